@@ -1,0 +1,2 @@
+//! The desk shell of Ebbstead.
+fn main() {}

@@ -1,0 +1,17 @@
+//! Ebbstead's core: the log, the estimate, the forecast and the prompt.
+//!
+//! Everything that is a judgement lives here. The core has no network, no globals, no threads and no clock: the
+//! caller passes the time, the paths and the wearer's settings. Modules stand on those listed before them.
+//!
+//! No function computes an insulin dose, and none may be added that does.
+
+pub mod error;
+pub mod estimate;
+pub mod forecast;
+pub mod log;
+pub mod prompt;
+pub mod time;
+pub mod units;
+pub mod wearer;
+
+pub use error::{Error, Result};

@@ -1,0 +1,13 @@
+//! The log: what a wearer, a sensor or a meter said, as facts that are never overwritten.
+//!
+//! An [`Entry`] carries one [`What`]. Correcting an entry adds a new one that `replaces` it; retracting adds
+//! [`What::Retraction`]. [`Log::resolve`] shows what holds now; the older entries stay readable. Because nothing is
+//! changed in place, merging two logs is the union of their entries.
+
+mod entry;
+mod history;
+
+pub use entry::{Effort, Entry, EntryId, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+pub use history::{
+    Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Reading, SensorNote, Sleep, resolve,
+};

@@ -1,0 +1,353 @@
+//! The prompt: treat, check, hold, and why.
+//!
+//! What this module does *not* do: compute a dose, tell how much to eat beyond the published first step, or decide for
+//! the wearer. It weighs treating what was no low against missing one, under guards that no weight can override.
+
+use serde::Serialize;
+
+use crate::estimate::Estimate;
+use crate::forecast::Forecast;
+use crate::log::Symptom;
+use crate::time::Moment;
+use crate::units::{Glucose, Pace};
+
+/// What is asked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Question {
+    /// The caller's clock.
+    pub now: Moment,
+    /// Why it is asked.
+    pub occasion: Occasion,
+    /// What the wearer feels now, if asked.
+    pub feels: Option<Symptom>,
+    /// What a meter shows now, if one was used; a check already in the history need not be given again.
+    pub meter: Option<Glucose>,
+}
+
+/// Why a prompt is asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Occasion {
+    /// The wearer looks, by day or by night.
+    Look,
+    /// An alert woke the wearer.
+    Wake,
+}
+
+/// What the prompt says to do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// Take rescue carbohydrate now.
+    Treat,
+    /// Check with a meter before anything else.
+    Check,
+    /// Do nothing yet; look again at the time given.
+    Hold,
+    /// Nothing to decide.
+    Clear,
+    /// A person needs help, not an app.
+    Help,
+}
+
+/// What the prompt is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Matter {
+    /// Glucose is falling, low, or may become low.
+    Falling,
+    /// Glucose is high or rising.
+    Rising,
+    /// An alert in the night.
+    NightWake,
+    /// Neither.
+    Steady,
+    /// There is too little to say anything.
+    TooLittle,
+}
+
+/// The one sentence a prompt leads with.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+pub enum Sentence {
+    /// Call for help.
+    CallForHelp,
+    /// A meter confirmed a low: treat.
+    TreatConfirmedLow,
+    /// The reading is below the floor line and believed: treat.
+    TreatBelowFloor,
+    /// The reading is low and believed: treat.
+    TreatLow,
+    /// Not low yet, but the next look would be too late: treat.
+    TreatBeforeLow,
+    /// Feels low and no meter: treat.
+    TreatFeltLow,
+    /// Check: feelings and sensor disagree.
+    CheckFeltDisagrees,
+    /// Check: the sensor looks pressed.
+    CheckPressed,
+    /// Check: the sensor is in its first day or unsettled.
+    CheckUnsettled,
+    /// Check: the newest reading is too old.
+    CheckStale,
+    /// Check: falling fast, worth knowing where blood glucose is.
+    CheckFallingFast,
+    /// Check: near the low line and falling, and a meter would settle it.
+    CheckNearLow,
+    /// Hold: falling, yet not expected to reach the low line before the next look.
+    HoldFalling,
+    /// Hold: rescue carbohydrate needs time.
+    HoldRescueWorking,
+    /// Hold: a fresh meter check is above the low line.
+    HoldMeterAbove,
+    /// Hold: high, and insulin taken is still working.
+    HoldInsulinWorking,
+    /// Hold: rising, and a meal is still arriving.
+    HoldMealArriving,
+    /// Hold: high or rising; look again.
+    HoldRising,
+    /// This is the moment the wearer's own correction plan speaks of.
+    HoldOwnPlan,
+    /// Check: high beyond what should be trusted without a meter.
+    CheckHigh,
+    /// Nothing to decide.
+    NothingToDecide,
+    /// No readings to speak of.
+    NoReadings,
+}
+
+/// A reason, as a code with its numbers. Glucose in mg/dL, rates in mg/dL/min, chances 0 to 1.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+pub enum Reason {
+    /// The newest reading.
+    Reading {
+        /// The reading.
+        mg_dl: f64,
+        /// Its age in minutes.
+        age_minutes: f64,
+    },
+    /// Where blood glucose probably is, with the sensor's lag removed.
+    Blood {
+        /// Expected.
+        mg_dl: f64,
+        /// Standard deviation.
+        sd_mg_dl: f64,
+    },
+    /// The rate, and what it would come to in 30 minutes.
+    Rate {
+        /// The rate.
+        mg_dl_min: f64,
+        /// Its plain word.
+        pace: Pace,
+        /// The change in 30 minutes at this rate, in mg/dL.
+        in_30_mg_dl: f64,
+    },
+    /// The fall or rise is easing off.
+    Easing {
+        /// The rate about half an hour ago.
+        before_mg_dl_min: f64,
+        /// The rate now.
+        now_mg_dl_min: f64,
+    },
+    /// The chance of a reading below the low line.
+    ChanceLow {
+        /// The chance.
+        chance: f64,
+        /// Within how many minutes.
+        within_minutes: u16,
+        /// The line.
+        line_mg_dl: f64,
+        /// Expected minutes until then, where it happens.
+        expected_minutes: Option<f64>,
+    },
+    /// The chance of a reading below the floor line.
+    ChanceFloor {
+        /// The chance.
+        chance: f64,
+        /// Within how many minutes.
+        within_minutes: u16,
+        /// The line.
+        line_mg_dl: f64,
+    },
+    /// The chance of a reading above the high line.
+    ChanceHigh {
+        /// The chance.
+        chance: f64,
+        /// Within how many minutes.
+        within_minutes: u16,
+        /// The line.
+        line_mg_dl: f64,
+    },
+    /// A meter check is fresh and leads.
+    Meter {
+        /// What it showed.
+        mg_dl: f64,
+        /// Its age in minutes.
+        age_minutes: f64,
+    },
+    /// The wearer feels low.
+    FeelsLow,
+    /// The wearer feels high.
+    FeelsHigh,
+    /// Signs that need another person.
+    SevereSigns,
+    /// The sensor is probably pressed.
+    Pressed {
+        /// The chance.
+        chance: f64,
+        /// What blood glucose would be without the pressure, in mg/dL.
+        without_mg_dl: f64,
+    },
+    /// The sensor is unsettled.
+    Unsettled {
+        /// The chance.
+        chance: f64,
+    },
+    /// The sensor is in its first day.
+    FirstDay {
+        /// Hours since it was put in.
+        hours: f64,
+    },
+    /// The newest reading is old.
+    Stale {
+        /// Its age in minutes.
+        age_minutes: f64,
+    },
+    /// A jump that a level past makes hard to believe.
+    SuddenDrop {
+        /// From about.
+        from_mg_dl: f64,
+        /// To.
+        to_mg_dl: f64,
+        /// In how many minutes.
+        minutes: f64,
+    },
+    /// Rescue carbohydrate was just taken.
+    Rescue {
+        /// Grams.
+        grams: f64,
+        /// Minutes ago.
+        minutes_ago: f64,
+    },
+    /// Rapid insulin still working.
+    InsulinOnBoard {
+        /// Units not yet absorbed, by published kinetics.
+        units: f64,
+        /// Minutes since the newest dose.
+        minutes_ago: f64,
+    },
+    /// Carbohydrate still arriving.
+    CarbohydrateArriving {
+        /// Grams not yet absorbed, by published kinetics.
+        grams: f64,
+    },
+    /// Movement just now or shortly before.
+    Moved {
+        /// Minutes since it ended; 0 while it lasts.
+        minutes_ago: f64,
+    },
+}
+
+/// A caution, as a code.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Caution {
+    /// The sensor reads behind blood.
+    SensorLags,
+    /// A meter decides where in doubt.
+    MeterDecides,
+    /// If in doubt and no meter is at hand, treat.
+    InDoubtTreat,
+    /// Take the first step of the care team's plan; recheck after 15 minutes.
+    RecheckIn15,
+    /// Rescue carbohydrate may show no rise yet after 15 minutes.
+    RiseTakesTime,
+    /// Stacking insulin on insulin lowers later.
+    DoNotStack,
+    /// This names no dose; the wearer's plan and care team do.
+    NoDose,
+    /// Ketones are worth a test when high for long or unwell.
+    KetonesWhenHigh,
+    /// The first day of a sensor is unreliable.
+    FirstDayUnreliable,
+    /// Somebody who cannot swallow must not be given anything by mouth.
+    NothingByMouth,
+    /// Symptoms outrank numbers.
+    FeelingsCount,
+}
+
+/// What would change the prompt.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+pub enum Change {
+    /// A reading below this.
+    ReadingBelow {
+        /// In mg/dL.
+        mg_dl: f64,
+    },
+    /// A reading above this.
+    ReadingAbove {
+        /// In mg/dL.
+        mg_dl: f64,
+    },
+    /// A fall faster than this (positive size).
+    FallingFasterThan {
+        /// In mg/dL/min.
+        mg_dl_min: f64,
+    },
+    /// A meter check below this.
+    MeterBelow {
+        /// In mg/dL.
+        mg_dl: f64,
+    },
+    /// A meter check at or above this.
+    MeterAbove {
+        /// In mg/dL.
+        mg_dl: f64,
+    },
+    /// Feeling low.
+    FeelingLow,
+    /// Readings that come back within minutes of rolling off the sensor.
+    ReadingsComeBack,
+    /// New readings arriving.
+    NewReadings,
+}
+
+/// Insulin and carbohydrate still at work, from what was logged.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct OnBoard {
+    /// Rapid insulin not yet absorbed, in units.
+    pub insulin_units: f64,
+    /// Carbohydrate not yet absorbed, in g.
+    pub carbohydrate_g: f64,
+}
+
+/// The answer to a [`Question`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Prompt {
+    /// When it was asked.
+    pub at: Moment,
+    /// What it is about.
+    pub matter: Matter,
+    /// What to do.
+    pub verdict: Verdict,
+    /// With [`Verdict::Check`]: what to do if no meter is at hand, [`Verdict::Treat`] or [`Verdict::Hold`].
+    pub without_meter: Option<Verdict>,
+    /// The sentence to lead with.
+    pub sentence: Sentence,
+    /// Why, the weightiest first.
+    pub reasons: Vec<Reason>,
+    /// The usual cautions that apply.
+    pub cautions: Vec<Caution>,
+    /// When to look again, in minutes.
+    pub look_again_minutes: Option<u16>,
+    /// What would change it.
+    pub would_change: Vec<Change>,
+    /// Where glucose is; nothing without usable readings.
+    pub estimate: Option<Estimate>,
+    /// Where it will be; nothing without usable readings.
+    pub forecast: Option<Forecast>,
+    /// What is still at work.
+    pub on_board: OnBoard,
+}

@@ -1,0 +1,126 @@
+//! The wearer's own settings. They come from the wearer and their care team; the core never invents one.
+
+use serde::{Deserialize, Serialize};
+
+use crate::error::{Error, Result};
+use crate::time::DayHours;
+use crate::units::{Glucose, GlucoseUnit};
+
+/// Below this a low is serious (level 2), in mg/dL; it can neither be moved nor turned off.
+///
+/// # Source
+/// Battelino et al., Diabetes Care 2019;42:1593-1603; level 2 hypoglycaemia is below 54 mg/dL (3.0 mmol/L).
+pub const FLOOR_LINE_MG_DL: f64 = 54.0;
+/// The low line unless the wearer sets another, in mg/dL (level 1 hypoglycaemia is below it; same source).
+pub const LOW_LINE_MG_DL: f64 = 70.0;
+/// The high line unless the wearer sets another, in mg/dL (above range begins there; same source).
+pub const HIGH_LINE_MG_DL: f64 = 180.0;
+
+/// The language of sentences.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
+pub enum Language {
+    /// English.
+    #[default]
+    #[serde(rename = "en")]
+    English,
+    /// German.
+    #[serde(rename = "de")]
+    German,
+}
+
+/// How the wearer weighs a needless treat against a missed low.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
+#[serde(rename_all = "snake_case")]
+pub enum Caution {
+    /// A needless treat weighs more than usual: fewer prompts to treat, later ones.
+    Sparing,
+    /// The usual weighing.
+    #[default]
+    Balanced,
+    /// A missed low weighs more than usual: earlier prompts to treat, more of them needless.
+    Early,
+}
+
+/// Settings of one wearer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Wearer {
+    /// The unit to show.
+    pub unit: GlucoseUnit,
+    /// The language of sentences.
+    pub language: Language,
+    /// The wearer's own low line.
+    pub low_line: Glucose,
+    /// The wearer's own high line.
+    pub high_line: Glucose,
+    /// The wearer's night, in local minutes of the day.
+    pub night: DayHours,
+    /// How a needless treat weighs against a missed low.
+    pub caution: Caution,
+    /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team.
+    pub insulin_factor_mg_dl_per_unit: Option<f64>,
+    /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team.
+    pub carbohydrate_factor_mg_dl_per_g: Option<f64>,
+}
+
+impl Default for Wearer {
+    fn default() -> Self {
+        let line = |mg_dl: f64| Glucose::from_mg_dl(mg_dl).unwrap_or_else(|_| unreachable!("a constant within range"));
+        Self {
+            unit: GlucoseUnit::default(),
+            language: Language::default(),
+            low_line: line(LOW_LINE_MG_DL),
+            high_line: line(HIGH_LINE_MG_DL),
+            night: DayHours { from_minute: 23 * 60, until_minute: 7 * 60 },
+            caution: Caution::default(),
+            insulin_factor_mg_dl_per_unit: None,
+            carbohydrate_factor_mg_dl_per_g: None,
+        }
+    }
+}
+
+impl Wearer {
+    /// Checks that the settings go together.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] for a low line outside 60 to 120 mg/dL, a high line outside 140 to 400 mg/dL, an insulin factor
+    /// outside 1 to 400 mg/dL a unit or a carbohydrate factor outside 0.2 to 40 mg/dL a gram; [`Error::Invalid`] for a night
+    /// without length.
+    pub fn check(&self) -> Result<()> {
+        let within = |what, given: f64, low: f64, high: f64, unit| {
+            if given.is_finite() && (low..=high).contains(&given) {
+                Ok(())
+            } else {
+                Err(Error::OutOfRange { what, given, low, high, unit })
+            }
+        };
+        within("low line", self.low_line.mg_dl(), 60.0, 120.0, "mg/dL")?;
+        within("high line", self.high_line.mg_dl(), 140.0, 400.0, "mg/dL")?;
+        DayHours::new(self.night.from_minute, self.night.until_minute)?;
+        if let Some(factor) = self.insulin_factor_mg_dl_per_unit {
+            within("insulin factor", factor, 1.0, 400.0, "mg/dL a unit")?;
+        }
+        if let Some(factor) = self.carbohydrate_factor_mg_dl_per_g {
+            within("carbohydrate factor", factor, 0.2, 40.0, "mg/dL a gram")?;
+        }
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_defaults_are_the_consensus_lines() {
+        let wearer = Wearer::default();
+        assert!(wearer.check().is_ok());
+        assert_eq!((wearer.low_line.mg_dl(), wearer.high_line.mg_dl()), (70.0, 180.0));
+    }
+
+    #[test]
+    fn a_low_line_below_60_is_refused() {
+        let wearer = Wearer { low_line: Glucose::from_mg_dl(55.0).unwrap(), ..Wearer::default() };
+        assert!(wearer.check().is_err());
+    }
+}

@@ -1,0 +1,1 @@
+//! Checks of Ebbstead against things outside it.
