@@ -14,5 +14,6 @@ pub mod prompt;
 pub mod time;
 pub mod units;
 pub mod wearer;
+pub mod words;
 
 pub use error::{Error, Result};

@@ -1,0 +1,364 @@
+//! English.
+
+use super::{Catalogue, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN};
+use crate::error::Error;
+use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
+use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::units::Pace;
+
+pub(super) struct English;
+
+impl Catalogue for English {
+    fn verdict(&self, verdict: Verdict) -> &'static str {
+        match verdict {
+            Verdict::Treat => "Treat",
+            Verdict::Check => "Check first",
+            Verdict::Hold => "Hold",
+            Verdict::Clear => "Nothing to decide",
+            Verdict::Help => "Get help",
+        }
+    }
+
+    fn matter(&self, matter: Matter) -> &'static str {
+        match matter {
+            Matter::Falling => "Falling or low",
+            Matter::Rising => "High or rising",
+            Matter::NightWake => "Woken in the night",
+            Matter::Steady => "Steady",
+            Matter::TooLittle => "Too little to go by",
+        }
+    }
+
+    fn sentence(&self, sentence: Sentence) -> &'static str {
+        match sentence {
+            Sentence::CallForHelp => {
+                "Get help now: call the emergency number, or have somebody call. This is past what an app can do."
+            }
+            Sentence::TreatConfirmedLow => {
+                "Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): \
+                 the meter confirms a low. Look again in 15 minutes."
+            }
+            Sentence::TreatBelowFloor => {
+                "Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): \
+                 you are very low, and nothing speaks against the reading. Look again in 15 minutes."
+            }
+            Sentence::TreatLow => {
+                "Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): \
+                 you are low. Look again in 15 minutes."
+            }
+            Sentence::TreatBeforeLow => {
+                "Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): \
+                 you are about to be low, and waiting for the next look would be too late. Look again in 15 minutes."
+            }
+            Sentence::TreatFeltLow => {
+                "Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): \
+                 you feel low, and that counts. Look again in 15 minutes."
+            }
+            Sentence::CheckFeltDisagrees => {
+                "Check with a meter now: what you feel and what the sensor reads do not go together."
+            }
+            Sentence::CheckPressed => {
+                "Roll off the sensor and check with a meter: it looks pressed, and a pressed sensor reads too low."
+            }
+            Sentence::CheckUnsettled => "Check with a meter before you act: the sensor is new or unsettled.",
+            Sentence::CheckStale => "Check with a meter: the newest reading is too old to act on.",
+            Sentence::CheckFallingFast => {
+                "Check with a meter now: you are falling fast, and the sensor reads behind your blood."
+            }
+            Sentence::CheckNearLow => {
+                "Check with a meter: you are near your low line and falling, and a meter would settle it."
+            }
+            Sentence::HoldFalling => {
+                "Hold off treating: you are falling, yet not expected to be low before the next look."
+            }
+            Sentence::HoldRescueWorking => "Hold off taking more: the rescue carbohydrate you took needs time to work.",
+            Sentence::HoldMeterAbove => "Hold off treating: your meter check is fresh, and it is above your low line.",
+            Sentence::HoldInsulinWorking => "Hold off correcting: you are high, and insulin you took is still working.",
+            Sentence::HoldMealArriving => "Hold off correcting: you are rising while a meal is still arriving.",
+            Sentence::HoldRising => "Hold off for now: you are high or rising, and the next look will tell more.",
+            Sentence::HoldOwnPlan => {
+                "You are high: this is what your own correction plan is for, if your care team gave you one."
+            }
+            Sentence::CheckHigh => "Check with a meter before you correct: the sensor reads very high.",
+            Sentence::NothingToDecide => "Nothing needs deciding now.",
+            Sentence::NoReadings => {
+                "There are no readings to go by. If you feel low or are unsure, check with a meter; \
+                 with no meter at hand, treat."
+            }
+        }
+    }
+
+    fn without_meter(&self, verdict: Verdict) -> &'static str {
+        match verdict {
+            Verdict::Treat => "No meter at hand: treat.",
+            Verdict::Check => "No meter at hand: look again soon, and treat if you feel low.",
+            Verdict::Hold => "No meter at hand: hold off, look again soon, and treat if you feel low.",
+            Verdict::Clear => "No meter at hand: nothing needs deciding now.",
+            Verdict::Help => "Meter or not: get help.",
+        }
+    }
+
+    fn look_again(&self, minutes: u16) -> String {
+        match minutes {
+            0 => "Look again at once.".to_owned(),
+            1 => "Look again in 1 minute.".to_owned(),
+            _ => format!("Look again in {minutes} minutes."),
+        }
+    }
+
+    fn reason(&self, n: Numbers, reason: Reason) -> String {
+        match reason {
+            Reason::Reading { mg_dl, age_minutes } => {
+                format!("The sensor read {}, {}.", n.amount(mg_dl), self.ago(age_minutes))
+            }
+            Reason::Blood { mg_dl, sd_mg_dl } => {
+                format!(
+                    "With the sensor's delay taken out, your blood glucose is {}.",
+                    self.expected(n, mg_dl, sd_mg_dl)
+                )
+            }
+            Reason::Rate { mg_dl_min, pace: _, in_30_mg_dl } => {
+                format!(
+                    "Glucose is {}; kept up, that is {} in half an hour.",
+                    self.movement(n, mg_dl_min),
+                    n.amount(in_30_mg_dl.abs())
+                )
+            }
+            Reason::Easing { before_mg_dl_min, now_mg_dl_min } => format!(
+                "The {} is easing off: {} half an hour ago, {} now.",
+                if before_mg_dl_min < 0.0 { "fall" } else { "rise" },
+                n.rate_size(before_mg_dl_min),
+                n.rate_size(now_mg_dl_min)
+            ),
+            Reason::ChanceLow { chance, within_minutes, line_mg_dl, expected_minutes } => {
+                let when = expected_minutes.map_or_else(String::new, |m| format!(", if so in {}", span(m)));
+                format!(
+                    "Chance of a reading below your low line ({}) within {within_minutes} minutes: {}{when}.",
+                    n.amount(line_mg_dl),
+                    self.chance(chance)
+                )
+            }
+            Reason::ChanceFloor { chance, within_minutes, line_mg_dl } => format!(
+                "Chance of a very low reading (below {}) within {within_minutes} minutes: {}.",
+                n.amount(line_mg_dl),
+                self.chance(chance)
+            ),
+            Reason::ChanceHigh { chance, within_minutes, line_mg_dl } => format!(
+                "Chance of a reading above your high line ({}) within {within_minutes} minutes: {}.",
+                n.amount(line_mg_dl),
+                self.chance(chance)
+            ),
+            Reason::Meter { mg_dl, age_minutes } => {
+                format!(
+                    "The meter showed {}, {}; it counts more than the sensor.",
+                    n.amount(mg_dl),
+                    self.ago(age_minutes)
+                )
+            }
+            Reason::FeelsLow => "You feel low.".to_owned(),
+            Reason::FeelsHigh => "You feel high.".to_owned(),
+            Reason::SevereSigns => "Signs of a severe low: confused, unable to swallow, or not responding.".to_owned(),
+            Reason::Pressed { chance, without_mg_dl } => format!(
+                "Chance that the sensor is pressed: {}; without that, you would be near {}.",
+                self.chance(chance),
+                n.amount(without_mg_dl)
+            ),
+            Reason::Unsettled { chance } => {
+                format!("Chance that the sensor is unsettled (jumps, dropouts): {}.", self.chance(chance))
+            }
+            Reason::FirstDay { hours } => {
+                format!("The sensor went in {}; its first day is unreliable.", self.ago(hours * 60.0))
+            }
+            Reason::Stale { age_minutes } => format!("The newest reading is {} old.", span(age_minutes)),
+            Reason::SuddenDrop { from_mg_dl, to_mg_dl, minutes } => format!(
+                "After a level stretch the readings went from {} to {} in {}; that is hard to believe unchecked.",
+                n.bare(from_mg_dl),
+                n.amount(to_mg_dl),
+                span(minutes)
+            ),
+            Reason::Rescue { grams, minutes_ago } => {
+                format!("You took {} g of rescue carbohydrate {}.", n.tenths(grams), self.ago(minutes_ago))
+            }
+            Reason::InsulinOnBoard { units, minutes_ago } => format!(
+                "Insulin on board: about {} units of rapid insulin still to act, the newest taken {}.",
+                n.tenths(units),
+                self.ago(minutes_ago)
+            ),
+            Reason::CarbohydrateArriving { grams } => {
+                format!("About {} g of carbohydrate are still arriving.", n.tenths(grams))
+            }
+            Reason::Moved { minutes_ago } if minutes_ago < 0.5 => "You are moving, which lowers glucose.".to_owned(),
+            Reason::Moved { minutes_ago } => {
+                format!("You stopped moving {}; glucose can go on falling after movement.", self.ago(minutes_ago))
+            }
+        }
+    }
+
+    fn caution(&self, caution: Caution) -> &'static str {
+        match caution {
+            Caution::SensorLags => "The sensor reads minutes behind blood; in a fall, blood is lower already.",
+            Caution::MeterDecides => "Where sensor and meter differ, the meter decides.",
+            Caution::InDoubtTreat => "If in doubt and no meter is at hand, treat.",
+            Caution::RecheckIn15 => "If you are still low after 15 minutes, take the same step again.",
+            Caution::RiseTakesTime => "The sensor may show no rise yet after 15 minutes; a meter shows it sooner.",
+            Caution::DoNotStack => "Insulin on top of insulin that still works can bring a low later.",
+            Caution::NoDose => "No dose is named here: that is for your own plan and your care team.",
+            Caution::KetonesWhenHigh => {
+                "High for hours, or unwell: test for ketones, and follow your care team's rules for sick days."
+            }
+            Caution::FirstDayUnreliable => "In a sensor's first day, believe the meter rather than the sensor.",
+            Caution::NothingByMouth => {
+                "Give nothing by mouth to somebody who cannot swallow or does not respond. \
+                 Use rescue glucagon if it is there and you were shown how."
+            }
+            Caution::FeelingsCount => "If you feel low, that counts more than the number.",
+        }
+    }
+
+    fn change(&self, n: Numbers, change: Change) -> String {
+        match change {
+            Change::ReadingBelow { mg_dl } => format!("a reading below {}", n.amount(mg_dl)),
+            Change::ReadingAbove { mg_dl } => format!("a reading above {}", n.amount(mg_dl)),
+            Change::FallingFasterThan { mg_dl_min } => format!("a fall faster than {}", n.rate_size(mg_dl_min)),
+            Change::MeterBelow { mg_dl } => format!("a meter check below {}", n.amount(mg_dl)),
+            Change::MeterAbove { mg_dl } => format!("a meter check of {} or more", n.amount(mg_dl)),
+            Change::FeelingLow => "feeling low".to_owned(),
+            Change::ReadingsComeBack => "readings that come back within minutes of rolling off the sensor".to_owned(),
+            Change::NewReadings => "new readings".to_owned(),
+        }
+    }
+
+    fn pace(&self, pace: Pace) -> &'static str {
+        match pace {
+            Pace::Level => "level",
+            Pace::Drifting => "drifting",
+            Pace::Moving => "moving",
+            Pace::Racing => "racing",
+        }
+    }
+
+    fn movement(&self, n: Numbers, mg_dl_min: f64) -> String {
+        let pace = self.pace(crate::units::Rate::from_mg_dl_min(mg_dl_min).pace());
+        if mg_dl_min.abs() < NO_MOVEMENT_MG_DL_MIN {
+            return pace.to_owned();
+        }
+        let direction = if mg_dl_min < 0.0 { "falling" } else { "rising" };
+        format!("{direction} {} ({pace})", n.rate_size(mg_dl_min))
+    }
+
+    fn chance(&self, chance: f64) -> String {
+        match chance * 100.0 {
+            p if p.is_nan() => UNKNOWN.to_owned(),
+            p if p < 1.0 => "under 1 %".to_owned(),
+            p if p > 99.0 => "over 99 %".to_owned(),
+            p => format!("{p:.0} %"),
+        }
+    }
+
+    fn expected(&self, n: Numbers, mg_dl: f64, sd_mg_dl: f64) -> String {
+        let (low, high) = n.nine_in_ten(mg_dl, sd_mg_dl);
+        format!("about {} ({low} to {high})", n.amount(mg_dl))
+    }
+
+    fn ago(&self, minutes: f64) -> String {
+        match Length::of(minutes) {
+            Length::Moment => "just now".to_owned(),
+            _ => format!("{} ago", span(minutes)),
+        }
+    }
+
+    fn what(&self, n: Numbers, what: &What) -> String {
+        match what {
+            What::SensorReading { mg_dl } => format!("sensor reading {}", n.amount(mg_dl.mg_dl())),
+            What::MeterCheck { mg_dl } => format!("meter check {}", n.amount(mg_dl.mg_dl())),
+            What::Insulin { insulin, units } => format!("{} {} units", self.insulin(*insulin), n.tenths(*units)),
+            What::Carbohydrate { grams, purpose } => {
+                format!("carbohydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
+            }
+            What::Activity { activity, minutes, effort } => {
+                format!("activity: {}, {} minutes, {}", activity.as_str(), n.tenths(*minutes), self.effort(*effort))
+            }
+            What::Sleep { until } => format!("sleep until {}", until.clock()),
+            What::Sensor(SensorEvent::Inserted { site: Some(site) }) => format!("sensor put in: {}", site.as_str()),
+            What::Sensor(SensorEvent::Inserted { site: None }) => "sensor put in".to_owned(),
+            What::Sensor(SensorEvent::WarmUpOver) => "sensor warm-up over".to_owned(),
+            What::Sensor(SensorEvent::Ended) => "sensor ended".to_owned(),
+            What::Sensor(SensorEvent::Fault { seen }) => format!("sensor fault: {}", seen.as_str()),
+            What::Symptom { felt } => self.symptom(*felt).to_owned(),
+            What::Note { text } => format!("note: {}", text.as_str()),
+            What::PressedSpell { until } => format!("sensor pressed until {}", until.clock()),
+            What::Retraction => "an entry taken back".to_owned(),
+        }
+    }
+
+    fn insulin(&self, kind: InsulinKind) -> &'static str {
+        match kind {
+            InsulinKind::Rapid => "rapid insulin",
+            InsulinKind::LongActing => "long-acting insulin",
+        }
+    }
+
+    fn purpose(&self, purpose: Purpose) -> &'static str {
+        match purpose {
+            Purpose::Meal => "meal",
+            Purpose::Rescue => "rescue",
+        }
+    }
+
+    fn effort(&self, effort: Effort) -> &'static str {
+        match effort {
+            Effort::Light => "light",
+            Effort::Moderate => "moderate",
+            Effort::Hard => "hard",
+        }
+    }
+
+    fn symptom(&self, symptom: Symptom) -> &'static str {
+        match symptom {
+            Symptom::FeelsLow => "feels low",
+            Symptom::FeelsHigh => "feels high",
+            Symptom::None => "feels neither low nor high",
+            Symptom::Severe => "severe signs",
+        }
+    }
+
+    fn picture(&self, n: Numbers, seen: Option<Seen>, ahead: &[Spoken]) -> String {
+        let mut text = match seen {
+            None => "No readings to show.".to_owned(),
+            Some(seen) => format!(
+                "Past {}: from {} to {}, the newest at {}; lowest {} at {}, highest {} at {}.",
+                span(seen.minutes),
+                n.bare(seen.first),
+                n.amount(seen.last),
+                seen.last_at.clock(),
+                n.bare(seen.lowest),
+                seen.lowest_at.clock(),
+                n.bare(seen.highest),
+                seen.highest_at.clock()
+            ),
+        };
+        if !ahead.is_empty() {
+            let each: Vec<String> = ahead
+                .iter()
+                .map(|one| format!("in {} minutes {}", one.minutes, self.expected(n, one.mg_dl, one.sd_mg_dl)))
+                .collect();
+            text.push_str(&format!(" Expected reading: {}; nine times in ten it falls in brackets.", each.join(", ")));
+        }
+        text
+    }
+
+    fn error(&self, _: Numbers, error: &Error) -> String {
+        error.to_string()
+    }
+}
+
+/// A length of time: `8 minutes`, `3 hours`.
+fn span(minutes: f64) -> String {
+    match Length::of(minutes) {
+        Length::Moment => "under a minute".to_owned(),
+        Length::Minutes(1) => "1 minute".to_owned(),
+        Length::Minutes(minutes) => format!("{minutes} minutes"),
+        Length::Hours(hours) => format!("{hours} hours"),
+        Length::Days(days) => format!("{days} days"),
+    }
+}

@@ -1,0 +1,468 @@
+//! German. The wearer is addressed as "du", as diabetes self-help in German commonly does.
+
+use super::{Catalogue, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN};
+use crate::error::Error;
+use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
+use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::units::Pace;
+
+pub(super) struct German;
+
+impl Catalogue for German {
+    fn verdict(&self, verdict: Verdict) -> &'static str {
+        match verdict {
+            Verdict::Treat => "Behandeln",
+            Verdict::Check => "Erst messen",
+            Verdict::Hold => "Abwarten",
+            Verdict::Clear => "Nichts zu entscheiden",
+            Verdict::Help => "Hilfe holen",
+        }
+    }
+
+    fn matter(&self, matter: Matter) -> &'static str {
+        match matter {
+            Matter::Falling => "Fallend oder tief",
+            Matter::Rising => "Hoch oder steigend",
+            Matter::NightWake => "In der Nacht geweckt",
+            Matter::Steady => "Stabil",
+            Matter::TooLittle => "Zu wenig Werte",
+        }
+    }
+
+    fn sentence(&self, sentence: Sentence) -> &'static str {
+        match sentence {
+            Sentence::CallForHelp => {
+                "Hol jetzt Hilfe: ruf den Notruf oder lass jemanden anrufen. Hier kann eine App nichts mehr ausrichten."
+            }
+            Sentence::TreatConfirmedLow => {
+                "Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): \
+                 Die Blutmessung bestätigt, dass du zu tief bist. Schau in 15 Minuten wieder."
+            }
+            Sentence::TreatBelowFloor => {
+                "Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): \
+                 Du bist sehr tief, und nichts spricht gegen den Wert. Schau in 15 Minuten wieder."
+            }
+            Sentence::TreatLow => {
+                "Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): \
+                 Du bist zu tief. Schau in 15 Minuten wieder."
+            }
+            Sentence::TreatBeforeLow => {
+                "Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): \
+                 Du bist gleich zu tief, und der nächste Blick käme zu spät. Schau in 15 Minuten wieder."
+            }
+            Sentence::TreatFeltLow => {
+                "Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): \
+                 Du spürst eine Unterzuckerung, und das zählt. Schau in 15 Minuten wieder."
+            }
+            Sentence::CheckFeltDisagrees => {
+                "Miss jetzt am Finger: Was du spürst und was der Sensor zeigt, passt nicht zusammen."
+            }
+            Sentence::CheckPressed => {
+                "Roll dich vom Sensor weg und miss am Finger: Er wirkt gedrückt, und dann zeigt er zu wenig an."
+            }
+            Sentence::CheckUnsettled => "Miss am Finger, bevor du handelst: Der Sensor ist neu oder unruhig.",
+            Sentence::CheckStale => "Miss am Finger: Der neueste Wert ist zu alt, um danach zu handeln.",
+            Sentence::CheckFallingFast => {
+                "Miss jetzt am Finger: Du fällst schnell, und der Sensor hinkt dem Blut hinterher."
+            }
+            Sentence::CheckNearLow => {
+                "Miss am Finger: Du bist nahe an deiner unteren Grenze und fällst; eine Blutmessung klärt es."
+            }
+            Sentence::HoldFalling => {
+                "Warte mit dem Behandeln: Du fällst, wirst aber bis zum nächsten Blick wohl nicht zu tief sein."
+            }
+            Sentence::HoldRescueWorking => {
+                "Nimm noch nichts nach: Die schnellen Kohlenhydrate brauchen Zeit, um zu wirken."
+            }
+            Sentence::HoldMeterAbove => {
+                "Warte mit dem Behandeln: Deine Blutmessung ist frisch und liegt über deiner unteren Grenze."
+            }
+            Sentence::HoldInsulinWorking => "Warte mit dem Korrigieren: Du bist hoch, und dein Insulin wirkt noch.",
+            Sentence::HoldMealArriving => "Warte mit dem Korrigieren: Du steigst, während deine Mahlzeit noch ankommt.",
+            Sentence::HoldRising => "Warte noch: Du bist hoch oder steigst; der nächste Blick zeigt mehr.",
+            Sentence::HoldOwnPlan => {
+                "Du bist hoch: Dafür ist dein eigener Korrekturplan da, wenn dein Behandlungsteam dir einen gegeben hat."
+            }
+            Sentence::CheckHigh => "Miss am Finger, bevor du korrigierst: Der Sensor zeigt sehr viel an.",
+            Sentence::NothingToDecide => "Jetzt ist nichts zu entscheiden.",
+            Sentence::NoReadings => {
+                "Es gibt keine Werte, nach denen man gehen kann. Spürst du eine Unterzuckerung oder bist du unsicher, \
+                 miss am Finger; ohne Messgerät behandle."
+            }
+        }
+    }
+
+    fn without_meter(&self, verdict: Verdict) -> &'static str {
+        match verdict {
+            Verdict::Treat => "Kein Messgerät da: behandeln.",
+            Verdict::Check => "Kein Messgerät da: bald wieder schauen; behandeln, wenn du eine Unterzuckerung spürst.",
+            Verdict::Hold => {
+                "Kein Messgerät da: abwarten, bald wieder schauen; behandeln, wenn du eine Unterzuckerung spürst."
+            }
+            Verdict::Clear => "Kein Messgerät da: Jetzt ist nichts zu entscheiden.",
+            Verdict::Help => "Mit oder ohne Messgerät: Hilfe holen.",
+        }
+    }
+
+    fn look_again(&self, minutes: u16) -> String {
+        match minutes {
+            0 => "Schau sofort wieder.".to_owned(),
+            1 => "Schau in 1 Minute wieder.".to_owned(),
+            _ => format!("Schau in {minutes} Minuten wieder."),
+        }
+    }
+
+    fn reason(&self, n: Numbers, reason: Reason) -> String {
+        match reason {
+            Reason::Reading { mg_dl, age_minutes } => {
+                format!("Der Sensor zeigte {}, {}.", n.amount(mg_dl), self.ago(age_minutes))
+            }
+            Reason::Blood { mg_dl, sd_mg_dl } => {
+                format!(
+                    "Ohne die Verzögerung des Sensors liegt dein Blutzucker bei {}.",
+                    self.expected(n, mg_dl, sd_mg_dl)
+                )
+            }
+            Reason::Rate { mg_dl_min, pace: _, in_30_mg_dl } => format!(
+                "Die Glukose {}; bliebe es so, wären das {} in einer halben Stunde.",
+                self.movement(n, mg_dl_min),
+                n.amount(in_30_mg_dl.abs())
+            ),
+            Reason::Easing { before_mg_dl_min, now_mg_dl_min } => format!(
+                "{} lässt nach: vor einer halben Stunde {}, jetzt {}.",
+                if before_mg_dl_min < 0.0 { "Der Abfall" } else { "Der Anstieg" },
+                n.rate_size(before_mg_dl_min),
+                n.rate_size(now_mg_dl_min)
+            ),
+            Reason::ChanceLow { chance, within_minutes, line_mg_dl, expected_minutes } => {
+                let when = expected_minutes.map_or_else(String::new, |m| format!(", wenn, dann in {}", span_dative(m)));
+                format!(
+                    "Wahrscheinlichkeit für einen Wert unter deiner unteren Grenze ({}) binnen {within_minutes} Minuten: {}{when}.",
+                    n.amount(line_mg_dl),
+                    self.chance(chance)
+                )
+            }
+            Reason::ChanceFloor { chance, within_minutes, line_mg_dl } => format!(
+                "Wahrscheinlichkeit für einen sehr tiefen Wert (unter {}) binnen {within_minutes} Minuten: {}.",
+                n.amount(line_mg_dl),
+                self.chance(chance)
+            ),
+            Reason::ChanceHigh { chance, within_minutes, line_mg_dl } => format!(
+                "Wahrscheinlichkeit für einen Wert über deiner oberen Grenze ({}) binnen {within_minutes} Minuten: {}.",
+                n.amount(line_mg_dl),
+                self.chance(chance)
+            ),
+            Reason::Meter { mg_dl, age_minutes } => {
+                format!(
+                    "Die Blutmessung ergab {}, {}; sie zählt mehr als der Sensor.",
+                    n.amount(mg_dl),
+                    self.ago(age_minutes)
+                )
+            }
+            Reason::FeelsLow => "Du spürst eine Unterzuckerung.".to_owned(),
+            Reason::FeelsHigh => "Du spürst einen hohen Zucker.".to_owned(),
+            Reason::SevereSigns => {
+                "Zeichen einer schweren Unterzuckerung: verwirrt, kann nicht schlucken oder reagiert nicht.".to_owned()
+            }
+            Reason::Pressed { chance, without_mg_dl } => format!(
+                "Wahrscheinlichkeit, dass der Sensor gedrückt wird: {}; ohne das wärst du etwa bei {}.",
+                self.chance(chance),
+                n.amount(without_mg_dl)
+            ),
+            Reason::Unsettled { chance } => {
+                format!(
+                    "Wahrscheinlichkeit, dass der Sensor unruhig ist (Sprünge, Aussetzer): {}.",
+                    self.chance(chance)
+                )
+            }
+            Reason::FirstDay { hours } => {
+                format!("Der Sensor wurde {} gesetzt; am ersten Tag ist er unzuverlässig.", self.ago(hours * 60.0))
+            }
+            Reason::Stale { age_minutes } => format!("Der neueste Wert ist {} alt.", span(age_minutes)),
+            Reason::SuddenDrop { from_mg_dl, to_mg_dl, minutes } => format!(
+                "Nach gleichbleibenden Werten ging es von {} auf {} in {}; das ist ungeprüft schwer zu glauben.",
+                n.bare(from_mg_dl),
+                n.amount(to_mg_dl),
+                span_dative(minutes)
+            ),
+            Reason::Rescue { grams, minutes_ago } => {
+                format!("Du hast {} {} g schnelle Kohlenhydrate genommen.", self.ago(minutes_ago), n.tenths(grams))
+            }
+            Reason::InsulinOnBoard { units, minutes_ago } => format!(
+                "Noch wirkendes Insulin: etwa {} Einheiten schnelles Insulin, die jüngste Gabe {}.",
+                n.tenths(units),
+                self.ago(minutes_ago)
+            ),
+            Reason::CarbohydrateArriving { grams } => {
+                format!("Etwa {} g Kohlenhydrate kommen noch an.", n.tenths(grams))
+            }
+            Reason::Moved { minutes_ago } if minutes_ago < 0.5 => {
+                "Du bist in Bewegung, das senkt die Glukose.".to_owned()
+            }
+            Reason::Moved { minutes_ago } => {
+                format!("Deine Bewegung endete {}; danach kann die Glukose weiter fallen.", self.ago(minutes_ago))
+            }
+        }
+    }
+
+    fn caution(&self, caution: Caution) -> &'static str {
+        match caution {
+            Caution::SensorLags => {
+                "Der Sensor hinkt dem Blut um Minuten hinterher; beim Fallen ist das Blut schon tiefer."
+            }
+            Caution::MeterDecides => "Zeigen Sensor und Messgerät Verschiedenes, gilt das Messgerät.",
+            Caution::InDoubtTreat => "Im Zweifel und ohne Messgerät: behandeln.",
+            Caution::RecheckIn15 => "Bist du nach 15 Minuten noch zu tief, nimm denselben Schritt noch einmal.",
+            Caution::RiseTakesTime => {
+                "Nach 15 Minuten zeigt der Sensor vielleicht noch keinen Anstieg; eine Blutmessung zeigt ihn früher."
+            }
+            Caution::DoNotStack => "Insulin auf noch wirkendes Insulin kann später zu tief führen.",
+            Caution::NoDose => {
+                "Hier wird keine Dosis genannt: Die kommt aus deinem Plan und von deinem Behandlungsteam."
+            }
+            Caution::KetonesWhenHigh => {
+                "Seit Stunden hoch oder krank: Ketone messen und nach den Regeln deines Behandlungsteams für Krankheitstage handeln."
+            }
+            Caution::FirstDayUnreliable => "Am ersten Tag eines Sensors glaub eher dem Messgerät als dem Sensor.",
+            Caution::NothingByMouth => {
+                "Gib niemandem etwas in den Mund, der nicht schlucken kann oder nicht reagiert. \
+                 Gib Notfall-Glukagon, wenn es da ist und man es dir gezeigt hat."
+            }
+            Caution::FeelingsCount => "Spürst du eine Unterzuckerung, zählt das mehr als die Zahl.",
+        }
+    }
+
+    fn change(&self, n: Numbers, change: Change) -> String {
+        match change {
+            Change::ReadingBelow { mg_dl } => format!("ein Wert unter {}", n.amount(mg_dl)),
+            Change::ReadingAbove { mg_dl } => format!("ein Wert über {}", n.amount(mg_dl)),
+            Change::FallingFasterThan { mg_dl_min } => format!("ein Abfall schneller als {}", n.rate_size(mg_dl_min)),
+            Change::MeterBelow { mg_dl } => format!("eine Blutmessung unter {}", n.amount(mg_dl)),
+            Change::MeterAbove { mg_dl } => format!("eine Blutmessung von {} oder mehr", n.amount(mg_dl)),
+            Change::FeelingLow => "Zeichen einer Unterzuckerung".to_owned(),
+            Change::ReadingsComeBack => {
+                "Werte, die binnen Minuten zurückkommen, wenn du dich vom Sensor wegrollst".to_owned()
+            }
+            Change::NewReadings => "neue Werte".to_owned(),
+        }
+    }
+
+    fn pace(&self, pace: Pace) -> &'static str {
+        match pace {
+            Pace::Level => "kaum",
+            Pace::Drifting => "langsam",
+            Pace::Moving => "zügig",
+            Pace::Racing => "rasend",
+        }
+    }
+
+    fn movement(&self, n: Numbers, mg_dl_min: f64) -> String {
+        let pace = self.pace(crate::units::Rate::from_mg_dl_min(mg_dl_min).pace());
+        if mg_dl_min.abs() < NO_MOVEMENT_MG_DL_MIN {
+            return "bleibt gleich".to_owned();
+        }
+        let direction = if mg_dl_min < 0.0 { "fällt" } else { "steigt" };
+        format!("{direction} {} ({pace})", n.rate_size(mg_dl_min))
+    }
+
+    fn chance(&self, chance: f64) -> String {
+        match chance * 100.0 {
+            p if p.is_nan() => UNKNOWN.to_owned(),
+            p if p < 1.0 => "unter 1 %".to_owned(),
+            p if p > 99.0 => "über 99 %".to_owned(),
+            p => format!("{p:.0} %"),
+        }
+    }
+
+    fn expected(&self, n: Numbers, mg_dl: f64, sd_mg_dl: f64) -> String {
+        let (low, high) = n.nine_in_ten(mg_dl, sd_mg_dl);
+        format!("etwa {} ({low} bis {high})", n.amount(mg_dl))
+    }
+
+    fn ago(&self, minutes: f64) -> String {
+        match Length::of(minutes) {
+            Length::Moment => "gerade eben".to_owned(),
+            _ => format!("vor {}", span_dative(minutes)),
+        }
+    }
+
+    fn what(&self, n: Numbers, what: &What) -> String {
+        match what {
+            What::SensorReading { mg_dl } => format!("Sensorwert {}", n.amount(mg_dl.mg_dl())),
+            What::MeterCheck { mg_dl } => format!("Blutmessung {}", n.amount(mg_dl.mg_dl())),
+            What::Insulin { insulin, units } => format!("{} {} Einheiten", self.insulin(*insulin), n.tenths(*units)),
+            What::Carbohydrate { grams, purpose } => {
+                format!("Kohlenhydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
+            }
+            What::Activity { activity, minutes, effort } => {
+                format!("Bewegung: {}, {} Minuten, {}", activity.as_str(), n.tenths(*minutes), self.effort(*effort))
+            }
+            What::Sleep { until } => format!("Schlaf bis {}", until.clock()),
+            What::Sensor(SensorEvent::Inserted { site: Some(site) }) => format!("Sensor gesetzt: {}", site.as_str()),
+            What::Sensor(SensorEvent::Inserted { site: None }) => "Sensor gesetzt".to_owned(),
+            What::Sensor(SensorEvent::WarmUpOver) => "Aufwärmzeit des Sensors vorbei".to_owned(),
+            What::Sensor(SensorEvent::Ended) => "Sensor beendet".to_owned(),
+            What::Sensor(SensorEvent::Fault { seen }) => format!("Sensorfehler: {}", seen.as_str()),
+            What::Symptom { felt } => self.symptom(*felt).to_owned(),
+            What::Note { text } => format!("Notiz: {}", text.as_str()),
+            What::PressedSpell { until } => format!("Sensor gedrückt bis {}", until.clock()),
+            What::Retraction => "ein zurückgenommener Eintrag".to_owned(),
+        }
+    }
+
+    fn insulin(&self, kind: InsulinKind) -> &'static str {
+        match kind {
+            InsulinKind::Rapid => "schnelles Insulin",
+            InsulinKind::LongActing => "langes Insulin",
+        }
+    }
+
+    fn purpose(&self, purpose: Purpose) -> &'static str {
+        match purpose {
+            Purpose::Meal => "Mahlzeit",
+            Purpose::Rescue => "gegen zu tief",
+        }
+    }
+
+    fn effort(&self, effort: Effort) -> &'static str {
+        match effort {
+            Effort::Light => "leicht",
+            Effort::Moderate => "mittel",
+            Effort::Hard => "anstrengend",
+        }
+    }
+
+    fn symptom(&self, symptom: Symptom) -> &'static str {
+        match symptom {
+            Symptom::FeelsLow => "spürt Unterzuckerung",
+            Symptom::FeelsHigh => "spürt hohen Zucker",
+            Symptom::None => "spürt weder tief noch hoch",
+            Symptom::Severe => "schwere Zeichen",
+        }
+    }
+
+    fn picture(&self, n: Numbers, seen: Option<Seen>, ahead: &[Spoken]) -> String {
+        let mut text = match seen {
+            None => "Keine Werte zu zeigen.".to_owned(),
+            Some(seen) => format!(
+                "In den letzten {}: von {} auf {}, der neueste um {}; am tiefsten {} um {}, am höchsten {} um {}.",
+                span_dative(seen.minutes),
+                n.bare(seen.first),
+                n.amount(seen.last),
+                seen.last_at.clock(),
+                n.bare(seen.lowest),
+                seen.lowest_at.clock(),
+                n.bare(seen.highest),
+                seen.highest_at.clock()
+            ),
+        };
+        if !ahead.is_empty() {
+            let each: Vec<String> = ahead
+                .iter()
+                .map(|one| format!("in {} Minuten {}", one.minutes, self.expected(n, one.mg_dl, one.sd_mg_dl)))
+                .collect();
+            text.push_str(&format!(" Erwarteter Wert: {}; neunmal von zehn liegt er in Klammern.", each.join(", ")));
+        }
+        text
+    }
+
+    fn error(&self, n: Numbers, error: &Error) -> String {
+        match error {
+            Error::OutOfRange { what, given, low, high, unit } => format!(
+                "{} muss zwischen {} und {} {} liegen, nicht {}",
+                quantity(what),
+                n.localised(format!("{low:.1}")),
+                n.localised(format!("{high:.1}")),
+                unit_name(unit),
+                n.localised(given.to_string())
+            ),
+            Error::Invalid { what, why } => format!("{} kann so nicht angenommen werden ({why})", quantity(what)),
+            Error::NoSuchEntry { id } => format!("in diesem Protokoll gibt es keinen Eintrag {id}"),
+            Error::Import { file, line, column, why } => {
+                let column = column.map_or(String::new(), |column| format!(", Spalte {column}"));
+                format!("{}, Zeile {line}{column}: {why}", file.display())
+            }
+            Error::File { path, source } => format!("{}: {source}", path.display()),
+            Error::NotALog { path } => format!(
+                "{}: kein Protokoll von Ebbstead; die Datei blieb, wie sie war. Gib einen anderen Pfad an",
+                path.display()
+            ),
+            Error::NewerLog { path, found, known } => format!(
+                "{}: von einem neueren Ebbstead geschrieben (Aufbau {found}, dieses liest bis {known}); \
+                 die Datei blieb, wie sie war. Bring Ebbstead auf den neuen Stand",
+                path.display()
+            ),
+            Error::DamagedLog { path, what } => format!(
+                "{}: das Protokoll ist beschädigt ({what}); die Datei blieb, wie sie war. Mach zuerst eine Kopie",
+                path.display()
+            ),
+            Error::DiskFull { path } => format!(
+                "{}: kein Platz mehr auf dem Datenträger; nichts davon wurde geschrieben. Schaff Platz und versuch es noch einmal",
+                path.display()
+            ),
+            Error::ReadOnly { path } => {
+                format!("{}: das Protokoll lässt sich nicht beschreiben (Datei oder Ordner nur lesbar)", path.display())
+            }
+            Error::Busy { path } => {
+                format!(
+                    "{}: ein anderes Programm schreibt gerade in das Protokoll; versuch es noch einmal",
+                    path.display()
+                )
+            }
+            Error::Database { path, source } => {
+                format!("{}: das Protokoll war nicht zu benutzen ({source})", path.display())
+            }
+        }
+    }
+}
+
+/// The core's names of quantities; one without a translation stays as it is.
+fn quantity(what: &str) -> &str {
+    match what {
+        "glucose" => "Glukose",
+        "insulin" => "Insulin",
+        "carbohydrate" => "Kohlenhydrate",
+        "activity" => "Bewegung",
+        "sleep" => "Schlaf",
+        "pressed spell" => "Zeit mit gedrücktem Sensor",
+        "low line" => "untere Grenze",
+        "high line" => "obere Grenze",
+        "insulin factor" => "Insulinfaktor",
+        "carbohydrate factor" => "Kohlenhydratfaktor",
+        "time" => "Zeit",
+        "hours" => "Stunden",
+        "text" => "Text",
+        "source" => "Quelle",
+        "retraction" => "Rücknahme",
+        other => other,
+    }
+}
+
+fn unit_name(unit: &str) -> &str {
+    match unit {
+        "units" => "Einheiten",
+        "minutes" => "Minuten",
+        "mg/dL a unit" => "mg/dL je Einheit",
+        "mg/dL a gram" => "mg/dL je Gramm",
+        other => other,
+    }
+}
+
+/// A length of time: `8 Minuten`, `3 Stunden`, `2 Tage`.
+fn span(minutes: f64) -> String {
+    match Length::of(minutes) {
+        Length::Days(days) => format!("{days} Tage"),
+        _ => span_dative(minutes),
+    }
+}
+
+/// A length of time after "vor" and "in": `vor 2 Tagen`.
+fn span_dative(minutes: f64) -> String {
+    match Length::of(minutes) {
+        Length::Moment => "unter einer Minute".to_owned(),
+        Length::Minutes(1) => "1 Minute".to_owned(),
+        Length::Minutes(minutes) => format!("{minutes} Minuten"),
+        Length::Hours(hours) => format!("{hours} Stunden"),
+        Length::Days(days) => format!("{days} Tagen"),
+    }
+}

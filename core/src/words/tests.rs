@@ -1,0 +1,337 @@
+use super::*;
+use crate::forecast::{Ahead, Crossing};
+use crate::log::{SensorEvent, Text};
+use crate::units::Glucose;
+use uuid::Uuid;
+
+const BOTH: [Language; 2] = [Language::English, Language::German];
+
+fn at(text: &str) -> Moment {
+    Moment::parse(text).unwrap()
+}
+
+fn mg(amount: f64) -> Glucose {
+    Glucose::from_mg_dl(amount).unwrap()
+}
+
+/// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
+const SENTENCES: [Sentence; 22] = [
+    Sentence::CallForHelp,
+    Sentence::TreatConfirmedLow,
+    Sentence::TreatBelowFloor,
+    Sentence::TreatLow,
+    Sentence::TreatBeforeLow,
+    Sentence::TreatFeltLow,
+    Sentence::CheckFeltDisagrees,
+    Sentence::CheckPressed,
+    Sentence::CheckUnsettled,
+    Sentence::CheckStale,
+    Sentence::CheckFallingFast,
+    Sentence::CheckNearLow,
+    Sentence::HoldFalling,
+    Sentence::HoldRescueWorking,
+    Sentence::HoldMeterAbove,
+    Sentence::HoldInsulinWorking,
+    Sentence::HoldMealArriving,
+    Sentence::HoldRising,
+    Sentence::HoldOwnPlan,
+    Sentence::CheckHigh,
+    Sentence::NothingToDecide,
+    Sentence::NoReadings,
+];
+
+const TREATS: [Sentence; 5] = [
+    Sentence::TreatConfirmedLow,
+    Sentence::TreatBelowFloor,
+    Sentence::TreatLow,
+    Sentence::TreatBeforeLow,
+    Sentence::TreatFeltLow,
+];
+
+const REASONS: [Reason; 20] = [
+    Reason::Reading { mg_dl: 104.0, age_minutes: 3.0 },
+    Reason::Blood { mg_dl: 98.0, sd_mg_dl: 10.0 },
+    Reason::Rate { mg_dl_min: -1.8, pace: Pace::Drifting, in_30_mg_dl: -54.0 },
+    Reason::Easing { before_mg_dl_min: -2.4, now_mg_dl_min: -1.1 },
+    Reason::ChanceLow { chance: 0.12, within_minutes: 30, line_mg_dl: 70.0, expected_minutes: Some(22.0) },
+    Reason::ChanceFloor { chance: 0.03, within_minutes: 30, line_mg_dl: 54.0 },
+    Reason::ChanceHigh { chance: 0.4, within_minutes: 60, line_mg_dl: 180.0 },
+    Reason::Meter { mg_dl: 92.0, age_minutes: 4.0 },
+    Reason::FeelsLow,
+    Reason::FeelsHigh,
+    Reason::SevereSigns,
+    Reason::Pressed { chance: 0.82, without_mg_dl: 118.0 },
+    Reason::Unsettled { chance: 0.6 },
+    Reason::FirstDay { hours: 6.0 },
+    Reason::Stale { age_minutes: 34.0 },
+    Reason::SuddenDrop { from_mg_dl: 124.0, to_mg_dl: 50.0, minutes: 10.0 },
+    Reason::Rescue { grams: 15.0, minutes_ago: 8.0 },
+    Reason::InsulinOnBoard { units: 2.4, minutes_ago: 40.0 },
+    Reason::CarbohydrateArriving { grams: 28.0 },
+    Reason::Moved { minutes_ago: 20.0 },
+];
+
+const CAUTIONS: [Caution; 11] = [
+    Caution::SensorLags,
+    Caution::MeterDecides,
+    Caution::InDoubtTreat,
+    Caution::RecheckIn15,
+    Caution::RiseTakesTime,
+    Caution::DoNotStack,
+    Caution::NoDose,
+    Caution::KetonesWhenHigh,
+    Caution::FirstDayUnreliable,
+    Caution::NothingByMouth,
+    Caution::FeelingsCount,
+];
+
+const CHANGES: [Change; 8] = [
+    Change::ReadingBelow { mg_dl: 80.0 },
+    Change::ReadingAbove { mg_dl: 110.0 },
+    Change::FallingFasterThan { mg_dl_min: 2.5 },
+    Change::MeterBelow { mg_dl: 70.0 },
+    Change::MeterAbove { mg_dl: 90.0 },
+    Change::FeelingLow,
+    Change::ReadingsComeBack,
+    Change::NewReadings,
+];
+
+const VERDICTS: [Verdict; 5] = [Verdict::Treat, Verdict::Check, Verdict::Hold, Verdict::Clear, Verdict::Help];
+const MATTERS: [Matter; 5] = [Matter::Falling, Matter::Rising, Matter::NightWake, Matter::Steady, Matter::TooLittle];
+const PACES: [Pace; 4] = [Pace::Level, Pace::Drifting, Pace::Moving, Pace::Racing];
+
+fn whats() -> Vec<What> {
+    let text = |text: &str| Text::new(text).unwrap();
+    let until = at("2026-03-01T07:30:00+01:00");
+    vec![
+        What::SensorReading { mg_dl: mg(104.0) },
+        What::MeterCheck { mg_dl: mg(92.0) },
+        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
+        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Light },
+        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Moderate },
+        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Hard },
+        What::Sleep { until },
+        What::Sensor(SensorEvent::Inserted { site: Some(text("left arm")) }),
+        What::Sensor(SensorEvent::Inserted { site: None }),
+        What::Sensor(SensorEvent::WarmUpOver),
+        What::Sensor(SensorEvent::Ended),
+        What::Sensor(SensorEvent::Fault { seen: text("no readings") }),
+        What::Symptom { felt: Symptom::FeelsLow },
+        What::Symptom { felt: Symptom::FeelsHigh },
+        What::Symptom { felt: Symptom::None },
+        What::Symptom { felt: Symptom::Severe },
+        What::Note { text: text("lamp") },
+        What::PressedSpell { until },
+        What::Retraction,
+    ]
+}
+
+fn forecast() -> Forecast {
+    let ahead = |minutes: u16| Ahead {
+        minutes,
+        reading_mg_dl: 104.0 - f64::from(minutes) / 3.0,
+        reading_sd_mg_dl: 6.0 + f64::from(minutes) / 4.0,
+        blood_mg_dl: 98.0,
+        blood_sd_mg_dl: 10.0,
+    };
+    let never = Crossing { line_mg_dl: 70.0, within_15: 0.0, within_30: 0.1, within_60: 0.2, expected_minutes: None };
+    Forecast { path: (1..=24).map(|step| ahead(step * 5)).collect(), low: never, floor: never, high: never }
+}
+
+fn readings() -> Vec<Reading> {
+    [182.0, 190.0, 150.0, 120.0, 104.0]
+        .iter()
+        .zip(0_u8..)
+        .map(|(&amount, step)| Reading {
+            at: at("2026-03-01T18:10:00+01:00").plus_minutes(30.0 * f64::from(step)),
+            glucose: mg(amount),
+        })
+        .collect()
+}
+
+fn errors() -> Vec<Error> {
+    let path = || std::path::PathBuf::from("log.ebb");
+    vec![
+        Error::OutOfRange { what: "glucose", given: 19.5, low: 20.0, high: 600.0, unit: "mg/dL" },
+        Error::Invalid { what: "time", why: "x".to_owned() },
+        Error::NoSuchEntry { id: Uuid::nil() },
+        Error::Import { file: path(), line: 3, column: Some(2), why: "x".to_owned() },
+        Error::File { path: path(), source: std::io::Error::other("x") },
+        Error::NotALog { path: path() },
+        Error::NewerLog { path: path(), found: 9, known: 1 },
+        Error::DamagedLog { path: path(), what: "x".to_owned() },
+        Error::DiskFull { path: path() },
+        Error::ReadOnly { path: path() },
+        Error::Busy { path: path() },
+    ]
+}
+
+/// Every text of one language and unit, with a name for it.
+fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
+    let words = Words::new(language, unit);
+    let mut texts = Vec::new();
+    texts.extend(SENTENCES.map(|one| (format!("{one:?}"), words.sentence(one))));
+    texts.extend(REASONS.map(|one| (format!("{one:?}"), words.reason(one))));
+    texts.extend(CAUTIONS.map(|one| (format!("{one:?}"), words.caution(one))));
+    texts.extend(CHANGES.map(|one| (format!("{one:?}"), words.change(one))));
+    texts.extend(VERDICTS.map(|one| (format!("{one:?}"), words.verdict(one))));
+    texts.extend(VERDICTS.map(|one| (format!("without a meter {one:?}"), words.without_meter(one))));
+    texts.extend(MATTERS.map(|one| (format!("{one:?}"), words.matter(one))));
+    texts.extend(PACES.map(|one| (format!("{one:?}"), words.pace(one))));
+    texts.extend(whats().iter().map(|one| (format!("{one:?}"), words.what(one))));
+    texts.extend([0, 1, 15].map(|minutes| (format!("look again {minutes}"), words.look_again(minutes))));
+    texts.extend([0.0, 1.0, 34.0, 200.0, 4000.0].map(|minutes| (format!("ago {minutes}"), words.ago(minutes))));
+    texts.push(("moving".to_owned(), words.reason(Reason::Moved { minutes_ago: 0.0 })));
+    texts.push(("picture".to_owned(), words.picture(&readings(), Some(&forecast()))));
+    texts.push(("no picture".to_owned(), words.picture(&[], None)));
+    texts.extend(errors().iter().map(|one| (format!("{one:?}"), words.error(one))));
+    texts
+}
+
+#[test]
+fn no_text_is_empty_or_left_with_a_gap() {
+    for language in BOTH {
+        for unit in [GlucoseUnit::MgDl, GlucoseUnit::MmolL] {
+            for (name, text) in all(language, unit) {
+                assert!(!text.trim().is_empty(), "{name}");
+                assert!(!text.contains("  ") && !text.contains('?') && !text.contains("NaN"), "{name}: {text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_languages_differ_in_every_text() {
+    let both = all(Language::English, GlucoseUnit::MgDl).into_iter().zip(all(Language::German, GlucoseUnit::MgDl));
+    for ((name, english), (same, german)) in both {
+        assert_eq!(name, same);
+        // What came from the operating system or a person is all there is to these two.
+        if !english.starts_with("log.ebb: x") {
+            assert_ne!(english, german, "{name}");
+        }
+    }
+}
+
+#[test]
+fn every_sentence_has_its_own_words() {
+    for language in BOTH {
+        let words = Words::new(language, GlucoseUnit::MgDl);
+        let mut texts: Vec<String> = SENTENCES.iter().map(|one| words.sentence(*one)).collect();
+        texts.sort();
+        texts.dedup();
+        assert_eq!(texts.len(), SENTENCES.len());
+    }
+}
+
+#[test]
+fn texts_are_short_enough_for_a_tired_reader() {
+    for language in BOTH {
+        for (name, text) in all(language, GlucoseUnit::MmolL) {
+            let longest = if name == "picture" { 400 } else { 230 };
+            assert!(text.chars().count() <= longest, "{name} has {} characters: {text}", text.chars().count());
+        }
+        for verdict in VERDICTS {
+            assert!(Words::new(language, GlucoseUnit::MgDl).verdict(verdict).chars().count() <= 22);
+        }
+    }
+}
+
+#[test]
+fn the_unit_asked_for_is_the_only_one_written() {
+    for language in BOTH {
+        for (unit, other) in [(GlucoseUnit::MgDl, "mmol/L"), (GlucoseUnit::MmolL, "mg/dL")] {
+            for (name, text) in all(language, unit) {
+                let says_its_own_unit = name.starts_with("OutOfRange");
+                assert!(says_its_own_unit || !text.contains(other), "{name}: {text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn numbers_follow_unit_and_language() {
+    let english = Words::new(Language::English, GlucoseUnit::MmolL);
+    let german = Words::new(Language::German, GlucoseUnit::MmolL);
+    // 180 mg/dL is 10.0 mmol/L and 54 mg/dL 3.0 mmol/L: Battelino et al., Diabetes Care 2019;42:1593-1603.
+    assert_eq!((english.amount(180.0).as_str(), english.amount(54.0).as_str()), ("10.0 mmol/L", "3.0 mmol/L"));
+    assert_eq!(german.amount(180.0), "10,0 mmol/L");
+    assert_eq!(english.movement(-1.8), "falling 0.10 mmol/L/min (drifting)");
+    assert_eq!(german.movement(-1.8), "fällt 0,10 mmol/L/min (langsam)");
+    let mg_dl = Words::new(Language::English, GlucoseUnit::MgDl);
+    assert_eq!(mg_dl.movement(-1.8), "falling 1.8 mg/dL/min (drifting)");
+    assert_eq!(mg_dl.movement(2.4), "rising 2.4 mg/dL/min (moving)");
+    assert_eq!(mg_dl.movement(-3.4), "falling 3.4 mg/dL/min (racing)");
+    assert_eq!((mg_dl.movement(0.04).as_str(), german.movement(-0.04).as_str()), ("level", "bleibt gleich"));
+    assert_eq!(mg_dl.expected(98.0, 10.0), "about 98 mg/dL (82 to 114)");
+    assert_eq!(mg_dl.expected(30.0, 30.0), "about 30 mg/dL (20 to 79)");
+    assert_eq!([0.004, 0.12, 0.996].map(|chance| mg_dl.chance(chance)), ["under 1 %", "12 %", "over 99 %"]);
+}
+
+#[test]
+fn every_treat_says_the_published_first_step_and_defers_to_the_care_team() {
+    // 15 g (15 to 20 g), again after 15 minutes: Diabetes Canada guidelines, chapter 14; ADA Standards of Care.
+    for sentence in TREATS {
+        let english = Words::new(Language::English, GlucoseUnit::MgDl).sentence(sentence);
+        let german = Words::new(Language::German, GlucoseUnit::MgDl).sentence(sentence);
+        assert!(english.starts_with("Take rescue carbohydrate now"), "{english}");
+        assert!(german.starts_with("Nimm jetzt schnelle Kohlenhydrate"), "{german}");
+        for text in [&english, &german] {
+            assert!(text.contains("15 ") && text.contains("20 g"), "{text}");
+        }
+        assert!(english.contains("care team") && english.contains("Look again in 15 minutes"), "{english}");
+        assert!(german.contains("Behandlungsplan") && german.contains("in 15 Minuten"), "{german}");
+    }
+}
+
+#[test]
+fn no_sentence_names_an_amount_of_insulin_or_a_trend_by_arrow_or_lays_blame() {
+    let banned = ["unit", "einheit", "↓", "↑", "→", "↘", "↗", "should have", "hättest", "mistake", "fehler gemacht"];
+    for language in BOTH {
+        let words = Words::new(language, GlucoseUnit::MgDl);
+        let texts = SENTENCES
+            .iter()
+            .map(|one| words.sentence(*one))
+            .chain(CAUTIONS.iter().map(|one| words.caution(*one)))
+            .chain(CHANGES.iter().map(|one| words.change(*one)));
+        for text in texts {
+            let low = text.to_lowercase();
+            assert!(!banned.iter().any(|word| low.contains(word)), "{text}");
+        }
+    }
+}
+
+#[test]
+fn numbers_that_are_none_are_written_as_unknown() {
+    for language in BOTH {
+        let words = Words::new(language, GlucoseUnit::MmolL);
+        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            let texts = [
+                words.amount(bad),
+                words.movement(bad),
+                words.expected(bad, bad),
+                words.ago(bad),
+                words.reason(Reason::Rescue { grams: bad, minutes_ago: bad }),
+            ];
+            for text in texts {
+                assert!(!text.is_empty() && !text.contains("NaN") && !text.contains("inf"), "{text}");
+            }
+        }
+        assert_eq!(words.chance(f64::NAN), "?");
+    }
+}
+
+#[test]
+fn the_picture_has_a_text() {
+    let text = Words::new(Language::English, GlucoseUnit::MgDl).picture(&readings(), Some(&forecast()));
+    assert_eq!(
+        text,
+        "Past 2 hours: from 182 to 104 mg/dL, the newest at 20:10; lowest 104 at 20:10, highest 190 at 18:40. \
+         Expected reading: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
+         in 60 minutes about 84 mg/dL (49 to 119); nine times in ten it falls in brackets."
+    );
+    let german = Words::new(Language::German, GlucoseUnit::MmolL).picture(&readings(), Some(&forecast()));
+    assert!(german.contains("von 10,1 auf 5,8 mmol/L") && german.contains("in 15 Minuten etwa 5,5 mmol/L"), "{german}");
+}
