@@ -8,6 +8,7 @@
 pub mod body;
 pub mod error;
 pub mod estimate;
+pub mod exchange;
 pub mod forecast;
 pub mod log;
 pub mod prompt;

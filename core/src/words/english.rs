@@ -2,6 +2,7 @@
 
 use super::{Catalogue, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN};
 use crate::error::Error;
+use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
@@ -345,6 +346,71 @@ impl Catalogue for English {
             text.push_str(&format!(" Expected reading: {}; nine times in ten it falls in brackets.", each.join(", ")));
         }
         text
+    }
+
+    fn finding(&self, n: Numbers, finding: &Finding) -> String {
+        let column = finding.column.map_or_else(String::new, |column| format!(", column {column}"));
+        let given = if finding.given.is_empty() { String::new() } else { format!(" ({:?})", finding.given) };
+        let told = match finding.code {
+            FindingCode::NoTime => "there is no time; left out".to_owned(),
+            FindingCode::TimeUnreadable => "the time is not written like the others; left out".to_owned(),
+            FindingCode::TimeOutsideYears => "the year is outside 2000 to 2199; left out".to_owned(),
+            FindingCode::InFuture => "the time lies ahead of this device's clock; left out. Check both clocks".to_owned(),
+            FindingCode::NotANumber => "this is no number; left out".to_owned(),
+            FindingCode::SaysLow => "the sensor was below what it can read and gave no number; left out".to_owned(),
+            FindingCode::SaysHigh => "the sensor was above what it can read and gave no number; left out".to_owned(),
+            FindingCode::OutOfRange => format!("outside {}; left out", n.range("to")),
+            FindingCode::OtherUnit => {
+                "outside what a sensor reads in this file's unit, yet possible in the other; left out".to_owned()
+            }
+            FindingCode::TooFewCells => "the row ends before the reading; left out".to_owned(),
+            FindingCode::TooManyCells => {
+                "more cells than the columns have names; left out. A decimal comma needs quotation marks or another separator"
+                    .to_owned()
+            }
+            FindingCode::Contradicts => "another amount for the same time; both taken, the lower one is used".to_owned(),
+            FindingCode::ClockWentBack => "times step back here: taken as the night the clocks went back".to_owned(),
+            FindingCode::HourThatNeverWas => "the clocks went forward over this time; taken as if they had not".to_owned(),
+        };
+        format!("line {}{column}{given}: {told}", finding.line)
+    }
+
+    fn fault(&self, fault: &Fault) -> String {
+        let list = |seen: &[String]| if seen.is_empty() { "nothing".to_owned() } else { seen.join(", ") };
+        match fault {
+            Fault::Empty => "the file is empty; nothing was taken".to_owned(),
+            Fault::NoRows => "there are names of columns and no readings below them; nothing was taken".to_owned(),
+            Fault::NotText => "this is no table of text, or it is in UTF-16; save it as CSV in UTF-8".to_owned(),
+            Fault::NoTimeColumn { seen } => {
+                format!("no column is named like a time (found: {}); say which one holds it", list(seen))
+            }
+            Fault::NoGlucoseColumn { seen } => {
+                format!("no column is named like glucose readings (found: {}); say which one holds them", list(seen))
+            }
+            Fault::SeveralGlucoseColumns { seen } => {
+                format!("more than one column could hold the sensor's readings ({}); say which one", list(seen))
+            }
+            Fault::NoSuchColumn { asked, seen } => format!("there is no column {asked:?} (found: {})", list(seen)),
+            Fault::TimesUnknown { given } => {
+                format!("the time {given:?} is written in no way known here; say how, such as %d/%m/%Y %H:%M")
+            }
+            Fault::DayOrMonth { given } => {
+                format!("in {given:?} either number could be the day; say which: %d/%m/%Y %H:%M or %m/%d/%Y %H:%M")
+            }
+            Fault::BadTimeFormat { given } => {
+                format!("{given:?} is no way to write times; use signs such as %Y-%m-%d %H:%M:%S")
+            }
+            Fault::UnitUnknown { given } => {
+                format!("values such as {given} fit mg/dL as well as mmol/L; say which unit the file is in")
+            }
+            Fault::OtherUnit { said, fits, given } => format!(
+                "the file is said to be in {said}, yet values such as {given} look like {fits}; \
+                 say that the file is in {fits}. Nothing was taken"
+            ),
+            Fault::RowTooLong => {
+                "this row does not end within 1 MB; look for a quotation mark that is never closed".to_owned()
+            }
+        }
     }
 
     fn error(&self, _: Numbers, error: &Error) -> String {

@@ -2,6 +2,7 @@
 
 use super::{Catalogue, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN};
 use crate::error::Error;
+use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
@@ -364,6 +365,85 @@ impl Catalogue for German {
             text.push_str(&format!(" Erwarteter Wert: {}; neunmal von zehn liegt er in Klammern.", each.join(", ")));
         }
         text
+    }
+
+    fn finding(&self, n: Numbers, finding: &Finding) -> String {
+        let column = finding.column.map_or_else(String::new, |column| format!(", Spalte {column}"));
+        let given = if finding.given.is_empty() { String::new() } else { format!(" ({:?})", finding.given) };
+        let told = match finding.code {
+            FindingCode::NoTime => "hier fehlt die Zeit; ausgelassen".to_owned(),
+            FindingCode::TimeUnreadable => "die Zeit ist anders geschrieben als die übrigen; ausgelassen".to_owned(),
+            FindingCode::TimeOutsideYears => "das Jahr liegt nicht zwischen 2000 und 2199; ausgelassen".to_owned(),
+            FindingCode::InFuture => {
+                "die Zeit liegt vor der Uhr dieses Geräts in der Zukunft; ausgelassen. Prüf beide Uhren".to_owned()
+            }
+            FindingCode::NotANumber => "das ist keine Zahl; ausgelassen".to_owned(),
+            FindingCode::SaysLow => {
+                "der Sensor lag unter seinem Messbereich und gab keine Zahl an; ausgelassen".to_owned()
+            }
+            FindingCode::SaysHigh => {
+                "der Sensor lag über seinem Messbereich und gab keine Zahl an; ausgelassen".to_owned()
+            }
+            FindingCode::OutOfRange => format!("nicht zwischen {}; ausgelassen", n.range("und")),
+            FindingCode::OtherUnit => {
+                "in der Einheit dieser Datei unmöglich, in der anderen möglich; ausgelassen".to_owned()
+            }
+            FindingCode::TooFewCells => "die Zeile endet vor dem Wert; ausgelassen".to_owned(),
+            FindingCode::TooManyCells => {
+                "mehr Zellen als benannte Spalten; ausgelassen. Ein Dezimalkomma braucht Anführungszeichen oder ein anderes Trennzeichen"
+                    .to_owned()
+            }
+            FindingCode::Contradicts => {
+                "ein anderer Wert zur selben Zeit; beide übernommen, der tiefere gilt".to_owned()
+            }
+            FindingCode::ClockWentBack => {
+                "die Zeiten springen hier zurück: verstanden als Nacht, in der die Uhr zurückgestellt wurde".to_owned()
+            }
+            FindingCode::HourThatNeverWas => {
+                "diese Zeit übersprang die Uhr beim Vorstellen; übernommen, als wäre nicht vorgestellt worden".to_owned()
+            }
+        };
+        format!("Zeile {}{column}{given}: {told}", finding.line)
+    }
+
+    fn fault(&self, fault: &Fault) -> String {
+        let list = |seen: &[String]| if seen.is_empty() { "nichts".to_owned() } else { seen.join(", ") };
+        match fault {
+            Fault::Empty => "die Datei ist leer; nichts wurde übernommen".to_owned(),
+            Fault::NoRows => "es gibt Spaltennamen und darunter keine Werte; nichts wurde übernommen".to_owned(),
+            Fault::NotText => {
+                "das ist keine Texttabelle, oder sie ist in UTF-16; speichere sie als CSV in UTF-8".to_owned()
+            }
+            Fault::NoTimeColumn { seen } => {
+                format!("keine Spalte heißt wie eine Zeit (gefunden: {}); sag, welche sie enthält", list(seen))
+            }
+            Fault::NoGlucoseColumn { seen } => {
+                format!("keine Spalte heißt wie Glukosewerte (gefunden: {}); sag, welche sie enthält", list(seen))
+            }
+            Fault::SeveralGlucoseColumns { seen } => {
+                format!("mehrere Spalten könnten die Sensorwerte enthalten ({}); sag, welche", list(seen))
+            }
+            Fault::NoSuchColumn { asked, seen } => format!("es gibt keine Spalte {asked:?} (gefunden: {})", list(seen)),
+            Fault::TimesUnknown { given } => {
+                format!("die Zeit {given:?} ist in keiner bekannten Weise geschrieben; sag, wie, etwa %d.%m.%Y %H:%M")
+            }
+            Fault::DayOrMonth { given } => format!(
+                "in {given:?} könnten beide Zahlen der Tag sein; sag, welche: %d/%m/%Y %H:%M oder %m/%d/%Y %H:%M"
+            ),
+            Fault::BadTimeFormat { given } => {
+                format!("{given:?} beschreibt keine Zeit; nimm Zeichen wie %Y-%m-%d %H:%M:%S")
+            }
+            Fault::UnitUnknown { given } => {
+                format!("Werte wie {given} passen zu mg/dL wie zu mmol/L; sag, in welcher Einheit die Datei ist")
+            }
+            Fault::OtherUnit { said, fits, given } => format!(
+                "die Datei soll in {said} sein, Werte wie {given} sehen aber nach {fits} aus; \
+                 sag, dass die Datei in {fits} ist. Nichts wurde übernommen"
+            ),
+            Fault::RowTooLong => {
+                "diese Zeile endet nicht binnen 1 MB; such ein Anführungszeichen, das nie geschlossen wird".to_owned()
+            }
+        }
     }
 
     fn error(&self, n: Numbers, error: &Error) -> String {

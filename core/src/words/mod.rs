@@ -27,6 +27,7 @@ mod english;
 mod german;
 
 use crate::error::Error;
+use crate::exchange::csv::{Fault, Finding};
 use crate::forecast::Forecast;
 use crate::log::{Effort, InsulinKind, Purpose, Reading, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
@@ -195,6 +196,18 @@ impl Words {
         self.catalogue().picture(self.numbers, seen, &ahead)
     }
 
+    /// What was found about a row of a file: where, what it says, what became of it and what to do.
+    #[must_use]
+    pub fn finding(self, finding: &Finding) -> String {
+        self.catalogue().finding(self.numbers, finding)
+    }
+
+    /// Why a file was refused, and what to do.
+    #[must_use]
+    pub fn fault(self, fault: &Fault) -> String {
+        self.catalogue().fault(fault)
+    }
+
     /// An error as text. What only the developers of a file format or a system know (the detail of a failed read, say)
     /// stays in the words it came in.
     #[must_use]
@@ -224,6 +237,8 @@ trait Catalogue {
     fn effort(&self, effort: Effort) -> &'static str;
     fn symptom(&self, symptom: Symptom) -> &'static str;
     fn picture(&self, numbers: Numbers, seen: Option<Seen>, ahead: &[Spoken]) -> String;
+    fn finding(&self, numbers: Numbers, finding: &Finding) -> String;
+    fn fault(&self, fault: &Fault) -> String;
     fn error(&self, numbers: Numbers, error: &Error) -> String;
 }
 
@@ -298,6 +313,11 @@ impl Numbers {
     fn nine_in_ten(self, mg_dl: f64, sd_mg_dl: f64) -> (String, String) {
         let reach = NINE_IN_TEN_SDS * sd_mg_dl;
         (self.bare((mg_dl - reach).max(crate::units::LOWEST_MG_DL)), self.bare(mg_dl + reach))
+    }
+
+    /// The least and the most a log takes, with the unit.
+    fn range(self, to: &str) -> String {
+        format!("{} {to} {}", self.bare(crate::units::LOWEST_MG_DL), self.amount(crate::units::HIGHEST_MG_DL))
     }
 
     /// The size of a rate with its unit, from mg/dL/min.

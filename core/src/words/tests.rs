@@ -1,4 +1,5 @@
 use super::*;
+use crate::exchange::csv::FindingCode;
 use crate::forecast::{Ahead, Crossing};
 use crate::log::{SensorEvent, Text};
 use crate::units::Glucose;
@@ -169,6 +170,40 @@ fn errors() -> Vec<Error> {
     ]
 }
 
+const FINDINGS: [FindingCode; 14] = [
+    FindingCode::NoTime,
+    FindingCode::TimeUnreadable,
+    FindingCode::TimeOutsideYears,
+    FindingCode::InFuture,
+    FindingCode::NotANumber,
+    FindingCode::SaysLow,
+    FindingCode::SaysHigh,
+    FindingCode::OutOfRange,
+    FindingCode::OtherUnit,
+    FindingCode::TooFewCells,
+    FindingCode::TooManyCells,
+    FindingCode::Contradicts,
+    FindingCode::ClockWentBack,
+    FindingCode::HourThatNeverWas,
+];
+
+fn faults() -> Vec<Fault> {
+    let (seen, given) = (vec!["a".to_owned(), "b".to_owned()], "5.6".to_owned());
+    vec![
+        Fault::Empty,
+        Fault::NoRows,
+        Fault::NotText,
+        Fault::NoTimeColumn { seen: seen.clone() },
+        Fault::NoGlucoseColumn { seen: seen.clone() },
+        Fault::SeveralGlucoseColumns { seen: seen.clone() },
+        Fault::NoSuchColumn { asked: given.clone(), seen },
+        Fault::TimesUnknown { given: given.clone() },
+        Fault::DayOrMonth { given: given.clone() },
+        Fault::BadTimeFormat { given: given.clone() },
+        Fault::RowTooLong,
+    ]
+}
+
 /// Every text of one language and unit, with a name for it.
 fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
     let words = Words::new(language, unit);
@@ -187,6 +222,10 @@ fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
     texts.push(("moving".to_owned(), words.reason(Reason::Moved { minutes_ago: 0.0 })));
     texts.push(("picture".to_owned(), words.picture(&readings(), Some(&forecast()))));
     texts.push(("no picture".to_owned(), words.picture(&[], None)));
+    texts.extend(FINDINGS.map(|code| {
+        (format!("{code:?}"), words.finding(&Finding { line: 3, column: Some(2), given: "x".to_owned(), code }))
+    }));
+    texts.extend(faults().iter().map(|one| (format!("{one:?}"), words.fault(one))));
     texts.extend(errors().iter().map(|one| (format!("{one:?}"), words.error(one))));
     texts
 }

@@ -1,0 +1,3 @@
+//! Readings from and to the outside.
+
+pub mod csv;
