@@ -12,6 +12,7 @@ pub mod exchange;
 pub mod forecast;
 pub mod log;
 pub mod prompt;
+pub mod store;
 pub mod time;
 pub mod units;
 pub mod wearer;

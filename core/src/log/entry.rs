@@ -28,14 +28,35 @@ impl EntryId {
     /// Two phones that receive the same reading give it the same identity, so that merging their logs does not double it.
     #[must_use]
     pub fn of_reading(source: &Source, at: Moment, glucose: Glucose) -> Self {
-        let mut told = source.as_str().as_bytes().to_vec();
-        told.extend(hundredths(glucose).to_be_bytes());
-        let low = fnv_1a(&told);
+        let mut told = [0_u8; Source::LONGEST + 4];
+        let name = source.as_str().as_bytes();
+        told[..name.len()].copy_from_slice(name);
+        told[name.len()..name.len() + 4].copy_from_slice(&hundredths(glucose).to_be_bytes());
+        Self::of_content(at, &told[..name.len() + 4])
+    }
+
+    /// The identity of anything else that a device or a file said and may say again: made from what it is, like a reading's.
+    #[must_use]
+    pub fn of_received(source: &Source, at: Moment, what: &What) -> Self {
+        match what {
+            What::SensorReading { mg_dl } => Self::of_reading(source, at, *mg_dl),
+            other => Self::of_content(at, format!("{}\n{}", source.as_str(), other.canonical()).as_bytes()),
+        }
+    }
+
+    fn of_content(at: Moment, told: &[u8]) -> Self {
+        let low = fnv_1a(told);
         let mut bytes = [0_u8; 10];
         bytes[..8].copy_from_slice(&low.to_be_bytes());
         bytes[8..].copy_from_slice(&fnv_1a(&low.to_be_bytes()).to_be_bytes()[..2]);
         let ms = u64::try_from(at.unix_ms()).unwrap_or_default();
         Self(uuid::Builder::from_unix_timestamp_millis(ms, &bytes).into_uuid())
+    }
+
+    /// The instant in front of the identity, in milliseconds of Unix time: of a reading its own time.
+    #[must_use]
+    pub fn unix_ms(self) -> i64 {
+        self.0.as_bytes()[..6].iter().fold(0, |ms, byte| ms << 8 | i64::from(*byte))
     }
 }
 
@@ -50,6 +71,11 @@ impl fmt::Display for EntryId {
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 20 to 600 mg/dL
 pub(crate) fn hundredths(glucose: Glucose) -> u32 {
     (glucose.mg_dl() * 100.0).round() as u32
+}
+
+/// The amount that [`hundredths`] wrote.
+pub(crate) fn from_hundredths(hundredths: u32) -> Result<Glucose> {
+    Glucose::from_mg_dl(f64::from(hundredths) / 100.0)
 }
 
 /// 64-bit FNV-1a: the identity must never change between builds, which the standard hasher does not promise.
@@ -285,6 +311,12 @@ pub enum What {
         /// When the readings were themselves again.
         until: Moment,
     },
+    /// A file or another bulk of entries that was brought in as a whole. Entries that came with it name it in
+    /// [`Entry::import`]; retracting it hides all of them that came no other way.
+    Import {
+        /// What was brought in: a file's name, say.
+        name: Text,
+    },
     /// Hides the entry named in `replaces`.
     Retraction,
 }
@@ -294,6 +326,24 @@ impl What {
     pub const MOST_INSULIN_UNITS: f64 = 150.0;
     /// The most carbohydrate one entry takes, in grams.
     pub const MOST_CARBOHYDRATE_G: f64 = 500.0;
+
+    /// The same, with glucose to the hundredth of mg/dL: the precision the log keeps.
+    #[must_use]
+    pub(crate) fn into_precision(self) -> Self {
+        let settled = |mg_dl: Glucose| from_hundredths(hundredths(mg_dl)).unwrap_or(mg_dl);
+        match self {
+            Self::SensorReading { mg_dl } => Self::SensorReading { mg_dl: settled(mg_dl) },
+            Self::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: settled(mg_dl) },
+            other => other,
+        }
+    }
+
+    /// The JSON text the log keeps, always the same for the same content.
+    #[must_use]
+    pub(crate) fn canonical(&self) -> String {
+        // Only maps with keys that are no text and failing writers make serde_json fail; there is neither here.
+        serde_json::to_string(self).unwrap_or_default()
+    }
 }
 
 /// One fact of the log.
@@ -309,6 +359,9 @@ pub struct Entry {
     pub source: Source,
     /// The entry this one corrects or retracts.
     pub replaces: Option<EntryId>,
+    /// The [`What::Import`] it came with, unless it was said or received on its own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub import: Option<EntryId>,
     /// What it says.
     pub what: What,
 }
@@ -319,20 +372,32 @@ impl Entry {
 
     /// Makes a new entry, checked.
     ///
-    /// `recorded` is the caller's clock. A reading gets its identity from what it is, anything else a fresh one.
+    /// `recorded` is the caller's clock. A reading gets its identity from what it is, anything else a fresh one; see
+    /// [`Entry::received`] for what a file or device may say twice. Glucose is taken to the hundredth of mg/dL.
     ///
     /// # Errors
     /// [`Error::OutOfRange`] and [`Error::Invalid`] for amounts no person takes, spans that end before they begin or last
     /// over a day, a retraction that retracts nothing, and times more than ten minutes in the future.
     pub fn new(at: Moment, recorded: Moment, source: Source, what: What) -> Result<Self> {
+        let what = what.into_precision();
         let id = match &what {
             What::SensorReading { mg_dl } => EntryId::of_reading(&source, at, *mg_dl),
             _ => EntryId::fresh(recorded),
         };
-        let entry = Self { id, at, recorded, source, replaces: None, what };
-        if matches!(entry.what, What::Retraction) {
-            return Err(Error::Invalid { what: "retraction", why: "names no entry".to_owned() });
-        }
+        let entry = Self { id, at, recorded, source, replaces: None, import: None, what };
+        entry.check()?;
+        Ok(entry)
+    }
+
+    /// Makes an entry from a file or a device, checked. Its identity comes from what it is, so that receiving it again,
+    /// here or on another phone, does not double it. Two equal things at one instant from one source are one.
+    ///
+    /// # Errors
+    /// As [`Entry::new`].
+    pub fn received(at: Moment, recorded: Moment, source: Source, what: What) -> Result<Self> {
+        let what = what.into_precision();
+        let id = EntryId::of_received(&source, at, &what);
+        let entry = Self { id, at, recorded, source, replaces: None, import: None, what };
         entry.check()?;
         Ok(entry)
     }
@@ -348,7 +413,8 @@ impl Entry {
             recorded,
             source: self.source.clone(),
             replaces: Some(self.id),
-            what,
+            import: None,
+            what: what.into_precision(),
         };
         entry.check()?;
         Ok(entry)
@@ -363,6 +429,7 @@ impl Entry {
             recorded,
             source: Source::by_hand(),
             replaces: Some(self.id),
+            import: None,
             what: What::Retraction,
         }
     }
@@ -372,7 +439,9 @@ impl Entry {
     /// # Errors
     /// As [`Entry::new`].
     pub fn check(&self) -> Result<()> {
-        if self.at.unix_ms() > self.recorded.unix_ms().saturating_add(Self::AHEAD_OF_CLOCK_MS) {
+        // A retraction has no time of its own; one must be possible whatever the clock says.
+        let timeless = self.what == What::Retraction;
+        if !timeless && self.at.unix_ms() > self.recorded.unix_ms().saturating_add(Self::AHEAD_OF_CLOCK_MS) {
             return Err(Error::Invalid {
                 what: "time",
                 why: format!("{} lies in the future of this device's clock ({}); check both", self.at, self.recorded),
@@ -404,6 +473,7 @@ impl Entry {
             | What::Sensor(_)
             | What::Symptom { .. }
             | What::Note { .. }
+            | What::Import { .. }
             | What::Retraction => Ok(()),
         }
     }
@@ -431,6 +501,19 @@ mod tests {
         assert_eq!(id.0.get_version_num(), 7);
         // Frozen: a change here would double every reading of every existing log at the next merge.
         assert_eq!(id.to_string(), "019ca724-4ce0-7118-9c81-4e960101c46c");
+    }
+
+    #[test]
+    fn what_a_file_says_twice_is_one_entry() {
+        let (when, meter) = (at("2026-03-01T03:05:00+01:00"), Source::new("meter 2").unwrap());
+        let said = |what| Entry::received(when, when, meter.clone(), what).unwrap().id;
+        let check = said(What::MeterCheck { mg_dl: mg(101.0) });
+        assert_eq!(check, said(What::MeterCheck { mg_dl: mg(101.0) }));
+        assert_ne!(check, said(What::MeterCheck { mg_dl: mg(102.0) }));
+        assert_ne!(check, said(What::SensorReading { mg_dl: mg(101.0) }));
+        // Frozen, as above.
+        assert_eq!(check.to_string(), "019ca724-4ce0-7580-a616-11005efd73df");
+        assert_eq!(check.unix_ms(), when.unix_ms());
     }
 
     #[test]

@@ -1,50 +1,23 @@
 //! What holds now: entries with corrections applied and retractions left out, sorted, by kind.
 
-use std::collections::{HashMap, HashSet};
-
-use crate::log::entry::{Effort, Entry, EntryId, InsulinKind, Purpose, SensorEvent, Symptom, Text, What};
+use crate::log::entry::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Symptom, Text, What};
+use crate::log::standing::Standing;
 use crate::time::Moment;
 use crate::units::Glucose;
 
-/// Leaves out every entry that was corrected or retracted, and the retractions themselves; sorts by time, then identity.
+/// Leaves out every entry that was corrected or retracted, whatever came only with an undone import, and the retractions
+/// themselves; sorts by time, then identity.
 ///
 /// Where two corrections of one entry exist (made on two phones), the one recorded later holds, by identity if both were
-/// recorded at once; the result does not depend on the order of `entries`. A retraction beats a correction of the same
-/// entry, since hiding is the stronger word; correcting a hidden entry afresh is possible by correcting the retraction.
+/// recorded at once. A retraction beats a correction of the same entry, since hiding is the stronger word; correcting a
+/// hidden entry afresh is possible by correcting the retraction. Retracting a correction hides the whole fact and does not
+/// bring back what was corrected. Entries with one identity are one: the copy recorded first is kept. The result depends
+/// on neither the order of `entries` nor how often each is given.
 #[must_use]
-pub fn resolve(mut entries: Vec<Entry>) -> Vec<Entry> {
-    let mut winner: HashMap<EntryId, (bool, Moment, EntryId)> = HashMap::new();
-    for entry in &entries {
-        if let Some(replaced) = entry.replaces {
-            let claim = (entry.what == What::Retraction, entry.recorded, entry.id);
-            winner.entry(replaced).and_modify(|held| *held = (*held).max(claim)).or_insert(claim);
-        }
-    }
-    let wins: HashSet<EntryId> = winner.values().map(|claim| claim.2).collect();
-    // An entry holds if nothing replaces it and, where it replaces something, it is the replacement that won. A loser's
-    // own corrections fall with it, so the whole chain back to a first entry must have won.
-    let replaces: HashMap<EntryId, Option<EntryId>> = entries.iter().map(|entry| (entry.id, entry.replaces)).collect();
-    let chain_holds = |entry: &Entry| {
-        let (mut id, mut target, mut steps) = (entry.id, entry.replaces, 0);
-        while let Some(replaced) = target {
-            // `steps` ends a ring of entries that replace each other, which only a forged log can hold.
-            if !wins.contains(&id) || steps > replaces.len() {
-                return false;
-            }
-            steps += 1;
-            id = replaced;
-            target = replaces.get(&replaced).copied().flatten();
-        }
-        true
-    };
-    let holds: HashSet<EntryId> = entries
-        .iter()
-        .filter(|entry| entry.what != What::Retraction && !winner.contains_key(&entry.id) && chain_holds(entry))
-        .map(|entry| entry.id)
-        .collect();
-    entries.retain(|entry| holds.contains(&entry.id));
+pub fn resolve(entries: Vec<Entry>) -> Vec<Entry> {
+    let (mut entries, standing) = Standing::weigh(entries);
+    entries.retain(|entry| standing.holds(entry.id));
     entries.sort_by_key(|entry| (entry.at, entry.id));
-    entries.dedup_by_key(|entry| entry.id);
     entries
 }
 
@@ -166,8 +139,13 @@ impl History {
     /// Where several readings claim one instant, the lowest is used: overlooking a low is the worse mistake.
     #[must_use]
     pub fn of(entries: Vec<Entry>) -> Self {
+        Self::of_resolved(resolve(entries))
+    }
+
+    /// As [`History::of`], of entries that all hold.
+    pub(crate) fn of_resolved(entries: Vec<Entry>) -> Self {
         let mut history = Self::default();
-        for Entry { at, what, .. } in resolve(entries) {
+        for Entry { at, what, .. } in entries {
             match what {
                 What::SensorReading { mg_dl } => history.readings.push(Reading { at, glucose: mg_dl }),
                 What::MeterCheck { mg_dl } => history.meter_checks.push(MeterCheck { at, glucose: mg_dl }),
@@ -180,7 +158,7 @@ impl History {
                 What::Sensor(event) => history.sensor.push(SensorNote { at, event }),
                 What::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
                 What::PressedSpell { until } => history.pressed.push(PressedSpell { from: at, until }),
-                What::Note { .. } | What::Retraction => {}
+                What::Note { .. } | What::Import { .. } | What::Retraction => {}
             }
         }
         history.settle_readings();

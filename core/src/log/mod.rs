@@ -6,8 +6,10 @@
 
 mod entry;
 mod history;
+pub(crate) mod standing;
 
 pub use entry::{Effort, Entry, EntryId, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+pub(crate) use entry::{from_hundredths, hundredths};
 pub use history::{
     Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Reading, SensorNote, Sleep, resolve,
 };

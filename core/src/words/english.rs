@@ -288,6 +288,7 @@ impl Catalogue for English {
             What::Symptom { felt } => self.symptom(*felt).to_owned(),
             What::Note { text } => format!("note: {}", text.as_str()),
             What::PressedSpell { until } => format!("sensor pressed until {}", until.clock()),
+            What::Import { name } => format!("brought in: {}", name.as_str()),
             What::Retraction => "an entry taken back".to_owned(),
         }
     }

@@ -307,6 +307,7 @@ impl Catalogue for German {
             What::Symptom { felt } => self.symptom(*felt).to_owned(),
             What::Note { text } => format!("Notiz: {}", text.as_str()),
             What::PressedSpell { until } => format!("Sensor gedrückt bis {}", until.clock()),
+            What::Import { name } => format!("eingelesen: {}", name.as_str()),
             What::Retraction => "ein zurückgenommener Eintrag".to_owned(),
         }
     }

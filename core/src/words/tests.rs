@@ -126,6 +126,7 @@ fn whats() -> Vec<What> {
         What::Symptom { felt: Symptom::Severe },
         What::Note { text: text("lamp") },
         What::PressedSpell { until },
+        What::Import { name: text("readings.csv") },
         What::Retraction,
     ]
 }

@@ -1,0 +1,167 @@
+//! Which entries hold: corrections win over what they correct, retractions hide, undone imports hide what only they brought.
+//!
+//! Everything here is a function of a *set* of entries, never of their order, so that two phones that hold the same facts
+//! show the same log.
+
+use std::collections::HashMap;
+use std::collections::hash_map::Entry as Slot;
+
+use crate::log::entry::{Entry, EntryId, What};
+use crate::time::Moment;
+
+/// How an entry came into the log, over all the times it came.
+///
+/// Coming on its own, even once, outweighs every import. Of the imports that brought an entry the first and the last (by
+/// identity, so by time) are remembered: undoing either leaves what the other brought, and importing again after an undo
+/// brings back what was hidden. Undoing the first and the last of three overlapping imports hides what all three brought;
+/// importing that file once more brings it back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Came {
+    /// At least once on its own: said, received or merged.
+    Alone,
+    /// Only ever with imports.
+    With {
+        /// The first of them.
+        first: EntryId,
+        /// The last of them; the same as `first` if there was one.
+        last: EntryId,
+    },
+}
+
+impl Came {
+    /// How this arrival came.
+    pub(crate) fn of(entry: &Entry) -> Self {
+        entry.import.map_or(Self::Alone, |import| Self::With { first: import, last: import })
+    }
+
+    /// Both arrivals together. Commutative, associative and idempotent.
+    pub(crate) fn and(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::With { first: a, last: b }, Self::With { first: c, last: d }) => {
+                Self::With { first: a.min(c), last: b.max(d) }
+            }
+            _ => Self::Alone,
+        }
+    }
+}
+
+/// Of two entries with one identity, the one every log keeps: recorded first, and the rest only makes the order total.
+pub(crate) fn precedes(one: &Entry, other: &Entry) -> bool {
+    let key = |entry: &Entry| (entry.recorded, entry.at, entry.replaces);
+    key(one)
+        .cmp(&key(other))
+        .then_with(|| one.source.cmp(&other.source))
+        .then_with(|| one.what.canonical().cmp(&other.what.canonical()))
+        .is_lt()
+}
+
+struct Fact {
+    replaces: Option<EntryId>,
+    retraction: bool,
+    came: Came,
+}
+
+/// What holds among a set of entries.
+pub(crate) struct Standing {
+    facts: HashMap<EntryId, Fact>,
+    /// For each replaced entry the identity of the entry that replaces it.
+    winners: HashMap<EntryId, EntryId>,
+}
+
+impl Standing {
+    /// Merges entries with one identity, then weighs them all.
+    ///
+    /// Returns the entries, one for each identity, beside what holds among them.
+    pub(crate) fn weigh(entries: Vec<Entry>) -> (Vec<Entry>, Self) {
+        let mut places: HashMap<EntryId, usize> = HashMap::with_capacity(entries.len());
+        let mut distinct: Vec<(Entry, Came)> = Vec::with_capacity(entries.len());
+        for entry in entries {
+            let came = Came::of(&entry);
+            match places.entry(entry.id) {
+                Slot::Vacant(place) => {
+                    place.insert(distinct.len());
+                    distinct.push((entry, came));
+                }
+                Slot::Occupied(place) => {
+                    let (held, held_came) = &mut distinct[*place.get()];
+                    *held_came = held_came.and(came);
+                    if precedes(&entry, held) {
+                        *held = entry;
+                    }
+                }
+            }
+        }
+        Self::of_distinct(distinct)
+    }
+
+    /// As [`Standing::weigh`], of entries that have an identity each and how each came.
+    pub(crate) fn of_distinct(distinct: Vec<(Entry, Came)>) -> (Vec<Entry>, Self) {
+        let mut best: HashMap<EntryId, (bool, Moment, EntryId)> = HashMap::new();
+        let mut facts = HashMap::with_capacity(distinct.len());
+        let mut entries = Vec::with_capacity(distinct.len());
+        for (mut entry, came) in distinct {
+            let retraction = entry.what == What::Retraction;
+            if let Some(replaced) = entry.replaces {
+                // A retraction beats a correction; then the later one; then the greater identity.
+                let claim = (retraction, entry.recorded, entry.id);
+                best.entry(replaced).and_modify(|held| *held = (*held).max(claim)).or_insert(claim);
+            }
+            facts.insert(entry.id, Fact { replaces: entry.replaces, retraction, came });
+            entry.import = match came {
+                Came::Alone => None,
+                Came::With { first, .. } => Some(first),
+            };
+            entries.push(entry);
+        }
+        let winners = best.into_iter().map(|(replaced, (_, _, id))| (replaced, id)).collect();
+        (entries, Self { facts, winners })
+    }
+
+    /// Whether the entry holds: nothing replaces it, and it and all it replaces, back to a first entry, have won and stand.
+    pub(crate) fn holds(&self, id: EntryId) -> bool {
+        if self.winners.contains_key(&id) || self.facts.get(&id).is_none_or(|fact| fact.retraction) {
+            return false;
+        }
+        let mut id = id;
+        // Ends a ring of entries that replace each other, which only a forged log can hold.
+        for _ in 0..=self.facts.len() {
+            let Some(fact) = self.facts.get(&id) else { return true };
+            if !self.came_stands(fact.came) {
+                return false;
+            }
+            let Some(replaced) = fact.replaces else { return true };
+            if self.winners.get(&replaced) != Some(&id) {
+                return false;
+            }
+            id = replaced;
+        }
+        false
+    }
+
+    /// The entry at the end of the chain of winners that begins at `id`; `id` itself if nothing replaces it.
+    pub(crate) fn tip(&self, id: EntryId) -> EntryId {
+        let mut tip = id;
+        for _ in 0..=self.winners.len() {
+            match self.winners.get(&tip) {
+                Some(next) => tip = *next,
+                None => break,
+            }
+        }
+        tip
+    }
+
+    /// Whether an import has not been undone, or was but is restored.
+    pub(crate) fn import_stands(&self, import: EntryId) -> bool {
+        let tip = self.tip(import);
+        // In a ring the tip is itself replaced.
+        !self.winners.contains_key(&tip) && !self.facts.get(&tip).is_some_and(|fact| fact.retraction)
+    }
+
+    /// Whether one of the ways an entry came has not been undone.
+    pub(crate) fn came_stands(&self, came: Came) -> bool {
+        match came {
+            Came::Alone => true,
+            Came::With { first, last } => self.import_stands(first) || self.import_stands(last),
+        }
+    }
+}

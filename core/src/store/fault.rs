@@ -1,0 +1,75 @@
+//! What SQLite says, turned into what a person can act on.
+
+use std::io;
+use std::path::Path;
+
+use rusqlite::ErrorCode;
+use rusqlite::ffi;
+
+use crate::error::Error;
+
+/// A failure inside the store, before it is known which file it was about.
+#[derive(Debug)]
+pub(super) enum Fault {
+    /// SQLite failed.
+    Sqlite(rusqlite::Error),
+    /// A row cannot be what was written; says which kind of row.
+    Damaged(String),
+    /// An error that is complete already.
+    Said(Error),
+}
+
+impl From<rusqlite::Error> for Fault {
+    fn from(error: rusqlite::Error) -> Self {
+        Self::Sqlite(error)
+    }
+}
+
+impl From<Error> for Fault {
+    fn from(error: Error) -> Self {
+        Self::Said(error)
+    }
+}
+
+impl Fault {
+    /// Names the file.
+    pub(super) fn of(self, path: &Path) -> Error {
+        let path = path.to_owned();
+        match self {
+            Self::Said(error) => error,
+            Self::Damaged(what) => Error::DamagedLog { path, what },
+            Self::Sqlite(source) => match source.sqlite_error_code() {
+                Some(ErrorCode::DiskFull) => Error::DiskFull { path },
+                Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Error::ReadOnly { path },
+                Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Error::Busy { path },
+                Some(ErrorCode::NotADatabase) => Error::NotALog { path },
+                // A page or a file that ends early is damage as well, whatever code says so.
+                Some(ErrorCode::DatabaseCorrupt) => {
+                    Error::DamagedLog { path, what: "its pages contradict each other".to_owned() }
+                }
+                _ if source.sqlite_extended_error_code() == Some(ffi::SQLITE_IOERR_SHORT_READ) => {
+                    Error::DamagedLog { path, what: "it ends early".to_owned() }
+                }
+                _ => Error::Database { path, source },
+            },
+        }
+    }
+
+    /// Whether SQLite could not make or open one of its files.
+    pub(super) fn cannot_open(&self) -> bool {
+        matches!(self, Self::Sqlite(error) if matches!(
+            error.sqlite_error_code(),
+            Some(ErrorCode::CannotOpen | ErrorCode::ReadOnly | ErrorCode::PermissionDenied)
+        ))
+    }
+}
+
+/// What the operating system said about the log's file.
+pub(super) fn of_file(path: &Path, source: io::Error) -> Error {
+    let path = path.to_owned();
+    match source.kind() {
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Error::DiskFull { path },
+        io::ErrorKind::ReadOnlyFilesystem => Error::ReadOnly { path },
+        _ => Error::File { path, source },
+    }
+}

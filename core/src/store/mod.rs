@@ -1,0 +1,442 @@
+//! The log on disk: one SQLite file that only ever gains facts.
+//!
+//! What has been acknowledged (a call came back without an error) survives a killed program and a lost battery: every
+//! change is one transaction, written through to the disk. Opening never destroys anything: a damaged file, a newer
+//! layout and a file of somebody else are refused and left as they are. Several handles and processes may use one file.
+//!
+//! The store keeps what was said and tells what holds; the rules for that are [`crate::log::resolve`]'s. It judges
+//! nothing else. It has no clock: `now` always comes from the caller.
+
+mod act;
+mod fault;
+mod open;
+mod read;
+mod rows;
+mod schema;
+mod settings;
+mod write;
+
+use std::path::{Path, PathBuf};
+
+use rusqlite::{Connection, TransactionBehavior};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use uuid::Uuid;
+
+pub use act::Undone;
+pub use read::{Contradiction, Count};
+pub use settings::Learned;
+pub use write::Recorded;
+
+use crate::error::{Error, Result};
+use crate::log::{Entry, EntryId, History, Reading, Source, Text, What};
+use crate::store::fault::Fault;
+use crate::store::read::{Chain, Stretch};
+use crate::store::rows::Origin;
+use crate::store::write::Writer;
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// An open log.
+///
+/// Closed when dropped. It can be sent to another thread but not shared; give each thread its own handle, or a mutex.
+///
+/// # Example
+/// ```
+/// use ebbstead_core::log::{Entry, Source, What};
+/// use ebbstead_core::store::Log;
+/// use ebbstead_core::time::Moment;
+/// use ebbstead_core::units::Glucose;
+///
+/// let now = Moment::parse("2026-03-01T03:05:00+01:00")?;
+/// let mut log = Log::in_memory(now)?;
+/// let reading = What::SensorReading { mg_dl: Glucose::from_mg_dl(104.0)? };
+/// let entry = Entry::new(now, now, Source::new("sensor 7")?, reading)?;
+/// assert_eq!(log.record(&entry)?.new, 1);
+/// assert_eq!(log.record(&entry)?.known, 1);
+/// assert_eq!(log.history(now, now)?.readings.len(), 1);
+/// # Ok::<(), ebbstead_core::Error>(())
+/// ```
+#[derive(Debug)]
+pub struct Log {
+    connection: Connection,
+    path: PathBuf,
+    read_only: bool,
+}
+
+/// Stands for the state of a log; differs after every change, by whichever handle or process it was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Mark {
+    others: i64,
+    own: u64,
+}
+
+/// What an import did.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Imported {
+    /// The import's entry. Retracting it takes the import back.
+    pub id: EntryId,
+    /// What became of its entries; the import's own entry is not counted.
+    pub recorded: Recorded,
+}
+
+impl Log {
+    /// Opens the log at `path`, or makes it where there is no file or an empty one.
+    ///
+    /// A new file can be read by its owner only. The folder must exist. Where the file or its folder cannot be written
+    /// the log opens for reading, and [`Log::is_read_only`] says so.
+    ///
+    /// # Errors
+    /// - [`Error::NotALog`] for a file that is no log; [`Error::NewerLog`] for one of a newer version;
+    /// - [`Error::DamagedLog`] where the damage shows at once; [`Log::check`] looks everywhere;
+    /// - [`Error::File`] where the path names a folder or the system refuses it;
+    /// - [`Error::ReadOnly`] where there is no log yet, or one of an older version, and nothing may be written;
+    /// - [`Error::DiskFull`], [`Error::Busy`], [`Error::Database`].
+    ///
+    /// The file is left as it is in every one of these cases.
+    pub fn open(path: impl AsRef<Path>, now: Moment) -> Result<Self> {
+        let given = path.as_ref();
+        // Made absolute, so that neither a name SQLite treats specially nor a change of folder leads elsewhere.
+        let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
+        let (connection, read_only) = open::open(&path, now)?;
+        Ok(Self { connection, path, read_only })
+    }
+
+    /// Makes a log that lives in memory and is gone when dropped: for demonstrations, tests and trying things out.
+    ///
+    /// # Errors
+    /// [`Error::Database`].
+    pub fn in_memory(now: Moment) -> Result<Self> {
+        let path = PathBuf::from("memory");
+        let connection = open::in_memory(now).map_err(|fault| fault.of(&path))?;
+        Ok(Self { connection, path, read_only: false })
+    }
+
+    /// Where the log is.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Whether the log can only be read, because of its file, its folder or the disk.
+    #[must_use]
+    pub const fn is_read_only(&self) -> bool {
+        self.read_only
+    }
+
+    /// The identity this log got when it was made. A copy of the file has the same.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn id(&self) -> Result<Uuid> {
+        self.read(|connection| {
+            let id: [u8; 16] = connection.query_row("SELECT log FROM about", [], |row| row.get(0))?;
+            Ok(Uuid::from_bytes(id))
+        })
+    }
+
+    /// Records one entry.
+    ///
+    /// Use [`Log::record_all`] for what came from another log; only what is recorded here can be undone here.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn record(&mut self, entry: &Entry) -> Result<Recorded> {
+        let origin = match entry.what {
+            What::SensorReading { .. } => Origin::Brought,
+            _ => Origin::Said,
+        };
+        self.write(|connection| {
+            let mut writer = Writer::begin(connection)?;
+            writer.put(entry, origin)?;
+            Ok(writer.finish())
+        })
+    }
+
+    /// Records entries in one transaction: all of them, or none if one cannot be taken.
+    ///
+    /// Their order does not matter and recording one again changes nothing. Recording every fact of another log (see
+    /// [`Log::each_fact`]) makes this log the union of both.
+    ///
+    /// # Errors
+    /// - [`Error::OutOfRange`], [`Error::Invalid`] for an entry that cannot be, as [`Entry::check`];
+    /// - [`Error::ReadOnly`], [`Error::DiskFull`], [`Error::Busy`], [`Error::DamagedLog`], [`Error::Database`].
+    ///
+    /// Nothing is written in any of these cases.
+    pub fn record_all(&mut self, entries: impl IntoIterator<Item = Entry>) -> Result<Recorded> {
+        self.write(|connection| put_all(connection, entries.into_iter().map(Ok)))
+    }
+
+    /// What [`Log::record_all`] would do, without doing it.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn rehearse(&mut self, entries: impl IntoIterator<Item = Entry>) -> Result<Recorded> {
+        self.rolled_back(|connection| put_all(connection, entries.into_iter().map(Ok)))
+    }
+
+    /// Brings in a file's or another bulk's entries as a whole, which can be taken back as a whole.
+    ///
+    /// `entries` may fail, as reading a file may; then nothing is written and its error is returned. Taking the import
+    /// back ([`Log::retract`] of [`Imported::id`]) hides what came with no other import and not on its own.
+    ///
+    /// # Errors
+    /// Those of `entries` and of [`Log::record_all`].
+    pub fn import(
+        &mut self,
+        name: Text,
+        entries: impl IntoIterator<Item = Result<Entry>>,
+        now: Moment,
+    ) -> Result<Imported> {
+        let import = Entry::new(now, now, Source::by_hand(), What::Import { name })?;
+        let id = import.id;
+        self.write(|connection| {
+            Writer::begin(connection)?.put(&import, Origin::Said)?;
+            let with_import = |entry: Result<Entry>| entry.map(|entry| Entry { import: Some(id), ..entry });
+            let recorded = put_all(connection, entries.into_iter().map(with_import))?;
+            Ok(Imported { id, recorded })
+        })
+    }
+
+    /// The imports, oldest first, each with whether it stands or was taken back.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn imports(&self) -> Result<Vec<(Entry, bool)>> {
+        self.read(read::imports)
+    }
+
+    /// Corrects an entry, or brings back a hidden one, by adding an entry that replaces what speaks for it now.
+    ///
+    /// # Errors
+    /// [`Error::NoSuchEntry`]; [`Error::Invalid`] where the correction would not hold; those of [`Log::record_all`].
+    pub fn correct(&mut self, id: EntryId, at: Moment, what: What, now: Moment) -> Result<Entry> {
+        self.write(|connection| act::correct(connection, id, at, what, now))
+    }
+
+    /// Hides an entry and its corrections, or takes back an import. Of a hidden entry, returns what hides it.
+    ///
+    /// # Errors
+    /// [`Error::NoSuchEntry`]; those of [`Log::record_all`].
+    pub fn retract(&mut self, id: EntryId, now: Moment) -> Result<Entry> {
+        self.write(|connection| act::retract(connection, id, now))
+    }
+
+    /// Undoes what was said last on this device and is not undone: an entry is hidden, a correction or retraction gives
+    /// way to what stood before it, an import is taken back. Again, it undoes what was said before that.
+    ///
+    /// Returns nothing where there is nothing left to undo. Sensor readings and other logs' entries are not undone.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn undo_last(&mut self, now: Moment) -> Result<Option<Undone>> {
+        self.write(|connection| act::undo_last(connection, now))
+    }
+
+    /// Every fact with a time in the stretch, both ends included, replaced and hidden ones too, by time.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn entries(&self, from: Moment, until: Moment) -> Result<Vec<Entry>> {
+        self.read(|connection| read::entries(connection, Stretch::new(from, until)))
+    }
+
+    /// The entries of the stretch, both ends included, that hold: not corrected, not hidden; by time.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn holding(&self, from: Moment, until: Moment) -> Result<Vec<Entry>> {
+        self.read(|connection| read::holding(connection, Stretch::new(from, until)))
+    }
+
+    /// What holds in the stretch, both ends included, by kind. Sleep, activities and pressed spells that began before
+    /// and reach into it belong to it.
+    ///
+    /// Entries outside the stretch that correct or hide entries inside are heeded.
+    ///
+    /// # Errors
+    /// [`Error::DamagedLog`], [`Error::Busy`], [`Error::Database`].
+    pub fn history(&self, from: Moment, until: Moment) -> Result<History> {
+        self.read(|connection| read::history(connection, Stretch::new(from, until)))
+    }
+
+    /// The entry with this identity, whether it holds or not.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn get(&self, id: EntryId) -> Result<Option<Entry>> {
+        self.read(|connection| read::get(connection, id))
+    }
+
+    /// All that was ever said about one thing, in the order it was recorded: the entry, its corrections, its retractions.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn trail(&self, id: EntryId) -> Result<Vec<Entry>> {
+        self.read(|connection| Ok(Chain::of(connection, id)?.trail(id)))
+    }
+
+    /// The newest reading that holds; the lowest, where several claim its instant.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn newest_reading(&self) -> Result<Option<Reading>> {
+        self.read(read::newest_reading)
+    }
+
+    /// Counts the facts; takes time in proportion to them.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn count(&self) -> Result<Count> {
+        self.read(read::count)
+    }
+
+    /// Instants of the stretch, both ends included, at which one source is said to have read different amounts.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn contradictions(&self, from: Moment, until: Moment) -> Result<Vec<Contradiction>> {
+        self.read(|connection| read::contradictions(connection, Stretch::new(from, until)))
+    }
+
+    /// Tells every fact of the log, one after the other, as it stands at the moment of the call.
+    ///
+    /// Recording them all in another log makes that log the union of both. A fact that came with two imports is told
+    /// twice.
+    ///
+    /// # Errors
+    /// Those of `tell`, which end the telling, and those of [`Log::history`].
+    pub fn each_fact(&self, tell: impl FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.read(|connection| read::each_fact(connection, tell))
+    }
+
+    /// When the log was written to last, if that lies ahead of `now` by more than device clocks differ: the clock was
+    /// set back, and entries made now would look old.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn clock_behind(&self, now: Moment) -> Result<Option<Moment>> {
+        let last = self.read(read::last_recorded)?;
+        Ok(last.filter(|last| last.unix_ms() > now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS)))
+    }
+
+    /// The wearer's settings; the usual ones where none were set.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn wearer(&self) -> Result<Wearer> {
+        Ok(self.read(settings::wearer)?.unwrap_or_default())
+    }
+
+    /// Sets the wearer's settings. Earlier ones stay readable in [`Log::wearer_changes`].
+    ///
+    /// # Errors
+    /// As [`Wearer::check`] and [`Log::record_all`].
+    pub fn set_wearer(&mut self, wearer: &Wearer, now: Moment) -> Result<()> {
+        self.write(|connection| settings::set_wearer(connection, wearer, now))
+    }
+
+    /// The settings as they were set, oldest first, each with the time it was set.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn wearer_changes(&self) -> Result<Vec<(Moment, Wearer)>> {
+        self.read(settings::wearer_changes)
+    }
+
+    /// Keeps something learned from the log under a name, in place of what was kept there.
+    ///
+    /// `evidence` says from how much it was learned, in words.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where it has no JSON form; those of [`Log::record_all`].
+    pub fn learn<T: Serialize>(&mut self, name: &str, what: &T, evidence: &str, now: Moment) -> Result<()> {
+        self.write(|connection| settings::learn(connection, name, what, evidence, now))
+    }
+
+    /// What was learned under a name; nothing where nothing was, or by a version that shaped it otherwise.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn learned<T: DeserializeOwned>(&self, name: &str) -> Result<Option<Learned<T>>> {
+        self.read(|connection| settings::learned(connection, name))
+    }
+
+    /// A mark of the log's present state. While it stays equal nothing has changed; asking is cheap.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn mark(&self) -> Result<Mark> {
+        self.read(|connection| {
+            // data_version moves when another connection commits, total_changes when this one writes.
+            let others = connection.pragma_query_value(None, "data_version", |row| row.get(0))?;
+            Ok(Mark { others, own: connection.total_changes() })
+        })
+    }
+
+    /// Looks through the whole file: the pages, the indexes, the ranges, and the seal of every row.
+    ///
+    /// Takes time in proportion to the log.
+    ///
+    /// # Errors
+    /// [`Error::DamagedLog`] naming the first damage found; those of [`Log::history`].
+    pub fn check(&self) -> Result<()> {
+        self.read(|connection| {
+            let found: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
+            if found != "ok" {
+                return Err(Fault::Damaged("its pages contradict each other".to_owned()));
+            }
+            let strays = connection.prepare("PRAGMA foreign_key_check")?.exists([])?;
+            if strays {
+                return Err(Fault::Damaged("an entry names a source or import that is not there".to_owned()));
+            }
+            read::each_fact(connection, |_| Ok(()))?;
+            settings::check(connection)
+        })
+    }
+
+    /// Runs `ask` on one unchanging state of the log.
+    fn read<T>(&self, ask: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+        let run = || -> Result<T, Fault> {
+            let snapshot = self.connection.unchecked_transaction()?;
+            ask(&snapshot)
+        };
+        run().map_err(|fault| fault.of(&self.path))
+    }
+
+    /// Runs `change` and keeps all of it, or nothing if it fails.
+    fn write<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+        self.transact(change, true)
+    }
+
+    fn rolled_back<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+        self.transact(change, false)
+    }
+
+    fn transact<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>, keep: bool) -> Result<T> {
+        if self.read_only {
+            return Err(Error::ReadOnly { path: self.path.clone() });
+        }
+        let run = || -> Result<T, Fault> {
+            // Immediate: a transaction that reads first and writes later could find that another process wrote between.
+            let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+            let done = change(&transaction)?;
+            if keep {
+                transaction.commit()?;
+            } else {
+                transaction.rollback()?;
+            }
+            Ok(done)
+        };
+        run().map_err(|fault| fault.of(&self.path))
+    }
+}
+
+fn put_all(connection: &Connection, entries: impl Iterator<Item = Result<Entry>>) -> Result<Recorded, Fault> {
+    let mut writer = Writer::begin(connection)?;
+    for entry in entries {
+        writer.put(&entry?, Origin::Brought)?;
+    }
+    Ok(writer.finish())
+}

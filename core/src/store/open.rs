@@ -1,0 +1,205 @@
+//! Opening and making the file, so that whatever is there already is never harmed.
+
+use std::ffi::OsString;
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::config::DbConfig;
+use rusqlite::{Connection, OpenFlags};
+
+use crate::error::{Error, Result};
+use crate::store::fault::{Fault, of_file};
+use crate::store::schema;
+use crate::time::Moment;
+
+/// How long to wait for another process that is writing.
+const PATIENCE: Duration = Duration::from_secs(5);
+/// What the write-ahead log is cut back to after a large import, in bytes.
+const LARGEST_IDLE_WAL_BYTES: i64 = 4 << 20;
+/// The first bytes of every SQLite database. Source: SQLite, "Database File Format", 1.3.1.
+const SQLITE_MAGIC: &[u8] = b"SQLite format 3\0";
+/// Where the application id stands in the first page. Source: as above, 1.3.18.
+const APPLICATION_ID_AT: std::ops::Range<usize> = 68..72;
+const HEADER_BYTES: usize = 100;
+
+/// Opens the log at `path`, or makes it.
+///
+/// Returns the connection and whether the log can only be read.
+pub(super) fn open(path: &Path, now: Moment) -> Result<(Connection, bool)> {
+    make_if_missing(path)?;
+    let ours = probe(path)?;
+    match writable(path, now) {
+        Ok(Some(connection)) => Ok((connection, false)),
+        Ok(None) => readable(path).map(|connection| (connection, true)),
+        Err(fault) if fault.cannot_open() => readable(path).map(|connection| (connection, true)),
+        Err(fault) => Err(match fault.of(path) {
+            // The name and the mark were there: this was a log.
+            Error::NotALog { path } if ours => {
+                Error::DamagedLog { path, what: "its first page is not readable".to_owned() }
+            }
+            other => other,
+        }),
+    }
+}
+
+/// A log that lives in memory only.
+pub(super) fn in_memory(now: Moment) -> Result<Connection, Fault> {
+    let mut connection = Connection::open_in_memory()?;
+    prepare(&connection)?;
+    schema::bring_up_to_date(&mut connection, Path::new("memory"), now)?;
+    Ok(connection)
+}
+
+/// Makes an empty file that only its owner can read, if there is none. SQLite gives its side files the same mode.
+fn make_if_missing(path: &Path) -> Result<()> {
+    match fs::metadata(path) {
+        Ok(found) if found.is_file() => Ok(()),
+        Ok(found) if found.is_dir() => Err(of_file(path, io::ErrorKind::IsADirectory.into())),
+        Ok(_) => Err(of_file(path, io::Error::other("not a regular file"))),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            let mut options = OpenOptions::new();
+            options.write(true).create_new(true);
+            #[cfg(unix)]
+            std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+            match options.open(path) {
+                Err(error) if error.kind() != io::ErrorKind::AlreadyExists => Err(of_file(path, error)),
+                _ => Ok(()),
+            }
+        }
+        Err(error) => Err(of_file(path, error)),
+    }
+}
+
+/// Reads the first bytes without SQLite, which would already tidy up after an interrupted program.
+///
+/// Returns whether the file carries the log's mark; an empty file does not, but may become a log.
+fn probe(path: &Path) -> Result<bool> {
+    let mut header = Vec::with_capacity(HEADER_BYTES);
+    File::open(path)
+        .and_then(|file| file.take(HEADER_BYTES as u64).read_to_end(&mut header))
+        .map_err(|error| of_file(path, error))?;
+    // An interrupted program may have left the truth about the first page beside the file; then SQLite has to say.
+    let unsettled = ["-wal", "-journal"].iter().any(|suffix| has_content(&beside(path, suffix)));
+    if unsettled || header.is_empty() {
+        return Ok(false);
+    }
+    if header.get(..SQLITE_MAGIC.len()) != Some(SQLITE_MAGIC) {
+        return Err(Error::NotALog { path: path.to_owned() });
+    }
+    match header.get(APPLICATION_ID_AT) {
+        None => Err(Error::DamagedLog { path: path.to_owned(), what: "it ends early".to_owned() }),
+        Some(mark) if mark == schema::APPLICATION_ID.to_be_bytes() => Ok(true),
+        Some(_) => Err(Error::NotALog { path: path.to_owned() }),
+    }
+}
+
+/// Opens for reading and writing; nothing where the operating system grants no writing.
+fn writable(path: &Path, now: Moment) -> Result<Option<Connection>, Fault> {
+    let mut connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    if connection.is_readonly(rusqlite::MAIN_DB)? {
+        return Ok(None);
+    }
+    // A file that is refused below must not be touched by closing it again.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
+    prepare(&connection)?;
+    schema::bring_up_to_date(&mut connection, path, now)?;
+    // Written in this order: the layout first, in the one file, so that the mark is in the first page from the start.
+    connection.pragma_update(None, "journal_mode", "WAL")?;
+    connection.pragma_update(None, "synchronous", "FULL")?;
+    connection.pragma_update(None, "journal_size_limit", LARGEST_IDLE_WAL_BYTES)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false)?;
+    only_for_its_owner(path);
+    Ok(Some(connection))
+}
+
+/// Opens a log that this user may not write.
+fn readable(path: &Path) -> Result<Connection> {
+    let attempt = |flags: OpenFlags, name: &Path| -> Result<Connection, Fault> {
+        let connection = connect(name, flags)?;
+        prepare(&connection)?;
+        schema::check_readable(&connection, path)?;
+        Ok(connection)
+    };
+    if !has_content(path) {
+        return Err(Error::ReadOnly { path: path.to_owned() });
+    }
+    match attempt(OpenFlags::SQLITE_OPEN_READ_ONLY, path) {
+        Ok(connection) => Ok(connection),
+        // A log in write-ahead mode needs a side file, which a read-only folder does not allow. Where nothing waits in
+        // the write-ahead log, the file alone is the whole log and can be read as one that nobody changes.
+        Err(fault) if fault.cannot_open() => {
+            let wal = beside(path, "-wal");
+            if has_content(&wal) {
+                let why = "holds entries that cannot be read from a read-only folder; \
+                           copy the log together with this file to a folder that can be written";
+                return Err(Error::File { path: wal, source: io::Error::other(why) });
+            }
+            let uri = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
+            attempt(uri, &immutable_uri(path)).map_err(|fault| fault.of(path))
+        }
+        Err(fault) => Err(fault.of(path)),
+    }
+}
+
+fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, Fault> {
+    // One connection is used by one thread at a time: the type is not Sync.
+    Ok(Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?)
+}
+
+/// What every connection gets before anything is read.
+fn prepare(connection: &Connection) -> Result<(), Fault> {
+    connection.busy_timeout(PATIENCE)?;
+    // A log may come from somebody else: nothing stored in its schema may run functions or be rewritten behind our back.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_TRUSTED_SCHEMA, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
+    connection.pragma_update(None, "cell_size_check", true)?;
+    connection.pragma_update(None, "foreign_keys", true)?;
+    // Android gives a process no folder for temporary files, and health data has no business in one.
+    connection.pragma_update(None, "temp_store", "MEMORY")?;
+    connection.set_prepared_statement_cache_capacity(64);
+    Ok(())
+}
+
+/// Takes the log away from other users of the machine; it may have been copied here with a wider mode.
+#[cfg(unix)]
+fn only_for_its_owner(path: &Path) {
+    use std::os::unix::fs::PermissionsExt;
+    if let Ok(found) = fs::metadata(path) {
+        let mode = found.permissions().mode();
+        if mode & 0o077 != 0 {
+            // Not ours to change (another owner): the log is still usable.
+            let _ = fs::set_permissions(path, fs::Permissions::from_mode(mode & 0o700));
+        }
+    }
+}
+
+#[cfg(not(unix))]
+fn only_for_its_owner(_: &Path) {}
+
+fn beside(path: &Path, suffix: &str) -> PathBuf {
+    let mut name = OsString::from(path);
+    name.push(suffix);
+    name.into()
+}
+
+fn has_content(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|found| found.len() > 0)
+}
+
+/// The file as a URI that promises SQLite nobody writes to it.
+fn immutable_uri(path: &Path) -> PathBuf {
+    let mut uri = String::from("file:");
+    for byte in path.as_os_str().as_encoded_bytes() {
+        match byte {
+            b'/' | b'.' | b'-' | b'_' | b'~' => uri.push(char::from(*byte)),
+            byte if byte.is_ascii_alphanumeric() => uri.push(char::from(*byte)),
+            byte => uri.push_str(&format!("%{byte:02X}")),
+        }
+    }
+    uri.push_str("?immutable=1");
+    uri.into()
+}

@@ -1,0 +1,422 @@
+//! Asking the log: raw facts, and what holds among them.
+
+use std::collections::{HashMap, HashSet};
+
+use rusqlite::{Connection, OptionalExtension, params};
+
+use crate::log::standing::{Came, Standing};
+use crate::log::{Entry, EntryId, History, Reading, Source, What};
+use crate::store::fault::Fault;
+use crate::store::rows::{EntryRow, Names, ReadingRow};
+use crate::time::{DAY_MS, HOUR_MS, Moment};
+use crate::units::Glucose;
+
+/// How many facts a log holds, replaced ones included.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Count {
+    /// Sensor readings.
+    pub readings: u64,
+    /// Everything else.
+    pub others: u64,
+}
+
+/// Readings of one source at one instant that cannot all be right. The lowest counts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contradiction {
+    /// The instant.
+    pub at: Moment,
+    /// The source of all of them.
+    pub source: Source,
+    /// What it is said to have read, lowest first.
+    pub amounts: Vec<Glucose>,
+}
+
+/// A stretch of time, both ends included, in milliseconds of Unix time.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stretch {
+    from: i64,
+    until: i64,
+}
+
+impl Stretch {
+    pub(super) fn new(from: Moment, until: Moment) -> Self {
+        Self { from: from.unix_ms(), until: until.unix_ms() }
+    }
+
+    fn contains(self, at: Moment) -> bool {
+        (self.from..=self.until).contains(&at.unix_ms())
+    }
+
+    /// Whether any of what the entry tells of lies in the stretch.
+    fn touches(self, entry: &Entry) -> bool {
+        let end = match &entry.what {
+            What::Sleep { until } | What::PressedSpell { until } => *until,
+            What::Activity { minutes, .. } => entry.at.plus_minutes(*minutes),
+            _ => entry.at,
+        };
+        entry.at.unix_ms() <= self.until && end.unix_ms() >= self.from
+    }
+}
+
+/// Entries together with all that replaces them and all that they replace, however far away in time.
+struct Web<'n, 'c> {
+    connection: &'c Connection,
+    names: &'n Names<'c>,
+    found: HashMap<EntryId, Found>,
+    seen: HashSet<EntryId>,
+    waiting: Vec<EntryId>,
+}
+
+struct Found {
+    entry: Entry,
+    came: Came,
+    is_reading: bool,
+}
+
+impl<'n, 'c> Web<'n, 'c> {
+    fn new(connection: &'c Connection, names: &'n Names<'c>) -> Self {
+        Self { connection, names, found: HashMap::new(), seen: HashSet::new(), waiting: Vec::new() }
+    }
+
+    fn add(&mut self, entry: Entry, came: Came, is_reading: bool) {
+        self.waiting.push(entry.id);
+        self.waiting.extend(entry.replaces);
+        if let Came::With { first, last } = came {
+            self.waiting.extend([first, last]);
+        }
+        self.found.insert(entry.id, Found { entry, came, is_reading });
+    }
+
+    /// Adds the entries that a condition on `entry AS e` finds.
+    fn add_where(&mut self, condition: &str, parameters: impl rusqlite::Params) -> Result<(), Fault> {
+        for row in entry_rows(self.connection, self.names, condition, parameters)? {
+            self.add(row.entry, row.came, false);
+        }
+        Ok(())
+    }
+
+    /// Follows every thread to its ends.
+    fn settle(&mut self) -> Result<(), Fault> {
+        while let Some(id) = self.waiting.pop() {
+            if !self.seen.insert(id) {
+                continue;
+            }
+            self.add_where("e.replaces = ?", [id.0.as_bytes()])?;
+            if !self.found.contains_key(&id) {
+                self.add_where("e.id = ?", [id.0.as_bytes()])?;
+            }
+            if !self.found.contains_key(&id)
+                && let Some((reading, came)) = reading_by_id(self.connection, self.names, id)?
+            {
+                self.add(reading, came, true);
+            }
+        }
+        Ok(())
+    }
+
+    /// What holds among all that was found.
+    fn weigh(&self) -> Standing {
+        Standing::of_distinct(self.found.values().map(|found| (found.entry.clone(), found.came)).collect()).1
+    }
+}
+
+fn entry_rows(
+    connection: &Connection,
+    names: &Names<'_>,
+    condition: &str,
+    parameters: impl rusqlite::Params,
+) -> Result<Vec<EntryRow>, Fault> {
+    let sql = format!("SELECT {} FROM entry AS e WHERE {condition}", EntryRow::COLUMNS);
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query(parameters)?;
+    let mut found = Vec::new();
+    while let Some(row) = rows.next()? {
+        found.push(EntryRow::read(row, names)?);
+    }
+    Ok(found)
+}
+
+fn reading_rows(connection: &Connection, stretch: Stretch) -> Result<Vec<ReadingRow>, Fault> {
+    let sql =
+        format!("SELECT {} FROM reading WHERE at BETWEEN ? AND ? ORDER BY at, source, amount", ReadingRow::COLUMNS);
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query(params![stretch.from, stretch.until])?;
+    let mut found = Vec::new();
+    while let Some(row) = rows.next()? {
+        found.push(ReadingRow::read(row)?);
+    }
+    Ok(found)
+}
+
+fn reading_by_id(connection: &Connection, names: &Names<'_>, id: EntryId) -> Result<Option<(Entry, Came)>, Fault> {
+    let at = id.unix_ms();
+    for row in reading_rows(connection, Stretch { from: at, until: at })? {
+        let (entry, came) = row.entry(names)?;
+        if entry.id == id {
+            return Ok(Some((entry, came)));
+        }
+    }
+    Ok(None)
+}
+
+/// What holds in a stretch.
+struct Held {
+    readings: Vec<ReadingRow>,
+    /// Everything else, corrected readings included.
+    entries: Vec<Entry>,
+}
+
+/// Finds what holds in a stretch, and what reaches into it from up to a day before.
+fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<Held, Fault> {
+    let mut readings = reading_rows(connection, stretch)?;
+    let mut web = Web::new(connection, names);
+    web.add_where("e.at BETWEEN ? AND ?", params![stretch.from.saturating_sub(DAY_MS), stretch.until])?;
+    // A reading's identity begins with its instant, so whatever replaces a reading of this stretch lies together in the
+    // index over `replaces`, though it may have been recorded years later.
+    let edge = |ms: i64| {
+        let mut bytes = [0_u8; 16];
+        bytes[..6].copy_from_slice(&ms.clamp(0, (1 << 48) - 1).to_be_bytes()[2..]);
+        bytes
+    };
+    let (low, high) = (edge(stretch.from), edge(stretch.until.saturating_add(1)));
+    web.add_where("e.replaces >= ? AND e.replaces < ?", params![low, high])?;
+    let mut came_by = HashMap::new();
+    for row in &readings {
+        if row.import.is_some() && !came_by.contains_key(&(row.import, row.again)) {
+            let came = names.came(row.import, row.again)?;
+            if let Came::With { first, last } = came {
+                web.waiting.extend([first, last]);
+            }
+            came_by.insert((row.import, row.again), came);
+        }
+    }
+    web.settle()?;
+    let standing = web.weigh();
+    let came_stands: HashMap<_, _> =
+        came_by.into_iter().map(|(slots, came)| (slots, standing.came_stands(came))).collect();
+    let replaced: HashSet<i64> =
+        web.found.values().filter(|found| found.is_reading).map(|found| found.entry.at.unix_ms()).collect();
+    let mut fault = None;
+    readings.retain(|row| {
+        if !came_stands.get(&(row.import, row.again)).copied().unwrap_or(true) {
+            return false;
+        }
+        // Only here is an identity worth making.
+        !replaced.contains(&row.at)
+            || match row.entry(names) {
+                Ok((entry, _)) => !web.found.contains_key(&entry.id) || standing.holds(entry.id),
+                Err(error) => {
+                    fault = Some(error);
+                    true
+                }
+            }
+    });
+    if let Some(fault) = fault {
+        return Err(fault);
+    }
+    let mut entries: Vec<Entry> = web
+        .found
+        .into_values()
+        .filter(|found| !found.is_reading && stretch.touches(&found.entry) && standing.holds(found.entry.id))
+        .map(|found| found.entry)
+        .collect();
+    entries.sort_by_key(|entry| (entry.at, entry.id));
+    Ok(Held { readings, entries })
+}
+
+pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<History, Fault> {
+    let held = held(connection, &Names::of(connection), stretch)?;
+    let mut history = History::of_resolved(held.entries);
+    history.readings.reserve(held.readings.len());
+    for row in held.readings {
+        history.readings.push(Reading { at: row.at()?, glucose: row.glucose()? });
+    }
+    history.settle_readings();
+    Ok(history)
+}
+
+pub(super) fn holding(connection: &Connection, stretch: Stretch) -> Result<Vec<Entry>, Fault> {
+    let names = Names::of(connection);
+    let Held { readings, mut entries } = held(connection, &names, stretch)?;
+    entries.retain(|entry| stretch.contains(entry.at));
+    for row in readings {
+        entries.push(row.entry(&names)?.0);
+    }
+    entries.sort_by_key(|entry| (entry.at, entry.id));
+    Ok(entries)
+}
+
+pub(super) fn entries(connection: &Connection, stretch: Stretch) -> Result<Vec<Entry>, Fault> {
+    let names = Names::of(connection);
+    let bounds = params![stretch.from, stretch.until];
+    let rows = entry_rows(connection, &names, "e.at BETWEEN ? AND ?", bounds)?;
+    let mut entries: Vec<Entry> = rows.into_iter().map(|row| row.entry).collect();
+    for row in reading_rows(connection, stretch)? {
+        entries.push(row.entry(&names)?.0);
+    }
+    entries.sort_by_key(|entry| (entry.at, entry.id));
+    Ok(entries)
+}
+
+pub(super) fn get(connection: &Connection, id: EntryId) -> Result<Option<Entry>, Fault> {
+    let names = Names::of(connection);
+    if let Some(row) = entry_rows(connection, &names, "e.id = ?", [id.0.as_bytes()])?.pop() {
+        return Ok(Some(row.entry));
+    }
+    Ok(reading_by_id(connection, &names, id)?.map(|(entry, _)| entry))
+}
+
+/// An entry with all that replaces it and all that it replaces.
+pub(super) struct Chain {
+    pub(super) entries: HashMap<EntryId, Entry>,
+    pub(super) standing: Standing,
+}
+
+impl Chain {
+    pub(super) fn of(connection: &Connection, id: EntryId) -> Result<Self, Fault> {
+        let names = Names::of(connection);
+        let mut web = Web::new(connection, &names);
+        web.waiting.push(id);
+        web.settle()?;
+        let standing = web.weigh();
+        let entries = web.found.into_iter().map(|(id, found)| (id, found.entry)).collect();
+        Ok(Self { entries, standing })
+    }
+
+    /// The entry everything about `id` goes back to, as far as this log knows.
+    fn root(&self, id: EntryId) -> EntryId {
+        let mut root = id;
+        for _ in 0..self.entries.len() {
+            match self.entries.get(&root).and_then(|entry| entry.replaces) {
+                Some(replaced) => root = replaced,
+                None => break,
+            }
+        }
+        root
+    }
+
+    /// The entries that tell of the same thing as `id`, in the order they were recorded.
+    pub(super) fn trail(self, id: EntryId) -> Vec<Entry> {
+        let root = self.root(id);
+        let mut trail: Vec<Entry> =
+            self.entries.values().filter(|entry| self.root(entry.id) == root).cloned().collect();
+        trail.sort_by_key(|entry| (entry.recorded, entry.id));
+        trail
+    }
+}
+
+pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, Fault> {
+    let edge = |which: &str| -> Result<Option<i64>, Fault> {
+        let sql = format!("SELECT {which}(at) FROM reading UNION ALL SELECT {which}(at) FROM entry");
+        let mut statement = connection.prepare_cached(&sql)?;
+        let found: Vec<Option<i64>> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
+        let found = found.into_iter().flatten();
+        Ok(if which == "max" { found.max() } else { found.min() })
+    };
+    let (Some(newest), Some(oldest)) = (edge("max")?, edge("min")?) else { return Ok(None) };
+    // Nearly always the last hour has one; a sensor's rest or an undone import makes the search go further back.
+    let (mut until, mut width) = (newest, HOUR_MS);
+    while until >= oldest {
+        let from = until.saturating_sub(width);
+        if let Some(reading) = history(connection, Stretch { from, until })?.readings.last() {
+            return Ok(Some(*reading));
+        }
+        until = from - 1;
+        width = width.saturating_mul(4);
+    }
+    Ok(None)
+}
+
+pub(super) fn count(connection: &Connection) -> Result<Count, Fault> {
+    let count = |sql: &str| -> Result<u64, Fault> {
+        let counted: i64 = connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?;
+        Ok(u64::try_from(counted).unwrap_or_default())
+    };
+    Ok(Count { readings: count("SELECT count(*) FROM reading")?, others: count("SELECT count(*) FROM entry")? })
+}
+
+pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Result<Vec<Contradiction>, Fault> {
+    let names = Names::of(connection);
+    let readings = held(connection, &names, stretch)?.readings;
+    let mut found = Vec::new();
+    for same in readings.chunk_by(|a, b| (a.at, a.source) == (b.at, b.source)).filter(|same| same.len() > 1) {
+        let amounts = same.iter().map(ReadingRow::glucose).collect::<Result<_, _>>()?;
+        found.push(Contradiction { at: same[0].at()?, source: (*names.source(same[0].source)?).clone(), amounts });
+    }
+    Ok(found)
+}
+
+/// Every fact of the log, so that recording them all in another log adds all that this one knows.
+pub(super) fn each_fact(
+    connection: &Connection,
+    mut tell: impl FnMut(Entry) -> crate::error::Result<()>,
+) -> Result<(), Fault> {
+    let names = Names::of(connection);
+    let mut tell_both = |entry: Entry, came: Came| -> Result<(), Fault> {
+        if let Came::With { first, last } = came
+            && first != last
+        {
+            tell(Entry { import: Some(last), ..entry.clone() })?;
+        }
+        Ok(tell(entry)?)
+    };
+    let sql = format!("SELECT {} FROM reading", ReadingRow::COLUMNS);
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let (entry, came) = ReadingRow::read(row)?.entry(&names)?;
+        tell_both(entry, came)?;
+    }
+    let sql = format!("SELECT {} FROM entry AS e ORDER BY e.seq", EntryRow::COLUMNS);
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let row = EntryRow::read(row, &names)?;
+        tell_both(row.entry, row.came)?;
+    }
+    Ok(())
+}
+
+/// The imports, oldest first, each with whether it stands.
+pub(super) fn imports(connection: &Connection) -> Result<Vec<(Entry, bool)>, Fault> {
+    let names = Names::of(connection);
+    let mut web = Web::new(connection, &names);
+    web.add_where("e.id IN (SELECT id FROM import)", [])?;
+    web.settle()?;
+    let standing = web.weigh();
+    let mut imports: Vec<(Entry, bool)> = web
+        .found
+        .into_values()
+        .filter(|found| found.entry.replaces.is_none() && matches!(found.entry.what, What::Import { .. }))
+        .map(|found| {
+            let stands = standing.import_stands(found.entry.id);
+            (found.entry, stands)
+        })
+        .collect();
+    imports.sort_by_key(|(entry, _)| (entry.recorded, entry.id));
+    Ok(imports)
+}
+
+/// The entry said last on this device that has not been undone.
+///
+/// Returns it with the row it stands in.
+pub(super) fn last_said(connection: &Connection) -> Result<Option<(Entry, i64)>, Fault> {
+    let names = Names::of(connection);
+    let condition = "e.said = 1 AND e.undoes IS NULL AND NOT EXISTS \
+                     (SELECT 1 FROM entry AS u WHERE u.undoes = e.seq) ORDER BY e.seq DESC LIMIT 1";
+    Ok(entry_rows(connection, &names, condition, [])?.pop().map(|row| (row.entry, row.seq)))
+}
+
+/// When the newest entry was recorded that came here last.
+pub(super) fn last_recorded(connection: &Connection) -> Result<Option<Moment>, Fault> {
+    let names = Names::of(connection);
+    let reading = connection
+        .prepare_cached(&format!("SELECT {} FROM reading ORDER BY at DESC LIMIT 1", ReadingRow::COLUMNS))?
+        .query_row([], |row| Ok(ReadingRow::read(row)))
+        .optional()?
+        .transpose()?
+        .map(|row| row.recorded())
+        .transpose()?;
+    let entry = entry_rows(connection, &names, "true ORDER BY e.seq DESC LIMIT 1", [])?.pop();
+    Ok(reading.max(entry.map(|row| row.entry.recorded)))
+}

@@ -1,0 +1,129 @@
+//! The wearer's settings, and what the core has learned.
+
+use rusqlite::{Connection, OptionalExtension, Row, params};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+use crate::error::Error;
+use crate::store::fault::Fault;
+use crate::store::rows::Seal;
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// Something the core has learned from the log.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Learned<T> {
+    /// What was learned.
+    pub what: T,
+    /// When.
+    pub at: Moment,
+    /// From how much, in words.
+    pub evidence: String,
+}
+
+fn damaged() -> Fault {
+    Fault::Damaged("a setting is not as it was written".to_owned())
+}
+
+fn json<T: Serialize>(value: &T) -> Result<String, Fault> {
+    let unfit = |error: serde_json::Error| Error::Invalid { what: "document", why: error.to_string() };
+    Ok(serde_json::to_string(value).map_err(unfit)?)
+}
+
+fn seal(at: Moment, texts: &[&str]) -> i32 {
+    let seal = Seal::default().number(at.unix_ms()).number(at.offset_minutes().into());
+    texts.iter().fold(seal, |seal, text| seal.bytes(text.as_bytes())).close()
+}
+
+fn change(row: &Row<'_>) -> Result<(Moment, Wearer), Fault> {
+    let read =
+        || -> rusqlite::Result<(i64, i32, String, i32)> { Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?)) };
+    let (ms, offset, settings, sealed) = read().map_err(|_| damaged())?;
+    let at = Moment::new(ms, offset).map_err(|_| damaged())?;
+    if seal(at, &[&settings]) != sealed {
+        return Err(damaged());
+    }
+    Ok((at, serde_json::from_str(&settings).map_err(|_| damaged())?))
+}
+
+const CHANGE: &str = "SELECT at, at_offset, settings, seal FROM wearer ORDER BY seq";
+
+pub(super) fn wearer(connection: &Connection) -> Result<Option<Wearer>, Fault> {
+    let sql = format!("{CHANGE} DESC LIMIT 1");
+    let newest = connection.prepare_cached(&sql)?.query_row([], |row| Ok(change(row))).optional()?;
+    Ok(newest.transpose()?.map(|(_, wearer)| wearer))
+}
+
+pub(super) fn wearer_changes(connection: &Connection) -> Result<Vec<(Moment, Wearer)>, Fault> {
+    let mut statement = connection.prepare_cached(CHANGE)?;
+    let mut rows = statement.query([])?;
+    let mut changes = Vec::new();
+    while let Some(row) = rows.next()? {
+        changes.push(change(row)?);
+    }
+    Ok(changes)
+}
+
+pub(super) fn set_wearer(connection: &Connection, wearer: &Wearer, now: Moment) -> Result<(), Fault> {
+    wearer.check()?;
+    if self::wearer(connection)?.as_ref() == Some(wearer) {
+        return Ok(());
+    }
+    let settings = json(wearer)?;
+    connection
+        .prepare_cached("INSERT INTO wearer (at, at_offset, settings, seal) VALUES (?, ?, ?, ?)")?
+        .execute(params![now.unix_ms(), now.offset_minutes(), settings, seal(now, &[&settings])])?;
+    Ok(())
+}
+
+pub(super) fn learn<T: Serialize>(
+    connection: &Connection,
+    name: &str,
+    what: &T,
+    evidence: &str,
+    now: Moment,
+) -> Result<(), Fault> {
+    let document = json(what)?;
+    connection
+        .prepare_cached(
+            "INSERT OR REPLACE INTO learned (name, at, at_offset, evidence, document, seal) VALUES (?, ?, ?, ?, ?, ?)",
+        )?
+        .execute(params![
+            name,
+            now.unix_ms(),
+            now.offset_minutes(),
+            evidence,
+            document,
+            seal(now, &[name, evidence, &document])
+        ])?;
+    Ok(())
+}
+
+pub(super) fn learned<T: DeserializeOwned>(connection: &Connection, name: &str) -> Result<Option<Learned<T>>, Fault> {
+    let read = |row: &Row<'_>| -> rusqlite::Result<(i64, i32, String, String, i32)> {
+        Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?, row.get(4)?))
+    };
+    let found = connection
+        .prepare_cached("SELECT at, at_offset, evidence, document, seal FROM learned WHERE name = ?")?
+        .query_row([name], |row| Ok(read(row).map_err(|_| damaged())))
+        .optional()?
+        .transpose()?;
+    let Some((ms, offset, evidence, document, sealed)) = found else { return Ok(None) };
+    let at = Moment::new(ms, offset).map_err(|_| damaged())?;
+    if seal(at, &[name, &evidence, &document]) != sealed {
+        return Err(damaged());
+    }
+    // A document of another shape was learned by another version: it is learned afresh.
+    Ok(serde_json::from_str(&document).ok().map(|what| Learned { what, at, evidence }))
+}
+
+/// Reads every row of both tables, so that each seal is checked.
+pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
+    wearer_changes(connection)?;
+    let mut statement = connection.prepare("SELECT name FROM learned")?;
+    let names: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
+    for name in names {
+        learned::<serde_json::Value>(connection, &name)?;
+    }
+    Ok(())
+}

@@ -1,0 +1,263 @@
+//! Adding facts. Nothing is ever taken out; of an entry that comes again only how it came is noted.
+
+use std::collections::HashMap;
+
+use rusqlite::{CachedStatement, Connection, OptionalExtension, params};
+
+use crate::error::Result;
+use crate::log::standing::{Came, precedes};
+use crate::log::{Entry, EntryId, Source, What, hundredths};
+use crate::store::fault::Fault;
+use crate::store::rows::{EntryRow, Names, Origin, ReadingRow};
+
+/// What recording did.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Recorded {
+    /// Entries the log did not have.
+    pub new: u64,
+    /// Entries the log had already.
+    pub known: u64,
+    /// New readings that differ from another of the same source and instant. Both are kept; the lower one counts.
+    pub contradictory: u64,
+}
+
+/// Puts entries into the log, inside a transaction of the caller's.
+pub(super) struct Writer<'c> {
+    connection: &'c Connection,
+    names: Names<'c>,
+    sources: HashMap<Source, i64>,
+    /// The source of the entry before: in nearly every import it is the next one's too.
+    last_source: Option<(Source, i64)>,
+    imports: HashMap<EntryId, i64>,
+    /// The instant of the newest reading. What is newer than it can neither be known nor contradict anything.
+    newest: i64,
+    add_reading: CachedStatement<'c>,
+    done: Recorded,
+}
+
+impl<'c> Writer<'c> {
+    pub(super) fn begin(connection: &'c Connection) -> Result<Self, Fault> {
+        let newest: Option<i64> = connection.query_row("SELECT max(at) FROM reading", [], |row| row.get(0))?;
+        let add_reading = connection.prepare_cached(
+            "INSERT INTO reading (at, source, amount, at_offset, recorded_after, recorded_offset, import, again, seal) \
+             VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (at, source, amount) DO NOTHING",
+        )?;
+        Ok(Self {
+            connection,
+            names: Names::of(connection),
+            sources: HashMap::new(),
+            last_source: None,
+            imports: HashMap::new(),
+            newest: newest.unwrap_or(i64::MIN),
+            add_reading,
+            done: Recorded::default(),
+        })
+    }
+
+    pub(super) fn finish(self) -> Recorded {
+        self.done
+    }
+
+    pub(super) fn put(&mut self, entry: &Entry, origin: Origin) -> Result<(), Fault> {
+        entry.check()?;
+        if let What::SensorReading { mg_dl } = entry.what
+            && entry.replaces.is_none()
+            && entry.id == EntryId::of_reading(&entry.source, entry.at, mg_dl)
+        {
+            return self.put_reading(entry, hundredths(mg_dl));
+        }
+        let mut entry = entry.clone();
+        entry.what = entry.what.into_precision();
+        self.put_entry(entry, origin)
+    }
+
+    fn put_reading(&mut self, entry: &Entry, amount: u32) -> Result<(), Fault> {
+        let source = self.source(&entry.source)?;
+        let import = entry.import.map(|import| self.import(import)).transpose()?;
+        let row = ReadingRow::new(entry, source, amount, import);
+        let added = self.add_reading.execute(params![
+            row.at,
+            row.source,
+            row.amount,
+            row.at_offset,
+            row.recorded_after,
+            row.recorded_offset,
+            row.import,
+            row.again,
+            row.seal()
+        ])?;
+        if added == 0 {
+            self.done.known += 1;
+            return self.join_reading(row, entry);
+        }
+        self.done.new += 1;
+        if row.at > self.newest {
+            self.newest = row.at;
+        } else {
+            let others: bool = self
+                .connection
+                .prepare_cached("SELECT EXISTS (SELECT 1 FROM reading WHERE at = ?1 AND source = ?2 AND amount <> ?3)")?
+                .query_row(params![row.at, row.source, row.amount], |found| found.get(0))?;
+            self.done.contradictory += u64::from(others);
+        }
+        Ok(())
+    }
+
+    /// A known reading came again: keeps the earlier of both records, and how it came over both times.
+    fn join_reading(&self, row: ReadingRow, entry: &Entry) -> Result<(), Fault> {
+        let sql = format!("SELECT {} FROM reading WHERE at = ? AND source = ? AND amount = ?", ReadingRow::COLUMNS);
+        let held = self
+            .connection
+            .prepare_cached(&sql)?
+            .query_row(params![row.at, row.source, row.amount], |found| Ok(ReadingRow::read(found)))??;
+        let mut joined = held;
+        if (entry.recorded, entry.at) < (held.recorded()?, held.at()?) {
+            joined.set_times(entry.at, entry.recorded);
+        }
+        let came = self.names.came(held.import, held.again)?.and(Came::of(entry));
+        (joined.import, joined.again) = self.slots(came)?;
+        if joined == held {
+            return Ok(());
+        }
+        self.connection
+            .prepare_cached(
+                "UPDATE reading SET at_offset = ?4, recorded_after = ?5, recorded_offset = ?6, import = ?7, again = ?8, \
+                 seal = ?9 WHERE at = ?1 AND source = ?2 AND amount = ?3",
+            )?
+            .execute(params![
+                joined.at,
+                joined.source,
+                joined.amount,
+                joined.at_offset,
+                joined.recorded_after,
+                joined.recorded_offset,
+                joined.import,
+                joined.again,
+                joined.seal()
+            ])?;
+        Ok(())
+    }
+
+    fn put_entry(&mut self, entry: Entry, origin: Origin) -> Result<(), Fault> {
+        let sql = format!("SELECT {} FROM entry AS e WHERE e.id = ?", EntryRow::COLUMNS);
+        let held = self
+            .connection
+            .prepare_cached(&sql)?
+            .query_row([entry.id.0.as_bytes()], |row| Ok(EntryRow::read(row, &self.names)))
+            .optional()?
+            .transpose()?;
+        let Some(held) = held else {
+            self.done.new += 1;
+            let came = Came::of(&entry);
+            return self.write_entry(None, &entry, came, origin);
+        };
+        self.done.known += 1;
+        let came = held.came.and(Came::of(&entry));
+        let first = precedes(&entry, &held.entry);
+        if first || came != held.came {
+            let kept = if first { entry } else { held.entry };
+            return self.write_entry(Some(held.seq), &kept, came, held.origin);
+        }
+        Ok(())
+    }
+
+    /// Writes a row at its end or, given `seq`, in place of the row there.
+    fn write_entry(&mut self, seq: Option<i64>, entry: &Entry, came: Came, origin: Origin) -> Result<(), Fault> {
+        let source = self.source(&entry.source)?;
+        if let Came::With { first, last } = came {
+            self.import(first)?;
+            self.import(last)?;
+        }
+        let (import, again) = self.slots(came)?;
+        let what = entry.what.canonical();
+        let (said, undoes) = origin.columns();
+        let seal = EntryRow::seal(entry, source, import, again, origin, &what);
+        self.connection
+            .prepare_cached(
+                "INSERT INTO entry (seq, id, at, at_offset, recorded, recorded_offset, source, replaces, import, again, \
+                 said, undoes, what, seal) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) \
+                 ON CONFLICT (seq) DO UPDATE SET at = excluded.at, at_offset = excluded.at_offset, \
+                 recorded = excluded.recorded, recorded_offset = excluded.recorded_offset, source = excluded.source, \
+                 replaces = excluded.replaces, import = excluded.import, again = excluded.again, what = excluded.what, \
+                 seal = excluded.seal",
+            )?
+            .execute(params![
+                seq,
+                entry.id.0.as_bytes(),
+                entry.at.unix_ms(),
+                entry.at.offset_minutes(),
+                entry.recorded.unix_ms(),
+                entry.recorded.offset_minutes(),
+                source,
+                entry.replaces.as_ref().map(|id| id.0.as_bytes()),
+                import,
+                again,
+                said,
+                undoes,
+                what,
+                seal
+            ])?;
+        Ok(())
+    }
+
+    fn source(&mut self, source: &Source) -> Result<i64, Fault> {
+        if let Some((last, slot)) = &self.last_source
+            && last == source
+        {
+            return Ok(*slot);
+        }
+        let slot = match self.sources.get(source) {
+            Some(slot) => *slot,
+            None => {
+                let slot = self.slot(
+                    "SELECT slot FROM source WHERE name = ?",
+                    "INSERT INTO source (name) VALUES (?)",
+                    &source.as_str(),
+                )?;
+                self.sources.insert(source.clone(), slot);
+                slot
+            }
+        };
+        self.last_source = Some((source.clone(), slot));
+        Ok(slot)
+    }
+
+    fn import(&mut self, import: EntryId) -> Result<i64, Fault> {
+        if let Some(slot) = self.imports.get(&import) {
+            return Ok(*slot);
+        }
+        let slot = self.slot(
+            "SELECT slot FROM import WHERE id = ?",
+            "INSERT INTO import (id) VALUES (?)",
+            import.0.as_bytes(),
+        )?;
+        self.imports.insert(import, slot);
+        Ok(slot)
+    }
+
+    fn slot(&self, find: &str, add: &str, key: &dyn rusqlite::ToSql) -> Result<i64, Fault> {
+        let found = self.connection.prepare_cached(find)?.query_row([key], |row| row.get(0)).optional()?;
+        match found {
+            Some(slot) => Ok(slot),
+            None => Ok(self.connection.prepare_cached(add)?.insert([key])?),
+        }
+    }
+
+    /// The slots of the first and the last import, which have one each by now.
+    fn slots(&self, came: Came) -> Result<(Option<i64>, Option<i64>), Fault> {
+        let find = |import: EntryId| -> Result<i64, Fault> {
+            match self.imports.get(&import) {
+                Some(slot) => Ok(*slot),
+                None => Ok(self
+                    .connection
+                    .prepare_cached("SELECT slot FROM import WHERE id = ?")?
+                    .query_row([import.0.as_bytes()], |row| row.get(0))?),
+            }
+        };
+        match came {
+            Came::Alone => Ok((None, None)),
+            Came::With { first, last } if first == last => Ok((Some(find(first)?), None)),
+            Came::With { first, last } => Ok((Some(find(first)?), Some(find(last)?))),
+        }
+    }
+}

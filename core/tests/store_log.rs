@@ -1,0 +1,293 @@
+//! The log on disk, as its callers use it.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
+
+use std::fs;
+use std::path::PathBuf;
+
+use ebbstead_core::Error;
+use ebbstead_core::log::{Entry, EntryId, InsulinKind, Source, Symptom, Text, What};
+use ebbstead_core::store::{Log, Recorded};
+use ebbstead_core::time::{HOUR_MS, MINUTE_MS, Moment};
+use ebbstead_core::units::{Glucose, GlucoseUnit};
+use ebbstead_core::wearer::Wearer;
+use tempfile::TempDir;
+
+fn at(text: &str) -> Moment {
+    Moment::parse(text).unwrap()
+}
+
+fn noon() -> Moment {
+    at("2026-03-01T12:00:00+01:00")
+}
+
+fn sensor() -> Source {
+    Source::new("sensor 7").unwrap()
+}
+
+fn reading(at: Moment, mg_dl: f64) -> Entry {
+    Entry::new(at, at, sensor(), What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() }).unwrap()
+}
+
+fn said(at: Moment, what: What) -> Entry {
+    Entry::new(at, at, Source::by_hand(), what).unwrap()
+}
+
+fn insulin(units: f64) -> What {
+    What::Insulin { insulin: InsulinKind::Rapid, units }
+}
+
+fn place() -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("log.ebb");
+    (folder, path)
+}
+
+/// Everything from a day before to a day after noon.
+fn around(log: &Log) -> Vec<Entry> {
+    log.holding(noon().plus_ms(-24 * HOUR_MS), noon().plus_ms(24 * HOUR_MS)).unwrap()
+}
+
+#[test]
+fn what_was_recorded_is_there_after_opening_again() {
+    let (_folder, path) = place();
+    let entries = [
+        reading(noon(), 104.0),
+        said(noon(), insulin(4.5)),
+        said(noon(), What::Symptom { felt: Symptom::FeelsLow }),
+        said(noon(), What::Note { text: Text::new("zwölf Uhr\nnothing else").unwrap() }),
+        said(noon().plus_ms(-HOUR_MS), What::Sleep { until: noon() }),
+    ];
+    {
+        let mut log = Log::open(&path, noon()).unwrap();
+        for entry in &entries {
+            assert_eq!(log.record(entry).unwrap(), Recorded { new: 1, known: 0, contradictory: 0 });
+        }
+    }
+    let log = Log::open(&path, noon()).unwrap();
+    assert!(!log.is_read_only());
+    for entry in &entries {
+        assert_eq!(log.get(entry.id).unwrap().as_ref(), Some(entry));
+    }
+    assert_eq!(log.get(EntryId::fresh(noon())).unwrap(), None);
+    let history = log.history(noon(), noon()).unwrap();
+    assert_eq!((history.readings.len(), history.doses.len(), history.symptoms.len()), (1, 1, 1));
+    assert_eq!(history.sleep.len(), 1, "sleep that reaches into the stretch belongs to it");
+    log.check().unwrap();
+}
+
+#[test]
+fn the_same_reading_twice_is_one_and_two_amounts_are_a_contradiction() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let (high, low) = (reading(noon(), 104.0), reading(noon(), 61.0));
+    assert_eq!(log.record(&high).unwrap().new, 1);
+    let mut later = high.clone();
+    later.recorded = noon().plus_minutes(3.0);
+    assert_eq!(log.record(&later).unwrap(), Recorded { new: 0, known: 1, contradictory: 0 });
+    assert_eq!(log.record(&low).unwrap(), Recorded { new: 1, known: 0, contradictory: 1 });
+    let history = log.history(noon(), noon()).unwrap();
+    assert_eq!(history.readings.len(), 1);
+    assert_eq!(
+        history.readings[0].glucose.mg_dl().to_bits(),
+        61.0_f64.to_bits(),
+        "overlooking a low is the worse mistake"
+    );
+    let found = log.contradictions(noon(), noon()).unwrap();
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].amounts.iter().map(|amount| amount.mg_dl()).collect::<Vec<_>>(), [61.0, 104.0]);
+    // The wearer says which was wrong; then there is none.
+    log.retract(low.id, noon()).unwrap();
+    assert!(log.contradictions(noon(), noon()).unwrap().is_empty());
+    assert_eq!(log.entries(noon(), noon()).unwrap().len(), 3);
+}
+
+#[test]
+fn a_correction_far_away_in_time_is_heeded() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let dose = said(noon(), insulin(40.0));
+    log.record(&dose).unwrap();
+    log.record(&reading(noon(), 104.0)).unwrap();
+    let much_later = noon().plus_ms(400 * 24 * HOUR_MS);
+    let moved = noon().plus_ms(-5 * HOUR_MS);
+    let correction = log.correct(dose.id, moved, insulin(4.0), much_later).unwrap();
+    let hidden = log.retract(reading(noon(), 104.0).id, much_later).unwrap();
+    assert_eq!(hidden.replaces, Some(reading(noon(), 104.0).id));
+    let history = log.history(noon(), noon()).unwrap();
+    assert!(history.doses.is_empty() && history.readings.is_empty());
+    let history = log.history(moved, moved).unwrap();
+    assert_eq!(history.doses.iter().map(|dose| dose.units).collect::<Vec<_>>(), [4.0]);
+    assert_eq!(log.trail(dose.id).unwrap(), [dose.clone(), correction.clone()]);
+    assert_eq!(log.trail(correction.id).unwrap().len(), 2);
+    assert_eq!(log.newest_reading().unwrap(), None);
+}
+
+#[test]
+fn a_corrected_reading_counts_as_corrected() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let wrong = reading(noon(), 404.0);
+    log.record(&wrong).unwrap();
+    let mg_dl = Glucose::from_mg_dl(104.0).unwrap();
+    let first = log.correct(wrong.id, noon(), What::SensorReading { mg_dl }, noon().plus_minutes(1.0)).unwrap();
+    assert_eq!(log.newest_reading().unwrap().unwrap().glucose, mg_dl);
+    // Correcting by the first identity reaches what speaks for it now.
+    let mg_dl = Glucose::from_mg_dl(105.0).unwrap();
+    let second = log.correct(wrong.id, noon(), What::SensorReading { mg_dl }, noon().plus_minutes(2.0)).unwrap();
+    assert_eq!(second.replaces, Some(first.id));
+    assert_eq!(around(&log), [second]);
+}
+
+#[test]
+fn undoing_steps_back_through_what_was_said() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let dose = said(noon(), insulin(40.0));
+    let minute = |n: i32| noon().plus_minutes(f64::from(n));
+    log.record(&dose).unwrap();
+    log.correct(dose.id, noon(), insulin(4.0), minute(1)).unwrap();
+    log.record(&reading(minute(1), 104.0)).unwrap();
+    log.retract(dose.id, minute(2)).unwrap();
+    let units = |log: &Log| {
+        let history = log.history(noon(), noon()).unwrap();
+        history.doses.iter().map(|dose| dose.units).collect::<Vec<_>>()
+    };
+    assert_eq!(units(&log), [0.0; 0]);
+    // A clock set back must not change what was last.
+    let earlier = noon().plus_minutes(-1.0);
+    log.undo_last(earlier).unwrap().unwrap();
+    assert_eq!(units(&log), [4.0]);
+    log.undo_last(minute(4)).unwrap().unwrap();
+    assert_eq!(units(&log), [40.0]);
+    let last = log.undo_last(minute(5)).unwrap().unwrap();
+    assert_eq!(last.undone, dose);
+    assert_eq!(units(&log), [0.0; 0]);
+    assert_eq!(log.undo_last(minute(6)).unwrap(), None);
+    assert_eq!(log.newest_reading().unwrap().unwrap().at, minute(1));
+}
+
+#[test]
+fn an_import_is_taken_back_as_a_whole_and_can_come_again() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let live = reading(noon(), 104.0);
+    log.record(&live).unwrap();
+    let file: Vec<Entry> = (0..10)
+        .map(|n| reading(noon().plus_ms(n * 5 * MINUTE_MS), 104.0))
+        .chain([Entry::received(noon(), noon(), Source::new("meter 2").unwrap(), insulin(3.0)).unwrap()])
+        .collect();
+    let now = noon().plus_ms(2 * HOUR_MS);
+    let import = |log: &mut Log| log.import(Text::new("week.csv").unwrap(), file.iter().cloned().map(Ok), now).unwrap();
+    let shown = |log: &Log| {
+        let history = log.history(noon(), now).unwrap();
+        (history.readings.len(), history.doses.len())
+    };
+    let first = import(&mut log);
+    assert_eq!(first.recorded, Recorded { new: 10, known: 1, contradictory: 0 });
+    assert_eq!(shown(&log), (10, 1));
+    log.retract(first.id, now).unwrap();
+    assert_eq!(shown(&log), (1, 0), "what came on its own stays");
+    assert_eq!(log.imports().unwrap().iter().map(|(_, stands)| *stands).collect::<Vec<_>>(), [false]);
+    let second = import(&mut log);
+    assert_eq!(second.recorded, Recorded { new: 0, known: 11, contradictory: 0 });
+    assert_eq!(shown(&log), (10, 1), "importing again brings back what was taken back");
+    // Undone, and the undo undone.
+    let by = log.undo_last(now).unwrap().unwrap();
+    assert_eq!(by.undone.id, second.id);
+    assert_eq!(shown(&log), (1, 0));
+    let name = by.undone.what.clone();
+    log.correct(second.id, now, name, now).unwrap();
+    assert_eq!(shown(&log), (10, 1));
+    log.check().unwrap();
+}
+
+#[test]
+fn an_import_that_fails_midway_leaves_nothing() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let broken = Error::Invalid { what: "line", why: "is torn".to_owned() };
+    let entries = vec![Ok(reading(noon(), 104.0)), Err(broken)];
+    assert!(log.import(Text::new("week.csv").unwrap(), entries, noon()).is_err());
+    assert_eq!(log.count().unwrap().readings + log.count().unwrap().others, 0);
+}
+
+#[test]
+fn rehearsing_tells_the_same_and_does_nothing() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    log.record(&reading(noon(), 104.0)).unwrap();
+    let entries = [reading(noon(), 104.0), reading(noon(), 61.0), said(noon(), insulin(1.0))];
+    let mark = log.count().unwrap();
+    let told = log.rehearse(entries.clone()).unwrap();
+    assert_eq!(log.count().unwrap(), mark);
+    assert_eq!(log.record_all(entries).unwrap(), told);
+    assert_eq!(told, Recorded { new: 2, known: 1, contradictory: 1 });
+}
+
+#[test]
+fn settings_are_kept_with_their_past_and_checked() {
+    let (_folder, path) = place();
+    let mut log = Log::open(&path, noon()).unwrap();
+    assert_eq!(log.wearer().unwrap(), Wearer::default());
+    let mine = Wearer { unit: GlucoseUnit::MmolL, insulin_factor_mg_dl_per_unit: Some(43.1), ..Wearer::default() };
+    log.set_wearer(&mine, noon()).unwrap();
+    log.set_wearer(&mine, noon()).unwrap();
+    let bad = Wearer { low_line: Glucose::from_mg_dl(40.0).unwrap(), ..mine.clone() };
+    assert!(matches!(log.set_wearer(&bad, noon()), Err(Error::OutOfRange { .. })));
+    drop(log);
+    let log = Log::open(&path, noon()).unwrap();
+    assert_eq!(log.wearer().unwrap(), mine);
+    assert_eq!(log.wearer_changes().unwrap(), [(noon(), mine)]);
+}
+
+#[test]
+fn what_was_learned_is_kept_with_its_evidence() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    assert_eq!(log.learned::<Vec<f64>>("lag").unwrap(), None);
+    log.learn("lag", &vec![0.1_f64, 7.25], "3 days, 812 readings", noon()).unwrap();
+    log.learn("lag", &vec![0.3_f64], "4 days, 1100 readings", noon()).unwrap();
+    let learned = log.learned::<Vec<f64>>("lag").unwrap().unwrap();
+    assert_eq!((learned.what, learned.evidence.as_str()), (vec![0.3], "4 days, 1100 readings"));
+    assert_eq!(log.learned::<String>("lag").unwrap(), None, "another shape is learned afresh");
+}
+
+#[test]
+fn two_handles_see_each_other() {
+    let (_folder, path) = place();
+    let (mut one, mut other) = (Log::open(&path, noon()).unwrap(), Log::open(&path, noon()).unwrap());
+    let before = other.mark().unwrap();
+    assert_eq!(other.mark().unwrap(), before);
+    one.record(&reading(noon(), 104.0)).unwrap();
+    let after = other.mark().unwrap();
+    assert_ne!(after, before);
+    assert_eq!(other.newest_reading().unwrap().unwrap().at, noon());
+    other.record(&reading(noon().plus_minutes(5.0), 99.0)).unwrap();
+    assert_ne!(other.mark().unwrap(), after);
+    assert_eq!(one.count().unwrap().readings, 2);
+}
+
+#[test]
+fn a_clock_set_back_is_noticed_and_loses_nothing() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    log.record(&reading(noon(), 104.0)).unwrap();
+    let year_before = noon().plus_ms(-365 * 24 * HOUR_MS);
+    assert_eq!(log.clock_behind(noon()).unwrap(), None);
+    assert_eq!(log.clock_behind(year_before).unwrap(), Some(noon()));
+    // Hiding works whatever the clock says; a reading from the clock's future is refused with the reason.
+    log.retract(reading(noon(), 104.0).id, year_before).unwrap();
+    assert_eq!(log.newest_reading().unwrap(), None);
+    let mut ahead = reading(noon(), 103.0);
+    ahead.recorded = year_before;
+    assert!(log.record(&ahead).unwrap_err().to_string().contains("future"));
+}
+
+#[cfg(unix)]
+#[test]
+fn only_the_owner_can_read_the_files() {
+    use std::os::unix::fs::PermissionsExt;
+    let (folder, path) = place();
+    let mut log = Log::open(&path, noon()).unwrap();
+    log.record(&reading(noon(), 104.0)).unwrap();
+    let modes = |folder: &TempDir| -> Vec<u32> {
+        let files = fs::read_dir(folder.path()).unwrap();
+        files.map(|file| file.unwrap().metadata().unwrap().permissions().mode() & 0o777).collect()
+    };
+    assert_eq!(modes(&folder), [0o600; 3], "the log and both of SQLite's side files");
+    drop(log);
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o644)).unwrap();
+    drop(Log::open(&path, noon()).unwrap());
+    assert_eq!(modes(&folder), [0o600]);
+}
