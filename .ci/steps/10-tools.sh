@@ -1,0 +1,26 @@
+# Installs what the later steps need beyond Debian 12 and a Rust toolchain.
+set -euo pipefail
+
+for component in fmt clippy; do
+    if ! cargo "$component" --version >/dev/null 2>&1; then
+        echo "cargo $component is missing; run: rustup component add rustfmt clippy" >&2
+        exit 1
+    fi
+done
+rustc --version
+
+missing=()
+command -v cc >/dev/null || missing+=(build-essential) # links Rust, and compiles the SQLite that is built in
+command -v python3 >/dev/null || missing+=(python3)
+python3 -c 'import ensurepip, venv' 2>/dev/null || missing+=(python3-venv)
+
+if [ ${#missing[@]} -eq 0 ]; then
+    echo "nothing to install"
+elif [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; then
+    apt-get update -qq
+    DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+    echo "installed: ${missing[*]}"
+else
+    echo "not root, so not installed: ${missing[*]}; later steps that need them are skipped or fail"
+    exit 77
+fi
