@@ -1,1 +1,15 @@
 //! Checks of Ebbstead against things outside it.
+//!
+//! The tests themselves are in `tests/`; here is what they and the `evaluate` program share: [`traces`] reads open sensor
+//! traces, [`replay`] runs core over them, [`evaluation`] asks how well it did and [`baselines`] what simpler rules would
+//! have done.
+
+pub mod baselines;
+pub mod evaluation;
+pub mod plot;
+pub mod replay;
+pub mod rng;
+pub mod scores;
+pub mod shared;
+pub mod traces;
+pub mod windows;

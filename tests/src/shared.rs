@@ -1,0 +1,21 @@
+//! The development data that may lie beside a checkout.
+
+use std::path::{Path, PathBuf};
+
+/// The folder named by `EBBSTEAD_SHARED`, or `shared` beside the checkout; nothing where there is none.
+#[must_use]
+pub fn folder() -> Option<PathBuf> {
+    let named = std::env::var_os("EBBSTEAD_SHARED").filter(|text| !text.is_empty()).map(PathBuf::from);
+    let beside = || Path::new(env!("CARGO_MANIFEST_DIR")).parent()?.parent().map(|above| above.join("shared"));
+    named.or_else(beside).filter(|folder| folder.join("open-data").is_dir())
+}
+
+/// The shared data, or a line that says what is skipped for want of it.
+#[must_use]
+pub fn folder_or_skip(check: &str) -> Option<PathBuf> {
+    let found = folder();
+    if found.is_none() {
+        eprintln!("skipped: {check}: no shared data beside the checkout (name it with EBBSTEAD_SHARED)");
+    }
+    found
+}
