@@ -1,5 +1,9 @@
 //! Where blood glucose is now, how fast it moves, how sure that is, and whether the sensor can be believed.
 
+pub mod dynamics;
+pub mod filter;
+pub mod modes;
+
 use serde::Serialize;
 
 use crate::log::Reading;

@@ -1,5 +1,10 @@
 //! Where glucose will be: the predictive distribution, and the chance and time of crossing a line.
 
+pub mod correction;
+pub mod horizon;
+pub mod passage;
+mod population;
+
 use serde::Serialize;
 
 /// The distribution ahead.

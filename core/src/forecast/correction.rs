@@ -1,0 +1,245 @@
+//! What the linear model gets wrong about people, learnt: first from a population, then from the wearer's own past.
+//!
+//! The model is linear and knows nothing of meals to come, of rescue carbohydrate near a low or of how one wearer's glucose
+//! turns. A linear regression of what came, less what the model expected, on nine features of the state mends the mean; its
+//! weights begin at a population's and move with the wearer's own record (recursive least squares, a Bayesian linear
+//! regression whose prior is the population). Every weight used at a time was learnt from readings before it.
+//!
+//! # Source
+//! Recursive least squares: Ljung, System Identification, 2nd ed. 1999, section 11.2. The population's weights were fitted,
+//! see `core/docs/population.md`.
+
+use std::collections::VecDeque;
+
+use nalgebra::{SMatrix, SVector};
+use serde::{Deserialize, Serialize};
+
+use super::horizon::{POINTS, Path};
+use super::population;
+use crate::estimate::dynamics::{BLOOD, ERROR, INTERSTITIAL, OFFSET, RATE, State};
+
+/// Features of a state.
+pub const FEATURES: usize = 9;
+/// Horizons that are mended, in points of the path: 15, 30, 45 and 60 minutes. Between them the correction is drawn
+/// straight, beyond the last it stays.
+pub const MENDED: [usize; 4] = [3, 6, 9, 12];
+
+/// Features, or weights on them.
+pub type Features = SVector<f64, FEATURES>;
+
+/// The features of a state: level, rate, gap between blood and sensor, and where these act differently up and down.
+#[must_use]
+pub fn features(mean: &State) -> Features {
+    let seen = mean[INTERSTITIAL] + mean[ERROR] + mean[OFFSET];
+    let gap = mean[BLOOD] - mean[INTERSTITIAL];
+    Features::from([
+        1.0,
+        seen / 50.0,
+        mean[RATE],
+        gap / 10.0,
+        mean[ERROR] / 3.0,
+        (-45.0 - seen).max(0.0) / 20.0,
+        (seen - 60.0).max(0.0) / 50.0,
+        mean[RATE].max(0.0),
+        (-gap).max(0.0) / 10.0,
+    ])
+}
+
+/// A forecast that waits for what comes.
+#[derive(Clone, Debug, PartialEq)]
+struct Waiting {
+    at_minutes: f64,
+    features: Features,
+    expected_mg_dl: [f64; 4],
+    variance: [f64; 4],
+    came_mg_dl: [Option<f64>; 4],
+}
+
+/// The weights and what they rest on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Correction {
+    weights: [Features; 4],
+    /// Inverse information of the regression, shared by the horizons because they see the same features.
+    uncertainty: SMatrix<f64, FEATURES, FEATURES>,
+    /// Mean squared error over the model's variance, for each horizon.
+    spread: [f64; 4],
+    learnt: u64,
+    waiting: VecDeque<Waiting>,
+    last: Option<(f64, f64)>,
+    /// The usual time between two readings, in minutes.
+    spacing_minutes: f64,
+    /// When readings last followed a gap, in minutes.
+    gap_minutes: f64,
+}
+
+/// What of a correction is kept between sessions.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct KeptCorrection {
+    weights: Vec<Vec<f64>>,
+    uncertainty: Vec<f64>,
+    spread: [f64; 4],
+    learnt: u64,
+}
+
+/// Forecasts are learnt from at most this often, in minutes: closer ones tell the same story again.
+const EVERY_MINUTES: f64 = 4.5;
+/// Readings up to this many usual spacings apart follow each other; more is a gap.
+const GAP_SPACINGS: f64 = 1.4;
+/// A forecast made this soon after a gap, or whose outcome lies beyond one, teaches nothing: readings are lost most often
+/// when the sensor fails or glucose races, and learning from those moments would bend the others. In minutes.
+const AFTER_GAP_MINUTES: f64 = 60.0;
+/// Spacings longer than this are gaps on any sensor, in minutes.
+const LONGEST_SPACING_MINUTES: f64 = 20.0;
+/// How many forecasts the population's weights count for.
+const PRIOR_STRENGTH: f64 = 200.0;
+/// How many forecasts the population's spread counts for; later ones fade over [`SPREAD_MEMORY`].
+const SPREAD_PRIOR: f64 = 100.0;
+/// Forecasts over which the spread remembers: about ten days of 5-minute readings.
+const SPREAD_MEMORY: f64 = 3000.0;
+/// An error beyond this many standard deviations counts as this many: a new sensor's jump teaches nothing about people.
+const CLIPPED_SD: f64 = 4.0;
+
+impl Default for Correction {
+    fn default() -> Self {
+        Self {
+            weights: population::CORRECTION.map(Features::from),
+            uncertainty: SMatrix::from_diagonal_element(1.0 / PRIOR_STRENGTH),
+            spread: population::SPREAD,
+            learnt: 0,
+            waiting: VecDeque::new(),
+            last: None,
+            spacing_minutes: 5.0,
+            gap_minutes: f64::NEG_INFINITY,
+        }
+    }
+}
+
+impl Correction {
+    /// How many of the wearer's own forecasts have been learnt from.
+    #[must_use]
+    pub const fn learnt(&self) -> u64 {
+        self.learnt
+    }
+
+    /// Takes a new reading: completes waiting forecasts, learns from those complete.
+    pub fn reading(&mut self, at_minutes: f64, reading_mg_dl: f64) {
+        if let Some((before_minutes, before_mg_dl)) = self.last {
+            let apart = at_minutes - before_minutes;
+            if apart > self.spacing_minutes * GAP_SPACINGS {
+                self.gap_minutes = at_minutes;
+                self.waiting.clear();
+            } else if apart > 0.0 {
+                for waiting in &mut self.waiting {
+                    for (mended, came) in MENDED.iter().zip(&mut waiting.came_mg_dl) {
+                        let due = waiting.at_minutes + super::horizon::GRID_MINUTES * *mended as f64;
+                        if due > before_minutes && due <= at_minutes {
+                            let part = (due - before_minutes) / apart;
+                            *came = Some(before_mg_dl + part * (reading_mg_dl - before_mg_dl));
+                        }
+                    }
+                }
+            }
+            if apart > 0.0 && apart <= LONGEST_SPACING_MINUTES {
+                self.spacing_minutes += 0.1 * (apart - self.spacing_minutes);
+            }
+        } else {
+            self.gap_minutes = at_minutes;
+        }
+        self.last = Some((at_minutes, reading_mg_dl));
+        let last_due = super::horizon::GRID_MINUTES * MENDED[3] as f64;
+        while self.waiting.front().is_some_and(|waiting| waiting.at_minutes + last_due <= at_minutes) {
+            if let Some(waiting) = self.waiting.pop_front() {
+                self.learn(&waiting);
+            }
+        }
+    }
+
+    /// Keeps a forecast of the model for learning.
+    pub fn expect(&mut self, at_minutes: f64, mean: &State, path: &Path) {
+        let told = self.waiting.back().is_some_and(|last| at_minutes - last.at_minutes < EVERY_MINUTES);
+        if told || at_minutes - self.gap_minutes < AFTER_GAP_MINUTES {
+            return;
+        }
+        self.waiting.push_back(Waiting {
+            at_minutes,
+            features: features(mean),
+            expected_mg_dl: MENDED.map(|k| path.reading_mg_dl[k - 1]),
+            variance: MENDED.map(|k| path.reading_variance[k - 1]),
+            came_mg_dl: [None; 4],
+        });
+    }
+
+    fn learn(&mut self, waiting: &Waiting) {
+        let [Some(a), Some(b), Some(c), Some(d)] = waiting.came_mg_dl else {
+            return; // a gap: not all that came is known
+        };
+        let shared = self.uncertainty * waiting.features;
+        let scale = 1.0 + waiting.features.dot(&shared);
+        let gain = shared / scale;
+        self.learnt += 1;
+        let memory = SPREAD_MEMORY.min(SPREAD_PRIOR + self.learnt as f64);
+        for (h, came) in [a, b, c, d].into_iter().enumerate() {
+            let error = came - waiting.expected_mg_dl[h] - self.weights[h].dot(&waiting.features);
+            let sd = (waiting.variance[h] * self.spread[h]).sqrt();
+            let error = error.clamp(-CLIPPED_SD * sd, CLIPPED_SD * sd);
+            self.weights[h] += gain * error;
+            self.spread[h] += (error * error / waiting.variance[h] - self.spread[h]) / memory;
+        }
+        self.uncertainty -= gain * shared.transpose();
+    }
+
+    /// Mends a path: shifts its means (readings and blood alike) and scales its variances.
+    pub fn mend(&self, mean: &State, path: &mut Path) {
+        let features = features(mean);
+        let shift = self.weights.map(|weights| weights.dot(&features));
+        for k in 0..POINTS {
+            let shifted = along(&shift, 0.0, k + 1);
+            path.reading_mg_dl[k] += shifted;
+            path.blood_mg_dl[k] += shifted;
+            // The spread of the first minutes is the 15-minute one: what differs is the model's variance.
+            let spread = along(&self.spread, self.spread[0], k + 1);
+            path.reading_variance[k] *= spread;
+        }
+    }
+
+    /// What to keep between sessions.
+    #[must_use]
+    pub fn kept(&self) -> KeptCorrection {
+        KeptCorrection {
+            weights: self.weights.iter().map(|weights| weights.as_slice().to_vec()).collect(),
+            uncertainty: self.uncertainty.as_slice().to_vec(),
+            spread: self.spread,
+            learnt: self.learnt,
+        }
+    }
+
+    /// Takes up what was kept; what does not fit (another version's features) is left for the population's.
+    #[must_use]
+    pub fn resumed(kept: &KeptCorrection) -> Self {
+        let mut correction = Self::default();
+        let finite = kept.weights.iter().flatten().chain(&kept.uncertainty).chain(&kept.spread).all(|x| x.is_finite());
+        let fits = kept.weights.len() == 4
+            && kept.weights.iter().all(|weights| weights.len() == FEATURES)
+            && kept.uncertainty.len() == FEATURES * FEATURES;
+        if finite && fits {
+            correction.weights = std::array::from_fn(|h| Features::from_column_slice(&kept.weights[h]));
+            correction.uncertainty = SMatrix::from_column_slice(&kept.uncertainty);
+            correction.spread = kept.spread.map(|spread| spread.clamp(0.05, 20.0));
+            correction.learnt = kept.learnt;
+        }
+        correction
+    }
+}
+
+/// A value at a point of the path, drawn straight between the mended horizons, from `start` at no time ahead.
+fn along(values: &[f64; 4], start: f64, point: usize) -> f64 {
+    let (mut from, mut before) = (0, start);
+    for (until, value) in MENDED.iter().zip(values) {
+        if point <= *until {
+            let part = (point - from) as f64 / (until - from) as f64;
+            return before + part * (value - before);
+        }
+        (from, before) = (*until, *value);
+    }
+    before
+}
