@@ -15,6 +15,7 @@ pub mod prompt;
 pub mod store;
 pub mod time;
 pub mod units;
+pub mod watch;
 pub mod wearer;
 pub mod words;
 

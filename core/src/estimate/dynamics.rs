@@ -176,7 +176,13 @@ impl Dynamics {
         let moved = (with_input * minutes).exp();
         let mut input = State::zeros();
         input.fixed_rows_mut::<PLAIN>(0).copy_from(&moved.fixed_view::<PLAIN, 1>(0, PLAIN));
-        Step { minutes, transition: widened(&transition), glucose_noise: widened(&glucose_noise), sensor_noise: widened(&sensor_noise), input }
+        Step {
+            minutes,
+            transition: widened(&transition),
+            glucose_noise: widened(&glucose_noise),
+            sensor_noise: widened(&sensor_noise),
+            input,
+        }
     }
 }
 

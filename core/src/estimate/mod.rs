@@ -3,6 +3,7 @@
 pub mod dynamics;
 pub mod filter;
 pub mod modes;
+pub mod tracker;
 
 use serde::Serialize;
 

@@ -13,9 +13,9 @@
 //! Trans. Automatic Control 1988;33(8):780-783. Pressed sensors: Baysal et al., J Diabetes Sci Technol 2014;8:1091-1096. No
 //! published distribution of depth, onset or duration was found: those numbers are assumptions.
 
+use super::Modes;
 use super::dynamics::{Dynamics, INTERSTITIAL, State, Steps};
 use super::filter::{Belief, Innovation, PressStep, meter_row, reading_row};
-use super::Modes;
 
 /// Index of `clear`.
 pub const CLEAR: usize = 0;

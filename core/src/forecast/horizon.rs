@@ -103,13 +103,11 @@ impl Horizon {
             path.blood_mg_dl[k] = level + point.blood.dot(&belief.mean) + meter_row().dot(&known);
             path.reading_variance[k] =
                 point.reading.dot(&shared) + point.glucose_noise * noise_at + point.sensor_noise + white;
-            path.blood_variance[k] =
-                point.blood.dot(&(belief.covariance * point.blood)) + point.blood_noise * noise_at;
+            path.blood_variance[k] = point.blood.dot(&(belief.covariance * point.blood)) + point.blood_noise * noise_at;
             if let Some(following) = self.points.get(k + 1) {
                 next = belief.covariance * following.reading;
-                path.correlation[k] = point.reading.dot(&next)
-                    + point.next_glucose_noise * noise_at
-                    + point.next_sensor_noise;
+                path.correlation[k] =
+                    point.reading.dot(&next) + point.next_glucose_noise * noise_at + point.next_sensor_noise;
             }
         }
         for k in 0..POINTS - 1 {

@@ -1,7 +1,9 @@
 //! Where glucose will be: the predictive distribution, and the chance and time of crossing a line.
 
+pub mod calibration;
 pub mod correction;
 pub mod horizon;
+pub mod outlook;
 pub mod passage;
 mod population;
 

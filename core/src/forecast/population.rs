@@ -9,3 +9,10 @@ pub const CORRECTION: [[f64; 9]; 4] = [
 ];
 /// Mean squared error over the model's variance at those horizons, after the correction.
 pub const SPREAD: [f64; 4] = [0.89, 0.94, 0.99, 1.0];
+/// Regressions of the chance of a reading below the low line, for 15, 30 and 60 minutes: constant, log-odds of the path's
+/// chance, logarithm of the distance plus 4 mg/dL, rate.
+pub const LOW: [[f64; 4]; 3] =
+    [[2.001, 0.491, -1.467, -1.996], [1.964, 0.459, -1.344, -2.297], [1.360, 0.576, -0.891, -2.144]];
+/// The same for the floor line.
+pub const FLOOR: [[f64; 4]; 3] =
+    [[2.069, 0.401, -1.751, -2.103], [1.952, 0.388, -1.643, -2.543], [1.566, 0.508, -1.243, -2.175]];

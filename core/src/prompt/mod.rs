@@ -3,7 +3,15 @@
 //! What this module does *not* do: compute a dose, tell how much to eat beyond the published first step, or decide for
 //! the wearer. It weighs treating what was no low against missing one, under guards that no weight can override.
 
+mod decide;
+mod situation;
+mod weigh;
+
 use serde::Serialize;
+
+pub use decide::decide;
+pub use situation::{MeterNow, ReadingNow, RescueNow, Situation};
+pub use weigh::{Weighing, weigh};
 
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;

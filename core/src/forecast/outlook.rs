@@ -1,0 +1,220 @@
+//! The forecast of one wearer: the model's path, mended by what was learnt, and the chances that follow.
+
+use serde::{Deserialize, Serialize};
+
+use super::calibration::{Calibration, KeptCalibration, TOLD, by_population, weights_of};
+use super::correction::{Correction, KeptCorrection};
+use super::horizon::{GRID_MINUTES, Horizon, POINTS, Path};
+use super::passage::{Way, crossed_by};
+use super::{Ahead, Crossing, Forecast};
+use crate::estimate::dynamics::{Dynamics, RATE};
+use crate::estimate::filter::Belief;
+use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
+
+/// Points over which chances are told: an hour.
+const HOUR: usize = 12;
+/// A line is crossed by a whole reading: sensors show whole mg/dL, so "below 70" begins at 69.5.
+const HALF_A_STEP_MG_DL: f64 = 0.5;
+/// Below this chance within the hour no time of crossing is given.
+const TIMED_FROM: f64 = 0.05;
+
+/// Forecasts, and learns from how they turned out.
+#[derive(Clone, Debug)]
+pub struct Outlook {
+    horizon: Horizon,
+    correction: Correction,
+    calibration: Calibration,
+    newest: Option<Mended>,
+}
+
+/// What was learnt about a wearer's forecasts, to keep between sessions.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct KeptOutlook {
+    correction: KeptCorrection,
+    calibration: KeptCalibration,
+}
+
+/// A path mended, and what its chances start from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Mended {
+    path: Path,
+    rate_mg_dl_min: f64,
+    reading_mg_dl: f64,
+    /// The population's chance of a reading below the low line, in 15, 30 and 60 minutes, before the wearer's own scaling.
+    low: [f64; 3],
+    low_line_mg_dl: f64,
+}
+
+impl Outlook {
+    /// An outlook with the population's values.
+    #[must_use]
+    pub fn new(dynamics: Dynamics) -> Self {
+        Self {
+            horizon: Horizon::new(dynamics),
+            correction: Correction::default(),
+            calibration: Calibration::default(),
+            newest: None,
+        }
+    }
+
+    /// An outlook that goes on from what was learnt.
+    #[must_use]
+    pub fn resumed(dynamics: Dynamics, kept: &KeptOutlook) -> Self {
+        Self {
+            correction: Correction::resumed(&kept.correction),
+            calibration: Calibration::resumed(&kept.calibration),
+            ..Self::new(dynamics)
+        }
+    }
+
+    /// What to keep between sessions.
+    #[must_use]
+    pub fn kept(&self) -> KeptOutlook {
+        KeptOutlook { correction: self.correction.kept(), calibration: self.calibration.kept() }
+    }
+
+    /// How the 30-minute chances told have turned out.
+    #[must_use]
+    pub const fn calibration(&self) -> &Calibration {
+        &self.calibration
+    }
+
+    /// How many forecasts have been learnt from.
+    #[must_use]
+    pub const fn learnt(&self) -> u64 {
+        self.correction.learnt()
+    }
+
+    /// Takes a reading that the estimate has taken in: learns from forecasts it settles, then looks ahead.
+    ///
+    /// `trusted` says that the sensor is believed; what a doubted one reads teaches nothing about glucose.
+    pub fn reading(
+        &mut self,
+        at_minutes: f64,
+        reading_mg_dl: f64,
+        belief: &Belief,
+        inputs_mg_dl_min: Option<&[f64; POINTS]>,
+        wearer: &Wearer,
+        trusted: bool,
+    ) {
+        self.correction.reading(at_minutes, reading_mg_dl);
+        self.calibration.reading(at_minutes, reading_mg_dl);
+        let path = self.horizon.path(belief, inputs_mg_dl_min);
+        let mut mended = path;
+        self.correction.mend(&belief.mean, &mut mended);
+        let rate_mg_dl_min = belief.mean[RATE];
+        let low_line_mg_dl = wearer.low_line.mg_dl();
+        let low = chances_below(&mended, low_line_mg_dl, reading_mg_dl, rate_mg_dl_min, false);
+        if trusted {
+            self.correction.expect(at_minutes, &belief.mean, &path);
+            if reading_mg_dl >= low_line_mg_dl {
+                self.calibration.tell(at_minutes, low[1], low_line_mg_dl);
+            }
+        }
+        self.newest = Some(Mended { path: mended, rate_mg_dl_min, reading_mg_dl, low, low_line_mg_dl });
+    }
+
+    /// The forecast from the newest reading; nothing before the first.
+    #[must_use]
+    pub fn forecast(&self, wearer: &Wearer) -> Option<Forecast> {
+        let newest = self.newest.as_ref()?;
+        let path = &newest.path;
+        let points = (0..POINTS).map(|k| Ahead {
+            // 24 points of 5 minutes fit.
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+            minutes: ((k + 1) as f64 * GRID_MINUTES) as u16,
+            reading_mg_dl: path.reading_mg_dl[k],
+            reading_sd_mg_dl: path.reading_variance[k].max(0.0).sqrt(),
+            blood_mg_dl: path.blood_mg_dl[k],
+            blood_sd_mg_dl: path.blood_variance[k].max(0.0).sqrt(),
+        });
+        let at_low = newest.reading_mg_dl < newest.low_line_mg_dl;
+        let own = |chance: f64| if at_low { chance } else { self.calibration.own(chance) };
+        let low = ordered(newest.low.map(own));
+        let below = chances_below(path, FLOOR_LINE_MG_DL, newest.reading_mg_dl, newest.rate_mg_dl_min, true);
+        let high_line = wearer.high_line.mg_dl();
+        let above = chances(path, high_line, Way::Up);
+        Some(Forecast {
+            path: points.collect(),
+            low: crossing(newest.low_line_mg_dl, low, &passage(path, newest.low_line_mg_dl, Way::Down)),
+            floor: crossing(FLOOR_LINE_MG_DL, ordered(below), &passage(path, FLOOR_LINE_MG_DL, Way::Down)),
+            high: crossing(high_line, TOLD.map(|k| above[k - 1]), &above),
+        })
+    }
+
+    /// The path's means and variances at 15, 30, 45 and 60 minutes, and the chances that [`Outlook::forecast`] tells of the
+    /// low line and the floor line within 30 minutes: what a prompt weighs, without the work of the rest.
+    #[must_use]
+    pub fn glance(&self) -> Option<Glance> {
+        let newest = self.newest.as_ref()?;
+        let at_low = newest.reading_mg_dl < newest.low_line_mg_dl;
+        let low = if at_low { newest.low[1] } else { self.calibration.own(newest.low[1]) };
+        let floor = chances_below(&newest.path, FLOOR_LINE_MG_DL, newest.reading_mg_dl, newest.rate_mg_dl_min, true);
+        Some(Glance { low_within_30: low, floor_within_30: floor[1], path: newest.path })
+    }
+}
+
+/// The part of a forecast that is weighed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Glance {
+    /// Chance of a reading below the low line within 30 minutes.
+    pub low_within_30: f64,
+    /// Chance of a reading below the floor line within 30 minutes.
+    pub floor_within_30: f64,
+    /// The mended path.
+    pub path: Path,
+}
+
+fn passage(path: &Path, line_mg_dl: f64, way: Way) -> [f64; HOUR] {
+    let means: [f64; HOUR] = std::array::from_fn(|k| path.reading_mg_dl[k]);
+    let sds: [f64; HOUR] = std::array::from_fn(|k| path.reading_variance[k].max(1e-9).sqrt());
+    let correlations: [f64; HOUR] = std::array::from_fn(|k| path.correlation[k]);
+    let edge = match way {
+        Way::Down => line_mg_dl - HALF_A_STEP_MG_DL,
+        Way::Up => line_mg_dl + HALF_A_STEP_MG_DL,
+    };
+    crossed_by(edge, way, &means, &sds, &correlations)
+}
+
+fn chances(path: &Path, line_mg_dl: f64, way: Way) -> [f64; HOUR] {
+    passage(path, line_mg_dl, way)
+}
+
+/// The population's chances of a reading below a line within 15, 30 and 60 minutes.
+fn chances_below(path: &Path, line_mg_dl: f64, reading_mg_dl: f64, rate_mg_dl_min: f64, floor: bool) -> [f64; 3] {
+    let crossed = passage(path, line_mg_dl, Way::Down);
+    let weights = weights_of(floor);
+    std::array::from_fn(|h| {
+        let chance = crossed[TOLD[h] - 1];
+        // Already below: what is asked is whether the next readings are too, which the path answers by itself.
+        if reading_mg_dl < line_mg_dl {
+            return chance;
+        }
+        by_population(&weights[h], chance, reading_mg_dl - line_mg_dl, rate_mg_dl_min)
+    })
+}
+
+/// A longer time cannot have a smaller chance.
+fn ordered(chances: [f64; 3]) -> [f64; 3] {
+    let [a, b, c] = chances;
+    [a, b.max(a), c.max(b).max(a)]
+}
+
+fn crossing(line_mg_dl: f64, chances: [f64; 3], crossed: &[f64; HOUR]) -> Crossing {
+    let [within_15, within_30, within_60] = chances;
+    let all = crossed[HOUR - 1];
+    let expected_minutes = (within_60 >= TIMED_FROM && all > 1e-6).then(|| {
+        let mut before = 0.0;
+        let weighed: f64 = crossed
+            .iter()
+            .enumerate()
+            .map(|(k, chance)| {
+                let here = (chance - before) * (k as f64 + 1.0) * GRID_MINUTES;
+                before = *chance;
+                here
+            })
+            .sum();
+        weighed / all
+    });
+    Crossing { line_mg_dl, within_15, within_30, within_60, expected_minutes }
+}

@@ -1,0 +1,593 @@
+//! The guards, in order, and the weighing below them.
+//!
+//! The order is the point: a later rule never overrides an earlier one. Unless a source is named the rules are common
+//! practice, no source.
+
+use super::weigh::weigh;
+use super::{Caution, Change, Matter, MeterNow, Occasion, Prompt, ReadingNow, Reason, Sentence, Situation, Verdict};
+use crate::forecast::Forecast;
+use crate::log::Symptom;
+use crate::units::Rate;
+use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
+
+/// A meter check leads for this long, in minutes.
+const METER_LEADS_MINUTES: f64 = 10.0;
+/// A reading older than this says nothing of now, in minutes.
+const STALE_MINUTES: f64 = 16.0;
+/// Rescue carbohydrate is given this long before the next, in minutes.
+///
+/// Source: Diabetes Canada guidelines ch. 14; ADA Standards of Care: recheck after 15 minutes, repeat if below 70 mg/dL.
+const RESCUE_MINUTES: f64 = 15.0;
+/// While the estimate already rises, rescue carbohydrate taken up to this long ago is left to work, in minutes. Trials found
+/// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
+const RESCUE_RISING_MINUTES: f64 = 40.0;
+/// A mode this likely is told and acted on.
+const DOUBTED: f64 = 0.5;
+/// A pressed sensor this likely may be waited out without a meter.
+const SURELY_PRESSED: f64 = 0.8;
+/// A pressed spell is waited out without a meter for this long, in minutes.
+const PRESSED_PATIENCE_MINUTES: f64 = 20.0;
+/// The first day of a sensor, in hours.
+const FIRST_DAY_HOURS: f64 = 24.0;
+/// Up to this reading the weighing may say treat outright, in mg/dL above the low line; beyond it a meter comes first.
+const TREAT_WITHIN_MG_DL: f64 = 15.0;
+/// Up to this reading a treat may go without a meter, in mg/dL above the low line: "at 120 and racing down: check, watch,
+/// treat near 70".
+const NEAR_WITHIN_MG_DL: f64 = 30.0;
+/// A chance of a low this large is worth a finger-prick.
+const WORTH_A_CHECK: f64 = 0.5;
+/// A chance of a low this large is worth telling of.
+const WORTH_TELLING: f64 = 0.08;
+/// Insulin worth speaking of, in units.
+const SOME_INSULIN_UNITS: f64 = 0.3;
+/// Carbohydrate worth speaking of, in g.
+const SOME_CARBOHYDRATE_G: f64 = 5.0;
+/// A correction is left to work for this long before another is spoken of, in minutes. Rapid insulin acts most about an hour
+/// and a half after injection; most of its action is over after three hours.
+const DOSE_WORKS_MINUTES: f64 = 180.0;
+/// Well above range (level 2), in mg/dL. Source: Battelino et al., Diabetes Care 2019;42:1593-1603.
+const VERY_HIGH_MG_DL: f64 = 250.0;
+/// Above this for so long, ketones are worth a test, in minutes.
+const LONG_HIGH_MINUTES: f64 = 120.0;
+
+/// Decides.
+#[must_use]
+pub fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
+    let case = Case::of(situation, wearer);
+    let answer = case
+        .severe_signs()
+        .or_else(|| case.fresh_meter())
+        .or_else(|| case.no_or_old_reading())
+        .or_else(|| case.feels_low())
+        .or_else(|| case.doubted())
+        .or_else(|| case.rescue_working())
+        .or_else(|| case.low_and_believed())
+        .or_else(|| case.first_day())
+        .or_else(|| case.falling())
+        .or_else(|| case.high_or_rising())
+        .unwrap_or_else(|| case.steady());
+    case.told(answer)
+}
+
+/// What a rule answers, before reasons common to all are added.
+struct Answer {
+    matter: Matter,
+    verdict: Verdict,
+    without_meter: Option<Verdict>,
+    sentence: Sentence,
+    because: Vec<Reason>,
+    cautions: Vec<Caution>,
+    look_again_minutes: Option<u16>,
+    would_change: Vec<Change>,
+}
+
+impl Answer {
+    fn new(matter: Matter, verdict: Verdict, sentence: Sentence) -> Self {
+        Self {
+            matter,
+            verdict,
+            without_meter: None,
+            sentence,
+            because: Vec::new(),
+            cautions: Vec::new(),
+            look_again_minutes: None,
+            would_change: Vec::new(),
+        }
+    }
+
+    fn treat(matter: Matter, sentence: Sentence) -> Self {
+        Self::new(matter, Verdict::Treat, sentence)
+            .look(15)
+            .with_cautions(&[Caution::RecheckIn15, Caution::RiseTakesTime])
+            .changing(&[Change::NewReadings])
+    }
+
+    fn check(matter: Matter, sentence: Sentence, without_meter: Verdict) -> Self {
+        let mut answer = Self::new(matter, Verdict::Check, sentence).look(5);
+        answer.without_meter = Some(without_meter);
+        answer.with_cautions(&[Caution::MeterDecides])
+    }
+
+    fn because(mut self, reasons: impl IntoIterator<Item = Reason>) -> Self {
+        self.because.extend(reasons);
+        self
+    }
+
+    fn with_cautions(mut self, cautions: &[Caution]) -> Self {
+        self.cautions.extend_from_slice(cautions);
+        self
+    }
+
+    fn look(mut self, minutes: u16) -> Self {
+        self.look_again_minutes = Some(minutes);
+        self
+    }
+
+    fn changing(mut self, changes: &[Change]) -> Self {
+        self.would_change.extend_from_slice(changes);
+        self
+    }
+}
+
+/// The situation with what every rule asks of it.
+struct Case<'a> {
+    situation: &'a Situation,
+    wearer: &'a Wearer,
+    low: f64,
+    reading: Option<ReadingNow>,
+    rate: f64,
+    blood: f64,
+    blood_sd: f64,
+    pressed: f64,
+    unsettled: f64,
+    low_chance: f64,
+}
+
+impl<'a> Case<'a> {
+    fn of(situation: &'a Situation, wearer: &'a Wearer) -> Self {
+        let estimate = situation.estimate.as_ref();
+        Self {
+            situation,
+            wearer,
+            low: wearer.low_line.mg_dl(),
+            reading: situation.reading,
+            rate: estimate.map_or(0.0, |estimate| estimate.rate.mg_dl_min()),
+            blood: estimate.map_or(f64::INFINITY, |estimate| estimate.blood_mg_dl),
+            blood_sd: estimate.map_or(0.0, |estimate| estimate.blood_sd_mg_dl),
+            pressed: estimate.map_or(0.0, |estimate| estimate.modes.pressed),
+            unsettled: estimate.map_or(0.0, |estimate| estimate.modes.unsettled),
+            low_chance: situation.forecast.as_ref().map_or(0.0, |forecast| forecast.low.within_30),
+        }
+    }
+
+    fn matter(&self, otherwise: Matter) -> Matter {
+        if self.situation.occasion == Occasion::Wake { Matter::NightWake } else { otherwise }
+    }
+
+    fn falling_matter(&self) -> Matter {
+        self.matter(Matter::Falling)
+    }
+
+    fn feels(&self, symptom: Symptom) -> bool {
+        self.situation.feels == Some(symptom)
+    }
+
+    fn meter(&self) -> Option<MeterNow> {
+        self.situation.meter.filter(|meter| meter.age_minutes <= METER_LEADS_MINUTES)
+    }
+
+    /// Treating without a meter is right where waiting is the worse risk.
+    fn treat_or_hold(treat: bool) -> Verdict {
+        if treat { Verdict::Treat } else { Verdict::Hold }
+    }
+
+    /// Guard 1: a person who is confused or cannot swallow needs help; no number changes that.
+    fn severe_signs(&self) -> Option<Answer> {
+        self.feels(Symptom::Severe).then(|| {
+            Answer::new(self.falling_matter(), Verdict::Help, Sentence::CallForHelp)
+                .because([Reason::SevereSigns])
+                .with_cautions(&[Caution::NothingByMouth])
+        })
+    }
+
+    /// Guard 2: a meter check leads while it is fresh.
+    fn fresh_meter(&self) -> Option<Answer> {
+        let meter = self.meter()?;
+        let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
+        if meter.mg_dl < self.low {
+            if let Some(answer) = self.rescue_taken_after_meter(meter) {
+                return Some(answer.because([reason]));
+            }
+            return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));
+        }
+        // Above the line and yet falling through it: the check is minutes old, the fall goes on.
+        let near = meter.mg_dl < self.low + TREAT_WITHIN_MG_DL;
+        if near && self.rate < -1.0 && self.weighs_treat() {
+            return Some(
+                Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                    .because([reason])
+                    .because(self.chances()),
+            );
+        }
+        if self.feels(Symptom::FeelsLow) && near {
+            return Some(
+                Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
+                    .because([reason, Reason::FeelsLow])
+                    .with_cautions(&[Caution::FeelingsCount]),
+            );
+        }
+        let falling_or_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low)
+            || self.rate <= -1.0
+            || self.low_chance >= WORTH_TELLING
+            || self.feels(Symptom::FeelsLow);
+        falling_or_low.then(|| {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
+                .because([reason])
+                .because(self.feels(Symptom::FeelsLow).then_some(Reason::FeelsLow))
+                .because(self.chances())
+                .look(if self.rate <= -1.0 { 5 } else { 10 })
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        })
+    }
+
+    /// A low meter check that was already answered with rescue carbohydrate is not answered twice within 15 minutes.
+    fn rescue_taken_after_meter(&self, meter: MeterNow) -> Option<Answer> {
+        let rescue = self.situation.rescue?;
+        let answered = rescue.minutes_ago <= RESCUE_MINUTES && rescue.minutes_ago <= meter.age_minutes;
+        (answered && meter.mg_dl >= FLOOR_LINE_MG_DL).then(|| self.rescue_answer(rescue.grams, rescue.minutes_ago))
+    }
+
+    /// Guard 4, part one: nothing to go by, or only something old.
+    fn no_or_old_reading(&self) -> Option<Answer> {
+        let felt = self.feels(Symptom::FeelsLow);
+        let Some(reading) = self.reading else {
+            let answer = Answer::check(Matter::TooLittle, Sentence::NoReadings, Self::treat_or_hold(felt));
+            return Some(if felt {
+                answer.because([Reason::FeelsLow])
+            } else {
+                answer.changing(&[Change::NewReadings])
+            });
+        };
+        let stale = STALE_MINUTES.max(3.0 * reading.spacing_minutes.min(6.0));
+        (reading.age_minutes > stale).then(|| {
+            // What was last seen low or nearly so is treated where nobody can check: it will hardly have mended itself.
+            let was_low = reading.mg_dl < self.low || (self.low_chance >= WORTH_A_CHECK && self.pressed < DOUBTED);
+            Answer::check(self.falling_matter(), Sentence::CheckStale, Self::treat_or_hold(felt || was_low))
+                .because([Reason::Stale { age_minutes: reading.age_minutes }])
+                .because(felt.then_some(Reason::FeelsLow))
+                .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }])
+        })
+    }
+
+    /// Guards 3 and 4 for what is felt: treat where the sensor agrees, check first where it does not, and treat where there is
+    /// no meter.
+    fn feels_low(&self) -> Option<Answer> {
+        if !self.feels(Symptom::FeelsLow) {
+            return None;
+        }
+        let reading = self.reading?;
+        if let Some(rescue) = self.rescue_just_taken() {
+            return Some(rescue.because([Reason::FeelsLow]));
+        }
+        if reading.mg_dl < self.low || (self.blood < self.low && self.pressed < DOUBTED) {
+            return Some(
+                Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
+                    .because([Reason::FeelsLow])
+                    .with_cautions(&[Caution::FeelingsCount]),
+            );
+        }
+        Some(
+            Answer::check(self.falling_matter(), Sentence::CheckFeltDisagrees, Verdict::Treat)
+                .because([Reason::FeelsLow])
+                .because(self.chances())
+                .with_cautions(&[Caution::FeelingsCount, Caution::SensorLags])
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::MeterAbove { mg_dl: self.low }]),
+        )
+    }
+
+    /// Guard 4, part two: a reading that the sensor's mode puts in doubt.
+    fn doubted(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let matters = reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || self.situation.occasion == Occasion::Wake;
+        if !matters || self.pressed + self.unsettled <= DOUBTED {
+            return None;
+        }
+        let drop = reading.steady_before.map(|(from_mg_dl, minutes)| Reason::SuddenDrop {
+            from_mg_dl,
+            to_mg_dl: reading.mg_dl,
+            minutes,
+        });
+        if self.pressed >= self.unsettled {
+            let without_mg_dl = self.situation.blood_if_pressed_mg_dl;
+            let wait = self.pressed >= SURELY_PRESSED
+                && without_mg_dl >= self.low
+                && reading.low_for_minutes < PRESSED_PATIENCE_MINUTES;
+            let hold = wait || reading.mg_dl >= self.low;
+            return Some(
+                Answer::check(self.falling_matter(), Sentence::CheckPressed, Self::treat_or_hold(!hold))
+                    .because([Reason::Pressed { chance: self.pressed, without_mg_dl }])
+                    .because(drop)
+                    .with_cautions(&[Caution::InDoubtTreat])
+                    .changing(&[Change::ReadingsComeBack, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
+            );
+        }
+        // A jump to a low in the middle of calm is checked; where nobody can, a low is treated.
+        Some(
+            Answer::check(
+                self.falling_matter(),
+                Sentence::CheckUnsettled,
+                Self::treat_or_hold(reading.mg_dl < self.low),
+            )
+            .because([Reason::Unsettled { chance: self.pressed + self.unsettled }])
+            .because(drop)
+            .with_cautions(&[Caution::InDoubtTreat])
+            .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
+        )
+    }
+
+    /// Guard 5: rescue carbohydrate needs its 15 minutes, unless glucose falls through the floor line.
+    fn rescue_working(&self) -> Option<Answer> {
+        let rescue = self.situation.rescue?;
+        let reading = self.reading?;
+        if let Some(answer) = self.rescue_just_taken() {
+            return Some(answer);
+        }
+        // The sensor still shows the low that blood has left: rising is what was hoped for.
+        let rising = self.rate >= 0.5 && self.blood >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
+        (rescue.minutes_ago <= RESCUE_RISING_MINUTES && rising && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL)
+            .then(|| self.rescue_answer(rescue.grams, rescue.minutes_ago).with_cautions(&[Caution::SensorLags]))
+    }
+
+    fn rescue_just_taken(&self) -> Option<Answer> {
+        let rescue = self.situation.rescue?;
+        let reading = self.reading?;
+        let through_the_floor = reading.mg_dl < FLOOR_LINE_MG_DL && self.rate < 0.0;
+        let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_TELLING;
+        (rescue.minutes_ago <= RESCUE_MINUTES && concerns && !through_the_floor)
+            .then(|| self.rescue_answer(rescue.grams, rescue.minutes_ago))
+    }
+
+    fn rescue_answer(&self, grams: f64, minutes_ago: f64) -> Answer {
+        // 1 to 15 minutes, so the cast is exact enough.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let left = (RESCUE_MINUTES - minutes_ago).clamp(5.0, RESCUE_MINUTES).ceil() as u16;
+        Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldRescueWorking)
+            .because([Reason::Rescue { grams, minutes_ago }])
+            .with_cautions(&[Caution::RiseTakesTime])
+            .look(left)
+            .changing(&[
+                Change::ReadingBelow { mg_dl: FLOOR_LINE_MG_DL },
+                Change::MeterBelow { mg_dl: FLOOR_LINE_MG_DL },
+                Change::FeelingLow,
+            ])
+    }
+
+    /// Guard 3: low, and nothing puts it in doubt.
+    fn low_and_believed(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        if reading.mg_dl >= self.low {
+            return None;
+        }
+        if let Some(hours) = self.first_day_hours() {
+            return Some(
+                Answer::check(self.falling_matter(), Sentence::CheckUnsettled, Verdict::Treat)
+                    .because([Reason::FirstDay { hours }])
+                    .with_cautions(&[Caution::FirstDayUnreliable, Caution::InDoubtTreat])
+                    .changing(&[Change::MeterAbove { mg_dl: self.low }]),
+            );
+        }
+        let sentence = if reading.mg_dl < FLOOR_LINE_MG_DL { Sentence::TreatBelowFloor } else { Sentence::TreatLow };
+        Some(Answer::treat(self.falling_matter(), sentence))
+    }
+
+    fn first_day_hours(&self) -> Option<f64> {
+        self.situation.sensor_hours.filter(|hours| *hours < FIRST_DAY_HOURS)
+    }
+
+    /// Guard 4, part three: in the first day of a sensor, what would be a treat is a check.
+    fn first_day(&self) -> Option<Answer> {
+        let hours = self.first_day_hours()?;
+        let reading = self.reading?;
+        let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
+        (near && self.weighs_treat()).then(|| {
+            Answer::check(self.falling_matter(), Sentence::CheckUnsettled, Verdict::Treat)
+                .because([Reason::FirstDay { hours }])
+                .because(self.chances())
+                .with_cautions(&[Caution::FirstDayUnreliable])
+                .changing(&[Change::MeterAbove { mg_dl: self.low }])
+        })
+    }
+
+    /// Rule 6: the weighing, for what is not low yet.
+    fn falling(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let concerns = self.low_chance >= WORTH_TELLING || (self.rate <= -1.0 && reading.mg_dl < self.low + 60.0);
+        if !concerns {
+            return None;
+        }
+        let treat = self.weighs_treat();
+        let answer = if treat && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+            Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                .changing(&[Change::MeterAbove { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
+        } else if treat {
+            let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
+            Answer::check(self.falling_matter(), Sentence::CheckFallingFast, Self::treat_or_hold(near))
+                .with_cautions(&[Caution::SensorLags])
+                .changing(&[
+                    Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL },
+                    Change::MeterBelow { mg_dl: self.low },
+                    Change::FeelingLow,
+                ])
+        } else if self.low_chance >= WORTH_A_CHECK {
+            Answer::check(self.falling_matter(), Sentence::CheckNearLow, Verdict::Hold).changing(&[
+                Change::ReadingBelow { mg_dl: self.low },
+                Change::MeterBelow { mg_dl: self.low },
+                Change::FeelingLow,
+            ])
+        } else {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldFalling)
+                .look(look_again(self.low_chance))
+                .with_cautions(&[Caution::SensorLags])
+                .changing(&[
+                    Change::ReadingBelow { mg_dl: self.low },
+                    Change::FallingFasterThan { mg_dl_min: faster_than(self.rate) },
+                    Change::FeelingLow,
+                ])
+        };
+        Some(answer.because(self.chances()).because(self.easing()))
+    }
+
+    /// The rising side: insulin already working and meals still arriving come first; a dose is never named.
+    fn high_or_rising(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let high = self.wearer.high_line.mg_dl();
+        let forecast = self.situation.forecast.as_ref()?;
+        let coming = forecast.high.within_30;
+        if reading.mg_dl <= high && (coming < 0.5 || self.rate < 0.5) {
+            return None;
+        }
+        let chance = (reading.mg_dl <= high).then_some(Reason::ChanceHigh {
+            chance: coming,
+            within_minutes: 30,
+            line_mg_dl: forecast.high.line_mg_dl,
+        });
+        let matter = self.matter(Matter::Rising);
+        let hold = |sentence, minutes| {
+            Answer::new(matter, Verdict::Hold, sentence).look(minutes).because(chance).with_cautions(&[Caution::NoDose])
+        };
+        let above = Change::ReadingAbove { mg_dl: VERY_HIGH_MG_DL };
+        let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS
+            && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
+        let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
+        let long_high = reading.mg_dl > VERY_HIGH_MG_DL && reading.high_for_minutes >= LONG_HIGH_MINUTES;
+        let answer = if self.unsettled + self.pressed > DOUBTED || (long_high && self.rate > -0.5 && !insulin) {
+            let mut answer = Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
+                .because(chance)
+                .with_cautions(&[Caution::NoDose]);
+            answer.look_again_minutes = Some(15);
+            answer.changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
+        } else if insulin {
+            hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
+        } else if meal {
+            hold(Sentence::HoldMealArriving, 30).changing(&[above])
+        } else if reading.mg_dl > high && self.rate > -0.5 {
+            hold(Sentence::HoldOwnPlan, 30).with_cautions(&[Caution::MeterDecides]).changing(&[above])
+        } else {
+            hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])
+        };
+        let ketones = reading.mg_dl > VERY_HIGH_MG_DL;
+        Some(if ketones { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })
+    }
+
+    fn steady(&self) -> Answer {
+        let answer = Answer::new(self.matter(Matter::Steady), Verdict::Clear, Sentence::NothingToDecide)
+            .changing(&[Change::ReadingBelow { mg_dl: self.low }, Change::FeelingLow]);
+        // Woken for nothing, one may sleep on; by day no next look is owed either.
+        if self.low_chance >= 0.02 { answer.look(30) } else { answer }
+    }
+
+    fn weighs_treat(&self) -> bool {
+        let Some(forecast) = &self.situation.forecast else { return false };
+        let look = self.reading.map_or(10.0, |reading| reading.spacing_minutes * 2.0);
+        weigh(forecast, self.wearer.caution, look).says_treat()
+    }
+
+    fn chances(&self) -> Vec<Reason> {
+        self.situation.forecast.as_ref().map_or_else(Vec::new, chance_reasons)
+    }
+
+    fn easing(&self) -> Option<Reason> {
+        let before_mg_dl_min = self.reading?.earlier_rate_mg_dl_min?;
+        (before_mg_dl_min <= -1.0 && self.rate - before_mg_dl_min >= 0.7)
+            .then_some(Reason::Easing { before_mg_dl_min, now_mg_dl_min: self.rate })
+    }
+
+    /// Adds what is told with every answer: the reading, the estimate, the rate, what is at work.
+    fn told(&self, answer: Answer) -> Prompt {
+        let Answer {
+            matter,
+            verdict,
+            without_meter,
+            sentence,
+            because,
+            mut cautions,
+            look_again_minutes,
+            would_change,
+        } = answer;
+        let mut reasons = because;
+        if let Some(reading) = self.reading {
+            reasons.push(Reason::Reading { mg_dl: reading.mg_dl, age_minutes: reading.age_minutes });
+            if self.situation.estimate.is_some() && reading.age_minutes <= STALE_MINUTES {
+                reasons.push(Reason::Blood { mg_dl: self.blood, sd_mg_dl: self.blood_sd });
+                let rate = Rate::from_mg_dl_min(self.rate);
+                reasons.push(Reason::Rate { mg_dl_min: self.rate, pace: rate.pace(), in_30_mg_dl: 30.0 * self.rate });
+            }
+        }
+        if self.feels(Symptom::FeelsHigh) {
+            reasons.push(Reason::FeelsHigh);
+        }
+        if let Some(minutes_ago) = self.situation.dose_minutes_ago {
+            let units = self.situation.on_board.insulin_units;
+            if units >= SOME_INSULIN_UNITS {
+                reasons.push(Reason::InsulinOnBoard { units, minutes_ago });
+            }
+        }
+        if self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G {
+            reasons.push(Reason::CarbohydrateArriving { grams: self.situation.on_board.carbohydrate_g });
+        }
+        if let Some(minutes_ago) = self.situation.moved_minutes_ago {
+            reasons.push(Reason::Moved { minutes_ago });
+        }
+        if let Some(hours) = self.first_day_hours()
+            && !reasons.iter().any(|reason| matches!(reason, Reason::FirstDay { .. }))
+        {
+            reasons.push(Reason::FirstDay { hours });
+        }
+        cautions.dedup();
+        Prompt {
+            at: self.situation.now,
+            matter,
+            verdict,
+            without_meter,
+            sentence,
+            reasons,
+            cautions,
+            look_again_minutes,
+            would_change,
+            estimate: self.situation.estimate,
+            forecast: self.situation.forecast.clone(),
+            on_board: self.situation.on_board,
+        }
+    }
+}
+
+fn chance_reasons(forecast: &Forecast) -> Vec<Reason> {
+    let mut reasons = vec![Reason::ChanceLow {
+        chance: forecast.low.within_30,
+        within_minutes: 30,
+        line_mg_dl: forecast.low.line_mg_dl,
+        expected_minutes: forecast.low.expected_minutes,
+    }];
+    if forecast.floor.within_30 >= 0.02 {
+        reasons.push(Reason::ChanceFloor {
+            chance: forecast.floor.within_30,
+            within_minutes: 30,
+            line_mg_dl: forecast.floor.line_mg_dl,
+        });
+    }
+    reasons
+}
+
+/// The likelier the low, the sooner the next look, in minutes.
+fn look_again(low_chance: f64) -> u16 {
+    match low_chance {
+        chance if chance >= 0.25 => 5,
+        chance if chance >= 0.1 => 10,
+        _ => 15,
+    }
+}
+
+/// The next band of rate that would change a hold, in mg/dL/min.
+fn faster_than(rate: f64) -> f64 {
+    [1.0, 2.0, 3.0].into_iter().find(|edge| *edge > -rate + 0.2).unwrap_or(-rate + 1.0)
+}

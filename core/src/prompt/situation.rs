@@ -1,0 +1,78 @@
+//! Everything a prompt is decided from, gathered at one moment.
+
+use super::{Occasion, OnBoard};
+use crate::estimate::Estimate;
+use crate::forecast::Forecast;
+use crate::log::Symptom;
+use crate::time::Moment;
+
+/// The newest reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadingNow {
+    /// What it was, in mg/dL.
+    pub mg_dl: f64,
+    /// Its age in minutes.
+    pub age_minutes: f64,
+    /// The highest reading of the 20 minutes before it and its distance in minutes, where the sensor then read steadily:
+    /// what a sudden drop is measured from.
+    pub steady_before: Option<(f64, f64)>,
+    /// The rate half an hour earlier, in mg/dL/min, where it is known.
+    pub earlier_rate_mg_dl_min: Option<f64>,
+    /// For how long readings have been below the low line without a break, in minutes.
+    pub low_for_minutes: f64,
+    /// For how long readings have been above the high line without a break, in minutes.
+    pub high_for_minutes: f64,
+    /// The usual time between readings, in minutes.
+    pub spacing_minutes: f64,
+}
+
+/// A meter check.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeterNow {
+    /// What it showed, in mg/dL.
+    pub mg_dl: f64,
+    /// Its age in minutes.
+    pub age_minutes: f64,
+}
+
+/// Rescue carbohydrate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RescueNow {
+    /// Grams taken together.
+    pub grams: f64,
+    /// Minutes since the newest of it.
+    pub minutes_ago: f64,
+}
+
+/// The situation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Situation {
+    /// The caller's clock.
+    pub now: Moment,
+    /// Why it is asked.
+    pub occasion: Occasion,
+    /// What the wearer feels, if said within the last 15 minutes.
+    pub feels: Option<Symptom>,
+    /// The newest meter check within the last hour.
+    pub meter: Option<MeterNow>,
+    /// The newest reading.
+    pub reading: Option<ReadingNow>,
+    /// The estimate at the newest observation.
+    pub estimate: Option<Estimate>,
+    /// What blood glucose would be if the sensor is pressed, in mg/dL.
+    pub blood_if_pressed_mg_dl: f64,
+    /// The forecast from the newest reading.
+    pub forecast: Option<Forecast>,
+    /// What is still at work.
+    pub on_board: OnBoard,
+    /// Minutes since the newest dose of rapid insulin, within the last six hours.
+    pub dose_minutes_ago: Option<f64>,
+    /// Rescue carbohydrate within the last hour.
+    pub rescue: Option<RescueNow>,
+    /// Minutes since activity ended, 0 while it lasts, within the last three hours.
+    pub moved_minutes_ago: Option<f64>,
+    /// Hours since the sensor was put in, if known.
+    pub sensor_hours: Option<f64>,
+    /// Within the wearer's night or logged sleep.
+    pub asleep: bool,
+}

@@ -1,0 +1,351 @@
+//! Follows a log through time and answers questions about it: the estimate, the forecast and the prompt in one engine.
+//!
+//! [`check`] answers one question from a history. [`Watch`] is the same engine for those who go through a record reading by
+//! reading: replay, evaluation, learning. Every answer uses only what was known by its own moment.
+
+use std::collections::VecDeque;
+
+use serde::{Deserialize, Serialize};
+
+use crate::body::AtWork;
+use crate::estimate::dynamics::Dynamics;
+use crate::estimate::modes::Circumstances;
+use crate::estimate::tracker::{Tracker, rate_mg_dl_min};
+use crate::forecast::horizon::{GRID_MINUTES, POINTS};
+use crate::forecast::outlook::{KeptOutlook, Outlook};
+use crate::log::{History, InsulinKind, Purpose, Reading, SensorEvent};
+use crate::prompt::{MeterNow, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
+use crate::time::Moment;
+use crate::units::Glucose;
+use crate::wearer::Wearer;
+
+/// What was learnt of one wearer, to start from; nothing learnt yet is the population.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Learnt {
+    /// The dynamics, where enough days have been seen to adapt them.
+    pub dynamics: Option<Dynamics>,
+    /// The forecast's corrections.
+    pub outlook: Option<KeptOutlook>,
+}
+
+/// How far back a prompt looks for what was taken, felt or done, in minutes.
+mod reach {
+    pub const FELT: f64 = 15.0;
+    pub const METER: f64 = 60.0;
+    pub const RESCUE: f64 = 60.0;
+    pub const DOSE: f64 = 360.0;
+    pub const MOVED: f64 = 180.0;
+    /// Rescue carbohydrate taken this close together is one treatment.
+    pub const RESCUE_TOGETHER: f64 = 15.0;
+}
+
+/// How long recent readings are kept for the prompt's view of the past, in minutes.
+const RECENT_MINUTES: f64 = 60.0;
+/// Readings further apart break a run of lows or highs, in minutes.
+const BROKEN_RUN_MINUTES: f64 = 30.0;
+/// A fall within this time and by at least this much from steady readings is sudden (minutes, mg/dL).
+const SUDDEN: (f64, f64) = (20.0, 25.0);
+
+/// Answers one question about a history.
+///
+/// The history should reach back at least a few hours, better a day; what lies after the question's `now` is not looked at.
+///
+/// # Example
+/// ```
+/// use ebbstead_core::log::{History, Reading};
+/// use ebbstead_core::prompt::{Occasion, Question, Verdict};
+/// use ebbstead_core::time::Moment;
+/// use ebbstead_core::units::Glucose;
+/// use ebbstead_core::watch::{Learnt, check};
+/// use ebbstead_core::wearer::Wearer;
+///
+/// let start = Moment::parse("2026-03-01T12:00:00+01:00")?;
+/// let mut history = History::default();
+/// for k in 0..24 {
+///     let glucose = Glucose::from_mg_dl(112.0)?;
+///     history.readings.push(Reading { at: start.plus_minutes(5.0 * f64::from(k)), glucose });
+/// }
+/// let question = Question { now: start.plus_minutes(116.0), occasion: Occasion::Look, feels: None, meter: None };
+/// let prompt = check(&history, &Wearer::default(), &Learnt::default(), &question);
+/// assert_eq!(prompt.verdict, Verdict::Clear);
+/// # Ok::<(), ebbstead_core::Error>(())
+/// ```
+#[must_use]
+pub fn check(history: &History, wearer: &Wearer, learnt: &Learnt, question: &Question) -> Prompt {
+    let mut watch = Watch::new(history, wearer, learnt);
+    watch.go_through(question.now);
+    watch.answer(question)
+}
+
+/// The engine.
+#[derive(Clone, Debug)]
+pub struct Watch<'a> {
+    history: &'a History,
+    wearer: &'a Wearer,
+    tracker: Tracker,
+    outlook: Outlook,
+    began: Option<Moment>,
+    recent: VecDeque<Seen>,
+    low_since: Option<Moment>,
+    high_since: Option<Moment>,
+    spacing_minutes: f64,
+}
+
+/// A reading as the prompt looks back on it.
+#[derive(Clone, Copy, Debug)]
+struct Seen {
+    at: Moment,
+    mg_dl: f64,
+    rate_mg_dl_min: f64,
+}
+
+impl<'a> Watch<'a> {
+    /// An engine before its first reading. What else the history holds (meter checks, insulin, sleep, ...) is looked up by
+    /// time; readings come through [`Watch::reading`] or [`Watch::go_through`].
+    #[must_use]
+    pub fn new(history: &'a History, wearer: &'a Wearer, learnt: &Learnt) -> Self {
+        let dynamics = learnt.dynamics.unwrap_or(Dynamics::POPULATION);
+        let outlook = match &learnt.outlook {
+            Some(kept) => Outlook::resumed(dynamics, kept),
+            None => Outlook::new(dynamics),
+        };
+        Self {
+            history,
+            wearer,
+            tracker: Tracker::new(dynamics),
+            outlook,
+            began: None,
+            recent: VecDeque::new(),
+            low_since: None,
+            high_since: None,
+            spacing_minutes: 5.0,
+        }
+    }
+
+    /// Goes through the history's readings and meter checks up to and including `now`.
+    pub fn go_through(&mut self, now: Moment) {
+        let history = self.history;
+        let mut meters = history.meter_checks.iter().peekable();
+        for reading in history.readings.iter().take_while(|reading| reading.at.unix_ms() <= now.unix_ms()) {
+            while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= reading.at.unix_ms()) {
+                self.meter(meter.at, meter.glucose);
+            }
+            self.reading(*reading);
+        }
+        while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= now.unix_ms()) {
+            self.meter(meter.at, meter.glucose);
+        }
+    }
+
+    /// Takes the next reading in. One that is not later than the newest observation is taken as of that moment.
+    pub fn reading(&mut self, reading: Reading) {
+        let (at, mg_dl) = (reading.at, reading.glucose.mg_dl());
+        let input = self.input_until(at);
+        self.tracker.reading(reading, input, &self.circumstances(at));
+        let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
+        let began = *self.began.get_or_insert(at);
+        let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
+        let ahead = self.inputs_ahead(at);
+        let trusted = modes.clear >= 0.5;
+        self.outlook.reading(at.minutes_since(began), mg_dl, belief, ahead.as_ref(), self.wearer, trusted);
+        self.remember(at, mg_dl, rate);
+    }
+
+    /// Takes a meter check in.
+    pub fn meter(&mut self, at: Moment, glucose: Glucose) {
+        let input = self.input_until(at);
+        self.tracker.meter(at, glucose, input, &self.circumstances(at));
+    }
+
+    /// The estimator.
+    #[must_use]
+    pub const fn tracker(&self) -> &Tracker {
+        &self.tracker
+    }
+
+    /// The forecaster.
+    #[must_use]
+    pub const fn outlook(&self) -> &Outlook {
+        &self.outlook
+    }
+
+    /// Answers a question at its moment, from what has been taken in.
+    ///
+    /// A meter check given with the question is weighed as the newest; it does not become part of what later answers know.
+    #[must_use]
+    pub fn answer(&self, question: &Question) -> Prompt {
+        match question.meter {
+            None => decide(&self.situation(question), self.wearer),
+            Some(glucose) => {
+                let mut asked = self.clone();
+                asked.meter(question.now, glucose);
+                let mut situation = asked.situation(question);
+                situation.meter = Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0 });
+                decide(&situation, self.wearer)
+            }
+        }
+    }
+
+    /// The situation at a question's moment.
+    #[must_use]
+    pub fn situation(&self, question: &Question) -> Situation {
+        let now = question.now;
+        let history = self.history;
+        let at_work = AtWork::of(history, self.wearer);
+        let feels = question
+            .feels
+            .or_else(|| newest(&history.symptoms, now, reach::FELT, |felt| felt.at).map(|(felt, _)| felt.symptom));
+        let meter = newest(&history.meter_checks, now, reach::METER, |meter| meter.at)
+            .map(|(meter, age_minutes)| MeterNow { mg_dl: meter.glucose.mg_dl(), age_minutes });
+        let rapid = history.doses.iter().filter(|dose| dose.kind == InsulinKind::Rapid);
+        let dose_minutes_ago = rapid
+            .rev()
+            .map(|dose| now.minutes_since(dose.at))
+            .find(|minutes| *minutes >= 0.0)
+            .filter(|minutes| *minutes <= reach::DOSE);
+        let moved_minutes_ago = history
+            .activities
+            .iter()
+            .filter(|one| one.at.unix_ms() <= now.unix_ms())
+            .map(|one| now.minutes_since(one.at.plus_minutes(one.minutes)).max(0.0))
+            .filter(|minutes| *minutes <= reach::MOVED)
+            .min_by(f64::total_cmp);
+        let circumstances = self.circumstances(now);
+        Situation {
+            now,
+            occasion: question.occasion,
+            feels,
+            meter,
+            reading: self.reading_now(now),
+            estimate: self.tracker.estimate(),
+            blood_if_pressed_mg_dl: self.tracker.blood_if_pressed_or_not().map_or(0.0, |(pressed, _)| pressed),
+            forecast: self.outlook.forecast(self.wearer),
+            on_board: OnBoard {
+                insulin_units: at_work.insulin_units(now),
+                carbohydrate_g: at_work.carbohydrate_g(now),
+            },
+            dose_minutes_ago,
+            rescue: self.rescue(now),
+            moved_minutes_ago,
+            sensor_hours: circumstances.sensor_hours,
+            asleep: circumstances.asleep,
+        }
+    }
+
+    fn reading_now(&self, now: Moment) -> Option<ReadingNow> {
+        let newest = self.recent.back()?;
+        let since = |moment: Option<Moment>| moment.map_or(0.0, |moment| newest.at.minutes_since(moment).max(0.0));
+        let back = |seen: &&Seen| newest.at.minutes_since(seen.at);
+        let (sudden_minutes, sudden_mg_dl) = SUDDEN;
+        let before: Vec<&Seen> =
+            self.recent.iter().filter(|seen| back(seen) > 0.0 && back(seen) <= sudden_minutes).collect();
+        let steady_before = before
+            .iter()
+            .max_by(|a, b| a.mg_dl.total_cmp(&b.mg_dl))
+            .filter(|top| top.mg_dl - newest.mg_dl >= sudden_mg_dl && top.rate_mg_dl_min.abs() < 1.0)
+            .map(|top| (top.mg_dl, newest.at.minutes_since(top.at)));
+        let earlier_rate_mg_dl_min =
+            self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
+        Some(ReadingNow {
+            mg_dl: newest.mg_dl,
+            age_minutes: now.minutes_since(newest.at).max(0.0),
+            steady_before,
+            earlier_rate_mg_dl_min,
+            low_for_minutes: since(self.low_since),
+            high_for_minutes: since(self.high_since),
+            spacing_minutes: self.spacing_minutes,
+        })
+    }
+
+    fn rescue(&self, now: Moment) -> Option<RescueNow> {
+        let taken = || {
+            let of_rescue = |one: &&crate::log::Carbohydrate| one.purpose == Purpose::Rescue;
+            self.history.carbohydrate.iter().filter(of_rescue)
+        };
+        let past = |one: &&crate::log::Carbohydrate| one.at.unix_ms() <= now.unix_ms();
+        let newest = taken().rfind(past)?;
+        let minutes_ago = now.minutes_since(newest.at);
+        let together =
+            |one: &&crate::log::Carbohydrate| (0.0..=reach::RESCUE_TOGETHER).contains(&newest.at.minutes_since(one.at));
+        let grams = taken().filter(past).filter(together).map(|one| one.grams).sum();
+        (minutes_ago <= reach::RESCUE).then_some(RescueNow { grams, minutes_ago })
+    }
+
+    fn remember(&mut self, at: Moment, mg_dl: f64, rate_mg_dl_min: f64) {
+        let apart = self.recent.back().map_or(0.0, |last| at.minutes_since(last.at));
+        if apart > 0.0 && apart <= 20.0 {
+            self.spacing_minutes += 0.2 * (apart - self.spacing_minutes);
+        }
+        let run = |since: Option<Moment>, holds: bool| match since {
+            _ if !holds => None,
+            Some(since) if apart <= BROKEN_RUN_MINUTES => Some(since),
+            _ => Some(at),
+        };
+        self.low_since = run(self.low_since, mg_dl < self.wearer.low_line.mg_dl());
+        self.high_since = run(self.high_since, mg_dl > self.wearer.high_line.mg_dl());
+        self.recent.push_back(Seen { at, mg_dl, rate_mg_dl_min });
+        while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
+            self.recent.pop_front();
+        }
+    }
+
+    /// The mean known effect on blood glucose since the newest observation, in mg/dL/min.
+    fn input_until(&self, at: Moment) -> f64 {
+        let Some(from) = self.tracker.at() else { return 0.0 };
+        let minutes = at.minutes_since(from);
+        if minutes <= 0.0 || !self.knows_inputs() {
+            return 0.0;
+        }
+        AtWork::of(self.history, self.wearer).change_mg_dl(from, at) / minutes
+    }
+
+    /// The known effects of each 5 minutes to come, as far as they were taken by `at`.
+    fn inputs_ahead(&self, at: Moment) -> Option<[f64; POINTS]> {
+        if !self.knows_inputs() {
+            return None;
+        }
+        let known = |when: Moment| when.unix_ms() <= at.unix_ms();
+        let doses: Vec<_> = self.history.doses.iter().filter(|dose| known(dose.at)).copied().collect();
+        let carbohydrate: Vec<_> = self.history.carbohydrate.iter().filter(|one| known(one.at)).copied().collect();
+        let past = History { doses, carbohydrate, ..History::default() };
+        let at_work = AtWork::of(&past, self.wearer);
+        Some(std::array::from_fn(|k| {
+            let from = at.plus_minutes(GRID_MINUTES * k as f64);
+            at_work.change_mg_dl(from, from.plus_minutes(GRID_MINUTES)) / GRID_MINUTES
+        }))
+    }
+
+    fn knows_inputs(&self) -> bool {
+        let some = !self.history.doses.is_empty() || !self.history.carbohydrate.is_empty();
+        let factor = self.wearer.insulin_factor_mg_dl_per_unit.is_some()
+            || self.wearer.carbohydrate_factor_mg_dl_per_g.is_some();
+        some && factor
+    }
+
+    fn circumstances(&self, at: Moment) -> Circumstances {
+        let slept = |from: Moment, until: Moment| (from.unix_ms()..until.unix_ms()).contains(&at.unix_ms());
+        let asleep =
+            self.wearer.night.contains(at) || self.history.sleep.iter().any(|sleep| slept(sleep.from, sleep.until));
+        let inserted = self
+            .history
+            .sensor
+            .iter()
+            .rev()
+            .find(|note| note.at.unix_ms() <= at.unix_ms() && matches!(note.event, SensorEvent::Inserted { .. }));
+        let sensor_hours = inserted.map(|note| at.minutes_since(note.at) / 60.0);
+        Circumstances { asleep, pressed_per_night_here: None, sensor_hours }
+    }
+}
+
+/// The newest of a sorted list that is at most `within_minutes` old, with its age.
+fn newest<T>(all: &[T], now: Moment, within_minutes: f64, at: impl Fn(&T) -> Moment) -> Option<(&T, f64)> {
+    let newest = all.iter().rfind(|one| at(one).unix_ms() <= now.unix_ms())?;
+    let age = now.minutes_since(at(newest));
+    (age <= within_minutes).then_some((newest, age))
+}
+
+/// The question that a replay asks at every reading: nobody is there to ask, and no meter at hand.
+#[must_use]
+pub const fn unasked(now: Moment) -> Question {
+    Question { now, occasion: Occasion::Look, feels: None, meter: None }
+}
