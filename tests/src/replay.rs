@@ -1,5 +1,14 @@
 //! Runs core over a trace, as somebody would have lived it: each line knows the readings up to its own time.
 
+use ebbstead_core::log::{History, Reading};
+use ebbstead_core::prompt::{Prompt, Verdict};
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::Glucose;
+use ebbstead_core::watch::{Learnt, Watch, unasked};
+use ebbstead_core::wearer::Wearer;
+
+use crate::traces::Trace;
+
 /// What core said at one reading.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Line {
@@ -15,4 +24,45 @@ pub struct Line {
     pub treat: bool,
     /// The chance that the sensor is pressed or unsettled.
     pub artifact: f64,
+}
+
+/// Midnight of the day that traces' minutes are counted from: 1 January 2026.
+const MIDNIGHT_MS: i64 = 1_767_225_600_000;
+
+/// Replays a trace for a wearer of whom nothing is known: default settings, nothing learnt, nothing logged but readings, nobody
+/// to ask and no meter at hand.
+///
+/// # Errors
+/// What core says of a reading or time that no log can hold.
+pub fn through_core(trace: &Trace) -> ebbstead_core::Result<Vec<Line>> {
+    let (history, wearer) = (History::default(), Wearer::default());
+    let mut watch = Watch::new(&history, &wearer, &Learnt::default());
+    trace
+        .minutes
+        .iter()
+        .zip(&trace.mg_dl)
+        .map(|(minute, mg_dl)| {
+            // To the second, as a table of readings would say it.
+            #[allow(clippy::cast_possible_truncation)]
+            let at = Moment::new(MIDNIGHT_MS + (minute * 60.0).round() as i64 * 1000, 0)?;
+            watch.reading(Reading { at, glucose: Glucose::from_mg_dl(*mg_dl)? });
+            Ok(Line::of(&watch.answer(&unasked(at)), *mg_dl))
+        })
+        .collect()
+}
+
+impl Line {
+    fn of(prompt: &Prompt, reading_mg_dl: f64) -> Self {
+        let estimate = prompt.estimate.as_ref();
+        let ahead =
+            prompt.forecast.as_ref().and_then(|forecast| forecast.path.iter().find(|ahead| ahead.minutes == 30));
+        Self {
+            blood_mg_dl: estimate.map_or(reading_mg_dl, |estimate| estimate.blood_mg_dl),
+            blood_sd_mg_dl: estimate.map_or(f64::INFINITY, |estimate| estimate.blood_sd_mg_dl),
+            mean_30_mg_dl: ahead.map_or(reading_mg_dl, |ahead| ahead.reading_mg_dl),
+            chance_low_30: prompt.forecast.as_ref().map_or(0.0, |forecast| forecast.low.within_30),
+            treat: prompt.verdict == Verdict::Treat || prompt.without_meter == Some(Verdict::Treat),
+            artifact: estimate.map_or(0.0, |estimate| estimate.modes.pressed + estimate.modes.unsettled),
+        }
+    }
 }

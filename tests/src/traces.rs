@@ -25,13 +25,21 @@ pub enum Problem {
         why: String,
     },
     /// Core refused a trace.
-    #[error("{trace}: {source}")]
+    #[error("{}: {source}", path.display())]
     Core {
-        /// Which trace.
-        trace: String,
+        /// Which.
+        path: PathBuf,
         /// Why.
         source: ebbstead_core::Error,
     },
+}
+
+impl Problem {
+    /// Core refused the trace of a file.
+    #[must_use]
+    pub fn of_core(path: &Path, source: ebbstead_core::Error) -> Self {
+        Self::Core { path: path.to_owned(), source }
+    }
 }
 
 /// One person's readings.

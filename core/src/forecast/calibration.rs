@@ -20,7 +20,7 @@ pub const TOLD: [usize; 3] = [3, 6, 12];
 
 /// Mends a chance of crossing below a line by the population's regression.
 ///
-/// `weights` are those of [`population::LOW`] or [`population::FLOOR`]: constant, log-odds of the path's chance, natural
+/// `weights` are those of `population::LOW` or `population::FLOOR`: constant, log-odds of the path's chance, natural
 /// logarithm of the distance above the line plus 4 mg/dL, rate in mg/dL/min.
 #[must_use]
 pub fn by_population(weights: &[f64; 4], chance: f64, above_mg_dl: f64, rate_mg_dl_min: f64) -> f64 {

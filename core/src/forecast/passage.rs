@@ -85,6 +85,7 @@ mod tests {
     }
 
     #[test]
+    #[allow(clippy::float_cmp)] // the same sums with the sign turned
     fn up_mirrors_down() {
         let down = crossed_by(70.0, Way::Down, &[75.0, 72.0, 71.0], &[2.0, 4.0, 6.0], &[0.9, 0.9, 0.0]);
         let up = crossed_by(-70.0, Way::Up, &[-75.0, -72.0, -71.0], &[2.0, 4.0, 6.0], &[0.9, 0.9, 0.0]);

@@ -50,6 +50,7 @@ pub fn pressed(
         (!chances.is_empty())
             .then(|| chances.iter().filter(|chance| **chance > 0.5).count() as f64 / chances.len() as f64)
     };
+    let replay = |path: &PathBuf, trace: &Trace| replay(trace).map_err(|error| Problem::of_core(path, error));
     for path in split.scored.iter().flat_map(|set| set.files.iter().take(12)) {
         let trace = load(path)?;
         if trace.mg_dl.len() < 3000 {
@@ -61,9 +62,9 @@ pub fn pressed(
             let at = night.asleep[rng.integer(0, u32::try_from(night.asleep.len()).unwrap_or(u32::MAX)) as usize];
             let (with_spell, length) = inject(&night.trace, at, &mut rng);
             let Some(first_low) = (at..at + length).find(|at| with_spell.mg_dl[*at] < 70.0) else { continue };
-            spells.push(replay(&with_spell)?[first_low].artifact);
+            spells.push(replay(path, &with_spell)?[first_low].artifact);
             if spells.len() % 3 == 0 {
-                let chances: Vec<f64> = replay(&night.trace)?.iter().skip(24).map(|line| line.artifact).collect();
+                let chances: Vec<f64> = replay(path, &night.trace)?.iter().skip(24).map(|line| line.artifact).collect();
                 quiet.extend(doubted(&chances));
             }
         }
@@ -71,7 +72,7 @@ pub fn pressed(
     for path in wearers {
         progress(path);
         let known = load_virtual(path)?;
-        let (sensor, lines) = (&known.sensor.mg_dl, replay(&known.sensor)?);
+        let (sensor, lines) = (&known.sensor.mg_dl, replay(path, &known.sensor)?);
         let is_low = |at: &usize| {
             let before = sensor[at - 6..*at].iter().all(|mg_dl| *mg_dl >= 70.0);
             sensor[*at] < 70.0 && before && known.blood_mg_dl[*at] < 75.0

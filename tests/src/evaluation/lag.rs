@@ -45,7 +45,7 @@ pub fn behind_lag(
         }
         progress(path);
         wearers += 1;
-        let lines = replay(&known.sensor)?;
+        let lines = replay(&known.sensor).map_err(|error| Problem::of_core(path, error))?;
         let blood = &known.blood_mg_dl;
         let (mut own, mut inside) = ([Mean::default(); 4], Mean::default());
         for at in SETTLING + 1..blood.len() {

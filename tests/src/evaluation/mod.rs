@@ -23,7 +23,7 @@ use crate::traces::{Problem, Set, Trace, load, name_of};
 use crate::windows::{falls, windows};
 
 /// Runs core over a trace, one line a reading.
-pub type Replay<'a> = dyn Fn(&Trace) -> Result<Vec<Line>, Problem> + 'a;
+pub type Replay<'a> = dyn Fn(&Trace) -> ebbstead_core::Result<Vec<Line>> + 'a;
 
 /// People the baselines are fitted on, and those who are scored.
 #[derive(Clone, Debug)]
@@ -137,7 +137,7 @@ pub fn readings(
             }
             progress(name, &name_of(path));
             people += 1;
-            let lines = replay(&trace)?;
+            let lines = replay(&trace).map_err(|error| Problem::of_core(path, error))?;
             for window in &asked {
                 let line = &lines[window.at];
                 stated[0].add(window, line.mean_30_mg_dl, line.chance_low_30);

@@ -1,0 +1,11 @@
+# The evaluation's baselines and statistics against scikit-learn, SciPy and NumPy, on invented traces.
+set -euo pipefail
+if [ ! -x "$CI_VENV/bin/python" ]; then
+    echo "no Python environment; see the step before"
+    exit 77
+fi
+work="$(mktemp -d)"
+trap 'rm -rf "$work"' EXIT
+"$CI_VENV/bin/python" tests/reference/scores_reference.py make "$work/traces"
+cargo run --quiet --locked -p ebbstead-tests --bin evaluate -- "$work/traces" --ask readings --json "$work/figures.json" >/dev/null
+"$CI_VENV/bin/python" tests/reference/scores_reference.py compare "$work/traces" "$work/figures.json"

@@ -1,0 +1,10 @@
+# The filter and the smoother against statsmodels, on the same matrices.
+set -euo pipefail
+if [ ! -x "$CI_VENV/bin/python" ]; then
+    echo "no Python environment; see the step before"
+    exit 77
+fi
+work="$(mktemp -d)"
+trap 'rm -rf "$work"' EXIT
+cargo run --quiet --locked -p ebbstead-tests --bin filter-cases -- "$work/cases.json"
+"$CI_VENV/bin/python" tests/reference/filter_reference.py "$work/cases.json"
