@@ -30,7 +30,7 @@ mod layout;
 mod times;
 mod values;
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::io::{Chain, Cursor, Read};
 use std::path::{Path, PathBuf};
 
@@ -45,8 +45,6 @@ use layout::Layout;
 use times::Clock;
 pub use times::{Offsets, Zone};
 
-/// Readings handed over at a time.
-const BATCH: usize = 4096;
 /// Findings kept in the report; every one is also told as it is met.
 const KEPT_FINDINGS: usize = 100;
 /// The longest row taken, in bytes: an opening quote that never closes would swallow the file otherwise.
@@ -236,8 +234,6 @@ impl FindingCode {
 /// What an import tells while it runs.
 #[derive(Debug)]
 pub enum Event<'a> {
-    /// Readings to take, in file order.
-    Readings(&'a [Reading]),
     /// Something about a row.
     Found(&'a Finding),
     /// Bytes read so far.
@@ -247,7 +243,7 @@ pub enum Event<'a> {
 /// What an import came to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Report {
-    /// Readings handed over.
+    /// Readings taken.
     pub taken: u64,
     /// Rows that said the same as an earlier one.
     pub repeated: u64,
@@ -256,7 +252,7 @@ pub struct Report {
     /// Rows left out.
     pub left_out: u64,
     /// How often each thing was found.
-    pub counts: std::collections::BTreeMap<FindingCode, u64>,
+    pub counts: BTreeMap<FindingCode, u64>,
     /// The first hundred findings.
     pub findings: Vec<Finding>,
     /// The earliest reading taken.
@@ -273,59 +269,95 @@ pub struct Report {
     pub glucose_column: String,
 }
 
-/// Reads the whole input, handing readings over in batches.
+/// A file's readings, one by one, in file order. Memory does not grow with the file.
 ///
-/// Memory does not grow with the input. If `tell` fails, the import ends with its error; batches handed over before stay
-/// taken, and reading the file again takes none of them twice, since a reading's identity is made from what it says.
+/// # Example
+/// ```
+/// use std::path::Path;
+/// use ebbstead_core::exchange::csv::{Import, Options};
+/// use ebbstead_core::words::Words;
+/// use ebbstead_core::wearer::Wearer;
 ///
-/// # Errors
-/// [`Error::Import`] where the file cannot be understood, [`Error::File`] where it cannot be read, and whatever `tell`
-/// returns.
-pub fn import<R: Read>(
-    input: R,
-    options: &Options<'_>,
-    mut tell: impl FnMut(Event<'_>) -> Result<()>,
-) -> Result<Report> {
-    let mut rows = Rows::open(input, options)?;
-    let mut report = rows.empty_report();
-    let mut batch = Vec::with_capacity(BATCH);
-    let mut spacing = Spacing::default();
-    let mut told_bytes = 0;
-    while let Some(row) = rows.next_row()? {
-        for finding in &row.findings {
-            *report.counts.entry(finding.code).or_insert(0) += 1;
-            if report.findings.len() < KEPT_FINDINGS {
-                report.findings.push(finding.clone());
+/// let options = Options::found(Path::new("readings.csv"), Words::of(&Wearer::default()));
+/// let text = "time;glucose mmol/L\n2026-03-01 03:05;5,6\n2026-03-01 03:10;low\n";
+/// let mut import = Import::open(text.as_bytes(), &options)?;
+/// let mut readings = Vec::new();
+/// while let Some(reading) = import.next_reading(|_| {})? {
+///     readings.push(reading);
+/// }
+/// assert_eq!(readings.len(), 1);
+/// assert_eq!(import.report().left_out, 1);
+/// # Ok::<(), ebbstead_core::Error>(())
+/// ```
+pub struct Import<'a, R> {
+    rows: Rows<'a, R>,
+    report: Report,
+    spacing: Spacing,
+    told_bytes: u64,
+}
+
+impl<'a, R: Read> Import<'a, R> {
+    /// Finds out how the file is written, from its beginning.
+    ///
+    /// # Errors
+    /// [`Error::Import`] where the file cannot be understood, [`Error::File`] where it cannot be read.
+    pub fn open(input: R, options: &'a Options<'a>) -> Result<Self> {
+        let rows = Rows::open(input, options)?;
+        let report = Report {
+            taken: 0,
+            repeated: 0,
+            without_reading: 0,
+            left_out: 0,
+            counts: BTreeMap::new(),
+            findings: Vec::new(),
+            first: None,
+            last: None,
+            spacing_minutes: None,
+            unit: rows.layout.unit,
+            time_column: rows.layout.time_name.clone(),
+            glucose_column: rows.layout.glucose_name.clone(),
+        };
+        Ok(Self { rows, report, spacing: Spacing::default(), told_bytes: 0 })
+    }
+
+    /// The next reading; nothing at the end of the file. Tells of what it meets on the way.
+    ///
+    /// # Errors
+    /// As [`Import::open`].
+    pub fn next_reading(&mut self, mut tell: impl FnMut(Event<'_>)) -> Result<Option<Reading>> {
+        while let Some(row) = self.rows.next_row()? {
+            if self.rows.bytes_read() - self.told_bytes >= PROGRESS_EVERY {
+                self.told_bytes = self.rows.bytes_read();
+                tell(Event::Progress(self.told_bytes));
             }
-            tell(Event::Found(finding))?;
-        }
-        match row.outcome {
-            Outcome::Reading(reading) => {
-                report.taken += 1;
-                report.first = Some(report.first.map_or(reading.at, |first| first.min(reading.at)));
-                report.last = Some(report.last.map_or(reading.at, |last| last.max(reading.at)));
-                spacing.see(reading.at);
-                batch.push(reading);
-                if batch.len() == BATCH {
-                    tell(Event::Readings(&batch))?;
-                    batch.clear();
+            for finding in row.findings {
+                tell(Event::Found(&finding));
+                *self.report.counts.entry(finding.code).or_insert(0) += 1;
+                if self.report.findings.len() < KEPT_FINDINGS {
+                    self.report.findings.push(finding);
                 }
             }
-            Outcome::Repeated => report.repeated += 1,
-            Outcome::NoReading => report.without_reading += 1,
-            Outcome::LeftOut => report.left_out += 1,
+            match row.outcome {
+                Outcome::Reading(reading) => {
+                    self.report.taken += 1;
+                    self.report.first = Some(self.report.first.map_or(reading.at, |first| first.min(reading.at)));
+                    self.report.last = Some(self.report.last.map_or(reading.at, |last| last.max(reading.at)));
+                    self.spacing.see(reading.at);
+                    return Ok(Some(reading));
+                }
+                Outcome::Repeated => self.report.repeated += 1,
+                Outcome::NoReading => self.report.without_reading += 1,
+                Outcome::LeftOut => self.report.left_out += 1,
+            }
         }
-        if rows.bytes_read() - told_bytes >= PROGRESS_EVERY {
-            told_bytes = rows.bytes_read();
-            tell(Event::Progress(told_bytes))?;
-        }
+        Ok(None)
     }
-    if !batch.is_empty() {
-        tell(Event::Readings(&batch))?;
+
+    /// What it came to so far.
+    #[must_use]
+    pub fn report(&self) -> Report {
+        Report { spacing_minutes: self.spacing.commonest(), ..self.report.clone() }
     }
-    tell(Event::Progress(rows.bytes_read()))?;
-    report.spacing_minutes = spacing.commonest();
-    Ok(report)
 }
 
 /// One row of the file.
@@ -373,7 +405,7 @@ impl<'a, R: Read> Rows<'a, R> {
     /// Finds the file's layout from its beginning.
     ///
     /// # Errors
-    /// As [`import`].
+    /// As [`Import::open`].
     pub fn open(mut input: R, options: &'a Options<'a>) -> Result<Self> {
         let (head, whole) = layout::read_head(&mut input).map_err(|source| file_error(options, source))?;
         let layout = Layout::find(&head, whole, options)?;
@@ -406,23 +438,6 @@ impl<'a, R: Read> Rows<'a, R> {
         self.reader.get_ref().total
     }
 
-    fn empty_report(&self) -> Report {
-        Report {
-            taken: 0,
-            repeated: 0,
-            without_reading: 0,
-            left_out: 0,
-            counts: std::collections::BTreeMap::new(),
-            findings: Vec::new(),
-            first: None,
-            last: None,
-            spacing_minutes: None,
-            unit: self.layout.unit,
-            time_column: self.layout.time_name.clone(),
-            glucose_column: self.layout.glucose_name.clone(),
-        }
-    }
-
     /// The next row of the table and the line it begins on.
     fn fetch(&mut self) -> Result<Option<(u64, ByteRecord)>> {
         let mut record = std::mem::take(&mut self.spare);
@@ -452,7 +467,7 @@ impl<'a, R: Read> Rows<'a, R> {
     /// The next row; nothing at the end. Rows without any text are passed over.
     ///
     /// # Errors
-    /// As [`import`].
+    /// As [`Import::open`].
     pub fn next_row(&mut self) -> Result<Option<Row>> {
         loop {
             let Some((line, record)) = self.ahead.take() else { return Ok(None) };
@@ -600,7 +615,7 @@ impl Seen {
 #[derive(Default)]
 struct Spacing {
     previous: Option<Moment>,
-    counts: std::collections::BTreeMap<u32, u64>,
+    counts: BTreeMap<u32, u64>,
 }
 
 impl Spacing {

@@ -12,13 +12,12 @@ fn options() -> Options<'static> {
 }
 
 fn taken_with(text: impl AsRef<[u8]>, options: &Options<'_>) -> Result<(Report, Vec<Reading>)> {
+    let mut import = Import::open(text.as_ref(), options)?;
     let mut taken = Vec::new();
-    let report = import(text.as_ref(), options, |event| {
-        if let Event::Readings(batch) = event {
-            taken.extend_from_slice(batch);
-        }
-        Ok(())
-    })?;
+    while let Some(reading) = import.next_reading(|_| {})? {
+        taken.push(reading);
+    }
+    let report = import.report();
     assert_eq!(report.taken as usize, taken.len());
     Ok((report, taken))
 }
@@ -362,7 +361,7 @@ fn an_hour_the_clocks_skipped_keeps_the_old_offset() {
 }
 
 #[test]
-fn a_long_file_streams_in_batches_and_tells_progress() {
+fn a_long_file_streams_and_tells_progress() {
     struct Endless {
         left: u32,
         rest: Vec<u8>,
@@ -380,33 +379,17 @@ fn a_long_file_streams_in_batches_and_tells_progress() {
             Ok(count)
         }
     }
-    let (mut most, mut batches, mut bytes) = (0, 0, Vec::new());
+    let mut bytes = Vec::new();
     let input = Endless { left: 200_000, rest: b"time,glucose\n".to_vec() };
-    let report = import(input, &options(), |event| {
-        match event {
-            Event::Readings(batch) => {
-                most = most.max(batch.len());
-                batches += 1;
-            }
-            Event::Progress(read) => bytes.push(read),
-            Event::Found(finding) => panic!("{finding:?}"),
-        }
-        Ok(())
-    })
-    .unwrap();
-    assert_eq!(report.taken, 200_000);
-    assert_eq!((most, batches), (BATCH, 200_000_usize.div_ceil(BATCH)));
-    assert!(bytes.len() >= 4 && bytes.windows(2).all(|pair| pair[0] <= pair[1]), "{bytes:?}");
-}
-
-#[test]
-fn what_the_taker_says_ends_the_import() {
-    let error = import(&b"time,glucose\n2026-03-01 03:05,101\n"[..], &options(), |event| match event {
-        Event::Readings(_) => Err(Error::DiskFull { path: "log".into() }),
-        _ => Ok(()),
-    })
-    .unwrap_err();
-    assert!(matches!(error, Error::DiskFull { .. }));
+    let options = options();
+    let mut import = Import::open(input, &options).unwrap();
+    let tell = |event: Event<'_>, bytes: &mut Vec<u64>| match event {
+        Event::Progress(read) => bytes.push(read),
+        Event::Found(finding) => panic!("{finding:?}"),
+    };
+    while import.next_reading(|event| tell(event, &mut bytes)).unwrap().is_some() {}
+    assert_eq!(import.report().taken, 200_000);
+    assert!(bytes.len() >= 4 && bytes.windows(2).all(|pair| pair[0] < pair[1]), "{bytes:?}");
 }
 
 #[test]
@@ -444,14 +427,14 @@ fn lines_are_counted_as_an_editor_counts_them() {
         let time = 1_772_334_300 + 60 * minute;
         text.push_str(&format!("{time},101\r\n{time},x\r\n"));
     }
-    let mut lines = Vec::new();
-    import(text.as_bytes(), &options(), |event| {
+    let options = options();
+    let (mut import, mut lines) = (Import::open(text.as_bytes(), &options).unwrap(), Vec::new());
+    let tell = |event: Event<'_>, lines: &mut Vec<u64>| {
         if let Event::Found(finding) = event {
             lines.push(finding.line);
         }
-        Ok(())
-    })
-    .unwrap();
+    };
+    while import.next_reading(|event| tell(event, &mut lines)).unwrap().is_some() {}
     assert_eq!(lines.len(), 20_000);
     assert!(lines.iter().zip(0..).all(|(&line, row)| line == 2 * row + 3));
 }
