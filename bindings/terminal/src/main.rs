@@ -1,2 +1,47 @@
-//! The desk shell of Ebbstead.
-fn main() {}
+//! The desk shell of Ebbstead: asks the core, shows what it says, and keeps the log.
+//!
+//! It judges nothing itself. Results go to standard output, progress and errors to standard error.
+
+mod arguments;
+mod commands;
+mod demo;
+mod desk;
+mod failure;
+mod json;
+mod picture;
+mod prompt_view;
+mod screen;
+mod when;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::arguments::{Arguments, Command};
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let desk = Desk::new(&arguments);
+    match run(arguments, &desk) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.end(&desk),
+    }
+}
+
+fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
+    match arguments.command {
+        None => demo::show(desk),
+        Some(Command::Demo) => demo::show(desk),
+        Some(Command::Import(given)) => commands::import::run(desk, &given),
+        Some(Command::Add(given)) => commands::add::add(desk, &given),
+        Some(Command::Correct(given)) => commands::add::correct(desk, &given),
+        Some(Command::Undo(given)) => commands::add::undo(desk, &given),
+        Some(Command::Check(given)) => commands::check::check(desk, &given),
+        Some(Command::Wake(given)) => commands::check::wake(desk, &given),
+        Some(Command::Log(given)) => commands::list::run(desk, &given),
+        Some(Command::Replay(given)) => commands::replay::run(desk, &given),
+        Some(Command::Settings(given)) => commands::settings::run(desk, &given),
+    }
+}

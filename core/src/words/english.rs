@@ -1,6 +1,6 @@
 //! English.
 
-use super::{Catalogue, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN};
+use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within};
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
@@ -10,6 +10,23 @@ use crate::units::Pace;
 pub(super) struct English;
 
 impl Catalogue for English {
+    fn label(&self, label: Label) -> &'static str {
+        match label {
+            Label::Why => "Why",
+            Label::Careful => "Careful",
+            Label::WouldChange => "What would change this",
+            Label::Logged => "Logged",
+            Label::Now => "now",
+            Label::Reading => "reading",
+            Label::MeterCheck => "meter check",
+            Label::Expected => "expected",
+            Label::NineInTen => "nine times in ten",
+            Label::LowLine => "low line",
+            Label::FloorLine => "very low",
+            Label::HighLine => "high line",
+        }
+    }
+
     fn verdict(&self, verdict: Verdict) -> &'static str {
         match verdict {
             Verdict::Treat => "Treat",
@@ -132,7 +149,8 @@ impl Catalogue for English {
                 n.rate_size(now_mg_dl_min)
             ),
             Reason::ChanceLow { chance, within_minutes, line_mg_dl, expected_minutes } => {
-                let when = expected_minutes.map_or_else(String::new, |m| format!(", if so in {}", span(m)));
+                let when = if_within(expected_minutes, within_minutes)
+                    .map_or_else(String::new, |m| format!(", if so in about {}", span(m)));
                 format!(
                     "Chance of a reading below your low line ({}) within {within_minutes} minutes: {}{when}.",
                     n.amount(line_mg_dl),
@@ -181,12 +199,12 @@ impl Catalogue for English {
                 format!("You took {} g of rescue carbohydrate {}.", n.tenths(grams), self.ago(minutes_ago))
             }
             Reason::InsulinOnBoard { units, minutes_ago } => format!(
-                "Insulin on board: about {} units of rapid insulin still to act, the newest taken {}.",
-                n.tenths(units),
+                "Insulin on board: about {} of rapid insulin still to act, the newest taken {}.",
+                of_insulin(n, units),
                 self.ago(minutes_ago)
             ),
             Reason::CarbohydrateArriving { grams } => {
-                format!("About {} g of carbohydrate are still arriving.", n.tenths(grams))
+                format!("About {} g of carbohydrate are still arriving.", n.tenths(grams.round()))
             }
             Reason::Moved { minutes_ago } if minutes_ago < 0.5 => "You are moving, which lowers glucose.".to_owned(),
             Reason::Moved { minutes_ago } => {
@@ -272,7 +290,7 @@ impl Catalogue for English {
         match what {
             What::SensorReading { mg_dl } => format!("sensor reading {}", n.amount(mg_dl.mg_dl())),
             What::MeterCheck { mg_dl } => format!("meter check {}", n.amount(mg_dl.mg_dl())),
-            What::Insulin { insulin, units } => format!("{} {} units", self.insulin(*insulin), n.tenths(*units)),
+            What::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), of_insulin(n, *units)),
             What::Carbohydrate { grams, purpose } => {
                 format!("carbohydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
             }
@@ -417,6 +435,13 @@ impl Catalogue for English {
     fn error(&self, _: Numbers, error: &Error) -> String {
         error.to_string()
     }
+}
+
+/// `1 unit`, `4.5 units`.
+fn of_insulin(n: Numbers, units: f64) -> String {
+    let number = n.tenths(units);
+    let unit = if number == "1" { "unit" } else { "units" };
+    format!("{number} {unit}")
 }
 
 /// A length of time: `8 minutes`, `3 hours`.

@@ -1,6 +1,6 @@
 //! German. The wearer is addressed as "du", as diabetes self-help in German commonly does.
 
-use super::{Catalogue, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN};
+use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within};
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
@@ -10,6 +10,23 @@ use crate::units::Pace;
 pub(super) struct German;
 
 impl Catalogue for German {
+    fn label(&self, label: Label) -> &'static str {
+        match label {
+            Label::Why => "Warum",
+            Label::Careful => "Vorsicht",
+            Label::WouldChange => "Was das ändern würde",
+            Label::Logged => "Eingetragen",
+            Label::Now => "jetzt",
+            Label::Reading => "Wert",
+            Label::MeterCheck => "Blutmessung",
+            Label::Expected => "erwartet",
+            Label::NineInTen => "neunmal von zehn",
+            Label::LowLine => "untere Grenze",
+            Label::FloorLine => "sehr tief",
+            Label::HighLine => "obere Grenze",
+        }
+    }
+
     fn verdict(&self, verdict: Verdict) -> &'static str {
         match verdict {
             Verdict::Treat => "Behandeln",
@@ -136,7 +153,8 @@ impl Catalogue for German {
                 n.rate_size(now_mg_dl_min)
             ),
             Reason::ChanceLow { chance, within_minutes, line_mg_dl, expected_minutes } => {
-                let when = expected_minutes.map_or_else(String::new, |m| format!(", wenn, dann in {}", span_dative(m)));
+                let when = if_within(expected_minutes, within_minutes)
+                    .map_or_else(String::new, |m| format!(", wenn, dann in etwa {}", span_dative(m)));
                 format!(
                     "Wahrscheinlichkeit für einen Wert unter deiner unteren Grenze ({}) binnen {within_minutes} Minuten: {}{when}.",
                     n.amount(line_mg_dl),
@@ -190,12 +208,12 @@ impl Catalogue for German {
                 format!("Du hast {} {} g schnelle Kohlenhydrate genommen.", self.ago(minutes_ago), n.tenths(grams))
             }
             Reason::InsulinOnBoard { units, minutes_ago } => format!(
-                "Noch wirkendes Insulin: etwa {} Einheiten schnelles Insulin, die jüngste Gabe {}.",
-                n.tenths(units),
+                "Noch wirkendes Insulin: etwa {} schnelles Insulin, die jüngste Gabe {}.",
+                of_insulin(n, units),
                 self.ago(minutes_ago)
             ),
             Reason::CarbohydrateArriving { grams } => {
-                format!("Etwa {} g Kohlenhydrate kommen noch an.", n.tenths(grams))
+                format!("Etwa {} g Kohlenhydrate kommen noch an.", n.tenths(grams.round()))
             }
             Reason::Moved { minutes_ago } if minutes_ago < 0.5 => {
                 "Du bist in Bewegung, das senkt die Glukose.".to_owned()
@@ -291,7 +309,7 @@ impl Catalogue for German {
         match what {
             What::SensorReading { mg_dl } => format!("Sensorwert {}", n.amount(mg_dl.mg_dl())),
             What::MeterCheck { mg_dl } => format!("Blutmessung {}", n.amount(mg_dl.mg_dl())),
-            What::Insulin { insulin, units } => format!("{} {} Einheiten", self.insulin(*insulin), n.tenths(*units)),
+            What::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), of_insulin(n, *units)),
             What::Carbohydrate { grams, purpose } => {
                 format!("Kohlenhydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
             }
@@ -527,6 +545,13 @@ fn unit_name(unit: &str) -> &str {
         "mg/dL a gram" => "mg/dL je Gramm",
         other => other,
     }
+}
+
+/// `1 Einheit`, `4,5 Einheiten`.
+fn of_insulin(n: Numbers, units: f64) -> String {
+    let number = n.tenths(units);
+    let unit = if number == "1" { "Einheit" } else { "Einheiten" };
+    format!("{number} {unit}")
 }
 
 /// A length of time: `8 Minuten`, `3 Stunden`, `2 Tage`.

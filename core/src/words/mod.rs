@@ -43,6 +43,35 @@ pub const NINE_IN_TEN_SDS: f64 = 1.645;
 /// How far ahead the picture's text looks, in minutes.
 const SPOKEN_MINUTES: [u16; 3] = [15, 30, 60];
 
+/// Short names that shells put beside what they show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Label {
+    /// Above the reasons.
+    Why,
+    /// Above the cautions.
+    Careful,
+    /// Above what would change the prompt.
+    WouldChange,
+    /// Above what was logged in the time shown.
+    Logged,
+    /// The present, in a picture.
+    Now,
+    /// A sensor reading, in a picture.
+    Reading,
+    /// A meter check, in a picture.
+    MeterCheck,
+    /// The expected path, in a picture.
+    Expected,
+    /// The band around the expected path, in a picture.
+    NineInTen,
+    /// The low line, in a picture.
+    LowLine,
+    /// The floor line, in a picture.
+    FloorLine,
+    /// The high line, in a picture.
+    HighLine,
+}
+
 /// The texts of one language, in one unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Words {
@@ -84,6 +113,12 @@ impl Words {
             Language::English => &english::English,
             Language::German => &german::German,
         }
+    }
+
+    /// A short name for something shown.
+    #[must_use]
+    pub fn label(self, label: Label) -> String {
+        self.catalogue().label(label).to_owned()
     }
 
     /// A verdict as a heading of one to three words.
@@ -218,6 +253,7 @@ impl Words {
 
 /// One language. Every match in an implementation is exhaustive; no arm is a catch-all.
 trait Catalogue {
+    fn label(&self, label: Label) -> &'static str;
     fn verdict(&self, verdict: Verdict) -> &'static str;
     fn matter(&self, matter: Matter) -> &'static str;
     fn sentence(&self, sentence: Sentence) -> &'static str;
@@ -335,6 +371,11 @@ impl Numbers {
         let text = format!("{number:.1}");
         self.localised(text.strip_suffix(".0").map_or(text.clone(), str::to_owned))
     }
+}
+
+/// A time of crossing, if it lies within the time the chance is told for.
+fn if_within(expected_minutes: Option<f64>, within_minutes: u16) -> Option<f64> {
+    expected_minutes.filter(|minutes| *minutes <= f64::from(within_minutes))
 }
 
 /// Whole minutes of a length of time, and in which unit it is best said.

@@ -99,6 +99,20 @@ const CHANGES: [Change; 8] = [
 
 const VERDICTS: [Verdict; 5] = [Verdict::Treat, Verdict::Check, Verdict::Hold, Verdict::Clear, Verdict::Help];
 const MATTERS: [Matter; 5] = [Matter::Falling, Matter::Rising, Matter::NightWake, Matter::Steady, Matter::TooLittle];
+const LABELS: [Label; 12] = [
+    Label::Why,
+    Label::Careful,
+    Label::WouldChange,
+    Label::Logged,
+    Label::Now,
+    Label::Reading,
+    Label::MeterCheck,
+    Label::Expected,
+    Label::NineInTen,
+    Label::LowLine,
+    Label::FloorLine,
+    Label::HighLine,
+];
 const PACES: [Pace; 4] = [Pace::Level, Pace::Drifting, Pace::Moving, Pace::Racing];
 
 fn whats() -> Vec<What> {
@@ -213,6 +227,7 @@ fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
     texts.extend(REASONS.map(|one| (format!("{one:?}"), words.reason(one))));
     texts.extend(CAUTIONS.map(|one| (format!("{one:?}"), words.caution(one))));
     texts.extend(CHANGES.map(|one| (format!("{one:?}"), words.change(one))));
+    texts.extend(LABELS.map(|one| (format!("{one:?}"), words.label(one))));
     texts.extend(VERDICTS.map(|one| (format!("{one:?}"), words.verdict(one))));
     texts.extend(VERDICTS.map(|one| (format!("without a meter {one:?}"), words.without_meter(one))));
     texts.extend(MATTERS.map(|one| (format!("{one:?}"), words.matter(one))));

@@ -1,0 +1,423 @@
+//! What can be asked at the command line, and the help for it.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use ebbstead_core::units::GlucoseUnit;
+use ebbstead_core::wearer::Language;
+
+const AFTER: &str = "\
+Without a command: a demo with an invented wearer, an evening and a night.
+
+Times: 03:05 (the last time the clock showed it), 2026-03-01 03:05, or 2026-03-01T03:05:00+01:00.
+
+Exit codes: 0 done; 2 the command was not understood; 65 a file or value cannot be used; 66 a file or entry is not \
+there; 70 an error in Ebbstead or SQLite; 74 reading or writing failed; 75 another program is writing, try again; \
+77 not allowed.
+
+This is no medical device. It names no dose of insulin. If in doubt and no meter is at hand, treat. Your care team's \
+plan goes before anything said here. A severe low needs a person: get help.";
+
+/// Reads a continuous glucose sensor's record and helps to decide: treat, check with a meter, or hold.
+#[derive(Debug, Parser)]
+#[command(name = "ebbstead", version, about, long_about = None, after_help = AFTER, max_term_width = 100)]
+pub struct Arguments {
+    #[command(subcommand)]
+    pub command: Option<Command>,
+    #[command(flatten)]
+    pub general: General,
+}
+
+/// Options of every command.
+#[derive(Clone, Debug, Args)]
+pub struct General {
+    /// The log to use, instead of your own in the data folder
+    #[arg(long, global = true, value_name = "PATH", help_heading = "Everywhere")]
+    pub log: Option<PathBuf>,
+    /// Show and take glucose in this unit, whatever the settings say
+    #[arg(long, global = true, help_heading = "Everywhere")]
+    pub unit: Option<Unit>,
+    /// Speak this language, whatever the settings say
+    #[arg(long, global = true, help_heading = "Everywhere")]
+    pub lang: Option<Lang>,
+    /// What times without an offset mean, such as +01:00, instead of this device's zone
+    #[arg(long, global = true, value_name = "OFFSET", value_parser = crate::when::offset, allow_hyphen_values = true, help_heading = "Everywhere")]
+    pub offset: Option<i32>,
+    /// Draw with plain letters and signs only, without colour
+    #[arg(long, global = true, help_heading = "Everywhere")]
+    pub plain: bool,
+    /// Say the picture in words instead of drawing it (for a screen reader)
+    #[arg(long, global = true, help_heading = "Everywhere")]
+    pub no_picture: bool,
+}
+
+/// A unit, as typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Unit {
+    #[value(name = "mg", alias = "mg/dL", alias = "mg/dl")]
+    Mg,
+    #[value(name = "mmol", alias = "mmol/L", alias = "mmol/l")]
+    Mmol,
+}
+
+impl From<Unit> for GlucoseUnit {
+    fn from(unit: Unit) -> Self {
+        match unit {
+            Unit::Mg => Self::MgDl,
+            Unit::Mmol => Self::MmolL,
+        }
+    }
+}
+
+/// A language, as typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Lang {
+    En,
+    De,
+}
+
+impl From<Lang> for Language {
+    fn from(lang: Lang) -> Self {
+        match lang {
+            Lang::En => Self::English,
+            Lang::De => Self::German,
+        }
+    }
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Show the demo: an invented wearer's evening and night
+    Demo,
+    /// Bring a file of sensor readings (CSV) into your log
+    Import(Import),
+    /// Note something: a meter check, carbohydrate, insulin, how you feel, ...
+    Add(Add),
+    /// Ask what to do now: treat, check with a meter, or hold
+    Check(Check),
+    /// Ask the same when an alert woke you
+    Wake(Check),
+    /// List the log
+    Log(List),
+    /// Put right an entry; the old one stays readable
+    Correct(Correct),
+    /// Take back what you noted last, or the entry you name; it stays readable
+    Undo(Undo),
+    /// Go through a file of readings as if each had just come, and say what each prompt would have been
+    Replay(Replay),
+    /// Show or change your settings
+    Settings(Settings),
+}
+
+/// `import`.
+#[derive(Debug, Args)]
+pub struct Import {
+    /// The file; - reads standard input
+    pub file: PathBuf,
+    /// The unit of the file's values, if it is not found or found wrong
+    #[arg(long, value_name = "UNIT")]
+    pub file_unit: Option<Unit>,
+    /// The column with the time: its name, or its number from 1
+    #[arg(long, value_name = "COLUMN")]
+    pub time_column: Option<String>,
+    /// The column with the readings: its name, or its number from 1
+    #[arg(long, value_name = "COLUMN")]
+    pub glucose_column: Option<String>,
+    /// How times are written, such as %d/%m/%Y %H:%M
+    #[arg(long, value_name = "FORMAT")]
+    pub time_format: Option<String>,
+    /// The sign between cells: , ; or tab
+    #[arg(long, value_name = "SIGN", value_parser = separator)]
+    pub separator: Option<u8>,
+    /// Only say what would be taken
+    #[arg(long)]
+    pub only_look: bool,
+    /// Write every finding to this file, not only the first ones to the screen
+    #[arg(long, value_name = "PATH")]
+    pub findings: Option<PathBuf>,
+}
+
+fn separator(text: &str) -> Result<u8, String> {
+    match text {
+        "," => Ok(b','),
+        ";" => Ok(b';'),
+        "tab" | "\t" | "\\t" => Ok(b'\t'),
+        _ => Err("give , or ; or tab".to_owned()),
+    }
+}
+
+/// `add`.
+#[derive(Debug, Args)]
+pub struct Add {
+    #[command(subcommand)]
+    pub what: Said,
+    #[command(flatten)]
+    pub time: Time,
+}
+
+/// When something happened.
+#[derive(Debug, Args)]
+pub struct Time {
+    /// When it was, if not now
+    #[arg(long, global = true, value_name = "TIME")]
+    pub at: Option<String>,
+    /// How many minutes ago it was
+    #[arg(long, global = true, value_name = "MINUTES", conflicts_with = "at")]
+    pub ago: Option<f64>,
+}
+
+/// What can be noted.
+#[derive(Debug, Subcommand)]
+pub enum Said {
+    /// A finger-prick check: add meter 92
+    Meter {
+        /// What the meter showed
+        amount: String,
+    },
+    /// Carbohydrate in grams: add carbs 45, or against a low: add carbs 15 --rescue
+    Carbs {
+        /// Grams
+        grams: String,
+        /// Taken against a low
+        #[arg(long)]
+        rescue: bool,
+    },
+    /// Insulin in units: add insulin 4, or basal: add insulin 14 --long-acting
+    Insulin {
+        /// Units
+        units: String,
+        /// Long-acting (basal) instead of rapid
+        #[arg(long)]
+        long_acting: bool,
+    },
+    /// Movement in minutes: add activity walk 30 --effort light
+    Activity {
+        /// What it was
+        name: String,
+        /// How many minutes
+        minutes: String,
+        /// How hard it was
+        #[arg(long, default_value = "moderate")]
+        effort: EffortWord,
+    },
+    /// Sleep: add sleep 23:10 06:45
+    Sleep {
+        /// When it began
+        from: String,
+        /// When it ended
+        until: String,
+    },
+    /// Something about the sensor: add sensor inserted --site "left arm"
+    Sensor {
+        #[command(subcommand)]
+        event: SensorWord,
+    },
+    /// How you feel: add feels low
+    Feels {
+        /// What you feel
+        felt: FeltWord,
+    },
+    /// A free note: add note slept badly
+    Note {
+        /// The text
+        #[arg(required = true, num_args = 1..)]
+        text: Vec<String>,
+    },
+}
+
+/// How hard an activity was, as typed.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum EffortWord {
+    /// One could sing
+    Light,
+    /// One could talk
+    Moderate,
+    /// One could not talk
+    Hard,
+}
+
+/// What is felt, as typed.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum FeltWord {
+    /// Your own signs of a low
+    Low,
+    /// Your own signs of a high
+    High,
+    /// Neither
+    Nothing,
+    /// Confused, cannot swallow, does not respond: noted by somebody else
+    Severe,
+}
+
+/// What happened to the sensor, as typed.
+#[derive(Debug, Subcommand)]
+pub enum SensorWord {
+    /// It was put in
+    Inserted {
+        /// Where on the body
+        #[arg(long)]
+        site: Option<String>,
+    },
+    /// Its warm-up is over
+    WarmedUp,
+    /// It was taken off or expired
+    Ended,
+    /// Something was wrong with it
+    Fault {
+        /// What was seen
+        #[arg(required = true, num_args = 1..)]
+        seen: Vec<String>,
+    },
+}
+
+/// `check` and `wake`.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Ask as of this time, with what was known then
+    #[arg(long, value_name = "TIME")]
+    pub at: Option<String>,
+    /// You feel low
+    #[arg(long, group = "feels")]
+    pub feels_low: bool,
+    /// You feel high
+    #[arg(long, group = "feels")]
+    pub feels_high: bool,
+    /// You feel neither
+    #[arg(long, group = "feels")]
+    pub feels_fine: bool,
+    /// Somebody is confused, cannot swallow or does not respond
+    #[arg(long, group = "feels")]
+    pub severe: bool,
+    /// What a meter shows now; it is kept in the log, unless you ask as of another time
+    #[arg(long, value_name = "AMOUNT")]
+    pub meter: Option<String>,
+    /// Print the answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `log`.
+#[derive(Debug, Args)]
+pub struct List {
+    /// From this time; a day back unless given
+    #[arg(long, value_name = "TIME")]
+    pub from: Option<String>,
+    /// Up to this time; now unless given
+    #[arg(long, value_name = "TIME")]
+    pub until: Option<String>,
+    /// As many days back as this
+    #[arg(long, value_name = "NUMBER", conflicts_with = "from")]
+    pub days: Option<u16>,
+    /// List every single sensor reading too
+    #[arg(long)]
+    pub readings: bool,
+    /// List what was corrected or taken back too
+    #[arg(long)]
+    pub all: bool,
+}
+
+/// `correct`.
+#[derive(Debug, Args)]
+pub struct Correct {
+    /// The entry's mark, as `log` lists it
+    pub entry: String,
+    #[command(subcommand)]
+    pub what: Said,
+    #[command(flatten)]
+    pub time: Time,
+}
+
+/// `undo`.
+#[derive(Debug, Args)]
+pub struct Undo {
+    /// The entry's mark, as `log` lists it; what was noted last unless given
+    pub entry: Option<String>,
+}
+
+/// `replay`.
+#[derive(Debug, Args)]
+pub struct Replay {
+    /// The file; - reads standard input
+    pub file: PathBuf,
+    /// Print one JSON object a reading
+    #[arg(long)]
+    pub json: bool,
+    /// The unit of the file's values, if it is not found or found wrong
+    #[arg(long, value_name = "UNIT")]
+    pub file_unit: Option<Unit>,
+    /// The column with the time: its name, or its number from 1
+    #[arg(long, value_name = "COLUMN")]
+    pub time_column: Option<String>,
+    /// The column with the readings: its name, or its number from 1
+    #[arg(long, value_name = "COLUMN")]
+    pub glucose_column: Option<String>,
+    /// How times are written, such as %d/%m/%Y %H:%M
+    #[arg(long, value_name = "FORMAT")]
+    pub time_format: Option<String>,
+}
+
+/// `settings`.
+#[derive(Debug, Args)]
+pub struct Settings {
+    #[command(subcommand)]
+    pub change: Option<Setting>,
+}
+
+/// A setting and its new value.
+#[derive(Debug, Subcommand)]
+pub enum Setting {
+    /// The unit to show glucose in
+    Unit {
+        /// mg or mmol
+        unit: Unit,
+    },
+    /// The language to speak
+    Language {
+        /// en or de
+        lang: Lang,
+    },
+    /// Your own low line
+    LowLine {
+        /// The amount
+        amount: String,
+    },
+    /// Your own high line
+    HighLine {
+        /// The amount
+        amount: String,
+    },
+    /// Your night
+    Night {
+        /// When it begins, HH:MM
+        from: String,
+        /// When it ends, HH:MM
+        until: String,
+    },
+    /// How a needless treat weighs against a missed low
+    Caution {
+        /// The weighing
+        weighing: Weighing,
+    },
+    /// How much 1 unit of rapid insulin lowers your glucose, as set with your care team; none clears it
+    InsulinFactor {
+        /// The amount a unit
+        amount: String,
+    },
+    /// How much 1 g of carbohydrate raises your glucose, as set with your care team; none clears it
+    CarbsFactor {
+        /// The amount a gram
+        amount: String,
+    },
+}
+
+/// How a needless treat weighs, as typed.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Weighing {
+    /// Fewer and later prompts to treat
+    Sparing,
+    /// The usual
+    Balanced,
+    /// Earlier prompts to treat, more of them needless
+    Early,
+}

@@ -1,0 +1,146 @@
+//! `add`, `correct` and `undo`: what the wearer notes.
+
+use ebbstead_core::Error;
+use ebbstead_core::log::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+use ebbstead_core::store::Log;
+use ebbstead_core::time::Moment;
+
+use crate::arguments::{Add, Correct, EffortWord, FeltWord, Said, SensorWord, Time, Undo};
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+pub fn add(desk: &Desk, given: &Add) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (mut log, _) = desk.open(now)?;
+    let what = understood(desk, &given.what, now)?;
+    let at = begun(desk, &given.what, &given.time, now)?.unwrap_or(now);
+    let entry = Entry::new(at, now, Source::by_hand(), what)?;
+    log.record(&entry)?;
+    said(desk, &entry, desk.pick("noted", "eingetragen"))
+}
+
+pub fn correct(desk: &Desk, given: &Correct) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (mut log, _) = desk.open(now)?;
+    let old = find(desk, &log, &given.entry)?;
+    let what = understood(desk, &given.what, now)?;
+    let at = begun(desk, &given.what, &given.time, now)?.unwrap_or(old.at);
+    let entry = log.correct(old.id, at, what, now)?;
+    said(desk, &entry, desk.pick("corrected", "berichtigt"))
+}
+
+pub fn undo(desk: &Desk, given: &Undo) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (mut log, _) = desk.open(now)?;
+    let undone = match &given.entry {
+        Some(mark) => {
+            let entry = find(desk, &log, mark)?;
+            log.retract(entry.id, now)?;
+            entry
+        }
+        None => match log.undo_last(now)? {
+            Some(done) => done.undone,
+            None => {
+                return Err(Failure::Missing(
+                    desk.pick("there is nothing to undo", "es gibt nichts rückgängig zu machen").to_owned(),
+                ));
+            }
+        },
+    };
+    said(desk, &undone, desk.pick("taken back", "zurückgenommen"))
+}
+
+/// An entry's mark in lists: the last six digits of its identity, which are the random ones.
+pub fn mark(entry: &Entry) -> String {
+    let text = entry.id.0.simple().to_string();
+    text[text.len() - 6..].to_owned()
+}
+
+fn said(desk: &Desk, entry: &Entry, done: &str) -> Result<(), Failure> {
+    let mut screen = desk.screen();
+    let when = entry.at.local().format("%Y-%m-%d %H:%M");
+    screen.line(&format!("{done}: {when}  {}  [{}]", desk.words().what(&entry.what), mark(entry)))?;
+    Ok(screen.finish()?)
+}
+
+/// The entry with a mark; the whole identity is good too.
+fn find(desk: &Desk, log: &Log, wanted: &str) -> Result<Entry, Failure> {
+    let wanted = wanted.trim().trim_matches(['[', ']']).to_lowercase().replace('-', "");
+    let mut found: Vec<Entry> = Vec::new();
+    if wanted.len() >= 4 && wanted.chars().all(|c| c.is_ascii_hexdigit()) {
+        log.each_fact(|entry| {
+            if entry.id.0.simple().to_string().ends_with(&wanted) && !found.iter().any(|one| one.id == entry.id) {
+                found.push(entry);
+            }
+            Ok(())
+        })?;
+    }
+    match found.len() {
+        1 => found.pop().ok_or_else(|| Failure::Missing(String::new())),
+        0 => Err(Failure::Missing(desk.pick(
+            format!("no entry is marked {wanted:?}; `ebbstead log` lists the marks"),
+            format!("kein Eintrag trägt die Marke {wanted:?}; `ebbstead log` zeigt die Marken"),
+        ))),
+        many => Err(Failure::Value(desk.pick(
+            format!("{many} entries end in {wanted:?}; give more of the identity"),
+            format!("{many} Einträge enden auf {wanted:?}; gib mehr von der Kennung an"),
+        ))),
+    }
+}
+
+/// When it was, where that was said.
+fn begun(desk: &Desk, said: &Said, time: &Time, now: Moment) -> Result<Option<Moment>, Failure> {
+    if let Said::Sleep { from, until } = said {
+        let end = desk.place.parse(until, now)?;
+        // A bare time of day is the last one before the end.
+        return Ok(Some(desk.place.parse(from, end)?));
+    }
+    match (&time.at, time.ago) {
+        (Some(text), _) => Ok(Some(desk.place.parse(text, now)?)),
+        (None, Some(minutes)) if minutes.is_finite() => Ok(Some(now.plus_minutes(-minutes))),
+        (None, Some(_)) => Err(Error::Invalid { what: "time", why: "no such number of minutes".to_owned() }.into()),
+        (None, None) => Ok(None),
+    }
+}
+
+fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
+    let joined = |words: &[String]| Text::new(words.join(" "));
+    Ok(match said {
+        Said::Meter { amount } => What::MeterCheck { mg_dl: desk.glucose(amount)? },
+        Said::Carbs { grams, rescue } => What::Carbohydrate {
+            grams: desk.number(grams)?,
+            purpose: if *rescue { Purpose::Rescue } else { Purpose::Meal },
+        },
+        Said::Insulin { units, long_acting } => What::Insulin {
+            insulin: if *long_acting { InsulinKind::LongActing } else { InsulinKind::Rapid },
+            units: desk.number(units)?,
+        },
+        Said::Activity { name, minutes, effort } => What::Activity {
+            activity: Text::new(name.as_str())?,
+            minutes: desk.number(minutes)?,
+            effort: match effort {
+                EffortWord::Light => Effort::Light,
+                EffortWord::Moderate => Effort::Moderate,
+                EffortWord::Hard => Effort::Hard,
+            },
+        },
+        Said::Sleep { until, .. } => What::Sleep { until: desk.place.parse(until, now)? },
+        Said::Sensor { event } => What::Sensor(match event {
+            SensorWord::Inserted { site } => {
+                SensorEvent::Inserted { site: site.as_deref().map(Text::new).transpose()? }
+            }
+            SensorWord::WarmedUp => SensorEvent::WarmUpOver,
+            SensorWord::Ended => SensorEvent::Ended,
+            SensorWord::Fault { seen } => SensorEvent::Fault { seen: joined(seen)? },
+        }),
+        Said::Feels { felt } => What::Symptom {
+            felt: match felt {
+                FeltWord::Low => Symptom::FeelsLow,
+                FeltWord::High => Symptom::FeelsHigh,
+                FeltWord::Nothing => Symptom::None,
+                FeltWord::Severe => Symptom::Severe,
+            },
+        },
+        Said::Note { text } => What::Note { text: joined(text)? },
+    })
+}

@@ -1,0 +1,101 @@
+//! `check` and `wake`: ask the core what to do now.
+
+use ebbstead_core::log::{Entry, History, Source, Symptom, What};
+use ebbstead_core::prompt::{Occasion, Question, Verdict};
+use ebbstead_core::store::Log;
+use ebbstead_core::time::{DAY_MS, Moment};
+use ebbstead_core::watch::{self, Learnt};
+
+use crate::arguments::Check;
+use crate::desk::Desk;
+use crate::failure::Failure;
+use crate::json::PromptJson;
+use crate::prompt_view;
+use std::io::Write;
+
+/// How far back a prompt looks, in milliseconds: the whole first day of a sensor, and insulin and meals before it.
+const LOOKS_BACK_MS: i64 = 2 * DAY_MS;
+
+pub fn check(desk: &Desk, given: &Check) -> Result<(), Failure> {
+    ask(desk, given, Occasion::Look)
+}
+
+pub fn wake(desk: &Desk, given: &Check) -> Result<(), Failure> {
+    ask(desk, given, Occasion::Wake)
+}
+
+/// What the log holds at a moment, and what was noted by hand in it.
+pub fn known_at(log: &Log, now: Moment) -> Result<(History, Vec<Entry>), Failure> {
+    let from = now.plus_ms(-LOOKS_BACK_MS);
+    let history = log.history(from, now)?.until(now);
+    let mut noted = log.holding(now.plus_minutes(-crate::picture::PAST_MINUTES), now)?;
+    // Of what has an end, nobody knew before it.
+    noted.retain(|entry| match entry.what {
+        What::SensorReading { .. } => false,
+        What::Sleep { until } | What::PressedSpell { until } => until.unix_ms() <= now.unix_ms(),
+        _ => true,
+    });
+    Ok((history, noted))
+}
+
+fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
+    let clock = desk.now()?;
+    let (mut log, wearer) = desk.open(clock)?;
+    let now = given.at.as_ref().map_or(Ok(clock), |text| desk.place.parse(text, clock))?;
+    let feels = match given {
+        Check { severe: true, .. } => Some(Symptom::Severe),
+        Check { feels_low: true, .. } => Some(Symptom::FeelsLow),
+        Check { feels_high: true, .. } => Some(Symptom::FeelsHigh),
+        Check { feels_fine: true, .. } => Some(Symptom::None),
+        _ => None,
+    };
+    let meter = given.meter.as_ref().map(|text| desk.glucose(text)).transpose()?;
+    let (history, noted) = known_at(&log, now)?;
+    let answer = watch::check(&history, &wearer, &Learnt::default(), &Question { now, occasion, feels, meter });
+
+    let mut screen = desk.screen();
+    if given.json {
+        serde_json::to_writer(screen.raw(), &PromptJson::of(&answer, desk.words()))?;
+        writeln!(screen.raw())?;
+    } else {
+        prompt_view::show(desk, &mut screen, &answer, &wearer, &history, &noted)?;
+        if occasion == Occasion::Wake && answer.verdict != Verdict::Help {
+            show_answers(desk, &mut screen)?;
+        }
+    }
+    screen.finish()?;
+    // The answer comes first: it must not wait for, or fail with, a log that cannot be written.
+    if given.at.is_none() {
+        keep(desk, &mut log, now, feels.map(|felt| What::Symptom { felt }))?;
+        keep(desk, &mut log, now, meter.map(|mg_dl| What::MeterCheck { mg_dl }))?;
+    }
+    Ok(())
+}
+
+/// What one does after having been woken, and how to say it.
+fn show_answers(desk: &Desk, screen: &mut crate::screen::Screen) -> std::io::Result<()> {
+    screen.gap()?;
+    let answers = desk.pick(
+        [
+            ("I checked with a meter", "ebbstead wake --meter AMOUNT"),
+            ("I treated", "ebbstead add carbs GRAMS --rescue"),
+            ("I rolled off the sensor", "ebbstead wake   (in 5 minutes)"),
+        ],
+        [
+            ("Ich habe am Finger gemessen", "ebbstead wake --meter WERT"),
+            ("Ich habe behandelt", "ebbstead add carbs GRAMM --rescue"),
+            ("Ich habe mich weggerollt", "ebbstead wake   (in 5 Minuten)"),
+        ],
+    );
+    screen.heading(desk.pick("And then", "Und dann"))?;
+    answers.iter().try_for_each(|(said, command)| screen.line(&format!("  {said:<28} {command}")))
+}
+
+/// Keeps what was said beside the question.
+fn keep(desk: &Desk, log: &mut Log, now: Moment, what: Option<What>) -> Result<(), Failure> {
+    let Some(what) = what else { return Ok(()) };
+    let text = desk.words().what(&what);
+    log.record(&Entry::new(now, now, Source::by_hand(), what)?)?;
+    desk.tell(&desk.pick(format!("kept in the log: {text}"), format!("ins Protokoll eingetragen: {text}")));
+    Ok(())
+}

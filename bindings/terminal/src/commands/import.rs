@@ -1,0 +1,201 @@
+//! `import`: a file of readings into the log, as a whole or not at all.
+
+use std::fs::File;
+use std::io::{self, BufWriter, IsTerminal, Read, Write};
+use std::path::Path;
+
+use ebbstead_core::exchange::csv::{self, Event, Finding, Options, Report};
+use ebbstead_core::log::{Entry, Source, Text, What};
+use ebbstead_core::store::Recorded;
+use ebbstead_core::time::Moment;
+use ebbstead_core::{Error, Result};
+
+use crate::arguments::Import;
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+/// Findings shown on the screen.
+const SHOWN: usize = 12;
+/// The source of readings from files. One name for all, so that a reading that is in two files is one entry.
+const SOURCE: &str = "sensor";
+
+pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
+    let now = desk.now()?;
+    // What cannot be understood is refused before a log is made.
+    let (input, bytes) = open(&given.file)?;
+    let (mut log, _) = desk.open(now)?;
+    let options = Options {
+        now: Some(now),
+        zone: desk.place.zone(),
+        unit: given.file_unit.map(Into::into),
+        time_column: given.time_column.clone(),
+        glucose_column: given.glucose_column.clone(),
+        time_format: given.time_format.clone(),
+        separator: given.separator,
+        ..Options::found(&named(&given.file), desk.words())
+    };
+    let mut import = csv::Import::open(input, &options)?;
+    let mut teller = Teller::new(desk, bytes, given.findings.as_deref())?;
+    let source = Source::new(SOURCE)?;
+
+    let mut entries = std::iter::from_fn(|| {
+        let reading = import.next_reading(|event| teller.event(&event)).transpose()?;
+        Some(reading.and_then(|reading| {
+            Entry::new(reading.at, now, source.clone(), What::SensorReading { mg_dl: reading.glucose })
+        }))
+    });
+    let recorded = if given.only_look {
+        entries.try_for_each(|entry| entry.map(drop)).map(|()| None)
+    } else {
+        let named = named(&given.file);
+        let name = named.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let name = Text::new(name.chars().filter(|c| !c.is_control()).take(200).collect::<String>())
+            .or_else(|_| Text::new(SOURCE))?;
+        log.import(name, entries, now).map(|imported| Some(imported.recorded))
+    };
+    teller.end()?;
+    let recorded = recorded?;
+    let report = import.report();
+    show(desk, &report, recorded)?;
+    if report.taken == 0 {
+        return Err(Failure::Value(desk.pick(
+            format!("{}: not one row could be taken", options.file.display()),
+            format!("{}: keine einzige Zeile ließ sich übernehmen", options.file.display()),
+        )));
+    }
+    Ok(())
+}
+
+/// The name used for a file in messages.
+pub fn named(file: &Path) -> std::path::PathBuf {
+    if file == Path::new("-") { "standard input".into() } else { file.to_owned() }
+}
+
+/// Opens a file to read, with its size where it has one; `-` is standard input.
+pub fn open(file: &Path) -> Result<(Box<dyn Read>, Option<u64>)> {
+    if file == Path::new("-") {
+        return Ok((Box::new(io::stdin().lock()), None));
+    }
+    let refused = |source| Error::File { path: file.to_owned(), source };
+    let opened = File::open(file).map_err(refused)?;
+    let about = opened.metadata().map_err(refused)?;
+    if about.is_dir() {
+        return Err(refused(io::ErrorKind::IsADirectory.into()));
+    }
+    Ok((Box::new(opened), about.is_file().then_some(about.len())))
+}
+
+/// Progress and findings while an import runs.
+struct Teller<'a> {
+    desk: &'a Desk,
+    bytes: Option<u64>,
+    live: bool,
+    findings: Option<BufWriter<File>>,
+    path: Option<&'a Path>,
+    failed: Option<io::Error>,
+}
+
+impl<'a> Teller<'a> {
+    fn new(desk: &'a Desk, bytes: Option<u64>, path: Option<&'a Path>) -> Result<Self> {
+        let create = |path: &Path| {
+            File::create_new(path).map(BufWriter::new).map_err(|source| Error::File { path: path.to_owned(), source })
+        };
+        let findings = path.map(create).transpose()?;
+        Ok(Self { desk, bytes, live: io::stderr().is_terminal(), findings, path, failed: None })
+    }
+
+    fn event(&mut self, event: &Event<'_>) {
+        match event {
+            Event::Progress(read) => self.progress(*read),
+            Event::Found(finding) => self.found(finding),
+        }
+    }
+
+    fn progress(&self, read: u64) {
+        const MEGA: u64 = 1_000_000;
+        if self.live {
+            let share =
+                self.bytes.filter(|&bytes| bytes > 0).map(|bytes| format!(" ({} %)", (read * 100 / bytes).min(100)));
+            let _ = write!(io::stderr(), "\r{} MB{}  ", read / MEGA, share.unwrap_or_default());
+        }
+    }
+
+    fn found(&mut self, finding: &Finding) {
+        if let Some(file) = &mut self.findings
+            && let Err(error) = writeln!(file, "{}", self.desk.words().finding(finding))
+        {
+            self.failed.get_or_insert(error);
+        }
+    }
+
+    fn end(&mut self) -> Result<()> {
+        if self.live {
+            let _ = write!(io::stderr(), "\r{:30}\r", "");
+        }
+        let flushed = self.findings.as_mut().map_or(Ok(()), Write::flush);
+        match (self.failed.take().map_or(flushed, Err), self.path) {
+            (Err(source), Some(path)) => Err(Error::File { path: path.to_owned(), source }),
+            _ => Ok(()),
+        }
+    }
+}
+
+fn show(desk: &Desk, report: &Report, recorded: Option<Recorded>) -> std::result::Result<(), Failure> {
+    let mut screen = desk.screen();
+    let words = desk.words();
+    let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    let (first, last) = (report.first.map(local).unwrap_or_default(), report.last.map(local).unwrap_or_default());
+    if report.taken > 0 {
+        let taken = report.taken;
+        screen.paragraph(&match recorded {
+            None => desk.pick(
+                format!("{taken} readings could be taken, {first} to {last}. Nothing was written."),
+                format!("{taken} Werte ließen sich übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
+            ),
+            Some(recorded) => desk.pick(
+                format!(
+                    "{} new readings, {first} to {last}; {} were in the log already.",
+                    recorded.new, recorded.known
+                ),
+                format!(
+                    "{} neue Werte, {first} bis {last}; {} waren schon im Protokoll.",
+                    recorded.new, recorded.known
+                ),
+            ),
+        })?;
+        let spacing = report.spacing_minutes.map_or_else(String::new, |minutes| {
+            desk.pick(format!(", mostly every {minutes} minutes"), format!(", meist alle {minutes} Minuten"))
+        });
+        screen.paragraph(&desk.pick(
+            format!(
+                "Time from {:?}, readings from {:?} in {}{spacing}.",
+                report.time_column, report.glucose_column, report.unit
+            ),
+            format!(
+                "Zeit aus {:?}, Werte aus {:?} in {}{spacing}.",
+                report.time_column, report.glucose_column, report.unit
+            ),
+        ))?;
+    }
+    let counted = [
+        (report.left_out, desk.pick("rows were left out", "Zeilen wurden ausgelassen")),
+        (report.repeated, desk.pick("rows said the same as an earlier one", "Zeilen sagten dasselbe wie eine frühere")),
+        (report.without_reading, desk.pick("rows have no reading in them", "Zeilen enthalten keinen Wert")),
+    ];
+    for (count, text) in counted.into_iter().filter(|(count, _)| *count > 0) {
+        screen.paragraph(&format!("{count} {text}."))?;
+    }
+    screen.finish()?;
+    for finding in report.findings.iter().take(SHOWN) {
+        desk.tell(&words.finding(finding));
+    }
+    let all: u64 = report.counts.values().sum();
+    let more = all.saturating_sub(SHOWN as u64);
+    if more > 0 {
+        desk.tell(&desk.pick(
+            format!("and {more} more; --findings PATH writes all of them to a file"),
+            format!("und {more} weitere; --findings PFAD schreibt alle in eine Datei"),
+        ));
+    }
+    Ok(())
+}

@@ -1,0 +1,86 @@
+//! `log`: what is in it.
+
+use std::collections::HashSet;
+
+use ebbstead_core::log::{Entry, EntryId, What};
+use ebbstead_core::time::DAY_MS;
+
+use crate::arguments::List;
+use crate::commands::add::mark;
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (log, _) = desk.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+    let days = i64::from(given.days.unwrap_or(1));
+    let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| desk.place.parse(text, now))?;
+    let holding = log.holding(from, until)?;
+    let holds: HashSet<EntryId> = holding.iter().map(|entry| entry.id).collect();
+    let mut entries = if given.all { log.entries(from, until)? } else { holding };
+    entries.sort_by_key(|entry| (entry.at, entry.recorded, entry.id));
+    entries.dedup_by_key(|entry| entry.id);
+
+    let words = desk.words();
+    let mut screen = desk.screen();
+    let mut day = None;
+    let mut readings: Vec<&Entry> = Vec::new();
+    let summed = |readings: &mut Vec<&Entry>| -> Option<String> {
+        let amounts: Vec<f64> = readings.drain(..).filter_map(reading_of).collect();
+        let (low, high) = amounts.iter().fold((f64::MAX, f64::MIN), |(low, high), &one| (low.min(one), high.max(one)));
+        (!amounts.is_empty()).then(|| {
+            desk.pick(
+                format!("{} sensor readings, {} to {}", amounts.len(), words.bare_amount(low), words.amount(high)),
+                format!("{} Sensorwerte, {} bis {}", amounts.len(), words.bare_amount(low), words.amount(high)),
+            )
+        })
+    };
+    for entry in &entries {
+        if day != Some(entry.at.local_date()) {
+            if let Some(text) = summed(&mut readings) {
+                screen.line(&format!("        {text}"))?;
+            }
+            if day.is_some() {
+                screen.gap()?;
+            }
+            day = Some(entry.at.local_date());
+            screen.heading(&entry.at.local_date().to_string())?;
+        }
+        if !given.readings && reading_of(entry).is_some() && holds.contains(&entry.id) {
+            readings.push(entry);
+            continue;
+        }
+        let mut text = format!("{}   {}", entry.at.clock(), words.what(&entry.what).replace('\n', " / "));
+        if let Some(replaced) = entry.replaces {
+            let tail = replaced.0.simple().to_string();
+            let tail = &tail[tail.len() - 6..];
+            text.push_str(&match entry.what {
+                What::Retraction => format!(" [{tail}]"),
+                _ => desk.pick(format!(", corrects [{tail}]"), format!(", berichtigt [{tail}]")),
+            });
+        }
+        if !holds.contains(&entry.id) && entry.what != What::Retraction {
+            text.push_str(desk.pick(" (no longer holds)", " (gilt nicht mehr)"));
+        }
+        screen.wrapped(&format!("{text}  [{}]", mark(entry)), "", "        ")?;
+    }
+    if let Some(text) = summed(&mut readings) {
+        screen.line(&format!("        {text}"))?;
+    }
+    if entries.is_empty() {
+        let local = |moment: ebbstead_core::time::Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+        screen.paragraph(&desk.pick(
+            format!("Nothing is in the log from {} to {}.", local(from), local(until)),
+            format!("Von {} bis {} steht nichts im Protokoll.", local(from), local(until)),
+        ))?;
+    }
+    Ok(screen.finish()?)
+}
+
+fn reading_of(entry: &Entry) -> Option<f64> {
+    match entry.what {
+        What::SensorReading { mg_dl } => Some(mg_dl.mg_dl()),
+        _ => None,
+    }
+}

@@ -1,0 +1,8 @@
+//! One module a command.
+
+pub mod add;
+pub mod check;
+pub mod import;
+pub mod list;
+pub mod replay;
+pub mod settings;

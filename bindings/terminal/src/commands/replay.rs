@@ -1,0 +1,170 @@
+//! `replay`: a file gone through reading by reading, each answer from what was known by then.
+//!
+//! One line a row of the file that holds, or should hold, a reading. A row that cannot be a reading moves nothing: its line
+//! repeats the state before it, with the verdict to check and what was wrong with it.
+
+use std::io::{self, Write};
+
+use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
+use ebbstead_core::log::History;
+use ebbstead_core::prompt::{Prompt, Reason, Verdict};
+use ebbstead_core::time::Moment;
+use ebbstead_core::watch::{Learnt, Watch, unasked};
+use ebbstead_core::wearer::Wearer;
+use ebbstead_core::words::Words;
+use serde::Serialize;
+
+use crate::arguments::Replay;
+use crate::commands::import::{named, open};
+use crate::desk::Desk;
+use crate::failure::Failure;
+use crate::screen::Screen;
+use crate::when::Place;
+
+/// The times ahead that a line tells, in minutes.
+const AHEAD_MINUTES: [u16; 4] = [15, 30, 45, 60];
+
+/// One line, in mg/dL, mg/dL/min and chances 0 to 1. Nulls stand where there was no reading yet.
+#[derive(Clone, Debug, Serialize)]
+struct Line {
+    time: Option<Moment>,
+    reading_mgdl: Option<f64>,
+    blood_mgdl: Option<f64>,
+    blood_sd: Option<f64>,
+    rate_mgdl_min: Option<f64>,
+    ahead: [Ahead; AHEAD_MINUTES.len()],
+    p_low_30: Option<f64>,
+    verdict: Verdict,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    without_meter: Option<Verdict>,
+    p_artifact: Option<f64>,
+    reasons: Vec<Reason>,
+    /// Why the row is no reading.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    refused: Option<FindingCode>,
+}
+
+/// The sensor's reading expected then.
+#[derive(Clone, Copy, Debug, Serialize)]
+struct Ahead {
+    minutes: u16,
+    mean: Option<f64>,
+    sd: Option<f64>,
+}
+
+/// More digits than anybody could mean.
+fn short(number: f64) -> f64 {
+    (number * 1e4).round() / 1e4
+}
+
+impl Line {
+    fn of(at: Moment, mg_dl: f64, prompt: Prompt) -> Self {
+        let (estimate, forecast) = (prompt.estimate, prompt.forecast);
+        let ahead = AHEAD_MINUTES.map(|minutes| {
+            let one = forecast.as_ref().and_then(|forecast| forecast.path.iter().find(|one| one.minutes == minutes));
+            Ahead { minutes, mean: one.map(|o| short(o.reading_mg_dl)), sd: one.map(|o| short(o.reading_sd_mg_dl)) }
+        });
+        Self {
+            time: Some(at),
+            reading_mgdl: Some(mg_dl),
+            blood_mgdl: estimate.map(|estimate| short(estimate.blood_mg_dl)),
+            blood_sd: estimate.map(|estimate| short(estimate.blood_sd_mg_dl)),
+            rate_mgdl_min: estimate.map(|estimate| short(estimate.rate.mg_dl_min())),
+            ahead,
+            // Chances keep their digits: small ones are what calibration is about.
+            p_low_30: forecast.map(|forecast| forecast.low.within_30),
+            verdict: prompt.verdict,
+            without_meter: prompt.without_meter,
+            p_artifact: estimate.map(|estimate| estimate.modes.pressed + estimate.modes.unsettled),
+            reasons: prompt.reasons,
+            refused: None,
+        }
+    }
+
+    fn before_the_first() -> Self {
+        Self {
+            time: None,
+            reading_mgdl: None,
+            blood_mgdl: None,
+            blood_sd: None,
+            rate_mgdl_min: None,
+            ahead: AHEAD_MINUTES.map(|minutes| Ahead { minutes, mean: None, sd: None }),
+            p_low_30: None,
+            verdict: Verdict::Check,
+            without_meter: Some(Verdict::Hold),
+            p_artifact: None,
+            reasons: Vec::new(),
+            refused: None,
+        }
+    }
+
+    /// The state before a row that is no reading, with what to do about that row.
+    fn after_refused(&self, row: &Row) -> Self {
+        let code = row.findings.iter().map(|finding| finding.code).find(|code| !code.is_taken());
+        // A sensor below what it can read has told of a low, if without a number.
+        let low = code == Some(FindingCode::SaysLow);
+        Self {
+            time: row.at,
+            reading_mgdl: row.given_mg_dl,
+            verdict: Verdict::Check,
+            without_meter: Some(if low { Verdict::Treat } else { Verdict::Hold }),
+            reasons: Vec::new(),
+            refused: code,
+            ..self.clone()
+        }
+    }
+}
+
+pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
+    let (input, _) = open(&given.file)?;
+    let options = Options {
+        // The file's own clock is the only one: the same file says the same everywhere.
+        zone: desk.general.offset.map_or(Place::Fixed(0), Place::Fixed).zone(),
+        unit: given.file_unit.map(Into::into),
+        time_column: given.time_column.clone(),
+        glucose_column: given.glucose_column.clone(),
+        time_format: given.time_format.clone(),
+        ..Options::found(&named(&given.file), desk.words())
+    };
+    let mut rows = Rows::open(input, &options)?;
+    let (history, wearer) = (History::default(), Wearer::default());
+    let mut watch = Watch::new(&history, &wearer, &Learnt::default());
+    let mut last = Line::before_the_first();
+    let mut newest: Option<Moment> = None;
+    let mut screen = desk.screen();
+    while let Some(row) = rows.next_row()? {
+        match row.outcome {
+            Outcome::NoReading => continue,
+            Outcome::Reading(reading) => {
+                // A row from before the newest one is taken as news of the present, as a late arrival would be.
+                let now = newest.map_or(reading.at, |newest| newest.max(reading.at));
+                newest = Some(now);
+                watch.reading(reading);
+                last = Line::of(reading.at, reading.glucose.mg_dl(), watch.answer(&unasked(now)));
+                show(&mut screen, given.json, desk.words(), &last)?;
+            }
+            Outcome::Repeated => show(&mut screen, given.json, desk.words(), &last)?,
+            Outcome::LeftOut => show(&mut screen, given.json, desk.words(), &last.after_refused(&row))?,
+        }
+        for finding in &row.findings {
+            desk.tell(&desk.words().finding(finding));
+        }
+    }
+    Ok(screen.finish()?)
+}
+
+fn show(screen: &mut Screen, json: bool, words: Words, line: &Line) -> io::Result<()> {
+    if json {
+        serde_json::to_writer(screen.raw(), line)?;
+        return screen.raw().write_all(b"\n");
+    }
+    let time = line.time.map_or_else(|| "-".to_owned(), |at| at.local().format("%Y-%m-%d %H:%M").to_string());
+    let reading = line.reading_mgdl.map_or_else(|| "-".to_owned(), |mg_dl| words.bare_amount(mg_dl));
+    let movement = line.rate_mgdl_min.map_or_else(String::new, |rate| words.movement(rate));
+    let chance = line.p_low_30.map_or_else(|| "-".to_owned(), |chance| words.chance(chance));
+    let mut verdict = words.verdict(line.verdict);
+    if let Some(otherwise) = line.without_meter {
+        verdict = format!("{verdict} ({})", words.verdict(otherwise).to_lowercase());
+    }
+    screen.line(&format!("{time:<16} {reading:>5}  {movement:<36} {chance:>10}  {verdict}"))
+}

@@ -1,0 +1,99 @@
+//! `settings`: the wearer's own, from the wearer and the care team.
+
+use chrono::{NaiveTime, Timelike};
+use ebbstead_core::Error;
+use ebbstead_core::time::DayHours;
+use ebbstead_core::units::GlucoseUnit;
+use ebbstead_core::wearer::{Caution, Language, Wearer};
+
+use crate::arguments::{Setting, Settings, Weighing};
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+pub fn run(desk: &Desk, given: &Settings) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (mut log, _) = desk.open(now)?;
+    if let Some(change) = &given.change {
+        let mut wearer = log.wearer()?;
+        apply(desk, &mut wearer, change)?;
+        wearer.check()?;
+        log.set_wearer(&wearer, now)?;
+    }
+    let wearer = desk.wearer(&log)?;
+    show(desk, &wearer)?;
+    Ok(())
+}
+
+fn apply(desk: &Desk, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
+    let cleared = |text: &str| matches!(text, "none" | "keiner" | "-");
+    let factor = |text: &str| if cleared(text) { Ok(None) } else { desk.in_mg_dl(text).map(Some) };
+    match change {
+        Setting::Unit { unit } => wearer.unit = (*unit).into(),
+        Setting::Language { lang } => wearer.language = (*lang).into(),
+        Setting::LowLine { amount } => wearer.low_line = desk.glucose(amount)?,
+        Setting::HighLine { amount } => wearer.high_line = desk.glucose(amount)?,
+        Setting::Night { from, until } => wearer.night = DayHours::new(minute(from)?, minute(until)?)?,
+        Setting::Caution { weighing } => {
+            wearer.caution = match weighing {
+                Weighing::Sparing => Caution::Sparing,
+                Weighing::Balanced => Caution::Balanced,
+                Weighing::Early => Caution::Early,
+            }
+        }
+        Setting::InsulinFactor { amount } => wearer.insulin_factor_mg_dl_per_unit = factor(amount)?,
+        Setting::CarbsFactor { amount } => wearer.carbohydrate_factor_mg_dl_per_g = factor(amount)?,
+    }
+    Ok(())
+}
+
+fn minute(text: &str) -> Result<u16, Error> {
+    let time = NaiveTime::parse_from_str(text.trim(), "%H:%M")
+        .map_err(|_| Error::Invalid { what: "hours", why: format!("{text:?}; write HH:MM") })?;
+    Ok((time.hour() * 60 + time.minute()) as u16)
+}
+
+fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
+    let words = desk.words();
+    let clock = |minute: u16| format!("{:02}:{:02}", minute / 60, minute % 60);
+    let none = || desk.pick("not set", "nicht gesetzt").to_owned();
+    // Factors are differences: two decimals in mmol/L, or a factor a gram would be lost in rounding.
+    let factor = |mg_dl: Option<f64>, each: &str| {
+        mg_dl.map_or_else(none, |mg_dl| match words.unit() {
+            GlucoseUnit::MgDl => format!("{mg_dl:.1} mg/dL {each}"),
+            GlucoseUnit::MmolL => format!("{:.2} mmol/L {each}", mg_dl / ebbstead_core::units::MG_DL_PER_MMOL_L),
+        })
+    };
+    let language = match wearer.language {
+        Language::English => "English",
+        Language::German => "Deutsch",
+    };
+    let caution = match wearer.caution {
+        Caution::Sparing => {
+            desk.pick("sparing: fewer, later prompts to treat", "sparing: seltener und später behandeln")
+        }
+        Caution::Balanced => desk.pick("balanced", "balanced: ausgewogen"),
+        Caution::Early => {
+            desk.pick("early: earlier, more needless prompts to treat", "early: früher behandeln, öfter unnötig")
+        }
+    };
+    let rows = [
+        ("unit", wearer.unit.code().to_owned()),
+        ("language", language.to_owned()),
+        ("low-line", words.amount(wearer.low_line.mg_dl())),
+        ("high-line", words.amount(wearer.high_line.mg_dl())),
+        ("night", format!("{} - {}", clock(wearer.night.from_minute), clock(wearer.night.until_minute))),
+        ("caution", caution.to_owned()),
+        ("insulin-factor", factor(wearer.insulin_factor_mg_dl_per_unit, desk.pick("a unit", "je Einheit"))),
+        ("carbs-factor", factor(wearer.carbohydrate_factor_mg_dl_per_g, desk.pick("a gram", "je Gramm"))),
+    ];
+    let mut screen = desk.screen();
+    for (name, value) in rows {
+        screen.line(&format!("{name:<16}{value}"))?;
+    }
+    screen.gap()?;
+    screen.paragraph(desk.pick(
+        "Change one with: ebbstead settings NAME VALUE. Lines and factors are for you and your care team to set.",
+        "Ändern mit: ebbstead settings NAME WERT. Grenzen und Faktoren legst du mit deinem Behandlungsteam fest.",
+    ))?;
+    screen.finish()
+}

@@ -1,0 +1,266 @@
+//! The demo: an invented wearer's evening and night, and what the core says to it.
+
+mod body;
+
+use ebbstead_core::log::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Text, What};
+use ebbstead_core::prompt::{Occasion, Question};
+use ebbstead_core::store::Log;
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::Glucose;
+use ebbstead_core::watch::{self, Learnt};
+use ebbstead_core::wearer::Wearer;
+use ebbstead_core::{Error, Result};
+
+use crate::commands::check::known_at;
+use crate::desk::{Desk, data_folder};
+use crate::failure::Failure;
+use crate::prompt_view;
+use body::Act;
+
+/// When the invented readings begin.
+const BEGIN: &str = "2026-03-13T18:00:00+01:00";
+const MINUTES: usize = 39 * 60;
+const SEED: u64 = 20;
+/// The file's name carries the demo's version: another demo would not go with an older one's entries.
+const FILE: &str = "demo-1.ebbstead";
+
+/// A moment of the demo at which somebody asks.
+struct Scene {
+    at: &'static str,
+    occasion: Occasion,
+    english: &'static str,
+    german: &'static str,
+}
+
+const SCENES: [Scene; 6] = [
+    Scene {
+        at: "2026-03-14T20:50:00+01:00",
+        occasion: Occasion::Look,
+        english: "Saturday evening, two hours after dinner and its insulin. The readings fall.",
+        german: "Samstagabend, zwei Stunden nach dem Abendessen und seinem Insulin. Die Werte fallen.",
+    },
+    Scene {
+        at: "2026-03-14T22:05:00+01:00",
+        occasion: Occasion::Look,
+        english: "Later, after a walk.",
+        german: "Später, nach einem Spaziergang.",
+    },
+    Scene {
+        at: "2026-03-14T22:20:00+01:00",
+        occasion: Occasion::Look,
+        english: "A quarter of an hour after that, with rescue carbohydrate taken.",
+        german: "Eine Viertelstunde danach; schnelle Kohlenhydrate sind genommen.",
+    },
+    Scene {
+        at: "2026-03-15T03:05:00+01:00",
+        occasion: Occasion::Wake,
+        english: "Night. An alert has woken the wearer, who lies on the arm with the sensor.",
+        german: "Nacht. Ein Alarm hat geweckt; der Arm mit dem Sensor liegt unter dem Körper.",
+    },
+    Scene {
+        at: "2026-03-15T03:10:00+01:00",
+        occasion: Occasion::Wake,
+        english: "Five minutes later, with a meter check.",
+        german: "Fünf Minuten später, nach einer Blutmessung.",
+    },
+    Scene {
+        at: "2026-03-15T08:05:00+01:00",
+        occasion: Occasion::Look,
+        english: "Sunday morning, three quarters of an hour after breakfast and its insulin. The readings rise.",
+        german: "Sonntagmorgen, eine Dreiviertelstunde nach dem Frühstück und seinem Insulin. Die Werte steigen.",
+    },
+];
+
+/// Shows the demo.
+pub fn show(desk: &Desk) -> std::result::Result<(), Failure> {
+    let now = desk.now()?;
+    let mut log = open(desk, now)?;
+    if log.record_all(entries()?)?.known == 0 {
+        log.set_wearer(&factors(), now)?;
+    }
+    let wearer = desk.wearer(&log)?;
+
+    let mut screen = desk.screen();
+    screen
+        .heading(desk.pick("A demo, with everything in it invented", "Eine Vorführung, in der alles erfunden ist"))?;
+    screen.paragraph(desk.pick(
+        "Nobody lived this evening and night: a small simulation of a body and a sensor made the readings. What is said \
+         to them is what Ebbstead would say to yours. It is no medical device and names no dose; your care team's plan \
+         goes before it.",
+        "Niemand hat diesen Abend und diese Nacht erlebt: Eine kleine Simulation von Körper und Sensor hat die Werte \
+         gemacht. Was dazu gesagt wird, würde Ebbstead auch zu deinen sagen. Es ist kein Medizinprodukt und nennt keine \
+         Dosis; der Plan deines Behandlungsteams geht vor.",
+    ))?;
+    for (number, scene) in (1..).zip(&SCENES) {
+        let at = Moment::parse(scene.at)?;
+        let (history, noted) = known_at(&log, at)?;
+        let question = Question { now: at, occasion: scene.occasion, feels: None, meter: None };
+        let answer = watch::check(&history, &wearer, &Learnt::default(), &question);
+        screen.gap()?;
+        let bar = if screen.style.wide_signs { "═" } else { "=" };
+        screen.line(&bar.repeat(screen.style.width.min(80)))?;
+        screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), desk.pick(scene.english, scene.german)))?;
+        screen.gap()?;
+        prompt_view::show(desk, &mut screen, &answer, &wearer, &history, &noted)?;
+    }
+    screen.gap()?;
+    screen.paragraph(&desk.pick(
+        format!("The demo's log is {}: look around in it with --log. Your own begins with", log.path().display()),
+        format!(
+            "Das Protokoll der Vorführung ist {}: sieh dich mit --log darin um. Deines beginnt mit",
+            log.path().display()
+        ),
+    ))?;
+    for command in ["ebbstead import READINGS.csv", "ebbstead check"] {
+        screen.line(&format!("  {command}"))?;
+    }
+    Ok(screen.finish()?)
+}
+
+/// Opens the demo's log: the path asked for, one in the data folder, or, where nothing can be written, one in memory.
+fn open(desk: &Desk, now: Moment) -> Result<Log> {
+    if let Some(path) = &desk.general.log {
+        return Log::open(path, now);
+    }
+    let kept = data_folder().and_then(|folder| Log::open(folder.join(FILE), now));
+    match kept {
+        Ok(log) if !log.is_read_only() => Ok(log),
+        Ok(_) | Err(Error::File { .. } | Error::ReadOnly { .. } | Error::DiskFull { .. } | Error::Invalid { .. }) => {
+            desk.tell(desk.pick(
+                "the data folder cannot be written; the demo is kept in memory only",
+                "der Datenordner lässt sich nicht beschreiben; die Vorführung bleibt nur im Speicher",
+            ));
+            Log::in_memory(now)
+        }
+        Err(error) => Err(error),
+    }
+}
+
+/// The invented wearer's settings, once; who looks around in the demo may change them.
+fn factors() -> Wearer {
+    Wearer {
+        insulin_factor_mg_dl_per_unit: Some(40.0),
+        carbohydrate_factor_mg_dl_per_g: Some(3.5),
+        ..Wearer::default()
+    }
+}
+
+/// Everything in the demo's log. The same every time, so that making it again adds nothing.
+fn entries() -> Result<Vec<Entry>> {
+    let begin = Moment::parse(BEGIN)?;
+    let source = Source::new("demo (invented)")?;
+    let mut acts = Vec::new();
+    let mut entries = Vec::new();
+    let mut put = |minute: f64, what: What| -> Result<()> {
+        let at = begin.plus_minutes(minute);
+        // Noted when it happened; sleep, when it was over.
+        let recorded = match what {
+            What::Sleep { until } => until,
+            _ => at,
+        };
+        entries.push(Entry::received(at, recorded, source.clone(), what)?);
+        Ok(())
+    };
+    let clock = |day: u8, hour: u8, minute: u8| {
+        24.0 * 60.0 * f64::from(day) + 60.0 * (f64::from(hour) - 18.0) + f64::from(minute)
+    };
+    let (friday, saturday, sunday) = (0, 1, 2);
+    let eat = |grams| (Act::Meal { grams }, What::Carbohydrate { grams, purpose: Purpose::Meal });
+    let rescue = |grams| (Act::Rescue { grams }, What::Carbohydrate { grams, purpose: Purpose::Rescue });
+    let inject = |units| (Act::Insulin { units }, What::Insulin { insulin: InsulinKind::Rapid, units });
+    let walk = |minutes| {
+        let activity = Text::new("walk")?;
+        Ok::<_, Error>((Act::Walk { minutes }, What::Activity { activity, minutes, effort: Effort::Moderate }))
+    };
+    for (minute, (act, what)) in [
+        (clock(friday, 18, 55), inject(5.0)),
+        (clock(friday, 19, 5), eat(60.0)),
+        (clock(saturday, 8, 0), inject(4.5)),
+        (clock(saturday, 8, 10), eat(50.0)),
+        (clock(saturday, 12, 55), inject(5.0)),
+        (clock(saturday, 13, 5), eat(60.0)),
+        (clock(saturday, 18, 40), inject(9.0)),
+        (clock(saturday, 18, 42), eat(102.0)),
+        (clock(saturday, 21, 45), walk(20.0)?),
+        (clock(saturday, 22, 7), rescue(16.0)),
+        (clock(sunday, 7, 20), inject(5.0)),
+        (clock(sunday, 7, 22), eat(80.0)),
+    ] {
+        acts.push((minute, act));
+        put(minute, what)?;
+    }
+    put(clock(friday, 18, 0) + 1.0, What::Sensor(SensorEvent::Inserted { site: Some(Text::new("left arm")?) }))?;
+    put(clock(saturday, 22, 30), What::Insulin { insulin: InsulinKind::LongActing, units: 16.0 })?;
+    put(clock(saturday, 23, 5), What::Sleep { until: begin.plus_minutes(clock(sunday, 7, 5)) })?;
+    put(clock(sunday, 3, 8), What::MeterCheck { mg_dl: Glucose::from_mg_dl(112.0)? })?;
+
+    let pressed = (clock(sunday, 2, 50), clock(sunday, 3, 35));
+    for (minute, mg_dl) in body::readings(MINUTES, &acts, pressed, SEED) {
+        put(minute as f64, What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? })?;
+    }
+    Ok(entries)
+}
+
+#[cfg(test)]
+mod tests {
+    use ebbstead_core::prompt::{Prompt, Sentence, Verdict};
+
+    use super::*;
+
+    fn answers() -> Vec<Prompt> {
+        let now = Moment::parse("2026-04-01T12:00:00+01:00").unwrap();
+        let mut log = Log::in_memory(now).unwrap();
+        log.record_all(entries().unwrap()).unwrap();
+        let ask = |scene: &Scene| {
+            let at = Moment::parse(scene.at).unwrap();
+            let (history, _) = known_at(&log, at).unwrap();
+            let question = Question { now: at, occasion: scene.occasion, feels: None, meter: None };
+            watch::check(&history, &factors(), &Learnt::default(), &question)
+        };
+        SCENES.iter().map(ask).collect()
+    }
+
+    #[test]
+    fn the_demo_shows_the_whole_job() {
+        let said: Vec<(Verdict, Sentence)> = answers().iter().map(|one| (one.verdict, one.sentence)).collect();
+        assert_eq!(
+            said,
+            [
+                (Verdict::Hold, Sentence::HoldFalling),
+                (Verdict::Treat, Sentence::TreatLow),
+                (Verdict::Hold, Sentence::HoldRescueWorking),
+                (Verdict::Check, Sentence::CheckPressed),
+                (Verdict::Hold, Sentence::HoldMeterAbove),
+                (Verdict::Hold, Sentence::HoldInsulinWorking),
+            ]
+        );
+    }
+
+    #[test]
+    fn the_fall_that_is_held_would_be_treated_by_slope_times_thirty_minutes_and_never_gets_low() {
+        let at = Moment::parse(SCENES[0].at).unwrap();
+        let readings: Vec<(f64, f64)> = entries()
+            .unwrap()
+            .iter()
+            .filter_map(|entry| match entry.what {
+                What::SensorReading { mg_dl } => Some((entry.at.minutes_since(at), mg_dl.mg_dl())),
+                _ => None,
+            })
+            .collect();
+        let reading = |minutes: f64| readings.iter().find(|one| (one.0 - minutes).abs() < 0.1).unwrap().1;
+        let slope = (reading(0.0) - reading(-15.0)) / 15.0;
+        assert!(reading(0.0) + 30.0 * slope < 70.0, "{slope}");
+        let lowest =
+            readings.iter().filter(|one| (0.0..=60.0).contains(&one.0)).map(|one| one.1).fold(f64::MAX, f64::min);
+        assert!(lowest >= 75.0, "{lowest}");
+    }
+
+    #[test]
+    fn making_the_demo_again_adds_nothing() {
+        let now = Moment::parse("2026-04-01T12:00:00+01:00").unwrap();
+        let mut log = Log::in_memory(now).unwrap();
+        let all = entries().unwrap();
+        assert_eq!(log.record_all(all.clone()).unwrap().new, all.len() as u64);
+        assert_eq!(log.record_all(all.clone()).unwrap().known, all.len() as u64);
+    }
+}

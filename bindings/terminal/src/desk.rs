@@ -1,0 +1,155 @@
+//! What every command needs: the log, the wearer, the clock, and how to show things.
+
+use std::path::{Path, PathBuf};
+
+use ebbstead_core::store::Log;
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
+use ebbstead_core::wearer::{Language, Wearer};
+use ebbstead_core::words::Words;
+use ebbstead_core::{Error, Result};
+use std::cell::Cell;
+
+use crate::arguments::{Arguments, General};
+use crate::failure::Failure;
+use crate::screen::{Screen, Style};
+use crate::when::Place;
+
+/// The desk.
+pub struct Desk {
+    pub general: General,
+    pub place: Place,
+    pub style: Style,
+    /// Language and unit, as far as known: the options', then the opened log's.
+    words: Cell<Words>,
+}
+
+impl Desk {
+    pub fn new(arguments: &Arguments) -> Self {
+        let general = arguments.general.clone();
+        let wearer = Wearer::default();
+        let language = general.lang.map_or(wearer.language, Into::into);
+        let unit = general.unit.map_or(wearer.unit, Into::into);
+        Self {
+            place: general.offset.map_or(Place::Device, Place::Fixed),
+            style: Style::of_terminal(general.plain),
+            words: Cell::new(Words::new(language, unit)),
+            general,
+        }
+    }
+
+    pub fn words(&self) -> Words {
+        self.words.get()
+    }
+
+    pub fn screen(&self) -> Screen {
+        Screen::new(self.style)
+    }
+
+    pub fn now(&self) -> Result<Moment> {
+        self.place.now()
+    }
+
+    /// One of two texts, by language.
+    pub fn pick<T>(&self, english: T, german: T) -> T {
+        match self.words().language() {
+            Language::English => english,
+            Language::German => german,
+        }
+    }
+
+    /// A line on standard error. Whether anybody reads it changes nothing.
+    pub fn tell(&self, text: &str) {
+        use std::io::Write;
+        let _ = writeln!(std::io::stderr(), "{}", self.style.shown(text));
+    }
+
+    /// The wearer of a log, with unit and language as the options say.
+    pub fn wearer(&self, log: &Log) -> Result<Wearer> {
+        let kept = log.wearer()?;
+        let wearer = Wearer {
+            unit: self.general.unit.map_or(kept.unit, Into::into),
+            language: self.general.lang.map_or(kept.language, Into::into),
+            ..kept
+        };
+        self.words.set(Words::of(&wearer));
+        Ok(wearer)
+    }
+
+    /// Opens the wearer's own log, or the one asked for; makes it if there is none.
+    pub fn open(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
+        let path = match &self.general.log {
+            Some(path) => path.clone(),
+            None => data_folder()?.join("log.ebbstead"),
+        };
+        self.open_at(&path, now)
+    }
+
+    /// Opens a log at a path; makes it, and the data folder, if there is none.
+    pub fn open_at(&self, path: &Path, now: Moment) -> Result<(Log, Wearer), Failure> {
+        let log = Log::open(path, now)?;
+        let wearer = self.wearer(&log)?;
+        if let Some(last) = log.clock_behind(now)? {
+            self.tell(&self.pick(
+                format!("careful: this device's clock ({now}) is behind the log, last written to {last}"),
+                format!("Vorsicht: die Uhr dieses Geräts ({now}) geht dem Protokoll nach, das zuletzt {last} beschrieben wurde"),
+            ));
+        }
+        Ok((log, wearer))
+    }
+
+    /// A number as typed, with a point or a comma.
+    pub fn number(&self, text: &str) -> Result<f64, Failure> {
+        let number = text.trim().replacen(',', ".", 1).parse::<f64>().ok().filter(|number| number.is_finite());
+        number.ok_or_else(|| {
+            Failure::Value(self.pick(format!("{text:?} is no number"), format!("{text:?} ist keine Zahl")))
+        })
+    }
+
+    /// An amount of glucose as typed, in the wearer's unit. An amount that only fits the other unit is refused with it.
+    pub fn glucose(&self, text: &str) -> Result<Glucose, Failure> {
+        let number = self.number(text)?;
+        let unit = self.words().unit();
+        let (other, option) = match unit {
+            GlucoseUnit::MgDl => (GlucoseUnit::MmolL, "--unit mmol"),
+            GlucoseUnit::MmolL => (GlucoseUnit::MgDl, "--unit mg"),
+        };
+        match (Glucose::new(number, unit), Glucose::new(number, other)) {
+            (Ok(glucose), _) => Ok(glucose),
+            (Err(error), Err(_)) => Err(error.into()),
+            (Err(_), Ok(_)) => Err(Failure::Value(self.pick(
+                format!("{text} {unit} cannot be; if it is {other}, add {option}"),
+                format!("{text} {unit} kann nicht sein; wenn es {other} ist, gib {option} an"),
+            ))),
+        }
+    }
+
+    /// A difference or factor as typed in the wearer's unit, in mg/dL.
+    pub fn in_mg_dl(&self, text: &str) -> Result<f64, Failure> {
+        let number = self.number(text)?;
+        Ok(match self.words().unit() {
+            GlucoseUnit::MgDl => number,
+            GlucoseUnit::MmolL => number * MG_DL_PER_MMOL_L,
+        })
+    }
+}
+
+/// The folder for the wearer's data: `$XDG_DATA_HOME/ebbstead`, else `~/.local/share/ebbstead`; made if it is not there.
+///
+/// Source: XDG Base Directory Specification 0.8.
+pub fn data_folder() -> Result<PathBuf> {
+    let set = |name: &str| std::env::var_os(name).map(PathBuf::from).filter(|path| path.is_absolute());
+    let folder = set("XDG_DATA_HOME")
+        .or_else(|| Some(set("HOME")?.join(".local/share")))
+        .map(|base| base.join("ebbstead"))
+        .ok_or_else(|| Error::Invalid {
+            what: "--log",
+            why: "there is no home folder; say where the log is".to_owned(),
+        })?;
+    let mut builder = std::fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(&folder).map_err(|source| Error::File { path: folder.clone(), source })?;
+    Ok(folder)
+}

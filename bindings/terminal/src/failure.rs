@@ -1,0 +1,94 @@
+//! What went wrong, said on standard error, and the exit code for it.
+
+use std::io;
+use std::process::ExitCode;
+
+use ebbstead_core::Error;
+
+use crate::desk::Desk;
+
+/// Why a command did not get done.
+#[derive(Debug)]
+pub enum Failure {
+    /// The core refused.
+    Core(Error),
+    /// A value given cannot be used; says which and why, in the wearer's language.
+    Value(String),
+    /// An entry named is not there.
+    Missing(String),
+    /// Standard output could not be written to.
+    Output(io::Error),
+}
+
+impl From<Error> for Failure {
+    fn from(error: Error) -> Self {
+        Self::Core(error)
+    }
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        Self::Output(error)
+    }
+}
+
+impl From<serde_json::Error> for Failure {
+    fn from(error: serde_json::Error) -> Self {
+        Self::Output(error.into())
+    }
+}
+
+/// Exit codes as BSD's sysexits.h names them; 2 for usage is what the argument parser gives.
+mod code {
+    pub const DATA: u8 = 65;
+    pub const NO_INPUT: u8 = 66;
+    pub const SOFTWARE: u8 = 70;
+    pub const INPUT_OUTPUT: u8 = 74;
+    pub const TRY_AGAIN: u8 = 75;
+    pub const NOT_ALLOWED: u8 = 77;
+}
+
+impl Failure {
+    /// Says it and gives the exit code. A reader that has had enough (`| head`) is no failure.
+    pub fn end(&self, desk: &Desk) -> ExitCode {
+        let text = match self {
+            Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => return ExitCode::SUCCESS,
+            Self::Output(error) => desk.pick(
+                format!("cannot write the result: {error}"),
+                format!("das Ergebnis lässt sich nicht schreiben: {error}"),
+            ),
+            Self::Core(error) => desk.words().error(error),
+            Self::Value(text) | Self::Missing(text) => text.clone(),
+        };
+        desk.tell(&format!("ebbstead: {text}"));
+        ExitCode::from(self.code())
+    }
+
+    fn code(&self) -> u8 {
+        match self {
+            Self::Value(_) => code::DATA,
+            Self::Missing(_) => code::NO_INPUT,
+            Self::Output(_) => code::INPUT_OUTPUT,
+            Self::Core(error) => match error {
+                Error::OutOfRange { .. }
+                | Error::Invalid { .. }
+                | Error::Import { .. }
+                | Error::NotALog { .. }
+                | Error::NewerLog { .. }
+                | Error::DamagedLog { .. } => code::DATA,
+                Error::NoSuchEntry { .. } => code::NO_INPUT,
+                Error::File { source, .. } => match source.kind() {
+                    io::ErrorKind::NotFound | io::ErrorKind::IsADirectory | io::ErrorKind::NotADirectory => {
+                        code::NO_INPUT
+                    }
+                    io::ErrorKind::PermissionDenied => code::NOT_ALLOWED,
+                    _ => code::INPUT_OUTPUT,
+                },
+                Error::ReadOnly { .. } => code::NOT_ALLOWED,
+                Error::DiskFull { .. } => code::INPUT_OUTPUT,
+                Error::Busy { .. } => code::TRY_AGAIN,
+                _ => code::SOFTWARE,
+            },
+        }
+    }
+}

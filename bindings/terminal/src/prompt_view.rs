@@ -1,0 +1,58 @@
+//! A prompt, as a person reads it: what to do, the picture, why, and what to mind.
+
+use std::io;
+
+use ebbstead_core::log::{Entry, History};
+use ebbstead_core::prompt::Prompt;
+use ebbstead_core::wearer::Wearer;
+use ebbstead_core::words::Label;
+
+use crate::desk::Desk;
+use crate::picture::Picture;
+use crate::screen::Screen;
+
+/// Shows a prompt.
+pub fn show(
+    desk: &Desk,
+    screen: &mut Screen,
+    prompt: &Prompt,
+    wearer: &Wearer,
+    history: &History,
+    noted: &[Entry],
+) -> io::Result<()> {
+    let words = desk.words();
+    screen.heading(&format!("{}  {}", prompt.at.clock(), words.verdict(prompt.verdict).to_uppercase()))?;
+    screen.paragraph(&words.sentence(prompt.sentence))?;
+    if let Some(verdict) = prompt.without_meter {
+        screen.paragraph(&words.without_meter(verdict))?;
+    }
+    // The sentences of a treat say it themselves.
+    let said = words.sentence(prompt.sentence);
+    let again = prompt.look_again_minutes.map(|minutes| words.look_again(minutes));
+    if let Some(again) = again.filter(|again| !said.ends_with(again)) {
+        screen.paragraph(&again)?;
+    }
+    screen.gap()?;
+
+    let forecast = prompt.forecast.as_ref();
+    let picture = Picture { now: prompt.at, words, wearer, history, noted, forecast };
+    if desk.general.no_picture || screen.style.width < 72 {
+        screen.paragraph(&words.picture(&picture.shown(), forecast))?;
+    } else {
+        for line in picture.lines(screen.style) {
+            screen.line(&line)?;
+        }
+    }
+
+    let mut list = |label: Label, items: Vec<String>| -> io::Result<()> {
+        if items.is_empty() {
+            return Ok(());
+        }
+        screen.gap()?;
+        screen.heading(&words.label(label))?;
+        items.iter().try_for_each(|item| screen.item(item))
+    };
+    list(Label::Why, prompt.reasons.iter().map(|&reason| words.reason(reason)).collect())?;
+    list(Label::WouldChange, prompt.would_change.iter().map(|&change| words.change(change)).collect())?;
+    list(Label::Careful, prompt.cautions.iter().map(|&caution| words.caution(caution)).collect())
+}

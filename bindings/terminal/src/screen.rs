@@ -1,0 +1,128 @@
+//! Lines on standard output: wrapped to the window, in signs the terminal can show.
+
+use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
+
+/// What the terminal can show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Style {
+    /// Signs beyond ASCII.
+    pub wide_signs: bool,
+    /// Bold and dim. Nothing is told by them alone.
+    pub weight: bool,
+    /// Columns.
+    pub width: usize,
+}
+
+impl Style {
+    /// Asks the environment.
+    pub fn of_terminal(plain: bool) -> Self {
+        let set = |name: &str| std::env::var(name).ok().filter(|value| !value.is_empty());
+        let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(set).unwrap_or_default().to_lowercase();
+        let utf_8 = cfg!(windows) || locale.contains("utf-8") || locale.contains("utf8");
+        let dumb = set("TERM").is_some_and(|term| term == "dumb");
+        let window = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
+        let width = window.or_else(|| set("COLUMNS")?.parse().ok()).unwrap_or(80);
+        Self {
+            wide_signs: utf_8 && !plain && !dumb,
+            weight: !plain && !dumb && set("NO_COLOR").is_none() && io::stdout().is_terminal(),
+            width: width.clamp(40, 100),
+        }
+    }
+
+    /// The text in signs that can be shown.
+    pub fn shown(self, text: &str) -> String {
+        if self.wide_signs { text.to_owned() } else { plain(text) }
+    }
+}
+
+/// ASCII for every sign Ebbstead itself writes; a question mark for what people wrote in other scripts.
+fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for sign in text.chars() {
+        match sign {
+            'ä' => out.push_str("ae"),
+            'ö' => out.push_str("oe"),
+            'ü' => out.push_str("ue"),
+            'Ä' => out.push_str("Ae"),
+            'Ö' => out.push_str("Oe"),
+            'Ü' => out.push_str("Ue"),
+            'ß' => out.push_str("ss"),
+            sign if sign.is_ascii() => out.push(sign),
+            _ => out.push('?'),
+        }
+    }
+    out
+}
+
+/// Standard output.
+pub struct Screen {
+    out: BufWriter<StdoutLock<'static>>,
+    pub style: Style,
+}
+
+impl Screen {
+    pub fn new(style: Style) -> Self {
+        Self { out: BufWriter::with_capacity(1 << 16, io::stdout().lock()), style }
+    }
+
+    /// One line as it is.
+    pub fn line(&mut self, text: &str) -> io::Result<()> {
+        writeln!(self.out, "{}", self.style.shown(text).trim_end())
+    }
+
+    /// An empty line.
+    pub fn gap(&mut self) -> io::Result<()> {
+        writeln!(self.out)
+    }
+
+    /// A line that stands out.
+    pub fn heading(&mut self, text: &str) -> io::Result<()> {
+        let text = self.style.shown(text);
+        if self.style.weight { writeln!(self.out, "\x1b[1m{text}\x1b[0m") } else { writeln!(self.out, "{text}") }
+    }
+
+    /// A paragraph, wrapped.
+    pub fn paragraph(&mut self, text: &str) -> io::Result<()> {
+        self.wrapped(text, "", "")
+    }
+
+    /// One thing of a list, wrapped.
+    pub fn item(&mut self, text: &str) -> io::Result<()> {
+        self.wrapped(text, "  - ", "    ")
+    }
+
+    /// Wrapped, with something in front of the first line and of the others.
+    pub fn wrapped(&mut self, text: &str, first: &str, rest: &str) -> io::Result<()> {
+        // An amount and its unit stay together.
+        let mut text = self.style.shown(text);
+        for unit in [" mg/dL", " mmol/L", " %", " g "] {
+            text = text.replace(unit, &unit.replacen(' ', "\u{a0}", 1));
+        }
+        let options = textwrap::Options::new(self.style.width).initial_indent(first).subsequent_indent(rest);
+        for line in textwrap::wrap(&text, options) {
+            writeln!(self.out, "{}", line.replace('\u{a0}', " "))?;
+        }
+        Ok(())
+    }
+
+    /// Bytes, for output that no person reads.
+    pub fn raw(&mut self) -> &mut impl Write {
+        &mut self.out
+    }
+
+    /// Writes out what is held back. A failure to write shows only here.
+    pub fn finish(mut self) -> io::Result<()> {
+        self.out.flush()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn umlauts_survive_in_ascii() {
+        assert_eq!(plain("Blutmessung über Ä"), "Blutmessung ueber Ae");
+        assert_eq!(plain("a\u{4e00}b"), "a?b");
+    }
+}

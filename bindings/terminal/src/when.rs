@@ -1,0 +1,139 @@
+//! The device's clock, and times as people type them.
+
+use chrono::{Local, NaiveDateTime, NaiveTime, Offset, TimeDelta, TimeZone};
+use ebbstead_core::exchange::csv::{Offsets, Zone};
+use ebbstead_core::log::Entry;
+use ebbstead_core::time::{DAY_MS, Moment};
+use ebbstead_core::{Error, Result};
+
+/// What local times mean.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// This device's zone.
+    Device,
+    /// One offset, in minutes.
+    Fixed(i32),
+}
+
+impl Place {
+    /// For the importer.
+    pub fn zone(self) -> Zone<'static> {
+        match self {
+            Self::Device => Zone::Changing(&device_offsets),
+            Self::Fixed(minutes) => Zone::Fixed(minutes),
+        }
+    }
+
+    /// The present, by the device's clock.
+    pub fn now(self) -> Result<Moment> {
+        let now = Local::now();
+        let offset = match self {
+            Self::Device => now.offset().fix().local_minus_utc() / 60,
+            Self::Fixed(minutes) => minutes,
+        };
+        Moment::new(now.timestamp_millis(), offset)
+    }
+
+    /// A local time; of two, the one given by `later`.
+    fn placed(self, local: NaiveDateTime, now: Moment) -> Result<Moment> {
+        let offsets = match self {
+            Self::Device => device_offsets(local),
+            Self::Fixed(minutes) => Offsets::One(minutes),
+        };
+        match offsets {
+            Offsets::One(offset) | Offsets::Never { before: offset } => Moment::from_local(local, offset),
+            // The later of two, unless it has not come yet.
+            Offsets::Two { before, after } => {
+                let second = Moment::from_local(local, after)?;
+                if second.unix_ms() <= now.unix_ms() { Ok(second) } else { Moment::from_local(local, before) }
+            }
+        }
+    }
+
+    /// Reads a time as typed: with offset, as a local date and time, or as a time of day, which is the last such one.
+    pub fn parse(self, text: &str, now: Moment) -> Result<Moment> {
+        let text = text.trim();
+        if let Ok(moment) = Moment::parse(text) {
+            return Ok(moment);
+        }
+        for format in ["%Y-%m-%d %H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%dT%H:%M"] {
+            if let Ok(local) = NaiveDateTime::parse_from_str(text, format) {
+                return self.placed(local, now);
+            }
+        }
+        if let Ok(of_day) = NaiveTime::parse_from_str(text, "%H:%M") {
+            let today = self.placed(now.local_date().and_time(of_day), now)?;
+            let latest = now.plus_ms(Entry::AHEAD_OF_CLOCK_MS);
+            return if today.unix_ms() <= latest.unix_ms() {
+                Ok(today)
+            } else {
+                self.placed(now.plus_ms(-DAY_MS).local_date().and_time(of_day), now)
+            };
+        }
+        Err(Error::Invalid {
+            what: "time",
+            why: format!("{text:?}; write HH:MM, YYYY-MM-DD HH:MM or 2026-03-01T03:05:00+01:00"),
+        })
+    }
+}
+
+/// The device's offsets for a local time.
+fn device_offsets(local: NaiveDateTime) -> Offsets {
+    let minutes = |offset: chrono::FixedOffset| offset.local_minus_utc() / 60;
+    match Local.offset_from_local_datetime(&local) {
+        chrono::LocalResult::Single(offset) => Offsets::One(minutes(offset)),
+        chrono::LocalResult::Ambiguous(first, second) => {
+            // Which of the two held before the change is not promised; before a change back it is the larger.
+            let (one, other) = (minutes(first), minutes(second));
+            Offsets::Two { before: one.max(other), after: one.min(other) }
+        }
+        chrono::LocalResult::None => {
+            let before = Local.offset_from_local_datetime(&(local - TimeDelta::hours(3)));
+            Offsets::Never { before: before.latest().map_or(0, minutes) }
+        }
+    }
+}
+
+/// Reads an offset: `+01:00`, `-5`, `Z`; in minutes.
+pub fn offset(text: &str) -> std::result::Result<i32, String> {
+    let wrong = || "give an offset from UTC such as +01:00 or -05:30".to_owned();
+    if text.eq_ignore_ascii_case("z") || text.eq_ignore_ascii_case("utc") {
+        return Ok(0);
+    }
+    let (sign, rest) = match text.split_at_checked(1).ok_or_else(wrong)? {
+        ("+", rest) => (1, rest),
+        ("-", rest) => (-1, rest),
+        _ => return Err(wrong()),
+    };
+    let (hours, minutes) = rest.split_once(':').unwrap_or((rest, "0"));
+    let number = |text: &str| text.parse::<u8>().ok().map(i32::from);
+    match (number(hours), number(minutes)) {
+        (Some(hours), Some(minutes)) if hours <= 16 && minutes < 60 => Ok(sign * (60 * hours + minutes)),
+        _ => Err(wrong()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn offsets() {
+        assert_eq!((offset("+01:00"), offset("-05:30"), offset("Z"), offset("+2")), (Ok(60), Ok(-330), Ok(0), Ok(120)));
+        for bad in ["", "1", "+x", "+25:00", "+01:60", "\u{2212}1"] {
+            assert!(offset(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn a_time_of_day_is_the_last_one() {
+        let now = Moment::parse("2026-03-02T00:30:00+01:00").unwrap();
+        let parse = |text| Place::Fixed(60).parse(text, now).unwrap().to_rfc3339();
+        assert_eq!(parse("00:20"), "2026-03-02T00:20:00+01:00");
+        assert_eq!(parse("00:38"), "2026-03-02T00:38:00+01:00");
+        assert_eq!(parse("23:50"), "2026-03-01T23:50:00+01:00");
+        assert_eq!(parse("2026-02-28 08:00"), "2026-02-28T08:00:00+01:00");
+        assert_eq!(parse("2026-02-28T08:00:00Z"), "2026-02-28T08:00:00+00:00");
+        assert!(Place::Device.parse("noon", now).is_err());
+    }
+}
