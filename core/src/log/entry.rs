@@ -377,7 +377,8 @@ impl Entry {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] and [`Error::Invalid`] for amounts no person takes, spans that end before they begin or last
-    /// over a day, a retraction that retracts nothing, and times more than ten minutes in the future.
+    /// over a day, a retraction that retracts nothing, a reading with an identity that is not its own, and times more than
+    /// ten minutes in the future.
     pub fn new(at: Moment, recorded: Moment, source: Source, what: What) -> Result<Self> {
         let what = what.into_precision();
         let id = match &what {
@@ -468,6 +469,11 @@ impl Entry {
             What::Retraction if self.replaces.is_none() => {
                 Err(Error::Invalid { what: "retraction", why: "names no entry".to_owned() })
             }
+            What::SensorReading { mg_dl }
+                if self.replaces.is_none() && self.id != EntryId::of_reading(&self.source, self.at, *mg_dl) =>
+            {
+                Err(Error::Invalid { what: "identity", why: "is not this reading's own".to_owned() })
+            }
             What::SensorReading { .. }
             | What::MeterCheck { .. }
             | What::Sensor(_)
@@ -536,6 +542,9 @@ mod tests {
         assert!(refuse(now, What::Sleep { until: now }).contains("ends before"));
         assert!(refuse(now, What::Sleep { until: now.plus_minutes(1441.0) }).contains("over 24"));
         assert!(refuse(now, What::Retraction).contains("names no entry"));
+        let mut reading = Entry::new(now, now, source.clone(), What::SensorReading { mg_dl: mg(90.0) }).unwrap();
+        reading.what = What::SensorReading { mg_dl: mg(91.0) };
+        assert!(reading.check().unwrap_err().to_string().contains("identity"));
         assert!(Text::new(" \t ").is_err() && Text::new("a\u{7}b").is_err() && Text::new("x".repeat(2001)).is_err());
     }
 }

@@ -168,7 +168,9 @@ impl History {
     /// Brings readings that were pushed directly (a store's fast path, a replayed file) into order, one an instant.
     pub fn settle_readings(&mut self) {
         let order = |a: &Reading, b: &Reading| {
-            a.at.unix_ms().cmp(&b.at.unix_ms()).then(a.glucose.mg_dl().total_cmp(&b.glucose.mg_dl()))
+            let amounts = a.glucose.mg_dl().total_cmp(&b.glucose.mg_dl());
+            // The offset decides last, so that the order given does not.
+            a.at.unix_ms().cmp(&b.at.unix_ms()).then(amounts).then(a.at.cmp(&b.at))
         };
         self.readings.sort_by(order);
         self.readings.dedup_by_key(|reading| reading.at.unix_ms());
@@ -191,5 +193,168 @@ impl History {
             sensor: kept(&self.sensor, now, |one| one.at),
             pressed: kept(&self.pressed, now, |one| one.until),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::log::entry::{EntryId, Source};
+
+    fn at(minutes: i32) -> Moment {
+        Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(minutes.into())
+    }
+
+    fn mg(amount: f64) -> Glucose {
+        Glucose::from_mg_dl(amount).unwrap()
+    }
+
+    fn dose(units: f64) -> What {
+        What::Insulin { insulin: InsulinKind::Rapid, units }
+    }
+
+    fn said(minutes: i32, what: What) -> Entry {
+        Entry::new(at(minutes), at(minutes), Source::by_hand(), what).unwrap()
+    }
+
+    fn corrected(entry: &Entry, minutes: i32, units: f64) -> Entry {
+        entry.corrected(at(minutes), entry.at, dose(units)).unwrap()
+    }
+
+    /// What holds, checked in every order of up to five entries, and with all of them given twice.
+    fn holding(entries: &[&Entry]) -> Vec<Entry> {
+        let given: Vec<Entry> = entries.iter().map(|entry| (*entry).clone()).collect();
+        let held = resolve(given.clone());
+        let mut order: Vec<usize> = (0..given.len()).collect();
+        permute(&mut order, 0, &mut |order| {
+            let shuffled: Vec<Entry> = order.iter().map(|place| given[*place].clone()).collect();
+            assert_eq!(resolve(shuffled), held, "the order {order:?} makes a difference");
+        });
+        assert_eq!(resolve([given.clone(), given].concat()), held);
+        held
+    }
+
+    fn permute(order: &mut Vec<usize>, from: usize, see: &mut impl FnMut(&[usize])) {
+        if from == order.len() {
+            return see(order);
+        }
+        for place in from..order.len() {
+            order.swap(from, place);
+            permute(order, from + 1, see);
+            order.swap(from, place);
+        }
+    }
+
+    #[test]
+    fn a_correction_holds_in_place_of_what_it_corrects() {
+        let wrong = said(0, dose(40.0));
+        let first = corrected(&wrong, 1, 4.0);
+        let second = corrected(&first, 2, 4.5);
+        assert_eq!(holding(&[&wrong, &first]), std::slice::from_ref(&first));
+        assert_eq!(holding(&[&wrong, &first, &second]), std::slice::from_ref(&second));
+        // Before the rest of a chain has arrived, what is there speaks.
+        assert_eq!(holding(&[&second]), std::slice::from_ref(&second));
+        assert_eq!(holding(&[&wrong, &second]), [wrong, second]);
+    }
+
+    #[test]
+    fn of_two_corrections_the_later_holds_and_the_other_falls_with_its_own() {
+        let wrong = said(0, dose(40.0));
+        let (here, there) = (corrected(&wrong, 1, 4.0), corrected(&wrong, 2, 5.0));
+        let after = corrected(&here, 3, 6.0);
+        assert_eq!(holding(&[&wrong, &here, &there]), std::slice::from_ref(&there));
+        assert_eq!(holding(&[&wrong, &here, &there, &after]), std::slice::from_ref(&there));
+        let mut tied = corrected(&wrong, 2, 7.0);
+        tied.id = EntryId(uuid::Uuid::max());
+        assert_eq!(holding(&[&wrong, &there, &tied]), [tied]);
+    }
+
+    #[test]
+    fn a_retraction_hides_and_outweighs_a_later_correction() {
+        let wrong = said(0, dose(40.0));
+        let (hidden, fixed) = (wrong.retracted(at(1)), corrected(&wrong, 2, 4.0));
+        assert_eq!(holding(&[&wrong, &hidden]), []);
+        assert_eq!(holding(&[&wrong, &hidden, &fixed]), []);
+        // Hiding a correction hides the fact; what was corrected does not come back.
+        let hides_fixed = fixed.retracted(at(3));
+        assert_eq!(holding(&[&wrong, &fixed, &hides_fixed]), []);
+        // A retraction alone hides what has not arrived yet.
+        assert_eq!(holding(&[&hidden]), []);
+    }
+
+    #[test]
+    fn correcting_a_retraction_brings_the_entry_back() {
+        let wrong = said(0, dose(40.0));
+        let hidden = wrong.retracted(at(1));
+        let back = corrected(&hidden, 2, 40.0);
+        assert_eq!(holding(&[&wrong, &hidden, &back]), std::slice::from_ref(&back));
+        let hidden_again = back.retracted(at(3));
+        assert_eq!(holding(&[&wrong, &hidden, &back, &hidden_again]), []);
+        // Hiding the retraction does not: hiding twice is hiding.
+        let doubly = hidden.retracted(at(2));
+        assert_eq!(holding(&[&wrong, &hidden, &doubly]), []);
+    }
+
+    #[test]
+    fn rings_end_and_hold_nothing() {
+        let (mut one, mut two) = (said(0, dose(1.0)), said(1, dose(2.0)));
+        (one.replaces, two.replaces) = (Some(two.id), Some(one.id));
+        assert_eq!(holding(&[&one, &two]), []);
+        let third = corrected(&two, 2, 3.0);
+        let mut own = said(0, dose(4.0));
+        own.replaces = Some(own.id);
+        assert_eq!(holding(&[&own]), []);
+        // One that hangs on a ring: it wins over its target, and the walk around the ring comes to an end.
+        let mut many: Vec<Entry> = (0..2000).map(|n| said(n, dose(1.0))).collect();
+        for n in 0..many.len() {
+            many[n].replaces = Some(many[(n + 1) % many.len()].id);
+        }
+        many.push(third);
+        assert!(resolve(many).len() <= 1);
+    }
+
+    #[test]
+    fn an_import_taken_back_hides_what_only_it_brought() {
+        let import = said(0, What::Import { name: Text::new("week.csv").unwrap() });
+        let other = said(1, What::Import { name: Text::new("month.csv").unwrap() });
+        let back = import.retracted(at(2));
+        let by = |import: &Entry| Entry { import: Some(import.id), ..said(0, dose(4.0)) };
+        let brought = by(&import);
+        let fixed = corrected(&brought, 1, 5.0);
+        assert_eq!(holding(&[&import, &brought]).len(), 2);
+        assert_eq!(holding(&[&import, &brought, &back]), []);
+        assert_eq!(holding(&[&import, &brought, &back, &fixed]), [], "a correction falls with what it corrects");
+        let again = Entry { import: Some(other.id), ..brought.clone() };
+        assert_eq!(holding(&[&import, &other, &brought, &again, &back]).len(), 2);
+        let alone = Entry { import: None, ..brought.clone() };
+        assert_eq!(holding(&[&import, &brought, &alone, &back]), std::slice::from_ref(&alone));
+        let restored = back.corrected(at(3), at(0), import.what.clone()).unwrap();
+        assert_eq!(holding(&[&import, &brought, &back, &restored]).len(), 2);
+    }
+
+    #[test]
+    fn copies_of_one_entry_are_one_whatever_they_differ_in() {
+        let reading = |recorded: i32, offset: i32| {
+            let when = Moment::new(at(0).unix_ms(), offset).unwrap();
+            let source = Source::new("sensor 7").unwrap();
+            Entry::new(when, at(recorded), source, What::SensorReading { mg_dl: mg(104.0) }).unwrap()
+        };
+        let (first, second, third) = (reading(1, 60), reading(2, 120), reading(1, 120));
+        assert_eq!(holding(&[&first, &second, &third]), [first]);
+    }
+
+    #[test]
+    fn of_contradictory_readings_the_lowest_counts() {
+        let reading = |source: &str, offset: i32, amount: f64| {
+            let when = Moment::new(at(0).unix_ms(), offset).unwrap();
+            Entry::new(when, at(0), Source::new(source).unwrap(), What::SensorReading { mg_dl: mg(amount) }).unwrap()
+        };
+        let entries =
+            [reading("a", 60, 104.0), reading("a", 60, 61.0), reading("b", 120, 61.0), reading("c", 0, 250.0)];
+        let history = History::of(entries.to_vec());
+        assert_eq!(history.readings, [Reading { at: at(0), glucose: mg(61.0) }]);
+        let mut turned = entries.to_vec();
+        turned.reverse();
+        assert_eq!(History::of(turned), history);
     }
 }

@@ -311,6 +311,26 @@ impl Log {
         self.read(|connection| read::each_fact(connection, tell))
     }
 
+    /// Takes in every fact of another log, so that this one holds the union of both, in one transaction.
+    ///
+    /// Merging is commutative, associative and idempotent, corrections, retractions and taken-back imports included:
+    /// phones that took in each other's logs, in whatever order, show the same. Settings and what was learned stay each
+    /// log's own.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`] and, for `other`, [`Log::history`]. Nothing is written in any of these cases.
+    pub fn merge(&mut self, other: &Self) -> Result<Recorded> {
+        self.write(|connection| put_log(connection, other))
+    }
+
+    /// What [`Log::merge`] would do, without doing it.
+    ///
+    /// # Errors
+    /// As [`Log::merge`].
+    pub fn rehearse_merge(&mut self, other: &Self) -> Result<Recorded> {
+        self.rolled_back(|connection| put_log(connection, other))
+    }
+
     /// When the log was written to last, if that lies ahead of `now` by more than device clocks differ: the clock was
     /// set back, and entries made now would look old.
     ///
@@ -430,6 +450,23 @@ impl Log {
             Ok(done)
         };
         run().map_err(|fault| fault.of(&self.path))
+    }
+}
+
+fn put_log(connection: &Connection, other: &Log) -> Result<Recorded, Fault> {
+    let mut writer = Writer::begin(connection)?;
+    let mut fault = None;
+    let told = other.each_fact(|entry| {
+        writer.put(&entry, Origin::Brought).map_err(|error| {
+            let stop = Error::Invalid { what: "entry", why: "cannot be taken".to_owned() };
+            fault = Some(error);
+            stop
+        })
+    });
+    match fault {
+        // The failure of this log's own side, not of the other's.
+        Some(fault) => Err(fault),
+        None => told.map(|()| writer.finish()).map_err(Fault::Said),
     }
 }
 

@@ -5,7 +5,7 @@
 
 use std::path::Path;
 
-use rusqlite::{Connection, Transaction, TransactionBehavior, params};
+use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior, params};
 use uuid::Uuid;
 
 use crate::error::Error;
@@ -26,7 +26,7 @@ pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Mo
     loop {
         // Most openings end here, without waiting for a writer.
         if version(connection, path)? == Some(NEWEST) {
-            return Ok(());
+            return has_layout(connection);
         }
         let step = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         // Asked again: another process may have made the step while this one waited.
@@ -46,7 +46,7 @@ pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Mo
 /// Checks that a log which cannot be written has a layout this build reads.
 pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), Fault> {
     match version(connection, path)? {
-        Some(NEWEST) => Ok(()),
+        Some(NEWEST) => has_layout(connection),
         // An older log would have to be brought up to date first.
         _ => Err(Error::ReadOnly { path: path.to_owned() }.into()),
     }
@@ -70,6 +70,30 @@ fn version(connection: &Connection, path: &Path) -> Result<Option<i64>, Fault> {
         i64::MIN..=0 => Err(Fault::Damaged(format!("its layout says version {found}"))),
         _ => Err(Error::NewerLog { path: path.to_owned(), found, known: NEWEST }.into()),
     }
+}
+
+/// Checks that the tables and columns of the newest layout are there. Reads no rows.
+fn has_layout(connection: &Connection) -> Result<(), Fault> {
+    for columns in [
+        "one, log, made, made_offset FROM about",
+        "slot, name FROM source",
+        "slot, id FROM import",
+        "at, source, amount, at_offset, recorded_after, recorded_offset, import, again, seal FROM reading",
+        "seq, id, at, at_offset, recorded, recorded_offset, source, replaces, import, again, said, undoes, what, seal \
+         FROM entry",
+        "seq, at, at_offset, settings, seal FROM wearer",
+        "name, at, at_offset, evidence, document, seal FROM learned",
+    ] {
+        match connection.prepare(&format!("SELECT {columns}")) {
+            Ok(_) => {}
+            // What SQLite calls an error in the question: the table or column is not there.
+            Err(error) if error.sqlite_error_code() == Some(ErrorCode::Unknown) => {
+                return Err(Fault::Damaged("a table is missing".to_owned()));
+            }
+            Err(error) => return Err(error.into()),
+        }
+    }
+    Ok(())
 }
 
 fn begin(step: &Transaction<'_>, now: Moment) -> Result<(), Fault> {
