@@ -24,6 +24,20 @@ fn start() -> Moment {
     Moment::parse("2016-01-01T00:00:00+01:00").unwrap()
 }
 
+/// How much more memory than before `run` took at its height, in MiB, where the system tells.
+fn peak_mib(run: impl FnOnce()) -> Option<u64> {
+    let kib = |field: &str| -> Option<u64> {
+        let status = fs::read_to_string("/proc/self/status").ok()?;
+        status.lines().find_map(|line| line.strip_prefix(field)?.trim().strip_suffix(" kB")?.trim().parse().ok())
+    };
+    // Makes Linux forget the peak so far.
+    let reset = fs::write("/proc/self/clear_refs", "5").is_ok();
+    let before = kib("VmRSS:");
+    run();
+    let peak = kib("VmHWM:");
+    if reset { Some(peak?.saturating_sub(before?) >> 10) } else { None }
+}
+
 /// Readings every 5 minutes, a new sensor every 10 days, recorded some seconds after they were made.
 fn readings(count: i64) -> impl Iterator<Item = Entry> + Clone {
     (0..count).map(|n| {
@@ -146,9 +160,10 @@ fn import(criterion: &mut Criterion) {
 fn ask(criterion: &mut Criterion) {
     let place = Place::new();
     let mut log = place.log();
-    let took = timed(|| drop(log.record_all(readings(MANY)).unwrap()));
+    let mut took = Duration::ZERO;
+    let peak = peak_mib(|| took = timed(|| assert_eq!(log.record_all(readings(MANY)).unwrap().new, MANY as u64)));
     drop(log);
-    eprintln!("{MANY} readings recorded at once: {took:.2?}");
+    eprintln!("{MANY} readings recorded at once: {took:.2?}, {peak:?} MiB more memory");
     say_size("recorded in one go", &place.path());
     {
         let live = Place::new();
@@ -169,6 +184,40 @@ fn ask(criterion: &mut Criterion) {
         log.import(Text::new("ten years.csv").unwrap(), entries, now).unwrap();
         drop(log);
         say_size("imported from a file", &imported.path());
+    }
+    {
+        // The other phone's readings lie between this one's: the worst order for the pages. Half are the same.
+        let (here, there) = (Place::new(), Place::new());
+        let (mut log, mut other) = (here.log(), there.log());
+        log.record_all(readings(MANY)).unwrap();
+        let between = readings(MANY).enumerate().map(|(n, entry)| {
+            if n % 2 == 0 {
+                return entry;
+            }
+            let (at, recorded) = (entry.at.plus_ms(150_000), entry.recorded.plus_ms(150_000));
+            Entry::new(at, recorded, entry.source, entry.what).unwrap()
+        });
+        other.record_all(between).unwrap();
+        let mut took = Duration::ZERO;
+        let peak = peak_mib(|| took = timed(|| assert_eq!(log.merge(&other).unwrap().known, MANY as u64 / 2)));
+        drop(log);
+        let bytes = fs::metadata(here.path()).unwrap().len() as f64 / (MANY as f64 * 1.5);
+        eprintln!(
+            "merge of two logs of {MANY}: {took:.2?}, {bytes:.1} bytes a reading on disk, {peak:?} MiB more memory"
+        );
+        // Readings in no order at all.
+        let place = Place::new();
+        let mut log = place.log();
+        let mut shuffled: Vec<Entry> = readings(MANY).collect();
+        let mut state = 1_u64;
+        for last in (1..shuffled.len()).rev() {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            shuffled.swap(last, (state >> 33) as usize % (last + 1));
+        }
+        let took = timed(|| assert_eq!(log.record_all(shuffled).unwrap().new, MANY as u64));
+        drop(log);
+        eprintln!("{MANY} readings in no order: {took:.2?}");
+        say_size("recorded in no order", &place.path());
     }
     let end = start().plus_ms(MANY * 5 * MINUTE_MS);
     criterion.bench_function("open a log of 1 M readings", |bencher| bencher.iter(|| black_box(place.log())));

@@ -241,6 +241,8 @@ fn what_was_learned_is_kept_with_its_evidence() {
     log.learn("lag", &vec![0.3_f64], "4 days, 1100 readings", noon()).unwrap();
     let learned = log.learned::<Vec<f64>>("lag").unwrap().unwrap();
     assert_eq!((learned.what, learned.evidence.as_str()), (vec![0.3], "4 days, 1100 readings"));
+    assert!(matches!(log.learn("", &1, "", noon()), Err(Error::Invalid { .. })));
+    assert!(matches!(log.learn("lag", &vec![0; 200_000], "", noon()), Err(Error::Invalid { .. })));
     assert_eq!(log.learned::<String>("lag").unwrap(), None, "another shape is learned afresh");
 }
 

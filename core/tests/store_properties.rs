@@ -328,8 +328,8 @@ proptest! {
         let shown = |log: &Log| {
             let mut history = log.history(start(), end()).unwrap();
             // Said again, an entry may sort elsewhere among those of its instant.
-            history.doses.sort_by(|a, b| (a.at, a.units.to_bits()).cmp(&(b.at, b.units.to_bits())));
-            history.meter_checks.sort_by(|a, b| (a.at, a.glucose.mg_dl().to_bits()).cmp(&(b.at, b.glucose.mg_dl().to_bits())));
+            history.doses.sort_by_key(|dose| (dose.at, dose.units.to_bits()));
+            history.meter_checks.sort_by_key(|check| (check.at, check.glucose.mg_dl().to_bits()));
             history
         };
         let first = shown(&log);

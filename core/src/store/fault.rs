@@ -35,8 +35,22 @@ impl Fault {
     /// Names the file.
     pub(super) fn of(self, path: &Path) -> Error {
         let path = path.to_owned();
+        let is_misread = |error: &rusqlite::Error| {
+            use rusqlite::Error as E;
+            matches!(
+                error,
+                E::FromSqlConversionFailure(..)
+                    | E::InvalidColumnType(..)
+                    | E::IntegralValueOutOfRange(..)
+                    | E::Utf8Error(..)
+                    | E::QueryReturnedNoRows
+            )
+        };
         match self {
             Self::Said(error) => error,
+            Self::Sqlite(error) if is_misread(&error) => {
+                Error::DamagedLog { path, what: "a value is of the wrong kind".to_owned() }
+            }
             Self::Damaged(what) => Error::DamagedLog { path, what },
             Self::Sqlite(source) => match source.sqlite_error_code() {
                 Some(ErrorCode::DiskFull) => Error::DiskFull { path },
@@ -49,6 +63,10 @@ impl Fault {
                 }
                 _ if source.sqlite_extended_error_code() == Some(ffi::SQLITE_IOERR_SHORT_READ) => {
                     Error::DamagedLog { path, what: "it ends early".to_owned() }
+                }
+                // The store's own questions are right, so it is the layout they were asked of that is not.
+                Some(ErrorCode::Unknown) => {
+                    Error::DamagedLog { path, what: "a table is not as it was made".to_owned() }
                 }
                 _ => Error::Database { path, source },
             },

@@ -59,17 +59,33 @@ fn make_if_missing(path: &Path) -> Result<()> {
         Ok(found) if found.is_dir() => Err(of_file(path, io::ErrorKind::IsADirectory.into())),
         Ok(_) => Err(of_file(path, io::Error::other("not a regular file"))),
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            side_file_is_not_orphaned(path)?;
             let mut options = OpenOptions::new();
             options.write(true).create_new(true);
             #[cfg(unix)]
             std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
             match options.open(path) {
-                Err(error) if error.kind() != io::ErrorKind::AlreadyExists => Err(of_file(path, error)),
-                _ => Ok(()),
+                Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
+                Err(error) if error.kind() == io::ErrorKind::PermissionDenied => {
+                    Err(Error::ReadOnly { path: path.to_owned() })
+                }
+                Err(error) => Err(of_file(path, error)),
+                Ok(_) => Ok(()),
             }
         }
         Err(error) => Err(of_file(path, error)),
     }
+}
+
+/// Refuses a log that is missing or empty while entries wait in its side file: SQLite would throw those away.
+///
+/// A log being made never looks like this; its first page is written before there is a side file.
+fn side_file_is_not_orphaned(path: &Path) -> Result<()> {
+    if has_content(&beside(path, "-wal")) {
+        let what = "the file is missing or empty, but the one beside it with -wal in its name holds entries".to_owned();
+        return Err(Error::DamagedLog { path: path.to_owned(), what });
+    }
+    Ok(())
 }
 
 /// Reads the first bytes without SQLite, which would already tidy up after an interrupted program.
@@ -80,6 +96,9 @@ fn probe(path: &Path) -> Result<bool> {
     File::open(path)
         .and_then(|file| file.take(HEADER_BYTES as u64).read_to_end(&mut header))
         .map_err(|error| of_file(path, error))?;
+    if header.is_empty() {
+        side_file_is_not_orphaned(path)?;
+    }
     // An interrupted program may have left the truth about the first page beside the file; then SQLite has to say.
     let unsettled = ["-wal", "-journal"].iter().any(|suffix| has_content(&beside(path, suffix)));
     if unsettled || header.is_empty() {

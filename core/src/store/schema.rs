@@ -5,12 +5,13 @@
 
 use std::path::Path;
 
-use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior, params};
+use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 use uuid::Uuid;
 
 use crate::error::Error;
 use crate::log::EntryId;
 use crate::store::fault::Fault;
+use crate::store::rows::Seal;
 use crate::time::Moment;
 
 /// Marks a SQLite file as an Ebbstead log: "Ebbs" in ASCII.
@@ -23,16 +24,31 @@ pub(super) const NEWEST: i64 = MIGRATIONS.len() as i64;
 
 /// Makes the layout in an empty file, or brings an older log to the newest layout, each version in one transaction.
 pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Moment) -> Result<(), Fault> {
+    advance(connection, path, now, &MIGRATIONS)?;
+    has_layout(connection)
+}
+
+/// Checks that a log which cannot be written has a layout this build reads.
+pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), Fault> {
+    match version(connection, path, NEWEST)? {
+        Some(NEWEST) => has_layout(connection),
+        // An older log would have to be brought up to date first.
+        _ => Err(Error::ReadOnly { path: path.to_owned() }.into()),
+    }
+}
+
+fn advance(connection: &mut Connection, path: &Path, now: Moment, migrations: &[&str]) -> Result<(), Fault> {
+    let newest = migrations.len() as i64;
     loop {
         // Most openings end here, without waiting for a writer.
-        if version(connection, path)? == Some(NEWEST) {
-            return has_layout(connection);
+        if version(connection, path, newest)? == Some(newest) {
+            return Ok(());
         }
         let step = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         // Asked again: another process may have made the step while this one waited.
-        let done = version(&step, path)?;
+        let done = version(&step, path, newest)?;
         let from = done.unwrap_or(0);
-        if let Some(migration) = usize::try_from(from).ok().and_then(|from| MIGRATIONS.get(from)) {
+        if let Some(migration) = usize::try_from(from).ok().and_then(|from| migrations.get(from)) {
             step.execute_batch(migration)?;
             if done.is_none() {
                 begin(&step, now)?;
@@ -43,17 +59,8 @@ pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Mo
     }
 }
 
-/// Checks that a log which cannot be written has a layout this build reads.
-pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), Fault> {
-    match version(connection, path)? {
-        Some(NEWEST) => has_layout(connection),
-        // An older log would have to be brought up to date first.
-        _ => Err(Error::ReadOnly { path: path.to_owned() }.into()),
-    }
-}
-
 /// The log's layout; nothing where the file is still empty.
-fn version(connection: &Connection, path: &Path) -> Result<Option<i64>, Fault> {
+fn version(connection: &Connection, path: &Path, newest: i64) -> Result<Option<i64>, Fault> {
     let mark: i32 = connection.pragma_query_value(None, "application_id", |row| row.get(0))?;
     let found: i64 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
     if mark == 0 && found == 0 {
@@ -66,16 +73,16 @@ fn version(connection: &Connection, path: &Path) -> Result<Option<i64>, Fault> {
         return Err(Error::NotALog { path: path.to_owned() }.into());
     }
     match found {
-        1..=NEWEST => Ok(Some(found)),
-        i64::MIN..=0 => Err(Fault::Damaged(format!("its layout says version {found}"))),
-        _ => Err(Error::NewerLog { path: path.to_owned(), found, known: NEWEST }.into()),
+        found if found < 1 => Err(Fault::Damaged(format!("its layout says version {found}"))),
+        found if found > newest => Err(Error::NewerLog { path: path.to_owned(), found, known: newest }.into()),
+        found => Ok(Some(found)),
     }
 }
 
 /// Checks that the tables and columns of the newest layout are there. Reads no rows.
 fn has_layout(connection: &Connection) -> Result<(), Fault> {
     for columns in [
-        "one, log, made, made_offset FROM about",
+        "one, log, made, made_offset, seal FROM about",
         "slot, name FROM source",
         "slot, id FROM import",
         "at, source, amount, at_offset, recorded_after, recorded_offset, import, again, seal FROM reading",
@@ -84,24 +91,97 @@ fn has_layout(connection: &Connection) -> Result<(), Fault> {
         "seq, at, at_offset, settings, seal FROM wearer",
         "name, at, at_offset, evidence, document, seal FROM learned",
     ] {
-        match connection.prepare(&format!("SELECT {columns}")) {
-            Ok(_) => {}
-            // What SQLite calls an error in the question: the table or column is not there.
-            Err(error) if error.sqlite_error_code() == Some(ErrorCode::Unknown) => {
-                return Err(Fault::Damaged("a table is missing".to_owned()));
-            }
-            Err(error) => return Err(error.into()),
-        }
+        connection.prepare(&format!("SELECT {columns}"))?;
     }
     Ok(())
 }
 
+/// Checks the layout to the letter against one made now: a flipped bit may have changed a range or an index.
+pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
+    let layout = |connection: &Connection| -> Result<Vec<(String, String, Option<String>)>, Fault> {
+        let mut statement = connection.prepare("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name")?;
+        let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
+        Ok(rows.collect::<rusqlite::Result<_>>()?)
+    };
+    let fresh = Connection::open_in_memory()?;
+    for migration in MIGRATIONS {
+        fresh.execute_batch(migration)?;
+    }
+    if layout(connection)? == layout(&fresh)? {
+        Ok(())
+    } else {
+        Err(Fault::Damaged("a table is not as it was made".to_owned()))
+    }
+}
+
 fn begin(step: &Transaction<'_>, now: Moment) -> Result<(), Fault> {
     step.pragma_update(None, "application_id", APPLICATION_ID)?;
-    let id: Uuid = EntryId::fresh(now).0;
+    let id = EntryId::fresh(now).0.into_bytes();
     step.execute(
-        "INSERT INTO about (one, log, made, made_offset) VALUES (1, ?, ?, ?)",
-        params![id.as_bytes(), now.unix_ms(), now.offset_minutes()],
+        "INSERT INTO about (one, log, made, made_offset, seal) VALUES (1, ?, ?, ?, ?)",
+        params![id, now.unix_ms(), now.offset_minutes(), about_seal(id, now.unix_ms(), now.offset_minutes())],
     )?;
     Ok(())
+}
+
+/// The identity of the log.
+pub(super) fn identity(connection: &Connection) -> Result<Uuid, Fault> {
+    let damaged = |_| Fault::Damaged("its own identity is not as it was written".to_owned());
+    let (id, made, offset, seal): ([u8; 16], i64, i32, i32) = connection
+        .query_row("SELECT log, made, made_offset, seal FROM about", [], |row| {
+            Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
+        })
+        .map_err(damaged)?;
+    if seal == about_seal(id, made, offset) {
+        Ok(Uuid::from_bytes(id))
+    } else {
+        Err(Fault::Damaged("its own identity is not as it was written".to_owned()))
+    }
+}
+
+fn about_seal(id: [u8; 16], made: i64, offset: i32) -> i32 {
+    Seal::default().bytes(&id).number(made).number(offset.into()).close()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn now() -> Moment {
+        Moment::parse("2026-03-01T12:00:00+01:00").unwrap()
+    }
+
+    fn at(connection: &Connection) -> i64 {
+        connection.pragma_query_value(None, "user_version", |row| row.get(0)).unwrap()
+    }
+
+    fn exists(connection: &Connection, table: &str) -> bool {
+        connection.prepare(&format!("SELECT 1 FROM {table}")).is_ok()
+    }
+
+    #[test]
+    fn steps_run_once_each_and_in_order() {
+        let mut connection = Connection::open_in_memory().unwrap();
+        let path = Path::new("log");
+        advance(&mut connection, path, now(), &MIGRATIONS).unwrap();
+        let made = identity(&connection).unwrap();
+        let more = [MIGRATIONS[0], "CREATE TABLE two (a)", "ALTER TABLE two ADD COLUMN b"];
+        advance(&mut connection, path, now(), &more).unwrap();
+        assert_eq!(at(&connection), 3);
+        assert!(connection.prepare("SELECT a, b FROM two").is_ok());
+        advance(&mut connection, path, now(), &more).unwrap();
+        assert_eq!(identity(&connection).unwrap(), made);
+        // The build before this one refuses it.
+        let refused = advance(&mut connection, path, now(), &more[..2]);
+        assert!(matches!(refused, Err(Fault::Said(Error::NewerLog { found: 3, known: 2, .. }))), "{refused:?}");
+    }
+
+    #[test]
+    fn a_step_that_fails_leaves_the_version_before_it() {
+        let mut connection = Connection::open_in_memory().unwrap();
+        let broken = [MIGRATIONS[0], "CREATE TABLE two (a)", "CREATE TABLE three (a); CREATE TABLE three (a)"];
+        assert!(advance(&mut connection, Path::new("log"), now(), &broken).is_err());
+        assert_eq!(at(&connection), 2);
+        assert!(exists(&connection, "two") && !exists(&connection, "three"));
+    }
 }

@@ -10,6 +10,11 @@ use crate::store::rows::Seal;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
+/// The longest name of something learned, in bytes.
+const LONGEST_NAME: usize = 80;
+/// The largest document kept as learned, in bytes of JSON: learned values are small, and a log is no place for files.
+const LARGEST_DOCUMENT: usize = 256 << 10;
+
 /// Something the core has learned from the log.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Learned<T> {
@@ -84,6 +89,13 @@ pub(super) fn learn<T: Serialize>(
     now: Moment,
 ) -> Result<(), Fault> {
     let document = json(what)?;
+    let invalid = |why: String| Error::Invalid { what: "learned document", why };
+    if !(1..=LONGEST_NAME).contains(&name.len()) {
+        return Err(invalid(format!("its name must have 1 to {LONGEST_NAME} bytes")).into());
+    }
+    if document.len() > LARGEST_DOCUMENT {
+        return Err(invalid(format!("is over {LARGEST_DOCUMENT} bytes")).into());
+    }
     connection
         .prepare_cached(
             "INSERT OR REPLACE INTO learned (name, at, at_offset, evidence, document, seal) VALUES (?, ?, ?, ?, ?, ?)",

@@ -6,7 +6,8 @@ CREATE TABLE about (
     -- Identity of this file, made with it.
     log             BLOB    NOT NULL CHECK (length(log) = 16),
     made            INTEGER NOT NULL CHECK (made BETWEEN 946684800000 AND 7258118399999),
-    made_offset     INTEGER NOT NULL CHECK (made_offset BETWEEN -960 AND 960)
+    made_offset     INTEGER NOT NULL CHECK (made_offset BETWEEN -960 AND 960),
+    seal            INTEGER NOT NULL
 ) STRICT;
 
 -- Names of sources, so that a reading carries a small number.

@@ -1,0 +1,538 @@
+//! What may befall the file: strangers, damage, full and read-only disks, killed programs, several programs at once.
+//!
+//! `EBBSTEAD_KILL_RUNS` sets how often the writing program is killed (40 unless set).
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
+
+use std::fs::{self, File};
+use std::io::{BufRead, BufReader, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::thread;
+use std::time::Duration;
+
+use ebbstead_core::Error;
+use ebbstead_core::log::{Entry, InsulinKind, Source, Text, What};
+use ebbstead_core::store::Log;
+use ebbstead_core::time::{MINUTE_MS, Moment};
+use ebbstead_core::units::Glucose;
+use ebbstead_core::wearer::Wearer;
+use tempfile::TempDir;
+
+fn now() -> Moment {
+    Moment::parse("2026-03-01T12:00:00+01:00").unwrap()
+}
+
+fn reading(source: &str, n: i64) -> Entry {
+    let at = now().plus_ms(n * 5 * MINUTE_MS);
+    let mg_dl = Glucose::from_mg_dl(90.0 + (n * 31).rem_euclid(97) as f64).unwrap();
+    Entry::new(at, at, Source::new(source).unwrap(), What::SensorReading { mg_dl }).unwrap()
+}
+
+fn dose(n: i64) -> Entry {
+    let at = now().plus_ms(n * 37 * MINUTE_MS);
+    let units = 0.5 + (n % 20) as f64;
+    Entry::new(at, at, Source::by_hand(), What::Insulin { insulin: InsulinKind::Rapid, units }).unwrap()
+}
+
+fn place() -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("log.ebb");
+    (folder, path)
+}
+
+/// A log with a bit of everything.
+fn fill(path: &Path) {
+    let mut log = Log::open(path, now()).unwrap();
+    log.record_all((0..1500).map(|n| reading("sensor 7", n))).unwrap();
+    log.import(Text::new("week.csv").unwrap(), (0..200).map(|n| Ok(reading("sensor 6", -n))), now()).unwrap();
+    let doses: Vec<Entry> = (0..60).map(dose).collect();
+    log.record_all(doses.clone()).unwrap();
+    log.retract(doses[7].id, now()).unwrap();
+    log.retract(reading("sensor 7", 3).id, now()).unwrap();
+    log.set_wearer(&Wearer::default(), now()).unwrap();
+    log.learn("lag", &vec![0.25; 40], "a week", now()).unwrap();
+}
+
+fn facts(log: &Log) -> Result<Vec<String>, Error> {
+    let mut facts = vec![format!("{} {:?} {:?}", log.id()?, log.wearer()?, log.learned::<Vec<f64>>("lag")?)];
+    log.each_fact(|entry| {
+        facts.push(serde_json::to_string(&entry).unwrap());
+        Ok(())
+    })?;
+    facts.push(format!("{:?}", log.history(now().plus_ms(-i64::from(i32::MAX)), now().plus_ms(i64::from(i32::MAX)))?));
+    Ok(facts)
+}
+
+/// Says that a check could not be made here, past the test harness, which keeps what passing tests print to itself.
+fn skip(what: &str, why: &str) {
+    std::io::stderr().write_all(format!("skipped: {what}: {why}\n").as_bytes()).unwrap();
+}
+
+#[test]
+fn a_file_of_somebody_else_is_refused_and_left_as_it_is() {
+    let foreign_database = || {
+        let (_folder, path) = place();
+        let connection = rusqlite::Connection::open(&path).unwrap();
+        connection.execute_batch("CREATE TABLE recipe (name TEXT); INSERT INTO recipe VALUES ('soup')").unwrap();
+        drop(connection);
+        fs::read(path).unwrap()
+    };
+    let marked_database = || {
+        let (_folder, path) = place();
+        let connection = rusqlite::Connection::open(&path).unwrap();
+        connection.execute_batch("PRAGMA application_id = 77; CREATE TABLE recipe (name TEXT)").unwrap();
+        drop(connection);
+        fs::read(path).unwrap()
+    };
+    for content in [
+        b"time,glucose\n2026-03-01T12:00:00Z,104\n".to_vec(),
+        b"x".to_vec(),
+        vec![0; 8192],
+        (0..20_000_u32).map(|n| (n.wrapping_mul(2_654_435_761) >> 13) as u8).collect(),
+        foreign_database(),
+        marked_database(),
+    ] {
+        let (folder, path) = place();
+        fs::write(&path, &content).unwrap();
+        let refused = Log::open(&path, now()).unwrap_err();
+        assert!(matches!(refused, Error::NotALog { .. }), "{refused}");
+        assert!(refused.to_string().contains("left as it is"), "{refused}");
+        assert_eq!(fs::read(&path).unwrap(), content);
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "nothing is left beside it");
+    }
+}
+
+#[test]
+fn a_database_of_somebody_else_that_is_in_use_is_left_as_it_is() {
+    let (_folder, path) = place();
+    let connection = rusqlite::Connection::open(&path).unwrap();
+    connection.pragma_update(None, "journal_mode", "WAL").unwrap();
+    connection.execute_batch("CREATE TABLE recipe (name TEXT); INSERT INTO recipe VALUES ('soup')").unwrap();
+    let (file, wal) = (fs::read(&path).unwrap(), fs::read(path.with_extension("ebb-wal")).unwrap());
+    assert!(matches!(Log::open(&path, now()), Err(Error::NotALog { .. })));
+    assert_eq!((fs::read(&path).unwrap(), fs::read(path.with_extension("ebb-wal")).unwrap()), (file, wal));
+}
+
+#[test]
+fn a_newer_log_is_refused_and_left_as_it_is() {
+    let (_folder, path) = place();
+    fill(&path);
+    // Left in use, so that the newer version's entries wait in its side file.
+    let newer = rusqlite::Connection::open(&path).unwrap();
+    newer.execute_batch("PRAGMA user_version = 99; CREATE TABLE better (a)").unwrap();
+    let (file, wal) = (fs::read(&path).unwrap(), fs::read(path.with_extension("ebb-wal")).unwrap());
+    let refused = Log::open(&path, now()).unwrap_err();
+    assert!(matches!(refused, Error::NewerLog { found: 99, known: 1, .. }), "{refused}");
+    assert_eq!((fs::read(&path).unwrap(), fs::read(path.with_extension("ebb-wal")).unwrap()), (file, wal));
+    drop(newer);
+    let file = fs::read(&path).unwrap();
+    assert!(matches!(Log::open(&path, now()), Err(Error::NewerLog { found: 99, .. })));
+    assert_eq!(fs::read(&path).unwrap(), file);
+}
+
+#[test]
+fn a_log_without_one_of_its_tables_is_damaged() {
+    let (_folder, path) = place();
+    fill(&path);
+    let connection = rusqlite::Connection::open(&path).unwrap();
+    connection.execute_batch("DROP TABLE learned").unwrap();
+    drop(connection);
+    let refused = Log::open(&path, now()).unwrap_err();
+    assert!(matches!(refused, Error::DamagedLog { .. }), "{refused}");
+}
+
+#[test]
+fn a_folder_and_a_missing_folder_are_named() {
+    let (folder, path) = place();
+    let refused = Log::open(folder.path(), now()).unwrap_err();
+    assert!(matches!(&refused, Error::File { source, .. } if source.kind() == std::io::ErrorKind::IsADirectory));
+    assert!(refused.to_string().contains("directory"), "{refused}");
+    let refused = Log::open(path.join("deeper"), now()).unwrap_err();
+    assert!(
+        matches!(&refused, Error::File { source, .. } if source.kind() == std::io::ErrorKind::NotFound),
+        "{refused}"
+    );
+    assert!(Log::open("", now()).is_err());
+    #[cfg(unix)]
+    assert!(matches!(Log::open("/dev/null", now()), Err(Error::File { .. })));
+}
+
+#[test]
+fn a_truncated_log_is_damaged_and_left_as_it_is() {
+    let (_folder, path) = place();
+    fill(&path);
+    let whole = fs::read(&path).unwrap();
+    for kept in [17, 50, 99, 100, 511, 4095, 4096, 4097, whole.len() / 2, whole.len() - 4096, whole.len() - 1] {
+        fs::write(&path, &whole[..kept]).unwrap();
+        let refused = Log::open(&path, now()).and_then(|log| log.check()).unwrap_err();
+        assert!(matches!(refused, Error::DamagedLog { .. }), "{kept} bytes kept: {refused}");
+        assert_eq!(fs::read(&path).unwrap(), &whole[..kept]);
+    }
+}
+
+#[test]
+fn a_log_that_lost_its_file_but_not_the_side_file_is_not_begun_afresh() {
+    let (_folder, path) = place();
+    let log = {
+        let mut log = Log::open(&path, now()).unwrap();
+        log.record(&reading("sensor 7", 0)).unwrap();
+        log
+    };
+    let (wal, aside) = (path.with_extension("ebb-wal"), path.with_extension("aside"));
+    let waiting = fs::read(&wal).unwrap();
+    fs::copy(&path, &aside).unwrap();
+    for damage in [|path: &Path| fs::remove_file(path), |path: &Path| File::create(path).map(drop)] {
+        damage(&path).unwrap();
+        let refused = Log::open(&path, now()).unwrap_err();
+        assert!(matches!(refused, Error::DamagedLog { .. }), "{refused}");
+        assert_eq!(fs::read(&wal).unwrap(), waiting);
+    }
+    // With the file back, the entry is there.
+    drop(log);
+    fs::copy(&aside, &path).unwrap();
+    fs::write(&wal, waiting).unwrap();
+    assert_eq!(Log::open(&path, now()).unwrap().count().unwrap().readings, 1);
+}
+
+/// Flips a bit in many places of every page: each time the log is refused, or the check finds it, or nothing of what the
+/// log says has changed.
+#[test]
+fn a_flipped_bit_is_found_or_harmless() {
+    let (_folder, path) = place();
+    fill(&path);
+    let whole = fs::read(&path).unwrap();
+    let told = facts(&Log::open(&path, now()).unwrap()).unwrap();
+    let (mut refused, mut found, mut harmless) = (0, 0, 0);
+    let mut state = 0x9e37_79b9_7f4a_7c15_u64;
+    for page in 0..whole.len() / 4096 {
+        for _ in 0..if page == 0 { 200 } else { 24 } {
+            // xorshift64: any spread of places will do, but always the same.
+            state ^= state << 13;
+            state ^= state >> 7;
+            state ^= state << 17;
+            let place = page * 4096 + (state >> 20) as usize % if page == 0 { 160 } else { 4096 };
+            let mut flipped = whole.clone();
+            flipped[place] ^= 1 << (state >> 8 & 7);
+            fs::write(&path, &flipped).unwrap();
+            match Log::open(&path, now()) {
+                Err(error) => {
+                    assert!(
+                        matches!(error, Error::DamagedLog { .. } | Error::NotALog { .. } | Error::NewerLog { .. }),
+                        "byte {place}: {error}"
+                    );
+                    assert_eq!(fs::read(&path).unwrap(), flipped, "byte {place}: a refused file is left as it is");
+                    refused += 1;
+                }
+                Ok(log) => match log.check() {
+                    Err(error) => {
+                        assert!(matches!(error, Error::DamagedLog { .. }), "byte {place}: {error}");
+                        found += 1;
+                    }
+                    Ok(()) => {
+                        assert_eq!(facts(&log).unwrap(), told, "byte {place} changed what the log says, unnoticed");
+                        harmless += 1;
+                    }
+                },
+            }
+            for beside in ["ebb-wal", "ebb-shm", "ebb-journal"] {
+                let _ = fs::remove_file(path.with_extension(beside));
+            }
+        }
+    }
+    eprintln!("flipped bits: {refused} refused on opening, {found} found by the check, {harmless} harmless");
+    assert!(refused > 0 && found > 0);
+}
+
+#[test]
+fn a_torn_side_file_loses_only_its_own_end() {
+    let (folder, path) = place();
+    let mut log = Log::open(&path, now()).unwrap();
+    for n in 0..20 {
+        log.record(&reading("sensor 7", n)).unwrap();
+    }
+    let (file, wal) = (fs::read(&path).unwrap(), fs::read(path.with_extension("ebb-wal")).unwrap());
+    let mut before = 0;
+    for kept in (0..=wal.len()).step_by(wal.len() / 40) {
+        let copy = folder.path().join(format!("torn-{kept}.ebb"));
+        fs::write(&copy, &file).unwrap();
+        fs::write(copy.with_extension("ebb-wal"), &wal[..kept]).unwrap();
+        let torn = Log::open(&copy, now()).unwrap();
+        torn.check().unwrap();
+        let count = torn.count().unwrap().readings;
+        assert!((before..=20).contains(&count), "{kept} bytes kept: {count} readings after {before}");
+        let expected: Vec<Entry> = (0..count as i64).map(|n| reading("sensor 7", n)).collect();
+        assert_eq!(torn.entries(now(), now().plus_ms(20 * 5 * MINUTE_MS)).unwrap(), expected);
+        before = count;
+    }
+}
+
+// ---- Disks that are small or read-only -------------------------------------------------------------------------------
+
+/// A small file system of its own, taken off again when dropped. Only the machine's administrator can make one.
+#[cfg(target_os = "linux")]
+struct Disk {
+    folder: TempDir,
+}
+
+#[cfg(target_os = "linux")]
+impl Disk {
+    fn new(size: &str) -> Option<Self> {
+        let folder = tempfile::tempdir().unwrap();
+        let mounted = Command::new("mount")
+            .args(["-t", "tmpfs", "-o", &format!("size={size},mode=700"), "tmpfs"])
+            .arg(folder.path())
+            .stderr(Stdio::null())
+            .status();
+        mounted.is_ok_and(|status| status.success()).then(|| Self { folder })
+    }
+
+    fn path(&self) -> PathBuf {
+        self.folder.path().join("log.ebb")
+    }
+
+    fn remount(&self, how: &str) {
+        let status = Command::new("mount").args(["-o", &format!("remount,{how}")]).arg(self.folder.path()).status();
+        assert!(status.unwrap().success());
+    }
+}
+
+#[cfg(target_os = "linux")]
+impl Drop for Disk {
+    fn drop(&mut self) {
+        let _ = Command::new("umount").arg(self.folder.path()).status();
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_loses_nothing_that_was_acknowledged() {
+    let Some(disk) = Disk::new("600k") else {
+        return skip("full disk", "a file system can only be mounted by root");
+    };
+    let mut log = Log::open(disk.path(), now()).unwrap();
+    let mut acknowledged = 0;
+    let refused = loop {
+        let some: Vec<Entry> = (acknowledged..acknowledged + 500).map(|n| reading("sensor 7", n)).collect();
+        match log.record_all(some) {
+            Ok(recorded) => acknowledged += recorded.new as i64,
+            Err(error) => break error,
+        }
+        assert!(acknowledged < 100_000, "the disk must fill up");
+    };
+    assert!(matches!(refused, Error::DiskFull { .. }), "{refused}");
+    assert!(acknowledged > 0);
+    assert_eq!(log.count().unwrap().readings, acknowledged as u64);
+    drop(log);
+    let mut log = Log::open(disk.path(), now()).unwrap();
+    assert_eq!(log.count().unwrap().readings, acknowledged as u64);
+    log.check().unwrap();
+    // With some room again, writing goes on.
+    disk.remount("size=4m");
+    assert_eq!(log.record_all((0..acknowledged + 500).map(|n| reading("sensor 7", n))).unwrap().new, 500);
+    log.check().unwrap();
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_log_cannot_be_begun_on_a_full_disk_and_leaves_nothing_that_is_in_the_way_later() {
+    let Some(disk) = Disk::new("64k") else {
+        return skip("full disk", "a file system can only be mounted by root");
+    };
+    let filler = disk.folder.path().join("filler");
+    let _ = fs::write(&filler, vec![0; 60 << 10]);
+    let refused = Log::open(disk.path(), now()).unwrap_err();
+    assert!(matches!(refused, Error::DiskFull { .. }), "{refused}");
+    fs::remove_file(filler).unwrap();
+    disk.remount("size=4m");
+    let mut log = Log::open(disk.path(), now()).unwrap();
+    assert_eq!(log.record(&reading("sensor 7", 0)).unwrap().new, 1);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_log_on_a_read_only_disk_opens_for_reading() {
+    let Some(disk) = Disk::new("4m") else {
+        return skip("read-only disk", "a file system can only be mounted by root");
+    };
+    fill(&disk.path());
+    let told = facts(&Log::open(disk.path(), now()).unwrap()).unwrap();
+    disk.remount("ro");
+    let mut log = Log::open(disk.path(), now()).unwrap();
+    assert!(log.is_read_only());
+    assert_eq!(facts(&log).unwrap(), told);
+    log.check().unwrap();
+    assert!(matches!(log.record(&reading("sensor 7", -9000)), Err(Error::ReadOnly { .. })));
+    assert!(matches!(log.undo_last(now()), Err(Error::ReadOnly { .. })));
+    assert!(matches!(log.set_wearer(&Wearer::default(), now()), Err(Error::ReadOnly { .. })));
+    let refused = Log::open(disk.folder.path().join("new.ebb"), now()).unwrap_err();
+    assert!(matches!(refused, Error::ReadOnly { .. }), "{refused}");
+    drop(log);
+    disk.remount("rw");
+    // Entries that wait beside the log cannot be read here, and must not be passed over.
+    let mut log = Log::open(disk.path(), now()).unwrap();
+    log.record(&reading("sensor 7", -9000)).unwrap();
+    let copy = disk.folder.path().join("copy.ebb");
+    fs::copy(disk.path(), &copy).unwrap();
+    fs::copy(disk.path().with_extension("ebb-wal"), copy.with_extension("ebb-wal")).unwrap();
+    drop(log);
+    disk.remount("ro");
+    let refused = Log::open(&copy, now()).unwrap_err().to_string();
+    assert!(refused.contains("copy.ebb-wal") && refused.contains("copy the log together"), "{refused}");
+}
+
+/// The same by mode bits, which do not bind root.
+#[cfg(unix)]
+#[test]
+fn a_log_in_a_folder_without_write_permission_opens_for_reading() {
+    use std::os::unix::fs::PermissionsExt;
+    let (folder, path) = place();
+    fill(&path);
+    let told = facts(&Log::open(&path, now()).unwrap()).unwrap();
+    let chmod = |path: &Path, mode: u32| fs::set_permissions(path, fs::Permissions::from_mode(mode)).unwrap();
+    chmod(folder.path(), 0o500);
+    if File::create(folder.path().join("probe")).is_ok() {
+        return skip("folder without write permission", "mode bits do not bind root");
+    }
+    for mode in [0o600, 0o400] {
+        chmod(&path, mode);
+        let mut log = Log::open(&path, now()).unwrap();
+        assert!(log.is_read_only());
+        assert_eq!(facts(&log).unwrap(), told);
+        assert!(matches!(log.record(&reading("sensor 7", -9000)), Err(Error::ReadOnly { .. })));
+    }
+    assert!(matches!(Log::open(folder.path().join("new.ebb"), now()), Err(Error::ReadOnly { .. })));
+    chmod(folder.path(), 0o700);
+    // The file alone read-only.
+    let mut log = Log::open(&path, now()).unwrap();
+    assert!(log.is_read_only());
+    assert_eq!(facts(&log).unwrap(), told);
+    assert!(matches!(log.record(&reading("sensor 7", -9000)), Err(Error::ReadOnly { .. })));
+    drop(log);
+    chmod(&path, 0o000);
+    let refused = Log::open(&path, now()).unwrap_err();
+    assert!(matches!(&refused, Error::File { source, .. } if source.kind() == std::io::ErrorKind::PermissionDenied));
+    chmod(&path, 0o600);
+    assert!(!Log::open(&path, now()).unwrap().is_read_only());
+}
+
+// ---- Programs that are killed, and several at once -------------------------------------------------------------------
+
+const ROLE: &str = "EBBSTEAD_TEST_ROLE";
+const AT: &str = "EBBSTEAD_TEST_LOG";
+/// Readings a block brings at once.
+const BLOCK: i64 = 200;
+
+/// This test binary again, as a program that only writes to a log and says on its output what was acknowledged.
+fn writer(role: &str, path: &Path) -> Child {
+    Command::new(std::env::current_exe().unwrap())
+        .args(["--exact", "the_other_program", "--nocapture"])
+        .env(ROLE, role)
+        .env(AT, path)
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap()
+}
+
+/// Not a test of its own: what [`writer`] runs.
+#[test]
+fn the_other_program() {
+    let (Ok(role), Ok(path)) = (std::env::var(ROLE), std::env::var(AT)) else { return };
+    let mut said = std::io::stdout();
+    let mut log = Log::open(path, now()).unwrap();
+    let mut acknowledge = |n: u64| writeln!(said, "acknowledged {n}").and_then(|()| said.flush()).unwrap();
+    let (known, blocks) = (log.count().unwrap().readings as i64, log.imports().unwrap().len() as i64);
+    acknowledge(known as u64);
+    match role.as_str() {
+        "one by one" => {
+            for n in known.. {
+                log.record(&reading("sensor 7", n)).unwrap();
+                acknowledge(n as u64 + 1);
+            }
+        }
+        "in blocks" => {
+            for block in blocks.. {
+                let entries = (block * BLOCK..(block + 1) * BLOCK).map(|n| Ok(reading("sensor 7", n)));
+                log.import(Text::new("block").unwrap(), entries, now()).unwrap();
+                acknowledge(((block + 1) * BLOCK) as u64);
+            }
+        }
+        source => {
+            for n in 0..150 {
+                log.record(&reading(source, n)).unwrap();
+            }
+            acknowledge(150);
+        }
+    }
+}
+
+/// The last acknowledgement that reached us.
+fn acknowledged(child: &mut Child) -> u64 {
+    let lines = BufReader::new(child.stdout.take().unwrap()).lines();
+    lines
+        .map_while(Result::ok)
+        .filter_map(|line| line.rsplit_once("acknowledged ").and_then(|(_, n)| n.parse().ok()))
+        .last()
+        .unwrap_or(0)
+}
+
+/// Kills the writing program at many moments, its first ones among them; the same log goes through all of it.
+fn survives_killing(role: &str, whole: u64) {
+    let runs: u64 = std::env::var("EBBSTEAD_KILL_RUNS").ok().and_then(|runs| runs.parse().ok()).unwrap_or(40);
+    let (folder, mut path) = place();
+    let (mut lost, mut most) = (0_u64, 0);
+    for run in 0..runs {
+        if run % 10 == 0 {
+            // A new log now and then: its making is killed as well.
+            path = folder.path().join(format!("log-{run}.ebb"));
+        }
+        let mut child = writer(role, &path);
+        thread::sleep(Duration::from_micros(1000 + run * 7919 % 40_000));
+        child.kill().unwrap();
+        child.wait().unwrap();
+        let promised = acknowledged(&mut child);
+        let log = Log::open(&path, now()).unwrap();
+        log.check().unwrap();
+        let kept = log.count().unwrap().readings;
+        lost += promised.saturating_sub(kept);
+        assert_eq!(kept % whole, 0, "run {run}: {kept} readings: something half-written is seen");
+        let expected: Vec<Entry> = (0..kept as i64).map(|n| reading("sensor 7", n)).collect();
+        let there = log.entries(now(), now().plus_ms(kept as i64 * 5 * MINUTE_MS)).unwrap();
+        let readings: Vec<Entry> = there
+            .into_iter()
+            .filter(|entry| matches!(entry.what, What::SensorReading { .. }))
+            .map(|entry| Entry { import: None, ..entry })
+            .collect();
+        assert_eq!(readings, expected, "run {run}");
+        most = most.max(kept);
+    }
+    eprintln!("{role}: killed {runs} times, up to {most} readings in a log, {lost} acknowledged ones lost");
+    assert_eq!(lost, 0);
+    assert!(most > 0, "the writer was always killed before it wrote anything");
+}
+
+#[test]
+fn what_was_acknowledged_survives_a_killed_program() {
+    survives_killing("one by one", 1);
+}
+
+#[test]
+fn a_killed_import_is_there_as_a_whole_or_not_at_all() {
+    survives_killing("in blocks", BLOCK as u64);
+}
+
+#[test]
+fn two_programs_make_and_write_one_log_at_once() {
+    for _ in 0..3 {
+        let (_folder, path) = place();
+        let mut writers = [writer("sensor a", &path), writer("sensor b", &path), writer("sensor c", &path)];
+        for child in &mut writers {
+            assert_eq!(acknowledged(child), 150);
+            assert!(child.wait().unwrap().success());
+        }
+        let log = Log::open(&path, now()).unwrap();
+        log.check().unwrap();
+        assert_eq!(log.count().unwrap().readings, 450);
+        assert_eq!(log.history(now(), now()).unwrap().readings.len(), 1);
+    }
+}
