@@ -237,19 +237,26 @@ impl<'a> Watch<'a> {
         let since = |moment: Option<Moment>| moment.map_or(0.0, |moment| newest.at.minutes_since(moment).max(0.0));
         let back = |seen: &&Seen| newest.at.minutes_since(seen.at);
         let (sudden_minutes, sudden_mg_dl) = SUDDEN;
-        let before: Vec<&Seen> =
-            self.recent.iter().filter(|seen| back(seen) > 0.0 && back(seen) <= sudden_minutes).collect();
-        let steady_before = before
+        let steady_before = self
+            .recent
             .iter()
-            .max_by(|a, b| a.mg_dl.total_cmp(&b.mg_dl))
-            .filter(|top| top.mg_dl - newest.mg_dl >= sudden_mg_dl && top.rate_mg_dl_min.abs() < 1.0)
-            .map(|top| (top.mg_dl, newest.at.minutes_since(top.at)));
+            .rev()
+            .filter(|seen| back(seen) > 0.0 && back(seen) <= sudden_minutes)
+            .find(|seen| seen.mg_dl - newest.mg_dl >= sudden_mg_dl && seen.rate_mg_dl_min.abs() < 1.0)
+            .map(|seen| (seen.mg_dl, back(&seen)));
+        let read_rate_mg_dl_min = self
+            .recent
+            .iter()
+            .rev()
+            .find(|seen| (12.0..=20.0).contains(&back(seen)))
+            .map(|seen| (newest.mg_dl - seen.mg_dl) / back(&seen));
         let earlier_rate_mg_dl_min =
             self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
         Some(ReadingNow {
             mg_dl: newest.mg_dl,
             age_minutes: now.minutes_since(newest.at).max(0.0),
             steady_before,
+            read_rate_mg_dl_min,
             earlier_rate_mg_dl_min,
             low_for_minutes: since(self.low_since),
             high_for_minutes: since(self.high_since),

@@ -22,6 +22,8 @@ pub struct Line {
     pub chance_low_30: f64,
     /// Whether the verdict is to treat; where it is to check, whether it is to treat without a meter.
     pub treat: bool,
+    /// Whether the verdict is to check.
+    pub check: bool,
     /// The chance that the sensor is pressed or unsettled.
     pub artifact: f64,
 }
@@ -62,6 +64,7 @@ impl Line {
             mean_30_mg_dl: ahead.map_or(reading_mg_dl, |ahead| ahead.reading_mg_dl),
             chance_low_30: prompt.forecast.as_ref().map_or(0.0, |forecast| forecast.low.within_30),
             treat: prompt.verdict == Verdict::Treat || prompt.without_meter == Some(Verdict::Treat),
+            check: prompt.verdict == Verdict::Check,
             artifact: estimate.map_or(0.0, |estimate| estimate.modes.pressed + estimate.modes.unsettled),
         }
     }

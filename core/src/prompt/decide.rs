@@ -27,6 +27,12 @@ const DOUBTED: f64 = 0.5;
 const SURELY_PRESSED: f64 = 0.8;
 /// A pressed spell is waited out without a meter for this long, in minutes.
 const PRESSED_PATIENCE_MINUTES: f64 = 20.0;
+/// A fall faster than this out of calm is more than glucose does, in mg/dL/min.
+///
+/// Source: "Glucose Monitoring Devices" (handbook), ch. 11, eq. 11.23: over 5 mg/dL/min is suspicious.
+const FASTER_THAN_GLUCOSE: f64 = 5.0;
+/// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
+const RACING_DOWN: (f64, f64) = (2.0, 3.0);
 /// The first day of a sensor, in hours.
 const FIRST_DAY_HOURS: f64 = 24.0;
 /// Up to this reading the weighing may say treat outright, in mg/dL above the low line; beyond it a meter comes first.
@@ -289,7 +295,11 @@ impl<'a> Case<'a> {
     fn doubted(&self) -> Option<Answer> {
         let reading = self.reading?;
         let matters = reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || self.situation.occasion == Occasion::Wake;
-        if !matters || self.pressed + self.unsettled <= DOUBTED {
+        let modes_doubt = self.pressed + self.unsettled > DOUBTED;
+        let sudden = reading
+            .steady_before
+            .is_some_and(|(from_mg_dl, minutes)| from_mg_dl - reading.mg_dl > FASTER_THAN_GLUCOSE * minutes);
+        if !matters || !(modes_doubt || sudden) {
             return None;
         }
         let drop = reading.steady_before.map(|(from_mg_dl, minutes)| Reason::SuddenDrop {
@@ -297,7 +307,7 @@ impl<'a> Case<'a> {
             to_mg_dl: reading.mg_dl,
             minutes,
         });
-        if self.pressed >= self.unsettled {
+        if modes_doubt && self.pressed >= self.unsettled {
             let without_mg_dl = self.situation.blood_if_pressed_mg_dl;
             let wait = self.pressed >= SURELY_PRESSED
                 && without_mg_dl >= self.low
@@ -316,9 +326,9 @@ impl<'a> Case<'a> {
             Answer::check(
                 self.falling_matter(),
                 Sentence::CheckUnsettled,
-                Self::treat_or_hold(reading.mg_dl < self.low),
+                Self::treat_or_hold(reading.mg_dl < self.low || self.weighs_treat()),
             )
-            .because([Reason::Unsettled { chance: self.pressed + self.unsettled }])
+            .because(modes_doubt.then_some(Reason::Unsettled { chance: self.pressed + self.unsettled }))
             .because(drop)
             .with_cautions(&[Caution::InDoubtTreat])
             .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
@@ -418,6 +428,14 @@ impl<'a> Case<'a> {
                     Change::MeterBelow { mg_dl: self.low },
                     Change::FeelingLow,
                 ])
+        } else if self.races_to_low(reading) {
+            Answer::check(self.falling_matter(), Sentence::CheckFallingFast, Verdict::Hold)
+                .with_cautions(&[Caution::SensorLags])
+                .changing(&[
+                    Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL },
+                    Change::MeterBelow { mg_dl: self.low },
+                    Change::FeelingLow,
+                ])
         } else if self.low_chance >= WORTH_A_CHECK {
             Answer::check(self.falling_matter(), Sentence::CheckNearLow, Verdict::Hold).changing(&[
                 Change::ReadingBelow { mg_dl: self.low },
@@ -435,6 +453,14 @@ impl<'a> Case<'a> {
                 ])
         };
         Some(answer.because(self.chances()).because(self.easing()))
+    }
+
+    /// Falling so fast that the low line is within half an hour at that rate, however unlikely the forecast holds it.
+    fn races_to_low(&self, reading: ReadingNow) -> bool {
+        let (estimated, read) = RACING_DOWN;
+        let reaches = |rate: f64, from: f64| from + 30.0 * rate < self.low;
+        (self.rate <= -estimated && reaches(self.rate, self.blood))
+            || reading.read_rate_mg_dl_min.is_some_and(|rate| rate <= -read && reaches(rate, reading.mg_dl))
     }
 
     /// The rising side: insulin already working and meals still arriving come first; a dose is never named.

@@ -13,9 +13,11 @@ pub struct ReadingNow {
     pub mg_dl: f64,
     /// Its age in minutes.
     pub age_minutes: f64,
-    /// The highest reading of the 20 minutes before it and its distance in minutes, where the sensor then read steadily:
-    /// what a sudden drop is measured from.
+    /// The newest steady reading of the 20 minutes before it that was well above it, and its distance in minutes: what a
+    /// sudden drop is measured from.
     pub steady_before: Option<(f64, f64)>,
+    /// The rate at which the sensor's readings moved over the last 15 minutes, as read, in mg/dL/min, where it is known.
+    pub read_rate_mg_dl_min: Option<f64>,
     /// The rate half an hour earlier, in mg/dL/min, where it is known.
     pub earlier_rate_mg_dl_min: Option<f64>,
     /// For how long readings have been below the low line without a break, in minutes.

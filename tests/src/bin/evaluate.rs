@@ -155,10 +155,15 @@ fn write_readings(out: &mut impl Write, scores: &ReadingScores) -> io::Result<()
         "\n{} falls of all sets, followed for 90 minutes: {} stayed at 70 mg/dL or above, {} went below 54",
         counts.falls, counts.stayed_above, counts.below_54
     )?;
-    writeln!(out, "{:<12}{:>16}{:>21}{:>26}", "", "needless treats", "treat before a low", "15 min before below 54")?;
+    writeln!(
+        out,
+        "{:<12}{:>16}{:>21}{:>26}{:>16}",
+        "", "needless treats", "treat before a low", "15 min before below 54", "finger checks"
+    )?;
     for Named { who, scores } in &scores.all_falls {
-        let [needless, before, good_time] = [scores.needless, scores.before_70, scores.in_good_time].map(share);
-        writeln!(out, "{who:<12}{needless:>16}{before:>21}{good_time:>26}")?;
+        let [needless, before, good_time, checked] =
+            [scores.needless, scores.before_70, scores.in_good_time, scores.checked].map(share);
+        writeln!(out, "{who:<12}{needless:>16}{before:>21}{good_time:>26}{checked:>16}")?;
     }
     Ok(())
 }

@@ -13,6 +13,8 @@ pub struct FallTally {
     prompted_before_low: usize,
     below_54: usize,
     in_good_time: usize,
+    asks_for_checks: bool,
+    checked: usize,
 }
 
 /// The counts as shares.
@@ -30,17 +32,21 @@ pub struct FallScores {
     pub below_54: usize,
     /// Of these, the share with a treat 15 minutes or more before.
     pub in_good_time: Option<f64>,
+    /// Of all falls, the share in which a finger check was asked for; nothing for rules that never ask.
+    pub checked: Option<f64>,
 }
 
 impl FallTally {
-    /// Adds one person's falls, given at which readings `treats` says to treat.
-    pub fn add(&mut self, trace: &Trace, falls: &[(usize, usize)], treats: &[bool]) {
+    /// Adds one person's falls, given at which readings `treats` says to treat and, for what can ask, `checks` to check.
+    pub fn add(&mut self, trace: &Trace, falls: &[(usize, usize)], treats: &[bool], checks: Option<&[bool]>) {
+        self.asks_for_checks |= checks.is_some();
         for (first, last) in falls.iter().copied() {
             let find = |is: &dyn Fn(usize) -> bool| (first..=last).find(|at| is(*at));
             let said = find(&|at| treats[at]);
             let low = find(&|at| trace.mg_dl[at] < 70.0);
             let serious = find(&|at| trace.mg_dl[at] < 54.0);
             self.falls += 1;
+            self.checked += usize::from(checks.is_some_and(|checks| find(&|at| checks[at]).is_some()));
             self.needless += usize::from(said.is_some() && low.is_none());
             self.lows += usize::from(low.is_some());
             self.prompted_before_low += usize::from(low.zip(said).is_some_and(|(low, said)| said < low));
@@ -53,13 +59,16 @@ impl FallTally {
 
     /// Puts two together.
     pub fn merge(&mut self, other: Self) {
-        let Self { falls, needless, lows, prompted_before_low, below_54, in_good_time } = other;
+        let Self { falls, needless, lows, prompted_before_low, below_54, in_good_time, asks_for_checks, checked } =
+            other;
         self.falls += falls;
         self.needless += needless;
         self.lows += lows;
         self.prompted_before_low += prompted_before_low;
         self.below_54 += below_54;
         self.in_good_time += in_good_time;
+        self.asks_for_checks |= asks_for_checks;
+        self.checked += checked;
     }
 
     /// The shares.
@@ -75,6 +84,7 @@ impl FallTally {
             before_70: share(self.prompted_before_low, self.lows),
             below_54: self.below_54,
             in_good_time: share(self.in_good_time, self.below_54),
+            checked: share(self.checked, self.falls).filter(|_| self.asks_for_checks),
         }
     }
 }
@@ -90,7 +100,7 @@ mod tests {
         let scores = |treat_at: usize, last: usize| {
             let mut tally = FallTally::default();
             let treats: Vec<bool> = (0..8).map(|at| at == treat_at).collect();
-            tally.add(&trace, &[(0, last)], &treats);
+            tally.add(&trace, &[(0, last)], &treats, None);
             tally.scores()
         };
         assert_eq!(scores(2, 3).needless, Some(1.0));

@@ -149,9 +149,10 @@ pub fn readings(
                 stated[2].add(window, mg_dl, slope_chance(mg_dl));
             }
             let ours: Vec<bool> = lines.iter().map(|line| line.treat).collect();
-            tallies[0].add(&trace, &fallen, &ours);
+            let checks: Vec<bool> = lines.iter().map(|line| line.check).collect();
+            tallies[0].add(&trace, &fallen, &ours, Some(&checks));
             for (tally, (_, rule)) in tallies[1..].iter_mut().zip(&rules) {
-                tally.add(&trace, &fallen, &rule.treats(&trace));
+                tally.add(&trace, &fallen, &rule.treats(&trace), None);
             }
         }
         if people == 0 {

@@ -1,0 +1,243 @@
+//! The trade's rules and published ones, asked of the prompts through the public interface.
+//!
+//! "Common practice" means a fact of the trade that no source was found for.
+#![allow(clippy::unwrap_used)] // a scene that cannot be built is a failed test
+
+use ebbstead_core::log::{
+    Carbohydrate, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote, Symptom,
+};
+use ebbstead_core::prompt::{Occasion, Prompt, Question, Reason, Sentence, Verdict};
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::Glucose;
+use ebbstead_core::watch::{Learnt, check};
+use ebbstead_core::wearer::Wearer;
+
+/// What was read, every 5 minutes, and asked at the newest reading.
+struct Scene {
+    history: History,
+    now: Moment,
+    feels: Option<Symptom>,
+}
+
+fn mg(mg_dl: f64) -> Glucose {
+    Glucose::from_mg_dl(mg_dl).unwrap()
+}
+
+/// Readings that end at a local time of 1 March 2026.
+fn readings(end: &str, mg_dl: impl IntoIterator<Item = f64>) -> Scene {
+    let now = Moment::parse(&format!("2026-03-01T{end}:00+01:00")).unwrap();
+    let all: Vec<f64> = mg_dl.into_iter().collect();
+    let back = |k: usize| now.plus_minutes(-5.0 * (all.len() - 1 - k) as f64);
+    let readings = all.iter().enumerate().map(|(k, one)| Reading { at: back(k), glucose: mg(*one) }).collect();
+    Scene { history: History { readings, ..History::default() }, now, feels: None }
+}
+
+/// `hours` of readings near a level, with the small unrest of a sensor, by day.
+fn flat(hours: usize, level: f64) -> Vec<f64> {
+    let unrest = [0.0, 1.0, -1.0, 0.0, 2.0, 0.0, -2.0, 1.0];
+    (0..hours * 12).map(|k| level + unrest[k % unrest.len()]).collect()
+}
+
+impl Scene {
+    fn meter(mut self, minutes_ago: f64, mg_dl: f64) -> Self {
+        self.history.meter_checks.push(MeterCheck { at: self.now.plus_minutes(-minutes_ago), glucose: mg(mg_dl) });
+        self
+    }
+
+    fn rescue(mut self, minutes_ago: f64, grams: f64) -> Self {
+        let at = self.now.plus_minutes(-minutes_ago);
+        self.history.carbohydrate.push(Carbohydrate { at, grams, purpose: Purpose::Rescue });
+        self
+    }
+
+    fn rapid(mut self, minutes_ago: f64, units: f64) -> Self {
+        let at = self.now.plus_minutes(-minutes_ago);
+        self.history.doses.push(Dose { at, kind: InsulinKind::Rapid, units });
+        self
+    }
+
+    fn sensor_put_in(mut self, hours_ago: f64) -> Self {
+        let at = self.now.plus_minutes(-60.0 * hours_ago);
+        self.history.sensor.push(SensorNote { at, event: SensorEvent::Inserted { site: None } });
+        self
+    }
+
+    fn feels(mut self, symptom: Symptom) -> Self {
+        self.feels = Some(symptom);
+        self
+    }
+
+    fn later(mut self, minutes: f64) -> Self {
+        self.now = self.now.plus_minutes(minutes);
+        self
+    }
+
+    fn asked(&self, occasion: Occasion) -> Prompt {
+        let question = Question { now: self.now, occasion, feels: self.feels, meter: None };
+        check(&self.history, &Wearer::default(), &Learnt::default(), &question)
+    }
+
+    fn look(&self) -> Prompt {
+        self.asked(Occasion::Look)
+    }
+}
+
+/// A fall of `rate` mg/dL a minute after an hour at `from`, until the reading is `until` or less.
+fn fall(from: f64, rate: f64, until: f64) -> Vec<f64> {
+    let steps = (1..).map(|k| from - rate * 5.0 * f64::from(k));
+    flat(1, from).into_iter().chain(steps.take_while(|mg_dl| *mg_dl > until - rate * 5.0)).collect()
+}
+
+/// "At 120 and racing down it is not yet a low: check, watch, treat near 70": common practice, no source.
+#[test]
+fn at_120_and_racing_down_check_watch_and_treat_near_70() {
+    for (from, rate) in [(225.0, 3.5), (240.0, 4.0), (210.0, 3.0)] {
+        let all = fall(from, rate, 60.0);
+        let mut treated_at = None;
+        for end in 13..=all.len() {
+            let prompt = readings("15:00", all[..end].iter().copied()).look();
+            let newest = all[end - 1];
+            if newest >= 110.0 {
+                assert_ne!(prompt.verdict, Verdict::Treat, "at {newest}, {rate} a minute");
+            }
+            if (105.0..=125.0).contains(&newest) {
+                assert_eq!(prompt.verdict, Verdict::Check, "at {newest}, {rate} a minute: {prompt:?}");
+                assert!(prompt.look_again_minutes.is_some_and(|minutes| minutes <= 5), "watch");
+            }
+            if newest < 70.0 {
+                assert_eq!(prompt.verdict, Verdict::Treat, "at {newest}, {rate} a minute");
+            }
+            if prompt.verdict == Verdict::Treat && treated_at.is_none() {
+                treated_at = Some(newest);
+            }
+        }
+        // Near 70, and not only once it is low.
+        assert!(treated_at.is_some_and(|mg_dl| (65.0..90.0).contains(&mg_dl)), "{rate} a minute: {treated_at:?}");
+    }
+}
+
+/// "At 50 after four flat hours near 124: doubt it, check first": common practice, no source. By day and by night.
+#[test]
+fn at_50_after_four_flat_hours_near_124_doubt_it_and_check_first() {
+    for (clock, occasion) in [("15:00", Occasion::Look), ("03:00", Occasion::Look), ("03:00", Occasion::Wake)] {
+        let mut all = flat(4, 124.0);
+        all.push(50.0);
+        let prompt = readings(clock, all).asked(occasion);
+        assert_eq!(prompt.verdict, Verdict::Check, "{clock}: {prompt:?}");
+        let drop = |reason: &Reason| matches!(reason, Reason::SuddenDrop { from_mg_dl, .. } if *from_mg_dl > 120.0);
+        assert!(prompt.reasons.iter().any(drop), "{clock}: {:?}", prompt.reasons);
+    }
+}
+
+/// A slow fall to the same place is believed.
+#[test]
+fn at_50_after_a_slow_fall_treat() {
+    let prompt = readings("15:00", fall(124.0, 1.2, 50.0)).look();
+    assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Treat, Sentence::TreatBelowFloor));
+}
+
+/// ADA Standards of Care: a severe event is one that needs another's help, whatever the glucose. Nothing by mouth for somebody who
+/// cannot swallow.
+#[test]
+fn severe_signs_come_before_any_number() {
+    for level in [45.0, 120.0, 300.0] {
+        let scene = readings("15:00", flat(2, level)).meter(2.0, level).rescue(5.0, 15.0).feels(Symptom::Severe);
+        for occasion in [Occasion::Look, Occasion::Wake] {
+            assert_eq!(scene.asked(occasion).verdict, Verdict::Help);
+        }
+    }
+    let nothing =
+        Scene { history: History::default(), now: readings("15:00", [100.0]).now, feels: Some(Symptom::Severe) };
+    assert_eq!(nothing.look().verdict, Verdict::Help);
+}
+
+/// A meter is nearer the truth than a sensor: common practice; for meters ISO 15197:2013 (95 % within 15 mg/dL or 15 %).
+#[test]
+fn a_fresh_meter_check_leads() {
+    let low_sensor = || readings("15:00", fall(124.0, 1.2, 60.0));
+    assert_eq!(low_sensor().look().verdict, Verdict::Treat);
+    assert_eq!(low_sensor().meter(2.0, 108.0).look().verdict, Verdict::Hold);
+    let good_sensor = || readings("15:00", flat(3, 118.0));
+    assert_eq!(good_sensor().look().verdict, Verdict::Clear);
+    assert_eq!(good_sensor().meter(1.0, 61.0).look().verdict, Verdict::Treat);
+    // An hour later it says nothing of now.
+    assert_eq!(low_sensor().meter(60.0, 108.0).look().verdict, Verdict::Treat);
+}
+
+/// Battelino et al. 2019: below 54 mg/dL is serious. ADA: treat below 70.
+#[test]
+fn low_and_believed_is_treated() {
+    for (until, sentence) in [(66.0, Sentence::TreatLow), (52.0, Sentence::TreatBelowFloor)] {
+        let prompt = readings("15:00", fall(120.0, 1.2, until)).look();
+        assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Treat, sentence));
+    }
+}
+
+/// Feelings count: common practice. Where they disagree with the sensor a meter decides, and without one the feeling does.
+#[test]
+fn feeling_low_is_never_talked_away() {
+    for level in [80.0, 110.0, 150.0] {
+        let prompt = readings("15:00", flat(3, level)).feels(Symptom::FeelsLow).look();
+        assert_eq!((prompt.verdict, prompt.without_meter), (Verdict::Check, Some(Verdict::Treat)), "at {level}");
+    }
+    let none =
+        Scene { history: History::default(), now: readings("15:00", [100.0]).now, feels: Some(Symptom::FeelsLow) };
+    assert_eq!((none.look().verdict, none.look().without_meter), (Verdict::Check, Some(Verdict::Treat)));
+}
+
+/// The first 24 hours of a sensor are unreliable: common practice, no source.
+#[test]
+fn in_a_sensors_first_day_a_low_is_checked_first() {
+    let low = || readings("15:00", fall(120.0, 1.2, 62.0));
+    let prompt = low().sensor_put_in(10.0).look();
+    assert_eq!((prompt.verdict, prompt.without_meter), (Verdict::Check, Some(Verdict::Treat)));
+    assert_eq!(low().sensor_put_in(30.0).look().verdict, Verdict::Treat);
+}
+
+/// Old readings say nothing of now: common practice.
+#[test]
+fn what_is_old_is_checked() {
+    let scene = readings("15:00", flat(3, 120.0)).later(25.0);
+    assert_eq!(scene.look().sentence, Sentence::CheckStale);
+    let low = readings("15:00", fall(120.0, 1.2, 62.0)).later(25.0).look();
+    assert_eq!((low.verdict, low.without_meter), (Verdict::Check, Some(Verdict::Treat)));
+}
+
+/// Diabetes Canada guidelines ch. 14: treat, recheck after 15 minutes, repeat if still below 70 mg/dL. A trial found almost no rise
+/// by then (Front Endocrinol 2023;14:1186680), so a reading that still falls is no reason for more.
+#[test]
+fn rescue_carbohydrate_is_given_fifteen_minutes() {
+    let low = || readings("15:00", fall(120.0, 1.2, 63.0));
+    assert_eq!(low().rescue(6.0, 15.0).look().verdict, Verdict::Hold);
+    assert_eq!(low().rescue(16.0, 15.0).look().verdict, Verdict::Treat);
+    // Falling through the floor line is another matter.
+    let through = || readings("15:00", fall(120.0, 2.0, 50.0));
+    assert_eq!(through().rescue(6.0, 15.0).look().verdict, Verdict::Treat);
+}
+
+/// What insulin was taken acts for hours (Hovorka et al. 2004), so a high with much of it on board is waited out; no prompt names
+/// an amount of insulin, and none says treat to a high.
+#[test]
+fn a_high_is_never_treated_and_insulin_at_work_is_told() {
+    let high = || readings("15:00", flat(2, 215.0));
+    let waiting = high().rapid(40.0, 4.0).look();
+    assert_eq!((waiting.verdict, waiting.sentence), (Verdict::Hold, Sentence::HoldInsulinWorking));
+    let on_board =
+        |reason: &Reason| matches!(reason, Reason::InsulinOnBoard { units, .. } if (3.0..4.0).contains(units));
+    assert!(waiting.reasons.iter().any(on_board));
+    for level in [190.0, 260.0, 390.0] {
+        for scene in [readings("15:00", flat(4, level)), readings("15:00", flat(4, level)).rapid(300.0, 3.0)] {
+            let verdict = scene.look().verdict;
+            assert!(matches!(verdict, Verdict::Hold | Verdict::Check), "{level}: {verdict:?}");
+        }
+    }
+}
+
+/// A fall that eases off above the low line is held: it is what most falls do.
+#[test]
+fn a_fall_that_eases_off_is_held() {
+    let mut all = fall(170.0, 2.0, 122.0);
+    all.extend([115.0, 110.0, 106.0, 103.0, 101.0]);
+    let prompt = readings("15:00", all).look();
+    assert!(matches!(prompt.verdict, Verdict::Hold | Verdict::Clear), "{prompt:?}");
+}
