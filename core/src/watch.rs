@@ -88,6 +88,7 @@ pub struct Watch<'a> {
     recent: VecDeque<Seen>,
     low_since: Option<Moment>,
     high_since: Option<Moment>,
+    pressed_since: Option<Moment>,
     spacing_minutes: f64,
 }
 
@@ -118,6 +119,7 @@ impl<'a> Watch<'a> {
             recent: VecDeque::new(),
             low_since: None,
             high_since: None,
+            pressed_since: None,
             spacing_minutes: 5.0,
         }
     }
@@ -148,7 +150,7 @@ impl<'a> Watch<'a> {
         let ahead = self.inputs_ahead(at);
         let trusted = modes.clear >= 0.5;
         self.outlook.reading(at.minutes_since(began), mg_dl, belief, ahead.as_ref(), self.wearer, trusted);
-        self.remember(at, mg_dl, rate);
+        self.remember(at, mg_dl, rate, modes.pressed);
     }
 
     /// Takes a meter check in.
@@ -260,6 +262,7 @@ impl<'a> Watch<'a> {
             earlier_rate_mg_dl_min,
             low_for_minutes: since(self.low_since),
             high_for_minutes: since(self.high_since),
+            pressed_for_minutes: since(self.pressed_since),
             spacing_minutes: self.spacing_minutes,
         })
     }
@@ -278,7 +281,7 @@ impl<'a> Watch<'a> {
         (minutes_ago <= reach::RESCUE).then_some(RescueNow { grams, minutes_ago })
     }
 
-    fn remember(&mut self, at: Moment, mg_dl: f64, rate_mg_dl_min: f64) {
+    fn remember(&mut self, at: Moment, mg_dl: f64, rate_mg_dl_min: f64, pressed: f64) {
         let apart = self.recent.back().map_or(0.0, |last| at.minutes_since(last.at));
         if apart > 0.0 && apart <= 20.0 {
             self.spacing_minutes += 0.2 * (apart - self.spacing_minutes);
@@ -290,6 +293,7 @@ impl<'a> Watch<'a> {
         };
         self.low_since = run(self.low_since, mg_dl < self.wearer.low_line.mg_dl());
         self.high_since = run(self.high_since, mg_dl > self.wearer.high_line.mg_dl());
+        self.pressed_since = run(self.pressed_since, pressed > 0.5);
         self.recent.push_back(Seen { at, mg_dl, rate_mg_dl_min });
         while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
             self.recent.pop_front();

@@ -15,6 +15,8 @@ use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 const HOUR: usize = 12;
 /// A line is crossed by a whole reading: sensors show whole mg/dL, so "below 70" begins at 69.5.
 const HALF_A_STEP_MG_DL: f64 = 0.5;
+/// A path that drops by this much in 15 minutes is a fall, in mg/dL.
+const FALLS_MG_DL: f64 = 4.0;
 /// Below this chance within the hour no time of crossing is given.
 const TIMED_FROM: f64 = 0.05;
 
@@ -107,7 +109,9 @@ impl Outlook {
         let low = chances_below(&mended, low_line_mg_dl, reading_mg_dl, rate_mg_dl_min, false);
         if trusted {
             self.correction.expect(at_minutes, &belief.mean, &path);
-            if reading_mg_dl >= low_line_mg_dl {
+            // Chances are asked for when glucose falls; how they do at rest would teach the wrong lesson.
+            let falls = path.reading_mg_dl[2] < reading_mg_dl - FALLS_MG_DL;
+            if reading_mg_dl >= low_line_mg_dl && falls {
                 self.calibration.tell(at_minutes, low[1], low_line_mg_dl);
             }
         }

@@ -311,7 +311,7 @@ impl<'a> Case<'a> {
             let without_mg_dl = self.situation.blood_if_pressed_mg_dl;
             let wait = self.pressed >= SURELY_PRESSED
                 && without_mg_dl >= self.low
-                && reading.low_for_minutes < PRESSED_PATIENCE_MINUTES;
+                && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES;
             let hold = wait || reading.mg_dl >= self.low;
             return Some(
                 Answer::check(self.falling_matter(), Sentence::CheckPressed, Self::treat_or_hold(!hold))

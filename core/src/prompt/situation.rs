@@ -24,6 +24,8 @@ pub struct ReadingNow {
     pub low_for_minutes: f64,
     /// For how long readings have been above the high line without a break, in minutes.
     pub high_for_minutes: f64,
+    /// For how long the sensor has probably been pressed, in minutes.
+    pub pressed_for_minutes: f64,
     /// The usual time between readings, in minutes.
     pub spacing_minutes: f64,
 }
