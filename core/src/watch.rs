@@ -11,8 +11,9 @@ use crate::body::AtWork;
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::modes::Circumstances;
 use crate::estimate::tracker::{Tracker, rate_mg_dl_min};
+use crate::forecast::Forecast;
 use crate::forecast::horizon::{GRID_MINUTES, POINTS};
-use crate::forecast::outlook::{KeptOutlook, Outlook};
+use crate::forecast::outlook::{Crossings, KeptOutlook, Outlook};
 use crate::log::{History, InsulinKind, Purpose, Reading, SensorEvent};
 use crate::prompt::{MeterNow, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
 use crate::time::Moment;
@@ -39,6 +40,8 @@ mod reach {
     pub const RESCUE_TOGETHER: f64 = 15.0;
 }
 
+/// A clear sensor this likely is taken at its word.
+const WORTH_DOUBTING: f64 = 0.95;
 /// How long recent readings are kept for the prompt's view of the past, in minutes.
 const RECENT_MINUTES: f64 = 60.0;
 /// Readings further apart break a run of lows or highs, in minutes.
@@ -213,6 +216,7 @@ impl<'a> Watch<'a> {
             .filter(|minutes| *minutes <= reach::MOVED)
             .min_by(f64::total_cmp);
         let circumstances = self.circumstances(now);
+        let forecast = self.outlook.forecast(self.wearer);
         Situation {
             now,
             occasion: question.occasion,
@@ -221,7 +225,8 @@ impl<'a> Watch<'a> {
             reading: self.reading_now(now),
             estimate: self.tracker.estimate(),
             blood_if_pressed_mg_dl: self.tracker.blood_if_pressed_or_not().map_or(0.0, |(pressed, _)| pressed),
-            forecast: self.outlook.forecast(self.wearer),
+            if_right: self.if_right(forecast.as_ref()),
+            forecast,
             on_board: OnBoard {
                 insulin_units: at_work.insulin_units(now),
                 carbohydrate_g: at_work.carbohydrate_g(now),
@@ -232,6 +237,19 @@ impl<'a> Watch<'a> {
             sensor_hours: circumstances.sensor_hours,
             asleep: circumstances.asleep,
         }
+    }
+
+    /// The crossings told by a sensor that is right. Worked out anew only where it is in doubt: otherwise they are the
+    /// forecast's to within what anyone would act on.
+    fn if_right(&self, forecast: Option<&Forecast>) -> Option<Crossings> {
+        let forecast = forecast?;
+        let told = Crossings { low: forecast.low, floor: forecast.floor };
+        if self.tracker.modes()?.clear > WORTH_DOUBTING {
+            return Some(told);
+        }
+        let newest = self.recent.back()?;
+        let ahead = self.inputs_ahead(newest.at);
+        Some(self.outlook.crossings_if(self.tracker.belief_if_clear()?, newest.mg_dl, ahead.as_ref(), self.wearer))
     }
 
     fn reading_now(&self, now: Moment) -> Option<ReadingNow> {

@@ -91,6 +91,12 @@ impl Tracker {
         self.state.as_ref().map(|state| &state.overall)
     }
 
+    /// The belief of a sensor that follows glucose, whatever the chance that it does.
+    #[must_use]
+    pub fn belief_if_clear(&self) -> Option<&Belief> {
+        self.state.as_ref().map(|state| state.bank.belief(CLEAR))
+    }
+
     /// The chances of the modes at the newest observation.
     #[must_use]
     pub fn modes(&self) -> Option<Modes> {

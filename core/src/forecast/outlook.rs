@@ -42,9 +42,6 @@ struct Mended {
     path: Path,
     rate_mg_dl_min: f64,
     reading_mg_dl: f64,
-    /// The population's chance of a reading below the low line, in 15, 30 and 60 minutes, before the wearer's own scaling.
-    low: [f64; 3],
-    low_line_mg_dl: f64,
 }
 
 impl Outlook {
@@ -104,18 +101,20 @@ impl Outlook {
         let path = self.horizon.path(belief, inputs_mg_dl_min);
         let mut mended = path;
         self.correction.mend(&belief.mean, &mut mended);
-        let rate_mg_dl_min = belief.mean[RATE];
-        let low_line_mg_dl = wearer.low_line.mg_dl();
-        let low = chances_below(&mended, low_line_mg_dl, reading_mg_dl, rate_mg_dl_min, false);
+        let newest = Mended { path: mended, rate_mg_dl_min: belief.mean[RATE], reading_mg_dl };
         if trusted {
             self.correction.expect(at_minutes, &belief.mean, &path);
             // Chances are asked for when glucose falls; how they do at rest would teach the wrong lesson.
             let falls = path.reading_mg_dl[2] < reading_mg_dl - FALLS_MG_DL;
+            let low_line_mg_dl = wearer.low_line.mg_dl();
             if reading_mg_dl >= low_line_mg_dl && falls {
-                self.calibration.tell(at_minutes, low[1], low_line_mg_dl);
+                let crossed = passage(&newest.path, low_line_mg_dl, Way::Down);
+                let rate = newest.rate_mg_dl_min;
+                let chances = by_population_below(&crossed, low_line_mg_dl, reading_mg_dl, rate, false);
+                self.calibration.tell(at_minutes, chances[1], low_line_mg_dl);
             }
         }
-        self.newest = Some(Mended { path: mended, rate_mg_dl_min, reading_mg_dl, low, low_line_mg_dl });
+        self.newest = Some(newest);
     }
 
     /// The forecast from the newest reading; nothing before the first.
@@ -132,41 +131,49 @@ impl Outlook {
             blood_mg_dl: path.blood_mg_dl[k],
             blood_sd_mg_dl: path.blood_variance[k].max(0.0).sqrt(),
         });
-        let at_low = newest.reading_mg_dl < newest.low_line_mg_dl;
-        let own = |chance: f64| if at_low { chance } else { self.calibration.own(chance) };
-        let low = ordered(newest.low.map(own));
-        let below = chances_below(path, FLOOR_LINE_MG_DL, newest.reading_mg_dl, newest.rate_mg_dl_min, true);
+        let Crossings { low, floor } = self.crossings(newest, wearer);
         let high_line = wearer.high_line.mg_dl();
-        let above = chances(path, high_line, Way::Up);
-        Some(Forecast {
-            path: points.collect(),
-            low: crossing(newest.low_line_mg_dl, low, &passage(path, newest.low_line_mg_dl, Way::Down)),
-            floor: crossing(FLOOR_LINE_MG_DL, ordered(below), &passage(path, FLOOR_LINE_MG_DL, Way::Down)),
-            high: crossing(high_line, TOLD.map(|k| above[k - 1]), &above),
-        })
+        let above = passage(path, high_line, Way::Up);
+        let high = crossing(high_line, TOLD.map(|k| above[k - 1]), &above);
+        Some(Forecast { path: points.collect(), low, floor, high })
     }
 
-    /// The path's means and variances at 15, 30, 45 and 60 minutes, and the chances that [`Outlook::forecast`] tells of the
-    /// low line and the floor line within 30 minutes: what a prompt weighs, without the work of the rest.
+    /// The low and floor crossings told if `belief` were the whole truth: of one mode, where the sensor is in doubt.
     #[must_use]
-    pub fn glance(&self) -> Option<Glance> {
-        let newest = self.newest.as_ref()?;
-        let at_low = newest.reading_mg_dl < newest.low_line_mg_dl;
-        let low = if at_low { newest.low[1] } else { self.calibration.own(newest.low[1]) };
-        let floor = chances_below(&newest.path, FLOOR_LINE_MG_DL, newest.reading_mg_dl, newest.rate_mg_dl_min, true);
-        Some(Glance { low_within_30: low, floor_within_30: floor[1], path: newest.path })
+    pub fn crossings_if(
+        &self,
+        belief: &Belief,
+        reading_mg_dl: f64,
+        inputs_mg_dl_min: Option<&[f64; POINTS]>,
+        wearer: &Wearer,
+    ) -> Crossings {
+        let mut path = self.horizon.path(belief, inputs_mg_dl_min);
+        self.correction.mend(&belief.mean, &mut path);
+        self.crossings(&Mended { path, rate_mg_dl_min: belief.mean[RATE], reading_mg_dl }, wearer)
+    }
+
+    fn crossings(&self, mended: &Mended, wearer: &Wearer) -> Crossings {
+        let Mended { path, rate_mg_dl_min, reading_mg_dl } = mended;
+        let tell = |line_mg_dl: f64, floor: bool| {
+            let crossed = passage(path, line_mg_dl, Way::Down);
+            let mut chances = by_population_below(&crossed, line_mg_dl, *reading_mg_dl, *rate_mg_dl_min, floor);
+            // The wearer's own scaling is learnt at the low line, from above it.
+            if !floor && *reading_mg_dl >= line_mg_dl {
+                chances = chances.map(|chance| self.calibration.own(chance));
+            }
+            crossing(line_mg_dl, ordered(chances), &crossed)
+        };
+        Crossings { low: tell(wearer.low_line.mg_dl(), false), floor: tell(FLOOR_LINE_MG_DL, true) }
     }
 }
 
-/// The part of a forecast that is weighed.
+/// The crossings that a prompt weighs.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Glance {
-    /// Chance of a reading below the low line within 30 minutes.
-    pub low_within_30: f64,
-    /// Chance of a reading below the floor line within 30 minutes.
-    pub floor_within_30: f64,
-    /// The mended path.
-    pub path: Path,
+pub struct Crossings {
+    /// Below the wearer's low line.
+    pub low: Crossing,
+    /// Below the floor line.
+    pub floor: Crossing,
 }
 
 fn passage(path: &Path, line_mg_dl: f64, way: Way) -> [f64; HOUR] {
@@ -180,13 +187,14 @@ fn passage(path: &Path, line_mg_dl: f64, way: Way) -> [f64; HOUR] {
     crossed_by(edge, way, &means, &sds, &correlations)
 }
 
-fn chances(path: &Path, line_mg_dl: f64, way: Way) -> [f64; HOUR] {
-    passage(path, line_mg_dl, way)
-}
-
 /// The population's chances of a reading below a line within 15, 30 and 60 minutes.
-fn chances_below(path: &Path, line_mg_dl: f64, reading_mg_dl: f64, rate_mg_dl_min: f64, floor: bool) -> [f64; 3] {
-    let crossed = passage(path, line_mg_dl, Way::Down);
+fn by_population_below(
+    crossed: &[f64; HOUR],
+    line_mg_dl: f64,
+    reading_mg_dl: f64,
+    rate_mg_dl_min: f64,
+    floor: bool,
+) -> [f64; 3] {
     let weights = weights_of(floor);
     std::array::from_fn(|h| {
         let chance = crossed[TOLD[h] - 1];

@@ -23,8 +23,6 @@ const RESCUE_MINUTES: f64 = 15.0;
 const RESCUE_RISING_MINUTES: f64 = 40.0;
 /// A mode this likely is told and acted on.
 const DOUBTED: f64 = 0.5;
-/// A pressed sensor this likely may be waited out without a meter.
-const SURELY_PRESSED: f64 = 0.8;
 /// A pressed spell is waited out without a meter for this long, in minutes.
 const PRESSED_PATIENCE_MINUTES: f64 = 20.0;
 /// A fall faster than this out of calm is more than glucose does, in mg/dL/min.
@@ -44,6 +42,8 @@ const NEAR_WITHIN_MG_DL: f64 = 30.0;
 const WORTH_A_CHECK: f64 = 0.5;
 /// A chance of a low this large is worth telling of.
 const WORTH_TELLING: f64 = 0.08;
+/// A sudden drop in doubt is told of up to this reading, in mg/dL above the low line.
+const DROPPED_WITHIN_MG_DL: f64 = 50.0;
 /// Insulin worth speaking of, in units.
 const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -294,7 +294,9 @@ impl<'a> Case<'a> {
     /// Guard 4, part two: a reading that the sensor's mode puts in doubt.
     fn doubted(&self) -> Option<Answer> {
         let reading = self.reading?;
-        let matters = reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || self.situation.occasion == Occasion::Wake;
+        let dropped = reading.steady_before.is_some() && reading.mg_dl < self.low + DROPPED_WITHIN_MG_DL;
+        let matters =
+            dropped || reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || self.situation.occasion == Occasion::Wake;
         let modes_doubt = self.pressed + self.unsettled > DOUBTED;
         let sudden = reading
             .steady_before
@@ -309,10 +311,8 @@ impl<'a> Case<'a> {
         });
         if modes_doubt && self.pressed >= self.unsettled {
             let without_mg_dl = self.situation.blood_if_pressed_mg_dl;
-            let wait = self.pressed >= SURELY_PRESSED
-                && without_mg_dl >= self.low
-                && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES;
-            let hold = wait || reading.mg_dl >= self.low;
+            let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES;
+            let hold = !self.weighs_treat() && (patient || reading.mg_dl >= self.low);
             return Some(
                 Answer::check(self.falling_matter(), Sentence::CheckPressed, Self::treat_or_hold(!hold))
                     .because([Reason::Pressed { chance: self.pressed, without_mg_dl }])
@@ -513,9 +513,9 @@ impl<'a> Case<'a> {
     }
 
     fn weighs_treat(&self) -> bool {
-        let Some(forecast) = &self.situation.forecast else { return false };
+        let Some(crossings) = &self.situation.if_right else { return false };
         let look = self.reading.map_or(10.0, |reading| reading.spacing_minutes * 2.0);
-        weigh(forecast, self.wearer.caution, look).says_treat()
+        weigh(crossings, 1.0 - self.pressed, self.wearer.caution, look).says_treat()
     }
 
     fn chances(&self) -> Vec<Reason> {

@@ -3,6 +3,7 @@
 use super::{Occasion, OnBoard};
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
+use crate::forecast::outlook::Crossings;
 use crate::log::Symptom;
 use crate::time::Moment;
 
@@ -67,6 +68,8 @@ pub struct Situation {
     pub blood_if_pressed_mg_dl: f64,
     /// The forecast from the newest reading.
     pub forecast: Option<Forecast>,
+    /// The crossings told if the sensor is right: what is weighed. The same as the forecast's unless it is in doubt.
+    pub if_right: Option<Crossings>,
     /// What is still at work.
     pub on_board: OnBoard,
     /// Minutes since the newest dose of rapid insulin, within the last six hours.

@@ -9,7 +9,8 @@
 //! ```text
 //! treat  <=>  weight * P(below the floor line within action + look)  >  1 - P(below the low line within 30 minutes)
 //! ```
-//! in units of one needless treat.
+//! in units of one needless treat. Where the sensor may be pressed, both chances are those of a sensor that is right, times
+//! the chance that it is: a pressed sensor's low is no low.
 //!
 //! # Source
 //! The threshold form is that of Pauker and Kassirer, N Engl J Med 1980;302:1109-1117 (from memory). The time to act follows
@@ -17,7 +18,8 @@
 //! p. 77 (2.1 mmol/L in 20 minutes). The weights are design choices: no published weighing of treating against waiting was
 //! found.
 
-use crate::forecast::Forecast;
+use crate::forecast::Crossing;
+use crate::forecast::outlook::Crossings;
 use crate::wearer::Caution;
 
 /// How long rescue carbohydrate takes to act, in minutes.
@@ -55,16 +57,17 @@ const fn weight(caution: Caution) -> f64 {
     }
 }
 
-/// Weighs treating now against holding until the next look, `look_minutes` from now.
+/// Weighs treating now against holding until the next look, `look_minutes` from now. `crossings` are those told by a sensor
+/// that is right; `right` is the chance that it is.
 #[must_use]
-pub fn weigh(forecast: &Forecast, caution: Caution, look_minutes: f64) -> Weighing {
+pub fn weigh(crossings: &Crossings, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
     let look = look_minutes.clamp(SHORTEST_LOOK_MINUTES, LONGEST_LOOK_MINUTES);
-    let late = within(&forecast.floor, ACTION_MINUTES + look);
-    Weighing { treat: (1.0 - forecast.low.within_30).max(LEAST_NEEDLESS), hold: weight(caution) * late }
+    let late = right * within(&crossings.floor, ACTION_MINUTES + look);
+    Weighing { treat: (1.0 - right * crossings.low.within_30).max(LEAST_NEEDLESS), hold: weight(caution) * late }
 }
 
 /// The chance within some minutes from 15 to 60, drawn straight between those told.
-fn within(crossing: &crate::forecast::Crossing, minutes: f64) -> f64 {
+fn within(crossing: &Crossing, minutes: f64) -> f64 {
     if minutes <= 30.0 {
         let part = ((minutes - 15.0) / 15.0).clamp(0.0, 1.0);
         crossing.within_15 + part * (crossing.within_30 - crossing.within_15)
@@ -77,9 +80,8 @@ fn within(crossing: &crate::forecast::Crossing, minutes: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::forecast::Crossing;
 
-    fn forecast(low: f64, floor: f64) -> Forecast {
+    fn crossings(low: f64, floor: f64) -> Crossings {
         let crossing = |line_mg_dl, chance: f64| Crossing {
             line_mg_dl,
             within_15: chance / 2.0,
@@ -87,14 +89,14 @@ mod tests {
             within_60: chance,
             expected_minutes: None,
         };
-        Forecast { path: vec![], low: crossing(70.0, low), floor: crossing(54.0, floor), high: crossing(180.0, 0.0) }
+        Crossings { low: crossing(70.0, low), floor: crossing(54.0, floor) }
     }
 
     #[test]
     fn more_caution_never_turns_treat_into_hold() {
         for low in [0.0, 0.2, 0.5, 0.9, 1.0] {
             for floor in [0.0, 0.01, 0.05, 0.1, 0.5] {
-                let says = |caution| weigh(&forecast(low, floor), caution, 10.0).says_treat();
+                let says = |caution| weigh(&crossings(low, floor), 1.0, caution, 10.0).says_treat();
                 assert!(says(Caution::Sparing) <= says(Caution::Balanced));
                 assert!(says(Caution::Balanced) <= says(Caution::Early));
             }
@@ -103,13 +105,20 @@ mod tests {
 
     #[test]
     fn a_later_next_look_never_turns_treat_into_hold() {
-        let f = forecast(0.3, 0.055);
-        let says = |look| weigh(&f, Caution::Balanced, look).hold;
+        let f = crossings(0.3, 0.055);
+        let says = |look| weigh(&f, 1.0, Caution::Balanced, look).hold;
         assert!(says(20.0) >= says(10.0));
     }
 
     #[test]
     fn no_chance_of_the_floor_line_never_says_treat() {
-        assert!(!weigh(&forecast(0.95, 0.0), Caution::Early, 20.0).says_treat());
+        assert!(!weigh(&crossings(0.95, 0.0), 1.0, Caution::Early, 20.0).says_treat());
+    }
+
+    #[test]
+    fn doubt_turns_treat_into_hold_and_never_the_other_way() {
+        let f = crossings(1.0, 0.5);
+        let says = |right| weigh(&f, right, Caution::Balanced, 10.0).says_treat();
+        assert!(says(1.0) && says(0.5) && !says(0.02));
     }
 }
