@@ -51,8 +51,8 @@ pub struct Circumstances {
 
 impl Switching {
     /// Spells a night of eight hours, unless the site's own record says otherwise. Baysal et al. 2014 labelled about 3 % of
-    /// night readings as pressed: at half an hour a spell, some 0.4 a night.
-    const PRESSED_PER_NIGHT: f64 = 0.4;
+    /// night readings as pressed: at half an hour a spell, some 0.5 a night.
+    const PRESSED_PER_NIGHT: f64 = 0.5;
 
     /// The rates under the circumstances.
     #[must_use]
