@@ -315,6 +315,9 @@ pub struct List {
     /// List what was corrected or taken back too
     #[arg(long)]
     pub all: bool,
+    /// Look through the whole log file for damage instead of listing
+    #[arg(long)]
+    pub check_file: bool,
 }
 
 /// `correct`.

@@ -38,13 +38,15 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     let mut teller = Teller::new(desk, bytes, given.findings.as_deref())?;
     let source = Source::new(SOURCE)?;
 
-    let mut entries = std::iter::from_fn(|| {
+    let entries = std::iter::from_fn(|| {
         let reading = import.next_reading(|event| teller.event(&event)).transpose()?;
         Some(reading.and_then(|reading| {
             Entry::new(reading.at, now, source.clone(), What::SensorReading { mg_dl: reading.glucose })
         }))
     });
-    let recorded = if given.only_look {
+    let mut entries = entries.peekable();
+    // A file that has nothing to take leaves no trace in the log.
+    let recorded = if given.only_look || entries.peek().is_none() {
         entries.try_for_each(|entry| entry.map(drop)).map(|()| None)
     } else {
         let named = named(&given.file);

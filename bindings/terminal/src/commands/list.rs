@@ -13,6 +13,26 @@ use crate::failure::Failure;
 pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
     let now = desk.now()?;
     let (log, _) = desk.open(now)?;
+    if given.check_file {
+        log.check()?;
+        let count = log.count()?;
+        let mut screen = desk.screen();
+        screen.paragraph(&desk.pick(
+            format!(
+                "{}: no damage. {} sensor readings, {} other entries.",
+                log.path().display(),
+                count.readings,
+                count.others
+            ),
+            format!(
+                "{}: kein Schaden. {} Sensorwerte, {} andere Einträge.",
+                log.path().display(),
+                count.readings,
+                count.others
+            ),
+        ))?;
+        return Ok(screen.finish()?);
+    }
     let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
     let days = i64::from(given.days.unwrap_or(1));
     let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| desk.place.parse(text, now))?;

@@ -1,0 +1,121 @@
+//! `check` and `wake`.
+
+use serde_json::Value;
+
+use crate::desk::Desk;
+
+/// Level near 110, then falling by 3 mg/dL/min to 62, at 2026-03-01 12:00.
+fn falling() -> Vec<f64> {
+    let mut amounts = vec![110.0; 60];
+    amounts.extend([95.0, 80.0, 70.0, 62.0]);
+    amounts
+}
+
+/// A desk with those readings; the last one is at 12:00.
+fn desk() -> Desk {
+    let desk = Desk::new();
+    let file = desk.readings("readings.csv", "2026-03-01 06:45", &falling());
+    desk.done(&["import", &file]);
+    desk
+}
+
+const THEN: [&str; 2] = ["--at", "2026-03-01 12:01"];
+
+fn json(desk: &Desk, arguments: &[&str]) -> Value {
+    serde_json::from_str(&desk.done(&[arguments, &["--json"]].concat())).unwrap()
+}
+
+#[test]
+fn a_low_is_answered_with_what_to_do_why_and_a_picture() {
+    let desk = desk();
+    let said = desk.done(&[&["check"][..], &THEN].concat());
+    assert!(said.starts_with("12:01  "), "{said}");
+    for part in
+        ["Why\n", "The sensor read 62 mg/dL, 1 minute ago.", "low line", "now", "○ expected", "░ nine times in ten"]
+    {
+        assert!(said.contains(part), "{part}\n{said}");
+    }
+    let answer = json(&desk, &[&["check"][..], &THEN].concat());
+    let verdict = answer["verdict"].as_str().unwrap();
+    // A true fall through the low line is never just held: treat, or check with treat where no meter is.
+    assert!(verdict == "treat" || verdict == "check", "{answer}");
+    assert_eq!(answer["matter"], "falling");
+    assert_eq!(answer["at"], "2026-03-01T12:01:00+01:00");
+    assert_eq!(answer["estimate"]["reading_mg_dl"], 62.0);
+    assert!(answer["forecast"]["path"].as_array().unwrap().len() == 24);
+    assert!(said.replace('\n', " ").contains(answer["text"].as_str().unwrap().split(':').next().unwrap()));
+}
+
+#[test]
+fn severe_signs_go_before_everything() {
+    let desk = desk();
+    let answer = json(&desk, &[&["check", "--severe"][..], &THEN].concat());
+    assert_eq!(answer["verdict"], "help");
+    assert!(answer["text"].as_str().unwrap().contains("emergency number"));
+    // Even with no reading at all.
+    assert_eq!(json(&Desk::new(), &["check", "--severe"])["verdict"], "help");
+}
+
+#[test]
+fn a_meter_above_the_line_leads_and_one_below_confirms() {
+    let desk = desk();
+    let above = json(&desk, &[&["check", "--meter", "118"][..], &THEN].concat());
+    assert_eq!(above["verdict"], "hold", "{above}");
+    let below = json(&desk, &[&["check", "--meter", "58"][..], &THEN].concat());
+    assert_eq!((&below["verdict"], &below["sentence"]["code"]), (&"treat".into(), &"treat_confirmed_low".into()));
+    // The meter's unit is the wearer's, and an amount in the other one is not taken for a deep low.
+    let error = desk.fails(65, &[&["check", "--meter", "5.8"][..], &THEN].concat());
+    assert!(error.contains("5.8 mg/dL cannot be; if it is mmol/L, add --unit mmol"), "{error}");
+    let mmol = json(&desk, &[&["check", "--meter", "3.2", "--unit", "mmol"][..], &THEN].concat());
+    assert_eq!(mmol["verdict"], "treat");
+}
+
+#[test]
+fn what_is_said_now_is_kept_and_what_is_asked_of_the_past_is_not() {
+    let desk = desk();
+    desk.done(&[&["check", "--meter", "118", "--feels-low"][..], &THEN].concat());
+    assert!(!desk.done(&["log", "--from", "2026-03-01 11:00", "--until", "2026-03-01 13:00"]).contains("meter"));
+    let run = desk.run(&["check", "--meter", "101", "--feels-low"]);
+    assert!(
+        run.err.contains("kept in the log: meter check 101 mg/dL") && run.err.contains("kept in the log: feels low")
+    );
+    let listed = desk.done(&["log"]);
+    assert!(listed.contains("meter check 101 mg/dL") && listed.contains("feels low"), "{listed}");
+}
+
+#[test]
+fn an_empty_log_and_old_readings_are_not_talked_over() {
+    let answer = json(&Desk::new(), &["check"]);
+    assert_eq!((&answer["verdict"], &answer["matter"]), (&"check".into(), &"too_little".into()), "{answer}");
+    let old = json(&desk(), &["check", "--at", "2026-03-01 13:30"]);
+    assert_eq!(old["verdict"], "check", "{old}");
+}
+
+#[test]
+fn only_what_was_known_then_is_used() {
+    let desk = desk();
+    let before = json(&desk, &["check", "--at", "2026-03-01 11:00"]);
+    let later = desk.readings("later.csv", "2026-03-01 12:05", &[55.0, 50.0, 45.0]);
+    desk.done(&["import", &later]);
+    desk.done(&["add", "carbs", "15", "--rescue", "--at", "2026-03-01 12:10"]);
+    assert_eq!(before, json(&desk, &["check", "--at", "2026-03-01 11:00"]));
+}
+
+#[test]
+fn waking_names_the_three_answers() {
+    let desk = desk();
+    let said = desk.done(&[&["wake"][..], &THEN].concat());
+    for part in ["I checked with a meter", "ebbstead wake --meter", "I treated", "add carbs", "I rolled off the sensor"]
+    {
+        assert!(said.contains(part), "{part}\n{said}");
+    }
+    assert!(!desk.done(&[&["wake", "--severe"][..], &THEN].concat()).contains("I rolled off"));
+}
+
+#[test]
+fn a_log_that_cannot_be_written_still_answers() {
+    // As root every file can be written; a log of a folder's name is refused in any case.
+    let desk = desk();
+    let folder = desk.folder().to_str().unwrap().to_owned();
+    assert!(desk.fails(66, &["check", "--log", &folder]).contains("directory"), "a folder is no log");
+}

@@ -1,0 +1,146 @@
+//! `import`.
+
+use crate::desk::Desk;
+
+const TWO: &str = "time;Gewebezucker mmol/L\n2026-03-01 03:05;5,6\n2026-03-01 03:10;5,4\n";
+
+#[test]
+fn a_file_is_taken_once_and_can_be_taken_back_as_a_whole() {
+    let desk = Desk::new();
+    let file = desk.file("readings.csv", TWO);
+    let said = desk.done(&["import", &file]);
+    assert!(
+        said.contains("2 new readings, 2026-03-01 03:05 to 2026-03-01 03:10; 0 were in the log already."),
+        "{said}"
+    );
+    assert!(said.contains("readings from \"Gewebezucker mmol/L\" in mmol/L"), "{said}");
+    // The same readings in another file are known.
+    let again = desk.file("again.csv", TWO);
+    assert!(desk.done(&["import", &again]).contains("0 new readings"));
+
+    let day = ["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"];
+    assert!(desk.done(&day).contains("2 sensor readings, 97 to 101 mg/dL"), "{}", desk.done(&day));
+    let listed = desk.done(&[&day[..], &["--readings"]].concat());
+    assert!(listed.contains("03:05   sensor reading 101 mg/dL"), "{listed}");
+
+    assert!(desk.done(&["undo"]).contains("taken back"));
+    assert!(desk.done(&["undo"]).contains("brought in: readings.csv"));
+    assert!(desk.done(&day).contains("Nothing is in the log"));
+}
+
+#[test]
+fn only_looking_writes_nothing() {
+    let desk = Desk::new();
+    let file = desk.file("readings.csv", TWO);
+    let said = desk.done(&["import", &file, "--only-look"]);
+    assert!(said.contains("2 readings could be taken") && said.contains("Nothing was\nwritten"), "{said}");
+    assert!(desk.done(&["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"]).contains("Nothing is in"));
+}
+
+#[test]
+fn what_is_left_out_is_told_with_line_and_column_and_can_be_kept_in_a_file() {
+    let desk = Desk::new();
+    let mut text = "time,glucose\n2026-03-01 03:00,101\n2026-03-01 03:05,low\n2026-03-01 03:10,700\nx,99\n".to_owned();
+    for minute in 10..30 {
+        text.push_str(&format!("2026-03-01 04:{minute},nothing\n"));
+    }
+    let file = desk.file("readings.csv", text);
+    let kept = desk.folder().join("left-out.txt");
+    let run = desk.run(&["import", &file, "--findings", kept.to_str().unwrap()]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert!(run.out.contains("1 new readings") && run.out.contains("23 rows were left out"), "{}", run.out);
+    for part in [
+        "line 3, column 2 (\"low\"): the sensor was below what it can read and gave no number; left out",
+        "line 4, column 2 (\"700\"): outside 20 to 600 mg/dL; left out",
+        "line 5, column 1 (\"x\"): the time is not written like the others; left out",
+        "and 11 more; --findings PATH writes all of them to a file",
+    ] {
+        assert!(run.err.contains(part), "{part}\n{}", run.err);
+    }
+    assert_eq!(std::fs::read_to_string(&kept).unwrap().lines().count(), 23);
+    // A file of findings that is there already is not written over.
+    let other = desk.file("other.csv", TWO);
+    assert!(desk.fails(74, &["import", &other, "--findings", kept.to_str().unwrap()]).contains("left-out.txt"));
+}
+
+#[test]
+fn local_times_follow_the_device_or_the_offset_given() {
+    let night = "time,glucose\n2026-10-25 01:30,100\n2026-10-25 02:30,101\n2026-10-25 02:30,102\n2026-10-25 02:45,103\n2026-10-25 02:15,104\n2026-10-25 03:30,105\n";
+    // Two passes of the hour: the second begins where the times step back.
+    let desk = Desk::new();
+    let past = night.replace("2026", "2025").replace("10-25", "10-26");
+    let file = desk.file("night.csv", &past);
+    desk.done(&["import", &file]);
+    let at = |time: &str| desk.run(&["log", "--readings", "--from", time, "--until", time]).out;
+    assert!(at("2025-10-25T23:30:00Z").contains("100 mg/dL"));
+    assert!(at("2025-10-26T00:45:00Z").contains("103 mg/dL"));
+    assert!(at("2025-10-26T01:15:00Z").contains("104 mg/dL"));
+    assert!(at("2025-10-26T02:30:00Z").contains("105 mg/dL"));
+
+    let desk = Desk::new();
+    let file = desk.file("day.csv", "time,glucose\n2026-03-01 03:05,101\n");
+    desk.done(&["import", &file, "--offset", "-05:00"]);
+    let listed = desk.done(&["log", "--readings", "--from", "2026-03-01T08:05:00Z", "--until", "2026-03-01T08:05:00Z"]);
+    assert!(listed.contains("03:05   sensor reading 101 mg/dL"), "{listed}");
+}
+
+#[test]
+fn standard_input_and_options_for_what_is_not_found() {
+    use std::io::Write;
+    use std::process::Stdio;
+    let desk = Desk::new();
+    let arguments = [
+        "import",
+        "-",
+        "--time-column",
+        "b",
+        "--glucose-column",
+        "3",
+        "--time-format",
+        "%d|%m|%Y %H.%M",
+        "--separator",
+        ";",
+        "--file-unit",
+        "mmol",
+    ];
+    let mut child = desk.command(&arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+    child.stdin.take().unwrap().write_all(b"a;b;c\n1;01|03|2026 03.05;25\n").unwrap();
+    let output = child.wait_with_output().unwrap();
+    let said = String::from_utf8(output.stdout).unwrap();
+    assert!(output.status.success() && said.contains("1 new readings"), "{said}");
+    assert!(said.contains("readings from \"c\" in mmol/L"), "{said}");
+}
+
+/// Two hundred megabytes, in memory that does not grow with them. Takes minutes unoptimised: run with `--ignored`.
+#[test]
+#[ignore = "writes a file of 200 MB"]
+#[cfg(target_os = "linux")]
+fn two_hundred_megabytes_take_little_memory() {
+    use std::io::Write;
+    let desk = Desk::new();
+    let path = desk.folder().join("large.csv");
+    let mut file = std::io::BufWriter::new(std::fs::File::create(&path).unwrap());
+    writeln!(file, "time,glucose,remark").unwrap();
+    let mut row = 0_i64;
+    let mut bytes = 0;
+    while bytes < 200_000_000 {
+        let at = chrono::DateTime::from_timestamp(1_000_000_000 + 60 * row, 0).unwrap();
+        let line = format!("{},{},something else\n", at.format("%Y-%m-%dT%H:%M:%SZ"), 70 + row % 200);
+        bytes += line.len();
+        file.write_all(line.as_bytes()).unwrap();
+        row += 1;
+    }
+    drop(file);
+    let mut child = desk.command(&["import", path.to_str().unwrap(), "--only-look"]).spawn().unwrap();
+    let status = format!("/proc/{}/status", child.id());
+    let mut most_kb = 0_u64;
+    while child.try_wait().unwrap().is_none() {
+        let peak = std::fs::read_to_string(&status).ok().and_then(|text| {
+            text.lines().find_map(|line| line.strip_prefix("VmHWM:")?.trim().strip_suffix(" kB")?.trim().parse().ok())
+        });
+        most_kb = most_kb.max(peak.unwrap_or(0));
+        std::thread::sleep(std::time::Duration::from_millis(100));
+    }
+    assert!(child.wait().unwrap().success());
+    assert!((1..64_000).contains(&most_kb), "{most_kb} kB");
+}

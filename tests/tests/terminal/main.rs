@@ -1,0 +1,12 @@
+//! The terminal program from outside, as a person or a script meets it: results, errors, exit codes, and what is kept.
+
+// Helpers beside the tests may fail a test as a test may.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod asking;
+mod bad_input;
+mod desk;
+mod importing;
+mod noting;
+mod replaying;
+mod showing;

@@ -1,0 +1,96 @@
+//! The demo and how things look: width, plain signs, languages, help.
+
+use crate::desk::Desk;
+
+#[test]
+fn the_demo_runs_with_no_argument_again_and_again() {
+    let desk = Desk::new();
+    let first = desk.done(&[]);
+    assert_eq!(first, desk.done(&[]));
+    assert_eq!(first, desk.done(&["demo"]));
+    assert!(first.contains("everything in it invented"));
+    for part in [
+        "HOLD",
+        "TREAT",
+        "CHECK FIRST",
+        "it looks pressed",
+        "meter check 112 mg/dL",
+        "insulin you took is still working",
+    ] {
+        assert!(first.contains(part), "{part}\n{first}");
+    }
+    assert!(desk.folder().join("ebbstead/demo-1.ebbstead").exists());
+    assert!(!desk.log().exists(), "the demo does not touch the wearer's own log");
+}
+
+#[test]
+fn the_demo_needs_no_place_to_write() {
+    let desk = Desk::new();
+    let file = desk.file("no-folder", "");
+    let desk = desk.with("XDG_DATA_HOME", &file);
+    let run = desk.run(&[]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert!(run.err.contains("kept in memory only") && run.out.contains("HOLD"), "{}", run.err);
+}
+
+#[test]
+fn everything_fits_eighty_columns_in_both_languages_and_units() {
+    for language in ["en", "de"] {
+        for unit in ["mg", "mmol"] {
+            let desk = Desk::new();
+            let text = desk.done(&["--lang", language, "--unit", unit]);
+            for line in text.lines() {
+                assert!(
+                    line.chars().count() <= 80 || line.contains("demo-1.ebbstead"),
+                    "{}: {line}",
+                    line.chars().count()
+                );
+            }
+            let (own, other) = if unit == "mg" { ("mg/dL", "mmol/L") } else { ("mmol/L", "mg/dL") };
+            assert!(text.contains(own) && !text.contains(other), "{unit}");
+        }
+    }
+}
+
+#[test]
+fn a_terminal_without_utf_8_gets_ascii_and_no_colour_is_ever_needed() {
+    for desk in [Desk::new().with("LANG", "C"), Desk::new().with("TERM", "dumb")] {
+        for language in ["en", "de"] {
+            let text = desk.done(&["--lang", language]);
+            assert!(text.is_ascii(), "{text}");
+            assert!(text.contains("o reading") || text.contains("o Wert"), "{text}");
+        }
+    }
+    let plain = Desk::new().done(&["--plain", "--lang", "de"]);
+    assert!(plain.is_ascii() && plain.contains("Du faellst"), "{plain}");
+    assert!(!Desk::new().done(&[]).contains('\u{1b}'), "no colour into a file");
+}
+
+#[test]
+fn the_picture_can_be_had_in_words() {
+    let text = Desk::new().done(&["--no-picture"]);
+    assert!(text.contains("Past 2 hours: from") && text.contains("Expected reading: in 15 minutes about"), "{text}");
+    assert!(!text.contains('┊'));
+    // So it is in a window too narrow to draw in.
+    let narrow = Desk::new().with("COLUMNS", "50").done(&[]);
+    assert!(
+        narrow.contains("Past 2 hours") && narrow.lines().all(|line| line.chars().count() <= 50 || line.contains('/'))
+    );
+}
+
+#[test]
+fn help_is_there_for_everything_and_names_the_exit_codes() {
+    let desk = Desk::new();
+    let help = desk.done(&["--help"]);
+    for part in ["Exit codes", "65", "no medical device", "check", "import", "replay", "undo"] {
+        assert!(help.contains(part), "{part}\n{help}");
+    }
+    for command in ["demo", "import", "add", "check", "wake", "log", "correct", "undo", "replay", "settings"] {
+        let help = desk.done(&[command, "--help"]);
+        assert!(help.lines().all(|line| line.chars().count() <= 100), "{help}");
+    }
+    assert_eq!(desk.done(&["--version"]).trim(), format!("ebbstead {}", env!("CARGO_PKG_VERSION")));
+    for wrong in [&["dance"][..], &["check", "--at"], &["add"], &["add", "feels", "blue"], &["log", "--days", "x"]] {
+        desk.fails(2, wrong);
+    }
+}
