@@ -93,8 +93,8 @@ fn people_get_a_table_in_their_unit() {
     let desk = Desk::new();
     let file = desk.readings("readings.csv", "2026-01-01 00:00", &wave(5));
     let table = desk.done(&["replay", &file, "--unit", "mmol"]);
-    assert_eq!(table.lines().count(), 5);
-    assert!(table.starts_with("2026-01-01 00:00   7.2  "), "{table}");
+    assert_eq!(table.lines().count(), 6);
+    assert!(table.starts_with("time ") && table.contains("\n2026-01-01 00:00   7.2  "), "{table}");
     assert!(table.contains("mmol/L/min"), "{table}");
 }
 

@@ -132,6 +132,15 @@ pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
     let mut last = Line::before_the_first();
     let mut newest: Option<Moment> = None;
     let mut screen = desk.screen();
+    if !given.json {
+        let unit = desk.words().unit();
+        let names = desk.pick(
+            ["time", "reading, movement", "low in 30 min", "prompt (without a meter)"],
+            ["Zeit", "Wert, Bewegung", "tief in 30 min", "Hinweis (ohne Messgerät)"],
+        );
+        let middle = format!("{} ({unit})", names[1]);
+        screen.line(&format!("{:<16} {middle:<42} {:>14}  {}", names[0], names[2], names[3]))?;
+    }
     while let Some(row) = rows.next_row()? {
         match row.outcome {
             Outcome::NoReading => continue,
@@ -166,5 +175,5 @@ fn show(screen: &mut Screen, json: bool, words: Words, line: &Line) -> io::Resul
     if let Some(otherwise) = line.without_meter {
         verdict = format!("{verdict} ({})", words.verdict(otherwise).to_lowercase());
     }
-    screen.line(&format!("{time:<16} {reading:>5}  {movement:<36} {chance:>10}  {verdict}"))
+    screen.line(&format!("{time:<16} {reading:>5}  {movement:<35} {chance:>14}  {verdict}"))
 }
