@@ -1,5 +1,6 @@
 //! The development data that may lie beside a checkout.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// The folder named by `EBBSTEAD_SHARED`, or `shared` beside the checkout; nothing where there is none.
@@ -15,7 +16,11 @@ pub fn folder() -> Option<PathBuf> {
 pub fn folder_or_skip(check: &str) -> Option<PathBuf> {
     let found = folder();
     if found.is_none() {
-        eprintln!("skipped: {check}: no shared data beside the checkout (name it with EBBSTEAD_SHARED)");
+        // Straight to standard error: what the print macros write is shown of failing tests only.
+        let _ = writeln!(
+            std::io::stderr(),
+            "\nskipped: {check}: no shared data beside the checkout (name it with EBBSTEAD_SHARED)"
+        );
     }
     found
 }

@@ -163,7 +163,13 @@ impl Outlook {
             }
             crossing(line_mg_dl, ordered(chances), &crossed)
         };
-        Crossings { low: tell(wearer.low_line.mg_dl(), false), floor: tell(FLOOR_LINE_MG_DL, true) }
+        let low = tell(wearer.low_line.mg_dl(), false);
+        let mut floor = tell(FLOOR_LINE_MG_DL, true);
+        // Each line has a regression of its own; together they must still say that the lower one is reached later.
+        floor.within_15 = floor.within_15.min(low.within_15);
+        floor.within_30 = floor.within_30.min(low.within_30);
+        floor.within_60 = floor.within_60.min(low.within_60);
+        Crossings { low, floor }
     }
 }
 
