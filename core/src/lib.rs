@@ -10,6 +10,7 @@ pub mod error;
 pub mod estimate;
 pub mod exchange;
 pub mod forecast;
+pub mod learn;
 pub mod log;
 pub mod prompt;
 pub mod store;

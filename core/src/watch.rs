@@ -9,12 +9,12 @@ use serde::{Deserialize, Serialize};
 
 use crate::body::AtWork;
 use crate::estimate::dynamics::Dynamics;
-use crate::estimate::modes::Circumstances;
+use crate::estimate::modes::{Circumstances, Switching};
 use crate::estimate::tracker::{Tracker, rate_mg_dl_min};
 use crate::forecast::Forecast;
-use crate::forecast::horizon::{GRID_MINUTES, POINTS};
+use crate::forecast::horizon::{Conditions, GRID_MINUTES, POINTS};
 use crate::forecast::outlook::{Crossings, KeptOutlook, Outlook};
-use crate::log::{History, InsulinKind, Purpose, Reading, SensorEvent};
+use crate::log::{History, InsulinKind, PressedSpell, Purpose, Reading, SensorEvent, SensorNote, Text};
 use crate::prompt::{MeterNow, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
 use crate::time::Moment;
 use crate::units::Glucose;
@@ -40,6 +40,10 @@ mod reach {
     pub const RESCUE_TOGETHER: f64 = 15.0;
 }
 
+/// A pressed spell's readings come back by at least this much, in mg/dL.
+const CAME_BACK_MG_DL: f64 = 10.0;
+/// What lasts longer is no pressure, in minutes.
+const LONGEST_SPELL_MINUTES: f64 = 120.0;
 /// A clear sensor this likely is taken at its word.
 const WORTH_DOUBTING: f64 = 0.95;
 /// How long recent readings are kept for the prompt's view of the past, in minutes.
@@ -92,6 +96,9 @@ pub struct Watch<'a> {
     low_since: Option<Moment>,
     high_since: Option<Moment>,
     pressed_since: Option<Moment>,
+    /// The lowest reading of the spell that may be going on, in mg/dL.
+    lowest_pressed_mg_dl: f64,
+    spells: Vec<PressedSpell>,
     spacing_minutes: f64,
 }
 
@@ -123,6 +130,8 @@ impl<'a> Watch<'a> {
             low_since: None,
             high_since: None,
             pressed_since: None,
+            lowest_pressed_mg_dl: f64::INFINITY,
+            spells: Vec::new(),
             spacing_minutes: 5.0,
         }
     }
@@ -146,13 +155,14 @@ impl<'a> Watch<'a> {
     pub fn reading(&mut self, reading: Reading) {
         let (at, mg_dl) = (reading.at, reading.glucose.mg_dl());
         let input = self.input_until(at);
-        self.tracker.reading(reading, input, &self.circumstances(at));
+        let circumstances = self.circumstances(at);
+        self.tracker.reading(reading, input, &circumstances);
         let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
         let began = *self.began.get_or_insert(at);
         let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
-        let ahead = self.inputs_ahead(at);
         let trusted = modes.clear >= 0.5;
-        self.outlook.reading(at.minutes_since(began), mg_dl, belief, ahead.as_ref(), self.wearer, trusted);
+        let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(at), asleep: circumstances.asleep };
+        self.outlook.reading(at.minutes_since(began), mg_dl, belief, &conditions, self.wearer, trusted);
         self.remember(at, mg_dl, rate, modes.pressed);
     }
 
@@ -172,6 +182,12 @@ impl<'a> Watch<'a> {
     #[must_use]
     pub const fn outlook(&self) -> &Outlook {
         &self.outlook
+    }
+
+    /// The spells so far in which the sensor was probably pressed and then came back.
+    #[must_use]
+    pub fn pressed_spells(&self) -> &[PressedSpell] {
+        &self.spells
     }
 
     /// Answers a question at its moment, from what has been taken in.
@@ -248,8 +264,9 @@ impl<'a> Watch<'a> {
             return Some(told);
         }
         let newest = self.recent.back()?;
-        let ahead = self.inputs_ahead(newest.at);
-        Some(self.outlook.crossings_if(self.tracker.belief_if_clear()?, newest.mg_dl, ahead.as_ref(), self.wearer))
+        let asleep = self.circumstances(newest.at).asleep;
+        let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(newest.at), asleep };
+        Some(self.outlook.crossings_if(self.tracker.belief_if_clear()?, newest.mg_dl, &conditions, self.wearer))
     }
 
     fn reading_now(&self, now: Moment) -> Option<ReadingNow> {
@@ -311,11 +328,28 @@ impl<'a> Watch<'a> {
         };
         self.low_since = run(self.low_since, mg_dl < self.wearer.low_line.mg_dl());
         self.high_since = run(self.high_since, mg_dl > self.wearer.high_line.mg_dl());
-        self.pressed_since = run(self.pressed_since, pressed > 0.5);
+        let pressed_since = run(self.pressed_since, pressed > 0.5);
+        self.note_spell(at, mg_dl, pressed_since);
+        self.pressed_since = pressed_since;
         self.recent.push_back(Seen { at, mg_dl, rate_mg_dl_min });
         while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
             self.recent.pop_front();
         }
+    }
+
+    /// A spell is over when the sensor is believed again; it was one if its readings came back.
+    fn note_spell(&mut self, at: Moment, mg_dl: f64, pressed_since: Option<Moment>) {
+        if pressed_since.is_some() {
+            self.lowest_pressed_mg_dl = self.lowest_pressed_mg_dl.min(mg_dl);
+            return;
+        }
+        if let Some(from) = self.pressed_since.take() {
+            let came_back = mg_dl - self.lowest_pressed_mg_dl >= CAME_BACK_MG_DL;
+            if came_back && at.minutes_since(from) <= LONGEST_SPELL_MINUTES {
+                self.spells.push(PressedSpell { from, until: at });
+            }
+        }
+        self.lowest_pressed_mg_dl = f64::INFINITY;
     }
 
     /// The mean known effect on blood glucose since the newest observation, in mg/dL/min.
@@ -344,6 +378,30 @@ impl<'a> Watch<'a> {
         }))
     }
 
+    /// Pressed spells a night on the present site before this session, over all its sessions, with one night of the
+    /// population's expectation mixed in so that a short record does not shout.
+    fn pressed_per_night(&self, inserted: Option<&SensorNote>, at: Moment) -> Option<f64> {
+        if self.history.pressed.is_empty() {
+            return None;
+        }
+        let inserted = inserted?;
+        let here = site(inserted)?;
+        let insertions = || {
+            let is = |note: &&SensorNote| matches!(note.event, SensorEvent::Inserted { .. });
+            self.history.sensor.iter().filter(is).filter(move |note| note.at.unix_ms() <= at.unix_ms())
+        };
+        let (mut nights, mut spells) = (1.0, Switching::PRESSED_PER_NIGHT);
+        for (session, next) in insertions().zip(insertions().skip(1)) {
+            if site(session) == Some(here) {
+                nights += next.at.minutes_since(session.at) / 1440.0;
+                let within = session.at.unix_ms()..next.at.unix_ms();
+                let count = self.history.pressed.iter().filter(|spell| within.contains(&spell.from.unix_ms())).count();
+                spells += count as f64;
+            }
+        }
+        Some(spells / nights)
+    }
+
     fn knows_inputs(&self) -> bool {
         let some = !self.history.doses.is_empty() || !self.history.carbohydrate.is_empty();
         let factor = self.wearer.insulin_factor_mg_dl_per_unit.is_some()
@@ -362,7 +420,15 @@ impl<'a> Watch<'a> {
             .rev()
             .find(|note| note.at.unix_ms() <= at.unix_ms() && matches!(note.event, SensorEvent::Inserted { .. }));
         let sensor_hours = inserted.map(|note| at.minutes_since(note.at) / 60.0);
-        Circumstances { asleep, pressed_per_night_here: None, sensor_hours }
+        Circumstances { asleep, pressed_per_night_here: self.pressed_per_night(inserted, at), sensor_hours }
+    }
+}
+
+/// The site of an insertion, where it was named.
+fn site(note: &SensorNote) -> Option<&Text> {
+    match &note.event {
+        SensorEvent::Inserted { site } => site.as_ref(),
+        SensorEvent::WarmUpOver | SensorEvent::Ended | SensorEvent::Fault { .. } => None,
     }
 }
 

@@ -67,6 +67,8 @@ pub struct Dynamics {
     pub blood_noise: f64,
     /// Process noise grows with glucose to this power: 0 is the same at every level.
     pub noise_power: f64,
+    /// What the process noise (variance) is multiplied by while the wearer sleeps.
+    pub night_noise: f64,
     /// Time constant of blood to sensor.
     pub lag_minutes: f64,
     /// Standard deviation of the coloured sensor error.
@@ -92,6 +94,7 @@ impl Dynamics {
         rate_noise: 0.13,
         blood_noise: 3.5,
         noise_power: 0.4,
+        night_noise: 1.0,
         lag_minutes: 9.0,
         error_sd_mg_dl: 13.0,
         error_slow_minutes: 100.0,
@@ -101,11 +104,12 @@ impl Dynamics {
         white_sd_mg_dl: 0.3,
     };
 
-    /// What the process noise (variance) is multiplied by at an interstitial glucose in mg/dL.
+    /// What the process noise (variance) is multiplied by at an interstitial glucose in mg/dL, awake or asleep.
     #[must_use]
-    pub fn noise_at(&self, mg_dl: f64) -> f64 {
+    pub fn noise_at(&self, mg_dl: f64, asleep: bool) -> f64 {
         // Below 60 mg/dL there is no more to learn from: the lowest readings are cut off by the sensors.
-        (mg_dl.clamp(60.0, 400.0) / 130.0).powf(self.noise_power)
+        let by_level = (mg_dl.clamp(60.0, 400.0) / 130.0).powf(self.noise_power);
+        if asleep { by_level * self.night_noise } else { by_level }
     }
 
     /// The drift matrix and the two noise intensities, of glucose and of the sensor, over the plain states.

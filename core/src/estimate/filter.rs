@@ -51,6 +51,11 @@ pub fn meter_row() -> State {
     row
 }
 
+impl PressStep {
+    /// No pressure, nor any left.
+    pub const RELEASED: Self = Self { keep: 0.0, add: 0.0, variance: 0.0 };
+}
+
 impl Belief {
     /// Moves the belief over one step. `noise_at` multiplies the noise of glucose; `input_mg_dl_min` is the known effect on
     /// blood glucose.

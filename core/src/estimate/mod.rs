@@ -1,8 +1,10 @@
 //! Where blood glucose is now, how fast it moves, how sure that is, and whether the sensor can be believed.
 
+pub mod adapt;
 pub mod dynamics;
 pub mod filter;
 pub mod modes;
+pub mod smoother;
 pub mod tracker;
 
 use serde::Serialize;

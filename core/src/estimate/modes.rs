@@ -52,7 +52,7 @@ pub struct Circumstances {
 impl Switching {
     /// Spells a night of eight hours, unless the site's own record says otherwise. Baysal et al. 2014 labelled about 3 % of
     /// night readings as pressed: at half an hour a spell, some 0.5 a night.
-    const PRESSED_PER_NIGHT: f64 = 0.5;
+    pub const PRESSED_PER_NIGHT: f64 = 0.5;
 
     /// The rates under the circumstances.
     #[must_use]
@@ -119,16 +119,16 @@ impl Bank {
     }
 
     /// Moves all modes over a time, with the known effect on blood glucose in mg/dL/min.
-    pub fn predict(&mut self, steps: &mut Steps, minutes: f64, input_mg_dl_min: f64, switching: &Switching) {
+    pub fn predict(&mut self, steps: &mut Steps, minutes: f64, input_mg_dl_min: f64, circumstances: &Circumstances) {
         if minutes <= 0.0 {
             return;
         }
-        self.mix(&switching.over(minutes));
+        self.mix(&Switching::under(circumstances).over(minutes));
         let level = steps.dynamics().level_mg_dl;
         for step in steps.over(minutes) {
             for (mode, belief) in self.beliefs.iter_mut().enumerate() {
                 let interstitial = belief.mean[INTERSTITIAL] + level;
-                let noise_at = steps.dynamics().noise_at(interstitial);
+                let noise_at = steps.dynamics().noise_at(interstitial, circumstances.asleep);
                 let press = press_step(mode, step.minutes, interstitial);
                 *belief = belief.predicted(&step, noise_at, input_mg_dl_min, press);
             }

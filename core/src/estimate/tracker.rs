@@ -2,7 +2,7 @@
 
 use super::dynamics::{BLOOD, Dynamics, INTERSTITIAL, Steps};
 use super::filter::Belief;
-use super::modes::{Bank, CLEAR, Circumstances, PRESSED, Switching};
+use super::modes::{Bank, CLEAR, Circumstances, PRESSED};
 use super::{Estimate, Modes};
 use crate::log::Reading;
 use crate::time::Moment;
@@ -52,7 +52,7 @@ impl Tracker {
             return;
         };
         let minutes = reading.at.minutes_since(state.at);
-        state.bank.predict(&mut self.steps, minutes, input_mg_dl_min, &Switching::under(circumstances));
+        state.bank.predict(&mut self.steps, minutes, input_mg_dl_min, circumstances);
         state.bank.read(&dynamics, reading.glucose.mg_dl());
         state.at = state.at.max(reading.at);
         state.reading = Some(reading);
@@ -67,7 +67,7 @@ impl Tracker {
             State { at, overall: bank.overall(), bank, reading: None }
         });
         let minutes = at.minutes_since(state.at);
-        state.bank.predict(&mut self.steps, minutes, input_mg_dl_min, &Switching::under(circumstances));
+        state.bank.predict(&mut self.steps, minutes, input_mg_dl_min, circumstances);
         state.bank.meter(&dynamics, glucose.mg_dl());
         state.at = state.at.max(at);
         state.overall = state.bank.overall();

@@ -64,6 +64,8 @@ pub struct Correction {
     /// Mean squared error over the model's variance, for each horizon.
     spread: [f64; 4],
     learnt: u64,
+    /// Sum of the log scores of the mended 30-minute forecasts learnt from in this run.
+    scores: (f64, u64),
     waiting: VecDeque<Waiting>,
     last: Option<(f64, f64)>,
     /// The usual time between two readings, in minutes.
@@ -96,6 +98,8 @@ const PRIOR_STRENGTH: f64 = 200.0;
 const SPREAD_PRIOR: f64 = 100.0;
 /// Forecasts over which the spread remembers: about ten days of 5-minute readings.
 const SPREAD_MEMORY: f64 = 3000.0;
+/// The horizon that is scored: 30 minutes.
+const SCORED: usize = 1;
 /// An error beyond this many standard deviations counts as this many: a new sensor's jump teaches nothing about people.
 const CLIPPED_SD: f64 = 4.0;
 
@@ -106,6 +110,7 @@ impl Default for Correction {
             uncertainty: SMatrix::from_diagonal_element(1.0 / PRIOR_STRENGTH),
             spread: population::SPREAD,
             learnt: 0,
+            scores: (0.0, 0),
             waiting: VecDeque::new(),
             last: None,
             spacing_minutes: 5.0,
@@ -119,6 +124,13 @@ impl Correction {
     #[must_use]
     pub const fn learnt(&self) -> u64 {
         self.learnt
+    }
+
+    /// Mean log score of the mended 30-minute forecasts in this run: the natural logarithm of the density that each gave to
+    /// what came, with errors beyond four standard deviations counted as four.
+    #[must_use]
+    pub fn mean_log_score(&self) -> Option<f64> {
+        (self.scores.1 > 0).then(|| self.scores.0 / self.scores.1 as f64)
     }
 
     /// Takes a new reading: completes waiting forecasts, learns from those complete.
@@ -182,6 +194,10 @@ impl Correction {
             let error = came - waiting.expected_mg_dl[h] - self.weights[h].dot(&waiting.features);
             let sd = (waiting.variance[h] * self.spread[h]).sqrt();
             let error = error.clamp(-CLIPPED_SD * sd, CLIPPED_SD * sd);
+            if h == SCORED {
+                self.scores.0 -= 0.5 * ((std::f64::consts::TAU * sd * sd).ln() + (error / sd).powi(2));
+                self.scores.1 += 1;
+            }
             self.weights[h] += gain * error;
             self.spread[h] += (error * error / waiting.variance[h] - self.spread[h]) / memory;
         }

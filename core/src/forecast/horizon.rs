@@ -1,6 +1,6 @@
 //! The model's own predictive distribution on a grid of 5 minutes: means by stepping, variances by rows made once.
 
-use crate::estimate::dynamics::{Dynamics, Matrix, OFFSET, PRESS, State, Step};
+use crate::estimate::dynamics::{Dynamics, INTERSTITIAL, Matrix, PRESS, State, Step};
 use crate::estimate::filter::{Belief, meter_row, reading_row};
 use crate::estimate::modes::PRESSED_MINUTES;
 
@@ -28,6 +28,15 @@ pub struct Horizon {
     dynamics: Dynamics,
     step: Step,
     points: Vec<Point>,
+}
+
+/// What is known of the time ahead.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Conditions {
+    /// The known effects of logged insulin and carbohydrate on blood glucose in each 5 minutes to come, in mg/dL/min.
+    pub inputs_mg_dl_min: Option<[f64; POINTS]>,
+    /// The wearer sleeps.
+    pub asleep: bool,
 }
 
 /// The distribution of the path under the model.
@@ -79,11 +88,11 @@ impl Horizon {
         &self.dynamics
     }
 
-    /// The path from a belief, with the known effects on blood glucose of each 5 minutes to come, in mg/dL/min.
+    /// The path from a belief under conditions.
     #[must_use]
-    pub fn path(&self, belief: &Belief, inputs_mg_dl_min: Option<&[f64; POINTS]>) -> Path {
+    pub fn path(&self, belief: &Belief, conditions: &Conditions) -> Path {
         let level = self.dynamics.level_mg_dl;
-        let noise_at = self.dynamics.noise_at(belief.mean[crate::estimate::dynamics::INTERSTITIAL] + level);
+        let noise_at = self.dynamics.noise_at(belief.mean[INTERSTITIAL] + level, conditions.asleep);
         let white = self.dynamics.white_sd_mg_dl.powi(2);
         let mut path = Path {
             reading_mg_dl: [0.0; POINTS],
@@ -95,7 +104,7 @@ impl Horizon {
         let mut known = State::zeros();
         let mut next = belief.covariance * self.points[0].reading;
         for (k, point) in self.points.iter().enumerate() {
-            if let Some(inputs) = inputs_mg_dl_min {
+            if let Some(inputs) = &conditions.inputs_mg_dl_min {
                 known = self.step.transition * known + self.step.input * inputs[k];
             }
             let shared = next;
@@ -121,6 +130,5 @@ impl Horizon {
 /// Lets a pressed sensor's drop fade as spells end on average.
 fn with_press(mut step: Step) -> Step {
     step.transition[(PRESS, PRESS)] = (-step.minutes / PRESSED_MINUTES).exp();
-    debug_assert!(step.transition[(OFFSET, OFFSET)] > 0.0);
     step
 }

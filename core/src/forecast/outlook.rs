@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::calibration::{Calibration, KeptCalibration, TOLD, by_population, weights_of};
 use super::correction::{Correction, KeptCorrection};
-use super::horizon::{GRID_MINUTES, Horizon, POINTS, Path};
+use super::horizon::{Conditions, GRID_MINUTES, Horizon, POINTS, Path};
 use super::passage::{Way, crossed_by};
 use super::{Ahead, Crossing, Forecast};
 use crate::estimate::dynamics::{Dynamics, RATE};
@@ -78,6 +78,12 @@ impl Outlook {
         &self.calibration
     }
 
+    /// Mean log score of the 30-minute forecasts of this run ([`Correction::mean_log_score`]).
+    #[must_use]
+    pub fn mean_log_score(&self) -> Option<f64> {
+        self.correction.mean_log_score()
+    }
+
     /// How many forecasts have been learnt from.
     #[must_use]
     pub const fn learnt(&self) -> u64 {
@@ -92,13 +98,13 @@ impl Outlook {
         at_minutes: f64,
         reading_mg_dl: f64,
         belief: &Belief,
-        inputs_mg_dl_min: Option<&[f64; POINTS]>,
+        conditions: &Conditions,
         wearer: &Wearer,
         trusted: bool,
     ) {
         self.correction.reading(at_minutes, reading_mg_dl);
         self.calibration.reading(at_minutes, reading_mg_dl);
-        let path = self.horizon.path(belief, inputs_mg_dl_min);
+        let path = self.horizon.path(belief, conditions);
         let mut mended = path;
         self.correction.mend(&belief.mean, &mut mended);
         let newest = Mended { path: mended, rate_mg_dl_min: belief.mean[RATE], reading_mg_dl };
@@ -144,10 +150,10 @@ impl Outlook {
         &self,
         belief: &Belief,
         reading_mg_dl: f64,
-        inputs_mg_dl_min: Option<&[f64; POINTS]>,
+        conditions: &Conditions,
         wearer: &Wearer,
     ) -> Crossings {
-        let mut path = self.horizon.path(belief, inputs_mg_dl_min);
+        let mut path = self.horizon.path(belief, conditions);
         self.correction.mend(&belief.mean, &mut path);
         self.crossings(&Mended { path, rate_mg_dl_min: belief.mean[RATE], reading_mg_dl }, wearer)
     }

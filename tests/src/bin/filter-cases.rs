@@ -109,7 +109,7 @@ fn case(mode: &Mode) -> Case {
         // A long way is made of several steps; between them nothing is observed.
         for step in steps.over(minutes) {
             belief = case.observe(belief, observation.take(), mode.trusted);
-            let noise_at = dynamics.noise_at(belief.mean[INTERSTITIAL] + dynamics.level_mg_dl);
+            let noise_at = dynamics.noise_at(belief.mean[INTERSTITIAL] + dynamics.level_mg_dl, false);
             let press = (mode.press)(step.minutes);
             let mut transition = step.transition;
             transition[(PRESS, PRESS)] = press.keep;
