@@ -227,10 +227,12 @@ impl<'a> Case<'a> {
             || self.low_chance >= WORTH_TELLING
             || self.feels(Symptom::FeelsLow);
         falling_or_low.then(|| {
+            // A doubted sensor's chances are of its readings, not of glucose: beside a meter they would only frighten.
+            let chances = if self.pressed + self.unsettled > DOUBTED { Vec::new() } else { self.chances() };
             Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
                 .because([reason])
                 .because(self.feels(Symptom::FeelsLow).then_some(Reason::FeelsLow))
-                .because(self.chances())
+                .because(chances)
                 .look(if self.rate <= -1.0 { 5 } else { 10 })
                 .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
         })
