@@ -8,6 +8,7 @@ use std::process::ExitCode;
 
 use ebbstead_core::estimate::dynamics::{Dynamics, INTERSTITIAL, Matrix, PRESS, State, Steps};
 use ebbstead_core::estimate::filter::{Belief, PressStep, meter_row, reading_row};
+use ebbstead_core::estimate::smoother::back;
 use ebbstead_tests::rng::NumpyRng;
 use serde::Serialize;
 
@@ -31,6 +32,11 @@ struct Case {
     filtered_mean: Vec<Vec<f64>>,
     filtered_covariance: Vec<Vec<Vec<f64>>>,
     log_likelihood: Vec<f64>,
+    smoothed_mean: Vec<Vec<f64>>,
+    smoothed_covariance: Vec<Vec<Vec<f64>>>,
+    /// What the way back needs: the filtered belief, and the step and the predicted belief after it.
+    #[serde(skip)]
+    forward: Vec<(Belief, Matrix, Belief)>,
 }
 
 /// What makes a case: the sensor's drop over a step of so many minutes, the noise of a reading in (mg/dL)^2, and how far off, in
@@ -44,7 +50,8 @@ struct Mode {
 }
 
 fn lifted(minutes: f64) -> PressStep {
-    PressStep { keep: (-minutes / 6.0).exp(), add: 0.0, variance: 0.0 }
+    // The way back divides by the drop's variance, so there is a little of it, as in core's own smoother.
+    PressStep { keep: (-minutes / 6.0).exp(), add: 0.0, variance: 1e-6 }
 }
 
 fn pressing(minutes: f64) -> PressStep {
@@ -88,6 +95,9 @@ fn case(mode: &Mode) -> Case {
         filtered_mean: Vec::new(),
         filtered_covariance: Vec::new(),
         log_likelihood: Vec::new(),
+        smoothed_mean: Vec::new(),
+        smoothed_covariance: Vec::new(),
+        forward: Vec::new(),
     };
     let mut belief = Belief { mean, covariance };
     let mut minute = 0.0_f64;
@@ -118,10 +128,13 @@ fn case(mode: &Mode) -> Case {
             let mut state_noise = step.glucose_noise * noise_at + step.sensor_noise;
             state_noise[(PRESS, PRESS)] += press.variance;
             case.step(&transition, &added, &state_noise);
-            belief = belief.predicted(&step, noise_at, input, press);
+            let predicted = belief.predicted(&step, noise_at, input, press);
+            case.forward.push((belief, transition, predicted.clone()));
+            belief = predicted;
         }
         minute += minutes;
     }
+    case.smooth();
     case
 }
 
@@ -150,6 +163,19 @@ impl Case {
         self.filtered_covariance.push(matrix(&belief.covariance));
         self.log_likelihood.push(log_likelihood);
         belief
+    }
+
+    /// The way back, from the newest filtered belief.
+    fn smooth(&mut self) {
+        let Some((newest, ..)) = self.forward.last() else { return };
+        let mut beliefs = vec![newest.clone()];
+        for (filtered, transition, predicted) in self.forward.iter().rev().skip(1) {
+            let next = back(filtered, transition, predicted, &beliefs[beliefs.len() - 1]);
+            beliefs.push(next);
+        }
+        beliefs.reverse();
+        self.smoothed_mean = beliefs.iter().map(|belief| vector(&belief.mean)).collect();
+        self.smoothed_covariance = beliefs.iter().map(|belief| matrix(&belief.covariance)).collect();
     }
 
     /// Notes the step from the newest observation to the next.
