@@ -103,6 +103,12 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
         }
         figures.readings = Some(scores);
     }
+    if known.is_none() && (asked(Question::Lag) || asked(Question::Pressed)) {
+        writeln!(
+            out,
+            "\nlag and pressed sensors are not asked about: they need wearers whose blood glucose is known (--known)"
+        )?;
+    }
     if let Some(files) = known.as_deref().filter(|_| asked(Question::Lag)) {
         figures.lag = behind_lag(files, &replay::through_core, |path| tell(&name_of(path)))?;
         tell("");
