@@ -12,6 +12,7 @@ pub mod exchange;
 pub mod forecast;
 pub mod learn;
 pub mod log;
+pub mod picture;
 pub mod prompt;
 pub mod store;
 pub mod time;

@@ -25,6 +25,9 @@
 
 mod english;
 mod german;
+mod shell;
+
+pub use shell::ShellLabel;
 
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding};

@@ -1,0 +1,5 @@
+//! Writes the bindings from the built library; `bindings/generate.sh` calls it.
+
+fn main() {
+    uniffi::uniffi_bindgen_main();
+}

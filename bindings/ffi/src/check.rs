@@ -1,0 +1,170 @@
+//! The prompt: one question, one answer, with everything a screen shows of it.
+
+use std::sync::Arc;
+
+use ebbstead_core::log::{Entry, History, What};
+use ebbstead_core::store::Log;
+use ebbstead_core::time::DAY_MS;
+use ebbstead_core::units::Glucose;
+use ebbstead_core::watch::{self, Learnt};
+use ebbstead_core::wearer::Wearer;
+use ebbstead_core::words::Words;
+use ebbstead_core::{Error, Result, prompt as core_prompt, time};
+
+use crate::companion::Shared;
+use crate::error::ApiResult;
+use crate::picture::Picture;
+use crate::prompt::{Occasion, Prompt};
+use crate::records::{Moment, Symptom};
+use crate::watcher::Due;
+
+/// How far back a prompt looks, in milliseconds: the whole first day of a sensor, and insulin and meals before it.
+const LOOKS_BACK_MS: i64 = 2 * DAY_MS;
+
+/// What is asked.
+#[derive(Clone, Copy, Debug, PartialEq, uniffi::Record)]
+pub struct Question {
+    /// The caller's clock.
+    pub now: Moment,
+    /// Why it is asked.
+    pub occasion: Occasion,
+    /// What the wearer feels now, if asked.
+    pub feels: Option<Symptom>,
+    /// What a meter shows now, in mg/dL, if one was used. Asking does not keep it: record it as well.
+    pub meter_mg_dl: Option<f64>,
+}
+
+impl From<core_prompt::Question> for Question {
+    fn from(core: core_prompt::Question) -> Self {
+        let core_prompt::Question { now, occasion, feels, meter } = core;
+        Self {
+            now: now.into(),
+            occasion: occasion.into(),
+            feels: feels.map(Into::into),
+            meter_mg_dl: meter.map(Glucose::mg_dl),
+        }
+    }
+}
+
+impl TryFrom<Question> for core_prompt::Question {
+    type Error = Error;
+    fn try_from(here: Question) -> Result<Self> {
+        let Question { now, occasion, feels, meter_mg_dl } = here;
+        Ok(Self {
+            now: now.try_into()?,
+            occasion: occasion.into(),
+            feels: feels.map(Into::into),
+            meter: meter_mg_dl.map(Glucose::from_mg_dl).transpose()?,
+        })
+    }
+}
+
+/// A prompt in words, in the wearer's language and unit. Show it in this order.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record)]
+pub struct Said {
+    /// What to do, in one to three words.
+    pub verdict: String,
+    /// What it is about.
+    pub matter: String,
+    /// What to do and why, in one sentence; it stands alone, as in a notification.
+    pub sentence: String,
+    /// What to do if no meter is at hand, where a check is asked for.
+    pub without_meter: Option<String>,
+    /// When to look again, where the sentence does not say it itself.
+    pub look_again: Option<String>,
+    /// The newest reading with its age, or nothing where there is none.
+    pub reading: Option<String>,
+    /// The name over the reasons.
+    pub why: String,
+    /// Why, the weightiest first.
+    pub reasons: Vec<String>,
+    /// The name over what would change it.
+    pub would_change_name: String,
+    /// What would change it.
+    pub would_change: Vec<String>,
+    /// The name over the cautions.
+    pub careful: String,
+    /// The cautions that apply.
+    pub cautions: Vec<String>,
+}
+
+/// The answer to a question.
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+pub struct Answer {
+    /// The prompt, in codes and numbers.
+    pub prompt: Prompt,
+    /// The prompt, in words.
+    pub said: Said,
+    /// What to draw, and the same in words.
+    pub picture: Picture,
+}
+
+/// Answers questions.
+#[derive(uniffi::Object)]
+pub struct CheckPart {
+    pub(crate) shared: Arc<Shared>,
+}
+
+#[uniffi::export]
+impl CheckPart {
+    /// Answers a question from what the log holds up to its moment. Writes nothing. From then on
+    /// [`crate::EbbsteadCompanion::due`] tells when to look again.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
+    pub fn ask(&self, question: Question) -> ApiResult<Answer> {
+        answer(&self.shared, question)
+    }
+}
+
+pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
+    let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
+    let now = question.now;
+    let (wearer, history, noted) = shared.with(|log| known_at(log, now))?;
+    let prompt = watch::check(&history, &wearer, &Learnt::default(), &question);
+    let picture = ebbstead_core::picture::Picture::of(now, &wearer, &history, &noted, prompt.forecast.as_ref());
+    let said = say(&prompt, Words::of(&wearer));
+    shared.set_due(
+        prompt
+            .look_again_minutes
+            .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
+    );
+    Ok(Answer { prompt: prompt.into(), said, picture: picture.into() })
+}
+
+/// The wearer, what the log holds at a moment, and what was noted by hand in the time drawn.
+fn known_at(log: &Log, now: time::Moment) -> Result<(Wearer, History, Vec<Entry>)> {
+    let history = log.history(now.plus_ms(-LOOKS_BACK_MS), now)?.until(now);
+    let mut noted = log.holding(now.plus_minutes(-ebbstead_core::picture::PAST_MINUTES), now)?;
+    // Of what has an end, nobody knew before it.
+    noted.retain(|entry| match entry.what {
+        What::SensorReading { .. } => false,
+        What::Sleep { until } | What::PressedSpell { until } => until.unix_ms() <= now.unix_ms(),
+        _ => true,
+    });
+    Ok((log.wearer()?, history, noted))
+}
+
+fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
+    use ebbstead_core::words::Label;
+    let sentence = words.sentence(prompt.sentence);
+    let again = prompt.look_again_minutes.map(|minutes| words.look_again(minutes));
+    let reading = prompt.estimate.and_then(|estimate| estimate.reading).map(|reading| {
+        format!("{}, {}", words.amount(reading.glucose.mg_dl()), words.ago(prompt.at.minutes_since(reading.at)))
+    });
+    Said {
+        verdict: words.verdict(prompt.verdict),
+        matter: words.matter(prompt.matter),
+        without_meter: prompt.without_meter.map(|verdict| words.without_meter(verdict)),
+        // The sentences of a treat say it themselves.
+        look_again: again.filter(|again| !sentence.ends_with(again.as_str())),
+        sentence,
+        reading,
+        why: words.label(Label::Why),
+        reasons: prompt.reasons.iter().map(|&one| words.reason(one)).collect(),
+        would_change_name: words.label(Label::WouldChange),
+        would_change: prompt.would_change.iter().map(|&one| words.change(one)).collect(),
+        careful: words.label(Label::Careful),
+        cautions: prompt.cautions.iter().map(|&one| words.caution(one)).collect(),
+    }
+}

@@ -1,0 +1,243 @@
+//! The one object a shell opens.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::{Arc, Mutex, MutexGuard};
+
+use ebbstead_core::store::{Log, Mark};
+use ebbstead_core::words::Words;
+use ebbstead_core::{Error, time, units};
+
+use crate::check::CheckPart;
+use crate::error::{ApiError, ApiResult};
+use crate::log::LogPart;
+use crate::night::NightPart;
+use crate::records::Moment;
+use crate::settings::{GlucoseUnit, Language, SettingsPart};
+use crate::watcher::{Due, Watcher};
+use crate::words::WordsPart;
+
+/// What a companion and its parts share.
+pub struct Shared {
+    log: Mutex<Option<Log>>,
+    words: Mutex<Words>,
+    watcher: Mutex<Option<Arc<dyn Watcher>>>,
+    due: Mutex<Option<Due>>,
+    /// The log's state as the watcher knows it.
+    told: Mutex<Option<Mark>>,
+}
+
+/// A panic while a lock was held leaves nothing half done: the log rolls back, and everything else is replaced as a whole.
+fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+}
+
+impl Shared {
+    /// Runs `ask` on the log, alone.
+    pub(crate) fn with<T>(&self, ask: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
+        let mut log = locked(&self.log);
+        let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
+        ask(open).map_err(|error| self.refused(&error))
+    }
+
+    /// As [`Shared::with`], for what may change the log; the watcher is told afterwards if it did.
+    pub(crate) fn change<T>(&self, change: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
+        let (done, changed) = {
+            let mut log = locked(&self.log);
+            let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
+            let done = change(open).map_err(|error| self.refused(&error))?;
+            (done, self.is_news(open))
+        };
+        if changed {
+            self.tell(|watcher| watcher.log_changed());
+        }
+        Ok(done)
+    }
+
+    /// Whether the log is in another state than the watcher knows; from now on it knows this one.
+    fn is_news(&self, log: &Log) -> bool {
+        let now = log.mark().ok();
+        let mut told = locked(&self.told);
+        let news = *told != now;
+        *told = now;
+        news
+    }
+
+    pub(crate) fn refused(&self, error: &Error) -> ApiError {
+        ApiError::of(error, self.words())
+    }
+
+    pub(crate) fn words(&self) -> Words {
+        *locked(&self.words)
+    }
+
+    pub(crate) fn speak(&self, language: Language, unit: GlucoseUnit) {
+        *locked(&self.words) = Words::new(language.into(), unit.into());
+    }
+
+    pub(crate) fn set_due(&self, due: Option<Due>) {
+        *locked(&self.due) = due;
+    }
+
+    /// Tells the watcher, if there is one. Nothing it throws comes back.
+    pub(crate) fn tell(&self, what: impl FnOnce(&dyn Watcher) -> Result<(), ApiError>) {
+        let watcher = locked(&self.watcher).clone();
+        if let Some(watcher) = watcher {
+            let _ = catch_unwind(AssertUnwindSafe(|| what(watcher.as_ref())));
+        }
+    }
+}
+
+/// A wearer's log, opened, and the parts that work on it.
+///
+/// Not just "Companion", which Kotlin keeps for itself; nor is closing "close", which there lets go of the handle alone.
+#[derive(uniffi::Object)]
+pub struct EbbsteadCompanion {
+    shared: Arc<Shared>,
+}
+
+#[uniffi::export]
+impl EbbsteadCompanion {
+    /// Opens the log at `path`, or makes it where there is none. The folder must be there. `language` is spoken until the
+    /// log tells the wearer's own.
+    ///
+    /// # Errors
+    /// [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
+    /// is left as it is in every one of these cases. [`ApiError::InvalidInput`] for a time outside 2000 to 2199.
+    #[uniffi::constructor]
+    pub fn open(path: &str, language: Language, now: Moment) -> ApiResult<Arc<Self>> {
+        let words = Words::new(language.into(), units::GlucoseUnit::default());
+        let open = || -> Result<_, Error> {
+            let log = Log::open(path, now.try_into()?)?;
+            let set = !log.wearer_changes()?.is_empty();
+            let words = if set { Words::of(&log.wearer()?) } else { words };
+            Ok((log.mark()?, log, words))
+        };
+        let (mark, log, words) = open().map_err(|error| ApiError::of(&error, words))?;
+        Ok(Arc::new(Self {
+            shared: Arc::new(Shared {
+                log: Mutex::new(Some(log)),
+                words: Mutex::new(words),
+                watcher: Mutex::new(None),
+                due: Mutex::new(None),
+                told: Mutex::new(Some(mark)),
+            }),
+        }))
+    }
+
+    /// Closes the log. Every later call fails with [`ApiError::Closed`]; closing again does nothing.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn close_log(&self) -> ApiResult<()> {
+        let log = locked(&self.shared.log).take();
+        drop(log);
+        *locked(&self.shared.watcher) = None;
+        self.shared.set_due(None);
+        Ok(())
+    }
+
+    /// Whether the log can only be read, because of its file, its folder or the disk.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn is_read_only(&self) -> ApiResult<bool> {
+        self.shared.with(|log| Ok(log.is_read_only()))
+    }
+
+    /// Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn watch(&self, watcher: Option<Arc<dyn Watcher>>) -> ApiResult<()> {
+        self.shared.with(|_| Ok(()))?;
+        *locked(&self.shared.watcher) = watcher;
+        Ok(())
+    }
+
+    /// Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
+    /// thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+    /// due, once.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+    pub fn tick(&self, now: Moment) -> ApiResult<()> {
+        let now: time::Moment = now.try_into().map_err(|error| self.shared.refused(&error))?;
+        let (news, wearer) = self.shared.with(|log| {
+            let news = self.shared.is_news(log);
+            Ok((news, if news { Some(log.wearer()?) } else { None }))
+        })?;
+        if let Some(wearer) = wearer {
+            let words = Words::of(&wearer);
+            let before = std::mem::replace(&mut *locked(&self.shared.words), words);
+            if before != words {
+                self.shared.tell(|watcher| watcher.settings_changed());
+            }
+        }
+        if news {
+            self.shared.tell(|watcher| watcher.log_changed());
+        }
+        let due = {
+            let mut due = locked(&self.shared.due);
+            if due.is_some_and(|due| due.at.unix_ms <= now.unix_ms()) { due.take() } else { None }
+        };
+        if let Some(due) = due {
+            self.shared.tell(|watcher| watcher.prompt_due(due));
+        }
+        Ok(())
+    }
+
+    /// When to look again, as the newest prompt said. Set the device's own alarm by it: this companion forgets it when closed.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn due(&self) -> ApiResult<Option<Due>> {
+        self.shared.with(|_| Ok(*locked(&self.shared.due)))
+    }
+
+    /// The log.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn log(&self) -> ApiResult<Arc<LogPart>> {
+        self.part(|shared| LogPart { shared })
+    }
+
+    /// The prompt for whoever looks.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn check(&self) -> ApiResult<Arc<CheckPart>> {
+        self.part(|shared| CheckPart { shared })
+    }
+
+    /// The prompt for whoever was woken, and the three answers.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn night(&self) -> ApiResult<Arc<NightPart>> {
+        self.part(|shared| NightPart { shared })
+    }
+
+    /// The wearer's settings.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn settings(&self) -> ApiResult<Arc<SettingsPart>> {
+        self.part(|shared| SettingsPart { shared })
+    }
+
+    /// Short texts in the wearer's language, and amounts as typed and written in the wearer's unit.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn words(&self) -> ApiResult<Arc<WordsPart>> {
+        self.part(|shared| WordsPart { shared })
+    }
+}
+
+impl EbbsteadCompanion {
+    fn part<T>(&self, make: impl FnOnce(Arc<Shared>) -> T) -> ApiResult<Arc<T>> {
+        self.shared.with(|_| Ok(()))?;
+        Ok(Arc::new(make(Arc::clone(&self.shared))))
+    }
+}

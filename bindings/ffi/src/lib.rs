@@ -1,0 +1,51 @@
+//! The facade: Ebbstead's core, carried to Kotlin, Swift and Python. It converts and guards; it judges nothing.
+//!
+//! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`NightPart`],
+//! [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
+//!
+//! # What holds for every call
+//! - Every call returns a result. A failure is an [`ApiError`]: what kind, and a sentence of advice in the wearer's language.
+//!   No message carries a reading, a note or a path. A panic in the core becomes the generated code's own internal error;
+//!   it never ends the host app, and the log goes on being usable, since what was being written is rolled back.
+//! - The core has no clock: the caller passes the time, as an instant and the offset of the wearer's clock.
+//! - Calls may come from any thread. Those on one companion wait for each other only while the file is read or written;
+//!   the work of a check is done outside. A check takes milliseconds: keep it off a drawing thread all the same.
+//! - After [`EbbsteadCompanion::close_log`] every call on the companion and its parts fails with [`ApiError::Closed`]; closing again does
+//!   nothing. The same path can be opened again at once.
+//! - Two companions may be open on one file, in one process or two. What one records the other sees with its next call, and
+//!   its [`Watcher`] is told of it by its next [`EbbsteadCompanion::tick`]. One that finds the other writing for over five seconds
+//!   fails with [`ApiError::Busy`]; nothing is half written.
+//! - Pass readings in batches ([`LogPart::record_readings`]): one call and one transaction for all of them.
+//! - No function names a dose of insulin, and none may be added that does.
+
+mod check;
+mod companion;
+mod error;
+mod import;
+mod log;
+mod mirror;
+mod night;
+mod picture;
+mod prompt;
+mod records;
+mod settings;
+mod watcher;
+mod words;
+
+pub use check::{Answer, CheckPart, Question, Said};
+pub use companion::EbbsteadCompanion;
+pub use error::ApiError;
+pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
+pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
+pub use night::{NightAnswer, NightDone, NightPart};
+pub use picture::{DrawnLine, DrawnPath, DrawnPoint, LineKind, NotedMark, Picture, ScaleMark};
+pub use prompt::{
+    Ahead, Caution, Change, Crossing, Estimate, Forecast, Matter, Modes, Occasion, OnBoard, Pace, Prompt, Reason,
+    Sentence, Verdict,
+};
+pub use records::{Effort, Entry, InsulinKind, Moment, Purpose, SensorEvent, Symptom, What};
+pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing};
+pub use watcher::{Due, Watcher};
+pub use words::{Label, WordsPart};
+
+uniffi::setup_scaffolding!("ebbstead");

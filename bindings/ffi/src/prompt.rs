@@ -1,0 +1,489 @@
+//! The prompt, the estimate and the forecast, in codes and numbers. Glucose in mg/dL, rates in mg/dL/min, chances 0 to 1.
+
+use ebbstead_core::{estimate, forecast, prompt};
+
+use crate::mirror::{mirrored_codes, mirrored_names, mirrored_record};
+use crate::records::Moment;
+
+mirrored_names! {
+    /// Plain words for a rate's size. The direction is said separately.
+    ///
+    /// # Source
+    /// The 1, 2 and 3 mg/dL/min bands are those published with continuous sensors' trend displays; the words are ours.
+    /// Over 30 minutes the bands' edges are 30, 60 and 90 mg/dL (1.7, 3.3, 5.0 mmol/L): common practice, no source.
+    Pace = ebbstead_core::units::Pace {
+        /// Under 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+        Level,
+        /// 1 to 2 mg/dL/min.
+        Drifting,
+        /// 2 to 3 mg/dL/min.
+        Moving,
+        /// Over 3 mg/dL/min.
+        Racing,
+    }
+}
+
+mirrored_names! {
+    /// Why a prompt is asked for.
+    Occasion = ebbstead_core::prompt::Occasion {
+        /// The wearer looks, by day or by night.
+        Look,
+        /// An alert woke the wearer.
+        Wake,
+    }
+}
+
+mirrored_names! {
+    /// What the prompt says to do.
+    Verdict = ebbstead_core::prompt::Verdict {
+        /// Take rescue carbohydrate now.
+        Treat,
+        /// Check with a meter before anything else.
+        Check,
+        /// Do nothing yet; look again at the time given.
+        Hold,
+        /// Nothing to decide.
+        Clear,
+        /// A person needs help, not an app.
+        Help,
+    }
+}
+
+mirrored_names! {
+    /// What the prompt is about.
+    Matter = ebbstead_core::prompt::Matter {
+        /// Glucose is falling, low, or may become low.
+        Falling,
+        /// Glucose is high or rising.
+        Rising,
+        /// An alert in the night.
+        NightWake,
+        /// Neither.
+        Steady,
+        /// There is too little to say anything.
+        TooLittle,
+    }
+}
+
+mirrored_names! {
+    /// The one sentence a prompt leads with.
+    Sentence = ebbstead_core::prompt::Sentence {
+        /// Call for help.
+        CallForHelp,
+        /// A meter confirmed a low: treat.
+        TreatConfirmedLow,
+        /// The reading is below the floor line and believed: treat.
+        TreatBelowFloor,
+        /// The reading is low and believed: treat.
+        TreatLow,
+        /// Not low yet, but the next look would be too late: treat.
+        TreatBeforeLow,
+        /// Feels low and no meter: treat.
+        TreatFeltLow,
+        /// Check: feelings and sensor disagree.
+        CheckFeltDisagrees,
+        /// Check: the sensor looks pressed.
+        CheckPressed,
+        /// Check: the sensor is in its first day or unsettled.
+        CheckUnsettled,
+        /// Check: the newest reading is too old.
+        CheckStale,
+        /// Check: falling fast, worth knowing where blood glucose is.
+        CheckFallingFast,
+        /// Check: near the low line and falling, and a meter would settle it.
+        CheckNearLow,
+        /// Hold: falling, yet not expected to reach the low line before the next look.
+        HoldFalling,
+        /// Hold: rescue carbohydrate needs time.
+        HoldRescueWorking,
+        /// Hold: a fresh meter check is above the low line.
+        HoldMeterAbove,
+        /// Hold: high, and insulin taken is still working.
+        HoldInsulinWorking,
+        /// Hold: rising, and a meal is still arriving.
+        HoldMealArriving,
+        /// Hold: high or rising; look again.
+        HoldRising,
+        /// This is the moment the wearer's own correction plan speaks of.
+        HoldOwnPlan,
+        /// Check: high beyond what should be trusted without a meter.
+        CheckHigh,
+        /// Nothing to decide.
+        NothingToDecide,
+        /// No readings to speak of.
+        NoReadings,
+    }
+}
+
+mirrored_names! {
+    /// A caution, as a code.
+    Caution = ebbstead_core::prompt::Caution {
+        /// The sensor reads behind blood.
+        SensorLags,
+        /// A meter decides where in doubt.
+        MeterDecides,
+        /// If in doubt and no meter is at hand, treat.
+        InDoubtTreat,
+        /// Take the first step of the care team's plan; recheck after 15 minutes.
+        RecheckIn15,
+        /// Rescue carbohydrate may show no rise yet after 15 minutes.
+        RiseTakesTime,
+        /// Stacking insulin on insulin lowers later.
+        DoNotStack,
+        /// This names no dose; the wearer's plan and care team do.
+        NoDose,
+        /// Ketones are worth a test when high for long or unwell.
+        KetonesWhenHigh,
+        /// The first day of a sensor is unreliable.
+        FirstDayUnreliable,
+        /// Somebody who cannot swallow must not be given anything by mouth.
+        NothingByMouth,
+        /// Symptoms outrank numbers.
+        FeelingsCount,
+    }
+}
+
+mirrored_codes! {
+    /// A reason, as a code with its numbers. Glucose in mg/dL, rates in mg/dL/min, chances 0 to 1.
+    Reason = ebbstead_core::prompt::Reason {
+        /// The newest reading.
+        Reading {
+            /// The reading.
+            mg_dl: f64,
+            /// Its age in minutes.
+            age_minutes: f64,
+        },
+        /// Where blood glucose probably is, with the sensor's lag removed.
+        Blood {
+            /// Expected.
+            mg_dl: f64,
+            /// Standard deviation.
+            sd_mg_dl: f64,
+        },
+        /// The rate, and what it would come to in 30 minutes.
+        Rate {
+            /// The rate.
+            mg_dl_min: f64,
+            /// Its plain word.
+            pace: Pace,
+            /// The change in 30 minutes at this rate, in mg/dL.
+            in_30_mg_dl: f64,
+        },
+        /// The fall or rise is easing off.
+        Easing {
+            /// The rate about half an hour ago.
+            before_mg_dl_min: f64,
+            /// The rate now.
+            now_mg_dl_min: f64,
+        },
+        /// The chance of a reading below the low line.
+        ChanceLow {
+            /// The chance.
+            chance: f64,
+            /// Within how many minutes.
+            within_minutes: u16,
+            /// The line.
+            line_mg_dl: f64,
+            /// Expected minutes until then, where it happens.
+            expected_minutes: Option<f64>,
+        },
+        /// The chance of a reading below the floor line.
+        ChanceFloor {
+            /// The chance.
+            chance: f64,
+            /// Within how many minutes.
+            within_minutes: u16,
+            /// The line.
+            line_mg_dl: f64,
+        },
+        /// The chance of a reading above the high line.
+        ChanceHigh {
+            /// The chance.
+            chance: f64,
+            /// Within how many minutes.
+            within_minutes: u16,
+            /// The line.
+            line_mg_dl: f64,
+        },
+        /// A meter check is fresh and leads.
+        Meter {
+            /// What it showed.
+            mg_dl: f64,
+            /// Its age in minutes.
+            age_minutes: f64,
+        },
+        /// The wearer feels low.
+        FeelsLow,
+        /// The wearer feels high.
+        FeelsHigh,
+        /// Signs that need another person.
+        SevereSigns,
+        /// The sensor is probably pressed.
+        Pressed {
+            /// The chance.
+            chance: f64,
+            /// What blood glucose would be without the pressure, in mg/dL.
+            without_mg_dl: f64,
+        },
+        /// The sensor is unsettled.
+        Unsettled {
+            /// The chance.
+            chance: f64,
+        },
+        /// The sensor is in its first day.
+        FirstDay {
+            /// Hours since it was put in.
+            hours: f64,
+        },
+        /// The newest reading is old.
+        Stale {
+            /// Its age in minutes.
+            age_minutes: f64,
+        },
+        /// A jump that a level past makes hard to believe.
+        SuddenDrop {
+            /// From about.
+            from_mg_dl: f64,
+            /// To.
+            to_mg_dl: f64,
+            /// In how many minutes.
+            minutes: f64,
+        },
+        /// Rescue carbohydrate was just taken.
+        Rescue {
+            /// Grams.
+            grams: f64,
+            /// Minutes ago.
+            minutes_ago: f64,
+        },
+        /// Rapid insulin still working.
+        InsulinOnBoard {
+            /// Units not yet absorbed, by published kinetics.
+            units: f64,
+            /// Minutes since the newest dose.
+            minutes_ago: f64,
+        },
+        /// Carbohydrate still arriving.
+        CarbohydrateArriving {
+            /// Grams not yet absorbed, by published kinetics.
+            grams: f64,
+        },
+        /// Movement just now or shortly before.
+        Moved {
+            /// Minutes since it ended; 0 while it lasts.
+            minutes_ago: f64,
+        },
+    }
+}
+
+mirrored_codes! {
+    /// What would change the prompt.
+    Change = ebbstead_core::prompt::Change {
+        /// A reading below this.
+        ReadingBelow {
+            /// In mg/dL.
+            mg_dl: f64,
+        },
+        /// A reading above this.
+        ReadingAbove {
+            /// In mg/dL.
+            mg_dl: f64,
+        },
+        /// A fall faster than this (positive size).
+        FallingFasterThan {
+            /// In mg/dL/min.
+            mg_dl_min: f64,
+        },
+        /// A meter check below this.
+        MeterBelow {
+            /// In mg/dL.
+            mg_dl: f64,
+        },
+        /// A meter check at or above this.
+        MeterAbove {
+            /// In mg/dL.
+            mg_dl: f64,
+        },
+        /// Feeling low.
+        FeelingLow,
+        /// Readings that come back within minutes of rolling off the sensor.
+        ReadingsComeBack,
+        /// New readings arriving.
+        NewReadings,
+    }
+}
+
+mirrored_record! {
+    /// Insulin and carbohydrate still at work, from what was logged.
+    OnBoard = ebbstead_core::prompt::OnBoard {
+        /// Rapid insulin not yet absorbed, in units.
+        insulin_units: f64,
+        /// Carbohydrate not yet absorbed, in g.
+        carbohydrate_g: f64,
+    }
+}
+
+mirrored_record! {
+    /// The distribution at one time ahead.
+    Ahead = ebbstead_core::forecast::Ahead {
+        /// Minutes from now.
+        minutes: u16,
+        /// Expected sensor reading, in mg/dL.
+        reading_mg_dl: f64,
+        /// Its standard deviation, in mg/dL.
+        reading_sd_mg_dl: f64,
+        /// Expected blood glucose, in mg/dL.
+        blood_mg_dl: f64,
+        /// Its standard deviation, in mg/dL.
+        blood_sd_mg_dl: f64,
+    }
+}
+
+mirrored_record! {
+    /// The chance that a sensor reading crosses a line within a time: first passage, not only where the path ends.
+    Crossing = ebbstead_core::forecast::Crossing {
+        /// The line, in mg/dL.
+        line_mg_dl: f64,
+        /// Chance within 15 minutes.
+        within_15: f64,
+        /// Chance within 30 minutes.
+        within_30: f64,
+        /// Chance within 60 minutes.
+        within_60: f64,
+        /// Expected minutes to the crossing, given that it happens within 60 minutes; nothing where the chance is under 5 %.
+        expected_minutes: Option<f64>,
+    }
+}
+
+mirrored_record! {
+    /// Chances that the sensor is in each of its modes; they add up to 1.
+    Modes = ebbstead_core::estimate::Modes {
+        /// The sensor follows glucose.
+        clear: f64,
+        /// The sensor is pressed: it reads low at an unchanged blood glucose.
+        pressed: f64,
+        /// The sensor is unsettled: first day, dropouts, jumps.
+        unsettled: f64,
+    }
+}
+
+/// The distribution ahead.
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+pub struct Forecast {
+    /// The path, every 5 minutes to 120.
+    pub path: Vec<Ahead>,
+    /// Falling below the wearer's low line.
+    pub low: Crossing,
+    /// Falling below the floor line.
+    pub floor: Crossing,
+    /// Rising above the wearer's high line.
+    pub high: Crossing,
+}
+
+impl From<forecast::Forecast> for Forecast {
+    fn from(core: forecast::Forecast) -> Self {
+        let forecast::Forecast { path, low, floor, high } = core;
+        Self {
+            path: path.into_iter().map(Into::into).collect(),
+            low: low.into(),
+            floor: floor.into(),
+            high: high.into(),
+        }
+    }
+}
+
+/// What the readings and meter checks up to a moment say about that moment.
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+pub struct Estimate {
+    /// The moment it is for.
+    pub at: Moment,
+    /// When the newest reading used was read.
+    pub reading_at: Option<Moment>,
+    /// The newest reading used, in mg/dL.
+    pub reading_mg_dl: Option<f64>,
+    /// Expected blood glucose, in mg/dL.
+    pub blood_mg_dl: f64,
+    /// Standard deviation of blood glucose, in mg/dL.
+    pub blood_sd_mg_dl: f64,
+    /// Expected rate of blood glucose, in mg/dL/min.
+    pub rate_mg_dl_min: f64,
+    /// The sensor's modes.
+    pub modes: Modes,
+}
+
+impl From<estimate::Estimate> for Estimate {
+    fn from(core: estimate::Estimate) -> Self {
+        let estimate::Estimate { at, reading, blood_mg_dl, blood_sd_mg_dl, rate, modes } = core;
+        Self {
+            at: at.into(),
+            reading_at: reading.map(|reading| reading.at.into()),
+            reading_mg_dl: reading.map(|reading| reading.glucose.mg_dl()),
+            blood_mg_dl,
+            blood_sd_mg_dl,
+            rate_mg_dl_min: rate.mg_dl_min(),
+            modes: modes.into(),
+        }
+    }
+}
+
+/// The answer to a question, in codes and numbers.
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+pub struct Prompt {
+    /// When it was asked.
+    pub at: Moment,
+    /// What it is about.
+    pub matter: Matter,
+    /// What to do.
+    pub verdict: Verdict,
+    /// With `Check`: what to do if no meter is at hand, `Treat` or `Hold`.
+    pub without_meter: Option<Verdict>,
+    /// The sentence to lead with.
+    pub sentence: Sentence,
+    /// Why, the weightiest first.
+    pub reasons: Vec<Reason>,
+    /// The usual cautions that apply.
+    pub cautions: Vec<Caution>,
+    /// When to look again, in minutes.
+    pub look_again_minutes: Option<u16>,
+    /// What would change it.
+    pub would_change: Vec<Change>,
+    /// Where glucose is; nothing without usable readings.
+    pub estimate: Option<Estimate>,
+    /// Where it will be; nothing without usable readings.
+    pub forecast: Option<Forecast>,
+    /// What is still at work.
+    pub on_board: OnBoard,
+}
+
+impl From<prompt::Prompt> for Prompt {
+    fn from(core: prompt::Prompt) -> Self {
+        let prompt::Prompt {
+            at,
+            matter,
+            verdict,
+            without_meter,
+            sentence,
+            reasons,
+            cautions,
+            look_again_minutes,
+            would_change,
+            estimate,
+            forecast,
+            on_board,
+        } = core;
+        Self {
+            at: at.into(),
+            matter: matter.into(),
+            verdict: verdict.into(),
+            without_meter: without_meter.map(Into::into),
+            sentence: sentence.into(),
+            reasons: reasons.into_iter().map(Into::into).collect(),
+            cautions: cautions.into_iter().map(Into::into).collect(),
+            look_again_minutes,
+            would_change: would_change.into_iter().map(Into::into).collect(),
+            estimate: estimate.map(Into::into),
+            forecast: forecast.map(Into::into),
+            on_board: on_board.into(),
+        }
+    }
+}

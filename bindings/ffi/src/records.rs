@@ -1,0 +1,274 @@
+//! What the log holds, as plain records.
+
+use ebbstead_core::log::{EntryId, Text};
+use ebbstead_core::units::Glucose;
+use ebbstead_core::words::Words;
+use ebbstead_core::{Error, Result, log, time};
+
+use crate::mirror::mirrored_names;
+
+/// An instant and the offset the wearer's clock had then.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Record)]
+pub struct Moment {
+    /// Unix time in milliseconds.
+    pub unix_ms: i64,
+    /// Minutes east of UTC.
+    pub offset_minutes: i32,
+}
+
+impl From<time::Moment> for Moment {
+    fn from(core: time::Moment) -> Self {
+        Self { unix_ms: core.unix_ms(), offset_minutes: core.offset_minutes() }
+    }
+}
+
+impl TryFrom<Moment> for time::Moment {
+    type Error = Error;
+    fn try_from(Moment { unix_ms, offset_minutes }: Moment) -> Result<Self> {
+        Self::new(unix_ms, offset_minutes)
+    }
+}
+
+mirrored_names! {
+    /// Kinds of insulin, by how they act.
+    InsulinKind = ebbstead_core::log::InsulinKind {
+        /// Rapid-acting, taken as a bolus.
+        Rapid,
+        /// Long-acting, taken as basal.
+        LongActing,
+    }
+}
+
+mirrored_names! {
+    /// What carbohydrate was taken for.
+    Purpose = ebbstead_core::log::Purpose {
+        /// Food.
+        Meal,
+        /// Fast carbohydrate against a low.
+        Rescue,
+    }
+}
+
+mirrored_names! {
+    /// How hard an activity was.
+    Effort = ebbstead_core::log::Effort {
+        /// One could sing.
+        Light,
+        /// One could talk.
+        Moderate,
+        /// One could not talk.
+        Hard,
+    }
+}
+
+mirrored_names! {
+    /// What the wearer feels.
+    Symptom = ebbstead_core::log::Symptom {
+        /// The wearer's own signs of a low.
+        FeelsLow,
+        /// The wearer's own signs of a high.
+        FeelsHigh,
+        /// Asked, and neither felt.
+        Neither = None,
+        /// Confused, cannot swallow, or does not respond: entered by someone else as a rule.
+        Severe,
+    }
+}
+
+/// What happened to a sensor.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Enum)]
+pub enum SensorEvent {
+    /// Put in.
+    Inserted {
+        /// Where on the body, in the wearer's own words.
+        site: Option<String>,
+    },
+    /// The warm-up is over and readings begin to count.
+    WarmUpOver,
+    /// Taken off or expired.
+    Ended,
+    /// Something was wrong.
+    Fault {
+        /// What was seen, in the wearer's own words.
+        seen: String,
+    },
+}
+
+impl From<log::SensorEvent> for SensorEvent {
+    fn from(core: log::SensorEvent) -> Self {
+        match core {
+            log::SensorEvent::Inserted { site } => Self::Inserted { site: site.map(Into::into) },
+            log::SensorEvent::WarmUpOver => Self::WarmUpOver,
+            log::SensorEvent::Ended => Self::Ended,
+            log::SensorEvent::Fault { seen } => Self::Fault { seen: seen.into() },
+        }
+    }
+}
+
+impl TryFrom<SensorEvent> for log::SensorEvent {
+    type Error = Error;
+    fn try_from(here: SensorEvent) -> Result<Self> {
+        Ok(match here {
+            SensorEvent::Inserted { site } => Self::Inserted { site: site.map(Text::new).transpose()? },
+            SensorEvent::WarmUpOver => Self::WarmUpOver,
+            SensorEvent::Ended => Self::Ended,
+            SensorEvent::Fault { seen } => Self::Fault { seen: Text::new(seen)? },
+        })
+    }
+}
+
+/// What an entry says. Amounts of glucose in mg/dL, 20 to 600.
+#[derive(Clone, Debug, PartialEq, uniffi::Enum)]
+pub enum What {
+    /// A continuous sensor's reading.
+    SensorReading {
+        /// The reading.
+        mg_dl: f64,
+    },
+    /// A finger-prick check with a meter.
+    MeterCheck {
+        /// What the meter showed.
+        mg_dl: f64,
+    },
+    /// Insulin taken.
+    Insulin {
+        /// Rapid or long-acting.
+        insulin: InsulinKind,
+        /// Units taken, above 0 up to 150.
+        units: f64,
+    },
+    /// Carbohydrate taken.
+    Carbohydrate {
+        /// Grams, above 0 up to 500.
+        grams: f64,
+        /// A meal, or rescue carbohydrate.
+        purpose: Purpose,
+    },
+    /// Movement.
+    Activity {
+        /// What it was, in the wearer's own words.
+        activity: String,
+        /// How long, above 0 up to 1440 minutes.
+        minutes: f64,
+        /// How hard.
+        effort: Effort,
+    },
+    /// Sleep, from the entry's time.
+    Sleep {
+        /// When it ended.
+        until: Moment,
+    },
+    /// Something about the sensor.
+    Sensor {
+        /// What happened.
+        event: SensorEvent,
+    },
+    /// How the wearer feels.
+    Feeling {
+        /// What is felt.
+        felt: Symptom,
+    },
+    /// A free note.
+    Note {
+        /// The text, up to 2000 bytes.
+        text: String,
+    },
+    /// A spell in which the sensor was pressed, from the entry's time.
+    PressedSpell {
+        /// When the readings were themselves again.
+        until: Moment,
+    },
+    /// A file that was brought in as a whole.
+    Import {
+        /// Its name.
+        name: String,
+    },
+    /// Hides the entry named in `replaces`.
+    Retraction,
+}
+
+impl From<log::What> for What {
+    fn from(core: log::What) -> Self {
+        match core {
+            log::What::SensorReading { mg_dl } => Self::SensorReading { mg_dl: mg_dl.mg_dl() },
+            log::What::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: mg_dl.mg_dl() },
+            log::What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
+            log::What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
+            log::What::Activity { activity, minutes, effort } => {
+                Self::Activity { activity: activity.into(), minutes, effort: effort.into() }
+            }
+            log::What::Sleep { until } => Self::Sleep { until: until.into() },
+            log::What::Sensor(event) => Self::Sensor { event: event.into() },
+            log::What::Symptom { felt } => Self::Feeling { felt: felt.into() },
+            log::What::Note { text } => Self::Note { text: text.into() },
+            log::What::PressedSpell { until } => Self::PressedSpell { until: until.into() },
+            log::What::Import { name } => Self::Import { name: name.into() },
+            log::What::Retraction => Self::Retraction,
+        }
+    }
+}
+
+impl TryFrom<What> for log::What {
+    type Error = Error;
+    fn try_from(here: What) -> Result<Self> {
+        Ok(match here {
+            What::SensorReading { mg_dl } => Self::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? },
+            What::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? },
+            What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
+            What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
+            What::Activity { activity, minutes, effort } => {
+                Self::Activity { activity: Text::new(activity)?, minutes, effort: effort.into() }
+            }
+            What::Sleep { until } => Self::Sleep { until: until.try_into()? },
+            What::Sensor { event } => Self::Sensor(event.try_into()?),
+            What::Feeling { felt } => Self::Symptom { felt: felt.into() },
+            What::Note { text } => Self::Note { text: Text::new(text)? },
+            What::PressedSpell { until } => Self::PressedSpell { until: until.try_into()? },
+            What::Import { name } => Self::Import { name: Text::new(name)? },
+            What::Retraction => Self::Retraction,
+        })
+    }
+}
+
+/// One fact of the log.
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+pub struct Entry {
+    /// Its identity, a UUID.
+    pub id: String,
+    /// When it happened.
+    pub at: Moment,
+    /// When it was put into a log.
+    pub recorded: Moment,
+    /// Where it came from.
+    pub source: String,
+    /// The entry this one corrects or retracts.
+    pub replaces: Option<String>,
+    /// The import it came with.
+    pub import: Option<String>,
+    /// What it says.
+    pub what: What,
+    /// The same in words, in the wearer's language and unit.
+    pub text: String,
+}
+
+impl Entry {
+    pub(crate) fn of(core: log::Entry, words: Words) -> Self {
+        let text = words.what(&core.what);
+        let log::Entry { id, at, recorded, source, replaces, import, what } = core;
+        Self {
+            id: id.to_string(),
+            at: at.into(),
+            recorded: recorded.into(),
+            source: source.into(),
+            replaces: replaces.map(|id| id.to_string()),
+            import: import.map(|id| id.to_string()),
+            what: what.into(),
+            text,
+        }
+    }
+}
+
+/// Reads an identity as [`Entry::id`] writes it. One that is none is the identity of no entry.
+pub(crate) fn entry_id(text: &str) -> Result<EntryId> {
+    uuid::Uuid::parse_str(text).map(EntryId).map_err(|_| Error::NoSuchEntry { id: uuid::Uuid::nil() })
+}

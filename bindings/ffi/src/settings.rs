@@ -1,0 +1,150 @@
+//! The wearer's own settings.
+
+use std::sync::Arc;
+
+use ebbstead_core::time::DayHours;
+use ebbstead_core::units::Glucose;
+use ebbstead_core::{Error, Result, wearer};
+
+use crate::companion::Shared;
+use crate::error::ApiResult;
+use crate::mirror::mirrored_names;
+use crate::records::Moment;
+
+mirrored_names! {
+    /// Which unit a person reads glucose in.
+    GlucoseUnit = ebbstead_core::units::GlucoseUnit {
+        /// Milligrams per decilitre.
+        MgDl,
+        /// Millimoles per litre.
+        MmolL,
+    }
+}
+
+mirrored_names! {
+    /// The language of sentences.
+    Language = ebbstead_core::wearer::Language {
+        /// English.
+        English,
+        /// German.
+        German,
+    }
+}
+
+mirrored_names! {
+    /// How the wearer weighs a needless treat against a missed low.
+    Weighing = ebbstead_core::wearer::Caution {
+        /// Fewer and later prompts to treat.
+        Sparing,
+        /// The usual weighing.
+        Balanced,
+        /// Earlier prompts to treat, more of them needless.
+        Early,
+    }
+}
+
+/// Settings of one wearer. Amounts in mg/dL whatever the unit shown.
+#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+pub struct Wearer {
+    /// The unit to show.
+    pub unit: GlucoseUnit,
+    /// The language of sentences.
+    pub language: Language,
+    /// The wearer's own low line, 60 to 120 mg/dL.
+    pub low_line_mg_dl: f64,
+    /// The wearer's own high line, 140 to 400 mg/dL.
+    pub high_line_mg_dl: f64,
+    /// First minute of the local day that belongs to the night, 0 to 1439.
+    pub night_from_minute: u16,
+    /// First minute of the local day that no longer does, 0 to 1439.
+    pub night_until_minute: u16,
+    /// How a needless treat weighs against a missed low.
+    pub weighing: Weighing,
+    /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
+    pub insulin_factor_mg_dl_per_unit: Option<f64>,
+    /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
+    pub carbohydrate_factor_mg_dl_per_g: Option<f64>,
+}
+
+impl From<wearer::Wearer> for Wearer {
+    fn from(core: wearer::Wearer) -> Self {
+        let wearer::Wearer {
+            unit,
+            language,
+            low_line,
+            high_line,
+            night: DayHours { from_minute, until_minute },
+            caution,
+            insulin_factor_mg_dl_per_unit,
+            carbohydrate_factor_mg_dl_per_g,
+        } = core;
+        Self {
+            unit: unit.into(),
+            language: language.into(),
+            low_line_mg_dl: low_line.mg_dl(),
+            high_line_mg_dl: high_line.mg_dl(),
+            night_from_minute: from_minute,
+            night_until_minute: until_minute,
+            weighing: caution.into(),
+            insulin_factor_mg_dl_per_unit,
+            carbohydrate_factor_mg_dl_per_g,
+        }
+    }
+}
+
+impl TryFrom<Wearer> for wearer::Wearer {
+    type Error = Error;
+    fn try_from(here: Wearer) -> Result<Self> {
+        let Wearer {
+            unit,
+            language,
+            low_line_mg_dl,
+            high_line_mg_dl,
+            night_from_minute,
+            night_until_minute,
+            weighing,
+            insulin_factor_mg_dl_per_unit,
+            carbohydrate_factor_mg_dl_per_g,
+        } = here;
+        let core = Self {
+            unit: unit.into(),
+            language: language.into(),
+            low_line: Glucose::from_mg_dl(low_line_mg_dl)?,
+            high_line: Glucose::from_mg_dl(high_line_mg_dl)?,
+            night: DayHours::new(night_from_minute, night_until_minute)?,
+            caution: weighing.into(),
+            insulin_factor_mg_dl_per_unit,
+            carbohydrate_factor_mg_dl_per_g,
+        };
+        core.check()?;
+        Ok(core)
+    }
+}
+
+/// Reads and keeps the wearer's settings.
+#[derive(uniffi::Object)]
+pub struct SettingsPart {
+    pub(crate) shared: Arc<Shared>,
+}
+
+#[uniffi::export]
+impl SettingsPart {
+    /// The settings; the usual ones where none were set.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::Closed`], `Damaged`, `Busy`, `Failed`.
+    pub fn wearer(&self) -> ApiResult<Wearer> {
+        self.shared.with(|log| log.wearer()).map(Into::into)
+    }
+
+    /// Keeps settings. The watcher is told.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+    pub fn set_wearer(&self, wearer: Wearer, now: Moment) -> ApiResult<()> {
+        self.shared.with(|log| log.set_wearer(&wearer.clone().try_into()?, now.try_into()?))?;
+        self.shared.speak(wearer.language, wearer.unit);
+        self.shared.tell(|watcher| watcher.settings_changed());
+        Ok(())
+    }
+}

@@ -1,0 +1,195 @@
+//! Short texts, and amounts as typed and as written.
+
+use std::sync::Arc;
+
+use ebbstead_core::time;
+use ebbstead_core::words::ShellLabel;
+
+use crate::companion::Shared;
+use crate::error::ApiResult;
+use crate::mirror::mirrored_names;
+use crate::records::Moment;
+
+mirrored_names! {
+    /// A short text on a screen.
+    Label = ebbstead_core::words::ShellLabel {
+        /// The screen with the prompt.
+        ScreenNow,
+        /// The screen for the night.
+        ScreenNight,
+        /// The screen with the log.
+        ScreenLog,
+        /// The screen with the settings.
+        ScreenSettings,
+        /// Asks again.
+        LookNow,
+        /// Asks the night's question.
+        WokenUp,
+        /// The wearer feels low.
+        FeelLow,
+        /// The wearer feels high.
+        FeelHigh,
+        /// The wearer feels neither.
+        FeelNeither,
+        /// Somebody is confused, cannot swallow or does not respond.
+        SevereSigns,
+        /// Night: a meter was used.
+        IChecked,
+        /// Night: rescue carbohydrate was taken.
+        ITreated,
+        /// Night: the wearer no longer lies on the sensor.
+        IRolledOver,
+        /// The note kept when the wearer rolled over.
+        RolledOverNote,
+        /// Asks for what the meter shows.
+        MeterShows,
+        /// Asks for grams of rescue carbohydrate.
+        RescueGrams,
+        /// Asks for grams of carbohydrate.
+        MealGrams,
+        /// Asks for units of rapid insulin taken.
+        RapidUnits,
+        /// Asks for units of long-acting insulin taken.
+        LongActingUnits,
+        /// Asks for a note.
+        NoteText,
+        /// A sensor was put in.
+        SensorInserted,
+        /// Adds to the log.
+        Add,
+        /// Takes back what was said last.
+        UndoLast,
+        /// Puts an entry right.
+        PutRight,
+        /// Takes an entry back.
+        TakeBack,
+        /// Nothing is in the log for the time shown.
+        LogEmpty,
+        /// Nothing is left to undo.
+        NothingToUndo,
+        /// Beside what was taken back.
+        TakenBack,
+        /// Beside what was kept.
+        Kept,
+        /// The unit to show.
+        Unit,
+        /// The language.
+        Language,
+        /// The name of the language.
+        EnglishName,
+        /// The name of the language.
+        GermanName,
+        /// The night's first minute.
+        NightFrom,
+        /// The night's last minute.
+        NightUntil,
+        /// How a needless treat weighs against a missed low.
+        Weighing,
+        /// A needless treat weighs more.
+        WeighingSparing,
+        /// The usual.
+        WeighingBalanced,
+        /// A missed low weighs more.
+        WeighingEarly,
+        /// How much a unit of insulin lowers glucose.
+        InsulinFactor,
+        /// How much a gram of carbohydrate raises glucose.
+        CarbohydrateFactor,
+        /// Beside the factors: where they come from.
+        FactorsFromCareTeam,
+        /// Beside the low line: what cannot be moved.
+        FloorStays,
+        /// Keeps what was changed.
+        Save,
+        /// Leaves without a change.
+        Cancel,
+        /// Takes readings from a file.
+        ReadFile,
+        /// Takes readings from a sensor nearby.
+        FindSensor,
+        /// The standing caution.
+        NoMedicalDevice,
+    }
+}
+
+/// Writes and reads in the wearer's language and unit.
+#[derive(uniffi::Object)]
+pub struct WordsPart {
+    pub(crate) shared: Arc<Shared>,
+}
+
+#[uniffi::export]
+impl WordsPart {
+    /// A short text.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app. So do the others here, but for what is typed.
+    pub fn label(&self, label: Label) -> ApiResult<String> {
+        Ok(self.shared.words().shell_label(ShellLabel::from(label)).to_owned())
+    }
+
+    /// An amount of glucose, given in mg/dL, with its unit.
+    ///
+    /// # Errors
+    /// None.
+    pub fn amount(&self, mg_dl: f64) -> ApiResult<String> {
+        Ok(self.shared.words().amount(mg_dl))
+    }
+
+    /// An amount of glucose, given in mg/dL, as it would be typed.
+    ///
+    /// # Errors
+    /// None.
+    pub fn bare_amount(&self, mg_dl: f64) -> ApiResult<String> {
+        Ok(self.shared.words().bare_amount(mg_dl))
+    }
+
+    /// A difference of glucose, given in mg/dL, as it would be typed.
+    ///
+    /// # Errors
+    /// None.
+    pub fn difference(&self, mg_dl: f64) -> ApiResult<String> {
+        Ok(self.shared.words().difference(mg_dl))
+    }
+
+    /// The name of the unit.
+    ///
+    /// # Errors
+    /// None.
+    pub fn unit(&self) -> ApiResult<String> {
+        Ok(self.shared.words().unit().code().to_owned())
+    }
+
+    /// The hour and minute on the wearer's clock.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a time outside 2000 to 2199.
+    pub fn clock(&self, at: Moment) -> ApiResult<String> {
+        time::Moment::try_from(at).map(time::Moment::clock).map_err(|error| self.shared.refused(&error))
+    }
+
+    /// Reads an amount of glucose as typed in the wearer's unit; in mg/dL.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
+    pub fn read_glucose(&self, typed: &str) -> ApiResult<f64> {
+        let read = self.shared.words().read_glucose(typed);
+        read.map(ebbstead_core::units::Glucose::mg_dl).map_err(|error| self.shared.refused(&error))
+    }
+
+    /// Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
+    ///
+    /// # Errors
+    /// As [`WordsPart::read_glucose`].
+    pub fn read_difference_mg_dl(&self, typed: &str) -> ApiResult<f64> {
+        self.shared.words().read_difference_mg_dl(typed).map_err(|error| self.shared.refused(&error))
+    }
+
+    /// Reads a plain number as typed.
+    ///
+    /// # Errors
+    /// As [`WordsPart::read_glucose`].
+    pub fn read_number(&self, typed: &str) -> ApiResult<f64> {
+        self.shared.words().read_number(typed).map_err(|error| self.shared.refused(&error))
+    }
+}

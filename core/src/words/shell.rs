@@ -1,0 +1,378 @@
+//! What a shell writes on its screens besides a prompt: names of screens, buttons and fields; and reading what is typed.
+
+use super::Words;
+use crate::error::{Error, Result};
+use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
+use crate::wearer::Language;
+
+/// A short text on a shell's screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ShellLabel {
+    /// The screen with the prompt.
+    ScreenNow,
+    /// The screen for the night.
+    ScreenNight,
+    /// The screen with the log.
+    ScreenLog,
+    /// The screen with the settings.
+    ScreenSettings,
+    /// Asks again.
+    LookNow,
+    /// Asks the night's question.
+    WokenUp,
+    /// The wearer feels low.
+    FeelLow,
+    /// The wearer feels high.
+    FeelHigh,
+    /// The wearer feels neither.
+    FeelNeither,
+    /// Somebody is confused, cannot swallow or does not respond.
+    SevereSigns,
+    /// Night: a meter was used.
+    IChecked,
+    /// Night: rescue carbohydrate was taken.
+    ITreated,
+    /// Night: the wearer no longer lies on the sensor.
+    IRolledOver,
+    /// The note kept when the wearer rolled over.
+    RolledOverNote,
+    /// Asks for what the meter shows.
+    MeterShows,
+    /// Asks for grams of rescue carbohydrate.
+    RescueGrams,
+    /// Asks for grams of carbohydrate.
+    MealGrams,
+    /// Asks for units of rapid insulin taken.
+    RapidUnits,
+    /// Asks for units of long-acting insulin taken.
+    LongActingUnits,
+    /// Asks for a note.
+    NoteText,
+    /// A sensor was put in.
+    SensorInserted,
+    /// Adds to the log.
+    Add,
+    /// Takes back what was said last.
+    UndoLast,
+    /// Puts an entry right.
+    PutRight,
+    /// Takes an entry back.
+    TakeBack,
+    /// Nothing is in the log for the time shown.
+    LogEmpty,
+    /// Nothing is left to undo.
+    NothingToUndo,
+    /// Beside what was taken back.
+    TakenBack,
+    /// Beside what was kept.
+    Kept,
+    /// The unit to show.
+    Unit,
+    /// The language.
+    Language,
+    /// The name of the language.
+    EnglishName,
+    /// The name of the language.
+    GermanName,
+    /// The night's first minute.
+    NightFrom,
+    /// The night's last minute.
+    NightUntil,
+    /// How a needless treat weighs against a missed low.
+    Weighing,
+    /// A needless treat weighs more.
+    WeighingSparing,
+    /// The usual.
+    WeighingBalanced,
+    /// A missed low weighs more.
+    WeighingEarly,
+    /// How much a unit of insulin lowers glucose.
+    InsulinFactor,
+    /// How much a gram of carbohydrate raises glucose.
+    CarbohydrateFactor,
+    /// Beside the factors: where they come from.
+    FactorsFromCareTeam,
+    /// Beside the low line: what cannot be moved.
+    FloorStays,
+    /// Keeps what was changed.
+    Save,
+    /// Leaves without a change.
+    Cancel,
+    /// Takes readings from a file.
+    ReadFile,
+    /// Takes readings from a sensor nearby.
+    FindSensor,
+    /// The standing caution.
+    NoMedicalDevice,
+}
+
+impl ShellLabel {
+    /// English, then German.
+    const fn texts(self) -> [&'static str; 2] {
+        match self {
+            Self::ScreenNow => ["Now", "Jetzt"],
+            Self::ScreenNight => ["Night", "Nacht"],
+            Self::ScreenLog => ["Log", "Protokoll"],
+            Self::ScreenSettings => ["Settings", "Einstellungen"],
+            Self::LookNow => ["Look now", "Jetzt nachsehen"],
+            Self::WokenUp => ["I was woken", "Ich wurde geweckt"],
+            Self::FeelLow => ["I feel low", "Ich spüre eine Unterzuckerung"],
+            Self::FeelHigh => ["I feel high", "Ich spüre einen hohen Wert"],
+            Self::FeelNeither => ["I feel neither", "Ich spüre keins von beiden"],
+            Self::SevereSigns => [
+                "Somebody is confused, cannot swallow or does not respond",
+                "Jemand ist verwirrt, kann nicht schlucken oder reagiert nicht",
+            ],
+            Self::IChecked => ["I checked with a meter", "Ich habe am Finger gemessen"],
+            Self::ITreated => ["I treated", "Ich habe behandelt"],
+            Self::IRolledOver => ["I rolled off the sensor", "Ich liege nicht mehr auf dem Sensor"],
+            Self::RolledOverNote => ["rolled off the sensor", "vom Sensor weggedreht"],
+            Self::MeterShows => ["The meter shows", "Das Messgerät zeigt"],
+            Self::RescueGrams => ["Rescue carbohydrate, g", "Schnelle Kohlenhydrate, g"],
+            Self::MealGrams => ["Carbohydrate with a meal, g", "Kohlenhydrate einer Mahlzeit, g"],
+            Self::RapidUnits => ["Rapid insulin taken, units", "Genommenes schnelles Insulin, Einheiten"],
+            Self::LongActingUnits => ["Long-acting insulin taken, units", "Genommenes Langzeitinsulin, Einheiten"],
+            Self::NoteText => ["Note", "Notiz"],
+            Self::SensorInserted => ["New sensor put in", "Neuen Sensor gesetzt"],
+            Self::Add => ["Note it", "Eintragen"],
+            Self::UndoLast => ["Undo the last", "Letztes rückgängig"],
+            Self::PutRight => ["Put right", "Berichtigen"],
+            Self::TakeBack => ["Take back", "Zurücknehmen"],
+            Self::LogEmpty => ["Nothing noted in this time.", "In dieser Zeit steht nichts im Protokoll."],
+            Self::NothingToUndo => ["Nothing is left to undo.", "Es gibt nichts mehr rückgängig zu machen."],
+            Self::TakenBack => ["taken back", "zurückgenommen"],
+            Self::Kept => ["kept in the log", "ins Protokoll eingetragen"],
+            Self::Unit => ["Unit", "Einheit"],
+            Self::Language => ["Language", "Sprache"],
+            Self::EnglishName => ["English", "English"],
+            Self::GermanName => ["Deutsch", "Deutsch"],
+            Self::NightFrom => ["Night begins", "Die Nacht beginnt"],
+            Self::NightUntil => ["Night ends", "Die Nacht endet"],
+            Self::Weighing => [
+                "A needless treat against a missed low",
+                "Eine unnötige Behandlung gegen eine übersehene Unterzuckerung",
+            ],
+            Self::WeighingSparing => ["Fewer and later prompts to treat", "Seltener und später zum Behandeln raten"],
+            Self::WeighingBalanced => ["The usual", "Wie üblich"],
+            Self::WeighingEarly => {
+                ["Earlier prompts to treat, more of them needless", "Früher zum Behandeln raten, öfter unnötig"]
+            }
+            Self::InsulinFactor => ["1 unit of rapid insulin lowers by", "1 Einheit schnelles Insulin senkt um"],
+            Self::CarbohydrateFactor => ["1 g of carbohydrate raises by", "1 g Kohlenhydrate hebt um"],
+            Self::FactorsFromCareTeam => [
+                "Only as set with your care team. Left empty, nothing is assumed.",
+                "Nur wie mit deinem Behandlungsteam festgelegt. Leer heißt: Nichts wird angenommen.",
+            ],
+            Self::FloorStays => {
+                ["Very low stays, and cannot be moved:", "Sehr niedrig bleibt und ist nicht verschiebbar:"]
+            }
+            Self::Save => ["Save", "Sichern"],
+            Self::Cancel => ["Leave as it was", "Lassen, wie es war"],
+            Self::ReadFile => ["Read a file of readings", "Datei mit Werten einlesen"],
+            Self::FindSensor => ["Find a sensor nearby", "Sensor in der Nähe suchen"],
+            Self::NoMedicalDevice => [
+                "This is no medical device and names no dose. Your care team's plan goes before it. \
+                 A severe low needs a person: get help.",
+                "Dies ist kein Medizinprodukt und nennt keine Dosis. Der Plan deines Behandlungsteams geht vor. \
+                 Eine schwere Unterzuckerung braucht einen Menschen: Hol Hilfe.",
+            ],
+        }
+    }
+}
+
+impl Words {
+    /// A short text for a shell's screen.
+    #[must_use]
+    pub fn shell_label(self, label: ShellLabel) -> &'static str {
+        self.either(label.texts())
+    }
+
+    /// An error as advice, without what was given, without paths: fit for a message that may be kept in a crash report.
+    #[must_use]
+    pub fn advice(self, error: &Error) -> String {
+        let fixed = match error {
+            Error::OutOfRange { low, high, unit, .. } => {
+                let between = |low: f64, high: f64, unit: &str| {
+                    let (low, high) = (self.numbers.tenths(low), self.numbers.tenths(high));
+                    self.either([
+                        &format!("Give an amount from {low} to {high} {unit}."),
+                        &format!("Gib einen Wert von {low} bis {high} {unit} an."),
+                    ])
+                    .to_owned()
+                };
+                return match (*unit, self.numbers.unit) {
+                    // Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
+                    ("mg/dL", GlucoseUnit::MmolL) => {
+                        between(low / MG_DL_PER_MMOL_L, high / MG_DL_PER_MMOL_L, GlucoseUnit::MmolL.code())
+                    }
+                    (unit, _) => between(*low, *high, self.unit_name(unit)),
+                };
+            }
+            Error::Invalid { what: "time", .. } => [
+                "This time cannot be: it lies ahead of this phone's clock or outside 2000 to 2199. Check both.",
+                "Diese Zeit kann nicht sein: Sie liegt vor der Uhr dieses Geräts oder außerhalb von 2000 bis 2199. Prüf beide.",
+            ],
+            Error::Invalid { what: "text" | "source", .. } => {
+                ["Write a short text without control characters.", "Schreib einen kurzen Text ohne Steuerzeichen."]
+            }
+            Error::Invalid { what: "number", .. } => ["Write a number, such as 5.8.", "Schreib eine Zahl, etwa 5,8."],
+            Error::Invalid { what: "glucose", .. } => [
+                "This amount only fits the other unit. Check the unit in the settings.",
+                "Dieser Wert passt nur zur anderen Einheit. Prüf die Einheit in den Einstellungen.",
+            ],
+            Error::Invalid { .. } => [
+                "This cannot be taken as it is. Check what was given.",
+                "So lässt sich das nicht übernehmen. Prüf die Angaben.",
+            ],
+            Error::NoSuchEntry { .. } => {
+                ["There is no such entry in this log.", "Diesen Eintrag gibt es im Protokoll nicht."]
+            }
+            Error::Import { .. } => ["The file could not be understood.", "Die Datei war nicht zu verstehen."],
+            Error::File { .. } => [
+                "The file cannot be opened. Choose it again.",
+                "Die Datei lässt sich nicht öffnen. Wähl sie noch einmal aus.",
+            ],
+            Error::NotALog { .. } => [
+                "This file is no Ebbstead log. It was left as it is.",
+                "Diese Datei ist kein Protokoll von Ebbstead. Sie blieb, wie sie war.",
+            ],
+            Error::NewerLog { .. } => [
+                "The log was written by a newer Ebbstead and left as it is. Update the app.",
+                "Das Protokoll hat ein neueres Ebbstead geschrieben; es blieb, wie es war. Bring die App auf den neuen Stand.",
+            ],
+            Error::DamagedLog { .. } => [
+                "The log is damaged and was kept as it is. Copy it before anything else; until then decide with a meter.",
+                "Das Protokoll ist beschädigt und blieb, wie es war. Mach zuerst eine Kopie; entscheide so lange mit dem Messgerät.",
+            ],
+            Error::DiskFull { .. } => [
+                "No room left on this device: nothing of this was kept. Free some space and try again.",
+                "Kein Platz mehr auf dem Gerät: Nichts davon wurde behalten. Schaff Platz und versuch es noch einmal.",
+            ],
+            Error::ReadOnly { .. } => ["The log cannot be written.", "Das Protokoll lässt sich nicht beschreiben."],
+            Error::Busy { .. } => [
+                "Something else is writing to the log. Try again.",
+                "Etwas anderes schreibt gerade in das Protokoll. Versuch es noch einmal.",
+            ],
+            Error::Database { .. } => [
+                "The log could not be used. Try again.",
+                "Das Protokoll war nicht zu benutzen. Versuch es noch einmal.",
+            ],
+        };
+        self.either(fixed).to_owned()
+    }
+
+    /// What to do when a log that was closed is used, or the core failed in a way it should not.
+    #[must_use]
+    pub fn closed_or_failed(self) -> &'static str {
+        self.either([
+            "The log is not open. Open the app again; until then decide with a meter.",
+            "Das Protokoll ist nicht offen. Öffne die App noch einmal; entscheide so lange mit dem Messgerät.",
+        ])
+    }
+
+    /// Reads a number as typed, with a point or a comma before the decimals.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where it is no finite number.
+    pub fn read_number(self, typed: &str) -> Result<f64> {
+        let number = typed.trim().replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
+        number.ok_or_else(|| Error::Invalid { what: "number", why: "is none".to_owned() })
+    }
+
+    /// Reads an amount of glucose as typed, in the unit the wearer reads.
+    ///
+    /// # Errors
+    /// As [`Words::read_number`]; [`Error::Invalid`] where the amount fits only the other unit, [`Error::OutOfRange`] where
+    /// it fits neither.
+    pub fn read_glucose(self, typed: &str) -> Result<Glucose> {
+        let number = self.read_number(typed)?;
+        let other = match self.numbers.unit {
+            GlucoseUnit::MgDl => GlucoseUnit::MmolL,
+            GlucoseUnit::MmolL => GlucoseUnit::MgDl,
+        };
+        match (Glucose::new(number, self.numbers.unit), Glucose::new(number, other)) {
+            (Ok(glucose), _) => Ok(glucose),
+            (Err(error), Err(_)) => Err(error),
+            (Err(_), Ok(_)) => Err(Error::Invalid { what: "glucose", why: "fits only the other unit".to_owned() }),
+        }
+    }
+
+    /// Reads a difference of glucose (a factor a unit or a gram) as typed in the wearer's unit, in mg/dL.
+    ///
+    /// # Errors
+    /// As [`Words::read_number`].
+    pub fn read_difference_mg_dl(self, typed: &str) -> Result<f64> {
+        let number = self.read_number(typed)?;
+        Ok(match self.numbers.unit {
+            GlucoseUnit::MgDl => number,
+            GlucoseUnit::MmolL => number * MG_DL_PER_MMOL_L,
+        })
+    }
+
+    /// A difference of glucose in mg/dL as it would be typed in the wearer's unit: as short as it can be without
+    /// changing when it is read back to a hundredth.
+    #[must_use]
+    pub fn difference(self, mg_dl: f64) -> String {
+        let number = match self.numbers.unit {
+            GlucoseUnit::MgDl => mg_dl,
+            GlucoseUnit::MmolL => mg_dl / MG_DL_PER_MMOL_L,
+        };
+        let text = format!("{number:.2}");
+        self.numbers.localised(text.trim_end_matches('0').trim_end_matches('.').to_owned())
+    }
+
+    fn either<T: ?Sized>(self, [english, german]: [&T; 2]) -> &T {
+        match self.language {
+            Language::English => english,
+            Language::German => german,
+        }
+    }
+
+    fn unit_name(self, unit: &str) -> &str {
+        match (self.language, unit) {
+            (Language::German, "units") => "Einheiten",
+            (Language::German, "minutes") => "Minuten",
+            (Language::German, "mg/dL a unit") => "mg/dL je Einheit",
+            (Language::German, "mg/dL a gram") => "mg/dL je Gramm",
+            _ => unit,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ENGLISH: Words = Words::new(Language::English, GlucoseUnit::MgDl);
+    const GERMAN_MMOL: Words = Words::new(Language::German, GlucoseUnit::MmolL);
+
+    #[test]
+    fn typed_amounts_are_read_in_the_wearers_unit() {
+        assert!((GERMAN_MMOL.read_glucose("5,8").unwrap().mmol_l() - 5.8).abs() < 1e-9);
+        assert!((ENGLISH.read_glucose(" 104 ").unwrap().mg_dl() - 104.0).abs() < 1e-9);
+        assert!(matches!(ENGLISH.read_glucose("5.8"), Err(Error::Invalid { what: "glucose", .. })));
+        assert!(matches!(GERMAN_MMOL.read_glucose("104"), Err(Error::Invalid { what: "glucose", .. })));
+        assert!(matches!(ENGLISH.read_glucose("9000"), Err(Error::OutOfRange { .. })));
+        for bad in ["", "abc", "1e999", "NaN", "inf", "1.2.3"] {
+            assert!(ENGLISH.read_number(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn factors_come_back_as_they_were_typed() {
+        for typed in ["2,2", "0,19", "3", "2,25"] {
+            let kept = GERMAN_MMOL.read_difference_mg_dl(typed).unwrap();
+            assert_eq!(GERMAN_MMOL.difference(kept), typed);
+        }
+        assert_eq!(ENGLISH.difference(40.0), "40");
+    }
+
+    #[test]
+    fn advice_never_repeats_what_was_given() {
+        let given = Error::OutOfRange { what: "low line", given: 12345.0, low: 60.0, high: 120.0, unit: "mg/dL" };
+        assert_eq!(ENGLISH.advice(&given), "Give an amount from 60 to 120 mg/dL.");
+        assert_eq!(GERMAN_MMOL.advice(&given), "Gib einen Wert von 3,3 bis 6,7 mmol/L an.");
+        let secret = Error::NotALog { path: "/home/somebody/secret".into() };
+        assert!(!ENGLISH.advice(&secret).contains("somebody"));
+    }
+}
