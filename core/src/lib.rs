@@ -14,6 +14,8 @@ pub mod learn;
 pub mod log;
 pub mod picture;
 pub mod prompt;
+pub mod review;
+pub mod sensor;
 pub mod store;
 pub mod time;
 pub mod units;

@@ -197,6 +197,17 @@ impl Words {
         self.numbers.bare(mg_dl)
     }
 
+    /// A plain number with so many decimals, in the language's way; what rounds to nothing has no sign.
+    #[must_use]
+    pub fn decimal(self, number: f64, decimals: usize) -> String {
+        if !number.is_finite() {
+            return UNKNOWN.to_owned();
+        }
+        let text = format!("{number:.decimals$}");
+        let nothing = text.chars().all(|sign| matches!(sign, '-' | '0' | '.'));
+        self.numbers.localised(if nothing { text.trim_start_matches('-').to_owned() } else { text })
+    }
+
     /// A chance of 0 to 1 in percent; what rounds to nothing or to certainty is said as `under 1 %` and `over 99 %`.
     #[must_use]
     pub fn chance(self, chance: f64) -> String {

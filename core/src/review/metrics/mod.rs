@@ -1,0 +1,132 @@
+//! The figures of a review, each by its paper's formula, each saying what it needs where there is too little.
+//!
+//! Everything is weighed by the time readings stand for ([`held()`]). Nothing here is ever NaN: a figure is there, or
+//! [`TooLittle`] says what is there and what is needed.
+
+pub mod episodes;
+pub mod held;
+pub mod profile;
+pub mod ranges;
+pub mod risk;
+pub mod spread;
+pub mod swings;
+
+pub use episodes::{Before, Beyond, Episode, episodes};
+pub use held::{Held, held, total_minutes};
+pub use profile::{Hour, PERCENTILES, percentile, profile};
+pub use ranges::{Aim, Group, Lines, Part, Shares};
+pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
+pub use spread::{Spread, gmi_mmol_mol, gmi_percent};
+
+use super::Period;
+
+/// A figure, or why there is none.
+pub type Measured<T> = std::result::Result<T, TooLittle>;
+
+/// What there is too little of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Need {
+    /// Hours covered by readings.
+    HoursOfReadings,
+    /// Days' worth of readings.
+    DaysOfReadings,
+    /// Days covered by at least 70 % on which glucose swung by more than its standard deviation.
+    CoveredDays,
+    /// Hours of readings that have others 24 h before.
+    HoursADayApart,
+    /// Days with readings at this hour.
+    DaysAtThisHour,
+    /// Readings compared with a meter.
+    MeterPairs,
+}
+
+/// Not enough data: what there is, and what is needed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TooLittle {
+    /// Of what.
+    pub of: Need,
+    /// How much there is.
+    pub have: f64,
+    /// How much is needed.
+    pub need: f64,
+}
+
+impl TooLittle {
+    /// Not enough of something.
+    #[must_use]
+    pub const fn of(of: Need, have: f64, need: f64) -> Self {
+        Self { of, have, need }
+    }
+}
+
+/// Days a review should span, and the share of them that readings should cover (Battelino 2019).
+pub const ENOUGH_DAYS: f64 = 14.0;
+/// See [`ENOUGH_DAYS`].
+pub const ENOUGH_SHARE: f64 = 0.7;
+/// Figures over all readings need this many hours of them; ours.
+pub const FEWEST_HOURS: f64 = 24.0;
+
+/// What a review stands on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sufficiency {
+    /// Readings used.
+    pub readings: usize,
+    /// Hours that readings cover.
+    pub covered_hours: f64,
+    /// Days of the period.
+    pub days: f64,
+    /// Local dates with readings.
+    pub dates: usize,
+    /// The longest stretch without readings, begin and end of the period included, in hours.
+    pub longest_gap_hours: f64,
+    /// Hours left out since the sensor was pressed.
+    pub left_out_hours: f64,
+}
+
+impl Sufficiency {
+    /// Looks at what the readings cover.
+    #[must_use]
+    pub fn of(held: &[Held], period: Period, left_out_minutes: f64) -> Self {
+        let mut told_until = period.from();
+        let mut longest = 0.0_f64;
+        for one in held {
+            longest = longest.max(one.at.minutes_since(told_until));
+            told_until = one.until();
+        }
+        longest = longest.max(period.until().minutes_since(told_until));
+        let dates = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).count();
+        Self {
+            readings: held.len(),
+            covered_hours: total_minutes(held) / 60.0,
+            days: period.days(),
+            dates,
+            longest_gap_hours: longest / 60.0,
+            left_out_hours: left_out_minutes / 60.0,
+        }
+    }
+
+    /// The share of the period that readings cover, 0 to 1.
+    #[must_use]
+    pub fn share(&self) -> f64 {
+        (self.covered_hours / (24.0 * self.days)).clamp(0.0, 1.0)
+    }
+
+    /// Whether the consensus would judge by it: 14 days, 70 % of them covered.
+    #[must_use]
+    pub fn enough(&self) -> bool {
+        // A tenth of a per mille for clocks that drift.
+        self.days >= ENOUGH_DAYS * 0.9999 && self.share() >= ENOUGH_SHARE
+    }
+
+    /// Hours of readings as needed for figures over all of them.
+    pub(super) fn some_hours(&self) -> Measured<()> {
+        let too_little = TooLittle::of(Need::HoursOfReadings, self.covered_hours, FEWEST_HOURS);
+        if self.covered_hours + 1e-9 >= FEWEST_HOURS { Ok(()) } else { Err(too_little) }
+    }
+
+    /// Days of readings as the consensus asks.
+    pub(super) fn enough_days(&self) -> Measured<()> {
+        let (have, need) = (self.covered_hours / 24.0, ENOUGH_DAYS * ENOUGH_SHARE);
+        if have + 1e-9 >= need { Ok(()) } else { Err(TooLittle::of(Need::DaysOfReadings, have, need)) }
+    }
+}

@@ -1,0 +1,94 @@
+//! The daily profile: how glucose spreads at each hour of the wearer's clock.
+
+use std::collections::BTreeSet;
+
+use super::held::Held;
+use super::{Measured, Need, TooLittle};
+
+/// The shares that a profile tells, in percent.
+pub const PERCENTILES: [f64; 5] = [10.0, 25.0, 50.0, 75.0, 90.0];
+/// An hour is told if it has readings on this many days.
+pub const FEWEST_DAYS: usize = 5;
+
+/// One hour of the local day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hour {
+    /// The hour, 0 to 23.
+    pub hour: u8,
+    /// On how many days there were readings in it.
+    pub days: usize,
+    /// The [`PERCENTILES`], in mg/dL.
+    pub mg_dl: [f64; PERCENTILES.len()],
+    /// The mean, in mg/dL.
+    pub mean_mg_dl: f64,
+}
+
+impl Hour {
+    /// The median, in mg/dL.
+    #[must_use]
+    pub fn median_mg_dl(&self) -> f64 {
+        self.mg_dl[2]
+    }
+}
+
+/// The percentile of amounts sorted upwards (the lighter of two equal ones first) with weights above 0, numpy's default ("linear") definition.
+///
+/// # Formula
+/// The amount at place `n` stands at the share `S(n-1) / (W - w(n))` of the way, with `S` the weights before it and `W`
+/// their sum; between places it is interpolated. With equal weights that is `(n - 1) / (N - 1)`: Hyndman and Fan's
+/// definition 7 (Am Stat 1996;50:361-365), numpy's default.
+#[must_use]
+pub fn percentile(sorted: &[(f64, f64)], percent: f64) -> Option<f64> {
+    let total: f64 = sorted.iter().map(|one| one.1).sum();
+    let wanted = (percent / 100.0).clamp(0.0, 1.0);
+    let mut before = 0.0;
+    let mut last: Option<(f64, f64)> = None;
+    for (amount, weight) in sorted {
+        let place = if total > *weight { before / (total - weight) } else { 0.0 };
+        if place >= wanted {
+            return Some(match last {
+                Some((at, lower)) if place > at => lower + (amount - lower) * (wanted - at) / (place - at),
+                _ => *amount,
+            });
+        }
+        last = Some((place, *amount));
+        before += weight;
+    }
+    last.map(|one| one.1)
+}
+
+/// What was read in one hour of the clock: amounts with their weights, and the dates.
+#[derive(Clone, Default)]
+struct InOneHour {
+    amounts: Vec<(f64, f64)>,
+    days: BTreeSet<chrono::NaiveDate>,
+}
+
+/// The 24 hours.
+#[must_use]
+pub fn profile(held: &[Held]) -> Vec<Measured<Hour>> {
+    let mut by_hour = vec![InOneHour::default(); 24];
+    for one in held {
+        let InOneHour { amounts, days } = &mut by_hour[(one.at.minute_of_day() / 60) as usize % 24];
+        amounts.push((one.mg_dl, one.minutes));
+        // Readings come in order, so nearly all are of the day last seen.
+        let date = one.at.local_date();
+        if days.last() != Some(&date) {
+            days.insert(date);
+        }
+    }
+    (0..24)
+        .zip(by_hour)
+        .map(|(hour, InOneHour { mut amounts, days })| {
+            let too_little = TooLittle::of(Need::DaysAtThisHour, days.len() as f64, FEWEST_DAYS as f64);
+            if days.len() < FEWEST_DAYS {
+                return Err(too_little);
+            }
+            amounts.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+            let total: f64 = amounts.iter().map(|one| one.1).sum();
+            let mean_mg_dl = amounts.iter().map(|one| one.0 * one.1).sum::<f64>() / total;
+            let mg_dl = PERCENTILES.map(|percent| percentile(&amounts, percent).unwrap_or(mean_mg_dl));
+            Ok(Hour { hour, days: days.len(), mg_dl, mean_mg_dl })
+        })
+        .collect()
+}

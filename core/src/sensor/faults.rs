@@ -1,0 +1,85 @@
+//! What was wrong with a sensor: gaps, jumps, pressed spells, and what the wearer noted.
+
+use super::sessions::Session;
+use crate::log::{History, Text};
+use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
+use crate::time::Moment;
+
+/// One thing seen.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Fault {
+    /// No readings for over 20 minutes.
+    Gap {
+        /// The last reading before.
+        from: Moment,
+        /// The first reading after.
+        until: Moment,
+    },
+    /// Two readings further apart than glucose moves.
+    Jump {
+        /// When the second was read.
+        at: Moment,
+        /// The first, in mg/dL.
+        from_mg_dl: f64,
+        /// The second, in mg/dL.
+        to_mg_dl: f64,
+        /// The time between them, in minutes.
+        minutes: f64,
+    },
+    /// Pressed, as found or as said.
+    Pressed {
+        /// From.
+        from: Moment,
+        /// Until.
+        until: Moment,
+    },
+    /// Noted by the wearer.
+    Noted {
+        /// When.
+        at: Moment,
+        /// What, in the wearer's own words.
+        seen: Text,
+    },
+}
+
+impl Fault {
+    /// When it was or began.
+    #[must_use]
+    pub const fn at(&self) -> Moment {
+        match self {
+            Self::Gap { from, .. } | Self::Pressed { from, .. } => *from,
+            Self::Jump { at, .. } | Self::Noted { at, .. } => *at,
+        }
+    }
+}
+
+/// Faster than this is to be doubted, in mg/dL/min.
+///
+/// # Source
+/// Glucose Monitoring Devices (handbook, 2020), chapter 11, equation 11.23: a rate over 5 mg/dL/min is suspicious.
+pub const JUMP_MG_DL_MIN: f64 = 5.0;
+/// And at least this far, in mg/dL: readings a minute apart jitter by some mg/dL.
+const JUMP_MG_DL: f64 = 20.0;
+
+/// Everything seen during a session up to `now`, by time.
+#[must_use]
+pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
+    let until = session.until.unwrap_or(now);
+    let inside = |at: Moment| session.from <= at && at <= until;
+    let mut all: Vec<Fault> =
+        session.faults.iter().map(|(at, seen)| Fault::Noted { at: *at, seen: seen.clone() }).collect();
+    let pressed = history.pressed.iter().filter(|spell| inside(spell.from));
+    all.extend(pressed.map(|spell| Fault::Pressed { from: spell.from, until: spell.until }));
+    for pair in history.readings.windows(2).filter(|pair| inside(pair[0].at) && inside(pair[1].at)) {
+        let minutes = pair[1].at.minutes_since(pair[0].at);
+        let (from_mg_dl, to_mg_dl) = (pair[0].glucose.mg_dl(), pair[1].glucose.mg_dl());
+        let moved = (to_mg_dl - from_mg_dl).abs();
+        if minutes > LONGEST_SPACING_MINUTES {
+            all.push(Fault::Gap { from: pair[0].at, until: pair[1].at });
+        } else if moved >= JUMP_MG_DL && moved > JUMP_MG_DL_MIN * minutes {
+            all.push(Fault::Jump { at: pair[1].at, from_mg_dl, to_mg_dl, minutes });
+        }
+    }
+    all.sort_by_key(Fault::at);
+    all
+}

@@ -1,0 +1,61 @@
+//! A sensor's record: wear and sites, agreement with the meter, when to calibrate, what was wrong.
+
+pub mod agreement;
+pub mod calibration;
+pub mod faults;
+pub mod grids;
+pub mod pairs;
+pub mod sessions;
+mod sheet;
+pub mod telling;
+
+pub use agreement::{Agreement, LIMITS, Mean, MeterRange, Share, clopper_pearson};
+pub use calibration::{Calibration, NotNow, calibration};
+pub use faults::{Fault, faults};
+pub use grids::{Zone, clarke, parkes};
+pub use pairs::{Pair, pairs};
+pub use sessions::{Session, Site, Stage, sessions, sites};
+pub use sheet::sheet;
+
+use crate::log::History;
+use crate::review::metrics::Measured;
+use crate::time::Moment;
+
+/// Everything there is to say about the sensors of a history.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Record {
+    /// The wear of each, oldest first.
+    pub sessions: Vec<Session>,
+    /// The sites, the longest rested first.
+    pub sites: Vec<Site>,
+    /// Meter checks beside readings, by time.
+    pub pairs: Vec<Pair>,
+    /// Agreement of all pairs.
+    pub agreement: Measured<Agreement>,
+    /// Agreement where the meter was low, in range and high.
+    pub by_range: [(MeterRange, Measured<Agreement>); 3],
+    /// Whether to calibrate now.
+    pub calibration: Calibration,
+    /// What was wrong with the newest sensor.
+    pub faults: Vec<Fault>,
+}
+
+impl Record {
+    /// Looks at a history up to `now`; `rated_days` is how long the wearer's sensors are rated for, if known.
+    #[must_use]
+    pub fn of(history: &History, rated_days: Option<f64>, now: Moment) -> Self {
+        let sessions = sessions(history, now);
+        let mut pairs = pairs(history, &sessions);
+        pairs.retain(|pair| pair.at <= now);
+        let newest = sessions.last();
+        Self {
+            sites: sites(&sessions, rated_days, now),
+            agreement: Agreement::of(&pairs),
+            by_range: MeterRange::ALL.map(|range| (range, Agreement::of(&range.of(&pairs)))),
+            calibration: calibration(history, &pairs, newest, now),
+            faults: newest.map_or_else(Vec::new, |session| faults(history, session, now)),
+            pairs,
+            sessions,
+        }
+    }
+}

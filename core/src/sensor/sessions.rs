@@ -1,0 +1,142 @@
+//! Each sensor's wear, and the sites' rest.
+
+use crate::log::{History, SensorEvent, Text};
+use crate::sensor::pairs::FIRST_DAY_HOURS;
+use crate::time::Moment;
+
+/// One sensor's wear, as logged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Session {
+    /// When it was put in.
+    pub from: Moment,
+    /// When its warm-up was over.
+    pub warmed_up: Option<Moment>,
+    /// When it was taken off or expired; the next one's insertion where neither is logged. Nothing while worn.
+    pub until: Option<Moment>,
+    /// Whether its end is logged itself.
+    pub end_noted: bool,
+    /// Where on the body, in the wearer's own words.
+    pub site: Option<Text>,
+    /// What was noted to be wrong, and when.
+    pub faults: Vec<(Moment, Text)>,
+}
+
+/// Where a session stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Stage {
+    /// Put in, and not yet said to be warmed up.
+    WarmUp,
+    /// In its first day: unreliable, check with a meter more often (common practice, no source).
+    FirstDay,
+    /// In use.
+    Worn,
+    /// Worn past its rated length: unreliable, check with a meter more often.
+    Overdue,
+    /// Ended.
+    Over,
+}
+
+impl Session {
+    /// How long it has been or was worn, in days.
+    #[must_use]
+    pub fn days(&self, now: Moment) -> f64 {
+        self.until.unwrap_or(now).minutes_since(self.from) / 1440.0
+    }
+
+    /// Where it stands, given the length it is rated for in days, if known.
+    #[must_use]
+    pub fn stage(&self, rated_days: Option<f64>, now: Moment) -> Stage {
+        let days = self.days(now);
+        if self.until.is_some() {
+            Stage::Over
+        } else if rated_days.is_some_and(|rated| days > rated) {
+            Stage::Overdue
+        } else if days * 24.0 >= FIRST_DAY_HOURS {
+            Stage::Worn
+        } else if self.warmed_up.is_none() && days * 24.0 < LONGEST_WARM_UP_HOURS {
+            Stage::WarmUp
+        } else {
+            Stage::FirstDay
+        }
+    }
+
+    /// Whether it failed: something was noted, or it ended over a day before the length it is rated for.
+    #[must_use]
+    pub fn failed(&self, rated_days: Option<f64>) -> bool {
+        let early = |rated: f64| self.until.is_some_and(|until| self.days(until) < rated - 1.0);
+        !self.faults.is_empty() || rated_days.is_some_and(early)
+    }
+}
+
+/// A warm-up whose end nobody noted counts as over after this, in hours.
+const LONGEST_WARM_UP_HOURS: f64 = 2.0;
+
+/// The sessions of a history up to `now`, oldest first.
+///
+/// The log knows no two sensors apart: an insertion ends the session before it.
+#[must_use]
+pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
+    let mut all: Vec<Session> = Vec::new();
+    for note in history.sensor.iter().filter(|note| note.at <= now) {
+        if let SensorEvent::Inserted { site } = &note.event {
+            if let Some(last) = all.last_mut().filter(|last| last.until.is_none()) {
+                last.until = Some(note.at);
+            }
+            all.push(Session {
+                from: note.at,
+                warmed_up: None,
+                until: None,
+                end_noted: false,
+                site: site.clone(),
+                faults: Vec::new(),
+            });
+            continue;
+        }
+        let Some(last) = all.last_mut() else { continue };
+        match &note.event {
+            SensorEvent::WarmUpOver if last.until.is_none() => last.warmed_up = Some(note.at),
+            SensorEvent::Ended if last.until.is_none() => (last.until, last.end_noted) = (Some(note.at), true),
+            // What was wrong is often noted after the sensor has come off.
+            SensorEvent::Fault { seen } => last.faults.push((note.at, seen.clone())),
+            SensorEvent::Inserted { .. } | SensorEvent::WarmUpOver | SensorEvent::Ended => {}
+        }
+    }
+    all
+}
+
+/// How a site was used.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    /// The wearer's own name for it, as written last.
+    pub name: Text,
+    /// How many sensors it bore.
+    pub uses: usize,
+    /// How many of them failed.
+    pub failures: usize,
+    /// How long it has rested, in days; nothing while a sensor is on it.
+    pub rested_days: Option<f64>,
+}
+
+/// The sites used so far, the longest rested first. Names that differ only in case and spaces are one site.
+#[must_use]
+pub fn sites(sessions: &[Session], rated_days: Option<f64>, now: Moment) -> Vec<Site> {
+    let plain = |name: &Text| name.as_str().split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let mut sites: Vec<Site> = Vec::new();
+    for session in sessions {
+        let Some(name) = &session.site else { continue };
+        let rested_days = session.until.map(|until| now.minutes_since(until) / 1440.0);
+        let failures = usize::from(session.failed(rated_days));
+        match sites.iter_mut().find(|site| plain(&site.name) == plain(name)) {
+            Some(site) => {
+                site.name.clone_from(name);
+                site.uses += 1;
+                site.failures += failures;
+                site.rested_days = rested_days;
+            }
+            None => sites.push(Site { name: name.clone(), uses: 1, failures, rested_days }),
+        }
+    }
+    let rest = |site: &Site| site.rested_days.unwrap_or(f64::NEG_INFINITY);
+    sites.sort_by(|a, b| rest(b).total_cmp(&rest(a)));
+    sites
+}

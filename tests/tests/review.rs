@@ -1,0 +1,426 @@
+//! The review against published values, and against an independent computation in NumPy on open data.
+//!
+//! "Computed" means from the published formula, by other code than ours. tests/reference/review_reference.py made
+//! tests/fixtures/review.json.
+#![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use ebbstead_core::log::{History, Reading};
+use ebbstead_core::review::metrics::swings::mage_mg_dl;
+use ebbstead_core::review::metrics::{
+    Aim, Beyond, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Spread, episodes,
+    gmi_mmol_mol, gmi_percent, percentile, risk::symmetric, swings::modd_mg_dl,
+};
+use ebbstead_core::review::{Lasting, Manner, Period, Review};
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::{Glucose, MG_DL_PER_MMOL_L};
+use ebbstead_core::wearer::Wearer;
+use ebbstead_tests::{shared, traces};
+use proptest::prelude::*;
+use serde::Deserialize;
+
+fn near(got: f64, expected: f64, within: f64) {
+    assert!((got - expected).abs() <= within, "{got} is not {expected} within {within}");
+}
+
+fn start() -> Moment {
+    Moment::parse("2026-01-01T00:00:00+00:00").unwrap()
+}
+
+fn mg(amount: f64) -> Glucose {
+    Glucose::from_mg_dl(amount).unwrap()
+}
+
+/// Amounts that stand for five minutes each.
+fn every_five(amounts: &[f64]) -> Vec<Held> {
+    let one =
+        |(k, mg_dl): (usize, &f64)| Held { at: start().plus_minutes(5.0 * k as f64), mg_dl: *mg_dl, minutes: 5.0 };
+    amounts.iter().enumerate().map(one).collect()
+}
+
+/// The amounts that many of the worked values below are of.
+const WORKED: [f64; 8] = [65.0, 90.0, 120.0, 180.0, 250.0, 54.0, 100.0, 140.0];
+
+/// Battelino T, et al., Diabetes Care 2019;42:1593-1603: 54-69 low, 70-180 in range, 181-250 high. In mmol/L 3.9 to 10.0 are in
+/// range, and 3.0 and 13.9 are the outer ends of low and high.
+#[test]
+fn the_consensus_bands_hold_in_both_units() {
+    let band = |mg_dl: f64| {
+        let shares = Shares::of(&every_five(&[mg_dl]), Lines::of(Group::Adult)).unwrap();
+        let all = [shares.very_low, shares.low, shares.in_range, shares.high, shares.very_high];
+        all.iter().position(|share| *share > 99.0).unwrap()
+    };
+    for (mg_dl, expected) in
+        [(53.0, 0), (54.0, 1), (69.0, 1), (70.0, 2), (180.0, 2), (181.0, 3), (250.0, 3), (251.0, 4)]
+    {
+        assert_eq!(band(mg_dl), expected, "{mg_dl} mg/dL");
+    }
+    for (mmol_l, expected) in [(2.9, 0), (3.0, 1), (3.8, 1), (3.9, 2), (10.0, 2), (10.1, 3), (13.9, 3), (14.0, 4)] {
+        assert_eq!(band(mmol_l * MG_DL_PER_MMOL_L), expected, "{mmol_l} mmol/L");
+    }
+}
+
+/// Battelino 2019, tables 2 and 3; that the totals include the outer band is the table's own.
+#[test]
+fn the_aims_are_the_consensus_aims() {
+    let reached =
+        |group: Group, shares: Shares| -> Vec<bool> { Aim::of(group).iter().map(|aim| aim.reached(&shares)).collect() };
+    let shares = Shares { very_low: 0.9, low: 3.0, in_range: 71.2, high: 20.0, very_high: 4.9 };
+    assert_eq!(reached(Group::Adult, shares), [true; 5]);
+    let shares = Shares { very_low: 1.0, low: 3.0, in_range: 70.0, high: 20.0, very_high: 5.0 };
+    assert_eq!(reached(Group::Adult, shares), [false; 5]);
+    let parts: Vec<(Part, f64)> = Aim::of(Group::OlderOrHighRisk).iter().map(|aim| (aim.part, aim.percent)).collect();
+    assert_eq!(parts, [(Part::InRange, 50.0), (Part::BelowLow, 1.0), (Part::AboveVeryHigh, 10.0)]);
+    let pregnancy = Lines::of(Group::Type1Pregnancy);
+    assert_eq!((pregnancy.low_mg_dl, pregnancy.high_mg_dl), (63.0, 140.0));
+}
+
+/// Bergenstal RM, et al., Diabetes Care 2018;41:2275-2280, the published table; mean 145 mg/dL and 6.8 % stand in the example
+/// of the HL7 CGM implementation guide 1.0.0.
+#[test]
+fn gmi_is_the_published_table() {
+    for (mean, gmi) in [
+        (100.0, 5.7),
+        (125.0, 6.3),
+        (145.0, 6.8),
+        (150.0, 6.9),
+        (175.0, 7.5),
+        (200.0, 8.1),
+        (225.0, 8.7),
+        (250.0, 9.3),
+        (275.0, 9.9),
+        (300.0, 10.5),
+        (350.0, 11.7),
+    ] {
+        near(gmi_percent(mean), gmi, 0.05 + 1e-9);
+    }
+    for (mean, gmi) in [(5.0, 36.2), (7.0, 45.7), (8.0, 50.4), (10.0, 59.8), (14.0, 78.6), (18.0, 97.4)] {
+        near(gmi_mmol_mol(mean * MG_DL_PER_MMOL_L), gmi, 0.05 + 1e-9);
+    }
+}
+
+/// Kovatchev BP, et al., Diabetes Care 1997;20:1655-1658. Its own conditions: 10 f^2 is 100 at both ends of the scale and 0 at
+/// 112.5 mg/dL. The indices of the set are computed.
+#[test]
+fn the_risk_scale_meets_its_own_conditions() {
+    near(10.0 * symmetric(20.0).powi(2), 100.0, 0.1);
+    near(10.0 * symmetric(600.0).powi(2), 100.0, 0.1);
+    near(symmetric(112.517), 0.0, 1e-4);
+    for (mg_dl, f) in [(40.0, -1.9083), (54.0, -1.3587), (70.0, -0.8806), (180.0, 0.8792), (400.0, 2.3884)] {
+        near(symmetric(mg_dl), f, 5e-5);
+    }
+    let indices = BloodGlucoseIndices::of(&every_five(&WORKED)).unwrap();
+    near(indices.low, 3.8775, 5e-5);
+    near(indices.high, 3.9968, 5e-5);
+    assert_eq!((indices.low_risk(), indices.high_risk()), (Risk::Moderate, Risk::Low));
+}
+
+/// Klonoff DC, et al., J Diabetes Sci Technol 2023;17:1226-1242; computed.
+#[test]
+fn the_glycemia_risk_index_is_its_formula() {
+    for (very_low, low, very_high, high, index, zone) in [
+        (1.0, 3.0, 5.0, 20.0, 34.2, 'B'),
+        (0.0, 2.0, 0.0, 15.0, 16.8, 'A'),
+        (2.0, 6.0, 10.0, 25.0, 56.4, 'C'),
+        (5.0, 10.0, 20.0, 20.0, 87.0, 'E'),
+        (20.0, 20.0, 30.0, 30.0, 100.0, 'E'),
+    ] {
+        let in_range = 100.0 - very_low - low - very_high - high;
+        let risk = GlycemiaRisk::of(&Shares { very_low, low, in_range, high, very_high });
+        near(risk.index, index, 1e-9);
+        assert_eq!(risk.zone(), zone);
+    }
+}
+
+/// Computed: mean 124.875, SD with n - 1 64.797, CV 51.89 %, J-index 35.976 (formula: PMC3160264, table).
+#[test]
+fn spread_is_the_sample_form() {
+    let spread = Spread::of(&every_five(&WORKED)).unwrap();
+    near(spread.mean_mg_dl, 124.875, 1e-9);
+    near(spread.sd_mg_dl, 64.797, 5e-4);
+    near(spread.cv_percent(), 51.89, 5e-3);
+    near(spread.j_index(), 35.976, 5e-4);
+}
+
+/// Service FJ, et al., Diabetes 1970;19:644-655, a worked trace: SD 33.094; up 60, 80, 40, down 70, 60, 50, all above one SD.
+/// A ripple below one SD changes nothing.
+#[test]
+fn mage_is_its_definitions_worked_trace() {
+    near(mage_mg_dl(&every_five(&[100.0, 160.0, 90.0, 170.0, 110.0, 150.0, 100.0])).unwrap(), 60.0, 1e-9);
+    near(mage_mg_dl(&every_five(&[160.0, 90.0, 170.0, 110.0, 150.0, 100.0])).unwrap(), 60.0, 1e-9);
+    let rippled = [100.0, 130.0, 125.0, 160.0, 155.0, 158.0, 90.0, 100.0, 95.0, 170.0, 110.0, 150.0, 100.0];
+    near(mage_mg_dl(&every_five(&rippled)).unwrap(), 60.0, 1e-9);
+    assert_eq!(mage_mg_dl(&every_five(&[100.0; 5])), None);
+}
+
+/// Molnar GD, et al., Diabetologia 1972;8:342-348: {100, 120, 140} and {110, 110, 150} a day later differ by 10.
+#[test]
+fn modd_compares_with_the_day_before() {
+    let mut held = every_five(&[100.0, 120.0, 140.0]);
+    held.extend(every_five(&[110.0, 110.0, 150.0]).iter().map(|one| Held { at: one.at.plus_minutes(1440.0), ..*one }));
+    let (modd, minutes) = modd_mg_dl(&held);
+    near(modd.unwrap(), 10.0, 1e-9);
+    near(minutes, 15.0, 1e-9);
+}
+
+/// numpy 2.4.6: `numpy.percentile([3, 1, 4, 1, 5, 9, 2, 6], [0, 10, 25, 50, 75, 90, 100])`.
+#[test]
+fn percentiles_are_numpys() {
+    let mut amounts: Vec<(f64, f64)> = [3.0, 1.0, 4.0, 1.0, 5.0, 9.0, 2.0, 6.0].map(|amount| (amount, 5.0)).to_vec();
+    amounts.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for (percent, expected) in
+        [(0.0, 1.0), (10.0, 1.0), (25.0, 1.75), (50.0, 3.5), (75.0, 5.25), (90.0, 6.9), (100.0, 9.0)]
+    {
+        near(percentile(&amounts, percent).unwrap(), expected, 1e-9);
+    }
+    assert_eq!(percentile(&[], 50.0), None);
+    near(percentile(&[(7.0, 5.0)], 90.0).unwrap(), 7.0, 1e-12);
+}
+
+/// Danne T, et al., Diabetes Care 2017;40:1631-1640: at least 15 minutes beyond, over after at least 15 minutes back.
+#[test]
+fn an_episode_lasts_a_quarter_of_an_hour_and_so_does_its_end() {
+    let found = |amounts: &[f64]| -> Vec<(f64, f64, bool)> {
+        let tell = |one: &ebbstead_core::review::metrics::Episode| {
+            (one.from.minutes_since(start()), one.until.minutes_since(start()), one.ended)
+        };
+        episodes(&every_five(amounts), Beyond::Below(70.0)).iter().map(tell).collect()
+    };
+    assert_eq!(found(&[80.0, 65.0, 65.0, 80.0, 80.0, 80.0]), []);
+    assert_eq!(found(&[80.0, 65.0, 65.0, 65.0, 80.0, 80.0, 80.0]), [(5.0, 20.0, true)]);
+    let twice_back = [65.0, 65.0, 65.0, 80.0, 80.0, 65.0, 80.0, 80.0, 80.0];
+    assert_eq!(found(&twice_back), [(0.0, 30.0, true)], "ten minutes back are no end");
+    assert_eq!(found(&[65.0, 65.0, 65.0, 80.0]), [(0.0, 15.0, false)], "the end is not seen");
+    let mut gap = every_five(&[65.0, 65.0, 65.0]);
+    gap.extend(every_five(&[65.0, 65.0, 65.0]).iter().map(|one| Held { at: one.at.plus_minutes(60.0), ..*one }));
+    assert_eq!(episodes(&gap, Beyond::Below(70.0)).len(), 2, "nobody knows what was in the gap");
+}
+
+fn review(readings: Vec<Reading>, days: u16) -> Review {
+    let history = History { readings, ..History::default() };
+    let period = Period::new(start(), start().plus_minutes(f64::from(days) * 1440.0)).unwrap();
+    Review::of(&history, &Wearer::default(), period, Manner::default())
+}
+
+fn readings(count: u32, step: f64, amount: impl Fn(u32) -> f64) -> Vec<Reading> {
+    (0..count).map(|k| Reading { at: start().plus_minutes(step * f64::from(k)), glucose: mg(amount(k)) }).collect()
+}
+
+#[test]
+fn too_little_says_what_is_there_and_what_is_needed() {
+    let nothing = review(Vec::new(), 14);
+    let need = nothing.shares.unwrap_err();
+    assert_eq!((need.of, need.have, need.need), (Need::HoursOfReadings, 0.0, 24.0));
+    assert!(nothing.profile.iter().all(|hour| hour.is_err_and(|need| need.of == Need::DaysAtThisHour)));
+    near(nothing.stands_on.longest_gap_hours, 14.0 * 24.0, 1e-9);
+
+    let one = review(readings(1, 5.0, |_| 100.0), 14);
+    assert!(one.spread.is_err() && one.modd_mg_dl.is_err() && one.mage_mg_dl.is_err() && one.gmi_percent.is_err());
+
+    // Three days with a gap of twenty hours.
+    let mut three = readings(3 * 288, 5.0, |k| if k % 40 < 20 { 100.0 } else { 180.0 });
+    three.retain(|one| !(1500.0..2700.0).contains(&one.at.minutes_since(start())));
+    let three = review(three, 3);
+    near(three.stands_on.longest_gap_hours, 20.0, 0.1);
+    near(three.stands_on.covered_hours, 52.0, 0.1);
+    assert!(three.spread.is_ok() && !three.stands_on.enough());
+    let need = three.gmi_percent.unwrap_err();
+    assert_eq!(need.of, Need::DaysOfReadings);
+    near(need.need, 9.8, 1e-9);
+    assert!(three.modd_mg_dl.is_err_and(|need| need.of == Need::HoursADayApart));
+}
+
+/// Battelino 2019: 14 days, 70 %; every 5 minutes that is 2823 of 4032 readings.
+#[test]
+fn sufficiency_is_seventy_percent_of_fourteen_days() {
+    assert!(review(readings(2823, 5.0, |_| 100.0), 14).stands_on.enough());
+    assert!(!review(readings(2821, 5.0, |_| 100.0), 14).stands_on.enough());
+    assert!(!review(readings(13 * 288, 5.0, |_| 100.0), 13).stands_on.enough());
+}
+
+#[test]
+fn one_and_fifteen_minute_readings_weigh_by_time() {
+    // A day at 100 read every minute, then a day less a quarter of an hour at 200 read every quarter of an hour.
+    let mut mixed = readings(1440, 1.0, |_| 100.0);
+    mixed.extend(readings(96, 15.0, |_| 200.0).iter().map(|one| Reading { at: one.at.plus_minutes(1454.0), ..*one }));
+    let told = review(mixed, 2);
+    let (hundred, two_hundred) = (1440.0, 1426.0);
+    near(told.spread.unwrap().mean_mg_dl, (100.0 * hundred + 200.0 * two_hundred) / (hundred + two_hundred), 1e-9);
+    near(told.shares.unwrap().high, 100.0 * two_hundred / (hundred + two_hundred), 1e-9);
+}
+
+#[test]
+fn two_sensors_at_once_count_no_minute_twice() {
+    let mut both = readings(14 * 288, 5.0, |_| 100.0);
+    both.extend(readings(14 * 288, 5.0, |_| 140.0).iter().map(|one| Reading { at: one.at.plus_minutes(2.0), ..*one }));
+    both.sort_by_key(|one| one.at);
+    let told = review(both, 14);
+    near(told.stands_on.covered_hours, 14.0 * 24.0, 0.1);
+}
+
+#[test]
+fn the_profile_follows_the_wearers_clock_through_travel_and_clock_changes() {
+    // Low between 03:00 and 04:00 of the wearer's clock, ten days at home and ten days nine zones east.
+    let from = Moment::parse("2026-10-20T00:00:00+02:00").unwrap();
+    let mut all = Vec::new();
+    for k in 0..20 * 288 {
+        let instant = from.plus_minutes(5.0 * f64::from(k)).unix_ms();
+        let offset = match k {
+            k if k < 5 * 288 + 36 => 120, // summer time ends on the 25th at 03:00
+            k if k < 10 * 288 => 60,
+            _ => 600,
+        };
+        let at = Moment::new(instant, offset).unwrap();
+        let glucose = mg(if (180..240).contains(&at.minute_of_day()) { 60.0 } else { 120.0 });
+        all.push(Reading { at, glucose });
+    }
+    let history = History { readings: all, ..History::default() };
+    let period = Period::new(from, from.plus_minutes(20.0 * 1440.0)).unwrap();
+    let told = Review::of(&history, &Wearer::default(), period, Manner::default());
+    near(told.stands_on.covered_hours, 480.0, 0.1);
+    for hour in told.profile {
+        let hour = hour.unwrap();
+        near(hour.median_mg_dl(), if hour.hour == 3 { 60.0 } else { 120.0 }, 1e-9);
+    }
+    assert!(told.lows.iter().all(|low| low.at_night));
+}
+
+#[derive(Deserialize)]
+struct Expected {
+    readings: usize,
+    covered_minutes: f64,
+    mean: f64,
+    sd: f64,
+    shares: [f64; 5],
+    lbgi: f64,
+    hbgi: f64,
+    gri: f64,
+    mage: Option<f64>,
+    modd: Option<f64>,
+    modd_minutes: f64,
+    hours: Vec<Option<[f64; 5]>>,
+    episodes: [(usize, f64); 4],
+}
+
+fn expected() -> BTreeMap<String, Expected> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/review.json");
+    serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+fn compare(name: &str, minutes: &[f64], mg_dl: &[f64], expected: &Expected) {
+    let at = |minute: f64| Moment::new((minute * 60_000.0).round() as i64, 0).unwrap();
+    let readings: Vec<Reading> =
+        minutes.iter().zip(mg_dl).map(|(minute, amount)| Reading { at: at(*minute), glucose: mg(*amount) }).collect();
+    let period = Period::new(readings[0].at, readings[readings.len() - 1].at.plus_minutes(60.0)).unwrap();
+    let history = History { readings, ..History::default() };
+    let told = Review::of(&history, &Wearer::default(), period, Manner::default());
+    let close = |what: &str, got: f64, expected: f64| {
+        assert!((got - expected).abs() <= 1e-7 * expected.abs().max(1.0), "{name}: {what}: {got} is not {expected}");
+    };
+    assert_eq!(told.stands_on.readings, expected.readings, "{name}");
+    close("covered", told.stands_on.covered_hours * 60.0, expected.covered_minutes);
+    let (spread, shares, indices) = (told.spread.unwrap(), told.shares.unwrap(), told.indices.unwrap());
+    close("mean", spread.mean_mg_dl, expected.mean);
+    close("SD", spread.sd_mg_dl, expected.sd);
+    let shares = [shares.very_low, shares.low, shares.in_range, shares.high, shares.very_high];
+    shares.iter().zip(expected.shares).for_each(|(got, expected)| close("share", *got, expected));
+    close("LBGI", indices.low, expected.lbgi);
+    close("HBGI", indices.high, expected.hbgi);
+    close("GRI", told.glycemia_risk.unwrap().index, expected.gri);
+    match expected.mage {
+        Some(mage) => close("MAGE", told.mage_mg_dl.unwrap(), mage),
+        None => assert!(told.mage_mg_dl.is_err(), "{name}"),
+    }
+    match expected.modd.filter(|_| expected.modd_minutes >= 1440.0) {
+        Some(modd) => close("MODD", told.modd_mg_dl.unwrap(), modd),
+        None => assert!(told.modd_mg_dl.is_err(), "{name}"),
+    }
+    for (hour, expected) in told.profile.iter().zip(&expected.hours) {
+        match (hour, expected) {
+            (Ok(hour), Some(expected)) => {
+                hour.mg_dl.iter().zip(expected).for_each(|(got, expected)| close("percentile", *got, *expected));
+            }
+            (Err(_), None) => {}
+            (hour, expected) => panic!("{name}: {hour:?} is not {expected:?}"),
+        }
+    }
+    let all: [&[Lasting]; 4] = [&told.lows, &told.serious_lows, &told.highs, &told.very_highs];
+    for (found, (count, minutes)) in all.iter().zip(expected.episodes) {
+        assert_eq!(found.len(), count, "{name}: episodes");
+        close("minutes of episodes", found.iter().map(|one| one.episode.minutes()).sum(), minutes);
+    }
+}
+
+/// The same walk as `invented` in review_reference.py.
+fn invented(steps: &[u32], days: u32, seed: u64) -> (Vec<f64>, Vec<f64>) {
+    let begin = start().unix_ms() as f64 / 60_000.0;
+    let (mut minutes, mut now, mut k) = (Vec::new(), 0, 0);
+    while now < days * 1440 {
+        minutes.push(begin + f64::from(now));
+        now += steps[k / 100 % steps.len()];
+        k += 1;
+        if steps.len() > 1 && k % 177 == 0 {
+            now += 240;
+        }
+    }
+    let (mut seed, mut level) = (seed, 120_i64);
+    let walk = minutes.iter().map(|_| {
+        seed = (seed * 1_103_515_245 + 12345) % (1 << 31);
+        level += ((seed >> 8) % 25) as i64 - 12 + i64::from(level < 100) - i64::from(level > 190);
+        level = level.clamp(40, 320);
+        level as f64
+    });
+    let mg_dl = walk.collect();
+    (minutes, mg_dl)
+}
+
+/// numpy.percentile's own percentiles where readings are evenly spaced, and every other figure.
+#[test]
+fn invented_traces_agree_with_numpy() {
+    let expected = expected();
+    let (minutes, mg_dl) = invented(&[5], 20, 1);
+    compare("regular", &minutes, &mg_dl, &expected["invented/regular"]);
+    let (minutes, mg_dl) = invented(&[1, 5, 15], 20, 2);
+    compare("mixed", &minutes, &mg_dl, &expected["invented/mixed"]);
+}
+
+/// AZT1D (doi:10.17632/gk9m674wcx.1) and HUPA-UCM (doi:10.17632/3hbcscwz44.1), both CC BY 4.0.
+#[test]
+fn open_data_agree_with_numpy() {
+    let Some(folder) = shared::folder_or_skip("the review on open data") else { return };
+    let mut compared = 0;
+    for (name, expected) in expected().iter().filter(|(name, _)| !name.starts_with("invented")) {
+        let trace = traces::load(&folder.join("open-data/cgm").join(name)).unwrap();
+        compare(name, &trace.minutes, &trace.mg_dl, expected);
+        compared += 1;
+    }
+    assert_eq!(compared, 16);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+    /// Whatever the spacing: no minute counts twice, shares add up, nothing is NaN.
+    #[test]
+    fn nothing_is_ever_nan(steps in prop::collection::vec((1_u32..2000, 20.0..600.0_f64), 0..400)) {
+        let mut now = 0;
+        let readings: Vec<Reading> = steps.iter().map(|(tenths, amount)| {
+            now += tenths;
+            Reading { at: start().plus_minutes(f64::from(now) / 10.0), glucose: mg(*amount) }
+        }).collect();
+        let told = review(readings, 30);
+        prop_assert!(told.stands_on.share() <= 1.0);
+        prop_assert!(told.stands_on.covered_hours <= f64::from(now) / 600.0 + 0.34);
+        let figures = [
+            told.shares.map(|s| s.very_low + s.low + s.in_range + s.high + s.very_high),
+            told.spread.map(|s| s.sd_mg_dl), told.spread.map(|s| s.cv_percent()), told.gmi_percent,
+            told.indices.map(|i| i.low + i.high), told.glycemia_risk.map(|r| r.index), told.mage_mg_dl, told.modd_mg_dl,
+        ];
+        prop_assert!(figures.iter().flatten().all(|figure| figure.is_finite()));
+        if let Ok(sum) = figures[0] { prop_assert!((sum - 100.0).abs() < 1e-6); }
+        for hour in told.profile.iter().flatten() {
+            prop_assert!(hour.mg_dl.windows(2).all(|pair| pair[0] <= pair[1] + 1e-9));
+        }
+    }
+}
