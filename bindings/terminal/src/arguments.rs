@@ -106,6 +106,10 @@ pub enum Command {
     Undo(Undo),
     /// Go through a file of readings as if each had just come, and say what each prompt would have been
     Replay(Replay),
+    /// Look back over some days: time in range, spread, risk, hours of the day, lows
+    Review(crate::commands::review::Review),
+    /// See how your sensors do: wear, sites, agreement with the meter, calibration, faults
+    Sensor(crate::commands::sensor::Sensor),
     /// Show or change your settings
     Settings(Settings),
 }

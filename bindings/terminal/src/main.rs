@@ -42,6 +42,8 @@ fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
         Some(Command::Wake(given)) => commands::check::wake(desk, &given),
         Some(Command::Log(given)) => commands::list::run(desk, &given),
         Some(Command::Replay(given)) => commands::replay::run(desk, &given),
+        Some(Command::Review(given)) => commands::review::run(desk, &given),
+        Some(Command::Sensor(given)) => commands::sensor::run(desk, &given),
         Some(Command::Settings(given)) => commands::settings::run(desk, &given),
     }
 }

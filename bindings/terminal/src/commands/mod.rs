@@ -5,4 +5,6 @@ pub mod check;
 pub mod import;
 pub mod list;
 pub mod replay;
+pub mod review;
+pub mod sensor;
 pub mod settings;

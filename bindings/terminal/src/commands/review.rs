@@ -1,0 +1,169 @@
+//! `review`: the record of some days, in figures and sentences, or as an HTML file.
+
+use std::fs;
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use ebbstead_core::Error;
+use ebbstead_core::review::metrics::{Group, Lines};
+use ebbstead_core::review::patterns::patterns;
+use ebbstead_core::review::telling::{
+    Line, basis, episode_line, figure_lines, own_line, pattern_lines, range_lines, summary, too_little,
+};
+use ebbstead_core::review::{Manner, Period, Review as Told, report};
+
+use crate::desk::Desk;
+use crate::failure::Failure;
+use crate::screen::Screen;
+
+/// `review`.
+#[derive(Debug, Args)]
+pub struct Review {
+    /// How many days, up to now or to --until
+    #[arg(long, value_name = "NUMBER", default_value_t = 14, value_parser = clap::value_parser!(u16).range(1..=3660))]
+    pub days: u16,
+    /// The end of the days, if not now
+    #[arg(long, value_name = "TIME")]
+    pub until: Option<String>,
+    /// Whose published aims to show beside the time in range
+    #[arg(long, default_value = "adult")]
+    pub aims: Aims,
+    /// Leave out the spells in which the sensor was pressed
+    #[arg(long)]
+    pub without_pressed: bool,
+    /// Write the review to this file, to print or to take along
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+}
+
+/// Whose aims.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Aims {
+    /// Adults
+    Adult,
+    /// Older people and those at high risk
+    Older,
+    /// Pregnancy with type 1 diabetes, range 63 to 140 mg/dL
+    Pregnancy,
+}
+
+impl From<Aims> for Group {
+    fn from(aims: Aims) -> Self {
+        match aims {
+            Aims::Adult => Self::Adult,
+            Aims::Older => Self::OlderOrHighRisk,
+            Aims::Pregnancy => Self::Type1Pregnancy,
+        }
+    }
+}
+
+/// How a file of ours begins; nothing else is ever written over.
+const OURS: &[u8] = b"<!doctype html>\n";
+
+pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (log, wearer) = desk.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+    let period = Period::days_before(until, given.days)?;
+    let earlier = Period::days_before(period.from(), given.days)?;
+    let manner = Manner { group: given.aims.into(), without_pressed: given.without_pressed };
+    let history = log.history(earlier.from(), until)?;
+    let review = Told::of(&history, &wearer, period, manner);
+    let before = Told::of(&history, &wearer, earlier, manner);
+    let words = desk.words();
+
+    let mut screen = desk.screen();
+    screen.heading(desk.pick("Review", "Rückblick"))?;
+    basis(&review, words).iter().try_for_each(|text| screen.paragraph(text))?;
+    screen.gap()?;
+    screen.paragraph(&summary(&review, Some(&before), words).join(" "))?;
+    screen.gap()?;
+    screen.heading(desk.pick("Time in range", "Zeit im Zielbereich"))?;
+    let mut lines = range_lines(&review, words);
+    lines.push(own_line(&review, Lines::own(&wearer), words));
+    table(&mut screen, &lines)?;
+    screen.gap()?;
+    screen.heading(desk.pick("Level, spread and risk", "Lage, Streuung und Risiko"))?;
+    table(&mut screen, &figure_lines(&review, words))?;
+    screen.gap()?;
+    hours(desk, &mut screen, &review)?;
+    if !review.lows.is_empty() {
+        screen.gap()?;
+        screen.heading(desk.pick("Lows of a quarter of an hour and more", "Unterzucker ab einer Viertelstunde"))?;
+        review.lows.iter().rev().take(12).try_for_each(|low| screen.item(&episode_line(low, words)))?;
+    }
+    screen.gap()?;
+    screen.heading(desk.pick("Patterns", "Muster"))?;
+    pattern_lines(&patterns(&review, &history), words).iter().try_for_each(|line| screen.item(line))?;
+    screen.gap()?;
+    screen.paragraph(desk.pick(
+        "The aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them, and \
+         treatment is changed only with them.",
+        "Die Ziele sind die des Konsenses (Battelino et al. 2019); die mit deinem Behandlungsteam vereinbarten gehen vor, \
+         und die Behandlung wird nur mit ihm geändert.",
+    ))?;
+    screen.finish()?;
+    if let Some(path) = &given.html {
+        write(desk, path, &report::html(&review, Some(&before), &history, &wearer, words, now))?;
+    }
+    Ok(())
+}
+
+/// Names and values in two columns, notes beside them.
+fn table(screen: &mut Screen, lines: &[Line]) -> std::io::Result<()> {
+    let width = lines.iter().map(|line| line.name.chars().count()).max().unwrap_or_default();
+    lines.iter().try_for_each(|line| {
+        let note = if line.note.is_empty() { String::new() } else { format!("; {}", line.note) };
+        let first = format!("  {:<width$}  ", line.name);
+        screen.wrapped(&format!("{}{note}", line.value), &first, &" ".repeat(width + 4))
+    })
+}
+
+/// The daily profile as a table.
+fn hours(desk: &Desk, screen: &mut Screen, review: &Told) -> Result<(), Failure> {
+    let words = desk.words();
+    screen.heading(&desk.pick(
+        format!("Hour by hour, in {}: 10 %, 25 %, half, 75 %, 90 % of the readings lie below", words.unit()),
+        format!("Stunde für Stunde, in {}: darunter liegen 10 %, 25 %, die Hälfte, 75 %, 90 % der Werte", words.unit()),
+    ))?;
+    if review.profile.iter().all(Result::is_err) {
+        let missing = review.profile.iter().filter_map(|hour| hour.err()).max_by(|a, b| a.have.total_cmp(&b.have));
+        if let Some(missing) = missing {
+            screen.paragraph(&format!("  {}", too_little(missing, words)))?;
+        }
+        return Ok(());
+    }
+    for (hour, told) in review.profile.iter().enumerate() {
+        let text = match told {
+            Ok(told) => told.mg_dl.iter().map(|mg_dl| format!("{:>6}", words.bare_amount(*mg_dl))).collect::<String>(),
+            Err(missing) => format!("  {}", too_little(*missing, words)),
+        };
+        screen.line(&format!("  {hour:02}:00{text}"))?;
+    }
+    Ok(())
+}
+
+/// Writes the file, but never over anything that is not a review.
+fn write(desk: &Desk, path: &Path, page: &str) -> Result<(), Failure> {
+    let refused = |source| Failure::Core(Error::File { path: path.to_owned(), source });
+    if path.exists() {
+        let mut begin = [0; OURS.len()];
+        let read = fs::File::open(path).and_then(|mut file| file.read(&mut begin)).map_err(refused)?;
+        if read > 0 && begin[..read] != *OURS {
+            return Err(Failure::Value(desk.pick(
+                format!(
+                    "{}: there is another file of that name; it was left as it is. Give another name",
+                    path.display()
+                ),
+                format!(
+                    "{}: dort liegt eine andere Datei; sie blieb, wie sie ist. Gib einen anderen Namen an",
+                    path.display()
+                ),
+            )));
+        }
+    }
+    fs::File::create(path).and_then(|mut file| file.write_all(page.as_bytes())).map_err(refused)?;
+    desk.tell(&desk.pick(format!("written to {}", path.display()), format!("geschrieben nach {}", path.display())));
+    Ok(())
+}
