@@ -137,13 +137,15 @@ def figures(minutes, values, plain_percentiles=False):
             legs = turning_legs(list(values[inside]), day_sd)
             if len(legs):
                 mage.append(np.abs(legs[np.sign(legs) == np.sign(legs[0])]).mean())
-    nearest = np.searchsorted(minutes, minutes - 1440)
+    # In whole seconds, so that two readings as near are as near.
+    seconds = np.round(minutes * 60).astype(np.int64)
+    nearest = np.searchsorted(seconds, seconds - 86400)
     best, off = np.zeros(len(minutes), int), np.full(len(minutes), np.inf)
     for shift in (0, -1):
         place = np.clip(nearest + shift, 0, len(minutes) - 1)
-        distance = np.abs(minutes[place] - (minutes - 1440))
+        distance = np.abs(seconds[place] - (seconds - 86400))
         best, off = np.where(distance < off, place, best), np.minimum(distance, off)
-    paired = off <= 7.5
+    paired = off <= 450
     apart = np.abs(values - values[best])[paired]
     hours = []
     for hour in range(24):

@@ -19,7 +19,8 @@ const STYLE: &str = "\
 :root{color-scheme:light dark;--paper:#fbfaf7;--ink:#1d2430;--soft:#5d6675;--rule:#c9c6bc;--tint:#dfe6ee;--deep:#2f4a6d}\
 @media(prefers-color-scheme:dark){:root{--paper:#15181d;--ink:#e8e6df;--soft:#a3a9b4;--rule:#454a53;--tint:#2b3644;--deep:#a9c4e6}}\
 @media print{:root{color-scheme:light;--paper:#fff;--ink:#000;--soft:#444;--rule:#aaa;--tint:#e3e8ee;--deep:#2f4a6d}\
-details{display:none}section.second{break-before:page}body{padding:0}}\
+details{display:none}section.second{break-before:page}body{padding:0;font-size:12px}\
+h2{margin:.7rem 0 .2rem}td,th{padding-top:.08rem;padding-bottom:.08rem}section.second svg{max-height:82mm}}\
 @page{size:A4;margin:14mm}\
 *{box-sizing:border-box}\
 body{margin:0 auto;max-width:46rem;padding:1.2rem;background:var(--paper);color:var(--ink);\
@@ -193,8 +194,8 @@ fn shared_day(shares: &Shares, lines: Lines, words: Words) -> String {
     svg.push_str("</svg>");
     let key = pick(
         words,
-        "From the left: solid very low, dense strokes low, tinted in range, wide strokes high, crossed very high.",
-        "Von links: schwarz sehr niedrig, eng gestrichelt niedrig, getönt im Zielbereich, weit gestrichelt hoch, gekreuzt sehr hoch.",
+        "From the left: filled very low, dense strokes low, tinted in range, wide strokes high, crossed very high.",
+        "Von links: gefüllt sehr niedrig, eng gestrichelt niedrig, getönt im Zielbereich, weit gestrichelt hoch, gekreuzt sehr hoch.",
     );
     let _ = write!(svg, "<p class=\"note\">{key}</p>");
     svg
@@ -341,8 +342,8 @@ fn days(review: &Review, history: &History, wearer: &Wearer, words: Words) -> St
          <details><summary>{}</summary><table><tr><th>{}</th><th>{}</th><th>{}</th><th>{}</th></tr>{table}</table></details>",
         pick(
             words,
-            "A line where there are readings; solid blocks hang below it while under your low line, strokes stand on it while over your high line; on the right the share between them.",
-            "Eine Linie, wo Werte sind; schwarze Blöcke hängen darunter, solange du unter deiner unteren Linie warst, Striche stehen darüber, solange über der oberen; rechts der Anteil dazwischen.",
+            "A line where there are readings; filled blocks hang below it while under your low line, strokes stand on it while over your high line; on the right the share between them.",
+            "Eine Linie, wo Werte sind; gefüllte Blöcke hängen darunter, solange du unter deiner unteren Linie warst, Striche stehen darüber, solange über der oberen; rechts der Anteil dazwischen.",
         ),
         pick(words, "The same in numbers", "Dasselbe in Zahlen"),
         pick(words, "Date", "Tag"),

@@ -55,7 +55,8 @@ fn value<T: Copy>(measured: &Measured<T>, words: Words, tell: impl Fn(T) -> Stri
 pub(crate) fn of_a_day(percent: f64, words: Words) -> String {
     let minutes = (percent * 14.4).round();
     let (hours, rest) = ((minutes / 60.0).floor(), minutes % 60.0);
-    pick(words, format!("{hours:.0} h {rest:.0} min a day"), format!("{hours:.0} h {rest:.0} min am Tag"))
+    let length = if hours < 1.0 { format!("{rest:.0} min") } else { format!("{hours:.0} h {rest:.0} min") };
+    pick(words, format!("{length} a day"), format!("{length} am Tag"))
 }
 
 /// The name of a part of the time, with the consensus' lines in the wearer's unit.

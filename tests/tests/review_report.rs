@@ -1,0 +1,108 @@
+//! The review's HTML file and sentences: whole, safe to open, in both languages, whatever the record.
+
+#![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
+
+use ebbstead_core::log::{History, Reading};
+use ebbstead_core::review::report::html;
+use ebbstead_core::review::telling::{basis, figure_lines, range_lines, summary};
+use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::{Glucose, GlucoseUnit};
+use ebbstead_core::wearer::{Language, Wearer};
+use ebbstead_core::words::Words;
+
+fn start() -> Moment {
+    Moment::parse("2026-03-01T00:00:00+01:00").unwrap()
+}
+
+/// Readings every five minutes: a daily swing, with a low each night.
+fn history(count: u32) -> History {
+    let amount = |k: u32| {
+        let minute = f64::from(k % 288) * 5.0;
+        130.0 + 80.0 * (minute / 1440.0 * std::f64::consts::TAU - 2.0).sin()
+    };
+    let reading = |k: u32| Reading {
+        at: start().plus_minutes(f64::from(k) * 5.0),
+        glucose: Glucose::from_mg_dl(amount(k)).unwrap(),
+    };
+    History { readings: (0..count).map(reading).collect(), ..History::default() }
+}
+
+fn reviewed(history: &History) -> (Review, Review) {
+    let of = |from: f64, until: f64| {
+        let period = Period::new(start().plus_minutes(from * 1440.0), start().plus_minutes(until * 1440.0)).unwrap();
+        Review::of(history, &Wearer::default(), period, Manner::default())
+    };
+    (of(14.0, 28.0), of(0.0, 14.0))
+}
+
+fn all_words() -> [Words; 4] {
+    let both = |language| [GlucoseUnit::MgDl, GlucoseUnit::MmolL].map(|unit| Words::new(language, unit));
+    let ([a, b], [c, d]) = (both(Language::English), both(Language::German));
+    [a, b, c, d]
+}
+
+/// Every element that opens closes, in order; what HTML leaves open by itself is let pass.
+fn is_well_formed(page: &str) -> Result<(), String> {
+    let mut open: Vec<&str> = Vec::new();
+    for tag in page.split('<').skip(1).filter_map(|rest| rest.split('>').next()) {
+        let name = tag.trim_start_matches('/').split([' ', '/']).next().unwrap();
+        if tag.starts_with('!') || tag.ends_with('/') || name == "meta" {
+            continue;
+        }
+        if tag.starts_with('/') {
+            match open.pop() {
+                Some(last) if last == name => {}
+                last => return Err(format!("</{name}> closes {last:?}")),
+            }
+        } else {
+            open.push(name);
+        }
+    }
+    if open.is_empty() { Ok(()) } else { Err(format!("left open: {open:?}")) }
+}
+
+#[test]
+fn the_file_is_whole_and_fetches_nothing() {
+    for count in [0, 1, 288 * 3, 288 * 28] {
+        let history = history(count);
+        let (now, before) = reviewed(&history);
+        for words in all_words() {
+            let page = html(&now, Some(&before), &history, &Wearer::default(), words, start().plus_minutes(41_000.0));
+            is_well_formed(&page).unwrap_or_else(|why| panic!("{count}: {why}"));
+            for never in ["<script", "http:", "https:", "url(h", "@import", "NaN", "inf\"", "src="] {
+                assert!(!page.contains(never), "{count}: {never}");
+            }
+            assert!(page.contains("prefers-color-scheme:dark") && page.contains("@page"));
+            assert_eq!(page.matches("<svg viewBox").count(), page.matches("role=\"img\" aria-label=\"").count());
+        }
+    }
+}
+
+#[test]
+fn the_sentences_say_how_it_went_and_beside_what() {
+    let history = history(288 * 28);
+    let (now, before) = reviewed(&history);
+    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let said = summary(&now, Some(&before), words).join(" ");
+    assert!(said.starts_with("You were in range ") && said.contains("much like the time before"), "{said}");
+    assert!(said.contains("You were low 14 times") || said.contains("You were low 15 times"), "{said}");
+    let german = summary(&now, None, Words::new(Language::German, GlucoseUnit::MmolL)).join(" ");
+    assert!(german.contains("im Zielbereich") && german.contains(','), "{german}");
+    // The shares told add up.
+    assert_eq!(range_lines(&now, words).len(), 5);
+}
+
+#[test]
+fn too_little_is_said_in_place_of_a_figure() {
+    let history = history(3);
+    let period = Period::new(start(), start().plus_minutes(14.0 * 1440.0)).unwrap();
+    let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+    for words in all_words() {
+        for line in figure_lines(&review, words).iter().chain(&range_lines(&review, words)) {
+            assert!(line.value.contains("not enough data: have") || line.value.contains("zu wenig Daten"), "{line:?}");
+        }
+        assert_eq!(summary(&review, None, words).len(), 1);
+        assert_eq!(basis(&review, words).len(), 2);
+    }
+}
