@@ -1,0 +1,92 @@
+import Presenters
+import SwiftUI
+
+struct NoticeView: View {
+    let text: String
+    let theme: Theme
+
+    var body: some View {
+        Text(text).bold().padding(.leading, 12)
+            .overlay(alignment: .leading) { Rectangle().fill(Color(theme.accent)).frame(width: 4) }
+            .onAppear { AccessibilityNotification.Announcement(text).post() }
+            .onChange(of: text) { _, new in AccessibilityNotification.Announcement(new).post() }
+    }
+}
+
+struct ListBlock: View {
+    let name: String
+    let items: [String]
+
+    var body: some View {
+        VStack(alignment: .leading, spacing: 6) {
+            Text(name).font(.headline).accessibilityAddTraits(.isHeader)
+            ForEach(items, id: \.self) { Text("– \($0)") }
+        }
+    }
+}
+
+struct FieldView: View {
+    let field: Field
+    @Binding var typed: String
+
+    var body: some View {
+        VStack(alignment: .leading, spacing: 4) {
+            Text(field.name)
+            HStack {
+                TextField(field.name, text: $typed).keyboardType(field.isNumber ? .decimalPad : .default).textFieldStyle(.roundedBorder)
+                Text(field.unit)
+            }
+            if let advice = field.advice { Text(advice).bold() }
+        }
+        .accessibilityElement(children: .contain)
+    }
+}
+
+struct ChoiceView: View {
+    let choice: Choice
+    let send: (Action) -> Void
+
+    var body: some View {
+        Picker(choice.name, selection: chosen) {
+            ForEach(choice.options, id: \.action) { Text($0.name).tag(Optional($0.action)) }
+        }
+        .pickerStyle(.inline)
+    }
+
+    private var chosen: Binding<Action?> {
+        Binding(get: { choice.options.first(where: \.isChosen)?.action }, set: { if let action = $0 { send(action) } })
+    }
+}
+
+struct ButtonView: View {
+    let button: Presenters.Button
+    let theme: Theme
+    let isForNight: Bool
+    let send: (Action) -> Void
+
+    var body: some View {
+        SwiftUI.Button { send(button.action) } label: {
+            Text(button.name).frame(maxWidth: .infinity, minHeight: isForNight ? 60 : 48).bold(button.isMain)
+                .foregroundStyle(Color(button.isMain ? theme.paper : theme.accent))
+        }
+        .background { RoundedRectangle(cornerRadius: 10).fill(button.isMain ? Color(theme.accent) : .clear) }
+        .overlay { RoundedRectangle(cornerRadius: 10).stroke(Color(theme.accent), lineWidth: 1.5) }
+    }
+}
+
+struct EntryView: View {
+    let row: EntryRow
+    let send: (Action) -> Void
+
+    var body: some View {
+        VStack(alignment: .leading) {
+            Text("\(row.clock)  \(row.text)")
+            SwiftUI.Button(row.takeBack.name) { send(row.takeBack.action) }.accessibilityLabel("\(row.takeBack.name): \(row.text)")
+            Divider()
+        }
+    }
+}
+
+extension Color {
+    init(_ ink: Ink) { self.init(.sRGB, red: ink.red, green: ink.green, blue: ink.blue) }
+}

@@ -1,0 +1,88 @@
+import Presenters
+import SwiftUI
+
+/// The four screens.
+struct ShellView: View {
+    @Bindable var model: ShellModel
+
+    var body: some View {
+        if let failure = model.failure {
+            ContentUnavailableView { Text(failure) } actions: { SwiftUI.Button("OK") { model.open() } }
+        } else {
+            TabView(selection: $model.tab) {
+                ForEach(ShellModel.Tab.allCases, id: \.self) { tab in
+                    if let presenter = model.presenters[tab] {
+                        ScreenView(screen: presenter.screen, model: model, tab: tab)
+                            .tabItem { Text(presenter.screen.title) }
+                            .tag(tab)
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A screen's blocks, from top to bottom.
+struct ScreenView: View {
+    let screen: Screen
+    let model: ShellModel
+    let tab: ShellModel.Tab
+    @Environment(\.colorScheme) private var scheme
+
+    var body: some View {
+        let theme = Theme.of(screen, dark: scheme == .dark)
+        ScrollView {
+            VStack(alignment: .leading, spacing: 14) {
+                Text(screen.title).font(.headline).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
+                ForEach(Array(screen.blocks.enumerated()), id: \.offset) { _, block in
+                    BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab)
+                }
+            }
+            .padding(16)
+            .frame(maxWidth: .infinity, alignment: .leading)
+        }
+        .foregroundStyle(Color(theme.text))
+        .background(Color(theme.paper))
+        .preferredColorScheme(screen.isForNight ? .dark : nil)
+    }
+}
+
+/// One thing on a screen.
+struct BlockView: View {
+    let block: Block
+    let theme: Theme
+    let isForNight: Bool
+    let model: ShellModel
+    let tab: ShellModel.Tab
+
+    var body: some View {
+        switch block {
+        case .verdict(let text): Text(text).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
+        case .sentence(let text): Text(text).font(isForNight ? .title : .title3)
+        case .text(let text): Text(text).foregroundStyle(Color(theme.quiet))
+        case .notice(let text): NoticeView(text: text, theme: theme)
+        case .list(let name, let items): ListBlock(name: name, items: items)
+        case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
+        case .field(let field): FieldView(field: field, typed: typed(field))
+        case .time(let time): DatePicker(time.name, selection: minute(time), displayedComponents: .hourAndMinute)
+        case .choice(let choice): ChoiceView(choice: choice) { model.send($0, to: tab) }
+        case .button(let button): ButtonView(button: button, theme: theme, isForNight: isForNight) { model.send($0, to: tab) }
+        case .entry(let row): EntryView(row: row) { model.send($0, to: tab) }
+        }
+    }
+
+    private func typed(_ field: Field) -> Binding<String> {
+        Binding(get: { field.typed }, set: { model.type($0, into: field.id, of: tab) })
+    }
+
+    private func minute(_ time: TimeField) -> Binding<Date> {
+        let day = Calendar.current.startOfDay(for: .now)
+        let set = { (date: Date) in
+            let parts = Calendar.current.dateComponents([.hour, .minute], from: date)
+            model.set(time.id, toMinute: (parts.hour ?? 0) * 60 + (parts.minute ?? 0), of: tab)
+        }
+        return Binding(
+            get: { Calendar.current.date(bySettingHour: time.minuteOfDay / 60, minute: time.minuteOfDay % 60, second: 0, of: day) ?? day },
+            set: set)
+    }
+}

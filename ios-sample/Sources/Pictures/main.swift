@@ -1,0 +1,61 @@
+import Ebbstead
+import Foundation
+import Invented
+import Presenters
+
+// Writes each screen as SVG into a folder: swift run pictures FOLDER
+
+guard CommandLine.arguments.count == 2 else {
+    FileHandle.standardError.write(Data("usage: pictures FOLDER\n".utf8))
+    exit(2)
+}
+let folder = URL(fileURLWithPath: CommandLine.arguments[1], isDirectory: true)
+let logs = FileManager.default.temporaryDirectory.appendingPathComponent(UUID().uuidString, isDirectory: true)
+try FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
+try FileManager.default.createDirectory(at: logs, withIntermediateDirectories: true)
+defer { try? FileManager.default.removeItem(at: logs) }
+
+/// How large type the system offers at most is to the usual one: 53 to 17 points for running text.
+let largest = 3.1
+
+/// One way of looking at the screens.
+struct Look {
+    var name: String
+    var unit = GlucoseUnit.mgDl
+    var language = Language.english
+    var dark = false
+    var scale = 1.0
+}
+
+let looks = [
+    Look(name: "light"),
+    Look(name: "dark", dark: true),
+    Look(name: "german-mmol", unit: .mmolL, language: .german),
+    Look(name: "largest", scale: largest),
+]
+
+for look in looks {
+    func path(_ name: String) -> String { logs.appendingPathComponent("\(look.name)-\(name).ebb").path }
+    let evening = try Invented.evening(at: path("evening"), unit: look.unit, language: look.language)
+    let night = try Invented.night(at: path("night"), unit: look.unit, language: look.language)
+    let woken = NightPresenter(night.companion, at: night.now)
+    let asked = woken.after(.checked, at: night.now)
+    let sheet = Sheet(typeSize: 12 * look.scale)
+    let screens = [
+        ("now", NowPresenter(evening.companion, sheet: sheet, at: evening.now).screen),
+        ("night", woken.screen),
+        ("night-meter", asked.typing("?", into: .meter).after(.keepMeter, at: night.now).screen),
+        ("night-rolled", woken.after(.rolledOver, at: night.now).screen),
+        ("log", LogPresenter(evening.companion, at: evening.now).screen),
+        ("settings", SettingsPresenter(evening.companion).screen),
+    ]
+    let tabs = ["now", "night", "log", "settings"].compactMap { name in screens.first { $0.0 == name }?.1.title }
+    // The night is dark however the phone is set.
+    for (name, screen) in screens where !(look.dark && screen.isForNight) {
+        let svg = ScreenSheet.svg(screen, tabs: tabs, dark: look.dark, scale: look.scale)
+        try Data(svg.utf8).write(to: folder.appendingPathComponent("\(name)-\(look.name).svg"))
+    }
+    try evening.companion.closeLog()
+    try night.companion.closeLog()
+}
+print("written to \(folder.path)")

@@ -1,0 +1,183 @@
+import Ebbstead
+
+/// A picture as marks on a sheet, for any canvas. Lengths are in points, from the upper left corner.
+public struct Drawing: Equatable, Sendable {
+    public var width: Double
+    public var height: Double
+    /// In the order to draw them.
+    public var marks: [Mark]
+    /// What the marks stand for; each name stands behind a sample of its mark.
+    public var legend: [Legend]
+    /// What was noted in the time shown, with the letter that marks it.
+    public var noted: [String]
+    /// The picture in words, for a screen reader. The marks are hidden from it.
+    public var text: String
+
+    public struct Legend: Equatable, Sendable {
+        public var role: Role
+        public var name: String
+    }
+}
+
+/// What a mark is there for; a theme gives it its ink. No two roles differ by ink alone.
+public enum Role: Equatable, Sendable, CaseIterable {
+    case scale, now, low, floor, high, band, path, reading, meter, noted
+}
+
+public struct Place: Equatable, Sendable {
+    public var x: Double
+    public var y: Double
+}
+
+public struct Mark: Equatable, Sendable {
+    public var role: Role
+    public var shape: Shape
+}
+
+public enum Shape: Equatable, Sendable {
+    /// Lengths of dash and gap; none for a line without gaps.
+    case line([Place], dashes: [Double], width: Double)
+    /// A closed surface, filled.
+    case area([Place])
+    /// A disc.
+    case dot(Place, radius: Double)
+    /// A square on its corner, with an edge as wide as a line.
+    case diamond(Place, radius: Double)
+    case text(String, Place, anchor: Anchor, size: Double)
+}
+
+public enum Anchor: Equatable, Sendable {
+    case start, middle, end
+}
+
+extension Drawing {
+    /// Lays a picture out on a sheet of a width, in type of a size. Places are the core's minutes and mg/dL in straight
+    /// proportion; nothing is worked out from them.
+    public init(_ picture: Picture, width: Double, typeSize: Double) {
+        // Very large type would leave no room for the picture; what it says is in the text below it in full size.
+        let typeSize = min(typeSize, width / 17)
+        let left = typeSize * 2.8
+        let right = typeSize * 0.8
+        let top = typeSize
+        let bottom = typeSize * 2.4
+        let height = max(width * 0.62, typeSize * 14)
+        let inner = (width: width - left - right, height: height - top - bottom)
+        let minutes = max(picture.untilMinutes - picture.fromMinutes, 1)
+        let span = max(picture.highestMgDl - picture.lowestMgDl, 1)
+
+        func x(_ minute: Double) -> Double { left + (minute - picture.fromMinutes) / minutes * inner.width }
+        func y(_ mgDl: Double) -> Double {
+            let held = min(max(mgDl, picture.lowestMgDl), picture.highestMgDl)
+            return top + (picture.highestMgDl - held) / span * inner.height
+        }
+        let foot = top + inner.height
+        var marks: [Mark] = []
+        func add(_ role: Role, _ shape: Shape) { marks.append(Mark(role: role, shape: shape)) }
+        func across(_ mgDl: Double, _ role: Role, dashes: [Double], width stroke: Double) {
+            add(role, .line([Place(x: left, y: y(mgDl)), Place(x: left + inner.width, y: y(mgDl))], dashes: dashes, width: stroke))
+        }
+
+        // Behind everything: the band, as a surface with an edge of its own.
+        let ahead = picture.path.filter { $0.minutes <= picture.untilMinutes }
+        if ahead.count > 1 {
+            let upper = ahead.map { Place(x: x($0.minutes), y: y($0.mostMgDl)) }
+            let lower = ahead.map { Place(x: x($0.minutes), y: y($0.leastMgDl)) }
+            add(.band, .area(upper + lower.reversed()))
+            add(.band, .line(upper, dashes: [], width: 1))
+            add(.band, .line(lower, dashes: [], width: 1))
+        }
+        // The scales.
+        add(.scale, .line([Place(x: left, y: foot), Place(x: left + inner.width, y: foot)], dashes: [], width: 1))
+        let apart = typeSize * 1.15
+        let linePlaces = picture.lines.map { y($0.mgDl) }
+        for mark in picture.amounts where linePlaces.allSatisfy({ abs($0 - y(mark.place)) > 0.5 }) {
+            across(mark.place, .scale, dashes: [1, 5], width: 0.5)
+        }
+        var written: [Double] = []
+        for mark in picture.amounts where written.allSatisfy({ abs($0 - y(mark.place)) >= apart }) {
+            written.append(y(mark.place))
+            add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: y(mark.place) + typeSize * 0.35), anchor: .end, size: typeSize))
+        }
+        // Times are left out where large type leaves no room; the present always stays.
+        var taken: [ClosedRange<Double>] = []
+        for mark in picture.times.sorted(by: { abs($0.place) < abs($1.place) }) {
+            let half = Double(mark.text.count) * typeSize * 0.32
+            let at = min(max(x(mark.place), half), width - half)
+            let room = (at - half - typeSize * 0.2)...(at + half + typeSize * 0.2)
+            guard taken.allSatisfy({ !$0.overlaps(room) }) else { continue }
+            taken.append(room)
+            add(.scale, .line([Place(x: x(mark.place), y: foot), Place(x: x(mark.place), y: foot + typeSize * 0.3)], dashes: [], width: 1))
+            add(.scale, .text(mark.text, Place(x: at, y: foot + typeSize * 1.4), anchor: .middle, size: typeSize))
+        }
+        add(.now, .line([Place(x: x(0), y: top), Place(x: x(0), y: foot)], dashes: [2, 4], width: 1))
+        // The lines, each with dashes of its own and its name on it.
+        for line in picture.lines {
+            let (role, dashes): (Role, [Double]) =
+                switch line.kind {
+                case .low: (.low, [10, 4])
+                case .floor: (.floor, [])
+                case .high: (.high, [3, 3])
+                }
+            across(line.mgDl, role, dashes: dashes, width: 1.5)
+            // Under a low line, over a high one: away from the readings between them.
+            let below = line.kind != .high && y(line.mgDl) + apart < foot
+            let at = Place(x: left + typeSize * 0.3, y: y(line.mgDl) + (below ? typeSize * 1.05 : -typeSize * 0.35))
+            add(role, .text(line.text, at, anchor: .start, size: typeSize * 0.9))
+        }
+        if ahead.count > 1 {
+            add(.path, .line(ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: [6, 3], width: 2))
+        }
+        for reading in picture.readings {
+            add(.reading, .dot(Place(x: x(reading.minutes), y: y(reading.mgDl)), radius: 2.4))
+        }
+        for meter in picture.meters {
+            add(.meter, .diamond(Place(x: x(meter.minutes), y: y(meter.mgDl)), radius: 6))
+        }
+        // What was noted: a letter at the head of the picture, and below it what the letter stands for.
+        var noted: [String] = []
+        var heads: [Double] = []
+        for (one, letter) in zip(picture.noted, "abcdefghijklmnopqrstuvwxyz") {
+            // Two at nearly one time stand side by side; each step goes further right, so this ends.
+            var at = x(one.minutes)
+            while let near = heads.first(where: { abs($0 - at) < typeSize * 0.7 }) { at = near + typeSize * 0.75 }
+            heads.append(at)
+            add(.noted, .text(String(letter), Place(x: at, y: top * 0.8), anchor: .middle, size: typeSize * 0.9))
+            noted.append("\(letter)  \(one.text)")
+        }
+
+        // The core names all four; those that are not drawn need no name.
+        let drawn: [(Role, Bool)] = [
+            (.reading, !picture.readings.isEmpty), (.meter, !picture.meters.isEmpty), (.path, ahead.count > 1),
+            (.band, ahead.count > 1),
+        ]
+        let legend = zip(drawn, picture.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
+        self.init(width: width, height: height, marks: marks, legend: legend, noted: noted, text: picture.text)
+    }
+}
+
+extension Drawing.Legend {
+    /// A sample of the mark, on a sheet of its own.
+    public func sample(width: Double, height: Double) -> [Mark] {
+        let middle = Place(x: width / 2, y: height / 2)
+        func across(_ y: Double) -> [Place] { [Place(x: 0, y: y), Place(x: width, y: y)] }
+        let (upper, lower) = (across(height / 2 - 5), across(height / 2 + 5))
+        let shapes: [Shape] =
+            switch role {
+            case .reading: [.dot(middle, radius: 2.4)]
+            case .meter: [.diamond(middle, radius: 6)]
+            case .band: [.area(upper + lower.reversed()), .line(upper, dashes: [], width: 1), .line(lower, dashes: [], width: 1)]
+            default: [.line(across(height / 2), dashes: [6, 3], width: 2)]
+            }
+        return shapes.map { Mark(role: role, shape: $0) }
+    }
+}
+
+extension Shape {
+    /// The corners of a diamond.
+    public static func corners(of at: Place, radius: Double) -> [Place] {
+        [
+            Place(x: at.x, y: at.y - radius), Place(x: at.x + radius, y: at.y), Place(x: at.x, y: at.y + radius),
+            Place(x: at.x - radius, y: at.y),
+        ]
+    }
+}

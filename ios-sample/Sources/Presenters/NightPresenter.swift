@@ -1,0 +1,123 @@
+import Ebbstead
+
+/// The prompt for whoever was woken: what to do in large type, and three answers. Reasons and drawing wait for the day.
+public struct NightPresenter: Presenter {
+    private let companion: EbbsteadCompanion
+    private var answer: Answer?
+    private var outcome = Outcome.nothing
+    /// The field for the meter is there only once somebody says to have checked.
+    private var asksForMeter = false
+    private var meter = ""
+    private var meterAdvice: String?
+    private var canUndo = false
+
+    public init(_ companion: EbbsteadCompanion, at now: Moment) {
+        self.companion = companion
+        ask(at: now)
+    }
+
+    public var screen: Screen {
+        let label = Vocabulary(companion: companion)
+        var blocks = outcome.blocks
+        if let answer {
+            let said = AnswerBlocks(answer: answer)
+            blocks += said.first + said.reading
+        }
+        if asksForMeter {
+            blocks += [
+                .field(Field(id: .meter, name: label(.meterShows), unit: label.unit, typed: meter, advice: meterAdvice)),
+                .button(Button(name: label(.add), action: .keepMeter, isMain: true)),
+            ]
+        }
+        blocks += [
+            .button(Button(name: label(.iChecked), action: .checked)),
+            .button(Button(name: label(.iTreated), action: .treated)),
+            .button(Button(name: label(.iRolledOver), action: .rolledOver)),
+        ]
+        if canUndo { blocks.append(.button(Button(name: label(.undoLast), action: .undo))) }
+        blocks += [
+            .button(Button(name: label(.lookNow), action: .look)),
+            .button(Button(name: label(.feelLow), action: .feel(.feelsLow))),
+            .button(Button(name: label(.severeSigns), action: .feel(.severe))),
+        ]
+        if let answer { blocks += AnswerBlocks(answer: answer).cautions }
+        return Screen(title: label(.screenNight), isForNight: true, blocks: blocks)
+    }
+
+    public func typing(_ text: String, into field: FieldId) -> Self {
+        var next = self
+        if field == .meter { (next.meter, next.meterAdvice) = (text, nil) }
+        return next
+    }
+
+    public func after(_ action: Action, at now: Moment) -> Self {
+        var next = self
+        next.outcome = .nothing
+        switch action {
+        case .checked: next.asksForMeter = true
+        case .keepMeter: next.keepMeter(at: now)
+        case .treated: next.done(.treated(grams: nil), at: now)
+        case .rolledOver: next.done(.rolledOver, at: now)
+        case .feel(let felt): next.feel(felt, at: now)
+        case .undo: next.undo(at: now)
+        default: next.ask(at: now)
+        }
+        return next
+    }
+
+    private mutating func ask(at now: Moment, feels: Symptom? = nil) {
+        do {
+            answer = try companion.night().woken(now: now, feels: feels)
+        } catch {
+            answer = nil
+            outcome = .failed(advice(error))
+        }
+    }
+
+    private mutating func feel(_ felt: Symptom, at now: Moment) {
+        ask(at: now, feels: felt)
+        do {
+            let kept = try companion.log().record(what: .feeling(felt: felt), at: now, now: now)
+            tell(.kept, kept)
+        } catch {
+            outcome = .failed(advice(error))
+        }
+    }
+
+    private mutating func keepMeter(at now: Moment) {
+        do {
+            let mgDl = try companion.words().readGlucose(typed: meter)
+            (meter, meterAdvice, asksForMeter) = ("", nil, false)
+            done(.checked(mgDl: mgDl), at: now)
+        } catch {
+            meterAdvice = advice(error)
+        }
+    }
+
+    private mutating func done(_ what: NightAnswer, at now: Moment) {
+        do {
+            let done = try companion.night().done(what: what, now: now)
+            answer = done.answer
+            tell(.kept, done.kept)
+            canUndo = true
+        } catch {
+            // What could not be kept was still done: the answer on the screen stays, and says what stands.
+            outcome = .failed(advice(error))
+        }
+    }
+
+    private mutating func undo(at now: Moment) {
+        do {
+            let undone = try companion.log().undo(now: now)
+            canUndo = false
+            ask(at: now)
+            if let undone { tell(.takenBack, undone.undone) }
+        } catch {
+            outcome = .failed(advice(error))
+        }
+    }
+
+    private mutating func tell(_ label: Label, _ entry: Entry) {
+        if outcome == .nothing { outcome = .said(Vocabulary(companion: companion)(label) + ": " + entry.text) }
+    }
+}

@@ -1,0 +1,102 @@
+import Ebbstead
+
+/// The prompt for whoever looks: what to do, the drawing, why, what to mind, and what one feels or a meter shows.
+public struct NowPresenter: Presenter {
+    private let companion: EbbsteadCompanion
+    private let sheet: Sheet
+    private var answer: Answer?
+    private var outcome = Outcome.nothing
+    private var meter = ""
+    private var meterAdvice: String?
+
+    public init(_ companion: EbbsteadCompanion, sheet: Sheet = Sheet(), at now: Moment) {
+        self.companion = companion
+        self.sheet = sheet
+        ask(at: now)
+    }
+
+    public var screen: Screen {
+        let label = Vocabulary(companion: companion)
+        var blocks = outcome.blocks
+        if let answer {
+            let said = AnswerBlocks(answer: answer)
+            let drawing = Drawing(answer.picture, width: sheet.width, typeSize: sheet.typeSize)
+            blocks += said.first + said.reading + [.drawing(drawing)] + said.lists
+        }
+        blocks += [
+            .button(Button(name: label(.feelLow), action: .feel(.feelsLow))),
+            .button(Button(name: label(.feelHigh), action: .feel(.feelsHigh))),
+            .button(Button(name: label(.feelNeither), action: .feel(.neither))),
+            .button(Button(name: label(.severeSigns), action: .feel(.severe))),
+            .field(Field(id: .meter, name: label(.meterShows), unit: label.unit, typed: meter, advice: meterAdvice)),
+            .button(Button(name: label(.add), action: .keepMeter)),
+            .button(Button(name: label(.lookNow), action: .look, isMain: true)),
+            .text(label(.noMedicalDevice)),
+        ]
+        return Screen(title: label(.screenNow), blocks: blocks)
+    }
+
+    public func typing(_ text: String, into field: FieldId) -> Self {
+        var next = self
+        if field == .meter { (next.meter, next.meterAdvice) = (text, nil) }
+        return next
+    }
+
+    public func after(_ action: Action, at now: Moment) -> Self {
+        var next = self
+        next.outcome = .nothing
+        switch action {
+        case .feel(let felt): next.feel(felt, at: now)
+        case .keepMeter: next.keepMeter(at: now)
+        default: next.ask(at: now)
+        }
+        return next
+    }
+
+    private mutating func ask(at now: Moment, feels: Symptom? = nil, meterMgDl: Double? = nil) {
+        do {
+            answer = try companion.check().ask(question: Question(now: now, occasion: .look, feels: feels, meterMgDl: meterMgDl))
+        } catch {
+            // An answer to an earlier question must not be taken for one to this.
+            answer = nil
+            outcome = .failed(advice(error))
+        }
+    }
+
+    /// The answer comes first: it must not wait for, or fail with, a log that cannot be written.
+    private mutating func feel(_ felt: Symptom, at now: Moment) {
+        ask(at: now, feels: felt)
+        keep(.feeling(felt: felt), at: now)
+    }
+
+    private mutating func keepMeter(at now: Moment) {
+        do {
+            let mgDl = try companion.words().readGlucose(typed: meter)
+            (meter, meterAdvice) = ("", nil)
+            ask(at: now, meterMgDl: mgDl)
+            keep(.meterCheck(mgDl: mgDl), at: now)
+        } catch {
+            meterAdvice = advice(error)
+        }
+    }
+
+    private mutating func keep(_ what: What, at now: Moment) {
+        do {
+            let entry = try companion.log().record(what: what, at: now, now: now)
+            if outcome == .nothing { outcome = .said(Vocabulary(companion: companion)(.kept) + ": " + entry.text) }
+        } catch {
+            outcome = .failed(advice(error))
+        }
+    }
+}
+
+/// How wide a drawing may be and how large its type, in points.
+public struct Sheet: Equatable, Sendable {
+    public var width: Double
+    public var typeSize: Double
+
+    public init(width: Double = 358, typeSize: Double = 12) {
+        self.width = width
+        self.typeSize = typeSize
+    }
+}

@@ -1,0 +1,128 @@
+import Ebbstead
+
+/// What a screen shows, from top to bottom. A view draws it and sends back what is tapped or typed; it decides nothing.
+public struct Screen: Equatable, Sendable {
+    public var title: String
+    /// A screen for the night is dark whatever the phone is set to, and its type is a step larger.
+    public var isForNight = false
+    public var blocks: [Block]
+}
+
+/// One thing on a screen.
+public enum Block: Equatable, Sendable {
+    /// What to do, in one to three words: the largest thing there is.
+    case verdict(String)
+    /// What to do and why: the second largest.
+    case sentence(String)
+    case text(String)
+    /// Something that went wrong or was just done. Read out when it appears.
+    case notice(String)
+    case list(name: String, items: [String])
+    case drawing(Drawing)
+    case field(Field)
+    case time(TimeField)
+    case choice(Choice)
+    case button(Button)
+    case entry(EntryRow)
+}
+
+/// A thing to tap.
+public struct Button: Equatable, Sendable {
+    public var name: String
+    public var action: Action
+    /// The one that matters most on its screen.
+    public var isMain = false
+}
+
+/// A place to type in.
+public struct Field: Equatable, Sendable {
+    public var id: FieldId
+    public var name: String
+    /// What stands behind the typed amount: mg/dL, g.
+    public var unit: String
+    public var typed: String
+    /// Why what was typed cannot be taken.
+    public var advice: String?
+    public var isNumber = true
+}
+
+/// A time of day to set.
+public struct TimeField: Equatable, Sendable {
+    public var id: FieldId
+    public var name: String
+    public var minuteOfDay: Int
+    /// The hour and minute: 23:00.
+    public var text: String { twoDigits(minuteOfDay / 60) + ":" + twoDigits(minuteOfDay % 60) }
+}
+
+/// One of several.
+public struct Choice: Equatable, Sendable {
+    public var name: String
+    public var options: [Option]
+
+    public struct Option: Equatable, Sendable {
+        public var name: String
+        public var action: Action
+        public var isChosen: Bool
+    }
+}
+
+/// A line of the log.
+public struct EntryRow: Equatable, Sendable {
+    public var id: String
+    public var clock: String
+    public var text: String
+    public var takeBack: Button
+}
+
+/// What can be typed in or set.
+public enum FieldId: Hashable, Sendable {
+    case meter, amount, note
+    case lowLine, highLine, insulinFactor, carbohydrateFactor
+    case nightFrom, nightUntil
+}
+
+/// What a tap does.
+public enum Action: Hashable, Sendable {
+    case look
+    case feel(Symptom)
+    case keepMeter
+    case checked, treated, rolledOver
+    case kind(LogKind)
+    case add, undo
+    case takeBack(id: String)
+    case unit(GlucoseUnit), language(Language), weighing(Weighing)
+    case save
+}
+
+/// What can be added to the log by hand.
+public enum LogKind: CaseIterable, Hashable, Sendable {
+    case meter, rapid, longActing, meal, rescue, note, sensorInserted
+}
+
+/// Makes a screen of what the core answers. A presenter is a value: what is done to it makes the next one, so that the work
+/// can be done away from the drawing thread and the result put in place at once.
+public protocol Presenter: Sendable {
+    var screen: Screen { get }
+    func after(_ action: Action, at now: Moment) -> Self
+    func typing(_ text: String, into field: FieldId) -> Self
+    func setting(_ field: FieldId, toMinute minute: Int) -> Self
+}
+
+extension Presenter {
+    public func typing(_ text: String, into field: FieldId) -> Self { self }
+    public func setting(_ field: FieldId, toMinute minute: Int) -> Self { self }
+}
+
+/// The advice an error carries for the wearer.
+public func advice(_ error: any Error) -> String {
+    guard let error = error as? ApiError else { return String(describing: error) }
+    switch error {
+    case .InvalidInput(_, let advice), .NewerLog(_, _, let advice): return advice
+    case .NotFound(let advice), .Closed(let advice), .Damaged(let advice), .NoRoom(let advice), .Busy(let advice),
+        .Failed(let advice):
+        return advice
+    }
+}
+
+func twoDigits(_ number: Int) -> String { number < 10 ? "0\(number)" : "\(number)" }
