@@ -7441,32 +7441,42 @@ class Label(enum.Enum):
     Beside the factors: where they come from.
 """
     
-    FLOOR_STAYS = 42
+    LOW_LINE = 42
     """
-    Beside the low line: what cannot be moved.
+    The wearer's own low line.
 """
     
-    SAVE = 43
+    HIGH_LINE = 43
+    """
+    The wearer's own high line.
+"""
+    
+    FLOOR_STAYS = 44
+    """
+    Beside the low line: what cannot be moved, with its amount.
+"""
+    
+    SAVE = 45
     """
     Keeps what was changed.
 """
     
-    CANCEL = 44
+    CANCEL = 46
     """
     Leaves without a change.
 """
     
-    READ_FILE = 45
+    READ_FILE = 47
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 46
+    FIND_SENSOR = 48
     """
     Takes readings from a sensor nearby.
 """
     
-    NO_MEDICAL_DEVICE = 47
+    NO_MEDICAL_DEVICE = 49
     """
     The standing caution.
 """
@@ -7562,16 +7572,20 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 42:
             return Label.FACTORS_FROM_CARE_TEAM
         if variant == 43:
-            return Label.FLOOR_STAYS
+            return Label.LOW_LINE
         if variant == 44:
-            return Label.SAVE
+            return Label.HIGH_LINE
         if variant == 45:
-            return Label.CANCEL
+            return Label.FLOOR_STAYS
         if variant == 46:
-            return Label.READ_FILE
+            return Label.SAVE
         if variant == 47:
-            return Label.FIND_SENSOR
+            return Label.CANCEL
         if variant == 48:
+            return Label.READ_FILE
+        if variant == 49:
+            return Label.FIND_SENSOR
+        if variant == 50:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -7660,6 +7674,10 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.CARBOHYDRATE_FACTOR:
             return
         if value == Label.FACTORS_FROM_CARE_TEAM:
+            return
+        if value == Label.LOW_LINE:
+            return
+        if value == Label.HIGH_LINE:
             return
         if value == Label.FLOOR_STAYS:
             return
@@ -7761,18 +7779,22 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(41)
         if value == Label.FACTORS_FROM_CARE_TEAM:
             buf.write_i32(42)
-        if value == Label.FLOOR_STAYS:
+        if value == Label.LOW_LINE:
             buf.write_i32(43)
-        if value == Label.SAVE:
+        if value == Label.HIGH_LINE:
             buf.write_i32(44)
-        if value == Label.CANCEL:
+        if value == Label.FLOOR_STAYS:
             buf.write_i32(45)
-        if value == Label.READ_FILE:
+        if value == Label.SAVE:
             buf.write_i32(46)
-        if value == Label.FIND_SENSOR:
+        if value == Label.CANCEL:
             buf.write_i32(47)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.READ_FILE:
             buf.write_i32(48)
+        if value == Label.FIND_SENSOR:
+            buf.write_i32(49)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(50)
 
 
 

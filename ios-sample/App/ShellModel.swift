@@ -52,6 +52,17 @@ final class ShellModel {
         presenters[tab] = presenters[tab]?.setting(field, toMinute: minute)
     }
 
+    /// A file the wearer chose.
+    func read(_ file: URL) {
+        let mayRead = file.startAccessingSecurityScopedResource()
+        defer { if mayRead { file.stopAccessingSecurityScopedResource() } }
+        guard let bytes = try? Data(contentsOf: file) else { return }
+        let name = file.lastPathComponent
+        change(.log) { presenter in
+            (presenter as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: .device) ?? presenter
+        }
+    }
+
     /// The core has no clock: once a minute is often enough for a prompt that is due.
     func tickWhileShown() async {
         while !Task.isCancelled {
@@ -105,5 +116,20 @@ extension Moment {
     init(_ date: Date) {
         let offset = TimeZone.current.secondsFromGMT(for: date) / 60
         self.init(unixMs: Int64((date.timeIntervalSince1970 * 1000).rounded()), offsetMinutes: Int32(offset))
+    }
+}
+
+extension [OffsetChange] {
+    /// The device's zone over the past three years and on: the offset before them, and every change since.
+    static var ofThisZone: Self {
+        let zone = TimeZone.current
+        var at = Date(timeIntervalSinceNow: -3 * 366 * 86_400)
+        var changes = [OffsetChange(fromUnixMs: 946_684_800_000, offsetMinutes: Int32(zone.secondsFromGMT(for: at) / 60))]
+        while let next = zone.nextDaylightSavingTimeTransition(after: at), next < .now.addingTimeInterval(86_400) {
+            let offset = Int32(zone.secondsFromGMT(for: next) / 60)
+            changes.append(OffsetChange(fromUnixMs: Int64(next.timeIntervalSince1970 * 1000), offsetMinutes: offset))
+            at = next
+        }
+        return changes
     }
 }

@@ -1,9 +1,11 @@
 import Presenters
 import SwiftUI
+import UniformTypeIdentifiers
 
 /// The four screens.
 struct ShellView: View {
     @Bindable var model: ShellModel
+    @State private var choosesFile = false
 
     var body: some View {
         if let failure = model.failure {
@@ -12,11 +14,14 @@ struct ShellView: View {
             TabView(selection: $model.tab) {
                 ForEach(ShellModel.Tab.allCases, id: \.self) { tab in
                     if let presenter = model.presenters[tab] {
-                        ScreenView(screen: presenter.screen, model: model, tab: tab)
+                        ScreenView(screen: presenter.screen, model: model, tab: tab) { choosesFile = true }
                             .tabItem { Text(presenter.screen.title) }
                             .tag(tab)
                     }
                 }
+            }
+            .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.commaSeparatedText, .plainText]) { chosen in
+                if case .success(let file) = chosen { model.read(file) }
             }
         }
     }
@@ -27,6 +32,7 @@ struct ScreenView: View {
     let screen: Screen
     let model: ShellModel
     let tab: ShellModel.Tab
+    let chooseFile: () -> Void
     @Environment(\.colorScheme) private var scheme
 
     var body: some View {
@@ -35,7 +41,7 @@ struct ScreenView: View {
             VStack(alignment: .leading, spacing: 14) {
                 Text(screen.title).font(.headline).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
                 ForEach(Array(screen.blocks.enumerated()), id: \.offset) { _, block in
-                    BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab)
+                    BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, chooseFile: chooseFile)
                 }
             }
             .padding(16)
@@ -54,6 +60,7 @@ struct BlockView: View {
     let isForNight: Bool
     let model: ShellModel
     let tab: ShellModel.Tab
+    let chooseFile: () -> Void
 
     var body: some View {
         switch block {
@@ -65,10 +72,14 @@ struct BlockView: View {
         case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
         case .field(let field): FieldView(field: field, typed: typed(field))
         case .time(let time): DatePicker(time.name, selection: minute(time), displayedComponents: .hourAndMinute)
-        case .choice(let choice): ChoiceView(choice: choice) { model.send($0, to: tab) }
-        case .button(let button): ButtonView(button: button, theme: theme, isForNight: isForNight) { model.send($0, to: tab) }
-        case .entry(let row): EntryView(row: row) { model.send($0, to: tab) }
+        case .choice(let choice): ChoiceView(choice: choice) { send($0) }
+        case .button(let button): ButtonView(button: button, theme: theme, isForNight: isForNight, send: send)
+        case .entry(let row): EntryView(row: row) { send($0) }
         }
+    }
+
+    private func send(_ action: Action) {
+        if action == .chooseFile { chooseFile() } else { model.send(action, to: tab) }
     }
 
     private func typed(_ field: Field) -> Binding<String> {

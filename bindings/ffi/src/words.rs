@@ -97,7 +97,11 @@ mirrored_names! {
         CarbohydrateFactor,
         /// Beside the factors: where they come from.
         FactorsFromCareTeam,
-        /// Beside the low line: what cannot be moved.
+        /// The wearer's own low line.
+        LowLine,
+        /// The wearer's own high line.
+        HighLine,
+        /// Beside the low line: what cannot be moved, with its amount.
         FloorStays,
         /// Keeps what was changed.
         Save,
@@ -125,7 +129,12 @@ impl WordsPart {
     /// # Errors
     /// None; it returns a result so that nothing can end the host app. So do the others here, but for what is typed.
     pub fn label(&self, label: Label) -> ApiResult<String> {
-        Ok(self.shared.words().shell_label(ShellLabel::from(label)).to_owned())
+        let words = self.shared.words();
+        let text = words.shell_label(ShellLabel::from(label));
+        Ok(match label {
+            Label::FloorStays => format!("{text} {}", words.amount(ebbstead_core::wearer::FLOOR_LINE_MG_DL)),
+            _ => text.to_owned(),
+        })
     }
 
     /// An amount of glucose, given in mg/dL, with its unit.

@@ -92,7 +92,11 @@ pub enum ShellLabel {
     CarbohydrateFactor,
     /// Beside the factors: where they come from.
     FactorsFromCareTeam,
-    /// Beside the low line: what cannot be moved.
+    /// The wearer's own low line.
+    LowLine,
+    /// The wearer's own high line.
+    HighLine,
+    /// Beside the low line: what cannot be moved; its amount follows.
     FloorStays,
     /// Keeps what was changed.
     Save,
@@ -163,6 +167,8 @@ impl ShellLabel {
                 "Only as set with your care team. Left empty, nothing is assumed.",
                 "Nur wie mit deinem Behandlungsteam festgelegt. Leer heißt: Nichts wird angenommen.",
             ],
+            Self::LowLine => ["Low line", "Untere Grenze"],
+            Self::HighLine => ["High line", "Obere Grenze"],
             Self::FloorStays => {
                 ["Very low stays, and cannot be moved:", "Sehr niedrig bleibt und ist nicht verschiebbar:"]
             }

@@ -119,10 +119,18 @@ extension Drawing {
                 case .high: (.high, [3, 3])
                 }
             across(line.mgDl, role, dashes: dashes, width: 1.5)
-            // Under a low line, over a high one: away from the readings between them.
+            // Under a low line, over a high one, and at the end where less is drawn.
             let below = line.kind != .high && y(line.mgDl) + apart < foot
-            let at = Place(x: left + typeSize * 0.3, y: y(line.mgDl) + (below ? typeSize * 1.05 : -typeSize * 0.35))
-            add(role, .text(line.text, at, anchor: .start, size: typeSize * 0.9))
+            let level = y(line.mgDl) + (below ? typeSize * 1.05 : -typeSize * 0.35)
+            let length = Double(line.text.count) * typeSize * 0.55
+            func drawn(from: Double) -> Int {
+                let places = picture.readings.map { Place(x: x($0.minutes), y: y($0.mgDl)) } + ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
+                return places.filter { $0.x >= from - 3 && $0.x <= from + length && abs($0.y - level + typeSize * 0.3) < typeSize }.count
+            }
+            let (near, far) = (left + typeSize * 0.3, left + inner.width - length)
+            let atStart = drawn(from: near) <= drawn(from: far)
+            let at = Place(x: atStart ? near : left + inner.width, y: level)
+            add(role, .text(line.text, at, anchor: atStart ? .start : .end, size: typeSize * 0.9))
         }
         if ahead.count > 1 {
             add(.path, .line(ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: [6, 3], width: 2))

@@ -1,4 +1,5 @@
 import Ebbstead
+import Foundation
 
 /// The log by hand: add, list, undo.
 public struct LogPresenter: Presenter {
@@ -29,6 +30,7 @@ public struct LogPresenter: Presenter {
         blocks += [
             .button(Button(name: label(.add), action: .add, isMain: true)),
             .button(Button(name: label(.undoLast), action: .undo)),
+            .button(Button(name: label(.readFile), action: .chooseFile)),
         ]
         if listed.isEmpty { blocks.append(.text(label(.logEmpty))) }
         // The newest first, each day under its date.
@@ -61,6 +63,25 @@ public struct LogPresenter: Presenter {
         case .undo: next.undo(at: now)
         case .takeBack(let id): next.takeBack(id, at: now)
         default: break
+        }
+        next.list(at: now)
+        return next
+    }
+
+    /// Takes a file of readings in as a whole; taking back its entry takes all of it back. `offsets` are those of the wearer's
+    /// zone, by which the file's local times are understood.
+    public func reading(file name: String, bytes: Data, offsets: [OffsetChange], at now: Moment) -> Self {
+        var next = self
+        let options = ImportOptions(
+            offsets: offsets, unit: nil, timeColumn: nil, glucoseColumn: nil, timeFormat: nil, onlyLook: false)
+        do {
+            let label = Vocabulary(companion: companion)
+            switch try companion.log().importCsv(name: name, bytes: bytes, options: options, now: now) {
+            case .read(let report): next.outcome = .said("\(label(.kept)): \(name), \(report.taken)")
+            case .refused(let line, _, let why): next.outcome = .failed("\(name):\(line): \(why)")
+            }
+        } catch {
+            next.outcome = .failed(advice(error))
         }
         next.list(at: now)
         return next

@@ -91,6 +91,8 @@ public enum Action: Hashable, Sendable {
     case kind(LogKind)
     case add, undo
     case takeBack(id: String)
+    /// Let the wearer choose a file; what was chosen comes back by ``LogPresenter/reading(file:bytes:offsets:at:)``.
+    case chooseFile
     case unit(GlucoseUnit), language(Language), weighing(Weighing)
     case save
 }

@@ -26,7 +26,7 @@ public struct SettingsPresenter: Presenter {
             choice(
                 label(.language), [(.english, label(.englishName)), (.german, label(.germanName))], wearer.language,
                 Action.language),
-            field(.lowLine, .unit), .text(label(.floorStays)), field(.highLine, .language),
+            field(.lowLine, .lowLine), .text(label(.floorStays)), field(.highLine, .highLine),
             .time(TimeField(id: .nightFrom, name: label(.nightFrom), minuteOfDay: Int(wearer.nightFromMinute))),
             .time(TimeField(id: .nightUntil, name: label(.nightUntil), minuteOfDay: Int(wearer.nightUntilMinute))),
             choice(

@@ -6299,7 +6299,15 @@ public enum Label: Equatable, Hashable {
      */
     case factorsFromCareTeam
     /**
-     * Beside the low line: what cannot be moved.
+     * The wearer's own low line.
+     */
+    case lowLine
+    /**
+     * The wearer's own high line.
+     */
+    case highLine
+    /**
+     * Beside the low line: what cannot be moved, with its amount.
      */
     case floorStays
     /**
@@ -6427,17 +6435,21 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 42: return .factorsFromCareTeam
         
-        case 43: return .floorStays
+        case 43: return .lowLine
         
-        case 44: return .save
+        case 44: return .highLine
         
-        case 45: return .cancel
+        case 45: return .floorStays
         
-        case 46: return .readFile
+        case 46: return .save
         
-        case 47: return .findSensor
+        case 47: return .cancel
         
-        case 48: return .noMedicalDevice
+        case 48: return .readFile
+        
+        case 49: return .findSensor
+        
+        case 50: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -6615,28 +6627,36 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(42))
         
         
-        case .floorStays:
+        case .lowLine:
             writeInt(&buf, Int32(43))
         
         
-        case .save:
+        case .highLine:
             writeInt(&buf, Int32(44))
         
         
-        case .cancel:
+        case .floorStays:
             writeInt(&buf, Int32(45))
         
         
-        case .readFile:
+        case .save:
             writeInt(&buf, Int32(46))
         
         
-        case .findSensor:
+        case .cancel:
             writeInt(&buf, Int32(47))
         
         
-        case .noMedicalDevice:
+        case .readFile:
             writeInt(&buf, Int32(48))
+        
+        
+        case .findSensor:
+            writeInt(&buf, Int32(49))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(50))
         
         }
     }

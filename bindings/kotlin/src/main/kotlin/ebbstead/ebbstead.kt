@@ -7449,7 +7449,15 @@ enum class Label {
      */
     FACTORS_FROM_CARE_TEAM,
     /**
-     * Beside the low line: what cannot be moved.
+     * The wearer's own low line.
+     */
+    LOW_LINE,
+    /**
+     * The wearer's own high line.
+     */
+    HIGH_LINE,
+    /**
+     * Beside the low line: what cannot be moved, with its amount.
      */
     FLOOR_STAYS,
     /**

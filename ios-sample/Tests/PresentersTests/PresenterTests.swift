@@ -1,0 +1,268 @@
+import Ebbstead
+import Foundation
+import Invented
+import Presenters
+import XCTest
+
+class ScreenCase: XCTestCase {
+    var folder = URL(fileURLWithPath: "/")
+
+    override func setUpWithError() throws {
+        folder = FileManager.default.temporaryDirectory.appendingPathComponent(UUID().uuidString, isDirectory: true)
+        try FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
+    }
+
+    override func tearDownWithError() throws {
+        try FileManager.default.removeItem(at: folder)
+    }
+
+    var path: String { folder.appendingPathComponent("log.ebb").path }
+
+    func held(_ companion: EbbsteadCompanion, since now: Moment) throws -> [What] {
+        try companion.log().list(from: now.minutes(-1), until: now.minutes(600), replaced: false, readings: false).map(\.entry.what)
+    }
+}
+
+extension Screen {
+    var notices: [String] { blocks.compactMap { if case .notice(let text) = $0 { text } else { nil } } }
+    var verdict: String? { blocks.lazy.compactMap { if case .verdict(let text) = $0 { text } else { nil } }.first }
+    var fields: [Field] { blocks.compactMap { if case .field(let field) = $0 { field } else { nil } } }
+    var buttons: [Button] { blocks.compactMap { if case .button(let button) = $0 { button } else { nil } } }
+    var entries: [EntryRow] { blocks.compactMap { if case .entry(let row) = $0 { row } else { nil } } }
+    var choices: [Choice] { blocks.compactMap { if case .choice(let choice) = $0 { choice } else { nil } } }
+    var drawing: Drawing? { blocks.lazy.compactMap { if case .drawing(let drawing) = $0 { drawing } else { nil } }.first }
+    func field(_ id: FieldId) -> Field? { fields.first { $0.id == id } }
+
+    /// Everything a person reads or hears on it.
+    var texts: [String] {
+        [title]
+            + blocks.flatMap { block -> [String] in
+                switch block {
+                case .verdict(let text), .sentence(let text), .text(let text), .notice(let text): [text]
+                case .list(let name, let items): [name] + items
+                case .drawing(let drawing): [drawing.text] + drawing.legend.map(\.name) + drawing.noted
+                case .field(let field): [field.name] + [field.advice].compactMap { $0 }
+                case .time(let time): [time.name, time.text]
+                case .choice(let choice): [choice.name] + choice.options.map(\.name)
+                case .button(let button): [button.name]
+                case .entry(let row): [row.clock, row.text, row.takeBack.name]
+                }
+            }
+    }
+}
+
+final class NowTests: ScreenCase {
+    func testShowsWhatTheCoreAnswers() throws {
+        let evening = try Invented.evening(at: path)
+        let screen = NowPresenter(evening.companion, at: evening.now).screen
+        let question = Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)
+        let answer = try evening.companion.check().ask(question: question)
+        XCTAssertEqual(screen.verdict, answer.said.verdict)
+        XCTAssertTrue(screen.blocks.contains(.sentence(answer.said.sentence)))
+        XCTAssertTrue(screen.blocks.contains(.list(name: answer.said.why, items: answer.said.reasons)))
+        XCTAssertTrue(screen.blocks.contains(.list(name: answer.said.careful, items: answer.said.cautions)))
+        XCTAssertEqual(screen.drawing?.text, answer.picture.text)
+        XCTAssertEqual(screen.drawing?.noted.count, answer.picture.noted.count)
+    }
+
+    func testFeelingLowIsAnsweredAndKept() throws {
+        let evening = try Invented.evening(at: path)
+        let before = NowPresenter(evening.companion, at: evening.now)
+        let after = before.after(.feel(.feelsLow), at: evening.now.minutes(1))
+        XCTAssertNotEqual(after.screen.verdict, before.screen.verdict)
+        XCTAssertEqual(try held(evening.companion, since: evening.now), [.feeling(felt: .feelsLow)])
+        XCTAssertEqual(after.screen.notices.count, 1)
+    }
+
+    func testSevereSignsGetHelpFirst() throws {
+        let evening = try Invented.evening(at: path)
+        let screen = NowPresenter(evening.companion, at: evening.now).after(.feel(.severe), at: evening.now).screen
+        let question = Question(now: evening.now, occasion: .look, feels: .severe, meterMgDl: nil)
+        XCTAssertEqual(try evening.companion.check().ask(question: question).prompt.verdict, .help)
+        XCTAssertEqual(screen.verdict, "Get help")
+    }
+
+    func testAMeterCheckLeadsAndWhatIsNoAmountStaysTyped() throws {
+        let evening = try Invented.evening(at: path, unit: .mmolL)
+        let now = evening.now.minutes(1)
+        let slip = NowPresenter(evening.companion, at: now).typing("98", into: .meter).after(.keepMeter, at: now)
+        XCTAssertEqual(slip.screen.field(.meter)?.typed, "98")
+        XCTAssertNotNil(slip.screen.field(.meter)?.advice)
+        XCTAssertEqual(try held(evening.companion, since: now), [])
+        let right = slip.typing("3,1", into: .meter).after(.keepMeter, at: now)
+        XCTAssertEqual(right.screen.verdict, "Treat")
+        XCTAssertEqual(right.screen.field(.meter)?.typed, "")
+        guard case .meterCheck(let mgDl) = try held(evening.companion, since: now).first else { return XCTFail("nothing kept") }
+        XCTAssertEqual(mgDl, 3.1 * 18.0156, accuracy: 0.01)  // LOINC LG7967-5: 180.156 g/mol
+    }
+
+    func testAClosedLogSaysSoAndShowsNoOldAnswer() throws {
+        let evening = try Invented.evening(at: path)
+        let presenter = NowPresenter(evening.companion, at: evening.now)
+        try evening.companion.closeLog()
+        let screen = presenter.after(.look, at: evening.now).screen
+        XCTAssertNil(screen.verdict)
+        XCTAssertEqual(screen.notices.count, 1)
+    }
+}
+
+final class NightTests: ScreenCase {
+    func testOffersThreeAnswersInTheDark() throws {
+        let night = try Invented.night(at: path)
+        let screen = NightPresenter(night.companion, at: night.now).screen
+        XCTAssertTrue(screen.isForNight)
+        XCTAssertEqual(screen.buttons.prefix(3).map(\.action), [.checked, .treated, .rolledOver])
+        XCTAssertEqual(Theme.of(screen, dark: false), .night)
+    }
+
+    func testTheThreeAnswersAreKeptAndAnswered() throws {
+        let night = try Invented.night(at: path)
+        let woken = NightPresenter(night.companion, at: night.now)
+        XCTAssertNil(woken.screen.field(.meter))
+        let checked = woken.after(.checked, at: night.now).typing("118", into: .meter).after(.keepMeter, at: night.now)
+        XCTAssertEqual(try held(night.companion, since: night.now), [.meterCheck(mgDl: 118)])
+        XCTAssertNil(checked.screen.field(.meter))
+        let treated = checked.after(.treated, at: night.now.minutes(2))
+        XCTAssertEqual(try held(night.companion, since: night.now).last, .carbohydrate(grams: 15, purpose: .rescue))
+        XCTAssertEqual(treated.screen.notices.count, 1)
+        _ = treated.after(.rolledOver, at: night.now.minutes(4))
+        guard case .note = try held(night.companion, since: night.now).last else { return XCTFail("no note") }
+    }
+
+    func testAnAnswerCanBeTakenBack() throws {
+        let night = try Invented.night(at: path)
+        let treated = NightPresenter(night.companion, at: night.now).after(.treated, at: night.now)
+        XCTAssertTrue(treated.screen.buttons.contains { $0.action == .undo })
+        let undone = treated.after(.undo, at: night.now.minutes(1))
+        XCTAssertEqual(try held(night.companion, since: night.now), [])
+        XCTAssertFalse(undone.screen.buttons.contains { $0.action == .undo })
+    }
+}
+
+final class LogTests: ScreenCase {
+    func testAddsEveryKindListsTheNewestFirstAndUndoes() throws {
+        let evening = try Invented.evening(at: path)
+        var presenter = LogPresenter(evening.companion, at: evening.now)
+        let before = presenter.screen.entries.count
+        let typed: [(LogKind, String, What)] = [
+            (.meter, "104", .meterCheck(mgDl: 104)), (.rapid, "1.5", .insulin(insulin: .rapid, units: 1.5)),
+            (.longActing, "12", .insulin(insulin: .longActing, units: 12)), (.meal, "40", .carbohydrate(grams: 40, purpose: .meal)),
+            (.rescue, "15", .carbohydrate(grams: 15, purpose: .rescue)), (.note, "felt odd", .note(text: "felt odd")),
+            (.sensorInserted, "", .sensor(event: .inserted(site: nil))),
+        ]
+        XCTAssertEqual(Set(typed.map(\.0)), Set(LogKind.allCases))
+        for (index, (kind, text, what)) in typed.enumerated() {
+            let now = evening.now.minutes(Double(index + 1))
+            presenter = presenter.after(.kind(kind), at: now).typing(text, into: kind == .note ? .note : .amount).after(.add, at: now)
+            XCTAssertEqual(try held(evening.companion, since: evening.now).last, what)
+        }
+        XCTAssertEqual(presenter.screen.entries.count, before + typed.count)
+        XCTAssertEqual(presenter.screen.entries.first?.text, "sensor put in")
+        presenter = presenter.after(.undo, at: evening.now.minutes(10))
+        XCTAssertEqual(presenter.screen.entries.count, before + typed.count - 1)
+        let row = try XCTUnwrap(presenter.screen.entries.first { $0.text.contains("felt odd") })
+        presenter = presenter.after(row.takeBack.action, at: evening.now.minutes(11))
+        XCTAssertFalse(presenter.screen.entries.contains { $0.text.contains("felt odd") })
+    }
+
+    func testASlipStaysTypedWithAdviceAndDoesNotMoveToAnotherKind() throws {
+        let evening = try Invented.evening(at: path)
+        let slip = LogPresenter(evening.companion, at: evening.now).after(.kind(.rapid), at: evening.now)
+            .typing("15O", into: .amount).after(.add, at: evening.now)
+        XCTAssertEqual(slip.screen.field(.amount)?.typed, "15O")
+        XCTAssertNotNil(slip.screen.field(.amount)?.advice)
+        XCTAssertEqual(slip.after(.kind(.meal), at: evening.now).screen.field(.amount)?.typed, "")
+    }
+
+    func testUndoEndsAtNothing() throws {
+        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0))
+        let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0)
+        let screen = LogPresenter(companion, at: now).after(.undo, at: now).screen
+        XCTAssertEqual(screen.notices.count, 1)
+        XCTAssertEqual(screen.entries, [])
+    }
+
+    func testAFileComesInAsAWholeAndGoesAsAWhole() throws {
+        let evening = try Invented.evening(at: path)
+        let zone = [OffsetChange(fromUnixMs: 946_684_800_000, offsetMinutes: 60)]
+        let log = LogPresenter(evening.companion, at: evening.now)
+        let table = "time,glucose mg/dL\n" + (0..<30).map { "2026-03-13 08:\($0 < 10 ? "0" : "")\($0):00,\(100 + $0)\n" }.joined()
+        let read = log.reading(file: "morning.csv", bytes: Data(table.utf8), offsets: zone, at: evening.now)
+        XCTAssertTrue(read.screen.notices.first?.contains("30") ?? false, "\(read.screen.notices)")
+        let refused = log.reading(file: "nothing.csv", bytes: Data(), offsets: zone, at: evening.now)
+        XCTAssertTrue(refused.screen.notices.first?.hasPrefix("nothing.csv") ?? false)
+        let from = evening.now.minutes(-2 * 1440)
+        let readings = { try evening.companion.log().list(from: from, until: from.minutes(1440), replaced: false, readings: true).filter { $0.entry.source == "file" && $0.entry.import != nil } }
+        XCTAssertEqual(try readings().count, 30)
+        _ = read.after(.undo, at: evening.now.minutes(1))
+        XCTAssertEqual(try readings().count, 0)
+    }
+}
+
+final class SettingsTests: ScreenCase {
+    func testTypedSettingsAreKeptAllOrNone() throws {
+        let evening = try Invented.evening(at: path)
+        let settings = SettingsPresenter(evening.companion)
+        let slip = settings.typing("80", into: .lowLine).typing("9000", into: .highLine).after(.save, at: evening.now)
+        XCTAssertNotNil(slip.screen.field(.highLine)?.advice)
+        XCTAssertEqual(try evening.companion.settings().wearer().lowLineMgDl, 70)
+        let right = slip.typing("200", into: .highLine).typing("", into: .insulinFactor).setting(.nightFrom, toMinute: 22 * 60 + 30)
+            .after(.save, at: evening.now)
+        XCTAssertEqual(right.screen.notices.count, 1)
+        let kept = try evening.companion.settings().wearer()
+        XCTAssertEqual([kept.lowLineMgDl, kept.highLineMgDl], [80, 200])
+        XCTAssertNil(kept.insulinFactorMgDlPerUnit)
+        XCTAssertEqual(kept.carbohydrateFactorMgDlPerG, 4)
+        XCTAssertEqual(kept.nightFromMinute, 22 * 60 + 30)
+    }
+
+    func testALineThatTheCoreRefusesIsSaidBesideItsField() throws {
+        let evening = try Invented.evening(at: path)
+        let screen = SettingsPresenter(evening.companion).typing("40", into: .lowLine).after(.save, at: evening.now).screen
+        XCTAssertNotNil(screen.field(.lowLine)?.advice)
+        XCTAssertEqual(screen.field(.lowLine)?.typed, "40")
+    }
+
+    /// 70 mg/dL is 3.9 mmol/L, and 3.9 mmol/L is 70.26 mg/dL: going there and back must not move the line.
+    func testChangingTheUnitMovesNoLine() throws {
+        let evening = try Invented.evening(at: path)
+        var settings = SettingsPresenter(evening.companion)
+        settings = settings.after(.unit(.mmolL), at: evening.now)
+        XCTAssertEqual(settings.screen.field(.lowLine)?.typed, "3.9")
+        XCTAssertEqual(settings.screen.field(.lowLine)?.unit, "mmol/L")
+        settings = settings.after(.save, at: evening.now).after(.unit(.mgDl), at: evening.now)
+        XCTAssertEqual(try evening.companion.settings().wearer().lowLineMgDl, 70)
+        XCTAssertEqual(try evening.companion.settings().wearer().insulinFactorMgDlPerUnit, 40)
+    }
+
+    func testTheFloorLineIsShownAndHasNoField() throws {
+        let evening = try Invented.evening(at: path)
+        let screen = SettingsPresenter(evening.companion).screen
+        XCTAssertTrue(screen.texts.contains { $0.contains("54 mg/dL") })
+        XCTAssertEqual(screen.fields.map(\.id), [.lowLine, .highLine, .insulinFactor, .carbohydrateFactor])
+    }
+}
+
+final class LanguageTests: ScreenCase {
+    func testEveryScreenIsWholeInBothLanguages() throws {
+        var names: [Language: [String]] = [:]
+        for language in [Language.english, .german] {
+            let path = folder.appendingPathComponent("\(language).ebb").path
+            let evening = try Invented.evening(at: path, unit: .mmolL, language: language)
+            let screens = [
+                NowPresenter(evening.companion, at: evening.now).screen, NightPresenter(evening.companion, at: evening.now).screen,
+                LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
+            ]
+            for screen in screens {
+                for text in screen.texts {
+                    XCTAssertFalse(text.trimmingCharacters(in: .whitespaces).isEmpty, screen.title)
+                    // Trend signs are said in words here.
+                    XCTAssertFalse(text.unicodeScalars.contains { (0x2190...0x21FF).contains($0.value) }, text)
+                }
+            }
+            let buttons = screens.flatMap(\.buttons).map(\.name)
+            names[language] = buttons
+        }
+        for (english, german) in zip(names[.english] ?? [], names[.german] ?? []) { XCTAssertNotEqual(english, german) }
+    }
+}
