@@ -101,7 +101,7 @@ extension Drawing {
         // Times are left out where large type leaves no room; the present always stays.
         var taken: [ClosedRange<Double>] = []
         for mark in picture.times.sorted(by: { abs($0.place) < abs($1.place) }) {
-            let half = Double(mark.text.count) * typeSize * 0.32
+            let half = Double(mark.text.count) * typeSize * 0.3
             let at = min(max(x(mark.place), half), width - half)
             let room = (at - half - typeSize * 0.2)...(at + half + typeSize * 0.2)
             guard taken.allSatisfy({ !$0.overlaps(room) }) else { continue }
@@ -110,27 +110,28 @@ extension Drawing {
             add(.scale, .text(mark.text, Place(x: at, y: foot + typeSize * 1.4), anchor: .middle, size: typeSize))
         }
         add(.now, .line([Place(x: x(0), y: top), Place(x: x(0), y: foot)], dashes: [2, 4], width: 1))
-        // The lines, each with dashes of its own and its name on it.
+        // The lines, each with dashes of its own; named in the legend, and beside the line as well where there is room for it.
+        let readings = picture.readings.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
+        let inTheWay = readings + ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
+        var named: [Legend] = []
         for line in picture.lines {
-            let (role, dashes): (Role, [Double]) =
-                switch line.kind {
-                case .low: (.low, [10, 4])
-                case .floor: (.floor, [])
-                case .high: (.high, [3, 3])
-                }
+            let (role, dashes) = Self.look(of: line.kind)
             across(line.mgDl, role, dashes: dashes, width: 1.5)
-            // Under a low line, over a high one, and at the end where less is drawn.
-            let below = line.kind != .high && y(line.mgDl) + apart < foot
-            let level = y(line.mgDl) + (below ? typeSize * 1.05 : -typeSize * 0.35)
+            named.append(Legend(role: role, name: line.text))
             let length = Double(line.text.count) * typeSize * 0.55
-            func drawn(from: Double) -> Int {
-                let places = picture.readings.map { Place(x: x($0.minutes), y: y($0.mgDl)) } + ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
-                return places.filter { $0.x >= from - 3 && $0.x <= from + length && abs($0.y - level + typeSize * 0.3) < typeSize }.count
+            let places = [-typeSize * 0.35, typeSize * 1.05].flatMap { step in
+                [(left + typeSize * 0.3, Anchor.start), (left + inner.width, .end)].map { ($0.0, $0.1, y(line.mgDl) + step) }
             }
-            let (near, far) = (left + typeSize * 0.3, left + inner.width - length)
-            let atStart = drawn(from: near) <= drawn(from: far)
-            let at = Place(x: atStart ? near : left + inner.width, y: level)
-            add(role, .text(line.text, at, anchor: atStart ? .start : .end, size: typeSize * 0.9))
+            let free = places.first { at, anchor, level in
+                let from = anchor == .start ? at : at - length
+                let middle = level - typeSize * 0.35
+                return level < foot && middle > top
+                    && linePlaces.allSatisfy { abs($0 - middle) > typeSize * 0.55 }
+                    && inTheWay.allSatisfy { $0.x < from - 4 || $0.x > from + length + 4 || abs($0.y - middle) > typeSize }
+            }
+            if let (at, anchor, level) = free {
+                add(role, .text(line.text, Place(x: at, y: level), anchor: anchor, size: typeSize * 0.9))
+            }
         }
         if ahead.count > 1 {
             add(.path, .line(ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: [6, 3], width: 2))
@@ -159,7 +160,17 @@ extension Drawing {
             (.band, ahead.count > 1),
         ]
         let legend = zip(drawn, picture.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
-        self.init(width: width, height: height, marks: marks, legend: legend, noted: noted, text: picture.text)
+        self.init(width: width, height: height, marks: marks, legend: legend + named, noted: noted, text: picture.text)
+    }
+}
+
+extension Drawing {
+    fileprivate static func look(of line: LineKind) -> (Role, dashes: [Double]) {
+        switch line {
+        case .low: (.low, [10, 4])
+        case .floor: (.floor, [])
+        case .high: (.high, [3, 3])
+        }
     }
 }
 
@@ -174,6 +185,9 @@ extension Drawing.Legend {
             case .reading: [.dot(middle, radius: 2.4)]
             case .meter: [.diamond(middle, radius: 6)]
             case .band: [.area(upper + lower.reversed()), .line(upper, dashes: [], width: 1), .line(lower, dashes: [], width: 1)]
+            case .low: [.line(across(height / 2), dashes: Drawing.look(of: .low).dashes, width: 1.5)]
+            case .floor: [.line(across(height / 2), dashes: Drawing.look(of: .floor).dashes, width: 1.5)]
+            case .high: [.line(across(height / 2), dashes: Drawing.look(of: .high).dashes, width: 1.5)]
             default: [.line(across(height / 2), dashes: [6, 3], width: 2)]
             }
         return shapes.map { Mark(role: role, shape: $0) }
