@@ -31,7 +31,7 @@ tests() {
         return 1
     fi
     local ran
-    ran="$(grep -oE 'Executed [0-9]+ tests?, with .*failure' "$log" | tail -1)"
+    ran="$(grep -oE 'Executed [0-9]+ tests?, with [0-9]+ failures?' "$log" | tail -1)"
     echo "$package: ${ran:-no test ran}"
     [ -n "$ran" ]
 }

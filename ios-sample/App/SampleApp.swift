@@ -1,3 +1,5 @@
+import Ebbstead
+import Presenters
 import SwiftUI
 
 @main
@@ -7,9 +9,20 @@ struct SampleApp: App {
 
     var body: some Scene {
         WindowGroup {
-            ShellView(model: model)
-                .task { await model.tickWhileShown() }
+            ShellView(model: model, open: open)
+                .task {
+                    open()
+                    await model.tickWhileShown()
+                }
                 .onChange(of: phase) { _, now in if now == .active { model.tick() } }
         }
+    }
+
+    private func open() {
+        let german = Locale.current.language.languageCode == .german
+        // Files here are readable while the phone is locked at night, once it was unlocked after starting: the system's usual.
+        let folder = URL.applicationSupportDirectory
+        try? FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
+        model.open(at: folder.appending(path: "log.ebb").path(percentEncoded: false), language: german ? .german : .english, sources: [HealthStore()])
     }
 }

@@ -5,11 +5,12 @@ import UniformTypeIdentifiers
 /// The four screens.
 struct ShellView: View {
     @Bindable var model: ShellModel
+    let open: () -> Void
     @State private var choosesFile = false
 
     var body: some View {
         if let failure = model.failure {
-            ContentUnavailableView { Text(failure) } actions: { SwiftUI.Button("OK") { model.open() } }
+            ContentUnavailableView { Text(failure) } actions: { SwiftUI.Button("OK", action: open) }
         } else {
             TabView(selection: $model.tab) {
                 ForEach(ShellModel.Tab.allCases, id: \.self) { tab in
@@ -21,9 +22,15 @@ struct ShellView: View {
                 }
             }
             .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.commaSeparatedText, .plainText]) { chosen in
-                if case .success(let file) = chosen { model.read(file) }
+                if case .success(let file) = chosen { read(file) }
             }
         }
+    }
+
+    private func read(_ file: URL) {
+        let mayRead = file.startAccessingSecurityScopedResource()
+        defer { if mayRead { file.stopAccessingSecurityScopedResource() } }
+        if let bytes = try? Data(contentsOf: file) { model.read(file: file.lastPathComponent, bytes: bytes) }
     }
 }
 

@@ -1,0 +1,146 @@
+import Ebbstead
+import Foundation
+#if canImport(Darwin)
+import Observation
+#endif
+
+/// The open log and the presenters on it. It passes on what is tapped and typed, away from the drawing thread, and shows what
+/// comes back.
+// Swift 6.0's Observation does not link on Linux (an undefined symbol of its own); nothing but SwiftUI observes.
+#if canImport(Darwin)
+@Observable
+#endif
+@MainActor
+public final class ShellModel {
+    public enum Tab: CaseIterable, Sendable { case now, night, log, settings }
+
+    public private(set) var presenters: [Tab: any Presenter] = [:]
+    /// Why the log could not be opened.
+    public private(set) var failure: String?
+    public var tab = Tab.now
+
+    private let now: @Sendable () -> Moment
+    private var companion: EbbsteadCompanion?
+    /// Answers come in the order of the questions.
+    private var work: Task<Void, Never>?
+    /// What was typed and set since the work on a screen began.
+    private var meanwhile: [Tab: [(any Presenter) -> any Presenter]] = [:]
+
+    public init(now: @escaping @Sendable () -> Moment = { .device }) { self.now = now }
+
+    /// Opens the log at a path and follows the sources, those readings left out that are older than a day. After a failure it may
+    /// be called again.
+    public func open(at path: String, language: Language, sources: [any ReadingSource]) {
+        failure = nil
+        do {
+            let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
+            try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
+            self.companion = companion
+            presenters = [
+                .now: NowPresenter(companion, at: now()), .night: NightPresenter(companion, at: now()),
+                .log: LogPresenter(companion, at: now()), .settings: SettingsPresenter(companion),
+            ]
+            let (intake, yesterday) = (Intake(companion, now: now), now().unixMs - 86_400_000)
+            for source in sources {
+                Task.detached { _ = await intake.follow(source, since: Moment(unixMs: yesterday, offsetMinutes: 0)) }
+            }
+        } catch {
+            failure = advice(error)
+        }
+    }
+
+    public func send(_ action: Action, to tab: Tab) {
+        let now = now
+        change(tab) { $0.after(action, at: now()) }
+    }
+
+    /// Typing is shown at once; what it means is asked only when it is sent.
+    public func type(_ text: String, into field: FieldId, of tab: Tab) {
+        put(tab) { $0.typing(text, into: field) }
+    }
+
+    public func set(_ field: FieldId, toMinute minute: Int, of tab: Tab) {
+        put(tab) { $0.setting(field, toMinute: minute) }
+    }
+
+    /// A file the wearer chose.
+    public func read(file name: String, bytes: Data) {
+        let now = now
+        change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
+    }
+
+    /// The core has no clock: once a minute is often enough for a prompt that is due.
+    public func tickWhileShown() async {
+        while !Task.isCancelled {
+            tick()
+            try? await Task.sleep(for: .seconds(60))
+        }
+    }
+
+    /// What this app does not hear of by itself, it hears of now: another program's entries, a prompt that is due.
+    public func tick() {
+        try? companion?.tick(now: now())
+    }
+
+    /// Ends when everything sent so far is answered.
+    public func settled() async { await work?.value }
+
+    private func put(_ tab: Tab, _ input: @escaping (any Presenter) -> any Presenter) {
+        presenters[tab] = presenters[tab].map(input)
+        meanwhile[tab]?.append(input)
+    }
+
+    private func lookAgain() {
+        send(.look, to: .now)
+        send(.look, to: .log)
+    }
+
+    /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as
+    /// well, so that no key is lost.
+    private func change(_ tab: Tab, _ change: @escaping @Sendable (any Presenter) -> any Presenter) {
+        let before = work
+        work = Task {
+            await before?.value
+            guard let presenter = presenters[tab] else { return }
+            meanwhile[tab] = []
+            let done = await Task.detached { change(presenter) }.value
+            presenters[tab] = (meanwhile.removeValue(forKey: tab) ?? []).reduce(done) { $1($0) }
+        }
+    }
+}
+
+/// Told by the core that something changed.
+private final class Redraw: Watcher, Sendable {
+    private let redraw: @Sendable () -> Void
+
+    init(_ redraw: @escaping @Sendable () -> Void) { self.redraw = redraw }
+
+    func logChanged() throws { redraw() }
+    func settingsChanged() throws { redraw() }
+    func promptDue(due: Due) throws { redraw() }
+}
+
+extension Moment {
+    /// The device's clock.
+    public static var device: Moment { Moment(Date()) }
+
+    public init(_ date: Date) {
+        let offset = TimeZone.current.secondsFromGMT(for: date) / 60
+        self.init(unixMs: Int64((date.timeIntervalSince1970 * 1000).rounded()), offsetMinutes: Int32(offset))
+    }
+}
+
+extension [OffsetChange] {
+    /// The device's zone over the past three years: the offset before them, and every change since.
+    public static var ofThisZone: Self {
+        let zone = TimeZone.current
+        var at = Date(timeIntervalSinceNow: -3 * 366 * 86_400)
+        var changes = [OffsetChange(fromUnixMs: 946_684_800_000, offsetMinutes: Int32(zone.secondsFromGMT(for: at) / 60))]
+        while let next = zone.nextDaylightSavingTimeTransition(after: at), next < Date(timeIntervalSinceNow: 86_400) {
+            let offset = Int32(zone.secondsFromGMT(for: next) / 60)
+            changes.append(OffsetChange(fromUnixMs: Int64(next.timeIntervalSince1970 * 1000), offsetMinutes: offset))
+            at = next
+        }
+        return changes
+    }
+}

@@ -1,0 +1,83 @@
+import Ebbstead
+import Foundation
+import Invented
+import Presenters
+import XCTest
+
+/// One batch of readings, then nothing more.
+private struct Once: ReadingSource {
+    let name = "invented source"
+    let batch: [ReadingAt]
+
+    func readings(since: Moment?) -> AsyncThrowingStream<[ReadingAt], any Error> {
+        AsyncThrowingStream { stream in
+            stream.yield(batch)
+            stream.finish()
+        }
+    }
+}
+
+@MainActor
+final class ShellModelTests: XCTestCase {
+    private let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
+    private let folder = FileManager.default.temporaryDirectory.appendingPathComponent(UUID().uuidString, isDirectory: true)
+
+    private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
+        try FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
+        addTeardownBlock { [folder] in try? FileManager.default.removeItem(at: folder) }
+        let model = ShellModel(now: { [now] in now })
+        model.open(at: folder.appendingPathComponent("log.ebb").path, language: .english, sources: sources)
+        return model
+    }
+
+    func testWhatIsSentIsAnsweredInOrder() async throws {
+        let model = try model()
+        XCTAssertEqual(Set(model.presenters.keys), Set(ShellModel.Tab.allCases))
+        model.send(.kind(.note), to: .log)
+        model.send(.look, to: .log)
+        await model.settled()
+        model.type("first", into: .note, of: .log)
+        model.send(.add, to: .log)
+        await model.settled()
+        XCTAssertEqual(model.presenters[.log]?.screen.entries.map(\.text), ["note: first"])
+        model.send(.undo, to: .log)
+        await model.settled()
+        XCTAssertEqual(model.presenters[.log]?.screen.entries, [])
+    }
+
+    func testReadingsThatArriveChangeTheScreenByThemselves() async throws {
+        let batch = (0..<24).map { ReadingAt(at: now.minutes(Double(-5 * $0)), mgDl: 112) }
+        let model = try model(sources: [Once(batch: batch)])
+        // The intake and the watcher run on their own; they are given ten seconds, and need far less.
+        for _ in 0..<500 {
+            await model.settled()
+            if model.presenters[.now]?.screen.drawing?.legend.contains(where: { $0.role == .reading }) == true { return }
+            try await Task.sleep(for: .milliseconds(20))
+        }
+        XCTFail("the readings never came to be seen")
+    }
+
+    func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
+        let model = try model()
+        model.send(.look, to: .now)
+        await Task.yield()
+        model.type("10", into: .meter, of: .now)
+        model.type("104", into: .meter, of: .now)
+        await model.settled()
+        XCTAssertEqual(model.presenters[.now]?.screen.field(.meter)?.typed, "104")
+    }
+
+    func testALogThatCannotBeOpenedIsSaidAndMayBeOpenedAgain() async throws {
+        let model = try model()
+        model.open(at: folder.path, language: .english, sources: [])
+        XCTAssertFalse(try XCTUnwrap(model.failure).isEmpty)
+        model.open(at: folder.appendingPathComponent("log.ebb").path, language: .english, sources: [])
+        XCTAssertNil(model.failure)
+    }
+
+    func testTheZonesOffsetsAreInOrderAndEndWithTheDevices() async throws {
+        let changes = [OffsetChange].ofThisZone
+        XCTAssertEqual(changes.map(\.fromUnixMs), changes.map(\.fromUnixMs).sorted())
+        XCTAssertEqual(changes.last?.offsetMinutes, Moment.device.offsetMinutes)
+    }
+}
