@@ -80,7 +80,7 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 #[must_use]
 pub fn check(history: &History, wearer: &Wearer, learnt: &Learnt, question: &Question) -> Prompt {
     let mut watch = Watch::new(history, wearer, learnt);
-    watch.go_through(question.now);
+    watch.catch_up(question.now);
     watch.answer(question)
 }
 
@@ -136,15 +136,29 @@ impl<'a> Watch<'a> {
         }
     }
 
-    /// Goes through the history's readings and meter checks up to and including `now`.
+    /// Goes through the history's readings and meter checks up to and including `now`, forecasting and learning at each.
     pub fn go_through(&mut self, now: Moment) {
+        self.step_through(now, |_| true);
+    }
+
+    /// Goes through the history up to and including `now` for the sake of the newest reading only: what the forecast learnt
+    /// comes with [`Learnt`], and learning again from the same readings would count them twice.
+    pub fn catch_up(&mut self, now: Moment) {
+        let newest = self.history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms()).copied();
+        self.step_through(now, |reading| Some(*reading) == newest);
+    }
+
+    fn step_through(&mut self, now: Moment, looks_ahead: impl Fn(&Reading) -> bool) {
         let history = self.history;
         let mut meters = history.meter_checks.iter().peekable();
         for reading in history.readings.iter().take_while(|reading| reading.at.unix_ms() <= now.unix_ms()) {
             while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= reading.at.unix_ms()) {
                 self.meter(meter.at, meter.glucose);
             }
-            self.reading(*reading);
+            let circumstances = self.follow(*reading);
+            if looks_ahead(reading) {
+                self.look_ahead(*reading, &circumstances);
+            }
         }
         while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= now.unix_ms()) {
             self.meter(meter.at, meter.glucose);
@@ -153,17 +167,30 @@ impl<'a> Watch<'a> {
 
     /// Takes the next reading in. One that is not later than the newest observation is taken as of that moment.
     pub fn reading(&mut self, reading: Reading) {
-        let (at, mg_dl) = (reading.at, reading.glucose.mg_dl());
-        let input = self.input_until(at);
-        let circumstances = self.circumstances(at);
+        let circumstances = self.follow(reading);
+        self.look_ahead(reading, &circumstances);
+    }
+
+    /// Estimates with the reading.
+    fn follow(&mut self, reading: Reading) -> Circumstances {
+        let input = self.input_until(reading.at);
+        let circumstances = self.circumstances(reading.at);
         self.tracker.reading(reading, input, &circumstances);
+        if let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) {
+            let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
+            self.remember(reading.at, reading.glucose.mg_dl(), rate, modes.pressed);
+        }
+        circumstances
+    }
+
+    /// Forecasts from the reading, and learns from forecasts that it settles.
+    fn look_ahead(&mut self, reading: Reading, circumstances: &Circumstances) {
         let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
-        let began = *self.began.get_or_insert(at);
-        let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
+        let began = *self.began.get_or_insert(reading.at);
         let trusted = modes.clear >= 0.5;
-        let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(at), asleep: circumstances.asleep };
-        self.outlook.reading(at.minutes_since(began), mg_dl, belief, &conditions, self.wearer, trusted);
-        self.remember(at, mg_dl, rate, modes.pressed);
+        let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(reading.at), asleep: circumstances.asleep };
+        let minutes = reading.at.minutes_since(began);
+        self.outlook.reading(minutes, reading.glucose.mg_dl(), belief, &conditions, self.wearer, trusted);
     }
 
     /// Takes a meter check in.

@@ -99,6 +99,8 @@ mod press {
 
 /// White noise of a reading in the unsettled mode, standard deviation in mg/dL.
 const UNSETTLED_SD_MG_DL: f64 = 15.0;
+/// A mode below this share of a mixture adds nothing that could be told.
+const NO_WEIGHT: f64 = 1e-6;
 /// Squared standard deviations up to which an observation is taken at its word.
 const TRUSTED: f64 = 15.0;
 
@@ -231,7 +233,7 @@ fn merged(beliefs: &[Belief; MODES], weights: &[f64; MODES]) -> Belief {
     let mut covariance = super::dynamics::Matrix::zeros();
     for (belief, weight) in beliefs.iter().zip(weights) {
         // Skipping what carries no weight saves most of the mixing in a quiet night.
-        if *weight > 1e-9 {
+        if *weight > NO_WEIGHT {
             let apart = belief.mean - mean;
             covariance += (belief.covariance + apart * apart.transpose()) * *weight;
         }
