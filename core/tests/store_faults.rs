@@ -163,6 +163,10 @@ fn a_truncated_log_is_damaged_and_left_as_it_is() {
     fill(&path);
     let whole = fs::read(&path).unwrap();
     for kept in [17, 50, 99, 100, 511, 4095, 4096, 4097, whole.len() / 2, whole.len() - 4096, whole.len() - 1] {
+        // SQLite reads what is missing of the last page as noughts: cutting noughts off loses nothing.
+        if whole[kept..].iter().all(|byte| *byte == 0) {
+            continue;
+        }
         fs::write(&path, &whole[..kept]).unwrap();
         let refused = Log::open(&path, now()).and_then(|log| log.check()).unwrap_err();
         assert!(matches!(refused, Error::DamagedLog { .. }), "{kept} bytes kept: {refused}");
