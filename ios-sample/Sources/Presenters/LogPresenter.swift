@@ -54,7 +54,7 @@ public struct LogPresenter: Presenter {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
-        next.outcome = .nothing
+        if action != .refresh { next.outcome = .nothing }
         switch action {
         case .kind(let kind) where kind != next.kind:
             // An amount typed for one thing must not become the amount of another.

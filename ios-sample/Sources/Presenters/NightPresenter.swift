@@ -52,7 +52,7 @@ public struct NightPresenter: Presenter {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
-        next.outcome = .nothing
+        if action != .refresh { next.outcome = .nothing }
         switch action {
         case .checked: next.asksForMeter = true
         case .keepMeter: next.keepMeter(at: now)

@@ -44,7 +44,7 @@ public struct NowPresenter: Presenter {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
-        next.outcome = .nothing
+        if action != .refresh { next.outcome = .nothing }
         switch action {
         case .feel(let felt): next.feel(felt, at: now)
         case .keepMeter: next.keepMeter(at: now)

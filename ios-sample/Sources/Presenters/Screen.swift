@@ -85,6 +85,8 @@ public enum FieldId: Hashable, Sendable {
 /// What a tap does.
 public enum Action: Hashable, Sendable {
     case look
+    /// Look again because something changed, not because of a tap: what was said about the last tap stays.
+    case refresh
     case feel(Symptom)
     case keepMeter
     case checked, treated, rolledOver

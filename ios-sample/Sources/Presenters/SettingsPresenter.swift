@@ -62,6 +62,8 @@ public struct SettingsPresenter: Presenter {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
+        // What is typed stays, whatever changes elsewhere.
+        if action == .refresh { return next }
         next.outcome = .nothing
         switch action {
         case .unit(let unit): next.keep(at: now) { $0.with(unit: unit) }

@@ -23,6 +23,8 @@ public final class ShellModel {
     private var companion: EbbsteadCompanion?
     /// Answers come in the order of the questions.
     private var work: Task<Void, Never>?
+    /// A look at what changed waits for its turn.
+    private var refreshes = false
     /// What was typed and set since the work on a screen began.
     private var meanwhile: [Tab: [(any Presenter) -> any Presenter]] = [:]
 
@@ -90,9 +92,17 @@ public final class ShellModel {
         meanwhile[tab]?.append(input)
     }
 
+    /// Many changes at once are looked at once.
     private func lookAgain() {
-        send(.look, to: .now)
-        send(.look, to: .log)
+        if refreshes { return }
+        refreshes = true
+        let before = work
+        work = Task {
+            await before?.value
+            // From here on, what changes is looked at by the next round.
+            refreshes = false
+        }
+        for tab in Tab.allCases { send(.refresh, to: tab) }
     }
 
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as

@@ -57,6 +57,21 @@ final class ShellModelTests: XCTestCase {
         XCTFail("the readings never came to be seen")
     }
 
+    /// The log tells the model of its own change; the look at it must not wipe what was just said.
+    func testWhatWasSaidStaysWhenTheChangeComesBack() async throws {
+        let model = try model()
+        model.send(.feel(.feelsLow), to: .now)
+        for _ in 0..<20 {
+            await model.settled()
+            try await Task.sleep(for: .milliseconds(10))
+        }
+        XCTAssertEqual(model.presenters[.now]?.screen.notices, ["kept in the log: feels low"])
+        XCTAssertEqual(model.presenters[.log]?.screen.entries.map(\.text), ["feels low"], "the log was looked at again")
+        model.send(.look, to: .now)
+        await model.settled()
+        XCTAssertEqual(model.presenters[.now]?.screen.notices, [])
+    }
+
     func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
         let model = try model()
         model.send(.look, to: .now)
