@@ -22,7 +22,7 @@ use crate::watcher::Due;
 const LOOKS_BACK_MS: i64 = 2 * DAY_MS;
 
 /// What is asked.
-#[derive(Clone, Copy, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Question {
     /// The caller's clock.
     pub now: Moment,
@@ -60,7 +60,7 @@ impl TryFrom<Question> for core_prompt::Question {
 }
 
 /// A prompt in words, in the wearer's language and unit. Show it in this order.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct Said {
     /// What to do, in one to three words.
     pub verdict: String,
@@ -89,7 +89,7 @@ pub struct Said {
 }
 
 /// The answer to a question.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Answer {
     /// The prompt, in codes and numbers.
     pub prompt: Prompt,

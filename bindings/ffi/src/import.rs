@@ -14,7 +14,7 @@ use crate::records::Moment;
 use crate::settings::GlucoseUnit;
 
 /// From an instant on, the offset of the wearer's clock.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, uniffi::Record)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct OffsetChange {
     /// From when, Unix time in milliseconds.
     pub from_unix_ms: i64,
@@ -23,7 +23,7 @@ pub struct OffsetChange {
 }
 
 /// How to read a file. What is not given is found from the file.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct ImportOptions {
     /// The offsets of the wearer's zone, by time, the first reaching back for ever; at least one. What the file's local times
     /// mean.
@@ -41,7 +41,7 @@ pub struct ImportOptions {
 }
 
 /// Something about one row.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct Finding {
     /// The line, from 1.
     pub line: u64,
@@ -52,7 +52,7 @@ pub struct Finding {
 }
 
 /// What an import came to.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct ImportReport {
     /// The import's entry, to take it back by; nothing where it was only looked at.
     pub id: Option<String>,
@@ -83,7 +83,7 @@ pub struct ImportReport {
 }
 
 /// How an import ended.
-#[derive(Clone, Debug, PartialEq, uniffi::Enum)]
+#[derive(Clone, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
 pub enum ImportAnswer {
     /// The file was read.
     Read {

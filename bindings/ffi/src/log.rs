@@ -14,7 +14,7 @@ use crate::mirror::mirrored_record;
 use crate::records::{Entry, Moment, What, entry_id};
 
 /// A sensor's reading, in a batch.
-#[derive(Clone, Copy, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct ReadingAt {
     /// When the sensor read.
     pub at: Moment,
@@ -35,7 +35,7 @@ mirrored_record! {
 }
 
 /// What undoing did.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Undone {
     /// The entry that no longer holds.
     pub undone: Entry,
@@ -44,7 +44,7 @@ pub struct Undone {
 }
 
 /// An entry in a list.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Listed {
     /// The entry.
     pub entry: Entry,

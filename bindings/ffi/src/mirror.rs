@@ -5,7 +5,7 @@
 macro_rules! mirrored_names {
     ($(#[$about:meta])* $name:ident = $core:path { $($(#[$says:meta])* $here:ident $(= $there:ident)?),+ $(,)? }) => {
         $(#[$about])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Enum)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Enum, serde::Serialize)]
         pub enum $name { $($(#[$says])* $here),+ }
 
         impl From<$core> for $name {
@@ -32,7 +32,7 @@ macro_rules! mirrored_codes {
         $($(#[$says:meta])* $variant:ident $({ $($(#[$is:meta])* $field:ident: $type:ty),+ $(,)? })?),+ $(,)?
     }) => {
         $(#[$about])*
-        #[derive(Clone, Copy, Debug, PartialEq, uniffi::Enum)]
+        #[derive(Clone, Copy, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
         pub enum $name { $($(#[$says])* $variant $({ $($(#[$is])* $field: $type),+ })?),+ }
 
         impl From<$core> for $name {
@@ -50,7 +50,7 @@ macro_rules! mirrored_codes {
 macro_rules! mirrored_record {
     ($(#[$about:meta])* $name:ident = $core:path { $($(#[$is:meta])* $field:ident: $type:ty),+ $(,)? }) => {
         $(#[$about])*
-        #[derive(Clone, Debug, PartialEq, uniffi::Record)]
+        #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
         pub struct $name { $($(#[$is])* pub $field: $type),+ }
 
         impl From<$core> for $name {

@@ -31,7 +31,7 @@ const TAPPED_TWICE_MS: i64 = 60_000;
 const LOOK_AFTER_ROLLING_MINUTES: f64 = 5.0;
 
 /// What one did after having been woken.
-#[derive(Clone, Copy, Debug, PartialEq, uniffi::Enum)]
+#[derive(Clone, Copy, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
 pub enum NightAnswer {
     /// Checked with a meter.
     Checked {
@@ -49,7 +49,7 @@ pub enum NightAnswer {
 }
 
 /// What became of an answer.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct NightDone {
     /// What was kept; the earlier one, if the same was answered less than a minute before.
     pub kept: Entry,

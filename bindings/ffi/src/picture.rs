@@ -50,7 +50,7 @@ mirrored_record! {
 }
 
 /// Which line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, uniffi::Enum)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, uniffi::Enum, serde::Serialize)]
 pub enum LineKind {
     /// The wearer's low line.
     Low,
@@ -61,7 +61,7 @@ pub enum LineKind {
 }
 
 /// A line across the picture.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct DrawnLine {
     /// Where, in mg/dL.
     pub mg_dl: f64,
@@ -72,7 +72,7 @@ pub struct DrawnLine {
 }
 
 /// Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Picture {
     /// The first minute shown, negative.
     pub from_minutes: f64,

@@ -368,7 +368,7 @@ mirrored_record! {
 }
 
 /// The distribution ahead.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Forecast {
     /// The path, every 5 minutes to 120.
     pub path: Vec<Ahead>,
@@ -393,7 +393,7 @@ impl From<forecast::Forecast> for Forecast {
 }
 
 /// What the readings and meter checks up to a moment say about that moment.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Estimate {
     /// The moment it is for.
     pub at: Moment,
@@ -427,7 +427,7 @@ impl From<estimate::Estimate> for Estimate {
 }
 
 /// The answer to a question, in codes and numbers.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Prompt {
     /// When it was asked.
     pub at: Moment,

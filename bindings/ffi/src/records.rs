@@ -8,7 +8,7 @@ use ebbstead_core::{Error, Result, log, time};
 use crate::mirror::mirrored_names;
 
 /// An instant and the offset the wearer's clock had then.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Record)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Record, serde::Serialize)]
 pub struct Moment {
     /// Unix time in milliseconds.
     pub unix_ms: i64,
@@ -76,7 +76,7 @@ mirrored_names! {
 }
 
 /// What happened to a sensor.
-#[derive(Clone, Debug, PartialEq, Eq, uniffi::Enum)]
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Enum, serde::Serialize)]
 pub enum SensorEvent {
     /// Put in.
     Inserted {
@@ -118,7 +118,7 @@ impl TryFrom<SensorEvent> for log::SensorEvent {
 }
 
 /// What an entry says. Amounts of glucose in mg/dL, 20 to 600.
-#[derive(Clone, Debug, PartialEq, uniffi::Enum)]
+#[derive(Clone, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
 pub enum What {
     /// A continuous sensor's reading.
     SensorReading {
@@ -231,7 +231,7 @@ impl TryFrom<What> for log::What {
 }
 
 /// One fact of the log.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Entry {
     /// Its identity, a UUID.
     pub id: String,

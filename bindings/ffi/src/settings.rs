@@ -44,7 +44,7 @@ mirrored_names! {
 }
 
 /// Settings of one wearer. Amounts in mg/dL whatever the unit shown.
-#[derive(Clone, Debug, PartialEq, uniffi::Record)]
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Wearer {
     /// The unit to show.
     pub unit: GlucoseUnit,
@@ -135,6 +135,14 @@ impl SettingsPart {
     /// [`crate::ApiError::Closed`], `Damaged`, `Busy`, `Failed`.
     pub fn wearer(&self) -> ApiResult<Wearer> {
         self.shared.with(|log| log.wearer()).map(Into::into)
+    }
+
+    /// The floor line, in mg/dL: below it a low is serious. It can neither be moved nor turned off.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn floor_line_mg_dl(&self) -> ApiResult<f64> {
+        Ok(wearer::FLOOR_LINE_MG_DL)
     }
 
     /// Keeps settings. The watcher is told.

@@ -5,7 +5,7 @@ use crate::prompt::Occasion;
 use crate::records::Moment;
 
 /// A prompt that should be asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, uniffi::Record)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct Due {
     /// Since when.
     pub at: Moment,

@@ -1,0 +1,262 @@
+//! What the facade promises of every call.
+
+#![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex};
+
+use ebbstead_ffi::{
+    ApiError, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, NightAnswer, Occasion,
+    OffsetChange, Purpose, Question, ReadingAt, Watcher, What,
+};
+
+const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
+
+fn later(minutes: i64) -> Moment {
+    Moment { unix_ms: NOW.unix_ms + minutes * 60_000, ..NOW }
+}
+
+struct Place(tempfile::TempDir);
+
+impl Place {
+    fn new() -> Self {
+        Self(tempfile::tempdir().unwrap())
+    }
+
+    fn open(&self) -> Arc<EbbsteadCompanion> {
+        let path = self.0.path().join("log.ebb");
+        EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap()
+    }
+}
+
+fn note(text: &str) -> What {
+    What::Note { text: text.to_owned() }
+}
+
+fn count(companion: &EbbsteadCompanion) -> usize {
+    companion.log().unwrap().list(later(-600), NOW, false, true).unwrap().len()
+}
+
+#[test]
+fn what_is_closed_says_so_and_can_be_opened_again() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    log.record(note("kept"), NOW, NOW).unwrap();
+    companion.close_log().unwrap();
+    companion.close_log().unwrap();
+    assert!(matches!(log.list(NOW, NOW, false, false), Err(ApiError::Closed { .. })));
+    assert!(matches!(companion.tick(NOW), Err(ApiError::Closed { .. })));
+    assert!(matches!(companion.watch(None), Err(ApiError::Closed { .. })));
+    assert!(companion.night().is_err() && companion.due().is_err());
+    assert_eq!(count(&place.open()), 1);
+}
+
+#[test]
+fn nothing_of_the_wearers_is_in_an_error() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    let secret = "my secret\u{7}";
+    let refused = log.record(note(secret), NOW, NOW).unwrap_err();
+    assert!(matches!(&refused, ApiError::InvalidInput { field, .. } if field == "text"));
+    assert!(!format!("{refused:?} {refused}").contains("secret"));
+    let refused = log.record(What::MeterCheck { mg_dl: 7654.0 }, NOW, NOW).unwrap_err();
+    assert!(!format!("{refused:?} {refused}").contains("7654"));
+    let nowhere = EbbsteadCompanion::open("/nowhere at all/secret.ebb", Language::German, NOW);
+    let refused = nowhere.err().unwrap();
+    assert!(matches!(refused, ApiError::Failed { .. }), "{refused:?}");
+    assert!(!format!("{refused:?} {refused}").contains("secret"));
+}
+
+#[test]
+fn a_file_that_is_no_log_is_kept_as_it_is() {
+    let place = Place::new();
+    let path = place.0.path().join("log.ebb");
+    std::fs::write(&path, "a letter, not a log").unwrap();
+    let refused = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).err().unwrap();
+    assert!(matches!(refused, ApiError::Damaged { .. }), "{refused:?}");
+    assert_eq!(std::fs::read_to_string(path).unwrap(), "a letter, not a log");
+}
+
+#[test]
+fn a_batch_is_taken_whole_or_not_at_all_and_once() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    let batch = |last: f64| {
+        let reading = |n: i64| ReadingAt { at: later(-5 * n), mg_dl: if n == 9 { last } else { 100.0 } };
+        (0..10).map(reading).collect::<Vec<_>>()
+    };
+    assert!(log.record_readings("sensor 7", batch(9999.0), NOW).is_err());
+    assert_eq!(count(&companion), 0);
+    assert_eq!(log.record_readings("sensor 7", batch(101.0), NOW).unwrap().new, 10);
+    assert_eq!(log.record_readings("sensor 7", batch(101.0), NOW).unwrap().known, 10);
+    assert_eq!(count(&companion), 10);
+}
+
+#[derive(Default)]
+struct Told {
+    changes: AtomicUsize,
+    settings: AtomicUsize,
+    due: Mutex<Vec<Due>>,
+}
+
+impl Watcher for Told {
+    fn log_changed(&self) -> Result<(), ApiError> {
+        self.changes.fetch_add(1, Ordering::SeqCst);
+        Ok(())
+    }
+    fn settings_changed(&self) -> Result<(), ApiError> {
+        self.settings.fetch_add(1, Ordering::SeqCst);
+        Ok(())
+    }
+    fn prompt_due(&self, due: Due) -> Result<(), ApiError> {
+        self.due.lock().unwrap().push(due);
+        Ok(())
+    }
+}
+
+#[test]
+fn two_companions_on_one_file_see_and_hear_each_other() {
+    let place = Place::new();
+    let (here, there) = (place.open(), place.open());
+    let told = Arc::new(Told::default());
+    here.watch(Some(told.clone())).unwrap();
+    there.log().unwrap().record(note("from there"), NOW, NOW).unwrap();
+    assert_eq!(count(&here), 1);
+    here.tick(NOW).unwrap();
+    here.tick(NOW).unwrap();
+    assert_eq!(told.changes.load(Ordering::SeqCst), 1);
+    let mut wearer = there.settings().unwrap().wearer().unwrap();
+    wearer.language = Language::German;
+    there.settings().unwrap().set_wearer(wearer, NOW).unwrap();
+    here.tick(NOW).unwrap();
+    assert_eq!(told.settings.load(Ordering::SeqCst), 1);
+    assert_eq!(here.words().unwrap().label(ebbstead_ffi::Label::ScreenNow).unwrap(), "Jetzt");
+}
+
+#[test]
+fn a_prompt_that_is_due_is_told_once() {
+    let place = Place::new();
+    let companion = place.open();
+    let told = Arc::new(Told::default());
+    companion.watch(Some(told.clone())).unwrap();
+    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: Some(62.0) };
+    let minutes = companion.check().unwrap().ask(question).unwrap().prompt.look_again_minutes.unwrap();
+    let due = companion.due().unwrap().unwrap();
+    assert_eq!(due.at, later(minutes.into()));
+    companion.tick(later(i64::from(minutes) - 1)).unwrap();
+    assert!(told.due.lock().unwrap().is_empty());
+    companion.tick(later(minutes.into())).unwrap();
+    companion.tick(later(i64::from(minutes) + 5)).unwrap();
+    assert_eq!(*told.due.lock().unwrap(), [due]);
+}
+
+struct Broken;
+
+impl Watcher for Broken {
+    fn log_changed(&self) -> Result<(), ApiError> {
+        panic!("a shell's mistake")
+    }
+    fn settings_changed(&self) -> Result<(), ApiError> {
+        Err(ApiError::Failed { advice: String::new() })
+    }
+    fn prompt_due(&self, _: Due) -> Result<(), ApiError> {
+        Ok(())
+    }
+}
+
+#[test]
+fn a_watcher_that_fails_harms_nothing() {
+    let place = Place::new();
+    let companion = place.open();
+    companion.watch(Some(Arc::new(Broken))).unwrap();
+    companion.log().unwrap().record(note("kept"), NOW, NOW).unwrap();
+    let settings = companion.settings().unwrap();
+    settings.set_wearer(settings.wearer().unwrap(), NOW).unwrap();
+    assert_eq!(count(&companion), 1);
+}
+
+#[test]
+fn calls_come_from_any_thread() {
+    let place = Place::new();
+    let companion = place.open();
+    std::thread::scope(|scope| {
+        for number in 0..4 {
+            let companion = &companion;
+            scope.spawn(move || {
+                for n in 0..5 {
+                    companion.log().unwrap().record(note(&format!("{number} {n}")), NOW, NOW).unwrap();
+                    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+                    companion.check().unwrap().ask(question).unwrap();
+                }
+            });
+        }
+    });
+    assert_eq!(count(&companion), 20);
+}
+
+#[test]
+fn corrected_taken_back_and_undone() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    let meal = |grams| What::Carbohydrate { grams, purpose: Purpose::Meal };
+    let wrong = log.record(meal(450.0), NOW, NOW).unwrap();
+    let right = log.correct(&wrong.id, NOW, meal(45.0), NOW).unwrap();
+    assert_eq!(right.replaces.as_deref(), Some(wrong.id.as_str()));
+    assert_eq!(log.list(NOW, NOW, false, false).unwrap()[0].entry.what, meal(45.0));
+    assert_eq!(log.list(NOW, NOW, true, false).unwrap().len(), 2);
+    log.retract(&right.id, NOW).unwrap();
+    assert_eq!(count(&companion), 0);
+    log.undo(NOW).unwrap().unwrap();
+    assert_eq!(count(&companion), 1);
+    assert!(matches!(log.retract("no identity", NOW), Err(ApiError::NotFound { .. })));
+}
+
+#[test]
+fn a_file_is_brought_in_and_taken_back_as_a_whole_or_refused_with_its_reason() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    let options = ImportOptions {
+        offsets: vec![OffsetChange { from_unix_ms: 0, offset_minutes: 60 }],
+        unit: None,
+        time_column: None,
+        glucose_column: None,
+        time_format: None,
+        only_look: false,
+    };
+    let text = "time;glucose mg/dL\n2026-03-01 10:00;104\n2026-03-01 10:05;106\n2026-03-01 10:10;low\n";
+    let looked = ImportOptions { only_look: true, ..options.clone() };
+    log.import_csv("week.csv", text.into(), looked, NOW).unwrap();
+    assert_eq!(count(&companion), 0);
+    let ImportAnswer::Read { report } = log.import_csv("week.csv", text.into(), options.clone(), NOW).unwrap() else {
+        panic!("refused")
+    };
+    assert_eq!((report.taken, report.left_out, report.findings.len()), (2, 1, 1));
+    log.retract(&report.id.unwrap(), NOW).unwrap();
+    assert!(log.list(later(-600), NOW, false, true).unwrap().iter().all(|one| !one.entry.text.contains("104")));
+    assert!(matches!(
+        log.import_csv("x.csv", b"nothing".to_vec(), options, NOW).unwrap(),
+        ImportAnswer::Refused { .. }
+    ));
+}
+
+#[test]
+fn at_night_two_taps_are_one_answer_and_the_own_step_is_remembered() {
+    let place = Place::new();
+    let companion = place.open();
+    let rescue = |grams| What::Carbohydrate { grams, purpose: Purpose::Rescue };
+    let night = companion.night().unwrap();
+    let first = night.done(NightAnswer::Treated { grams: None }, NOW).unwrap();
+    assert_eq!(first.kept.what, rescue(15.0));
+    assert_eq!(night.done(NightAnswer::Treated { grams: None }, NOW).unwrap().kept.id, first.kept.id);
+    companion.log().unwrap().correct(&first.kept.id, NOW, rescue(20.0), NOW).unwrap();
+    let again = night.done(NightAnswer::Treated { grams: None }, later(30)).unwrap();
+    assert_eq!(again.kept.what, rescue(20.0));
+    let rolled = night.done(NightAnswer::RolledOver, later(40)).unwrap();
+    assert!(!rolled.kept.text.is_empty());
+    assert_eq!(companion.due().unwrap().unwrap().at, later(45));
+}

@@ -1,0 +1,113 @@
+import ebbstead.ApiException
+import ebbstead.Due
+import ebbstead.EbbsteadCompanion
+import ebbstead.Language
+import ebbstead.Moment
+import ebbstead.NightAnswer
+import ebbstead.Occasion
+import ebbstead.Question
+import ebbstead.Watcher
+import ebbstead.What
+import java.nio.file.Path
+import java.util.concurrent.Callable
+import java.util.concurrent.Executors
+import org.junit.jupiter.api.Assertions.assertEquals
+import org.junit.jupiter.api.Assertions.assertFalse
+import org.junit.jupiter.api.Assertions.assertThrows
+import org.junit.jupiter.api.Test
+import org.junit.jupiter.api.io.TempDir
+
+/** What the bindings promise of every call, from Kotlin. */
+class BehaviourTest {
+    @TempDir lateinit var folder: Path
+    private val now = Moment(1_772_359_200_000, 60)
+
+    private fun opened() = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), Language.ENGLISH, now)
+
+    private fun EbbsteadCompanion.notes() = log().list(now, now, false, false)
+
+    @Test
+    fun closedAndReopened() {
+        val companion = opened()
+        val log = companion.log()
+        log.record(What.Note("kept"), now, now)
+        companion.closeLog()
+        companion.closeLog()
+        assertThrows(ApiException.Closed::class.java) { log.list(now, now, false, false) }
+        assertThrows(ApiException.Closed::class.java) { companion.check() }
+        opened().use { assertEquals(1, it.notes().size) }
+    }
+
+    @Test
+    fun errorsNameTheFieldAndNothingOfTheWearers() {
+        opened().use { companion ->
+            val refused = assertThrows(ApiException.InvalidInput::class.java) {
+                companion.log().record(What.MeterCheck(7654.0), now, now)
+            }
+            assertEquals("glucose", refused.field)
+            assertFalse("7654" in refused.message)
+            assertThrows(ApiException.NotFound::class.java) { companion.log().retract("no identity", now) }
+        }
+    }
+
+    @Test
+    fun threadsShareACompanion() {
+        opened().use { companion ->
+            val pool = Executors.newFixedThreadPool(4)
+            val work = (1..4).map { number ->
+                Callable {
+                    repeat(5) {
+                        companion.log().record(What.Note("$number $it"), now, now)
+                        companion.check().ask(Question(now, Occasion.LOOK, null, null))
+                    }
+                }
+            }
+            pool.invokeAll(work).forEach { it.get() }
+            pool.shutdown()
+            assertEquals(20, companion.notes().size)
+        }
+    }
+
+    private open class Told : Watcher {
+        val heard = mutableListOf<Any>()
+        override fun logChanged() { heard.add("log") }
+        override fun settingsChanged() { heard.add("settings") }
+        override fun promptDue(due: Due) { heard.add(due.at.unixMs) }
+    }
+
+    @Test
+    fun theWatcherHearsOfChangesMadeElsewhereAndMayCallBack() {
+        opened().use { here ->
+            opened().use { there ->
+                val told = object : Told() {
+                    override fun logChanged() { heard.add(here.notes().size) }
+                }
+                here.watch(told)
+                there.log().record(What.MeterCheck(65.0), now, now)
+                here.tick(now)
+                assertEquals(listOf<Any>(1), told.heard)
+            }
+        }
+    }
+
+    @Test
+    fun aWatcherThatThrowsHarmsNothing() {
+        opened().use { companion ->
+            companion.watch(object : Told() {
+                override fun logChanged() = throw IllegalStateException("the shell's own mistake")
+            })
+            companion.log().record(What.Note("kept"), now, now)
+            assertEquals(1, companion.notes().size)
+        }
+    }
+
+    @Test
+    fun atNightTwoTapsAreOneAnswer() {
+        opened().use { companion ->
+            val first = companion.night().done(NightAnswer.Treated(null), now)
+            val second = companion.night().done(NightAnswer.Treated(null), now)
+            assertEquals(first.kept.id, second.kept.id)
+            assertEquals(1, companion.notes().size)
+        }
+    }
+}
