@@ -137,14 +137,6 @@ impl SettingsPart {
         self.shared.with(|log| log.wearer()).map(Into::into)
     }
 
-    /// The floor line, in mg/dL: below it a low is serious. It can neither be moved nor turned off.
-    ///
-    /// # Errors
-    /// None; it returns a result so that nothing can end the host app.
-    pub fn floor_line_mg_dl(&self) -> ApiResult<f64> {
-        Ok(wearer::FLOOR_LINE_MG_DL)
-    }
-
     /// Keeps settings. The watcher is told.
     ///
     /// # Errors
