@@ -5,6 +5,7 @@
 //!
 //! No function computes an insulin dose, and none may be added that does.
 
+pub mod alerts;
 pub mod body;
 pub mod error;
 pub mod estimate;

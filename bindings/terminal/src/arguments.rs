@@ -110,6 +110,8 @@ pub enum Command {
     Review(crate::commands::review::Review),
     /// See how your sensors do: wear, sites, agreement with the meter, calibration, faults
     Sensor(crate::commands::sensor::Sensor),
+    /// Replay alerts over the past: how many, what came of them, how much notice
+    Alerts(crate::commands::alerts::Alerts),
     /// Show or change your settings
     Settings(Settings),
 }

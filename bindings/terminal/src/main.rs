@@ -44,6 +44,7 @@ fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
         Some(Command::Replay(given)) => commands::replay::run(desk, &given),
         Some(Command::Review(given)) => commands::review::run(desk, &given),
         Some(Command::Sensor(given)) => commands::sensor::run(desk, &given),
+        Some(Command::Alerts(given)) => commands::alerts::run(desk, &given),
         Some(Command::Settings(given)) => commands::settings::run(desk, &given),
     }
 }

@@ -1,6 +1,7 @@
 //! One module a command.
 
 pub mod add;
+pub mod alerts;
 pub mod check;
 pub mod import;
 pub mod list;

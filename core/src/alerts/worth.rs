@@ -1,0 +1,172 @@
+//! What the alerts of a plan were worth: acted on, over by themselves, in time, sleep broken for nothing.
+
+use super::plan::Plan;
+use super::replay::{Alert, Of, replay};
+use crate::log::{History, InsulinKind, Purpose};
+use crate::review::Period;
+use crate::review::metrics::{Beyond, Episode, episodes, held};
+use crate::time::Moment;
+use crate::units::Glucose;
+use crate::wearer::{LOW_LINE_MG_DL, Wearer};
+
+/// An action within this time after an alert counts as led to by it, in minutes; ours.
+pub const ACTED_WITHIN_MINUTES: f64 = 30.0;
+/// An alert this long before a low still counts as its notice, in minutes; ours.
+pub const NOTICE_WITHIN_MINUTES: f64 = 60.0;
+
+/// What a plan's alerts were worth over a period.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worth {
+    /// Every alert.
+    pub alerts: Vec<Alert>,
+    /// Alerts in 24 hours of covered time, outside the wearer's night.
+    pub a_day: f64,
+    /// Alerts in 24 hours of covered time, in the wearer's night.
+    pub a_night: f64,
+    /// How many alerts something was done after: for a low carbohydrate, for a high rapid insulin, for both a meter check or
+    /// movement. What is not logged is not seen.
+    pub acted: usize,
+    /// How many were over by themselves: nothing done, and for warnings of lows no low of a quarter of an hour came.
+    pub over_by_themselves: usize,
+    /// How many of those came in the wearer's night: sleep broken for nothing.
+    pub broken_sleep: usize,
+    /// Lows of a quarter of an hour in the record.
+    pub lows: usize,
+    /// Minutes from the first alert that warned to the first reading of each low that had one; 0 where it came with it or
+    /// later.
+    pub notice_minutes: Vec<f64>,
+}
+
+impl Worth {
+    /// The middle notice, in minutes; nothing without a low that had one.
+    #[must_use]
+    pub fn median_notice_minutes(&self) -> Option<f64> {
+        median(&self.notice_minutes)
+    }
+
+    /// Replays a plan and weighs it.
+    #[must_use]
+    pub fn of(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Self {
+        let alerts = replay(history, wearer, plan, period);
+        let held = held(&history.readings, period, &[]);
+        let lows = episodes(&held, Beyond::Below(LOW_LINE_MG_DL));
+        let days = crate::review::metrics::total_minutes(&held) / 1440.0;
+        let rate = |at_night: bool| {
+            let count = alerts.iter().filter(|alert| alert.at_night == at_night).count();
+            if days > 0.0 { count as f64 / days } else { 0.0 }
+        };
+        let acted = |alert: &Alert| acted(history, alert);
+        let idle = |alert: &&Alert| !acted(alert) && !(alert.of.warns_of_lows() && low_follows(&lows, alert.at));
+        let notice = |low: &Episode| {
+            let since = |alert: &Alert| low.from.minutes_since(alert.at);
+            let last = low.until.minutes_since(low.from);
+            let warnings = alerts.iter().filter(|alert| alert.of.warns_of_lows()).map(since);
+            warnings
+                .filter(|before| (-last..=NOTICE_WITHIN_MINUTES).contains(before))
+                .max_by(f64::total_cmp)
+                .map(|before| before.max(0.0))
+        };
+        Self {
+            a_day: rate(false),
+            a_night: rate(true),
+            acted: alerts.iter().filter(|alert| acted(alert)).count(),
+            over_by_themselves: alerts.iter().filter(idle).count(),
+            broken_sleep: alerts.iter().filter(idle).filter(|alert| alert.at_night).count(),
+            notice_minutes: lows.iter().filter_map(notice).collect(),
+            lows: lows.len(),
+            alerts,
+        }
+    }
+}
+
+fn low_follows(lows: &[Episode], at: Moment) -> bool {
+    lows.iter().any(|low| low.from.minutes_since(at) <= NOTICE_WITHIN_MINUTES && low.until >= at)
+}
+
+fn acted(history: &History, alert: &Alert) -> bool {
+    let soon = |at: Moment| (0.0..=ACTED_WITHIN_MINUTES).contains(&at.minutes_since(alert.at));
+    let low = alert.of.warns_of_lows();
+    history.meter_checks.iter().any(|one| soon(one.at))
+        || (low && history.carbohydrate.iter().any(|one| soon(one.at)))
+        || (!low && history.doses.iter().any(|one| one.kind == InsulinKind::Rapid && soon(one.at)))
+        || (!low && history.activities.iter().any(|one| soon(one.at)))
+}
+
+fn median(values: &[f64]) -> Option<f64> {
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let weighted: Vec<(f64, f64)> = sorted.into_iter().map(|one| (one, 1.0)).collect();
+    crate::review::metrics::percentile(&weighted, 50.0)
+}
+
+/// A change of a plan, with what it would have changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// The plan as it would be.
+    pub plan: Plan,
+    /// The level at which highs were acted on, in mg/dL: the median.
+    pub acts_at_mg_dl: f64,
+    /// Over how many actions.
+    pub actions: usize,
+    /// What the plan was worth.
+    pub before: Worth,
+    /// What the proposed one would have been worth.
+    pub after: Worth,
+}
+
+/// A proposal rests on at least this many actions; ours.
+pub const FEWEST_ACTIONS: usize = 8;
+/// And on a distance of at least this much, in mg/dL: less is not worth a change.
+pub const WORTH_MOVING_MG_DL: f64 = 15.0;
+
+/// Proposes to be told of highs at the level at which the wearer acts, if that lies clearly above the line they are told at.
+///
+/// Acting is rapid insulin without a meal within half an hour, while above the plan's line. Nothing is ever proposed for
+/// lows: those lines are for the wearer and their care team.
+#[must_use]
+pub fn proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Option<Proposal> {
+    let line = plan.day.high?.mg_dl();
+    let meal_near = |at: Moment| {
+        history
+            .carbohydrate
+            .iter()
+            .any(|one| one.purpose == Purpose::Meal && one.at.minutes_since(at).abs() <= ACTED_WITHIN_MINUTES)
+    };
+    let level = |at: Moment| {
+        let place = history.readings.partition_point(|one| one.at <= at);
+        let reading = history.readings.get(place.checked_sub(1)?)?;
+        (at.minutes_since(reading.at) <= 15.0).then(|| reading.glucose.mg_dl())
+    };
+    let levels: Vec<f64> = history
+        .doses
+        .iter()
+        .filter(|dose| dose.kind == InsulinKind::Rapid && dose.at >= period.from() && dose.at < period.until())
+        .filter(|dose| !wearer.night.contains(dose.at) && !meal_near(dose.at))
+        .filter_map(|dose| level(dose.at).filter(|level| *level > line))
+        .collect();
+    if levels.len() < FEWEST_ACTIONS {
+        return None;
+    }
+    let acts_at_mg_dl = median(&levels)?;
+    if acts_at_mg_dl < line + WORTH_MOVING_MG_DL {
+        return None;
+    }
+    // In whole tens, below the level: a wearer sets 180 and not 183, and is still told where they act.
+    let high = Glucose::from_mg_dl(((acts_at_mg_dl - 1.0) / 10.0).floor() * 10.0).ok()?;
+    let mut changed = *plan;
+    changed.day.high = Some(high);
+    changed.check().ok()?;
+    Some(Proposal {
+        plan: changed,
+        acts_at_mg_dl,
+        actions: levels.len(),
+        before: Worth::of(history, wearer, plan, period),
+        after: Worth::of(history, wearer, &changed, period),
+    })
+}
+
+/// How many alerts of one kind there were.
+#[must_use]
+pub fn count(alerts: &[Alert], of: Of) -> usize {
+    alerts.iter().filter(|alert| alert.of == of).count()
+}
