@@ -56,7 +56,8 @@ impl Worth {
             if days > 0.0 { count as f64 / days } else { 0.0 }
         };
         let acted = |alert: &Alert| acted(history, alert);
-        let idle = |alert: &&Alert| !acted(alert) && !(alert.of.warns_of_lows() && low_follows(&lows, alert.at));
+        let right = |alert: &Alert| alert.of.warns_of_lows() && low_follows(&lows, alert.at);
+        let idle = |alert: &&Alert| !(acted(alert) || right(alert));
         let notice = |low: &Episode| {
             let since = |alert: &Alert| low.from.minutes_since(alert.at);
             let last = low.until.minutes_since(low.from);

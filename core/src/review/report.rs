@@ -18,9 +18,7 @@ use crate::words::Words;
 const STYLE: &str = "\
 :root{color-scheme:light dark;--paper:#fbfaf7;--ink:#1d2430;--soft:#5d6675;--rule:#c9c6bc;--tint:#dfe6ee;--deep:#2f4a6d}\
 @media(prefers-color-scheme:dark){:root{--paper:#15181d;--ink:#e8e6df;--soft:#a3a9b4;--rule:#454a53;--tint:#2b3644;--deep:#a9c4e6}}\
-@media print{:root{color-scheme:light;--paper:#fff;--ink:#000;--soft:#444;--rule:#aaa;--tint:#e3e8ee;--deep:#2f4a6d}\
-details{display:none}section.second{break-before:page}body{padding:0;font-size:12px}\
-h2{margin:.7rem 0 .2rem}td,th{padding-top:.08rem;padding-bottom:.08rem}section.second svg{max-height:82mm}}\
+@media print{:root{color-scheme:light;--paper:#fff;--ink:#000;--soft:#444;--rule:#aaa;--tint:#e3e8ee;--deep:#2f4a6d}}\
 @page{size:A4;margin:14mm}\
 *{box-sizing:border-box}\
 body{margin:0 auto;max-width:46rem;padding:1.2rem;background:var(--paper);color:var(--ink);\
@@ -34,7 +32,10 @@ svg .rule{stroke:var(--rule)}svg .box{fill:var(--deep)}svg .thin{stroke:var(--de
 svg .mid{stroke:var(--paper);stroke-width:2}svg .line{stroke:var(--ink);stroke-dasharray:5 4}\
 svg .solid{fill:var(--ink)}svg .tint{fill:var(--tint)}svg .hatch{stroke:var(--ink);stroke-width:1.4}\
 ul{margin:.2rem 0;padding-left:1.1rem;font-size:.88rem}summary{cursor:pointer;color:var(--soft)}\
-.caution{border-top:2px solid var(--ink);margin-top:1rem;padding-top:.4rem;font-size:.82rem}";
+.caution{border-top:2px solid var(--ink);margin-top:1rem;padding-top:.4rem;font-size:.82rem}\
+@media print{html{font-size:12.5px}details{display:none}section.second{break-before:page}body{padding:0;font-size:12px}\
+h2{margin:.7rem 0 .2rem}td,th{padding-top:.08rem;padding-bottom:.08rem}section.second svg{max-height:82mm}\
+ul{columns:2}}";
 
 /// Writes the report of a period, beside the period before it if it is given.
 #[must_use]
