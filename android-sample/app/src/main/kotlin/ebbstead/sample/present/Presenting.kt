@@ -1,0 +1,34 @@
+package ebbstead.sample.present
+
+import ebbstead.ApiException
+import ebbstead.Moment
+
+/** The device's clock: the one thing a presenter cannot be given by core. */
+fun interface Clock {
+    fun now(): Moment
+}
+
+/** Something to show, or why it cannot be shown and what to do. */
+sealed class Shown<out T> {
+    data class Screen<T>(val content: T) : Shown<T>()
+    data class Trouble(val advice: String) : Shown<Nothing>()
+}
+
+fun ApiException.advice(): String = when (this) {
+    is ApiException.InvalidInput -> advice
+    is ApiException.NotFound -> advice
+    is ApiException.Closed -> advice
+    is ApiException.NewerLog -> advice
+    is ApiException.Damaged -> advice
+    is ApiException.NoRoom -> advice
+    is ApiException.Busy -> advice
+    is ApiException.Failed -> advice
+}
+
+/** Runs a call on the core; a failure becomes something to show. */
+inline fun <T> shown(make: () -> T): Shown<T> =
+    try {
+        Shown.Screen(make())
+    } catch (refused: ApiException) {
+        Shown.Trouble(refused.advice())
+    }

@@ -1,0 +1,105 @@
+package ebbstead.sample.present
+
+import ebbstead.EbbsteadCompanion
+import ebbstead.GlucoseUnit
+import ebbstead.Label
+import ebbstead.Language
+import ebbstead.Weighing
+
+/** What can be filled in, as typed. */
+data class SettingsForm(
+    val unit: GlucoseUnit,
+    val language: Language,
+    val lowLine: String,
+    val highLine: String,
+    val nightFrom: String,
+    val nightUntil: String,
+    val weighing: Weighing,
+    val insulinFactor: String,
+    val carbohydrateFactor: String,
+)
+
+data class SettingsScreen(
+    val form: SettingsForm,
+    val names: Map<Label, String>,
+    /** The floor line, which stays. */
+    val floor: String,
+    val unitName: String,
+    val told: String?,
+)
+
+/** The screen with the wearer's own settings. */
+class SettingsPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
+    fun show(): Shown<SettingsScreen> = shown { screen(null) }
+
+    /** Keeps the form. Amounts are read in the unit they were shown in, whatever unit is chosen. */
+    fun save(form: SettingsForm): Shown<SettingsScreen> = shown {
+        val words = companion.words()
+        val before = companion.settings().wearer()
+        // What was not touched is kept to the last bit: a line does not move by being shown in another unit.
+        val shown = form(before)
+        val wearer = before.copy(
+            unit = form.unit,
+            language = form.language,
+            lowLineMgDl = if (form.lowLine == shown.lowLine) before.lowLineMgDl else words.readGlucose(form.lowLine),
+            highLineMgDl = if (form.highLine == shown.highLine) before.highLineMgDl else words.readGlucose(form.highLine),
+            nightFromMinute = minute(form.nightFrom),
+            nightUntilMinute = minute(form.nightUntil),
+            weighing = form.weighing,
+            insulinFactorMgDlPerUnit =
+                if (form.insulinFactor == shown.insulinFactor) before.insulinFactorMgDlPerUnit else factor(form.insulinFactor),
+            carbohydrateFactorMgDlPerG =
+                if (form.carbohydrateFactor == shown.carbohydrateFactor) before.carbohydrateFactorMgDlPerG
+                else factor(form.carbohydrateFactor),
+        )
+        companion.settings().setWearer(wearer, clock.now())
+        screen(companion.words().label(Label.KEPT))
+    }
+
+    private fun factor(typed: String): Double? =
+        if (typed.isBlank()) null else companion.words().readDifferenceMgDl(typed)
+
+    private fun form(wearer: ebbstead.Wearer): SettingsForm {
+        val words = companion.words()
+        return SettingsForm(
+            unit = wearer.unit,
+            language = wearer.language,
+            lowLine = words.bareAmount(wearer.lowLineMgDl),
+            highLine = words.bareAmount(wearer.highLineMgDl),
+            nightFrom = clockText(wearer.nightFromMinute),
+            nightUntil = clockText(wearer.nightUntilMinute),
+            weighing = wearer.weighing,
+            insulinFactor = wearer.insulinFactorMgDlPerUnit?.let { words.difference(it) } ?: "",
+            carbohydrateFactor = wearer.carbohydrateFactorMgDlPerG?.let { words.difference(it) } ?: "",
+        )
+    }
+
+    private fun screen(told: String?): SettingsScreen {
+        val words = companion.words()
+        return SettingsScreen(
+            form = form(companion.settings().wearer()),
+            names = NAMES.associateWith { words.label(it) },
+            floor = words.label(Label.FLOOR_STAYS),
+            unitName = words.unit(),
+            told = told,
+        )
+    }
+
+    companion object {
+        private val NAMES = listOf(
+            Label.UNIT, Label.LANGUAGE, Label.ENGLISH_NAME, Label.GERMAN_NAME, Label.NIGHT_FROM, Label.NIGHT_UNTIL,
+            Label.WEIGHING, Label.WEIGHING_SPARING, Label.WEIGHING_BALANCED, Label.WEIGHING_EARLY, Label.INSULIN_FACTOR,
+            Label.CARBOHYDRATE_FACTOR, Label.FACTORS_FROM_CARE_TEAM, Label.SAVE, Label.LOW_LINE, Label.HIGH_LINE,
+        )
+
+        fun clockText(minute: UShort): String = "%02d:%02d".format(minute.toInt() / 60, minute.toInt() % 60)
+
+        /** A time of day as typed; one that is none is left to core to refuse. */
+        fun minute(typed: String): UShort {
+            val parts = typed.trim().split(":").map { it.toUShortOrNull() }
+            val (hour, minute) = Pair(parts.getOrNull(0), parts.getOrNull(1))
+            if (parts.size != 2 || hour == null || minute == null || hour > 23u || minute > 59u) return UShort.MAX_VALUE
+            return (hour * 60u + minute).toUShort()
+        }
+    }
+}

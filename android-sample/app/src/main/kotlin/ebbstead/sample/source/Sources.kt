@@ -1,0 +1,28 @@
+package ebbstead.sample.source
+
+import ebbstead.OffsetChange
+import java.time.Instant
+import java.time.ZoneId
+
+/** Where readings come from. A source hands on what it got; what the bytes mean is core's to say. */
+interface Source {
+    /** Begins; `got` is called with each characteristic's value as it comes, on any thread. */
+    fun begin(got: (characteristic: java.util.UUID, value: ByteArray) -> Unit)
+
+    fun end()
+}
+
+/** The offsets of a time zone from 2000 on: what a file's local times mean. */
+fun offsetsOf(zone: ZoneId, until: Instant): List<OffsetChange> {
+    val rules = zone.rules
+    val from = Instant.parse("2000-01-01T00:00:00Z")
+    val changes = mutableListOf(OffsetChange(from.toEpochMilli(), rules.getOffset(from).totalSeconds / 60))
+    var next = rules.nextTransition(from)
+    while (next != null && next.instant <= until) {
+        changes.add(OffsetChange(next.instant.toEpochMilli(), next.offsetAfter.totalSeconds / 60))
+        next = rules.nextTransition(next.instant)
+    }
+    return changes
+}
+
+fun offsetsOfThisPhone(): List<OffsetChange> = offsetsOf(ZoneId.systemDefault(), Instant.now())
