@@ -17,6 +17,7 @@ import ebbstead.sample.screen.nightView
 import ebbstead.sample.screen.nowView
 import ebbstead.sample.screen.settingsView
 import java.io.File
+import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.junit.runner.RunWith
@@ -45,12 +46,25 @@ class PicturesTest {
             View.MeasureSpec.makeMeasureSpec(0, View.MeasureSpec.UNSPECIFIED),
         )
         view.layout(0, 0, wide, view.measuredHeight)
+        settle(view)
         val picture = Bitmap.createBitmap(wide, view.measuredHeight, Bitmap.Config.ARGB_8888)
         view.draw(Canvas(picture))
         File(folder, "$name.png").outputStream().use { picture.compress(Bitmap.CompressFormat.PNG, 100, it) }
         val seen = HashSet<Int>()
         for (x in 0 until wide step 3) for (y in 0 until view.measuredHeight step 3) seen.add(picture.getPixel(x, y))
         assertTrue("$name has something drawn on it", seen.size > 10)
+    }
+
+    /** Ends the animations that marks of choices begin with. */
+    private fun settle(view: View) {
+        view.jumpDrawablesToCurrentState()
+        if (view is android.view.ViewGroup) for (n in 0 until view.childCount) settle(view.getChildAt(n))
+    }
+
+    private fun chosen(view: View): Int = when (view) {
+        is android.widget.RadioButton -> if (view.isChecked) 1 else 0
+        is android.view.ViewGroup -> (0 until view.childCount).sumOf { chosen(view.getChildAt(it)) }
+        else -> 0
     }
 
     private val nowActs = NowActs({}, {})
@@ -82,6 +96,8 @@ class PicturesTest {
 
     @Test
     fun settings() = World(language = Language.GERMAN).use { world ->
-        draw("settings-german-dark", settingsView(activity(), Palette.DARK, SettingsPresenter(world.companion, world.clock).show().screen()) {})
+        val view = settingsView(activity(), Palette.DARK, SettingsPresenter(world.companion, world.clock).show().screen()) {}
+        draw("settings-german-dark", view)
+        assertEquals("one of each choice", 3, chosen(view))
     }
 }
