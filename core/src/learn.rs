@@ -5,13 +5,17 @@
 //! the spells in which the sensor was pressed. Nothing is learnt that the record does not show; until it shows enough, the
 //! population's values hold.
 
+pub mod points;
+pub mod reliability;
+
 use serde::{Deserialize, Serialize};
 
 use crate::error::Result;
 use crate::estimate::adapt::{Adaptation, adapt};
 use crate::forecast::calibration::Tenth;
 use crate::log::{Entry, History, PressedSpell, Source, What};
-use crate::time::Moment;
+use crate::store::Log;
+use crate::time::{DAY_MS, Moment};
 use crate::watch::{Learnt, Watch};
 use crate::wearer::Wearer;
 
@@ -41,6 +45,86 @@ pub struct Lesson {
     pub reliability: [Tenth; 10],
 }
 
+/// What going through a log came to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lessons {
+    /// What was learnt; it is kept in the log.
+    pub lesson: Lesson,
+    /// The pressed spells that were newly marked in the log. Retracting one takes it back for good.
+    pub marked: Vec<Entry>,
+}
+
+/// Goes through the last [`RECORD_DAYS`] of a log: marks the spells in which the sensor was probably pressed, learns from
+/// the rest, and keeps what was learnt under [`KEPT_AS`] with what it rests on.
+///
+/// The days count back from the newest reading, so that an old log can be learnt from too.
+///
+/// # Errors
+/// As [`Log::history`] and [`Log::record_all`]. Spells may then have been marked although nothing was learnt.
+pub fn from_log(log: &mut Log, now: Moment) -> Result<Lessons> {
+    let wearer = log.wearer()?;
+    let newest = log.newest_reading()?.map_or(now, |reading| reading.at.min(now));
+    let from = newest.plus_minutes(-RECORD_DAYS * 1440.0);
+    let history = log.history(from, now)?.until(now);
+    // One that was taken back must not return, though it may now seem to begin a reading earlier.
+    let ever = log.entries(from.plus_ms(-DAY_MS), now)?;
+    let ever: Vec<PressedSpell> = ever
+        .iter()
+        .filter_map(|entry| match entry.what {
+            What::PressedSpell { until } => Some(PressedSpell { from: entry.at, until }),
+            _ => None,
+        })
+        .collect();
+    // A damaged lesson is replaced.
+    let before = for_prompt(log, now).unwrap_or_default();
+    let mut marked = pressed_spells(&history, &wearer, &before, now)?;
+    marked.retain(|entry| !ever.iter().any(|one| overlap(one, entry)));
+    let history = if marked.is_empty() {
+        history
+    } else {
+        log.record_all(marked.iter().cloned())?;
+        log.history(from, now)?.until(now)
+    };
+    let lesson = learn(&history, &wearer, now);
+    log.learn(KEPT_AS, &lesson, &lesson.evidence(), now)?;
+    Ok(Lessons { lesson, marked })
+}
+
+fn overlap(one: &PressedSpell, entry: &Entry) -> bool {
+    match entry.what {
+        What::PressedSpell { until } => {
+            one.from.unix_ms() < until.unix_ms() && entry.at.unix_ms() < one.until.unix_ms()
+        }
+        _ => false,
+    }
+}
+
+/// What a prompt at a moment starts from: what a log keeps, unless it was learnt from readings after that moment, which
+/// nobody knew then.
+///
+/// # Errors
+/// As [`Log::learned`].
+pub fn for_prompt(log: &Log, at: Moment) -> Result<Learnt> {
+    let kept = log.learned::<Lesson>(KEPT_AS)?.map(|kept| kept.what.learnt);
+    Ok(kept.filter(|learnt| learnt.until.is_none_or(|until| until.unix_ms() <= at.unix_ms())).unwrap_or_default())
+}
+
+impl Lesson {
+    /// What it rests on, in plain English, for the log.
+    #[must_use]
+    pub fn evidence(&self) -> String {
+        match &self.adaptation {
+            Adaptation::TooLittle { have_days, need_days } => {
+                format!("{have_days:.1} days of readings of {need_days:.0} needed; {} forecasts", self.forecasts)
+            }
+            Adaptation::Adapted { evidence, .. } => format!(
+                "{:.1} days, {} readings, {} meter checks; {} forecasts",
+                evidence.days, evidence.readings, evidence.meter_checks, self.forecasts
+            ),
+        }
+    }
+}
+
 /// Learns from a history up to `now`.
 ///
 /// # Example
@@ -65,7 +149,7 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
     };
     let population = run(&Learnt::default());
     let own = match &adaptation {
-        Adaptation::Adapted { dynamics, .. } => Some(Learnt { dynamics: Some(*dynamics), outlook: None }),
+        Adaptation::Adapted { dynamics, .. } => Some(Learnt { dynamics: Some(*dynamics), ..Learnt::default() }),
         Adaptation::TooLittle { .. } => None,
     };
     let own = own.map(|learnt| (learnt.dynamics, run(&learnt)));
@@ -75,6 +159,7 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
         Some((dynamics, outlook)) if score_own > score_population => (dynamics, outlook),
         _ => (None, population),
     };
+    let until = history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms());
     Lesson {
         at: now,
         adaptation,
@@ -82,7 +167,7 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
         score_own,
         forecasts: outlook.learnt(),
         reliability: *outlook.calibration().record(),
-        learnt: Learnt { dynamics, outlook: Some(outlook.kept()) },
+        learnt: Learnt { dynamics, outlook: Some(outlook.kept()), until: until.map(|reading| reading.at) },
     }
 }
 

@@ -27,6 +27,8 @@ pub struct Learnt {
     pub dynamics: Option<Dynamics>,
     /// The forecast's corrections.
     pub outlook: Option<KeptOutlook>,
+    /// The newest reading learnt from. Going through it and those before it again teaches nothing.
+    pub until: Option<Moment>,
 }
 
 /// How far back a prompt looks for what was taken, felt or done, in minutes.
@@ -91,6 +93,7 @@ pub struct Watch<'a> {
     wearer: &'a Wearer,
     tracker: Tracker,
     outlook: Outlook,
+    learnt_until: Option<Moment>,
     began: Option<Moment>,
     recent: VecDeque<Seen>,
     low_since: Option<Moment>,
@@ -125,6 +128,7 @@ impl<'a> Watch<'a> {
             wearer,
             tracker: Tracker::new(dynamics),
             outlook,
+            learnt_until: learnt.until,
             began: None,
             recent: VecDeque::new(),
             low_since: None,
@@ -187,10 +191,11 @@ impl<'a> Watch<'a> {
     fn look_ahead(&mut self, reading: Reading, circumstances: &Circumstances) {
         let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
         let began = *self.began.get_or_insert(reading.at);
-        let trusted = modes.clear >= 0.5;
+        let new = self.learnt_until.is_none_or(|until| reading.at.unix_ms() > until.unix_ms());
+        let teaches = new && modes.clear >= 0.5;
         let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(reading.at), asleep: circumstances.asleep };
         let minutes = reading.at.minutes_since(began);
-        self.outlook.reading(minutes, reading.glucose.mg_dl(), belief, &conditions, self.wearer, trusted);
+        self.outlook.reading(minutes, reading.glucose.mg_dl(), belief, &conditions, self.wearer, teaches);
     }
 
     /// Takes a meter check in.

@@ -11,5 +11,6 @@ pub mod replay;
 pub mod rng;
 pub mod scores;
 pub mod shared;
+pub mod simulate;
 pub mod traces;
 pub mod windows;

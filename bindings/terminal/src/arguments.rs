@@ -98,6 +98,12 @@ pub enum Command {
     Check(Check),
     /// Ask the same when an alert woke you
     Wake(Check),
+    /// Learn from your log: your own values, better forecasts, and when the sensor was pressed
+    Learn(Learn),
+    /// Show whether the chances of a low that were told have kept their word
+    Reliability(AsJson),
+    /// Look back: what blood glucose probably was, from what came before and after
+    LookBack(LookBack),
     /// List the log
     Log(List),
     /// Put right an entry; the old one stays readable
@@ -299,6 +305,41 @@ pub struct Check {
     #[arg(long, value_name = "AMOUNT")]
     pub meter: Option<String>,
     /// Print the answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `learn`.
+#[derive(Debug, Args)]
+pub struct Learn {
+    /// Only show what was learnt last
+    #[arg(long)]
+    pub last: bool,
+    #[command(flatten)]
+    pub output: AsJson,
+}
+
+/// How a result is printed.
+#[derive(Debug, Args)]
+pub struct AsJson {
+    /// Print the result as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `look-back`.
+#[derive(Debug, Args)]
+pub struct LookBack {
+    /// From this time; half a day back unless given
+    #[arg(long, value_name = "TIME")]
+    pub from: Option<String>,
+    /// Up to this time; now unless given
+    #[arg(long, value_name = "TIME")]
+    pub until: Option<String>,
+    /// As many hours back as this
+    #[arg(long, value_name = "NUMBER", conflicts_with = "from", value_parser = clap::value_parser!(u16).range(1..=744))]
+    pub hours: Option<u16>,
+    /// Print every reading and meter check as JSON
     #[arg(long)]
     pub json: bool,
 }

@@ -85,7 +85,7 @@ const SHIFT_PRIOR_SD: f64 = 0.3;
 /// Standard deviation of the stretch before anything is learnt.
 const STRETCH_PRIOR_SD: f64 = 0.12;
 /// Neighbouring chances see nearly the same half-hour: each counts for this share of an outcome.
-const SHARE_OF_AN_OUTCOME: f64 = 1.0 / 6.0;
+pub const SHARE_OF_AN_OUTCOME: f64 = 1.0 / 6.0;
 /// Chances are noted at most this often, in minutes.
 const EVERY_MINUTES: f64 = 4.5;
 /// How long a chance waits, in minutes.

@@ -92,7 +92,8 @@ impl Outlook {
 
     /// Takes a reading that the estimate has taken in: learns from forecasts it settles, then looks ahead.
     ///
-    /// `trusted` says that the sensor is believed; what a doubted one reads teaches nothing about glucose.
+    /// `teaches` says that what this forecast comes to is to be learnt from: not where the sensor is doubted, whose readings
+    /// tell nothing about glucose, nor where it was learnt from before.
     pub fn reading(
         &mut self,
         at_minutes: f64,
@@ -100,7 +101,7 @@ impl Outlook {
         belief: &Belief,
         conditions: &Conditions,
         wearer: &Wearer,
-        trusted: bool,
+        teaches: bool,
     ) {
         self.correction.reading(at_minutes, reading_mg_dl);
         self.calibration.reading(at_minutes, reading_mg_dl);
@@ -108,7 +109,7 @@ impl Outlook {
         let mut mended = path;
         self.correction.mend(&belief.mean, &mut mended);
         let newest = Mended { path: mended, rate_mg_dl_min: belief.mean[RATE], reading_mg_dl };
-        if trusted {
+        if teaches {
             self.correction.expect(at_minutes, &belief.mean, &path);
             // Chances are asked for when glucose falls; how they do at rest would teach the wrong lesson.
             let falls = path.reading_mg_dl[2] < reading_mg_dl - FALLS_MG_DL;

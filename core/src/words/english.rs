@@ -1,9 +1,11 @@
 //! English.
 
-use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within};
+use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance};
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
-use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
+use crate::learn::points::Point;
+use crate::learn::reliability::{Figures, Standing};
+use crate::log::{Effort, InsulinKind, PressedSpell, Purpose, SensorEvent, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
 
@@ -367,6 +369,84 @@ impl Catalogue for English {
         text
     }
 
+    fn lesson(&self, n: Numbers, point: Point) -> String {
+        match point {
+            Point::TooLittle { have_days, need_days } => format!(
+                "Too little to learn your own values from: have {} days of readings, need {}. Until then the values that \
+                 fit most people hold.",
+                n.tenths(have_days),
+                n.tenths(need_days)
+            ),
+            Point::RestsOn { days, readings, meter_checks } => format!(
+                "This rests on {} days with {} readings and {}.",
+                n.tenths(days),
+                n.count(readings as u64),
+                checks(meter_checks)
+            ),
+            Point::OwnUsed { score_population, score_own } => format!(
+                "Your own values are used from now on: with them, half-hour forecasts gave what then came {} % more chance \
+                 than with everybody's (score {}, before {}).",
+                n.tenths(more_chance(score_population, score_own)),
+                n.score(score_own),
+                n.score(score_population)
+            ),
+            Point::OwnNotUsed { score_population, score_own } => format!(
+                "Your own values were tried and forecast no better, so everybody's stay in use (score {}, everybody's {}).",
+                n.score(score_own),
+                n.score(score_population)
+            ),
+            Point::Moves { times } => {
+                format!("Your glucose moves {} times as much as most people's.", n.times(times))
+            }
+            Point::MovesAtNight { times } => {
+                format!("In your night it moves {} times as much as in your day.", n.times(times))
+            }
+            Point::MovesWhenHigh { times } => format!(
+                "Near {} it moves {} times as much as near {}.",
+                n.amount(250.0),
+                n.times(times),
+                n.amount(80.0)
+            ),
+            Point::Scatter { sd_mg_dl } => {
+                format!("Single readings scatter by about {} around their course.", n.fine_amount(sd_mg_dl))
+            }
+            Point::Lag { minutes } => format!("Your sensor runs about {} minutes behind blood.", n.tenths(minutes)),
+            Point::LagNeedsChecks { have, need } => format!(
+                "How far your sensor runs behind blood cannot be told yet: have {} in these days, need {need}.",
+                checks(have)
+            ),
+            Point::Forecasts { count } => {
+                format!("Forecasts were mended by how {} of them turned out.", n.count(count))
+            }
+        }
+    }
+
+    fn standing(&self, n: Numbers, standing: Standing) -> String {
+        let figures = |Figures { told, mean_chance, came, off }: Figures| {
+            format!(
+                "Of {} chances told, {} % on average, {} % came; on average one was off by {} points.",
+                n.count(told),
+                n.points(mean_chance),
+                n.points(came),
+                n.points(off)
+            )
+        };
+        match standing {
+            Standing::TooFew { have, need } => format!(
+                "Not enough yet to say: falls have been watched through {have:.0} half-hours, {need:.0} are needed."
+            ),
+            Standing::KeepsItsWord(told) => {
+                format!("The chances keep their word, as far as can be told. {}", figures(told))
+            }
+            Standing::SaysTooMuch(told) => format!("Lows come less often than is said. {}", figures(told)),
+            Standing::SaysTooLittle(told) => format!("Lows come more often than is said. {}", figures(told)),
+        }
+    }
+
+    fn spell(&self, spell: PressedSpell) -> String {
+        format!("{}, {} to {}", spell.from.local_date(), spell.from.clock(), spell.until.clock())
+    }
+
     fn finding(&self, n: Numbers, finding: &Finding) -> String {
         let column = finding.column.map_or_else(String::new, |column| format!(", column {column}"));
         let given = if finding.given.is_empty() { String::new() } else { format!(" ({:?})", finding.given) };
@@ -442,6 +522,12 @@ fn of_insulin(n: Numbers, units: f64) -> String {
     let number = n.tenths(units);
     let unit = if number == "1" { "unit" } else { "units" };
     format!("{number} {unit}")
+}
+
+/// `1 meter check`, `4 meter checks`.
+fn checks(count: usize) -> String {
+    let name = if count == 1 { "meter check" } else { "meter checks" };
+    format!("{count} {name}")
 }
 
 /// A length of time: `8 minutes`, `3 hours`.

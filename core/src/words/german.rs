@@ -1,9 +1,11 @@
 //! German. The wearer is addressed as "du", as diabetes self-help in German commonly does.
 
-use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within};
+use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance};
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
-use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom, What};
+use crate::learn::points::Point;
+use crate::learn::reliability::{Figures, Standing};
+use crate::log::{Effort, InsulinKind, PressedSpell, Purpose, SensorEvent, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
 
@@ -386,6 +388,88 @@ impl Catalogue for German {
         text
     }
 
+    fn lesson(&self, n: Numbers, point: Point) -> String {
+        match point {
+            Point::TooLittle { have_days, need_days } => format!(
+                "Zu wenig, um deine eigenen Größen zu lernen: {} Tage mit Werten sind da, {} sind nötig. Bis dahin gelten \
+                 die Größen, die zu den meisten passen.",
+                n.tenths(have_days),
+                n.tenths(need_days)
+            ),
+            Point::RestsOn { days, readings, meter_checks } => format!(
+                "Das stützt sich auf {} Tage mit {} Werten und {}.",
+                n.tenths(days),
+                n.count(readings as u64),
+                checks(meter_checks)
+            ),
+            Point::OwnUsed { score_population, score_own } => format!(
+                "Ab jetzt gelten deine eigenen Größen: Mit ihnen gaben Vorhersagen für eine halbe Stunde dem, was kam, {} % \
+                 mehr Chance als mit denen für alle (Güte {}, vorher {}).",
+                n.tenths(more_chance(score_population, score_own)),
+                n.score(score_own),
+                n.score(score_population)
+            ),
+            Point::OwnNotUsed { score_population, score_own } => format!(
+                "Deine eigenen Größen wurden versucht und sagten nicht besser vorher; es bleiben die für alle \
+                 (Güte {}, für alle {}).",
+                n.score(score_own),
+                n.score(score_population)
+            ),
+            Point::Moves { times } => {
+                format!("Dein Zucker bewegt sich {}-mal so stark wie bei den meisten.", n.times(times))
+            }
+            Point::MovesAtNight { times } => {
+                format!("In deiner Nacht bewegt er sich {}-mal so stark wie an deinem Tag.", n.times(times))
+            }
+            Point::MovesWhenHigh { times } => format!(
+                "Um {} bewegt er sich {}-mal so stark wie um {}.",
+                n.amount(250.0),
+                n.times(times),
+                n.amount(80.0)
+            ),
+            Point::Scatter { sd_mg_dl } => {
+                format!("Einzelne Werte streuen um etwa {} um ihren Verlauf.", n.fine_amount(sd_mg_dl))
+            }
+            Point::Lag { minutes } => {
+                format!("Dein Sensor läuft dem Blut um etwa {} Minuten nach.", n.tenths(minutes))
+            }
+            Point::LagNeedsChecks { have, need } => format!(
+                "Wie weit dein Sensor dem Blut nachläuft, lässt sich noch nicht sagen: {} aus diesen \
+                 Tagen, {need} sind nötig.",
+                checks(have)
+            ),
+            Point::Forecasts { count } => {
+                format!("Vorhersagen wurden daran verbessert, wie {} von ihnen ausgingen.", n.count(count))
+            }
+        }
+    }
+
+    fn standing(&self, n: Numbers, standing: Standing) -> String {
+        let figures = |Figures { told, mean_chance, came, off }: Figures| {
+            format!(
+                "{} Chancen wurden genannt, im Mittel {} %; in {} % kam es so. Im Mittel lag eine um {} Punkte daneben.",
+                n.count(told),
+                n.points(mean_chance),
+                n.points(came),
+                n.points(off)
+            )
+        };
+        match standing {
+            Standing::TooFew { have, need } => format!(
+                "Noch lässt sich nichts sagen: {have:.0} halbe Stunden mit fallenden Werten wurden verfolgt, {need:.0} sind nötig."
+            ),
+            Standing::KeepsItsWord(told) => {
+                format!("Die Chancen halten ihr Wort, soweit sich das sagen lässt. {}", figures(told))
+            }
+            Standing::SaysTooMuch(told) => format!("Es wird seltener zu tief als gesagt. {}", figures(told)),
+            Standing::SaysTooLittle(told) => format!("Es wird öfter zu tief als gesagt. {}", figures(told)),
+        }
+    }
+
+    fn spell(&self, spell: PressedSpell) -> String {
+        format!("{}, {} bis {}", spell.from.local().format("%d.%m.%Y"), spell.from.clock(), spell.until.clock())
+    }
+
     fn finding(&self, n: Numbers, finding: &Finding) -> String {
         let column = finding.column.map_or_else(String::new, |column| format!(", Spalte {column}"));
         let given = if finding.given.is_empty() { String::new() } else { format!(" ({:?})", finding.given) };
@@ -545,6 +629,12 @@ fn unit_name(unit: &str) -> &str {
         "mg/dL a gram" => "mg/dL je Gramm",
         other => other,
     }
+}
+
+/// `1 Blutmessung`, `4 Blutmessungen`.
+fn checks(count: usize) -> String {
+    let name = if count == 1 { "Blutmessung" } else { "Blutmessungen" };
+    format!("{count} {name}")
 }
 
 /// `1 Einheit`, `4,5 Einheiten`.

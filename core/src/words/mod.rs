@@ -32,7 +32,9 @@ pub use shell::ShellLabel;
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding};
 use crate::forecast::Forecast;
-use crate::log::{Effort, InsulinKind, Purpose, Reading, Symptom, What};
+use crate::learn::points::Point;
+use crate::learn::reliability::Standing;
+use crate::log::{Effort, InsulinKind, PressedSpell, Purpose, Reading, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::units::{GlucoseUnit, Pace};
@@ -245,6 +247,24 @@ impl Words {
         self.catalogue().picture(self.numbers, seen, &ahead)
     }
 
+    /// One thing that was learnt from the log, or what is missing for it, as a sentence.
+    #[must_use]
+    pub fn lesson(self, point: Point) -> String {
+        self.catalogue().lesson(self.numbers, point)
+    }
+
+    /// Whether the chances told keep their word.
+    #[must_use]
+    pub fn standing(self, standing: Standing) -> String {
+        self.catalogue().standing(self.numbers, standing)
+    }
+
+    /// A spell in which the sensor was probably pressed, with its date, to stand in a list.
+    #[must_use]
+    pub fn spell(self, spell: PressedSpell) -> String {
+        self.catalogue().spell(spell)
+    }
+
     /// What was found about a row of a file: where, what it says, what became of it and what to do.
     #[must_use]
     pub fn finding(self, finding: &Finding) -> String {
@@ -287,6 +307,9 @@ trait Catalogue {
     fn effort(&self, effort: Effort) -> &'static str;
     fn symptom(&self, symptom: Symptom) -> &'static str;
     fn picture(&self, numbers: Numbers, seen: Option<Seen>, ahead: &[Spoken]) -> String;
+    fn lesson(&self, numbers: Numbers, point: Point) -> String;
+    fn standing(&self, numbers: Numbers, standing: Standing) -> String;
+    fn spell(&self, spell: PressedSpell) -> String;
     fn finding(&self, numbers: Numbers, finding: &Finding) -> String;
     fn fault(&self, fault: &Fault) -> String;
     fn error(&self, numbers: Numbers, error: &Error) -> String;
@@ -385,6 +408,49 @@ impl Numbers {
         let text = format!("{number:.1}");
         self.localised(text.strip_suffix(".0").map_or(text.clone(), str::to_owned))
     }
+
+    /// How many times as much, with the digits that matter.
+    fn times(self, times: f64) -> String {
+        if times.is_finite() { self.localised(format!("{times:.2}")) } else { UNKNOWN.to_owned() }
+    }
+
+    /// A difference in mg/dL with its unit and one digit more than a reading has.
+    fn fine_amount(self, mg_dl: f64) -> String {
+        let digits = match self.unit {
+            GlucoseUnit::MgDl => self.tenths(mg_dl),
+            GlucoseUnit::MmolL => self.times(mg_dl / crate::units::MG_DL_PER_MMOL_L),
+        };
+        format!("{digits} {}", self.unit.code())
+    }
+
+    /// A mean log score.
+    fn score(self, score: f64) -> String {
+        if score.is_finite() { self.localised(format!("{score:.3}")) } else { UNKNOWN.to_owned() }
+    }
+
+    /// Hundredths of 0 to 1, with one decimal, without the sign.
+    fn points(self, share: f64) -> String {
+        self.tenths(100.0 * share)
+    }
+
+    /// A whole number in groups of three.
+    fn count(self, number: u64) -> String {
+        let digits = number.to_string();
+        let mark = if self.decimal_comma { '.' } else { ',' };
+        let mut out = String::with_capacity(digits.len() + digits.len() / 3);
+        for (k, digit) in digits.chars().enumerate() {
+            if k > 0 && (digits.len() - k).is_multiple_of(3) {
+                out.push(mark);
+            }
+            out.push(digit);
+        }
+        out
+    }
+}
+
+/// By how many percent one set of forecasts gave what came more chance than another, from their mean log scores.
+fn more_chance(score_population: f64, score_own: f64) -> f64 {
+    100.0 * (score_own - score_population).exp_m1()
 }
 
 /// A time of crossing, if it lies within the time the chance is told for.

@@ -1,6 +1,7 @@
 use super::*;
 use crate::exchange::csv::FindingCode;
 use crate::forecast::{Ahead, Crossing};
+use crate::learn::reliability::Figures;
 use crate::log::{SensorEvent, Text};
 use crate::units::Glucose;
 use uuid::Uuid;
@@ -71,6 +72,30 @@ const REASONS: [Reason; 20] = [
     Reason::CarbohydrateArriving { grams: 28.0 },
     Reason::Moved { minutes_ago: 20.0 },
 ];
+
+const POINTS: [Point; 11] = [
+    Point::TooLittle { have_days: 3.2, need_days: 7.0 },
+    Point::RestsOn { days: 13.9, readings: 3988, meter_checks: 21 },
+    Point::OwnUsed { score_population: -4.213, score_own: -4.105 },
+    Point::OwnNotUsed { score_population: -4.105, score_own: -4.213 },
+    Point::Moves { times: 1.18 },
+    Point::MovesAtNight { times: 0.62 },
+    Point::MovesWhenHigh { times: 1.35 },
+    Point::Scatter { sd_mg_dl: 2.4 },
+    Point::Lag { minutes: 8.1 },
+    Point::LagNeedsChecks { have: 4, need: 10 },
+    Point::Forecasts { count: 12_345 },
+];
+
+fn standings() -> [Standing; 4] {
+    let figures = Figures { told: 1800, mean_chance: 0.15, came: 0.148, off: 0.021 };
+    [
+        Standing::TooFew { have: 12.0, need: 30.0 },
+        Standing::KeepsItsWord(figures),
+        Standing::SaysTooMuch(figures),
+        Standing::SaysTooLittle(figures),
+    ]
+}
 
 const CAUTIONS: [Caution; 11] = [
     Caution::SensorLags,
@@ -238,6 +263,10 @@ fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
     texts.push(("moving".to_owned(), words.reason(Reason::Moved { minutes_ago: 0.0 })));
     texts.push(("picture".to_owned(), words.picture(&readings(), Some(&forecast()))));
     texts.push(("no picture".to_owned(), words.picture(&[], None)));
+    texts.extend(POINTS.map(|point| (format!("{point:?}"), words.lesson(point))));
+    texts.extend(standings().map(|standing| (format!("{standing:?}"), words.standing(standing))));
+    let (from, until) = (at("2026-03-15T02:50:00+01:00"), at("2026-03-15T03:35:00+01:00"));
+    texts.push(("spell".to_owned(), words.spell(PressedSpell { from, until })));
     texts.extend(FINDINGS.map(|code| {
         (format!("{code:?}"), words.finding(&Finding { line: 3, column: Some(2), given: "x".to_owned(), code }))
     }));
@@ -376,6 +405,26 @@ fn numbers_that_are_none_are_written_as_unknown() {
         }
         assert_eq!(words.chance(f64::NAN), "?");
     }
+}
+
+#[test]
+fn what_was_learnt_is_said_with_its_numbers() {
+    let english = Words::new(Language::English, GlucoseUnit::MgDl);
+    assert_eq!(
+        english.lesson(POINTS[0]),
+        "Too little to learn your own values from: have 3.2 days of readings, need 7. Until then the values that fit most \
+         people hold."
+    );
+    assert_eq!(
+        english.lesson(POINTS[2]),
+        "Your own values are used from now on: with them, half-hour forecasts gave what then came 11.4 % more chance than \
+         with everybody's (score -4.105, before -4.213)."
+    );
+    assert_eq!(english.lesson(POINTS[1]), "This rests on 13.9 days with 3,988 readings and 21 meter checks.");
+    let german = Words::new(Language::German, GlucoseUnit::MmolL);
+    assert_eq!(german.lesson(POINTS[1]), "Das stützt sich auf 13,9 Tage mit 3.988 Werten und 21 Blutmessungen.");
+    assert_eq!(german.lesson(POINTS[7]), "Einzelne Werte streuen um etwa 0,13 mmol/L um ihren Verlauf.");
+    assert!(german.standing(standings()[1]).contains("im Mittel 15 %; in 14,8 % kam es so"));
 }
 
 #[test]

@@ -7,6 +7,7 @@ mod asking;
 mod bad_input;
 mod desk;
 mod importing;
+mod learning;
 mod noting;
 mod replaying;
 mod showing;

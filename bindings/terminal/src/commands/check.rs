@@ -1,5 +1,6 @@
 //! `check` and `wake`: ask the core what to do now.
 
+use ebbstead_core::learn;
 use ebbstead_core::log::{Entry, History, Source, Symptom, What};
 use ebbstead_core::prompt::{Occasion, Question, Verdict};
 use ebbstead_core::store::Log;
@@ -51,7 +52,8 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
     };
     let meter = given.meter.as_ref().map(|text| desk.glucose(text)).transpose()?;
     let (history, noted) = known_at(&log, now)?;
-    let answer = watch::check(&history, &wearer, &Learnt::default(), &Question { now, occasion, feels, meter });
+    let learnt = learnt(desk, &log, now);
+    let answer = watch::check(&history, &wearer, &learnt, &Question { now, occasion, feels, meter });
 
     let mut screen = desk.screen();
     if given.json {
@@ -70,6 +72,20 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
         keep(desk, &mut log, now, meter.map(|mg_dl| What::MeterCheck { mg_dl }))?;
     }
     Ok(())
+}
+
+/// What was learnt of the wearer. A prompt does without it rather than not come at all.
+fn learnt(desk: &Desk, log: &Log, now: Moment) -> Learnt {
+    learn::for_prompt(log, now).unwrap_or_else(|error| {
+        desk.tell(&desk.pick(
+            format!("what was learnt cannot be read, so everybody's values are used: {}", desk.words().error(&error)),
+            format!(
+                "was gelernt wurde, lässt sich nicht lesen; es gelten die Größen für alle: {}",
+                desk.words().error(&error)
+            ),
+        ));
+        Learnt::default()
+    })
 }
 
 /// What one does after having been woken, and how to say it.

@@ -1,0 +1,223 @@
+//! `look-back`: blood glucose as it probably was, from what came before and after.
+
+use std::collections::HashMap;
+use std::io::Write;
+
+use ebbstead_core::estimate::dynamics::Dynamics;
+use ebbstead_core::estimate::smoother::{Smoothed, smooth};
+use ebbstead_core::learn;
+use ebbstead_core::log::History;
+use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
+use ebbstead_core::words::NINE_IN_TEN_SDS;
+use serde::Serialize;
+
+use crate::arguments::LookBack;
+use crate::desk::Desk;
+use crate::failure::Failure;
+use crate::screen::Screen;
+
+/// What is read in before and after the span, so that its ends are as sure as its middle.
+const BEFORE_MS: i64 = DAY_MS / 2;
+const AFTER_MS: i64 = 3 * 60 * MINUTE_MS;
+/// Rows at most, and the minutes that may lie between two.
+const MOST_ROWS: i64 = 40;
+const STEPS_MINUTES: [i64; 7] = [5, 10, 15, 30, 60, 120, 240];
+/// Columns of the strip beside a row.
+const STRIP: usize = 36;
+
+/// One moment looked back on. Amounts in mg/dL, rates in mg/dL/min.
+#[derive(Clone, Copy, Debug, Serialize)]
+struct Then {
+    at: Moment,
+    reading_mg_dl: Option<f64>,
+    meter_mg_dl: Option<f64>,
+    blood_mg_dl: f64,
+    blood_sd_mg_dl: f64,
+    rate_mg_dl_min: f64,
+    /// In a spell marked as pressed: the reading was left out.
+    pressed: bool,
+}
+
+pub fn run(desk: &Desk, given: &LookBack) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (log, wearer) = desk.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+    let hours = i64::from(given.hours.unwrap_or(12));
+    let from = match &given.from {
+        Some(text) => desk.place.parse(text, until)?,
+        None => until.plus_ms(-hours * 60 * MINUTE_MS),
+    };
+    if from.unix_ms() >= until.unix_ms() {
+        return Err(Failure::Value(
+            desk.pick(format!("{from} is not before {until}"), format!("{from} liegt nicht vor {until}")),
+        ));
+    }
+    let history = log.history(from.plus_ms(-BEFORE_MS), until.plus_ms(AFTER_MS))?.until(now);
+    let dynamics = learn::for_prompt(&log, now)?.dynamics.unwrap_or(Dynamics::POPULATION);
+    let within = |at: Moment| (from.unix_ms()..=until.unix_ms()).contains(&at.unix_ms());
+    let smoothed = smooth(&history, &wearer, &dynamics);
+    let seen: Vec<Then> = then(&history, smoothed.into_iter().filter(|one| within(one.at)));
+
+    let mut screen = desk.screen();
+    if given.json {
+        for one in &seen {
+            serde_json::to_writer(screen.raw(), one)?;
+            writeln!(screen.raw())?;
+        }
+        return Ok(screen.finish()?);
+    }
+    let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    if seen.is_empty() {
+        screen.paragraph(&desk.pick(
+            format!("The log has no reading and no meter check from {} to {}.", local(from), local(until)),
+            format!(
+                "Von {} bis {} stehen keine Werte und keine Blutmessungen im Protokoll.",
+                local(from),
+                local(until)
+            ),
+        ))?;
+        return Ok(screen.finish()?);
+    }
+    screen.heading(&desk.pick(
+        format!("Blood glucose as it probably was, {} to {}", local(from), local(until)),
+        format!("Blutzucker, wie er wohl war, {} bis {}", local(from), local(until)),
+    ))?;
+    screen.paragraph(desk.pick(
+        "Worked out from what came before and after, meter checks included. For looking back only: what to do now is what \
+         ebbstead check tells.",
+        "Errechnet aus dem, was davor und danach kam, Blutmessungen eingeschlossen. Nur für den Rückblick: Was jetzt zu tun \
+         ist, sagt ebbstead check.",
+    ))?;
+    screen.gap()?;
+    rows(desk, &mut screen, &seen)?;
+    Ok(screen.finish()?)
+}
+
+fn then(history: &History, smoothed: impl Iterator<Item = Smoothed>) -> Vec<Then> {
+    let readings: HashMap<i64, f64> =
+        history.readings.iter().map(|one| (one.at.unix_ms(), one.glucose.mg_dl())).collect();
+    let meters: HashMap<i64, f64> =
+        history.meter_checks.iter().map(|one| (one.at.unix_ms(), one.glucose.mg_dl())).collect();
+    let pressed = |at: Moment| {
+        history.pressed.iter().any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
+    };
+    let mut seen: Vec<Then> = smoothed
+        .map(|one| Then {
+            at: one.at,
+            reading_mg_dl: readings.get(&one.at.unix_ms()).copied(),
+            meter_mg_dl: meters.get(&one.at.unix_ms()).copied(),
+            blood_mg_dl: one.blood_mg_dl,
+            blood_sd_mg_dl: one.blood_sd_mg_dl,
+            rate_mg_dl_min: one.rate_mg_dl_min,
+            pressed: pressed(one.at),
+        })
+        .collect();
+    // A reading and a meter check at one instant are smoothed as two.
+    seen.dedup_by_key(|one| one.at.unix_ms());
+    seen
+}
+
+/// The least and the most that the strips show, in mg/dL.
+fn scale(seen: &[Then]) -> (f64, f64) {
+    let ends = seen.iter().flat_map(|one| {
+        let reach = NINE_IN_TEN_SDS * one.blood_sd_mg_dl;
+        [Some(one.blood_mg_dl - reach), Some(one.blood_mg_dl + reach), one.reading_mg_dl, one.meter_mg_dl]
+    });
+    let (low, high) = ends.flatten().fold((f64::MAX, f64::MIN), |(low, high), one| (low.min(one), high.max(one)));
+    ((low / 20.0).floor().max(1.0) * 20.0, (high / 20.0).ceil().min(25.0) * 20.0)
+}
+
+fn rows(desk: &Desk, screen: &mut Screen, seen: &[Then]) -> std::io::Result<()> {
+    let (words, style) = (desk.words(), screen.style);
+    let drawn = style.width >= 72 && !desk.general.no_picture;
+    let span_ms = seen[seen.len() - 1].at.unix_ms() - seen[0].at.unix_ms();
+    let step_ms = STEPS_MINUTES
+        .into_iter()
+        .map(|minutes| minutes * MINUTE_MS)
+        .find(|step| span_ms / step <= MOST_ROWS)
+        .unwrap_or(DAY_MS);
+    let (low, high) = scale(seen);
+    let names = desk.pick(["time", "seen", "blood, probably"], ["Zeit", "gesehen", "Blut, wohl"]);
+    let mut head = format!("{:<5}  {:>7}  {:<20}", names[0], names[1], names[2]);
+    if drawn {
+        let (low, high) = (words.bare_amount(low), words.amount(high));
+        head.push_str(&format!("  {low}{high:>width$}", width = STRIP.saturating_sub(low.chars().count())));
+    }
+    screen.line(&head)?;
+    let (mut bin, mut day) = (None, None);
+    for one in seen {
+        let here = one.at.unix_ms().div_euclid(step_ms);
+        if bin == Some(here) && one.meter_mg_dl.is_none() {
+            continue;
+        }
+        bin = Some(here);
+        if day.is_some_and(|day| day != one.at.local_date()) {
+            screen.line(&one.at.local_date().to_string())?;
+        }
+        day = Some(one.at.local_date());
+        let reach = NINE_IN_TEN_SDS * one.blood_sd_mg_dl;
+        let between = [one.blood_mg_dl - reach, one.blood_mg_dl + reach].map(|end| words.bare_amount(end.max(10.0)));
+        let blood = format!("{} ({} - {})", words.bare_amount(one.blood_mg_dl), between[0], between[1]);
+        let seen = match (one.meter_mg_dl, one.reading_mg_dl) {
+            (Some(mg_dl), _) => format!("M {}", words.bare_amount(mg_dl)),
+            (None, Some(mg_dl)) if one.pressed => format!("({})", words.bare_amount(mg_dl)),
+            (None, Some(mg_dl)) => words.bare_amount(mg_dl),
+            (None, None) => "-".to_owned(),
+        };
+        let mut row = format!("{:<5}  {seen:>7}  {blood:<20}", one.at.clock());
+        if drawn {
+            row.push_str(&format!("  {}", strip(one, low, high, style.wide_signs)));
+        }
+        screen.line(&row)?;
+    }
+    screen.gap()?;
+    let (blood, band, reading, meter) = signs(style.wide_signs);
+    let unit = words.unit();
+    let mut foot = desk.pick(
+        format!(
+            "Seen: what the sensor read, or M and what a meter showed, in {unit}. Blood: the likeliest, and where it was nine \
+             times in ten."
+        ),
+        format!(
+            "Gesehen: was der Sensor las, oder M und was eine Blutmessung ergab, in {unit}. Blut: das Wahrscheinlichste, und \
+             wo es neunmal von zehn lag."
+        ),
+    );
+    if drawn {
+        foot.push_str(&desk.pick(
+            format!(" Drawn: {blood} blood, {band} nine in ten, {reading} sensor, {meter} meter."),
+            format!(" Gezeichnet: {blood} Blut, {band} neun von zehn, {reading} Sensor, {meter} Blutmessung."),
+        ));
+    }
+    if seen.iter().any(|one| one.pressed) {
+        foot.push_str(desk.pick(
+            " Readings in brackets were left out: the sensor was pressed.",
+            " Werte in Klammern blieben außer Acht: Der Sensor war gedrückt.",
+        ));
+    }
+    screen.paragraph(&foot)
+}
+
+/// Blood, band, sensor, meter.
+const fn signs(wide: bool) -> (char, char, char, char) {
+    if wide { ('○', '░', '●', 'M') } else { ('+', ':', 'o', 'M') }
+}
+
+fn strip(one: &Then, low: f64, high: f64, wide: bool) -> String {
+    let (blood, band, reading, meter) = signs(wide);
+    let column = |mg_dl: f64| {
+        let share = (mg_dl - low) / (high - low).max(1.0);
+        ((share * (STRIP - 1) as f64).round().max(0.0) as usize).min(STRIP - 1)
+    };
+    let reach = NINE_IN_TEN_SDS * one.blood_sd_mg_dl;
+    let mut cells = vec![' '; STRIP];
+    cells[column(one.blood_mg_dl - reach)..=column(one.blood_mg_dl + reach)].fill(band);
+    if let Some(mg_dl) = one.reading_mg_dl {
+        cells[column(mg_dl)] = reading;
+    }
+    cells[column(one.blood_mg_dl)] = blood;
+    if let Some(mg_dl) = one.meter_mg_dl {
+        cells[column(mg_dl)] = meter;
+    }
+    cells.into_iter().collect()
+}

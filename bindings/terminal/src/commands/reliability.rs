@@ -1,0 +1,133 @@
+//! `reliability`: of the times a chance was told, how often did it come?
+
+use std::io::Write;
+
+use ebbstead_core::learn::reliability::{Kept, Reliability, Standing};
+use ebbstead_core::learn::{KEPT_AS, Lesson};
+use ebbstead_core::time::Moment;
+use serde::Serialize;
+
+use crate::arguments::AsJson;
+use crate::commands::learn::no_lesson;
+use crate::desk::Desk;
+use crate::failure::Failure;
+use crate::screen::Style;
+
+/// Columns of the plot: two a step of 5 %, and both ends.
+const PLOT: usize = 41;
+
+#[derive(Serialize)]
+struct ReliabilityJson {
+    learnt_at: Moment,
+    learnt_until: Option<Moment>,
+    within_minutes: u16,
+    #[serde(flatten)]
+    reliability: Reliability,
+}
+
+pub fn run(desk: &Desk, given: &AsJson) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (log, wearer) = desk.open(now)?;
+    let Some(kept) = log.learned::<Lesson>(KEPT_AS)? else {
+        return Err(Failure::Missing(no_lesson(desk).to_owned()));
+    };
+    let lesson = kept.what;
+    let reliability = Reliability::of(&lesson.reliability);
+    let words = desk.words();
+    let mut screen = desk.screen();
+    if given.json {
+        let all = ReliabilityJson {
+            learnt_at: lesson.at,
+            learnt_until: lesson.learnt.until,
+            within_minutes: 30,
+            reliability,
+        };
+        serde_json::to_writer(screen.raw(), &all)?;
+        writeln!(screen.raw())?;
+        return Ok(screen.finish()?);
+    }
+    let line = words.amount(wearer.low_line.mg_dl());
+    screen.heading(&desk.pick(
+        format!("Chances of falling below {line} within 30 minutes"),
+        format!("Chancen, binnen 30 Minuten unter {line} zu fallen"),
+    ))?;
+    screen.paragraph(&words.standing(reliability.standing))?;
+    if !matches!(reliability.standing, Standing::TooFew { .. }) {
+        screen.gap()?;
+        table(desk, &mut screen, &reliability)?;
+    }
+    screen.gap()?;
+    let until = lesson.learnt.until.unwrap_or(lesson.at).local().format("%Y-%m-%d %H:%M");
+    screen.paragraph(&desk.pick(
+        format!(
+            "Each chance was told before its outcome was known, while readings above the line were falling, up to {until}. \
+             Five minutes apart they see nearly the same half-hour, so six count as one. You may have acted on what you \
+             saw: a low that you headed off counts as one that did not come."
+        ),
+        format!(
+            "Jede Chance wurde genannt, bevor ihr Ausgang bekannt war, während Werte über der Grenze fielen, bis {until}. \
+             Im Abstand von fünf Minuten sehen sie fast dieselbe halbe Stunde, darum zählen sechs wie eine. Vielleicht hast \
+             du gehandelt: Eine Unterzuckerung, der du zuvorkamst, zählt als nicht gekommen."
+        ),
+    ))?;
+    Ok(screen.finish()?)
+}
+
+fn table(desk: &Desk, screen: &mut crate::screen::Screen, reliability: &Reliability) -> std::io::Result<()> {
+    let style = screen.style;
+    let plotted = style.width >= 72 && !desk.general.no_picture;
+    let names = desk.pick(["said", "times", "came"], ["gesagt", "so oft", "kam"]);
+    let mut head = format!("{:>9}  {:>6}  {:>6}", names[0], names[1], names[2]);
+    if plotted {
+        head.push_str("   0 %       25 %      50 %      75 %      100 %");
+    }
+    screen.line(&head)?;
+    for (tenth, kept) in (0_u32..).zip(&reliability.tenths) {
+        let said = format!("{}-{} %", 10 * tenth, 10 * (tenth + 1));
+        let came = match kept.share {
+            Some(share) => format!("{:.0} %", 100.0 * share.came),
+            None => "-".to_owned(),
+        };
+        let mut row = format!("{said:>9}  {:>6}  {came:>6}", kept.told);
+        if plotted {
+            row.push_str(&format!("   {}", plot(kept, style)));
+        }
+        screen.line(&row)?;
+    }
+    if plotted {
+        let (said, came, between, _) = signs(style);
+        screen.gap()?;
+        screen.paragraph(&desk.pick(
+            format!(
+                "{said} what was said, {came} what came, {between} where it would settle nine times in ten. A dash: too few \
+                 to say."
+            ),
+            format!(
+                "{said} was gesagt wurde, {came} was kam, {between} wo es sich neunmal von zehn einpendeln würde. Ein \
+                 Strich: zu wenige."
+            ),
+        ))?;
+    }
+    Ok(())
+}
+
+/// Said, came, between, nothing.
+const fn signs(style: Style) -> (char, char, char, char) {
+    if style.wide_signs { ('○', '●', '░', '·') } else { ('+', 'o', ':', '.') }
+}
+
+fn plot(kept: &Kept, style: Style) -> String {
+    let (said, came, between, nothing) = signs(style);
+    let column = |share: f64| ((share * (PLOT - 1) as f64).round().max(0.0) as usize).min(PLOT - 1);
+    let mut cells = vec![nothing; PLOT];
+    if let Some(share) = kept.share {
+        cells[column(share.from)..=column(share.to)].fill(between);
+    }
+    if let Some(mean) = kept.mean_chance {
+        cells[column(mean)] = said;
+    }
+    if let Some(share) = kept.share {
+        cells[column(share.came)] = came;
+    }
+    cells.into_iter().collect()
+}
