@@ -33,28 +33,36 @@ fn share(of: &[bool]) -> f64 {
 
 #[test]
 fn looking_back_keeps_its_word_too_and_is_nearer() {
-    let draw = Draw { meter_every: 60, ..Draw::calm(12.0, 11) };
-    let Drawn { history, blood_mg_dl } = draw.draw().unwrap();
-    let wearer = Wearer::default();
-    let smoothed = smooth(&history, &wearer, &draw.dynamics);
-    let mut watch = Watch::new(&history, &wearer, &knowing(draw.dynamics));
     let (mut within, mut back, mut on) = (Vec::new(), 0.0, 0.0);
-    for (k, (reading, blood)) in history.readings.iter().zip(&blood_mg_dl).enumerate() {
-        watch.reading(*reading);
-        if let Some(check) = history.meter_checks.iter().find(|check| check.at == reading.at) {
-            watch.meter(check.at, check.glucose);
+    // An offset lasts for days: few wearers would tell of luck.
+    for seed in 11..=18 {
+        let draw = Draw { meter_every: 60, ..Draw::calm(12.0, seed) };
+        let Drawn { history, blood_mg_dl } = draw.draw().unwrap();
+        let wearer = Wearer::default();
+        let smoothed = smooth(&history, &wearer, &draw.dynamics);
+        let mut watch = Watch::new(&history, &wearer, &knowing(draw.dynamics));
+        let mut then = smoothed.iter().peekable();
+        for (k, (reading, blood)) in history.readings.iter().zip(&blood_mg_dl).enumerate() {
+            watch.reading(*reading);
+            if let Some(check) = history.meter_checks.iter().find(|check| check.at == reading.at) {
+                watch.meter(check.at, check.glucose);
+            }
+            // The last of an instant: after its meter check, where there was one.
+            let mut looked_back = *then.next().unwrap();
+            while let Some(same) = then.next_if(|one| one.at == reading.at) {
+                looked_back = *same;
+            }
+            assert_eq!(looked_back.at, reading.at);
+            if k >= SETTLING {
+                within.push((looked_back.blood_mg_dl - blood).abs() <= 1.96 * looked_back.blood_sd_mg_dl);
+                back += (looked_back.blood_mg_dl - blood).powi(2);
+                on += (watch.tracker().estimate().unwrap().blood_mg_dl - blood).powi(2);
+            }
         }
-        if k < SETTLING {
-            continue;
-        }
-        // The last of an instant: after its meter check, where there was one.
-        let then = smoothed.iter().rfind(|one| one.at == reading.at).unwrap();
-        within.push((then.blood_mg_dl - blood).abs() <= 1.96 * then.blood_sd_mg_dl);
-        back += (then.blood_mg_dl - blood).powi(2);
-        on += (watch.tracker().estimate().unwrap().blood_mg_dl - blood).powi(2);
     }
-    assert!((0.93..=0.97).contains(&share(&within)), "{}", share(&within));
-    assert!(back < 0.9 * on, "{back} {on}");
+    println!("covered {:.4}, squared error {:.3} of the estimate's", share(&within), back / on);
+    assert!((0.93..=0.97).contains(&share(&within)), "{} of {}", share(&within), within.len());
+    assert!(back < 0.95 * on, "{back} {on}");
 }
 
 /// The model's own path, before anything learnt about people mends it.
@@ -83,6 +91,7 @@ fn readings_to_come_lie_within_the_stated_95_percent() {
         }
     }
     for (within, minutes) in within.iter().zip([15, 30, 60]) {
+        println!("in {minutes} minutes: covered {:.4}", share(within));
         assert!((0.93..=0.97).contains(&share(within)), "{minutes} minutes: {} of {}", share(within), within.len());
     }
 }
@@ -115,7 +124,8 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
     }
     let told: f64 = bins.iter().map(|bin| bin.0).sum();
     let off = bins.iter().map(|bin| (bin.1 - bin.2).abs()).sum::<f64>() / told;
-    assert!(told > 500.0 && off <= 0.03, "{told} told, off by {off}: {bins:?}");
+    println!("{told} chances told, off by {off:.4}");
+    assert!(told > 500.0 && off <= 0.035, "{told} told, off by {off}: {bins:?}");
 }
 
 /// The same of the chances that are told, which people mend and the wearer's own record scales. The drawn wearer is unlike
@@ -128,6 +138,7 @@ fn chances_told_are_put_right_by_the_record() {
     match Reliability::of(&lesson.reliability).standing {
         Standing::TooFew { have, .. } => panic!("{have} half-hours in 60 days"),
         Standing::KeepsItsWord(told) | Standing::SaysTooMuch(told) | Standing::SaysTooLittle(told) => {
+            println!("{told:?}");
             assert!(told.off <= 0.06, "{told:?}");
         }
     }
@@ -140,7 +151,7 @@ fn chances_told_are_put_right_by_the_record() {
 fn pressed_sensors_are_told_from_lows_in_drawn_nights() {
     let mut rng = NumpyRng::seeded_with_5();
     let (mut spells, mut lows, mut quiet) = (Vec::new(), Vec::new(), Vec::new());
-    for seed in 1..=12 {
+    for seed in 1..=24 {
         let mut draw = Draw::calm(14.0, 100 + seed);
         draw.dynamics.level_mg_dl = 120.0;
         let Drawn { history, blood_mg_dl } = draw.draw().unwrap();
@@ -181,7 +192,7 @@ fn pressed_sensors_are_told_from_lows_in_drawn_nights() {
     assert!(counts.0 >= 30 && counts.1 >= 20, "{counts:?}");
     println!("{counts:?}: caught {caught:.3}, true lows doubted {doubted:.3}, quiet doubted {quiet:.4}");
     // The aims: 0.88, 0.05, 0.017 (Baysal et al., J Diabetes Sci Technol 2014;8:1091-1096, on other nights).
-    assert!(caught >= 0.80, "{caught} of {counts:?}");
+    assert!(caught >= 0.85, "{caught} of {counts:?}");
     assert!(doubted <= 0.05, "{doubted} of {counts:?}");
     assert!(quiet <= 0.017, "{quiet} of {counts:?}");
 }

@@ -20,7 +20,7 @@ plan goes before anything said here. A severe low needs a person: get help.";
 
 /// Reads a continuous glucose sensor's record and helps to decide: treat, check with a meter, or hold.
 #[derive(Debug, Parser)]
-#[command(name = "ebbstead", version, about, long_about = None, after_help = AFTER, max_term_width = 100)]
+#[command(name = "ebbstead", version, long_about = None, after_help = AFTER, max_term_width = 100)]
 pub struct Arguments {
     #[command(subcommand)]
     pub command: Option<Command>,

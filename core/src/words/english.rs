@@ -138,10 +138,15 @@ impl Catalogue for English {
                 )
             }
             Reason::Rate { mg_dl_min, pace: _, in_30_mg_dl } => {
+                if mg_dl_min.abs() < NO_MOVEMENT_MG_DL_MIN {
+                    return format!("Glucose is {}.", self.movement(n, mg_dl_min));
+                }
+                // "Lower" must be there: an amount alone is read as where glucose will be.
                 format!(
-                    "Glucose is {}; kept up, that is {} in half an hour.",
+                    "Glucose is {}; kept up, it would be {} {} in half an hour.",
                     self.movement(n, mg_dl_min),
-                    n.amount(in_30_mg_dl.abs())
+                    n.amount(in_30_mg_dl.abs()),
+                    if in_30_mg_dl < 0.0 { "lower" } else { "higher" }
                 )
             }
             Reason::Easing { before_mg_dl_min, now_mg_dl_min } => format!(

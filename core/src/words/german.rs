@@ -143,11 +143,18 @@ impl Catalogue for German {
                     self.expected(n, mg_dl, sd_mg_dl)
                 )
             }
-            Reason::Rate { mg_dl_min, pace: _, in_30_mg_dl } => format!(
-                "Die Glukose {}; bliebe es so, wären das {} in einer halben Stunde.",
-                self.movement(n, mg_dl_min),
-                n.amount(in_30_mg_dl.abs())
-            ),
+            Reason::Rate { mg_dl_min, pace: _, in_30_mg_dl } => {
+                if mg_dl_min.abs() < NO_MOVEMENT_MG_DL_MIN {
+                    return format!("Die Glukose {}.", self.movement(n, mg_dl_min));
+                }
+                // "Tiefer" must be there: an amount alone is read as where glucose will be.
+                format!(
+                    "Die Glukose {}; bliebe es so, wäre sie in einer halben Stunde um {} {}.",
+                    self.movement(n, mg_dl_min),
+                    n.amount(in_30_mg_dl.abs()),
+                    if in_30_mg_dl < 0.0 { "tiefer" } else { "höher" }
+                )
+            }
             Reason::Easing { before_mg_dl_min, now_mg_dl_min } => format!(
                 "{} lässt nach: vor einer halben Stunde {}, jetzt {}.",
                 if before_mg_dl_min < 0.0 { "Der Abfall" } else { "Der Anstieg" },

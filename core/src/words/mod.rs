@@ -406,7 +406,12 @@ impl Numbers {
             return UNKNOWN.to_owned();
         }
         let text = format!("{number:.1}");
-        self.localised(text.strip_suffix(".0").map_or(text.clone(), str::to_owned))
+        match text.strip_suffix(".0") {
+            // What rounds to nothing has no sign.
+            Some("-0") => "0".to_owned(),
+            Some(whole) => whole.to_owned(),
+            None => self.localised(text),
+        }
     }
 
     /// How many times as much, with the digits that matter.

@@ -407,6 +407,22 @@ fn numbers_that_are_none_are_written_as_unknown() {
     }
 }
 
+/// "That is 48 mg/dL in half an hour" would be read as where glucose will be.
+#[test]
+fn a_rate_kept_up_is_a_difference_and_says_so() {
+    let rate = |mg_dl_min: f64| Reason::Rate { mg_dl_min, pace: Pace::Drifting, in_30_mg_dl: 30.0 * mg_dl_min };
+    let said = |language, mg_dl_min| Words::new(language, GlucoseUnit::MgDl).reason(rate(mg_dl_min));
+    let english = said(Language::English, -1.6);
+    assert_eq!(
+        english,
+        "Glucose is falling 1.6 mg/dL/min (drifting); kept up, it would be 48 mg/dL lower in half an hour."
+    );
+    assert!(said(Language::English, 1.6).contains("48 mg/dL higher"));
+    assert!(said(Language::German, -1.6).ends_with("in einer halben Stunde um 48 mg/dL tiefer."));
+    assert_eq!(said(Language::English, 0.01), "Glucose is level.");
+    assert_eq!(said(Language::German, 0.01), "Die Glukose bleibt gleich.");
+}
+
 #[test]
 fn what_was_learnt_is_said_with_its_numbers() {
     let english = Words::new(Language::English, GlucoseUnit::MgDl);
@@ -421,6 +437,7 @@ fn what_was_learnt_is_said_with_its_numbers() {
          with everybody's (score -4.105, before -4.213)."
     );
     assert_eq!(english.lesson(POINTS[1]), "This rests on 13.9 days with 3,988 readings and 21 meter checks.");
+    assert!(english.lesson(Point::TooLittle { have_days: -0.0, need_days: 7.0 }).contains("have 0 days"));
     let german = Words::new(Language::German, GlucoseUnit::MmolL);
     assert_eq!(german.lesson(POINTS[1]), "Das stützt sich auf 13,9 Tage mit 3.988 Werten und 21 Blutmessungen.");
     assert_eq!(german.lesson(POINTS[7]), "Einzelne Werte streuen um etwa 0,13 mmol/L um ihren Verlauf.");

@@ -85,7 +85,23 @@ fn help_is_there_for_everything_and_names_the_exit_codes() {
     for part in ["Exit codes", "65", "no medical device", "check", "import", "replay", "undo"] {
         assert!(help.contains(part), "{part}\n{help}");
     }
-    for command in ["demo", "import", "add", "check", "wake", "log", "correct", "undo", "replay", "settings"] {
+    assert!(help.starts_with("Reads a continuous glucose sensor's record and helps to decide"), "{help}");
+    let commands = [
+        "demo",
+        "import",
+        "add",
+        "check",
+        "wake",
+        "learn",
+        "reliability",
+        "look-back",
+        "log",
+        "correct",
+        "undo",
+        "replay",
+        "settings",
+    ];
+    for command in commands {
         let help = desk.done(&[command, "--help"]);
         assert!(help.lines().all(|line| line.chars().count() <= 100), "{help}");
     }
