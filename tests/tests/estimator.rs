@@ -3,7 +3,7 @@
 //! `simulated_truth`, of wearers drawn by other means.
 //!
 //! Bounds are stated beside each check with what was found when it was written.
-#![allow(clippy::unwrap_used)] // a simulation that cannot be drawn is a failed test
+#![allow(clippy::unwrap_used, clippy::panic)] // a simulation that cannot be drawn is a failed test
 
 use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::smoother::smooth;

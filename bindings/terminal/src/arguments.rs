@@ -102,7 +102,7 @@ pub enum Command {
     Learn(Learn),
     /// Show whether the chances of a low that were told have kept their word
     Reliability(AsJson),
-    /// Look back: what blood glucose probably was, from what came before and after
+    /// Show what blood glucose probably was in a past span, from what came before and after
     LookBack(LookBack),
     /// List the log
     Log(List),
