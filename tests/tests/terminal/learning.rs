@@ -113,7 +113,8 @@ fn reliability_shows_a_row_for_every_tenth() {
             .lines()
             .find(|shown| shown.trim_start().starts_with(&line))
             .unwrap_or_else(|| panic!("{line}\n{said}"));
-        assert!(shown.split_whitespace().any(|word| word == row["told"].to_string()), "{shown}");
+        let told = row["told"].to_string();
+        assert!(shown.split_whitespace().any(|word| word == told), "{shown}");
     }
     let german = desk.done(&["reliability", "--lang", "de", "--unit", "mmol", "--plain"]);
     assert!(german.contains("unter 3.9 mmol/L") || german.contains("unter 3,9 mmol/L"), "{german}");
