@@ -1431,72 +1431,97 @@ class Sentence(enum.Enum):
     Check: the sensor looks pressed.
 """
     
-    CHECK_UNSETTLED = 8
+    CHECK_ROLLED_OFF = 8
+    """
+    Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
+"""
+    
+    CHECK_STILL_LOW = 9
+    """
+    Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
+"""
+    
+    CHECK_UNSETTLED = 10
     """
     Check: the sensor is in its first day or unsettled.
 """
     
-    CHECK_STALE = 9
+    CHECK_STALE = 11
     """
     Check: the newest reading is too old.
 """
     
-    CHECK_FALLING_FAST = 10
+    CHECK_FALLING_FAST = 12
     """
     Check: falling fast, worth knowing where blood glucose is.
 """
     
-    CHECK_NEAR_LOW = 11
+    CHECK_NEAR_LOW = 13
     """
     Check: near the low line and falling, and a meter would settle it.
 """
     
-    HOLD_FALLING = 12
+    CHECK_JUST_LOW = 14
+    """
+    Check: the reading was low a moment ago, and may be again.
+"""
+    
+    CHECK_LOW_RISING = 15
+    """
+    Check: the reading is low, and blood glucose probably rises already.
+"""
+    
+    HOLD_NEAR_LOW = 16
+    """
+    Hold: near the low line, yet not falling.
+"""
+    
+    HOLD_FALLING = 17
     """
     Hold: falling, yet not expected to reach the low line before the next look.
 """
     
-    HOLD_RESCUE_WORKING = 13
+    HOLD_RESCUE_WORKING = 18
     """
     Hold: rescue carbohydrate needs time.
 """
     
-    HOLD_METER_ABOVE = 14
+    HOLD_METER_ABOVE = 19
     """
     Hold: a fresh meter check is above the low line.
 """
     
-    HOLD_INSULIN_WORKING = 15
+    HOLD_INSULIN_WORKING = 20
     """
     Hold: high, and insulin taken is still working.
 """
     
-    HOLD_MEAL_ARRIVING = 16
+    HOLD_MEAL_ARRIVING = 21
     """
     Hold: rising, and a meal is still arriving.
 """
     
-    HOLD_RISING = 17
+    HOLD_RISING = 22
     """
     Hold: high or rising; look again.
 """
     
-    HOLD_OWN_PLAN = 18
+    HOLD_OWN_PLAN = 23
     """
     This is the moment the wearer's own correction plan speaks of.
 """
     
-    CHECK_HIGH = 19
+    CHECK_HIGH = 24
     """
     Check: high beyond what should be trusted without a meter.
 """
     
-    NOTHING_TO_DECIDE = 20
+    NOTHING_TO_DECIDE = 25
     """
     Nothing to decide.
 """
     
-    NO_READINGS = 21
+    NO_READINGS = 26
     """
     No readings to speak of.
 """
@@ -1524,32 +1549,42 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 8:
             return Sentence.CHECK_PRESSED
         if variant == 9:
-            return Sentence.CHECK_UNSETTLED
+            return Sentence.CHECK_ROLLED_OFF
         if variant == 10:
-            return Sentence.CHECK_STALE
+            return Sentence.CHECK_STILL_LOW
         if variant == 11:
-            return Sentence.CHECK_FALLING_FAST
+            return Sentence.CHECK_UNSETTLED
         if variant == 12:
-            return Sentence.CHECK_NEAR_LOW
+            return Sentence.CHECK_STALE
         if variant == 13:
-            return Sentence.HOLD_FALLING
+            return Sentence.CHECK_FALLING_FAST
         if variant == 14:
-            return Sentence.HOLD_RESCUE_WORKING
+            return Sentence.CHECK_NEAR_LOW
         if variant == 15:
-            return Sentence.HOLD_METER_ABOVE
+            return Sentence.CHECK_JUST_LOW
         if variant == 16:
-            return Sentence.HOLD_INSULIN_WORKING
+            return Sentence.CHECK_LOW_RISING
         if variant == 17:
-            return Sentence.HOLD_MEAL_ARRIVING
+            return Sentence.HOLD_NEAR_LOW
         if variant == 18:
-            return Sentence.HOLD_RISING
+            return Sentence.HOLD_FALLING
         if variant == 19:
-            return Sentence.HOLD_OWN_PLAN
+            return Sentence.HOLD_RESCUE_WORKING
         if variant == 20:
-            return Sentence.CHECK_HIGH
+            return Sentence.HOLD_METER_ABOVE
         if variant == 21:
-            return Sentence.NOTHING_TO_DECIDE
+            return Sentence.HOLD_INSULIN_WORKING
         if variant == 22:
+            return Sentence.HOLD_MEAL_ARRIVING
+        if variant == 23:
+            return Sentence.HOLD_RISING
+        if variant == 24:
+            return Sentence.HOLD_OWN_PLAN
+        if variant == 25:
+            return Sentence.CHECK_HIGH
+        if variant == 26:
+            return Sentence.NOTHING_TO_DECIDE
+        if variant == 27:
             return Sentence.NO_READINGS
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -1571,6 +1606,10 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             return
         if value == Sentence.CHECK_PRESSED:
             return
+        if value == Sentence.CHECK_ROLLED_OFF:
+            return
+        if value == Sentence.CHECK_STILL_LOW:
+            return
         if value == Sentence.CHECK_UNSETTLED:
             return
         if value == Sentence.CHECK_STALE:
@@ -1578,6 +1617,12 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.CHECK_FALLING_FAST:
             return
         if value == Sentence.CHECK_NEAR_LOW:
+            return
+        if value == Sentence.CHECK_JUST_LOW:
+            return
+        if value == Sentence.CHECK_LOW_RISING:
+            return
+        if value == Sentence.HOLD_NEAR_LOW:
             return
         if value == Sentence.HOLD_FALLING:
             return
@@ -1619,34 +1664,44 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(7)
         if value == Sentence.CHECK_PRESSED:
             buf.write_i32(8)
-        if value == Sentence.CHECK_UNSETTLED:
+        if value == Sentence.CHECK_ROLLED_OFF:
             buf.write_i32(9)
-        if value == Sentence.CHECK_STALE:
+        if value == Sentence.CHECK_STILL_LOW:
             buf.write_i32(10)
-        if value == Sentence.CHECK_FALLING_FAST:
+        if value == Sentence.CHECK_UNSETTLED:
             buf.write_i32(11)
-        if value == Sentence.CHECK_NEAR_LOW:
+        if value == Sentence.CHECK_STALE:
             buf.write_i32(12)
-        if value == Sentence.HOLD_FALLING:
+        if value == Sentence.CHECK_FALLING_FAST:
             buf.write_i32(13)
-        if value == Sentence.HOLD_RESCUE_WORKING:
+        if value == Sentence.CHECK_NEAR_LOW:
             buf.write_i32(14)
-        if value == Sentence.HOLD_METER_ABOVE:
+        if value == Sentence.CHECK_JUST_LOW:
             buf.write_i32(15)
-        if value == Sentence.HOLD_INSULIN_WORKING:
+        if value == Sentence.CHECK_LOW_RISING:
             buf.write_i32(16)
-        if value == Sentence.HOLD_MEAL_ARRIVING:
+        if value == Sentence.HOLD_NEAR_LOW:
             buf.write_i32(17)
-        if value == Sentence.HOLD_RISING:
+        if value == Sentence.HOLD_FALLING:
             buf.write_i32(18)
-        if value == Sentence.HOLD_OWN_PLAN:
+        if value == Sentence.HOLD_RESCUE_WORKING:
             buf.write_i32(19)
-        if value == Sentence.CHECK_HIGH:
+        if value == Sentence.HOLD_METER_ABOVE:
             buf.write_i32(20)
-        if value == Sentence.NOTHING_TO_DECIDE:
+        if value == Sentence.HOLD_INSULIN_WORKING:
             buf.write_i32(21)
-        if value == Sentence.NO_READINGS:
+        if value == Sentence.HOLD_MEAL_ARRIVING:
             buf.write_i32(22)
+        if value == Sentence.HOLD_RISING:
+            buf.write_i32(23)
+        if value == Sentence.HOLD_OWN_PLAN:
+            buf.write_i32(24)
+        if value == Sentence.CHECK_HIGH:
+            buf.write_i32(25)
+        if value == Sentence.NOTHING_TO_DECIDE:
+            buf.write_i32(26)
+        if value == Sentence.NO_READINGS:
+            buf.write_i32(27)
 
 
 
@@ -2454,6 +2509,36 @@ class Reason:
             return True
 
     @dataclass
+    class ROLLED_OFF:
+        """
+        The wearer rolled off the sensor.
+"""
+        
+        def __init__(self, minutes_ago:float):
+            self.minutes_ago = minutes_ago
+            
+            """
+        Minutes ago.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.ROLLED_OFF(minutes_ago={})".format(self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_ROLLED_OFF():
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
     class MOVED:
         """
         Movement just now or shortly before.
@@ -2563,6 +2648,10 @@ class Reason:
         return isinstance(self, Reason.CARBOHYDRATE_ARRIVING)
     def is_carbohydrate_arriving(self) -> bool:
         return isinstance(self, Reason.CARBOHYDRATE_ARRIVING)
+    def is_ROLLED_OFF(self) -> bool:
+        return isinstance(self, Reason.ROLLED_OFF)
+    def is_rolled_off(self) -> bool:
+        return isinstance(self, Reason.ROLLED_OFF)
     def is_MOVED(self) -> bool:
         return isinstance(self, Reason.MOVED)
     def is_moved(self) -> bool:
@@ -2591,6 +2680,7 @@ Reason.SUDDEN_DROP = type("Reason.SUDDEN_DROP", (Reason.SUDDEN_DROP, Reason,), {
 Reason.RESCUE = type("Reason.RESCUE", (Reason.RESCUE, Reason,), {})  # type: ignore
 Reason.INSULIN_ON_BOARD = type("Reason.INSULIN_ON_BOARD", (Reason.INSULIN_ON_BOARD, Reason,), {})  # type: ignore
 Reason.CARBOHYDRATE_ARRIVING = type("Reason.CARBOHYDRATE_ARRIVING", (Reason.CARBOHYDRATE_ARRIVING, Reason,), {})  # type: ignore
+Reason.ROLLED_OFF = type("Reason.ROLLED_OFF", (Reason.ROLLED_OFF, Reason,), {})  # type: ignore
 Reason.MOVED = type("Reason.MOVED", (Reason.MOVED, Reason,), {})  # type: ignore
 
 
@@ -2692,6 +2782,10 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 20:
+            return Reason.ROLLED_OFF(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 21:
             return Reason.MOVED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -2770,6 +2864,9 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             return
         if value.is_CARBOHYDRATE_ARRIVING():
             _UniffiFfiConverterFloat64.check_lower(value.grams)
+            return
+        if value.is_ROLLED_OFF():
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
             return
         if value.is_MOVED():
             _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
@@ -2850,8 +2947,11 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
         if value.is_CARBOHYDRATE_ARRIVING():
             buf.write_i32(19)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
-        if value.is_MOVED():
+        if value.is_ROLLED_OFF():
             buf.write_i32(20)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_MOVED():
+            buf.write_i32(21)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
 
 
@@ -5004,6 +5104,28 @@ class SensorEvent:
                 return False
             return True
 
+    @dataclass
+    class ROLLED_OFF:
+        """
+        The wearer lay on it and does no longer.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "SensorEvent.ROLLED_OFF()".format()
+        def __eq__(self, other):
+            if not isinstance(other, SensorEvent):
+                return NotImplemented
+            if not other.is_ROLLED_OFF():
+                return False
+            return True
+
     
 
     # For each variant, we have `is_NAME` and `is_name` methods for easily checking
@@ -5024,6 +5146,10 @@ class SensorEvent:
         return isinstance(self, SensorEvent.FAULT)
     def is_fault(self) -> bool:
         return isinstance(self, SensorEvent.FAULT)
+    def is_ROLLED_OFF(self) -> bool:
+        return isinstance(self, SensorEvent.ROLLED_OFF)
+    def is_rolled_off(self) -> bool:
+        return isinstance(self, SensorEvent.ROLLED_OFF)
     
 
 # Now, a little trick - we make each nested variant class be a subclass of the main
@@ -5033,6 +5159,7 @@ SensorEvent.INSERTED = type("SensorEvent.INSERTED", (SensorEvent.INSERTED, Senso
 SensorEvent.WARM_UP_OVER = type("SensorEvent.WARM_UP_OVER", (SensorEvent.WARM_UP_OVER, SensorEvent,), {})  # type: ignore
 SensorEvent.ENDED = type("SensorEvent.ENDED", (SensorEvent.ENDED, SensorEvent,), {})  # type: ignore
 SensorEvent.FAULT = type("SensorEvent.FAULT", (SensorEvent.FAULT, SensorEvent,), {})  # type: ignore
+SensorEvent.ROLLED_OFF = type("SensorEvent.ROLLED_OFF", (SensorEvent.ROLLED_OFF, SensorEvent,), {})  # type: ignore
 
 
 
@@ -5055,6 +5182,9 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
             return SensorEvent.FAULT(
                 _UniffiFfiConverterString.read(buf),
             )
+        if variant == 5:
+            return SensorEvent.ROLLED_OFF(
+            )
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
@@ -5068,6 +5198,8 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
             return
         if value.is_FAULT():
             _UniffiFfiConverterString.check_lower(value.seen)
+            return
+        if value.is_ROLLED_OFF():
             return
         raise ValueError(value)
 
@@ -5083,6 +5215,8 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
         if value.is_FAULT():
             buf.write_i32(4)
             _UniffiFfiConverterString.write(value.seen, buf)
+        if value.is_ROLLED_OFF():
+            buf.write_i32(5)
 
 
 
@@ -7296,187 +7430,182 @@ class Label(enum.Enum):
     Night: the wearer no longer lies on the sensor.
 """
     
-    ROLLED_OVER_NOTE = 13
-    """
-    The note kept when the wearer rolled over.
-"""
-    
-    METER_SHOWS = 14
+    METER_SHOWS = 13
     """
     Asks for what the meter shows.
 """
     
-    RESCUE_GRAMS = 15
+    RESCUE_GRAMS = 14
     """
     Asks for grams of rescue carbohydrate.
 """
     
-    MEAL_GRAMS = 16
+    MEAL_GRAMS = 15
     """
     Asks for grams of carbohydrate.
 """
     
-    RAPID_UNITS = 17
+    RAPID_UNITS = 16
     """
     Asks for units of rapid insulin taken.
 """
     
-    LONG_ACTING_UNITS = 18
+    LONG_ACTING_UNITS = 17
     """
     Asks for units of long-acting insulin taken.
 """
     
-    NOTE_TEXT = 19
+    NOTE_TEXT = 18
     """
     Asks for a note.
 """
     
-    SENSOR_INSERTED = 20
+    SENSOR_INSERTED = 19
     """
     A sensor was put in.
 """
     
-    ADD = 21
+    ADD = 20
     """
     Adds to the log.
 """
     
-    UNDO_LAST = 22
+    UNDO_LAST = 21
     """
     Takes back what was said last.
 """
     
-    PUT_RIGHT = 23
+    PUT_RIGHT = 22
     """
     Puts an entry right.
 """
     
-    TAKE_BACK = 24
+    TAKE_BACK = 23
     """
     Takes an entry back.
 """
     
-    LOG_EMPTY = 25
+    LOG_EMPTY = 24
     """
     Nothing is in the log for the time shown.
 """
     
-    NOTHING_TO_UNDO = 26
+    NOTHING_TO_UNDO = 25
     """
     Nothing is left to undo.
 """
     
-    TAKEN_BACK = 27
+    TAKEN_BACK = 26
     """
     Beside what was taken back.
 """
     
-    KEPT = 28
+    KEPT = 27
     """
     Beside what was kept.
 """
     
-    UNIT = 29
+    UNIT = 28
     """
     The unit to show.
 """
     
-    LANGUAGE = 30
+    LANGUAGE = 29
     """
     The language.
 """
     
-    ENGLISH_NAME = 31
+    ENGLISH_NAME = 30
     """
     The name of the language.
 """
     
-    GERMAN_NAME = 32
+    GERMAN_NAME = 31
     """
     The name of the language.
 """
     
-    NIGHT_FROM = 33
+    NIGHT_FROM = 32
     """
     The night's first minute.
 """
     
-    NIGHT_UNTIL = 34
+    NIGHT_UNTIL = 33
     """
     The night's last minute.
 """
     
-    WEIGHING = 35
+    WEIGHING = 34
     """
     How a needless treat weighs against a missed low.
 """
     
-    WEIGHING_SPARING = 36
+    WEIGHING_SPARING = 35
     """
     A needless treat weighs more.
 """
     
-    WEIGHING_BALANCED = 37
+    WEIGHING_BALANCED = 36
     """
     The usual.
 """
     
-    WEIGHING_EARLY = 38
+    WEIGHING_EARLY = 37
     """
     A missed low weighs more.
 """
     
-    INSULIN_FACTOR = 39
+    INSULIN_FACTOR = 38
     """
     How much a unit of insulin lowers glucose.
 """
     
-    CARBOHYDRATE_FACTOR = 40
+    CARBOHYDRATE_FACTOR = 39
     """
     How much a gram of carbohydrate raises glucose.
 """
     
-    FACTORS_FROM_CARE_TEAM = 41
+    FACTORS_FROM_CARE_TEAM = 40
     """
     Beside the factors: where they come from.
 """
     
-    LOW_LINE = 42
+    LOW_LINE = 41
     """
     The wearer's own low line.
 """
     
-    HIGH_LINE = 43
+    HIGH_LINE = 42
     """
     The wearer's own high line.
 """
     
-    FLOOR_STAYS = 44
+    FLOOR_STAYS = 43
     """
     Beside the low line: what cannot be moved, with its amount.
 """
     
-    SAVE = 45
+    SAVE = 44
     """
     Keeps what was changed.
 """
     
-    CANCEL = 46
+    CANCEL = 45
     """
     Leaves without a change.
 """
     
-    READ_FILE = 47
+    READ_FILE = 46
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 48
+    FIND_SENSOR = 47
     """
     Takes readings from a sensor nearby.
 """
     
-    NO_MEDICAL_DEVICE = 49
+    NO_MEDICAL_DEVICE = 48
     """
     The standing caution.
 """
@@ -7514,78 +7643,76 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 13:
             return Label.I_ROLLED_OVER
         if variant == 14:
-            return Label.ROLLED_OVER_NOTE
-        if variant == 15:
             return Label.METER_SHOWS
-        if variant == 16:
+        if variant == 15:
             return Label.RESCUE_GRAMS
-        if variant == 17:
+        if variant == 16:
             return Label.MEAL_GRAMS
-        if variant == 18:
+        if variant == 17:
             return Label.RAPID_UNITS
-        if variant == 19:
+        if variant == 18:
             return Label.LONG_ACTING_UNITS
-        if variant == 20:
+        if variant == 19:
             return Label.NOTE_TEXT
-        if variant == 21:
+        if variant == 20:
             return Label.SENSOR_INSERTED
-        if variant == 22:
+        if variant == 21:
             return Label.ADD
-        if variant == 23:
+        if variant == 22:
             return Label.UNDO_LAST
-        if variant == 24:
+        if variant == 23:
             return Label.PUT_RIGHT
-        if variant == 25:
+        if variant == 24:
             return Label.TAKE_BACK
-        if variant == 26:
+        if variant == 25:
             return Label.LOG_EMPTY
-        if variant == 27:
+        if variant == 26:
             return Label.NOTHING_TO_UNDO
-        if variant == 28:
+        if variant == 27:
             return Label.TAKEN_BACK
-        if variant == 29:
+        if variant == 28:
             return Label.KEPT
-        if variant == 30:
+        if variant == 29:
             return Label.UNIT
-        if variant == 31:
+        if variant == 30:
             return Label.LANGUAGE
-        if variant == 32:
+        if variant == 31:
             return Label.ENGLISH_NAME
-        if variant == 33:
+        if variant == 32:
             return Label.GERMAN_NAME
-        if variant == 34:
+        if variant == 33:
             return Label.NIGHT_FROM
-        if variant == 35:
+        if variant == 34:
             return Label.NIGHT_UNTIL
-        if variant == 36:
+        if variant == 35:
             return Label.WEIGHING
-        if variant == 37:
+        if variant == 36:
             return Label.WEIGHING_SPARING
-        if variant == 38:
+        if variant == 37:
             return Label.WEIGHING_BALANCED
-        if variant == 39:
+        if variant == 38:
             return Label.WEIGHING_EARLY
-        if variant == 40:
+        if variant == 39:
             return Label.INSULIN_FACTOR
-        if variant == 41:
+        if variant == 40:
             return Label.CARBOHYDRATE_FACTOR
-        if variant == 42:
+        if variant == 41:
             return Label.FACTORS_FROM_CARE_TEAM
-        if variant == 43:
+        if variant == 42:
             return Label.LOW_LINE
-        if variant == 44:
+        if variant == 43:
             return Label.HIGH_LINE
-        if variant == 45:
+        if variant == 44:
             return Label.FLOOR_STAYS
-        if variant == 46:
+        if variant == 45:
             return Label.SAVE
-        if variant == 47:
+        if variant == 46:
             return Label.CANCEL
-        if variant == 48:
+        if variant == 47:
             return Label.READ_FILE
-        if variant == 49:
+        if variant == 48:
             return Label.FIND_SENSOR
-        if variant == 50:
+        if variant == 49:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -7616,8 +7743,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.I_TREATED:
             return
         if value == Label.I_ROLLED_OVER:
-            return
-        if value == Label.ROLLED_OVER_NOTE:
             return
         if value == Label.METER_SHOWS:
             return
@@ -7721,80 +7846,78 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(12)
         if value == Label.I_ROLLED_OVER:
             buf.write_i32(13)
-        if value == Label.ROLLED_OVER_NOTE:
-            buf.write_i32(14)
         if value == Label.METER_SHOWS:
-            buf.write_i32(15)
+            buf.write_i32(14)
         if value == Label.RESCUE_GRAMS:
-            buf.write_i32(16)
+            buf.write_i32(15)
         if value == Label.MEAL_GRAMS:
-            buf.write_i32(17)
+            buf.write_i32(16)
         if value == Label.RAPID_UNITS:
-            buf.write_i32(18)
+            buf.write_i32(17)
         if value == Label.LONG_ACTING_UNITS:
-            buf.write_i32(19)
+            buf.write_i32(18)
         if value == Label.NOTE_TEXT:
-            buf.write_i32(20)
+            buf.write_i32(19)
         if value == Label.SENSOR_INSERTED:
-            buf.write_i32(21)
+            buf.write_i32(20)
         if value == Label.ADD:
-            buf.write_i32(22)
+            buf.write_i32(21)
         if value == Label.UNDO_LAST:
-            buf.write_i32(23)
+            buf.write_i32(22)
         if value == Label.PUT_RIGHT:
-            buf.write_i32(24)
+            buf.write_i32(23)
         if value == Label.TAKE_BACK:
-            buf.write_i32(25)
+            buf.write_i32(24)
         if value == Label.LOG_EMPTY:
-            buf.write_i32(26)
+            buf.write_i32(25)
         if value == Label.NOTHING_TO_UNDO:
-            buf.write_i32(27)
+            buf.write_i32(26)
         if value == Label.TAKEN_BACK:
-            buf.write_i32(28)
+            buf.write_i32(27)
         if value == Label.KEPT:
-            buf.write_i32(29)
+            buf.write_i32(28)
         if value == Label.UNIT:
-            buf.write_i32(30)
+            buf.write_i32(29)
         if value == Label.LANGUAGE:
-            buf.write_i32(31)
+            buf.write_i32(30)
         if value == Label.ENGLISH_NAME:
-            buf.write_i32(32)
+            buf.write_i32(31)
         if value == Label.GERMAN_NAME:
-            buf.write_i32(33)
+            buf.write_i32(32)
         if value == Label.NIGHT_FROM:
-            buf.write_i32(34)
+            buf.write_i32(33)
         if value == Label.NIGHT_UNTIL:
-            buf.write_i32(35)
+            buf.write_i32(34)
         if value == Label.WEIGHING:
-            buf.write_i32(36)
+            buf.write_i32(35)
         if value == Label.WEIGHING_SPARING:
-            buf.write_i32(37)
+            buf.write_i32(36)
         if value == Label.WEIGHING_BALANCED:
-            buf.write_i32(38)
+            buf.write_i32(37)
         if value == Label.WEIGHING_EARLY:
-            buf.write_i32(39)
+            buf.write_i32(38)
         if value == Label.INSULIN_FACTOR:
-            buf.write_i32(40)
+            buf.write_i32(39)
         if value == Label.CARBOHYDRATE_FACTOR:
-            buf.write_i32(41)
+            buf.write_i32(40)
         if value == Label.FACTORS_FROM_CARE_TEAM:
-            buf.write_i32(42)
+            buf.write_i32(41)
         if value == Label.LOW_LINE:
-            buf.write_i32(43)
+            buf.write_i32(42)
         if value == Label.HIGH_LINE:
-            buf.write_i32(44)
+            buf.write_i32(43)
         if value == Label.FLOOR_STAYS:
-            buf.write_i32(45)
+            buf.write_i32(44)
         if value == Label.SAVE:
-            buf.write_i32(46)
+            buf.write_i32(45)
         if value == Label.CANCEL:
-            buf.write_i32(47)
+            buf.write_i32(46)
         if value == Label.READ_FILE:
-            buf.write_i32(48)
+            buf.write_i32(47)
         if value == Label.FIND_SENSOR:
-            buf.write_i32(49)
+            buf.write_i32(48)
         if value == Label.NO_MEDICAL_DEVICE:
-            buf.write_i32(50)
+            buf.write_i32(49)
 
 
 
@@ -7875,7 +7998,7 @@ class NightAnswer:
     @dataclass
     class ROLLED_OVER:
         """
-        No longer lies on the sensor. Kept as a note; look again in five minutes.
+        No longer lies on the sensor; look again in five minutes.
 """
         
         def __init__(self, ):

@@ -38,6 +38,7 @@ mod reach {
     pub const RESCUE: f64 = 60.0;
     pub const DOSE: f64 = 360.0;
     pub const MOVED: f64 = 180.0;
+    pub const ROLLED_OFF: f64 = 60.0;
     /// Rescue carbohydrate taken this close together is one treatment.
     pub const RESCUE_TOGETHER: f64 = 15.0;
 }
@@ -96,7 +97,6 @@ pub struct Watch<'a> {
     learnt_until: Option<Moment>,
     began: Option<Moment>,
     recent: VecDeque<Seen>,
-    low_since: Option<Moment>,
     high_since: Option<Moment>,
     pressed_since: Option<Moment>,
     /// The lowest reading of the spell that may be going on, in mg/dL.
@@ -131,7 +131,6 @@ impl<'a> Watch<'a> {
             learnt_until: learnt.until,
             began: None,
             recent: VecDeque::new(),
-            low_since: None,
             high_since: None,
             pressed_since: None,
             lowest_pressed_mg_dl: f64::INFINITY,
@@ -227,21 +226,21 @@ impl<'a> Watch<'a> {
     /// A meter check given with the question is weighed as the newest; it does not become part of what later answers know.
     #[must_use]
     pub fn answer(&self, question: &Question) -> Prompt {
-        match question.meter {
-            None => decide(&self.situation(question), self.wearer),
-            Some(glucose) => {
-                let mut asked = self.clone();
-                asked.meter(question.now, glucose);
-                let mut situation = asked.situation(question);
-                situation.meter = Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0 });
-                decide(&situation, self.wearer)
-            }
-        }
+        decide(&self.situation(question), self.wearer)
     }
 
     /// The situation at a question's moment.
     #[must_use]
     pub fn situation(&self, question: &Question) -> Situation {
+        let Some(glucose) = question.meter else { return self.situation_with(&self.tracker, question) };
+        let mut tracker = self.tracker.clone();
+        let (now, input) = (question.now, self.input_until(question.now));
+        tracker.meter(now, glucose, input, &self.circumstances(now));
+        let meter = Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0 });
+        Situation { meter, ..self.situation_with(&tracker, question) }
+    }
+
+    fn situation_with(&self, tracker: &Tracker, question: &Question) -> Situation {
         let now = question.now;
         let history = self.history;
         let at_work = AtWork::of(history, self.wearer);
@@ -263,6 +262,11 @@ impl<'a> Watch<'a> {
             .map(|one| now.minutes_since(one.at.plus_minutes(one.minutes)).max(0.0))
             .filter(|minutes| *minutes <= reach::MOVED)
             .min_by(f64::total_cmp);
+        let rolled_off = |note: &&SensorNote| {
+            note.event == SensorEvent::RolledOff && (0.0..=reach::ROLLED_OFF).contains(&now.minutes_since(note.at))
+        };
+        let rolled_off_minutes_ago =
+            history.sensor.iter().rev().find(rolled_off).map(|note| now.minutes_since(note.at));
         let circumstances = self.circumstances(now);
         let forecast = self.outlook.forecast(self.wearer);
         Situation {
@@ -271,16 +275,18 @@ impl<'a> Watch<'a> {
             feels,
             meter,
             reading: self.reading_now(now),
-            estimate: self.tracker.estimate(),
-            blood_if_pressed_mg_dl: self.tracker.blood_if_pressed_or_not().map_or(0.0, |(pressed, _)| pressed),
-            if_right: self.if_right(forecast.as_ref()),
+            estimate: tracker.estimate(),
+            blood_if_pressed_mg_dl: tracker.blood_if_pressed_or_not().map_or(0.0, |(pressed, _)| pressed),
+            if_right: self.if_right(tracker, forecast.as_ref()),
             forecast,
             on_board: OnBoard {
-                insulin_units: at_work.insulin_units(now),
-                carbohydrate_g: at_work.carbohydrate_g(now),
+                // An empty sum is -0.0, which a shell would show.
+                insulin_units: at_work.insulin_units(now) + 0.0,
+                carbohydrate_g: at_work.carbohydrate_g(now) + 0.0,
             },
             dose_minutes_ago,
             rescue: self.rescue(now),
+            rolled_off_minutes_ago,
             moved_minutes_ago,
             sensor_hours: circumstances.sensor_hours,
             asleep: circumstances.asleep,
@@ -289,16 +295,16 @@ impl<'a> Watch<'a> {
 
     /// The crossings told by a sensor that is right. Worked out anew only where it is in doubt: otherwise they are the
     /// forecast's to within what anyone would act on.
-    fn if_right(&self, forecast: Option<&Forecast>) -> Option<Crossings> {
+    fn if_right(&self, tracker: &Tracker, forecast: Option<&Forecast>) -> Option<Crossings> {
         let forecast = forecast?;
         let told = Crossings { low: forecast.low, floor: forecast.floor };
-        if self.tracker.modes()?.clear > WORTH_DOUBTING {
+        if tracker.modes()?.clear > WORTH_DOUBTING {
             return Some(told);
         }
         let newest = self.recent.back()?;
         let asleep = self.circumstances(newest.at).asleep;
         let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(newest.at), asleep };
-        Some(self.outlook.crossings_if(self.tracker.belief_if_clear()?, newest.mg_dl, &conditions, self.wearer))
+        Some(self.outlook.crossings_if(tracker.belief_if_clear()?, newest.mg_dl, &conditions, self.wearer))
     }
 
     fn reading_now(&self, now: Moment) -> Option<ReadingNow> {
@@ -306,12 +312,14 @@ impl<'a> Watch<'a> {
         let since = |moment: Option<Moment>| moment.map_or(0.0, |moment| newest.at.minutes_since(moment).max(0.0));
         let back = |seen: &&Seen| newest.at.minutes_since(seen.at);
         let (sudden_minutes, sudden_mg_dl) = SUDDEN;
+        // The steepest drop: the nearest steady reading may lie in the middle of a fall that the estimate does not believe.
+        let steepness = |seen: &&Seen| (seen.mg_dl - newest.mg_dl) / back(seen);
         let steady_before = self
             .recent
             .iter()
-            .rev()
             .filter(|seen| back(seen) > 0.0 && back(seen) <= sudden_minutes)
-            .find(|seen| seen.mg_dl - newest.mg_dl >= sudden_mg_dl && seen.rate_mg_dl_min.abs() < 1.0)
+            .filter(|seen| seen.mg_dl - newest.mg_dl >= sudden_mg_dl && seen.rate_mg_dl_min.abs() < 1.0)
+            .max_by(|a, b| steepness(a).total_cmp(&steepness(b)))
             .map(|seen| (seen.mg_dl, back(&seen)));
         let read_rate_mg_dl_min = self
             .recent
@@ -321,13 +329,15 @@ impl<'a> Watch<'a> {
             .map(|seen| (newest.mg_dl - seen.mg_dl) / back(&seen));
         let earlier_rate_mg_dl_min =
             self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
+        let low = self.wearer.low_line.mg_dl();
+        let low_minutes_before = self.recent.iter().rev().find(|seen| seen.mg_dl < low).map(|seen| back(&seen));
         Some(ReadingNow {
             mg_dl: newest.mg_dl,
             age_minutes: now.minutes_since(newest.at).max(0.0),
             steady_before,
             read_rate_mg_dl_min,
             earlier_rate_mg_dl_min,
-            low_for_minutes: since(self.low_since),
+            low_minutes_before,
             high_for_minutes: since(self.high_since),
             pressed_for_minutes: since(self.pressed_since),
             spacing_minutes: self.spacing_minutes,
@@ -358,7 +368,6 @@ impl<'a> Watch<'a> {
             Some(since) if apart <= BROKEN_RUN_MINUTES => Some(since),
             _ => Some(at),
         };
-        self.low_since = run(self.low_since, mg_dl < self.wearer.low_line.mg_dl());
         self.high_since = run(self.high_since, mg_dl > self.wearer.high_line.mg_dl());
         let pressed_since = run(self.pressed_since, pressed > 0.5);
         self.note_spell(at, mg_dl, pressed_since);
@@ -460,7 +469,7 @@ impl<'a> Watch<'a> {
 fn site(note: &SensorNote) -> Option<&Text> {
     match &note.event {
         SensorEvent::Inserted { site } => site.as_ref(),
-        SensorEvent::WarmUpOver | SensorEvent::Ended | SensorEvent::Fault { .. } => None,
+        SensorEvent::WarmUpOver | SensorEvent::Ended | SensorEvent::Fault { .. } | SensorEvent::RolledOff => None,
     }
 }
 

@@ -118,6 +118,7 @@ fn sample(path: &Path) -> Log {
         What::Sensor(SensorEvent::Inserted { site: None }),
         What::Sensor(SensorEvent::WarmUpOver),
         What::Sensor(SensorEvent::Ended),
+        What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Fault { seen: text("no readings\nfor an hour") }),
         What::Symptom { felt: Symptom::FeelsLow },
         What::Symptom { felt: Symptom::FeelsHigh },

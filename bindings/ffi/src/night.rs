@@ -2,11 +2,10 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::log::{Entry as CoreEntry, Purpose, Source, Text, What};
+use ebbstead_core::log::{Entry as CoreEntry, Purpose, SensorEvent, Source, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::{ShellLabel, Words};
 use ebbstead_core::{Error, Result};
 
 use crate::check::{Answer, Question, answer};
@@ -44,7 +43,7 @@ pub enum NightAnswer {
         /// step of 15 g. The entry returned says how much was noted, and can be put right.
         grams: Option<f64>,
     },
-    /// No longer lies on the sensor. Kept as a note; look again in five minutes.
+    /// No longer lies on the sensor; look again in five minutes.
     RolledOver,
 }
 
@@ -81,7 +80,7 @@ impl NightPart {
         let words = self.shared.words();
         let at: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
         let kept = self.shared.change(|log| {
-            let what = entry(log, what, at, words)?;
+            let what = entry(log, what, at)?;
             match said_just_now(log, &what, at)? {
                 Some(entry) => Ok(entry),
                 None => note(log, what, at, at),
@@ -96,7 +95,7 @@ impl NightPart {
     }
 }
 
-fn entry(log: &Log, what: NightAnswer, now: CoreMoment, words: Words) -> Result<What> {
+fn entry(log: &Log, what: NightAnswer, now: CoreMoment) -> Result<What> {
     Ok(match what {
         NightAnswer::Checked { mg_dl } => What::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? },
         NightAnswer::Treated { grams: Some(grams) } => What::Carbohydrate { grams, purpose: Purpose::Rescue },
@@ -105,7 +104,7 @@ fn entry(log: &Log, what: NightAnswer, now: CoreMoment, words: Words) -> Result<
             let own = history.carbohydrate.iter().rfind(|one| one.purpose == Purpose::Rescue).map(|one| one.grams);
             What::Carbohydrate { grams: own.unwrap_or(FIRST_STEP_G), purpose: Purpose::Rescue }
         }
-        NightAnswer::RolledOver => What::Note { text: Text::new(words.shell_label(ShellLabel::RolledOverNote))? },
+        NightAnswer::RolledOver => What::Sensor(SensorEvent::RolledOff),
     })
 }
 

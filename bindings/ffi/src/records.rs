@@ -92,6 +92,8 @@ pub enum SensorEvent {
         /// What was seen, in the wearer's own words.
         seen: String,
     },
+    /// The wearer lay on it and does no longer.
+    RolledOff,
 }
 
 impl From<log::SensorEvent> for SensorEvent {
@@ -100,6 +102,7 @@ impl From<log::SensorEvent> for SensorEvent {
             log::SensorEvent::Inserted { site } => Self::Inserted { site: site.map(Into::into) },
             log::SensorEvent::WarmUpOver => Self::WarmUpOver,
             log::SensorEvent::Ended => Self::Ended,
+            log::SensorEvent::RolledOff => Self::RolledOff,
             log::SensorEvent::Fault { seen } => Self::Fault { seen: seen.into() },
         }
     }
@@ -112,6 +115,7 @@ impl TryFrom<SensorEvent> for log::SensorEvent {
             SensorEvent::Inserted { site } => Self::Inserted { site: site.map(Text::new).transpose()? },
             SensorEvent::WarmUpOver => Self::WarmUpOver,
             SensorEvent::Ended => Self::Ended,
+            SensorEvent::RolledOff => Self::RolledOff,
             SensorEvent::Fault { seen } => Self::Fault { seen: Text::new(seen)? },
         })
     }

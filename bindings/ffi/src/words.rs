@@ -39,8 +39,6 @@ mirrored_names! {
         ITreated,
         /// Night: the wearer no longer lies on the sensor.
         IRolledOver,
-        /// The note kept when the wearer rolled over.
-        RolledOverNote,
         /// Asks for what the meter shows.
         MeterShows,
         /// Asks for grams of rescue carbohydrate.

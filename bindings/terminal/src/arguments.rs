@@ -273,6 +273,8 @@ pub enum SensorWord {
     },
     /// Its warm-up is over
     WarmedUp,
+    /// You lay on it and rolled off: readings of a pressed sensor come back then
+    RolledOff,
     /// It was taken off or expired
     Ended,
     /// Something was wrong with it

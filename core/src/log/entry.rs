@@ -249,6 +249,8 @@ pub enum SensorEvent {
         /// What was seen, in the wearer's own words.
         seen: Text,
     },
+    /// The wearer lay on it and does no longer: a pressed sensor's readings come back now.
+    RolledOff,
 }
 
 /// What an entry says.

@@ -25,6 +25,16 @@ const RESCUE_RISING_MINUTES: f64 = 40.0;
 const DOUBTED: f64 = 0.5;
 /// A pressed spell is waited out without a meter for this long, in minutes.
 const PRESSED_PATIENCE_MINUTES: f64 = 20.0;
+/// Once rolled off, a pressed sensor's readings come back within this time, in minutes; lows that stay longer are believed.
+const COMES_BACK_MINUTES: f64 = 15.0;
+/// A low reading this close behind a reading above the line is not over yet, in minutes.
+const JUST_LOW_MINUTES: f64 = 15.0;
+/// A chance of a low this large, just after one, is worth a finger-prick.
+const MAY_BE_LOW_AGAIN: f64 = 0.25;
+/// Rising this fast, glucose has probably left a low that the sensor still shows, in mg/dL/min.
+const LEAVING_LOW: f64 = 1.0;
+/// Above this rate nobody would speak of falling, in mg/dL/min.
+const NOT_FALLING: f64 = -0.5;
 /// A fall faster than this out of calm is more than glucose does, in mg/dL/min.
 ///
 /// Source: "Glucose Monitoring Devices" (handbook), ch. 11, eq. 11.23: over 5 mg/dL/min is suspicious.
@@ -312,16 +322,7 @@ impl<'a> Case<'a> {
             minutes,
         });
         if modes_doubt && self.pressed >= self.unsettled {
-            let without_mg_dl = self.situation.blood_if_pressed_mg_dl;
-            let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES;
-            let hold = !self.weighs_treat() && (patient || reading.mg_dl >= self.low);
-            return Some(
-                Answer::check(self.falling_matter(), Sentence::CheckPressed, Self::treat_or_hold(!hold))
-                    .because([Reason::Pressed { chance: self.pressed, without_mg_dl }])
-                    .because(drop)
-                    .with_cautions(&[Caution::InDoubtTreat])
-                    .changing(&[Change::ReadingsComeBack, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
-            );
+            return Some(self.pressed_answer(reading, drop));
         }
         // A jump to a low in the middle of calm is checked; where nobody can, a low is treated.
         Some(
@@ -335,6 +336,29 @@ impl<'a> Case<'a> {
             .with_cautions(&[Caution::InDoubtTreat])
             .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
         )
+    }
+
+    /// A sensor that looks pressed: roll off it, then give the readings their time to come back. What does not come back was no
+    /// pressure.
+    fn pressed_answer(&self, reading: ReadingNow, drop: Option<Reason>) -> Answer {
+        let without_mg_dl = self.situation.blood_if_pressed_mg_dl;
+        let rolled = self.situation.rolled_off_minutes_ago;
+        // The readings were given their time since, and the newest one is from after it.
+        let given_time = rolled.is_some_and(|minutes| minutes - reading.age_minutes >= COMES_BACK_MINUTES);
+        let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES;
+        let hold = !self.weighs_treat() && (patient && !given_time || reading.mg_dl >= self.low);
+        let sentence = match rolled {
+            None => Sentence::CheckPressed,
+            Some(_) if given_time => Sentence::CheckStillLow,
+            Some(_) => Sentence::CheckRolledOff,
+        };
+        Answer::check(self.falling_matter(), sentence, Self::treat_or_hold(!hold))
+            .because(rolled.map(|minutes_ago| Reason::RolledOff { minutes_ago }))
+            .because((!given_time).then_some(Reason::Pressed { chance: self.pressed, without_mg_dl }))
+            .because(drop)
+            .with_cautions(&[Caution::InDoubtTreat])
+            .changing(if given_time { &[] } else { &[Change::ReadingsComeBack] })
+            .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
     }
 
     /// Guard 5: rescue carbohydrate needs its 15 minutes, unless glucose falls through the floor line.
@@ -386,6 +410,14 @@ impl<'a> Case<'a> {
                     .because([Reason::FirstDay { hours }])
                     .with_cautions(&[Caution::FirstDayUnreliable, Caution::InDoubtTreat])
                     .changing(&[Change::MeterAbove { mg_dl: self.low }]),
+            );
+        }
+        let leaving = self.rate >= LEAVING_LOW && self.blood >= self.low && self.low_chance < WORTH_A_CHECK;
+        if leaving && reading.mg_dl >= FLOOR_LINE_MG_DL {
+            return Some(
+                Answer::check(self.falling_matter(), Sentence::CheckLowRising, Verdict::Treat)
+                    .with_cautions(&[Caution::SensorLags, Caution::InDoubtTreat])
+                    .changing(&[Change::ReadingAbove { mg_dl: self.low }, Change::MeterAbove { mg_dl: self.low }]),
             );
         }
         let sentence = if reading.mg_dl < FLOOR_LINE_MG_DL { Sentence::TreatBelowFloor } else { Sentence::TreatLow };
@@ -444,6 +476,23 @@ impl<'a> Case<'a> {
                 Change::MeterBelow { mg_dl: self.low },
                 Change::FeelingLow,
             ])
+        } else if self.low_chance >= MAY_BE_LOW_AGAIN
+            && reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES)
+        {
+            let treat = self.rate <= NOT_FALLING;
+            Answer::check(self.falling_matter(), Sentence::CheckJustLow, Self::treat_or_hold(treat)).changing(&[
+                Change::ReadingBelow { mg_dl: self.low },
+                Change::MeterBelow { mg_dl: self.low },
+                Change::FeelingLow,
+            ])
+        } else if self.rate > NOT_FALLING {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldNearLow)
+                .look(look_again(self.low_chance))
+                .changing(&[
+                    Change::ReadingBelow { mg_dl: self.low },
+                    Change::FallingFasterThan { mg_dl_min: faster_than(self.rate) },
+                    Change::FeelingLow,
+                ])
         } else {
             Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldFalling)
                 .look(look_again(self.low_chance))

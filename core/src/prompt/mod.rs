@@ -94,6 +94,10 @@ pub enum Sentence {
     CheckFeltDisagrees,
     /// Check: the sensor looks pressed.
     CheckPressed,
+    /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
+    CheckRolledOff,
+    /// Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
+    CheckStillLow,
     /// Check: the sensor is in its first day or unsettled.
     CheckUnsettled,
     /// Check: the newest reading is too old.
@@ -102,6 +106,12 @@ pub enum Sentence {
     CheckFallingFast,
     /// Check: near the low line and falling, and a meter would settle it.
     CheckNearLow,
+    /// Check: the reading was low a moment ago, and may be again.
+    CheckJustLow,
+    /// Check: the reading is low, and blood glucose probably rises already.
+    CheckLowRising,
+    /// Hold: near the low line, yet not falling.
+    HoldNearLow,
     /// Hold: falling, yet not expected to reach the low line before the next look.
     HoldFalling,
     /// Hold: rescue carbohydrate needs time.
@@ -249,6 +259,11 @@ pub enum Reason {
     CarbohydrateArriving {
         /// Grams not yet absorbed, by published kinetics.
         grams: f64,
+    },
+    /// The wearer rolled off the sensor.
+    RolledOff {
+        /// Minutes ago.
+        minutes_ago: f64,
     },
     /// Movement just now or shortly before.
     Moved {

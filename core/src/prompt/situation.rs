@@ -21,8 +21,8 @@ pub struct ReadingNow {
     pub read_rate_mg_dl_min: Option<f64>,
     /// The rate half an hour earlier, in mg/dL/min, where it is known.
     pub earlier_rate_mg_dl_min: Option<f64>,
-    /// For how long readings have been below the low line without a break, in minutes.
-    pub low_for_minutes: f64,
+    /// Minutes from the newest reading back to the newest one below the low line, itself included, within the last hour.
+    pub low_minutes_before: Option<f64>,
     /// For how long readings have been above the high line without a break, in minutes.
     pub high_for_minutes: f64,
     /// For how long the sensor has probably been pressed, in minutes.
@@ -76,6 +76,8 @@ pub struct Situation {
     pub dose_minutes_ago: Option<f64>,
     /// Rescue carbohydrate within the last hour.
     pub rescue: Option<RescueNow>,
+    /// Minutes since the wearer rolled off the sensor, within the last hour.
+    pub rolled_off_minutes_ago: Option<f64>,
     /// Minutes since activity ended, 0 while it lasts, within the last three hours.
     pub moved_minutes_ago: Option<f64>,
     /// Hours since the sensor was put in, if known.

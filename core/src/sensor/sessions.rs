@@ -98,7 +98,7 @@ pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
             SensorEvent::Ended if last.until.is_none() => (last.until, last.end_noted) = (Some(note.at), true),
             // What was wrong is often noted after the sensor has come off.
             SensorEvent::Fault { seen } => last.faults.push((note.at, seen.clone())),
-            SensorEvent::Inserted { .. } | SensorEvent::WarmUpOver | SensorEvent::Ended => {}
+            SensorEvent::Inserted { .. } | SensorEvent::WarmUpOver | SensorEvent::Ended | SensorEvent::RolledOff => {}
         }
     }
     all

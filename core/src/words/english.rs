@@ -80,14 +80,23 @@ impl Catalogue for English {
             Sentence::CheckPressed => {
                 "Roll off the sensor and check with a meter: it looks pressed, and a pressed sensor reads too low."
             }
+            Sentence::CheckRolledOff => {
+                "Stay off the sensor and check with a meter: readings of a pressed sensor come back within minutes."
+            }
+            Sentence::CheckStillLow => {
+                "Check with a meter now: you are off the sensor, and the readings have not come back."
+            }
             Sentence::CheckUnsettled => "Check with a meter before you act: the sensor is new or unsettled.",
             Sentence::CheckStale => "Check with a meter: the newest reading is too old to act on.",
             Sentence::CheckFallingFast => {
                 "Check with a meter now: you are falling fast, and the sensor reads behind your blood."
             }
-            Sentence::CheckNearLow => {
-                "Check with a meter: you are near your low line and falling, and a meter would settle it."
+            Sentence::CheckNearLow => "Check with a meter: you are near your low line, and a meter would settle it.",
+            Sentence::CheckJustLow => "Check with a meter: you were low a moment ago, and may be low again.",
+            Sentence::CheckLowRising => {
+                "Check with a meter: the sensor still reads low, yet your glucose is probably rising already."
             }
+            Sentence::HoldNearLow => "Hold off treating: you are near your low line, yet not falling now.",
             Sentence::HoldFalling => {
                 "Hold off treating: you are falling, yet not expected to be low before the next look."
             }
@@ -189,6 +198,7 @@ impl Catalogue for English {
                 self.chance(chance),
                 n.amount(without_mg_dl)
             ),
+            Reason::RolledOff { minutes_ago } => format!("You rolled off the sensor {}.", self.ago(minutes_ago)),
             Reason::Unsettled { chance } => {
                 format!("Chance that the sensor is unsettled (jumps, dropouts): {}.", self.chance(chance))
             }
@@ -308,6 +318,7 @@ impl Catalogue for English {
             What::Sensor(SensorEvent::Inserted { site: Some(site) }) => format!("sensor put in: {}", site.as_str()),
             What::Sensor(SensorEvent::Inserted { site: None }) => "sensor put in".to_owned(),
             What::Sensor(SensorEvent::WarmUpOver) => "sensor warm-up over".to_owned(),
+            What::Sensor(SensorEvent::RolledOff) => "rolled off the sensor".to_owned(),
             What::Sensor(SensorEvent::Ended) => "sensor ended".to_owned(),
             What::Sensor(SensorEvent::Fault { seen }) => format!("sensor fault: {}", seen.as_str()),
             What::Symptom { felt } => self.symptom(*felt).to_owned(),

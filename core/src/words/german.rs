@@ -80,13 +80,28 @@ impl Catalogue for German {
             Sentence::CheckPressed => {
                 "Roll dich vom Sensor weg und miss am Finger: Er wirkt gedrückt, und dann zeigt er zu wenig an."
             }
+            Sentence::CheckRolledOff => {
+                "Bleib vom Sensor weg und miss am Finger: War er gedrückt, kommen die Werte binnen Minuten zurück."
+            }
+            Sentence::CheckStillLow => {
+                "Miss jetzt am Finger: Du liegst nicht mehr auf dem Sensor, und die Werte sind nicht zurückgekommen."
+            }
             Sentence::CheckUnsettled => "Miss am Finger, bevor du handelst: Der Sensor ist neu oder unruhig.",
             Sentence::CheckStale => "Miss am Finger: Der neueste Wert ist zu alt, um danach zu handeln.",
             Sentence::CheckFallingFast => {
                 "Miss jetzt am Finger: Du fällst schnell, und der Sensor hinkt dem Blut hinterher."
             }
             Sentence::CheckNearLow => {
-                "Miss am Finger: Du bist nahe an deiner unteren Grenze und fällst; eine Blutmessung klärt es."
+                "Miss am Finger: Du bist nahe an deiner unteren Grenze; eine Blutmessung klärt es."
+            }
+            Sentence::CheckJustLow => {
+                "Miss am Finger: Du warst eben noch zu tief und bist es vielleicht gleich wieder."
+            }
+            Sentence::CheckLowRising => {
+                "Miss am Finger: Der Sensor zeigt noch zu wenig an, doch wahrscheinlich steigst du schon."
+            }
+            Sentence::HoldNearLow => {
+                "Warte mit dem Behandeln: Du bist nahe an deiner unteren Grenze, fällst aber gerade nicht."
             }
             Sentence::HoldFalling => {
                 "Warte mit dem Behandeln: Du fällst, wirst aber bis zum nächsten Blick wohl nicht zu tief sein."
@@ -197,6 +212,9 @@ impl Catalogue for German {
                 self.chance(chance),
                 n.amount(without_mg_dl)
             ),
+            Reason::RolledOff { minutes_ago } => {
+                format!("Du hast dich {} vom Sensor weggerollt.", self.ago(minutes_ago))
+            }
             Reason::Unsettled { chance } => {
                 format!(
                     "Wahrscheinlichkeit, dass der Sensor unruhig ist (Sprünge, Aussetzer): {}.",
@@ -329,6 +347,7 @@ impl Catalogue for German {
             What::Sensor(SensorEvent::Inserted { site: Some(site) }) => format!("Sensor gesetzt: {}", site.as_str()),
             What::Sensor(SensorEvent::Inserted { site: None }) => "Sensor gesetzt".to_owned(),
             What::Sensor(SensorEvent::WarmUpOver) => "Aufwärmzeit des Sensors vorbei".to_owned(),
+            What::Sensor(SensorEvent::RolledOff) => "vom Sensor weggerollt".to_owned(),
             What::Sensor(SensorEvent::Ended) => "Sensor beendet".to_owned(),
             What::Sensor(SensorEvent::Fault { seen }) => format!("Sensorfehler: {}", seen.as_str()),
             What::Symptom { felt } => self.symptom(*felt).to_owned(),

@@ -355,7 +355,7 @@ struct Spoken {
 }
 
 /// Below this a rate is written without a number, since every unit would round it to nothing, in mg/dL/min.
-const NO_MOVEMENT_MG_DL_MIN: f64 = 0.05;
+const NO_MOVEMENT_MG_DL_MIN: f64 = 0.1;
 
 /// How numbers are written: the unit, and the mark between whole and part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

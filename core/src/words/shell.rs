@@ -34,8 +34,6 @@ pub enum ShellLabel {
     ITreated,
     /// Night: the wearer no longer lies on the sensor.
     IRolledOver,
-    /// The note kept when the wearer rolled over.
-    RolledOverNote,
     /// Asks for what the meter shows.
     MeterShows,
     /// Asks for grams of rescue carbohydrate.
@@ -130,7 +128,6 @@ impl ShellLabel {
             Self::IChecked => ["I checked with a meter", "Ich habe am Finger gemessen"],
             Self::ITreated => ["I treated", "Ich habe behandelt"],
             Self::IRolledOver => ["I rolled off the sensor", "Ich liege nicht mehr auf dem Sensor"],
-            Self::RolledOverNote => ["rolled off the sensor", "vom Sensor weggedreht"],
             Self::MeterShows => ["The meter shows", "Das Messgerät zeigt"],
             Self::RescueGrams => ["Rescue carbohydrate, g", "Schnelle Kohlenhydrate, g"],
             Self::MealGrams => ["Carbohydrate with a meal, g", "Kohlenhydrate einer Mahlzeit, g"],

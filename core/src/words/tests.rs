@@ -17,7 +17,7 @@ fn mg(amount: f64) -> Glucose {
 }
 
 /// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
-const SENTENCES: [Sentence; 22] = [
+const SENTENCES: [Sentence; 27] = [
     Sentence::CallForHelp,
     Sentence::TreatConfirmedLow,
     Sentence::TreatBelowFloor,
@@ -26,10 +26,15 @@ const SENTENCES: [Sentence; 22] = [
     Sentence::TreatFeltLow,
     Sentence::CheckFeltDisagrees,
     Sentence::CheckPressed,
+    Sentence::CheckRolledOff,
+    Sentence::CheckStillLow,
     Sentence::CheckUnsettled,
     Sentence::CheckStale,
     Sentence::CheckFallingFast,
     Sentence::CheckNearLow,
+    Sentence::CheckJustLow,
+    Sentence::CheckLowRising,
+    Sentence::HoldNearLow,
     Sentence::HoldFalling,
     Sentence::HoldRescueWorking,
     Sentence::HoldMeterAbove,
@@ -50,7 +55,8 @@ const TREATS: [Sentence; 5] = [
     Sentence::TreatFeltLow,
 ];
 
-const REASONS: [Reason; 20] = [
+const REASONS: [Reason; 21] = [
+    Reason::RolledOff { minutes_ago: 4.0 },
     Reason::Reading { mg_dl: 104.0, age_minutes: 3.0 },
     Reason::Blood { mg_dl: 98.0, sd_mg_dl: 10.0 },
     Reason::Rate { mg_dl_min: -1.8, pace: Pace::Drifting, in_30_mg_dl: -54.0 },
@@ -158,6 +164,7 @@ fn whats() -> Vec<What> {
         What::Sensor(SensorEvent::Inserted { site: None }),
         What::Sensor(SensorEvent::WarmUpOver),
         What::Sensor(SensorEvent::Ended),
+        What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Fault { seen: text("no readings") }),
         What::Symptom { felt: Symptom::FeelsLow },
         What::Symptom { felt: Symptom::FeelsHigh },

@@ -6183,10 +6183,6 @@ public enum Label: Equatable, Hashable {
      */
     case iRolledOver
     /**
-     * The note kept when the wearer rolled over.
-     */
-    case rolledOverNote
-    /**
      * Asks for what the meter shows.
      */
     case meterShows
@@ -6377,79 +6373,77 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 13: return .iRolledOver
         
-        case 14: return .rolledOverNote
+        case 14: return .meterShows
         
-        case 15: return .meterShows
+        case 15: return .rescueGrams
         
-        case 16: return .rescueGrams
+        case 16: return .mealGrams
         
-        case 17: return .mealGrams
+        case 17: return .rapidUnits
         
-        case 18: return .rapidUnits
+        case 18: return .longActingUnits
         
-        case 19: return .longActingUnits
+        case 19: return .noteText
         
-        case 20: return .noteText
+        case 20: return .sensorInserted
         
-        case 21: return .sensorInserted
+        case 21: return .add
         
-        case 22: return .add
+        case 22: return .undoLast
         
-        case 23: return .undoLast
+        case 23: return .putRight
         
-        case 24: return .putRight
+        case 24: return .takeBack
         
-        case 25: return .takeBack
+        case 25: return .logEmpty
         
-        case 26: return .logEmpty
+        case 26: return .nothingToUndo
         
-        case 27: return .nothingToUndo
+        case 27: return .takenBack
         
-        case 28: return .takenBack
+        case 28: return .kept
         
-        case 29: return .kept
+        case 29: return .unit
         
-        case 30: return .unit
+        case 30: return .language
         
-        case 31: return .language
+        case 31: return .englishName
         
-        case 32: return .englishName
+        case 32: return .germanName
         
-        case 33: return .germanName
+        case 33: return .nightFrom
         
-        case 34: return .nightFrom
+        case 34: return .nightUntil
         
-        case 35: return .nightUntil
+        case 35: return .weighing
         
-        case 36: return .weighing
+        case 36: return .weighingSparing
         
-        case 37: return .weighingSparing
+        case 37: return .weighingBalanced
         
-        case 38: return .weighingBalanced
+        case 38: return .weighingEarly
         
-        case 39: return .weighingEarly
+        case 39: return .insulinFactor
         
-        case 40: return .insulinFactor
+        case 40: return .carbohydrateFactor
         
-        case 41: return .carbohydrateFactor
+        case 41: return .factorsFromCareTeam
         
-        case 42: return .factorsFromCareTeam
+        case 42: return .lowLine
         
-        case 43: return .lowLine
+        case 43: return .highLine
         
-        case 44: return .highLine
+        case 44: return .floorStays
         
-        case 45: return .floorStays
+        case 45: return .save
         
-        case 46: return .save
+        case 46: return .cancel
         
-        case 47: return .cancel
+        case 47: return .readFile
         
-        case 48: return .readFile
+        case 48: return .findSensor
         
-        case 49: return .findSensor
-        
-        case 50: return .noMedicalDevice
+        case 49: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -6511,152 +6505,148 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(13))
         
         
-        case .rolledOverNote:
+        case .meterShows:
             writeInt(&buf, Int32(14))
         
         
-        case .meterShows:
+        case .rescueGrams:
             writeInt(&buf, Int32(15))
         
         
-        case .rescueGrams:
+        case .mealGrams:
             writeInt(&buf, Int32(16))
         
         
-        case .mealGrams:
+        case .rapidUnits:
             writeInt(&buf, Int32(17))
         
         
-        case .rapidUnits:
+        case .longActingUnits:
             writeInt(&buf, Int32(18))
         
         
-        case .longActingUnits:
+        case .noteText:
             writeInt(&buf, Int32(19))
         
         
-        case .noteText:
+        case .sensorInserted:
             writeInt(&buf, Int32(20))
         
         
-        case .sensorInserted:
+        case .add:
             writeInt(&buf, Int32(21))
         
         
-        case .add:
+        case .undoLast:
             writeInt(&buf, Int32(22))
         
         
-        case .undoLast:
+        case .putRight:
             writeInt(&buf, Int32(23))
         
         
-        case .putRight:
+        case .takeBack:
             writeInt(&buf, Int32(24))
         
         
-        case .takeBack:
+        case .logEmpty:
             writeInt(&buf, Int32(25))
         
         
-        case .logEmpty:
+        case .nothingToUndo:
             writeInt(&buf, Int32(26))
         
         
-        case .nothingToUndo:
+        case .takenBack:
             writeInt(&buf, Int32(27))
         
         
-        case .takenBack:
+        case .kept:
             writeInt(&buf, Int32(28))
         
         
-        case .kept:
+        case .unit:
             writeInt(&buf, Int32(29))
         
         
-        case .unit:
+        case .language:
             writeInt(&buf, Int32(30))
         
         
-        case .language:
+        case .englishName:
             writeInt(&buf, Int32(31))
         
         
-        case .englishName:
+        case .germanName:
             writeInt(&buf, Int32(32))
         
         
-        case .germanName:
+        case .nightFrom:
             writeInt(&buf, Int32(33))
         
         
-        case .nightFrom:
+        case .nightUntil:
             writeInt(&buf, Int32(34))
         
         
-        case .nightUntil:
+        case .weighing:
             writeInt(&buf, Int32(35))
         
         
-        case .weighing:
+        case .weighingSparing:
             writeInt(&buf, Int32(36))
         
         
-        case .weighingSparing:
+        case .weighingBalanced:
             writeInt(&buf, Int32(37))
         
         
-        case .weighingBalanced:
+        case .weighingEarly:
             writeInt(&buf, Int32(38))
         
         
-        case .weighingEarly:
+        case .insulinFactor:
             writeInt(&buf, Int32(39))
         
         
-        case .insulinFactor:
+        case .carbohydrateFactor:
             writeInt(&buf, Int32(40))
         
         
-        case .carbohydrateFactor:
+        case .factorsFromCareTeam:
             writeInt(&buf, Int32(41))
         
         
-        case .factorsFromCareTeam:
+        case .lowLine:
             writeInt(&buf, Int32(42))
         
         
-        case .lowLine:
+        case .highLine:
             writeInt(&buf, Int32(43))
         
         
-        case .highLine:
+        case .floorStays:
             writeInt(&buf, Int32(44))
         
         
-        case .floorStays:
+        case .save:
             writeInt(&buf, Int32(45))
         
         
-        case .save:
+        case .cancel:
             writeInt(&buf, Int32(46))
         
         
-        case .cancel:
+        case .readFile:
             writeInt(&buf, Int32(47))
         
         
-        case .readFile:
+        case .findSensor:
             writeInt(&buf, Int32(48))
         
         
-        case .findSensor:
-            writeInt(&buf, Int32(49))
-        
-        
         case .noMedicalDevice:
-            writeInt(&buf, Int32(50))
+            writeInt(&buf, Int32(49))
         
         }
     }
@@ -6968,7 +6958,7 @@ public enum NightAnswer: Equatable, Hashable {
          */grams: Double?
     )
     /**
-     * No longer lies on the sensor. Kept as a note; look again in five minutes.
+     * No longer lies on the sensor; look again in five minutes.
      */
     case rolledOver
 
@@ -7492,6 +7482,14 @@ public enum Reason: Equatable, Hashable {
          */grams: Double
     )
     /**
+     * The wearer rolled off the sensor.
+     */
+    case rolledOff(
+        /**
+         * Minutes ago.
+         */minutesAgo: Double
+    )
+    /**
      * Movement just now or shortly before.
      */
     case moved(
@@ -7574,7 +7572,10 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 19: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 20: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 20: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 21: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -7695,8 +7696,13 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterDouble.write(grams, into: &buf)
             
         
-        case let .moved(minutesAgo):
+        case let .rolledOff(minutesAgo):
             writeInt(&buf, Int32(20))
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .moved(minutesAgo):
+            writeInt(&buf, Int32(21))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -7750,6 +7756,10 @@ public enum SensorEvent: Equatable, Hashable {
          * What was seen, in the wearer's own words.
          */seen: String
     )
+    /**
+     * The wearer lay on it and does no longer.
+     */
+    case rolledOff
 
 
 
@@ -7781,6 +7791,8 @@ public struct FfiConverterTypeSensorEvent: FfiConverterRustBuffer {
         case 4: return .fault(seen: try FfiConverterString.read(from: &buf)
         )
         
+        case 5: return .rolledOff
+        
         default: throw UniffiInternalError.unexpectedEnumCase
         }
     }
@@ -7806,6 +7818,10 @@ public struct FfiConverterTypeSensorEvent: FfiConverterRustBuffer {
             writeInt(&buf, Int32(4))
             FfiConverterString.write(seen, into: &buf)
             
+        
+        case .rolledOff:
+            writeInt(&buf, Int32(5))
+        
         }
     }
 }
@@ -7866,6 +7882,14 @@ public enum Sentence: Equatable, Hashable {
      */
     case checkPressed
     /**
+     * Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
+     */
+    case checkRolledOff
+    /**
+     * Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
+     */
+    case checkStillLow
+    /**
      * Check: the sensor is in its first day or unsettled.
      */
     case checkUnsettled
@@ -7881,6 +7905,18 @@ public enum Sentence: Equatable, Hashable {
      * Check: near the low line and falling, and a meter would settle it.
      */
     case checkNearLow
+    /**
+     * Check: the reading was low a moment ago, and may be again.
+     */
+    case checkJustLow
+    /**
+     * Check: the reading is low, and blood glucose probably rises already.
+     */
+    case checkLowRising
+    /**
+     * Hold: near the low line, yet not falling.
+     */
+    case holdNearLow
     /**
      * Hold: falling, yet not expected to reach the low line before the next look.
      */
@@ -7958,33 +7994,43 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 8: return .checkPressed
         
-        case 9: return .checkUnsettled
+        case 9: return .checkRolledOff
         
-        case 10: return .checkStale
+        case 10: return .checkStillLow
         
-        case 11: return .checkFallingFast
+        case 11: return .checkUnsettled
         
-        case 12: return .checkNearLow
+        case 12: return .checkStale
         
-        case 13: return .holdFalling
+        case 13: return .checkFallingFast
         
-        case 14: return .holdRescueWorking
+        case 14: return .checkNearLow
         
-        case 15: return .holdMeterAbove
+        case 15: return .checkJustLow
         
-        case 16: return .holdInsulinWorking
+        case 16: return .checkLowRising
         
-        case 17: return .holdMealArriving
+        case 17: return .holdNearLow
         
-        case 18: return .holdRising
+        case 18: return .holdFalling
         
-        case 19: return .holdOwnPlan
+        case 19: return .holdRescueWorking
         
-        case 20: return .checkHigh
+        case 20: return .holdMeterAbove
         
-        case 21: return .nothingToDecide
+        case 21: return .holdInsulinWorking
         
-        case 22: return .noReadings
+        case 22: return .holdMealArriving
+        
+        case 23: return .holdRising
+        
+        case 24: return .holdOwnPlan
+        
+        case 25: return .checkHigh
+        
+        case 26: return .nothingToDecide
+        
+        case 27: return .noReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -8026,60 +8072,80 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(8))
         
         
-        case .checkUnsettled:
+        case .checkRolledOff:
             writeInt(&buf, Int32(9))
         
         
-        case .checkStale:
+        case .checkStillLow:
             writeInt(&buf, Int32(10))
         
         
-        case .checkFallingFast:
+        case .checkUnsettled:
             writeInt(&buf, Int32(11))
         
         
-        case .checkNearLow:
+        case .checkStale:
             writeInt(&buf, Int32(12))
         
         
-        case .holdFalling:
+        case .checkFallingFast:
             writeInt(&buf, Int32(13))
         
         
-        case .holdRescueWorking:
+        case .checkNearLow:
             writeInt(&buf, Int32(14))
         
         
-        case .holdMeterAbove:
+        case .checkJustLow:
             writeInt(&buf, Int32(15))
         
         
-        case .holdInsulinWorking:
+        case .checkLowRising:
             writeInt(&buf, Int32(16))
         
         
-        case .holdMealArriving:
+        case .holdNearLow:
             writeInt(&buf, Int32(17))
         
         
-        case .holdRising:
+        case .holdFalling:
             writeInt(&buf, Int32(18))
         
         
-        case .holdOwnPlan:
+        case .holdRescueWorking:
             writeInt(&buf, Int32(19))
         
         
-        case .checkHigh:
+        case .holdMeterAbove:
             writeInt(&buf, Int32(20))
         
         
-        case .nothingToDecide:
+        case .holdInsulinWorking:
             writeInt(&buf, Int32(21))
         
         
-        case .noReadings:
+        case .holdMealArriving:
             writeInt(&buf, Int32(22))
+        
+        
+        case .holdRising:
+            writeInt(&buf, Int32(23))
+        
+        
+        case .holdOwnPlan:
+            writeInt(&buf, Int32(24))
+        
+        
+        case .checkHigh:
+            writeInt(&buf, Int32(25))
+        
+        
+        case .nothingToDecide:
+            writeInt(&buf, Int32(26))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(27))
         
         }
     }

@@ -130,6 +130,7 @@ fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
                 SensorEvent::Inserted { site: site.as_deref().map(Text::new).transpose()? }
             }
             SensorWord::WarmedUp => SensorEvent::WarmUpOver,
+            SensorWord::RolledOff => SensorEvent::RolledOff,
             SensorWord::Ended => SensorEvent::Ended,
             SensorWord::Fault { seen } => SensorEvent::Fault { seen: joined(seen)? },
         }),

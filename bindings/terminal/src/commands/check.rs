@@ -95,12 +95,12 @@ fn show_answers(desk: &Desk, screen: &mut crate::screen::Screen) -> std::io::Res
         [
             ("I checked with a meter", "ebbstead wake --meter AMOUNT"),
             ("I treated", "ebbstead add carbs GRAMS --rescue"),
-            ("I rolled off the sensor", "ebbstead wake   (in 5 minutes)"),
+            ("I rolled off the sensor", "ebbstead add sensor rolled-off, and in 5 minutes ebbstead wake"),
         ],
         [
             ("Ich habe am Finger gemessen", "ebbstead wake --meter WERT"),
             ("Ich habe behandelt", "ebbstead add carbs GRAMM --rescue"),
-            ("Ich habe mich weggerollt", "ebbstead wake   (in 5 Minuten)"),
+            ("Ich habe mich weggerollt", "ebbstead add sensor rolled-off, und in 5 Minuten ebbstead wake"),
         ],
     );
     screen.heading(desk.pick("And then", "Und dann"))?;

@@ -70,7 +70,7 @@ CREATE TABLE entry (
         WHEN 'activity'       THEN what ->> 'minutes' > 0 AND what ->> 'minutes' <= 1440
         WHEN 'sleep'          THEN typeof(what ->> 'until') = 'text'
         WHEN 'pressed_spell'  THEN typeof(what ->> 'until') = 'text'
-        WHEN 'sensor'         THEN what ->> 'event' IN ('inserted', 'warm_up_over', 'ended', 'fault')
+        WHEN 'sensor'         THEN what ->> 'event' IN ('inserted', 'warm_up_over', 'ended', 'fault', 'rolled_off')
         WHEN 'symptom'        THEN what ->> 'felt' IN ('feels_low', 'feels_high', 'none', 'severe')
         WHEN 'note'           THEN length(what ->> 'text') > 0
         WHEN 'import'         THEN length(what ->> 'name') > 0

@@ -7333,10 +7333,6 @@ enum class Label {
      */
     I_ROLLED_OVER,
     /**
-     * The note kept when the wearer rolled over.
-     */
-    ROLLED_OVER_NOTE,
-    /**
      * Asks for what the meter shows.
      */
     METER_SHOWS,
@@ -7691,7 +7687,7 @@ sealed class NightAnswer {
     }
     
     /**
-     * No longer lies on the sensor. Kept as a note; look again in five minutes.
+     * No longer lies on the sensor; look again in five minutes.
      */
     object RolledOver : NightAnswer()
     
@@ -8247,6 +8243,21 @@ sealed class Reason {
     }
     
     /**
+     * The wearer rolled off the sensor.
+     */
+    data class RolledOff(
+        /**
+         * Minutes ago.
+         */
+        val `minutesAgo`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Movement just now or shortly before.
      */
     data class Moved(
@@ -8346,7 +8357,10 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
             19 -> Reason.CarbohydrateArriving(
                 FfiConverterDouble.read(buf),
                 )
-            20 -> Reason.Moved(
+            20 -> Reason.RolledOff(
+                FfiConverterDouble.read(buf),
+                )
+            21 -> Reason.Moved(
                 FfiConverterDouble.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -8502,6 +8516,13 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 + FfiConverterDouble.allocationSize(value.`grams`)
             )
         }
+        is Reason.RolledOff -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`minutesAgo`)
+            )
+        }
         is Reason.Moved -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -8623,8 +8644,13 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.write(value.`grams`, buf)
                 Unit
             }
-            is Reason.Moved -> {
+            is Reason.RolledOff -> {
                 buf.putInt(20)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.Moved -> {
+                buf.putInt(21)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
@@ -8683,6 +8709,12 @@ sealed class SensorEvent {
         companion object
     }
     
+    /**
+     * The wearer lay on it and does no longer.
+     */
+    object RolledOff : SensorEvent()
+    
+    
 
     
 
@@ -8707,6 +8739,7 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
             4 -> SensorEvent.Fault(
                 FfiConverterString.read(buf),
                 )
+            5 -> SensorEvent.RolledOff
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -8738,6 +8771,12 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
                 + FfiConverterString.allocationSize(value.`seen`)
             )
         }
+        is SensorEvent.RolledOff -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
     }
 
     override fun write(value: SensorEvent, buf: ByteBuffer) {
@@ -8758,6 +8797,10 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
             is SensorEvent.Fault -> {
                 buf.putInt(4)
                 FfiConverterString.write(value.`seen`, buf)
+                Unit
+            }
+            is SensorEvent.RolledOff -> {
+                buf.putInt(5)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -8807,6 +8850,14 @@ enum class Sentence {
      */
     CHECK_PRESSED,
     /**
+     * Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
+     */
+    CHECK_ROLLED_OFF,
+    /**
+     * Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
+     */
+    CHECK_STILL_LOW,
+    /**
      * Check: the sensor is in its first day or unsettled.
      */
     CHECK_UNSETTLED,
@@ -8822,6 +8873,18 @@ enum class Sentence {
      * Check: near the low line and falling, and a meter would settle it.
      */
     CHECK_NEAR_LOW,
+    /**
+     * Check: the reading was low a moment ago, and may be again.
+     */
+    CHECK_JUST_LOW,
+    /**
+     * Check: the reading is low, and blood glucose probably rises already.
+     */
+    CHECK_LOW_RISING,
+    /**
+     * Hold: near the low line, yet not falling.
+     */
+    HOLD_NEAR_LOW,
     /**
      * Hold: falling, yet not expected to reach the low line before the next look.
      */
