@@ -1,3 +1,4 @@
 //! Readings from and to the outside.
 
+pub mod bluetooth;
 pub mod csv;
