@@ -81,7 +81,10 @@ struct EntryView: View {
     var body: some View {
         VStack(alignment: .leading) {
             Text("\(row.clock)  \(row.text)")
-            SwiftUI.Button(row.takeBack.name) { send(row.takeBack.action) }.accessibilityLabel("\(row.takeBack.name): \(row.text)")
+            ForEach([row.putRight, row.takeBack].compactMap { $0 }, id: \.action) { button in
+                SwiftUI.Button(button.name) { send(button.action) }.frame(minHeight: 44)
+                    .accessibilityLabel("\(button.name): \(row.text)")
+            }
             Divider()
         }
     }

@@ -4,8 +4,15 @@ import SwiftUI
 
 @main
 struct SampleApp: App {
-    @State private var model = ShellModel()
+    @State private var model: ShellModel
+    private let bell = PhoneBell()
     @Environment(\.scenePhase) private var phase
+
+    init() {
+        let model = ShellModel(bell: bell)
+        bell.opened = { model.tab = $0 }
+        _model = State(initialValue: model)
+    }
 
     var body: some Scene {
         WindowGroup {

@@ -46,7 +46,7 @@ struct ScreenView: View {
         let theme = Theme.of(screen, dark: scheme == .dark)
         ScrollView {
             VStack(alignment: .leading, spacing: 14) {
-                Text(screen.title).font(.headline).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
+                Text(screen.title).font(.headline).lineLimit(1).minimumScaleFactor(0.5).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
                 ForEach(Array(screen.blocks.enumerated()), id: \.offset) { _, block in
                     BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, chooseFile: chooseFile)
                 }
@@ -54,6 +54,7 @@ struct ScreenView: View {
             .padding(16)
             .frame(maxWidth: .infinity, alignment: .leading)
         }
+        .font(screen.isForNight ? .title3 : .body)
         .foregroundStyle(Color(theme.text))
         .background(Color(theme.paper))
         .preferredColorScheme(screen.isForNight ? .dark : nil)

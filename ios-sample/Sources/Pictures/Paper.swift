@@ -4,14 +4,10 @@ import Presenters
 struct Paper {
     let width: Double
     let theme: Theme
-    /// Type is this many times its usual size.
-    let scale: Double
     private(set) var y = 0.0
     private var body = ""
 
-    init(width: Double, theme: Theme, scale: Double) {
-        (self.width, self.theme, self.scale) = (width, theme, scale)
-    }
+    init(width: Double, theme: Theme) { (self.width, self.theme) = (width, theme) }
 
     mutating func down(_ points: Double) { y += points }
 

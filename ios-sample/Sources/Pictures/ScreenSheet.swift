@@ -5,27 +5,44 @@ struct ScreenSheet {
     private static let width = 390.0
     private static let margin = 16.0
 
-    private var paper: Paper
-    private let night: Double
+    /// Type as the system has it, usual and largest (34 and 60 points for a large title, 17 and 53 for running text: Apple's Human
+    /// Interface Guidelines, from memory), less a tenth, since DejaVu Sans runs wider than the phone's own.
+    private enum Style {
+        case verdict, sentence, body, small
 
-    init(theme: Theme, scale: Double, isForNight: Bool) {
-        paper = Paper(width: Self.width, theme: theme, scale: scale)
-        night = isForNight ? 1.2 : 1
+        func points(night: Bool, largest: Bool) -> Double {
+            let (usual, most) =
+                switch (self, night) {
+                case (.verdict, _): (31.0, 54.0)
+                case (.sentence, true): (25, 52)
+                case (.sentence, false), (.body, true): (18, 50)
+                case (.body, false): (15.5, 48)
+                case (.small, _): (12.5, 40)
+                }
+            return largest ? most : usual
+        }
     }
 
-    static func svg(_ screen: Screen, tabs: [String], dark: Bool, scale: Double) -> String {
-        var sheet = ScreenSheet(theme: .of(screen, dark: dark), scale: scale, isForNight: screen.isForNight)
+    private var paper: Paper
+    private let night: Bool
+    private let largest: Bool
+
+    static func svg(_ screen: Screen, tabs: [String], dark: Bool, largest: Bool) -> String {
+        let paper = Paper(width: width, theme: .of(screen, dark: dark))
+        var sheet = ScreenSheet(paper: paper, night: screen.isForNight, largest: largest)
         sheet.paper.down(12)
-        sheet.write(screen.title, 17, bold: true, ink: sheet.paper.theme.quiet)
+        // A title keeps to its line, in smaller type if need be.
+        let title = min(sheet.size(.body), sheet.size(.body) * 358 / breadth(screen.title, size: sheet.size(.body), bold: true))
+        sheet.paper.write(screen.title, size: title, ink: sheet.paper.theme.quiet, bold: true, left: 16, right: 16)
         for block in screen.blocks { sheet.draw(block) }
         sheet.tabs(tabs, here: screen.title)
         return sheet.paper.finished(title: screen.title)
     }
 
-    private func size(_ points: Double) -> Double { points * paper.scale * night }
+    private func size(_ style: Style) -> Double { style.points(night: night, largest: largest) }
 
-    private mutating func write(_ text: String, _ points: Double, bold: Bool = false, ink: Ink? = nil, left: Double = 16, right: Double = 16) {
-        paper.write(text, size: size(points), ink: ink ?? paper.theme.text, bold: bold, left: left, right: right)
+    private mutating func write(_ text: String, _ style: Style, bold: Bool = false, ink: Ink? = nil, left: Double = 16, right: Double = 16) {
+        paper.write(text, size: size(style), ink: ink ?? paper.theme.text, bold: bold, left: left, right: right)
     }
 
     private mutating func draw(_ block: Block) {
@@ -33,48 +50,48 @@ struct ScreenSheet {
         switch block {
         case .verdict(let text):
             paper.down(6)
-            write(text, 32, bold: true)
+            write(text, .verdict, bold: true)
         case .sentence(let text):
             paper.down(4)
-            write(text, 20)
+            write(text, .sentence)
         case .text(let text):
             paper.down(8)
-            write(text, 15, ink: theme.quiet)
+            write(text, .body, ink: theme.quiet)
         case .notice(let text):
             paper.down(10)
             let top = paper.y
-            write(text, 16, bold: true, left: 28)
+            write(text, .body, bold: true, left: 28)
             paper.put("<rect x=\"16\" y=\"\(n(top))\" width=\"4\" height=\"\(n(paper.y - top))\" fill=\"\(hex(theme.accent))\"/>")
         case .list(let name, let items):
             paper.down(14)
-            write(name, 16, bold: true)
+            write(name, .body, bold: true)
             for item in items {
                 paper.down(5)
                 let top = paper.y
-                write(item, 15, left: 16 + size(13))
-                paper.put("<rect x=\"18\" y=\"\(n(top + size(8)))\" width=\"\(n(size(5)))\" height=\"1.5\" fill=\"\(hex(theme.text))\"/>")
+                write(item, .body, left: 16 + size(.body) * 0.85)
+                paper.put("<rect x=\"18\" y=\"\(n(top + size(.body) * 0.53))\" width=\"\(n(size(.body) * 0.33))\" height=\"1.5\" fill=\"\(hex(theme.text))\"/>")
             }
         case .drawing(let drawing): draw(drawing)
         case .field(let field):
             paper.down(12)
-            write(field.name, 15)
+            write(field.name, .body)
             box(field.typed, behind: field.unit)
             if let advice = field.advice {
                 paper.down(4)
-                write(advice, 15, bold: true)
+                write(advice, .body, bold: true)
             }
         case .time(let time):
             paper.down(12)
-            write(time.name, 15)
+            write(time.name, .body)
             box(time.text, behind: "")
         case .choice(let choice):
             paper.down(14)
-            write(choice.name, 15)
+            write(choice.name, .body)
             for option in choice.options {
                 paper.down(6)
-                let middle = paper.y + size(16) * 0.64
-                write(option.name, 16, bold: option.isChosen, left: 16 + size(24))
-                let radius = size(7)
+                let middle = paper.y + size(.body) * 0.64
+                write(option.name, .body, bold: option.isChosen, left: 16 + size(.body) * 1.5)
+                let radius = size(.body) * 0.44
                 paper.put("<circle cx=\"\(n(17 + radius))\" cy=\"\(n(middle))\" r=\"\(n(radius))\" fill=\"none\" stroke=\"\(hex(theme.text))\" stroke-width=\"1.5\"/>")
                 if option.isChosen {
                     paper.put("<circle cx=\"\(n(17 + radius))\" cy=\"\(n(middle))\" r=\"\(n(radius * 0.5))\" fill=\"\(hex(theme.accent))\"/>")
@@ -83,8 +100,11 @@ struct ScreenSheet {
         case .button(let button): draw(button)
         case .entry(let row):
             paper.down(8)
-            write(row.clock + "  " + row.text, 16)
-            write(row.takeBack.name, 14, ink: theme.accent)
+            write(row.clock + "  " + row.text, .body)
+            for button in [row.putRight, row.takeBack].compactMap({ $0 }) {
+                paper.down(3)
+                write(button.name, .body, ink: theme.accent)
+            }
             paper.put("<rect x=\"16\" y=\"\(n(paper.y + 4))\" width=\"358\" height=\"1\" fill=\"\(hex(theme.quiet))\" opacity=\"0.4\"/>")
             paper.down(5)
         }
@@ -92,20 +112,20 @@ struct ScreenSheet {
 
     private mutating func box(_ text: String, behind unit: String) {
         paper.down(4)
-        let height = max(44, size(17) * 1.6)
+        let height = max(44, size(.body) * 1.6)
         paper.put("<rect x=\"16\" y=\"\(n(paper.y))\" width=\"358\" height=\"\(n(height))\" rx=\"6\" fill=\"none\" stroke=\"\(hex(paper.theme.quiet))\" stroke-width=\"1.5\"/>")
-        let base = paper.y + height / 2 + size(17) * 0.35
-        paper.put("<text x=\"26\" y=\"\(n(base))\" font-size=\"\(n(size(17)))\" fill=\"\(hex(paper.theme.text))\">\(escaped(text))</text>")
-        paper.put("<text x=\"364\" y=\"\(n(base))\" text-anchor=\"end\" font-size=\"\(n(size(15)))\" fill=\"\(hex(paper.theme.quiet))\">\(escaped(unit))</text>")
+        let base = paper.y + height / 2 + size(.body) * 0.35
+        paper.put("<text x=\"26\" y=\"\(n(base))\" font-size=\"\(n(size(.body)))\" fill=\"\(hex(paper.theme.text))\">\(escaped(text))</text>")
+        paper.put("<text x=\"364\" y=\"\(n(base))\" text-anchor=\"end\" font-size=\"\(n(size(.body)))\" fill=\"\(hex(paper.theme.quiet))\">\(escaped(unit))</text>")
         paper.down(height)
     }
 
     private mutating func draw(_ button: Button) {
         let theme = paper.theme
         paper.down(10)
-        let type = size(17)
+        let type = size(.body)
         let inner = paper.height(button.name, size: type, bold: button.isMain, room: 334)
-        let height = max(night > 1 ? 60 : 48, inner + 18)
+        let height = max(night ? 60 : 48, inner + 18)
         let ground = button.isMain ? hex(theme.accent) : "none"
         paper.put("<rect x=\"16\" y=\"\(n(paper.y))\" width=\"358\" height=\"\(n(height))\" rx=\"10\" fill=\"\(ground)\" stroke=\"\(hex(theme.accent))\" stroke-width=\"1.5\"/>")
         let rest = (height - inner) / 2
@@ -121,13 +141,13 @@ struct ScreenSheet {
         paper.put("</g>")
         paper.down(drawing.height)
         for one in drawing.legend {
-            let middle = paper.y + size(14) * 0.64
+            let middle = paper.y + size(.small) * 0.64
             paper.put("<g transform=\"translate(18 \(n(middle - 8)))\">")
             for mark in one.sample(width: 28, height: 16) { paper.put(svg(mark)) }
             paper.put("</g>")
-            write(one.name, 14, left: 56)
+            write(one.name, .small, left: 56)
         }
-        for noted in drawing.noted { write(noted, 14) }
+        for noted in drawing.noted { write(noted, .small) }
     }
 
     private func svg(_ mark: Mark) -> String {
@@ -152,7 +172,7 @@ struct ScreenSheet {
         paper.down(22)
         paper.put("<rect x=\"0\" y=\"\(n(paper.y))\" width=\"390\" height=\"1\" fill=\"\(hex(paper.theme.quiet))\"/>")
         // Tab names stop growing early, as the system's do.
-        let type = 12 * min(paper.scale, 1.3)
+        let type = largest ? 14.0 : 11
         let room = 390.0 / Double(names.count)
         for (index, name) in names.enumerated() {
             let x = room * (Double(index) + 0.5)

@@ -15,23 +15,22 @@ try FileManager.default.createDirectory(at: folder, withIntermediateDirectories:
 try FileManager.default.createDirectory(at: logs, withIntermediateDirectories: true)
 defer { try? FileManager.default.removeItem(at: logs) }
 
-/// How large type the system offers at most is to the usual one: 53 to 17 points for running text.
-let largest = 3.1
-
 /// One way of looking at the screens.
 struct Look {
     var name: String
     var unit = GlucoseUnit.mgDl
     var language = Language.english
     var dark = false
-    var scale = 1.0
+    var largest = false
 }
 
 let looks = [
     Look(name: "light"),
     Look(name: "dark", dark: true),
+    Look(name: "mmol", unit: .mmolL),
     Look(name: "german-mmol", unit: .mmolL, language: .german),
-    Look(name: "largest", scale: largest),
+    Look(name: "largest", largest: true),
+    Look(name: "german-mmol-largest", unit: .mmolL, language: .german, largest: true),
 ]
 
 for look in looks {
@@ -40,19 +39,22 @@ for look in looks {
     let night = try Invented.night(at: path("night"), unit: look.unit, language: look.language)
     let woken = NightPresenter(night.companion, at: night.now)
     let asked = woken.after(.checked, at: night.now)
-    let sheet = Sheet(typeSize: 12 * look.scale)
+    let log = LogPresenter(evening.companion, at: evening.now)
+    let putRight = log.screen.blocks.lazy.compactMap { if case .entry(let row) = $0 { row.putRight?.action } else { nil } }.first
+        .map { log.after($0, at: evening.now) } ?? log
+    let sheet = Sheet(typeSize: look.largest ? 37 : 12)
     let screens = [
         ("now", NowPresenter(evening.companion, sheet: sheet, at: evening.now).screen),
         ("night", woken.screen),
         ("night-meter", asked.typing("?", into: .meter).after(.keepMeter, at: night.now).screen),
         ("night-rolled", woken.after(.rolledOver, at: night.now).screen),
-        ("log", LogPresenter(evening.companion, at: evening.now).screen),
+        ("log", log.screen), ("log-right", putRight.screen),
         ("settings", SettingsPresenter(evening.companion).screen),
     ]
     let tabs = ["now", "night", "log", "settings"].compactMap { name in screens.first { $0.0 == name }?.1.title }
     // The night is dark however the phone is set.
     for (name, screen) in screens where !(look.dark && screen.isForNight) {
-        let svg = ScreenSheet.svg(screen, tabs: tabs, dark: look.dark, scale: look.scale)
+        let svg = ScreenSheet.svg(screen, tabs: tabs, dark: look.dark, largest: look.largest)
         try Data(svg.utf8).write(to: folder.appendingPathComponent("\(name)-\(look.name).svg"))
     }
     try evening.companion.closeLog()

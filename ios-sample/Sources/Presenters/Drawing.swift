@@ -127,6 +127,7 @@ extension Drawing {
                 let middle = level - typeSize * 0.35
                 return level < foot && middle > top
                     && linePlaces.allSatisfy { abs($0 - middle) > typeSize * 0.55 }
+                    && !(from - 2...from + length + 2).contains(x(0))
                     && inTheWay.allSatisfy { $0.x < from - 4 || $0.x > from + length + 4 || abs($0.y - middle) > typeSize }
             }
             if let (at, anchor, level) = free {

@@ -1,7 +1,7 @@
 import Ebbstead
 import Foundation
 
-/// The log by hand: add, list, undo.
+/// The log by hand: add, put right, list, undo.
 public struct LogPresenter: Presenter {
     /// How many days the list goes back.
     private static let days: Int64 = 7
@@ -12,6 +12,16 @@ public struct LogPresenter: Presenter {
     private var typedAdvice: String?
     private var outcome = Outcome.nothing
     private var listed: [Listed] = []
+    private var wrong: Wrong?
+
+    /// An entry that is being put right.
+    private struct Wrong {
+        var entry: Entry
+        /// What its field said at first.
+        var text: String
+        /// What was about to be added before.
+        var kindBefore: LogKind
+    }
 
     public init(_ companion: EbbsteadCompanion, at now: Moment) {
         self.companion = companion
@@ -21,17 +31,7 @@ public struct LogPresenter: Presenter {
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
         var blocks = outcome.blocks
-        blocks.append(
-            .choice(
-                Choice(
-                    name: label(.add),
-                    options: LogKind.allCases.map { .init(name: name(of: $0, label), action: .kind($0), isChosen: $0 == kind) })))
-        if let field = field(label) { blocks.append(.field(field)) }
-        blocks += [
-            .button(Button(name: label(.add), action: .add, isMain: true)),
-            .button(Button(name: label(.undoLast), action: .undo)),
-            .button(Button(name: label(.readFile), action: .chooseFile)),
-        ]
+        if let wrong { blocks += puttingRight(wrong.entry, label) } else { blocks += adding(label) }
         if listed.isEmpty { blocks.append(.text(label(.logEmpty))) }
         // The newest first, each day under its date.
         var day = ""
@@ -40,10 +40,31 @@ public struct LogPresenter: Presenter {
                 day = one.day
                 blocks.append(.text(day))
             }
-            let takeBack = Button(name: label(.takeBack), action: .takeBack(id: one.entry.id))
-            blocks.append(.entry(EntryRow(id: one.entry.id, clock: one.clock, text: one.entry.text, takeBack: takeBack)))
+            let id = one.entry.id
+            let putRight = Self.kind(of: one.entry.what).map { _ in Button(name: label(.putRight), action: .putRight(id: id)) }
+            let takeBack = Button(name: label(.takeBack), action: .takeBack(id: id))
+            blocks.append(.entry(EntryRow(id: id, clock: one.clock, text: one.entry.text, putRight: putRight, takeBack: takeBack)))
         }
         return Screen(title: label(.screenLog), blocks: blocks)
+    }
+
+    private func adding(_ label: Vocabulary) -> [Block] {
+        let kinds = LogKind.allCases.map { Choice.Option(name: name(of: $0, label), action: .kind($0), isChosen: $0 == kind) }
+        return [.choice(Choice(name: label(.add), options: kinds))] + field(label)
+            + [
+                .button(Button(name: label(.add), action: .add, isMain: true)),
+                .button(Button(name: label(.undoLast), action: .undo)),
+                .button(Button(name: label(.readFile), action: .chooseFile)),
+            ]
+    }
+
+    /// The old entry in words, and the same field it was typed into.
+    private func puttingRight(_ entry: Entry, _ label: Vocabulary) -> [Block] {
+        [.text(entry.text)] + field(label)
+            + [
+                .button(Button(name: label(.putRight), action: .keepRight, isMain: true)),
+                .button(Button(name: label(.cancel), action: .cancel)),
+            ]
     }
 
     public func typing(_ text: String, into field: FieldId) -> Self {
@@ -60,6 +81,9 @@ public struct LogPresenter: Presenter {
             // An amount typed for one thing must not become the amount of another.
             (next.kind, next.typed, next.typedAdvice) = (kind, "", nil)
         case .add: next.add(at: now)
+        case .putRight(let id): next.beginPuttingRight(id)
+        case .keepRight: next.putRight(at: now)
+        case .cancel: next.leave()
         case .undo: next.undo(at: now)
         case .takeBack(let id): next.takeBack(id, at: now)
         default: break
@@ -99,12 +123,35 @@ public struct LogPresenter: Presenter {
         }
     }
 
-    private func field(_ label: Vocabulary) -> Field? {
-        if kind == .sensorInserted { return nil }
+    private func field(_ label: Vocabulary) -> [Block] {
+        if kind == .sensorInserted { return [] }
         let isNote = kind == .note
-        return Field(
+        let field = Field(
             id: isNote ? .note : .amount, name: name(of: kind, label), unit: kind == .meter ? label.unit : "", typed: typed,
             advice: typedAdvice, isNumber: !isNote)
+        return [.field(field)]
+    }
+
+    /// What was typed in to note this; nothing for what has no field.
+    private static func kind(of what: What) -> LogKind? {
+        switch what {
+        case .meterCheck: .meter
+        case .insulin(.rapid, _): .rapid
+        case .insulin(.longActing, _): .longActing
+        case .carbohydrate(_, .meal): .meal
+        case .carbohydrate(_, .rescue): .rescue
+        case .note: .note
+        default: nil
+        }
+    }
+
+    private func typed(for what: What) throws -> String {
+        switch what {
+        case .meterCheck(let mgDl): try companion.words().bareAmount(mgDl: mgDl)
+        case .insulin(_, let amount), .carbohydrate(let amount, _): try typed(amount)
+        case .note(let text): text
+        default: ""
+        }
     }
 
     private func what() throws -> What {
@@ -120,6 +167,12 @@ public struct LogPresenter: Presenter {
         }
     }
 
+    /// A number as it would be typed.
+    private func typed(_ amount: Double) throws -> String {
+        let text = amount == amount.rounded() ? String(Int(amount)) : String(amount)
+        return try companion.settings().wearer().language == .german ? text.replacingOccurrences(of: ".", with: ",") : text
+    }
+
     private mutating func add(at now: Moment) {
         do {
             let entry = try companion.log().record(what: what(), at: now, now: now)
@@ -131,6 +184,38 @@ public struct LogPresenter: Presenter {
         } catch {
             outcome = .failed(advice(error))
         }
+    }
+
+    private mutating func beginPuttingRight(_ id: String) {
+        guard let entry = listed.first(where: { $0.entry.id == id })?.entry, let kind = Self.kind(of: entry.what) else { return }
+        do {
+            let text = try typed(for: entry.what)
+            let before = wrong?.kindBefore ?? self.kind
+            (wrong, self.kind, typed, typedAdvice) = (Wrong(entry: entry, text: text, kindBefore: before), kind, text, nil)
+        } catch {
+            outcome = .failed(advice(error))
+        }
+    }
+
+    /// Keeps what is typed in place of the entry, at the entry's own time.
+    private mutating func putRight(at now: Moment) {
+        guard let wrong else { return }
+        // Shown in another unit an amount is rounded; what nobody touched must not change by that.
+        if typed == wrong.text { return leave() }
+        do {
+            let right = try companion.log().correct(id: wrong.entry.id, at: wrong.entry.at, what: what(), now: now)
+            leave()
+            tell(.kept, right)
+        } catch ApiError.InvalidInput(_, let advice) {
+            typedAdvice = advice
+        } catch {
+            outcome = .failed(advice(error))
+        }
+    }
+
+    private mutating func leave() {
+        if let wrong { kind = wrong.kindBefore }
+        (wrong, typed, typedAdvice) = (nil, "", nil)
     }
 
     private mutating func undo(at now: Moment) {
@@ -148,6 +233,7 @@ public struct LogPresenter: Presenter {
     private mutating func takeBack(_ id: String, at now: Moment) {
         do {
             _ = try companion.log().retract(id: id, now: now)
+            if wrong?.entry.id == id { leave() }
             if let entry = listed.first(where: { $0.entry.id == id })?.entry { tell(.takenBack, entry) }
         } catch {
             outcome = .failed(advice(error))

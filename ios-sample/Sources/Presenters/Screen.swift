@@ -72,6 +72,8 @@ public struct EntryRow: Equatable, Sendable {
     public var id: String
     public var clock: String
     public var text: String
+    /// Where what it says can be typed anew.
+    public var putRight: Button?
     public var takeBack: Button
 }
 
@@ -93,6 +95,9 @@ public enum Action: Hashable, Sendable {
     case kind(LogKind)
     case add, undo
     case takeBack(id: String)
+    /// Begin to put an entry right; keep it as typed anew; leave it as it was.
+    case putRight(id: String)
+    case keepRight, cancel
     /// Let the wearer choose a file; what was chosen comes back by ``LogPresenter/reading(file:bytes:offsets:at:)``.
     case chooseFile
     case unit(GlucoseUnit), language(Language), weighing(Weighing)

@@ -17,9 +17,15 @@ public final class ShellModel {
     public private(set) var presenters: [Tab: any Presenter] = [:]
     /// Why the log could not be opened.
     public private(set) var failure: String?
-    public var tab = Tab.now
+    /// The screen that is shown. It is asked anew when one turns to it.
+    public var tab = Tab.now {
+        didSet { if tab != oldValue, presenters[tab] != nil { send(.refresh, to: tab) } }
+    }
 
     private let now: @Sendable () -> Moment
+    private let bell: (any Bell)?
+    /// What the bell is set to.
+    private var reminder: Reminder?
     private var companion: EbbsteadCompanion?
     /// Answers come in the order of the questions.
     private var work: Task<Void, Never>?
@@ -28,7 +34,9 @@ public final class ShellModel {
     /// What was typed and set since the work on a screen began.
     private var meanwhile: [Tab: [(any Presenter) -> any Presenter]] = [:]
 
-    public init(now: @escaping @Sendable () -> Moment = { .device }) { self.now = now }
+    public init(now: @escaping @Sendable () -> Moment = { .device }, bell: (any Bell)? = nil) {
+        (self.now, self.bell) = (now, bell)
+    }
 
     /// Opens the log at a path and follows the sources, those readings left out that are older than a day. After a failure it may
     /// be called again.
@@ -39,9 +47,10 @@ public final class ShellModel {
             try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
             self.companion = companion
             presenters = [
-                .now: NowPresenter(companion, at: now()), .night: NightPresenter(companion, at: now()),
-                .log: LogPresenter(companion, at: now()), .settings: SettingsPresenter(companion),
+                .night: NightPresenter(companion, at: now()), .log: LogPresenter(companion, at: now()),
+                .settings: SettingsPresenter(companion), .now: NowPresenter(companion, at: now()),
             ]
+            lookAgain()
             let (intake, yesterday) = (Intake(companion, now: now), now().unixMs - 86_400_000)
             for source in sources {
                 Task.detached { _ = await intake.follow(source, since: Moment(unixMs: yesterday, offsetMinutes: 0)) }
@@ -102,7 +111,8 @@ public final class ShellModel {
             // From here on, what changes is looked at by the next round.
             refreshes = false
         }
-        for tab in Tab.allCases { send(.refresh, to: tab) }
+        // The time to look again is that of the newest answer: the screen that is shown asks last.
+        for tab in Tab.allCases.filter({ $0 != self.tab }) + [tab] { send(.refresh, to: tab) }
     }
 
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as
@@ -115,7 +125,14 @@ public final class ShellModel {
             meanwhile[tab] = []
             let done = await Task.detached { change(presenter) }.value
             presenters[tab] = (meanwhile.removeValue(forKey: tab) ?? []).reduce(done) { $1($0) }
+            setBell()
         }
+    }
+
+    private func setBell() {
+        let next = companion.flatMap { Reminder($0, now: now()) }
+        if next != reminder { bell?.set(next) }
+        reminder = next
     }
 }
 

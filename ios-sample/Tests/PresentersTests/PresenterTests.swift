@@ -45,7 +45,7 @@ extension Screen {
                 case .time(let time): [time.name, time.text]
                 case .choice(let choice): [choice.name] + choice.options.map(\.name)
                 case .button(let button): [button.name]
-                case .entry(let row): [row.clock, row.text, row.takeBack.name]
+                case .entry(let row): [row.clock, row.text, row.takeBack.name] + [row.putRight?.name].compactMap { $0 }
                 }
             }
     }
@@ -126,7 +126,7 @@ final class NightTests: ScreenCase {
         XCTAssertEqual(try held(night.companion, since: night.now).last, .carbohydrate(grams: 15, purpose: .rescue))
         XCTAssertEqual(treated.screen.notices.count, 1)
         _ = treated.after(.rolledOver, at: night.now.minutes(4))
-        guard case .note = try held(night.companion, since: night.now).last else { return XCTFail("no note") }
+        XCTAssertEqual(try held(night.companion, since: night.now).last, .sensor(event: .rolledOff))
     }
 
     func testAnAnswerCanBeTakenBack() throws {
@@ -172,6 +172,49 @@ final class LogTests: ScreenCase {
         XCTAssertEqual(slip.screen.field(.amount)?.typed, "15O")
         XCTAssertNotNil(slip.screen.field(.amount)?.advice)
         XCTAssertEqual(slip.after(.kind(.meal), at: evening.now).screen.field(.amount)?.typed, "")
+    }
+
+    func testAnEntryIsPutRightAtItsOwnTime() throws {
+        let evening = try Invented.evening(at: path)
+        let log = LogPresenter(evening.companion, at: evening.now).after(.kind(.meal), at: evening.now).typing("7", into: .amount)
+        let row = try XCTUnwrap(log.screen.entries.first { $0.text.contains("60 g") })
+        let begun = log.after(try XCTUnwrap(row.putRight).action, at: evening.now)
+        XCTAssertEqual(begun.screen.field(.amount)?.typed, "60")
+        XCTAssertTrue(begun.screen.texts.contains(row.text), "what is put right is said")
+        XCTAssertEqual(begun.screen.choices, [], "a meal stays a meal")
+        // Left as it was: nothing is kept, and nothing typed for it stays.
+        let left = begun.typing("90", into: .amount).after(.cancel, at: evening.now)
+        XCTAssertEqual(left.screen.entries.map(\.text), log.screen.entries.map(\.text))
+        XCTAssertEqual(left.screen.field(.amount)?.typed, "")
+        XCTAssertEqual(left.screen.choices.first?.options.first(where: \.isChosen)?.action, .kind(.meal))
+        // A slip stays typed; what is right takes the entry's place and its time.
+        let slip = begun.typing("9OO", into: .amount).after(.keepRight, at: evening.now)
+        XCTAssertNotNil(slip.screen.field(.amount)?.advice)
+        let right = slip.typing("45.5", into: .amount).after(.keepRight, at: evening.now.minutes(1))
+        XCTAssertEqual(right.screen.notices.count, 1)
+        XCTAssertEqual(right.screen.entries.first { $0.clock == row.clock }?.text, "carbohydrate 45.5 g, meal")
+        XCTAssertEqual(right.screen.entries.count, log.screen.entries.count)
+        // Undone, the old one holds again.
+        XCTAssertEqual(right.after(.undo, at: evening.now.minutes(2)).screen.entries.map(\.text), log.screen.entries.map(\.text))
+    }
+
+    /// 141 mg/dL is shown as 7.8 mmol/L, and 7.8 mmol/L is 140.5 mg/dL: what nobody typed anew must not change.
+    func testWhatIsNotTouchedIsNotRounded() throws {
+        let evening = try Invented.evening(at: path, unit: .mmolL, language: .german)
+        let log = LogPresenter(evening.companion, at: evening.now)
+        let row = try XCTUnwrap(log.screen.entries.first { $0.clock == "18:51" })
+        let begun = log.after(try XCTUnwrap(row.putRight).action, at: evening.now)
+        XCTAssertEqual(begun.screen.field(.amount)?.typed, "7,8")
+        _ = begun.after(.keepRight, at: evening.now)
+        let from = evening.now.minutes(-119)
+        let held = try evening.companion.log().list(from: from, until: from, replaced: true, readings: false).map(\.entry.what)
+        XCTAssertEqual(held, [.meterCheck(mgDl: 141)])
+    }
+
+    func testOnlyWhatHasAFieldCanBePutRight() throws {
+        let evening = try Invented.evening(at: path)
+        let rows = LogPresenter(evening.companion, at: evening.now).screen.entries
+        XCTAssertEqual(rows.filter { $0.putRight == nil }.map(\.clock), ["20:05", "20:50"], "a walk and a sensor have no field here")
     }
 
     func testUndoEndsAtNothing() throws {

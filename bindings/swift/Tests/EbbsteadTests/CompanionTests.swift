@@ -161,4 +161,31 @@ final class CompanionTests: LogCase {
         let severe = try companion.check().ask(question: Question(now: at(61), occasion: .look, feels: .severe, meterMgDl: 180))
         XCTAssertEqual(severe.prompt.verdict, .help)
     }
+
+    /// A calm night, then a drop steeper than glucose falls: the sensor looks pressed. The third answer is kept as what it is,
+    /// and the core heeds it: it waits for the readings to come back, and no longer once they had their time.
+    func testRollingOffTheSensorIsKeptAndHeeded() throws {
+        let companion = try open(at: at(-200))
+        let log = try companion.log()
+        _ = try log.record(what: .sensor(event: .inserted(site: nil)), at: at(-4 * 24 * 60), now: at(-200))
+        func read(_ minutes: Int, _ mgDl: Double) throws {
+            _ = try log.recordReadings(source: "test sensor", readings: [ReadingAt(at: at(minutes), mgDl: mgDl)], now: at(minutes))
+        }
+        let unrest: [Double] = [0.4, -0.8, 1.1, -0.3, 0, -1.2, 0.7]
+        for minutes in stride(from: -180, through: -20, by: 5) { try read(minutes, 117 + unrest[(minutes + 180) / 5 % 7]) }
+        for (minutes, mgDl) in [(-15, 112.0), (-10, 90), (-5, 68), (0, 57)] { try read(minutes, mgDl) }
+        let night = try companion.night()
+        XCTAssertEqual(try night.woken(now: at(0), feels: nil).prompt.sentence, .checkPressed)
+        let done = try night.done(what: .rolledOver, now: at(0))
+        XCTAssertEqual(done.kept.what, .sensor(event: .rolledOff))
+        XCTAssertEqual(done.kept.text, "rolled off the sensor")
+        XCTAssertEqual(done.answer.prompt.sentence, .checkRolledOff)
+        XCTAssertTrue(done.answer.prompt.reasons.contains(.rolledOff(minutesAgo: 0)))
+        // What is listed is what was said, and it can be taken back: then nobody rolled.
+        XCTAssertEqual(try log.list(from: at(0), until: at(0), replaced: false, readings: false).map(\.entry), [done.kept])
+        for minutes in [5, 10, 15, 20] { try read(minutes, 57) }
+        XCTAssertNotEqual(try night.woken(now: at(20), feels: nil).prompt.sentence, .checkRolledOff, "the readings had their time")
+        XCTAssertEqual(try log.undo(now: at(21))?.undone.id, done.kept.id)
+        XCTAssertFalse(try night.woken(now: at(20), feels: nil).prompt.reasons.contains { if case .rolledOff = $0 { true } else { false } })
+    }
 }
