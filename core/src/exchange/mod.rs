@@ -2,3 +2,4 @@
 
 pub mod bluetooth;
 pub mod csv;
+pub mod fhir;

@@ -1,0 +1,98 @@
+//! Writes a Bundle with one of everything a log holds, for validators; or reads a Bundle and says what core took of it.
+//!
+//!   fhir-cases write        to standard output
+//!   fhir-cases read         from standard input, one JSON object a line
+#![allow(clippy::print_stdout)] // a tool's output
+
+use std::error::Error;
+use std::io::Write;
+
+use ebbstead_core::exchange::fhir::{Bundle, Options, read};
+use ebbstead_core::log::{
+    Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
+};
+use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::Glucose;
+use ebbstead_core::wearer::Wearer;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let now = Moment::parse("2026-03-15T12:00:00+01:00")?;
+    match std::env::args().nth(1).as_deref() {
+        Some("write") => write(now),
+        Some("read") => {
+            let (entries, report) = read(std::io::stdin().lock(), &Options::new("standard input", now))?;
+            for (place, entry) in entries {
+                println!("{}", serde_json::json!({ "place": place, "entry": entry }));
+            }
+            for finding in report.findings {
+                println!(
+                    "{}",
+                    serde_json::json!({ "place": finding.entry, "left_out": format!("{:?}", finding.code) })
+                );
+            }
+            Ok(())
+        }
+        _ => Err("say write or read".into()),
+    }
+}
+
+/// An invented wearer's four weeks, summed up, and one of everything else.
+fn write(now: Moment) -> Result<(), Box<dyn Error>> {
+    let mut bundle = Bundle::begin(std::io::stdout().lock(), person(now), now)?;
+    let entries = everything(now)?;
+    for entry in &entries {
+        bundle.put(entry)?;
+    }
+    // A correction of insulin and of a meter check: the status is another then.
+    for entry in entries.iter().take(2) {
+        bundle.put(&entry.corrected(now, entry.at, entry.what.clone())?)?;
+    }
+    let period = Period::days_before(now, 28)?;
+    let mut history = History::default();
+    for k in 0..28 * 288_u16 {
+        let mg_dl = 130.0 + 75.0 * (f64::from(k) / 40.0).sin();
+        let at = period.from().plus_minutes(5.0 * f64::from(k));
+        history.readings.push(Reading { at, glucose: Glucose::from_mg_dl(mg_dl)? });
+    }
+    for reading in history.readings.iter().take(50) {
+        let what = What::SensorReading { mg_dl: reading.glucose };
+        bundle.put(&Entry::new(reading.at, now, Source::new("sensor 7")?, what)?)?;
+    }
+    bundle.put_review(&Review::of(&history, &Wearer::default(), period, Manner::default()))?;
+    let carried = bundle.finish()?;
+    writeln!(std::io::stderr(), "{} entries, {} figures", carried.entries, carried.figures)?;
+    Ok(())
+}
+
+fn person(now: Moment) -> uuid::Uuid {
+    ebbstead_core::log::EntryId::fresh(now).0
+}
+
+fn everything(now: Moment) -> Result<Vec<Entry>, Box<dyn Error>> {
+    let when = now.plus_minutes(-600.0);
+    let until = when.plus_minutes(90.0);
+    let text = |text: &str| Text::new(text);
+    let mut whats = vec![
+        What::MeterCheck { mg_dl: Glucose::from_mg_dl(101.5)? },
+        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        What::Sleep { until },
+        What::PressedSpell { until },
+        What::Sensor(SensorEvent::Inserted { site: Some(text("left arm")?) }),
+        What::Sensor(SensorEvent::Inserted { site: None }),
+        What::Sensor(SensorEvent::WarmUpOver),
+        What::Sensor(SensorEvent::RolledOff),
+        What::Sensor(SensorEvent::Ended),
+        What::Sensor(SensorEvent::Fault { seen: text("came loose")? }),
+        What::Note { text: text("felt odd\nand \"slept\" \u{1F600}")? },
+    ];
+    whats.extend([Purpose::Meal, Purpose::Rescue].map(|purpose| What::Carbohydrate { grams: 15.0, purpose }));
+    for effort in [Effort::Light, Effort::Moderate, Effort::Hard] {
+        whats.push(What::Activity { activity: text("walk")?, minutes: 12.5, effort });
+    }
+    let felt = [Symptom::FeelsLow, Symptom::FeelsHigh, Symptom::None, Symptom::Severe];
+    whats.extend(felt.map(|felt| What::Symptom { felt }));
+    let entry = |what| Entry::new(when, now, Source::by_hand(), what);
+    Ok(whats.into_iter().map(entry).collect::<Result<_, _>>()?)
+}
