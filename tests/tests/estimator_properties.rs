@@ -13,7 +13,7 @@ use ebbstead_core::prompt::{Occasion, Question, Verdict};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
-use ebbstead_core::watch::{Learnt, check};
+use ebbstead_core::watch::{Learnt, Watch, check, unasked};
 use ebbstead_core::wearer::Wearer;
 use proptest::prelude::*;
 
@@ -54,6 +54,11 @@ fn any_entry() -> impl Strategy<Value = (f64, What)> {
     ];
     let minutes = prop_oneof![6 => (0_u32..2880).prop_map(|k| f64::from(k / 5 * 5)), 1 => 0.0..2880.0_f64];
     (minutes, what)
+}
+
+/// How long a log may lie untouched, in minutes: minutes to ten years.
+fn any_gap() -> impl Strategy<Value = f64> {
+    (0.0..15.5_f64).prop_map(f64::exp)
 }
 
 fn entries(drawn: &[(f64, What)], end: Moment) -> Vec<Entry> {
@@ -142,6 +147,30 @@ proptest! {
         let kept = serde_json::to_string(&lesson).unwrap();
         let read: Result<ebbstead_core::learn::Lesson, _> = serde_json::from_str(&kept);
         prop_assert_eq!(read.unwrap(), lesson);
+    }
+
+    /// However long nothing was read, what is told afterwards are numbers, and the chances of the sensor's modes add up.
+    #[test]
+    fn no_gap_is_too_long(walk in likely_readings(), gap in any_gap(), cut in 0_usize..24) {
+        let mut history = every_five(&walk);
+        history.readings[cut + 1..].iter_mut().for_each(|reading| reading.at = reading.at.plus_minutes(gap));
+        let now = history.readings.last().unwrap().at;
+        let wearer = wearer();
+        let mut watch = Watch::new(&history, &wearer, &Learnt::default());
+        watch.go_through(now);
+        let prompt = watch.answer(&unasked(now));
+        let (estimate, forecast) = (prompt.estimate.unwrap(), prompt.forecast.unwrap());
+        let modes = estimate.modes;
+        prop_assert!((modes.clear + modes.pressed + modes.unsettled - 1.0).abs() < 1e-9, "{modes:?}");
+        prop_assert!(estimate.blood_mg_dl.is_finite() && estimate.blood_sd_mg_dl.is_finite(), "{estimate:?}");
+        for crossing in [forecast.low, forecast.floor, forecast.high] {
+            for chance in [crossing.within_15, crossing.within_30, crossing.within_60] {
+                prop_assert!((0.0..=1.0).contains(&chance), "{crossing:?}");
+            }
+        }
+        for then in looked_back(&history) {
+            prop_assert!(then.blood_mg_dl.is_finite() && then.blood_sd_mg_dl.is_finite(), "{then:?}");
+        }
     }
 
     /// A meter check below the low line that is not older than five minutes is never answered with waiting or with nothing,

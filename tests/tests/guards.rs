@@ -300,3 +300,31 @@ fn a_low_reading_that_rises_is_checked_and_no_words_of_falling_are_said() {
     deep.extend([45.0, 50.0]);
     assert_eq!(readings("15:00", deep).look().verdict, Verdict::Treat);
 }
+
+/// A fast fall that may be pressure: by day whoever has no meter treats it near the low line, since somebody awake can shift
+/// and look; asleep the same readings may be waited out. Ours.
+#[test]
+fn doubt_by_day_never_delays_and_by_night_does() {
+    let mut seen = 0;
+    for (from, rate) in [(130.0, 5.0), (140.0, 5.5), (125.0, 4.5)] {
+        let all = fall(from, rate, 72.0);
+        let asked = |end: &str| readings(end, all.iter().copied()).look();
+        let (day, night) = (asked("15:00"), asked("03:05"));
+        let pressed = |prompt: &Prompt| prompt.estimate.unwrap().modes.pressed;
+        if pressed(&day) > 0.5 {
+            seen += 1;
+            assert_eq!(
+                (day.verdict, day.without_meter),
+                (Verdict::Check, Some(Verdict::Treat)),
+                "{from} {rate}: {day:?}"
+            );
+        }
+        assert!(pressed(&night) > 0.5, "{from} {rate}: {night:?}");
+        assert_eq!(
+            (night.verdict, night.without_meter),
+            (Verdict::Check, Some(Verdict::Hold)),
+            "{from} {rate}: {night:?}"
+        );
+    }
+    assert!(seen > 0, "no fall was doubted by day, so nothing was asked");
+}

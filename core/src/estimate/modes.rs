@@ -13,6 +13,8 @@
 //! Trans. Automatic Control 1988;33(8):780-783. Pressed sensors: Baysal et al., J Diabetes Sci Technol 2014;8:1091-1096. No
 //! published distribution of depth, onset or duration was found: those numbers are assumptions.
 
+use nalgebra::Matrix3;
+
 use super::Modes;
 use super::dynamics::{Dynamics, INTERSTITIAL, State, Steps};
 use super::filter::{Belief, Innovation, PressStep, meter_row, reading_row};
@@ -23,7 +25,8 @@ pub const CLEAR: usize = 0;
 pub const PRESSED: usize = 1;
 /// Index of `unsettled`.
 pub const UNSETTLED: usize = 2;
-const MODES: usize = 3;
+/// How many modes there are.
+pub const MODES: usize = 3;
 
 /// How often the sensor changes mode, as chances an hour, and how long it stays, in minutes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,20 +68,32 @@ impl Switching {
             Some(hours) if hours < 24.0 => 0.2,
             _ => 0.02,
         };
-        Self { pressed_per_hour, pressed_minutes: PRESSED_MINUTES, unsettled_per_hour, unsettled_minutes: 20.0 }
+        Self {
+            pressed_per_hour,
+            pressed_minutes: PRESSED_MINUTES,
+            unsettled_per_hour,
+            unsettled_minutes: UNSETTLED_MINUTES,
+        }
     }
 
     /// The chance of each mode (second index) after a time, from each mode (first index).
-    fn over(&self, minutes: f64) -> [[f64; MODES]; MODES] {
-        let chance = |per_minute: f64| -(-per_minute * minutes).exp_m1();
-        let pressed = chance(self.pressed_per_hour / 60.0);
-        let unsettled = chance(self.unsettled_per_hour / 60.0);
-        let (released, settled) = (chance(1.0 / self.pressed_minutes), chance(1.0 / self.unsettled_minutes));
-        [
-            [(1.0 - pressed) * (1.0 - unsettled), pressed * (1.0 - unsettled), unsettled],
-            [released, 1.0 - released, 0.0],
-            [settled, 0.0, 1.0 - settled],
-        ]
+    ///
+    /// # Formula
+    /// `exp(Q t)` of the continuous-time Markov chain whose generator `Q` holds the rates above. However long the gap, it
+    /// tends to what the modes are worth on average; no mode becomes certain or impossible.
+    #[must_use]
+    pub fn over(&self, minutes: f64) -> [[f64; MODES]; MODES] {
+        let (pressed, unsettled) = (self.pressed_per_hour / 60.0, self.unsettled_per_hour / 60.0);
+        let (released, settled) = (1.0 / self.pressed_minutes, 1.0 / self.unsettled_minutes);
+        #[rustfmt::skip]
+        let generator = Matrix3::new(
+            -(pressed + unsettled), pressed, unsettled,
+            released, -released, 0.0,
+            settled, 0.0, -settled,
+        );
+        // After a day the chain has forgotten where it was.
+        let moved = (generator * minutes.clamp(0.0, 1440.0)).exp();
+        std::array::from_fn(|from| std::array::from_fn(|to| moved[(from, to)].max(0.0)))
     }
 }
 
@@ -98,11 +113,14 @@ mod press {
 }
 
 /// White noise of a reading in the unsettled mode, standard deviation in mg/dL.
-const UNSETTLED_SD_MG_DL: f64 = 15.0;
+const UNSETTLED_SD_MG_DL: f64 = 20.0;
+/// Mean duration of an unsettled spell, in minutes.
+const UNSETTLED_MINUTES: f64 = 15.0;
 /// A mode below this share of a mixture adds nothing that could be told.
 const NO_WEIGHT: f64 = 1e-6;
-/// Squared standard deviations up to which an observation is taken at its word.
-const TRUSTED: f64 = 15.0;
+/// Squared standard deviations up to which an observation is taken at its word. The larger, the sooner a wild reading speaks
+/// for a mode that expected it.
+const TRUSTED: f64 = 20.0;
 
 /// The three beliefs and their chances.
 #[derive(Clone, Debug, PartialEq)]
@@ -239,4 +257,48 @@ fn merged(beliefs: &[Belief; MODES], weights: &[f64; MODES]) -> Belief {
         }
     }
     Belief { mean, covariance }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Rates as they are by night: a clear sensor leaves as often as it comes back.
+    #[test]
+    fn switching_is_a_markov_chain_over_any_time() {
+        let switching = Switching::under(&Circumstances { asleep: true, ..Circumstances::default() });
+        let times = |a: [[f64; MODES]; MODES], b: [[f64; MODES]; MODES]| -> [[f64; MODES]; MODES] {
+            std::array::from_fn(|i| std::array::from_fn(|j| (0..MODES).map(|k| a[i][k] * b[k][j]).sum()))
+        };
+        let five = switching.over(5.0);
+        let (chained, ten) = (times(five, five), switching.over(10.0));
+        for (row, expected) in chained.iter().zip(&ten) {
+            assert!((row.iter().sum::<f64>() - 1.0).abs() < 1e-12, "{row:?}");
+            assert!(row.iter().zip(expected).all(|(one, other)| (one - other).abs() < 1e-12), "{row:?} {expected:?}");
+        }
+        // Flow in and out of clear balances: pressed : clear = rate in : rate out.
+        for row in switching.over(1e7) {
+            let shares = (row[PRESSED] / row[CLEAR], row[UNSETTLED] / row[CLEAR]);
+            let expected = (
+                switching.pressed_per_hour / 60.0 * switching.pressed_minutes,
+                switching.unsettled_per_hour / 60.0 * switching.unsettled_minutes,
+            );
+            assert!((shares.0 - expected.0).abs() < 1e-9 && (shares.1 - expected.1).abs() < 1e-9, "{row:?}");
+        }
+    }
+
+    /// A log may be taken up again after years.
+    #[test]
+    fn no_gap_is_too_long() {
+        let dynamics = Dynamics::POPULATION;
+        let (mut steps, mut bank) = (Steps::new(dynamics), Bank::begin(&dynamics, 120.0));
+        for minutes in [5.0, 300.0, 1e5, 6e5, 5e7] {
+            bank.predict(&mut steps, minutes, 0.0, &Circumstances::default());
+            bank.read(&dynamics, 90.0);
+            let Modes { clear, pressed, unsettled } = bank.modes();
+            assert!((clear + pressed + unsettled - 1.0).abs() < 1e-12, "{minutes}: {:?}", bank.modes());
+            assert!(bank.overall().mean.iter().all(|x| x.is_finite()), "{minutes}");
+            assert!((0..MODES).all(|mode| bank.belief(mode).covariance.iter().all(|x| x.is_finite())), "{minutes}");
+        }
+    }
 }

@@ -566,7 +566,10 @@ impl<'a> Case<'a> {
     fn weighs_treat(&self) -> bool {
         let Some(crossings) = &self.situation.if_right else { return false };
         let look = self.reading.map_or(10.0, |reading| reading.spacing_minutes * 2.0);
-        weigh(crossings, 1.0 - self.pressed, self.wearer.caution, look).says_treat()
+        // Only sleep is a reason to lie on a sensor for long. Somebody awake can shift and check at once, and a fast real fall
+        // looks like pressure at first: by day, doubt never makes waiting look better.
+        let right = if self.situation.asleep { 1.0 - self.pressed } else { 1.0 };
+        weigh(crossings, right, self.wearer.caution, look).says_treat()
     }
 
     fn chances(&self) -> Vec<Reason> {

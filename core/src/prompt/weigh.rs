@@ -9,8 +9,8 @@
 //! ```text
 //! treat  <=>  weight * P(below the floor line within action + look)  >  1 - P(below the low line within 30 minutes)
 //! ```
-//! in units of one needless treat. Where the sensor may be pressed, both chances are those of a sensor that is right, times
-//! the chance that it is: a pressed sensor's low is no low.
+//! in units of one needless treat. Where a sleeper's sensor may be pressed, both chances are those of a sensor that is right,
+//! times the chance that it is: a pressed sensor's low is no low. By day they are taken whole.
 //!
 //! # Source
 //! The threshold form is that of Pauker and Kassirer, N Engl J Med 1980;302:1109-1117 (from memory). The time to act follows
@@ -51,9 +51,9 @@ impl Weighing {
 /// How many needless treats a low met too late weighs.
 const fn weight(caution: Caution) -> f64 {
     match caution {
-        Caution::Sparing => 6.0,
-        Caution::Balanced => 12.0,
-        Caution::Early => 24.0,
+        Caution::Sparing => 5.0,
+        Caution::Balanced => 10.0,
+        Caution::Early => 20.0,
     }
 }
 
