@@ -524,7 +524,13 @@ def _uniffi_check_contract_api_version(lib):
         raise InternalError("UniFFI contract version mismatch: try cleaning and rebuilding your project")
 
 def _uniffi_check_api_checksums(lib):
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 21041:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() != 33096:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -534,9 +540,15 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn() != 48058:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() != 42428:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor() != 28553:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() != 19188:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -547,6 +559,10 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() != 27630:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 37897:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 47744:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -565,6 +581,14 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 42126:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told() != 44993:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 41340:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -623,9 +647,18 @@ _UniffiLib.ffi_ebbstead_ffi_rustbuffer_reserve.restype = _UniffiRustBuffer
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.argtypes = (
 )
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.restype = ctypes.c_uint32
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check.restype = ctypes.c_uint16
@@ -638,12 +671,21 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings.restype = ctypes.c_uint16
@@ -659,6 +701,12 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words.restype =
 _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_now.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_now.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.restype = ctypes.c_uint16
@@ -686,6 +734,18 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.restype = ctypes.c_uint16
@@ -728,12 +788,30 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -754,6 +832,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only.argtypes
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only.restype = ctypes.c_int8
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -764,6 +847,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -793,6 +886,17 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open.argtypes = 
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -863,6 +967,36 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_html.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_html.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_uint32,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -944,6 +1078,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_alertspart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_alertspart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_checkpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -964,6 +1108,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_ebbsteadcompanion.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_ebbsteadcompanion.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_logpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -984,6 +1138,26 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_reviewpart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_reviewpart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_reviewpart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_reviewpart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_settingspart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1126,6 +1300,133 @@ class _UniffiFfiConverterTypeAhead(_UniffiConverterRustBuffer):
         _UniffiFfiConverterFloat64.write(value.reading_sd_mg_dl, buf)
         _UniffiFfiConverterFloat64.write(value.blood_mg_dl, buf)
         _UniffiFfiConverterFloat64.write(value.blood_sd_mg_dl, buf)
+
+class _UniffiFfiConverterOptionalFloat64(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterFloat64.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterFloat64.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterFloat64.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class AlertLines:
+    """
+    At what to be told, in one part of the day. Amounts in mg/dL.
+"""
+    def __init__(self, *, low_mg_dl:float, high_mg_dl:typing.Optional[float], high_delay_minutes:float, repeat_minutes:typing.Optional[float], falling_mg_dl_min:typing.Optional[float], rising_mg_dl_min:typing.Optional[float]):
+        self.low_mg_dl = low_mg_dl
+        self.high_mg_dl = high_mg_dl
+        self.high_delay_minutes = high_delay_minutes
+        self.repeat_minutes = repeat_minutes
+        self.falling_mg_dl_min = falling_mg_dl_min
+        self.rising_mg_dl_min = rising_mg_dl_min
+        
+        
+
+    
+    def __str__(self):
+        return "AlertLines(low_mg_dl={}, high_mg_dl={}, high_delay_minutes={}, repeat_minutes={}, falling_mg_dl_min={}, rising_mg_dl_min={})".format(self.low_mg_dl, self.high_mg_dl, self.high_delay_minutes, self.repeat_minutes, self.falling_mg_dl_min, self.rising_mg_dl_min)
+    def __eq__(self, other):
+        if self.low_mg_dl != other.low_mg_dl:
+            return False
+        if self.high_mg_dl != other.high_mg_dl:
+            return False
+        if self.high_delay_minutes != other.high_delay_minutes:
+            return False
+        if self.repeat_minutes != other.repeat_minutes:
+            return False
+        if self.falling_mg_dl_min != other.falling_mg_dl_min:
+            return False
+        if self.rising_mg_dl_min != other.rising_mg_dl_min:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return AlertLines(
+            low_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            high_mg_dl=_UniffiFfiConverterOptionalFloat64.read(buf),
+            high_delay_minutes=_UniffiFfiConverterFloat64.read(buf),
+            repeat_minutes=_UniffiFfiConverterOptionalFloat64.read(buf),
+            falling_mg_dl_min=_UniffiFfiConverterOptionalFloat64.read(buf),
+            rising_mg_dl_min=_UniffiFfiConverterOptionalFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.low_mg_dl)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.high_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.high_delay_minutes)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.repeat_minutes)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.falling_mg_dl_min)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.rising_mg_dl_min)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.low_mg_dl, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.high_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.high_delay_minutes, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.repeat_minutes, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.falling_mg_dl_min, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.rising_mg_dl_min, buf)
+
+@dataclass
+class AlertPlan:
+    """
+    A plan. Below 54 mg/dL it tells whatever else it says.
+"""
+    def __init__(self, *, day:AlertLines, night:AlertLines):
+        self.day = day
+        self.night = night
+        
+        
+
+    
+    def __str__(self):
+        return "AlertPlan(day={}, night={})".format(self.day, self.night)
+    def __eq__(self, other):
+        if self.day != other.day:
+            return False
+        if self.night != other.night:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeAlertPlan(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return AlertPlan(
+            day=_UniffiFfiConverterTypeAlertLines.read(buf),
+            night=_UniffiFfiConverterTypeAlertLines.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeAlertLines.check_lower(value.day)
+        _UniffiFfiConverterTypeAlertLines.check_lower(value.night)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeAlertLines.write(value.day, buf)
+        _UniffiFfiConverterTypeAlertLines.write(value.night, buf)
 
 class _UniffiFfiConverterInt64(_UniffiConverterPrimitiveInt):
     CLASS_NAME = "i64"
@@ -1779,31 +2080,6 @@ class _UniffiFfiConverterTypePace(_UniffiConverterRustBuffer):
             buf.write_i32(4)
 
 
-
-class _UniffiFfiConverterOptionalFloat64(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterFloat64.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterFloat64.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterFloat64.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
 
 
 
@@ -6584,6 +6860,385 @@ class _UniffiFfiConverterTypeNightDone(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeEntry.write(value.kept, buf)
         _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
 
+@dataclass
+class PageRow:
+    """
+    A row of figures.
+"""
+    def __init__(self, *, name:str, values:typing.List[str], note:str):
+        self.name = name
+        self.values = values
+        self.note = note
+        
+        
+
+    
+    def __str__(self):
+        return "PageRow(name={}, values={}, note={})".format(self.name, self.values, self.note)
+    def __eq__(self, other):
+        if self.name != other.name:
+            return False
+        if self.values != other.values:
+            return False
+        if self.note != other.note:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePageRow(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PageRow(
+            name=_UniffiFfiConverterString.read(buf),
+            values=_UniffiFfiConverterSequenceString.read(buf),
+            note=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.name)
+        _UniffiFfiConverterSequenceString.check_lower(value.values)
+        _UniffiFfiConverterString.check_lower(value.note)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.name, buf)
+        _UniffiFfiConverterSequenceString.write(value.values, buf)
+        _UniffiFfiConverterString.write(value.note, buf)
+
+class _UniffiFfiConverterSequenceTypePageRow(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageRow.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageRow.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageRow.read(buf) for i in range(count)
+        ]
+
+
+
+
+
+
+class PageBlock:
+    """
+    A piece of a section.
+"""
+    def __init__(self):
+        raise RuntimeError("PageBlock cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class SENTENCES:
+        """
+        One or more sentences that stand by themselves.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.SENTENCES(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_SENTENCES():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class ITEMS:
+        """
+        Items of a list.
+"""
+        
+        def __init__(self, items:typing.List[str]):
+            self.items = items
+            
+            """
+        One text an item.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.ITEMS(items={})".format(self.items)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_ITEMS():
+                return False
+            if self.items != other.items:
+                return False
+            return True
+
+    @dataclass
+    class TABLE:
+        """
+        Figures.
+"""
+        
+        def __init__(self, columns:typing.List[str], rows:typing.List[PageRow]):
+            self.columns = columns
+            
+            """
+        What the columns of values are; empty where each row says so itself.
+"""
+        
+            self.rows = rows
+            
+            """
+        The rows.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.TABLE(columns={}, rows={})".format(self.columns, self.rows)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_TABLE():
+                return False
+            if self.columns != other.columns:
+                return False
+            if self.rows != other.rows:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_SENTENCES(self) -> bool:
+        return isinstance(self, PageBlock.SENTENCES)
+    def is_sentences(self) -> bool:
+        return isinstance(self, PageBlock.SENTENCES)
+    def is_ITEMS(self) -> bool:
+        return isinstance(self, PageBlock.ITEMS)
+    def is_items(self) -> bool:
+        return isinstance(self, PageBlock.ITEMS)
+    def is_TABLE(self) -> bool:
+        return isinstance(self, PageBlock.TABLE)
+    def is_table(self) -> bool:
+        return isinstance(self, PageBlock.TABLE)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+PageBlock.SENTENCES = type("PageBlock.SENTENCES", (PageBlock.SENTENCES, PageBlock,), {})  # type: ignore
+PageBlock.ITEMS = type("PageBlock.ITEMS", (PageBlock.ITEMS, PageBlock,), {})  # type: ignore
+PageBlock.TABLE = type("PageBlock.TABLE", (PageBlock.TABLE, PageBlock,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return PageBlock.SENTENCES(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 2:
+            return PageBlock.ITEMS(
+                _UniffiFfiConverterSequenceString.read(buf),
+            )
+        if variant == 3:
+            return PageBlock.TABLE(
+                _UniffiFfiConverterSequenceString.read(buf),
+                _UniffiFfiConverterSequenceTypePageRow.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_SENTENCES():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_ITEMS():
+            _UniffiFfiConverterSequenceString.check_lower(value.items)
+            return
+        if value.is_TABLE():
+            _UniffiFfiConverterSequenceString.check_lower(value.columns)
+            _UniffiFfiConverterSequenceTypePageRow.check_lower(value.rows)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_SENTENCES():
+            buf.write_i32(1)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_ITEMS():
+            buf.write_i32(2)
+            _UniffiFfiConverterSequenceString.write(value.items, buf)
+        if value.is_TABLE():
+            buf.write_i32(3)
+            _UniffiFfiConverterSequenceString.write(value.columns, buf)
+            _UniffiFfiConverterSequenceTypePageRow.write(value.rows, buf)
+
+
+
+class _UniffiFfiConverterSequenceTypePageBlock(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageBlock.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageBlock.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageBlock.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class PageSection:
+    """
+    A section of a page.
+"""
+    def __init__(self, *, heading:typing.Optional[str], holds:typing.List[PageBlock]):
+        self.heading = heading
+        self.holds = holds
+        
+        
+
+    
+    def __str__(self):
+        return "PageSection(heading={}, holds={})".format(self.heading, self.holds)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.holds != other.holds:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePageSection(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PageSection(
+            heading=_UniffiFfiConverterOptionalString.read(buf),
+            holds=_UniffiFfiConverterSequenceTypePageBlock.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterOptionalString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypePageBlock.check_lower(value.holds)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterOptionalString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypePageBlock.write(value.holds, buf)
+
+class _UniffiFfiConverterSequenceTypePageSection(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageSection.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageSection.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageSection.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class Page:
+    """
+    A page: show it from top to bottom. It reads well aloud in the same order.
+"""
+    def __init__(self, *, heading:str, sections:typing.List[PageSection]):
+        self.heading = heading
+        self.sections = sections
+        
+        
+
+    
+    def __str__(self):
+        return "Page(heading={}, sections={})".format(self.heading, self.sections)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.sections != other.sections:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePage(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Page(
+            heading=_UniffiFfiConverterString.read(buf),
+            sections=_UniffiFfiConverterSequenceTypePageSection.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypePageSection.check_lower(value.sections)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypePageSection.write(value.sections, buf)
+
 class _UniffiFfiConverterOptionalTypeSymptom(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -6698,6 +7353,150 @@ class _UniffiFfiConverterTypeReadingAt(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterTypeMoment.write(value.at, buf)
         _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+
+
+
+
+
+
+class Aims(enum.Enum):
+    """
+    Whose published aims to hold the time in range against.
+"""
+    
+    ADULT = 0
+    """
+    Adults with type 1 or type 2 diabetes.
+"""
+    
+    OLDER_OR_HIGH_RISK = 1
+    """
+    Older people and those at high risk.
+"""
+    
+    TYPE1_PREGNANCY = 2
+    """
+    Pregnancy with type 1 diabetes.
+"""
+    
+
+
+class _UniffiFfiConverterTypeAims(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Aims.ADULT
+        if variant == 2:
+            return Aims.OLDER_OR_HIGH_RISK
+        if variant == 3:
+            return Aims.TYPE1_PREGNANCY
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Aims.ADULT:
+            return
+        if value == Aims.OLDER_OR_HIGH_RISK:
+            return
+        if value == Aims.TYPE1_PREGNANCY:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Aims.ADULT:
+            buf.write_i32(1)
+        if value == Aims.OLDER_OR_HIGH_RISK:
+            buf.write_i32(2)
+        if value == Aims.TYPE1_PREGNANCY:
+            buf.write_i32(3)
+
+
+
+@dataclass
+class ReviewOptions:
+    """
+    What to review.
+"""
+    def __init__(self, *, days:int, aims:Aims, without_pressed:bool):
+        self.days = days
+        self.aims = aims
+        self.without_pressed = without_pressed
+        
+        
+
+    
+    def __str__(self):
+        return "ReviewOptions(days={}, aims={}, without_pressed={})".format(self.days, self.aims, self.without_pressed)
+    def __eq__(self, other):
+        if self.days != other.days:
+            return False
+        if self.aims != other.aims:
+            return False
+        if self.without_pressed != other.without_pressed:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeReviewOptions(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return ReviewOptions(
+            days=_UniffiFfiConverterUInt16.read(buf),
+            aims=_UniffiFfiConverterTypeAims.read(buf),
+            without_pressed=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt16.check_lower(value.days)
+        _UniffiFfiConverterTypeAims.check_lower(value.aims)
+        _UniffiFfiConverterBoolean.check_lower(value.without_pressed)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt16.write(value.days, buf)
+        _UniffiFfiConverterTypeAims.write(value.aims, buf)
+        _UniffiFfiConverterBoolean.write(value.without_pressed, buf)
+
+@dataclass
+class SensorOptions:
+    """
+    What to look at.
+"""
+    def __init__(self, *, days:int, rated_days:typing.Optional[int]):
+        self.days = days
+        self.rated_days = rated_days
+        
+        
+
+    
+    def __str__(self):
+        return "SensorOptions(days={}, rated_days={})".format(self.days, self.rated_days)
+    def __eq__(self, other):
+        if self.days != other.days:
+            return False
+        if self.rated_days != other.rated_days:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeSensorOptions(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return SensorOptions(
+            days=_UniffiFfiConverterUInt16.read(buf),
+            rated_days=_UniffiFfiConverterOptionalUInt16.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt16.check_lower(value.days)
+        _UniffiFfiConverterOptionalUInt16.check_lower(value.rated_days)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt16.write(value.days, buf)
+        _UniffiFfiConverterOptionalUInt16.write(value.rated_days, buf)
 
 @dataclass
 class Undone:
@@ -8087,6 +8886,158 @@ class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
 
 
 
+class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeAlertPlan.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeAlertPlan.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeAlertPlan.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+
+class AlertsPartProtocol(typing.Protocol):
+    """
+    Tells what alerts were worth.
+"""
+    
+    def own_plan(self, ) -> AlertPlan:
+        """
+        The plan that follows from the wearer's own lines: what to start a trial from.
+
+        # Errors
+        Those of reading.
+"""
+        raise NotImplementedError
+    def told(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
+        """
+        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+        cannot be; those of reading.
+"""
+        raise NotImplementedError
+
+class AlertsPart(AlertsPartProtocol):
+    """
+    Tells what alerts were worth.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_alertspart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def own_plan(self, ) -> AlertPlan:
+        """
+        The plan that follows from the wearer's own lines: what to start a trial from.
+
+        # Errors
+        Those of reading.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeAlertPlan.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def told(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
+        """
+        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+        cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterOptionalTypeAlertPlan.check_lower(tried)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterOptionalTypeAlertPlan.lower(tried),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeAlertsPart:
+    @staticmethod
+    def lift(value: int) -> AlertsPart:
+        return AlertsPart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: AlertsPart):
+        if not isinstance(value, AlertsPart):
+            raise TypeError("Expected AlertsPart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: AlertsPart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> AlertsPart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: AlertsPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
 
 class CheckPartProtocol(typing.Protocol):
     """
@@ -8206,6 +9157,154 @@ class _UniffiFfiConverterOptionalTypeDue(_UniffiConverterRustBuffer):
             return _UniffiFfiConverterTypeDue.read(buf)
         else:
             raise InternalError("Unexpected flag byte for optional type")
+
+class _UniffiFfiConverterOptionalTypePage(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypePage.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypePage.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypePage.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+
+class LearnPartProtocol(typing.Protocol):
+    """
+    Learns.
+"""
+    
+    def last(self, ) -> typing.Optional[Page]:
+        """
+        What was learnt last; nothing where nothing was.
+
+        # Errors
+        Those of reading.
+"""
+        raise NotImplementedError
+    def now(self, now: Moment) -> Page:
+        """
+        Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
+        every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
+        a week.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
+"""
+        raise NotImplementedError
+
+class LearnPart(LearnPartProtocol):
+    """
+    Learns.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def last(self, ) -> typing.Optional[Page]:
+        """
+        What was learnt last; nothing where nothing was.
+
+        # Errors
+        Those of reading.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterOptionalTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def now(self, now: Moment) -> Page:
+        """
+        Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
+        every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
+        a week.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeLearnPart:
+    @staticmethod
+    def lift(value: int) -> LearnPart:
+        return LearnPart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: LearnPart):
+        if not isinstance(value, LearnPart):
+            raise TypeError("Expected LearnPart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: LearnPart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> LearnPart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: LearnPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
 
 class _UniffiFfiConverterBytes(_UniffiConverterRustBuffer):
     @staticmethod
@@ -8741,6 +9840,270 @@ class _UniffiFfiConverterTypeNightPart:
 
     @classmethod
     def write(cls, value: NightPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+
+class ReviewPartProtocol(typing.Protocol):
+    """
+    Reviews the record.
+"""
+    
+    def html(self, options: ReviewOptions,now: Moment) -> str:
+        """
+        The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
+
+        # Errors
+        As [`ReviewPart::told`].
+"""
+        raise NotImplementedError
+    def told(self, options: ReviewOptions,now: Moment) -> Page:
+        """
+        The review as a page, beside the days before.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
+
+class ReviewPart(ReviewPartProtocol):
+    """
+    Reviews the record.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_reviewpart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_reviewpart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def html(self, options: ReviewOptions,now: Moment) -> str:
+        """
+        The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
+
+        # Errors
+        As [`ReviewPart::told`].
+"""
+        
+        _UniffiFfiConverterTypeReviewOptions.check_lower(options)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeReviewOptions.lower(options),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_html,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def told(self, options: ReviewOptions,now: Moment) -> Page:
+        """
+        The review as a page, beside the days before.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterTypeReviewOptions.check_lower(options)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeReviewOptions.lower(options),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeReviewPart:
+    @staticmethod
+    def lift(value: int) -> ReviewPart:
+        return ReviewPart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: ReviewPart):
+        if not isinstance(value, ReviewPart):
+            raise TypeError("Expected ReviewPart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: ReviewPart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> ReviewPart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: ReviewPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+
+class SensorPartProtocol(typing.Protocol):
+    """
+    Tells how sensors did.
+"""
+    
+    def sheet(self, options: SensorOptions,back: int,lot: typing.Optional[str],now: Moment) -> str:
+        """
+        The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
+        so many before it. `lot` is what stands on the package.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
+"""
+        raise NotImplementedError
+    def told(self, options: SensorOptions,now: Moment) -> Page:
+        """
+        Wear, sites, agreement with the meter and calibration, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
+
+class SensorPart(SensorPartProtocol):
+    """
+    Tells how sensors did.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def sheet(self, options: SensorOptions,back: int,lot: typing.Optional[str],now: Moment) -> str:
+        """
+        The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
+        so many before it. `lot` is what stands on the package.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
+"""
+        
+        _UniffiFfiConverterTypeSensorOptions.check_lower(options)
+
+        _UniffiFfiConverterUInt32.check_lower(back)
+
+        _UniffiFfiConverterOptionalString.check_lower(lot)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeSensorOptions.lower(options),
+            _UniffiFfiConverterUInt32.lower(back),
+            _UniffiFfiConverterOptionalString.lower(lot),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def told(self, options: SensorOptions,now: Moment) -> Page:
+        """
+        Wear, sites, agreement with the meter and calibration, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterTypeSensorOptions.check_lower(options)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeSensorOptions.lower(options),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeSensorPart:
+    @staticmethod
+    def lift(value: int) -> SensorPart:
+        return SensorPart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: SensorPart):
+        if not isinstance(value, SensorPart):
+            raise TypeError("Expected SensorPart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: SensorPart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> SensorPart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: SensorPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 
@@ -9464,6 +10827,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
     Not just "Companion", which Kotlin keeps for itself; nor is closing "close", which there lets go of the handle alone.
 """
     
+    def alerts(self, ) -> AlertsPart:
+        """
+        What alerts were worth.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
     def check(self, ) -> CheckPart:
         """
         The prompt for whoever looks.
@@ -9496,6 +10867,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
+    def learn(self, ) -> LearnPart:
+        """
+        What the log teaches of the wearer.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
     def log(self, ) -> LogPart:
         """
         The log.
@@ -9507,6 +10886,22 @@ class EbbsteadCompanionProtocol(typing.Protocol):
     def night(self, ) -> NightPart:
         """
         The prompt for whoever was woken, and the three answers.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
+    def review(self, ) -> ReviewPart:
+        """
+        The record of some days, reviewed.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
+    def sensor(self, ) -> SensorPart:
+        """
+        How the sensors did.
 
         # Errors
         [`ApiError::Closed`].
@@ -9605,6 +11000,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def alerts(self, ) -> AlertsPart:
+        """
+        What alerts were worth.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeAlertsPart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def check(self, ) -> CheckPart:
         """
         The prompt for whoever looks.
@@ -9677,6 +11090,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def learn(self, ) -> LearnPart:
+        """
+        What the log teaches of the wearer.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeLearnPart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def log(self, ) -> LogPart:
         """
         The log.
@@ -9710,6 +11141,42 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def review(self, ) -> ReviewPart:
+        """
+        The record of some days, reviewed.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeReviewPart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def sensor(self, ) -> SensorPart:
+        """
+        How the sensors did.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeSensorPart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -9841,6 +11308,8 @@ __all__ = [
     "Symptom",
     "What",
     "GlucoseUnit",
+    "PageBlock",
+    "Aims",
     "Language",
     "Weighing",
     "ApiError",
@@ -9848,6 +11317,8 @@ __all__ = [
     "Label",
     "NightAnswer",
     "Ahead",
+    "AlertLines",
+    "AlertPlan",
     "Moment",
     "Modes",
     "Estimate",
@@ -9872,16 +11343,29 @@ __all__ = [
     "ImportReport",
     "Listed",
     "NightDone",
+    "PageRow",
+    "PageSection",
+    "Page",
     "Question",
     "ReadingAt",
+    "ReviewOptions",
+    "SensorOptions",
     "Undone",
     "Wearer",
+    "AlertsPart",
+    "AlertsPartProtocol",
     "CheckPart",
     "CheckPartProtocol",
+    "LearnPart",
+    "LearnPartProtocol",
     "LogPart",
     "LogPartProtocol",
     "NightPart",
     "NightPartProtocol",
+    "ReviewPart",
+    "ReviewPartProtocol",
+    "SensorPart",
+    "SensorPartProtocol",
     "SettingsPart",
     "SettingsPartProtocol",
     "WatcherImpl",

@@ -5,6 +5,7 @@
 //! the spells in which the sensor was pressed. Nothing is learnt that the record does not show; until it shows enough, the
 //! population's values hold.
 
+pub mod page;
 pub mod points;
 pub mod reliability;
 

@@ -2,14 +2,10 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::log::{Entry, History, What};
-use ebbstead_core::store::Log;
-use ebbstead_core::time::DAY_MS;
+use ebbstead_core::known::Known;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{self, Learnt};
-use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result, prompt as core_prompt, time};
+use ebbstead_core::{Error, Result, prompt as core_prompt};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -17,9 +13,6 @@ use crate::picture::Picture;
 use crate::prompt::{Occasion, Prompt};
 use crate::records::{Moment, Symptom};
 use crate::watcher::Due;
-
-/// How far back a prompt looks, in milliseconds: the whole first day of a sensor, and insulin and meals before it.
-const LOOKS_BACK_MS: i64 = 2 * DAY_MS;
 
 /// What is asked.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
@@ -120,29 +113,16 @@ impl CheckPart {
 pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
     let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
     let now = question.now;
-    let (wearer, history, noted) = shared.with(|log| known_at(log, now))?;
-    let prompt = watch::check(&history, &wearer, &Learnt::default(), &question);
-    let picture = ebbstead_core::picture::Picture::of(now, &wearer, &history, &noted, prompt.forecast.as_ref());
-    let said = say(&prompt, Words::of(&wearer));
+    let known = shared.with(|log| Known::at(log, now))?;
+    let prompt = known.answer(&question);
+    let picture = known.picture(&prompt);
+    let said = say(&prompt, Words::of(&known.wearer));
     shared.set_due(
         prompt
             .look_again_minutes
             .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
     );
     Ok(Answer { prompt: prompt.into(), said, picture: picture.into() })
-}
-
-/// The wearer, what the log holds at a moment, and what was noted by hand in the time drawn.
-fn known_at(log: &Log, now: time::Moment) -> Result<(Wearer, History, Vec<Entry>)> {
-    let history = log.history(now.plus_ms(-LOOKS_BACK_MS), now)?.until(now);
-    let mut noted = log.holding(now.plus_minutes(-ebbstead_core::picture::PAST_MINUTES), now)?;
-    // Of what has an end, nobody knew before it.
-    noted.retain(|entry| match entry.what {
-        What::SensorReading { .. } => false,
-        What::Sleep { until } | What::PressedSpell { until } => until.unix_ms() <= now.unix_ms(),
-        _ => true,
-    });
-    Ok((log.wearer()?, history, noted))
 }
 
 fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {

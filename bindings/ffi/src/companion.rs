@@ -7,11 +7,15 @@ use ebbstead_core::store::{Log, Mark};
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, time, units};
 
+use crate::alerts::AlertsPart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
+use crate::learn::LearnPart;
 use crate::log::LogPart;
 use crate::night::NightPart;
 use crate::records::Moment;
+use crate::review::ReviewPart;
+use crate::sensor::SensorPart;
 use crate::settings::{GlucoseUnit, Language, SettingsPart};
 use crate::watcher::{Due, Watcher};
 use crate::words::WordsPart;
@@ -216,6 +220,38 @@ impl EbbsteadCompanion {
     /// [`ApiError::Closed`].
     pub fn night(&self) -> ApiResult<Arc<NightPart>> {
         self.part(|shared| NightPart { shared })
+    }
+
+    /// The record of some days, reviewed.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn review(&self) -> ApiResult<Arc<ReviewPart>> {
+        self.part(|shared| ReviewPart { shared })
+    }
+
+    /// How the sensors did.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn sensor(&self) -> ApiResult<Arc<SensorPart>> {
+        self.part(|shared| SensorPart { shared })
+    }
+
+    /// What alerts were worth.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn alerts(&self) -> ApiResult<Arc<AlertsPart>> {
+        self.part(|shared| AlertsPart { shared })
+    }
+
+    /// What the log teaches of the wearer.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn learn(&self) -> ApiResult<Arc<LearnPart>> {
+        self.part(|shared| LearnPart { shared })
     }
 
     /// The wearer's settings.

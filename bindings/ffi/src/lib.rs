@@ -1,7 +1,7 @@
 //! The facade: Ebbstead's core, carried to Kotlin, Swift and Python. It converts and guards; it judges nothing.
 //!
 //! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`NightPart`],
-//! [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
+//! [`ReviewPart`], [`SensorPart`], [`AlertsPart`], [`LearnPart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
 //!
 //! # What holds for every call
 //! - Every call returns a result. A failure is an [`ApiError`]: what kind, and a sentence of advice in the wearer's language.
@@ -18,32 +18,42 @@
 //! - Pass readings in batches ([`LogPart::record_readings`]): one call and one transaction for all of them.
 //! - No function names a dose of insulin, and none may be added that does.
 
+mod alerts;
 mod check;
 mod companion;
 mod error;
 mod import;
+mod learn;
 mod log;
 mod mirror;
 mod night;
+mod page;
 mod picture;
 mod prompt;
 mod records;
+mod review;
+mod sensor;
 mod settings;
 mod watcher;
 mod words;
 
+pub use alerts::{AlertLines, AlertPlan, AlertsPart};
 pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
+pub use learn::LearnPart;
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
 pub use night::{NightAnswer, NightDone, NightPart};
+pub use page::{Page, PageBlock, PageRow, PageSection};
 pub use picture::{DrawnLine, DrawnPath, DrawnPoint, LineKind, NotedMark, Picture, ScaleMark};
 pub use prompt::{
     Ahead, Caution, Change, Crossing, Estimate, Forecast, Matter, Modes, Occasion, OnBoard, Pace, Prompt, Reason,
     Sentence, Verdict,
 };
 pub use records::{Effort, Entry, InsulinKind, Moment, Purpose, SensorEvent, Symptom, What};
+pub use review::{Aims, ReviewOptions, ReviewPart};
+pub use sensor::{SensorOptions, SensorPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing};
 pub use watcher::{Due, Watcher};
 pub use words::{Label, WordsPart};

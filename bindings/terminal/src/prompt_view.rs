@@ -2,9 +2,8 @@
 
 use std::io;
 
-use ebbstead_core::log::{Entry, History};
+use ebbstead_core::known::Known;
 use ebbstead_core::prompt::Prompt;
-use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Label;
 
 use crate::desk::Desk;
@@ -12,14 +11,7 @@ use crate::picture::Picture;
 use crate::screen::Screen;
 
 /// Shows a prompt.
-pub fn show(
-    desk: &Desk,
-    screen: &mut Screen,
-    prompt: &Prompt,
-    wearer: &Wearer,
-    history: &History,
-    noted: &[Entry],
-) -> io::Result<()> {
+pub fn show(desk: &Desk, screen: &mut Screen, prompt: &Prompt, known: &Known) -> io::Result<()> {
     let words = desk.words();
     screen.heading(&format!("{}  {}", prompt.at.clock(), words.verdict(prompt.verdict).to_uppercase()))?;
     screen.paragraph(&words.sentence(prompt.sentence))?;
@@ -35,6 +27,7 @@ pub fn show(
     screen.gap()?;
 
     let forecast = prompt.forecast.as_ref();
+    let Known { wearer, history, noted, .. } = known;
     let picture = Picture { now: prompt.at, words, wearer, history, noted, forecast };
     if desk.general.no_picture || screen.style.width < 72 {
         screen.paragraph(&words.picture(&picture.shown(), forecast))?;

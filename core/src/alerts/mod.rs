@@ -2,6 +2,7 @@
 //!
 //! Nothing here raises an alert. The floor of 54 mg/dL can neither be moved nor turned off: [`Plan::check`] refuses it.
 
+pub mod page;
 mod plan;
 mod replay;
 pub mod telling;

@@ -4,6 +4,7 @@
 //! the wearer and their care team.
 
 pub mod metrics;
+pub mod page;
 pub mod patterns;
 pub mod report;
 pub mod telling;

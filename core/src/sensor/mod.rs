@@ -4,6 +4,7 @@ pub mod agreement;
 pub mod calibration;
 pub mod faults;
 pub mod grids;
+pub mod page;
 pub mod pairs;
 pub mod sessions;
 mod sheet;

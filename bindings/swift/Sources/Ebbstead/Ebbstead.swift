@@ -656,6 +656,169 @@ fileprivate struct FfiConverterData: FfiConverterRustBuffer {
 
 
 /**
+ * Tells what alerts were worth.
+ */
+public protocol AlertsPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * The plan that follows from the wearer's own lines: what to start a trial from.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    func ownPlan() throws  -> AlertPlan
+    
+    /**
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+    func told(days: UInt16, tried: AlertPlan?, now: Moment) throws  -> Page
+    
+}
+/**
+ * Tells what alerts were worth.
+ */
+open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_alertspart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_alertspart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * The plan that follows from the wearer's own lines: what to start a trial from.
+     *
+     * # Errors
+     * Those of reading.
+     */
+open func ownPlan()throws  -> AlertPlan  {
+    return try  FfiConverterTypeAlertPlan_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+open func told(days: UInt16, tried: AlertPlan?, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_told(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterOptionTypeAlertPlan.lower(tried),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAlertsPart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = AlertsPart
+
+    public static func lift(_ handle: UInt64) throws -> AlertsPart {
+        return AlertsPart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: AlertsPart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AlertsPart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: AlertsPart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertsPart_lift(_ handle: UInt64) throws -> AlertsPart {
+    return try FfiConverterTypeAlertsPart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertsPart_lower(_ value: AlertsPart) -> UInt64 {
+    return FfiConverterTypeAlertsPart.lower(value)
+}
+
+
+
+
+
+
+/**
  * Answers questions.
  */
 public protocol CheckPartProtocol: AnyObject, Sendable {
@@ -801,6 +964,14 @@ public func FfiConverterTypeCheckPart_lower(_ value: CheckPart) -> UInt64 {
 public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     
     /**
+     * What alerts were worth.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func alerts() throws  -> AlertsPart
+    
+    /**
      * The prompt for whoever looks.
      *
      * # Errors
@@ -833,6 +1004,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func isReadOnly() throws  -> Bool
     
     /**
+     * What the log teaches of the wearer.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func learn() throws  -> LearnPart
+    
+    /**
      * The log.
      *
      * # Errors
@@ -847,6 +1026,22 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
      * [`ApiError::Closed`].
      */
     func night() throws  -> NightPart
+    
+    /**
+     * The record of some days, reviewed.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func review() throws  -> ReviewPart
+    
+    /**
+     * How the sensors did.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func sensor() throws  -> SensorPart
     
     /**
      * The wearer's settings.
@@ -961,6 +1156,21 @@ public static func `open`(path: String, language: Language, now: Moment)throws  
 
     
     /**
+     * What alerts were worth.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func alerts()throws  -> AlertsPart  {
+    return try  FfiConverterTypeAlertsPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * The prompt for whoever looks.
      *
      * # Errors
@@ -1020,6 +1230,21 @@ open func isReadOnly()throws  -> Bool  {
 }
     
     /**
+     * What the log teaches of the wearer.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func learn()throws  -> LearnPart  {
+    return try  FfiConverterTypeLearnPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * The log.
      *
      * # Errors
@@ -1044,6 +1269,36 @@ open func night()throws  -> NightPart  {
     return try  FfiConverterTypeNightPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The record of some days, reviewed.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func review()throws  -> ReviewPart  {
+    return try  FfiConverterTypeReviewPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * How the sensors did.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func sensor()throws  -> SensorPart  {
+    return try  FfiConverterTypeSensorPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
@@ -1154,6 +1409,169 @@ public func FfiConverterTypeEbbsteadCompanion_lift(_ handle: UInt64) throws -> E
 #endif
 public func FfiConverterTypeEbbsteadCompanion_lower(_ value: EbbsteadCompanion) -> UInt64 {
     return FfiConverterTypeEbbsteadCompanion.lower(value)
+}
+
+
+
+
+
+
+/**
+ * Learns.
+ */
+public protocol LearnPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * What was learnt last; nothing where nothing was.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    func last() throws  -> Page?
+    
+    /**
+     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
+     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
+     * a week.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
+     */
+    func now(now: Moment) throws  -> Page
+    
+}
+/**
+ * Learns.
+ */
+open class LearnPart: LearnPartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_learnpart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_learnpart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * What was learnt last; nothing where nothing was.
+     *
+     * # Errors
+     * Those of reading.
+     */
+open func last()throws  -> Page?  {
+    return try  FfiConverterOptionTypePage.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_learnpart_last(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
+     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
+     * a week.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
+     */
+open func now(now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_learnpart_now(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLearnPart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = LearnPart
+
+    public static func lift(_ handle: UInt64) throws -> LearnPart {
+        return LearnPart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: LearnPart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LearnPart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: LearnPart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLearnPart_lift(_ handle: UInt64) throws -> LearnPart {
+    return try FfiConverterTypeLearnPart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLearnPart_lower(_ value: LearnPart) -> UInt64 {
+    return FfiConverterTypeLearnPart.lower(value)
 }
 
 
@@ -1618,6 +2036,334 @@ public func FfiConverterTypeNightPart_lift(_ handle: UInt64) throws -> NightPart
 #endif
 public func FfiConverterTypeNightPart_lower(_ value: NightPart) -> UInt64 {
     return FfiConverterTypeNightPart.lower(value)
+}
+
+
+
+
+
+
+/**
+ * Reviews the record.
+ */
+public protocol ReviewPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+    func html(options: ReviewOptions, now: Moment) throws  -> String
+    
+    /**
+     * The review as a page, beside the days before.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    func told(options: ReviewOptions, now: Moment) throws  -> Page
+    
+}
+/**
+ * Reviews the record.
+ */
+open class ReviewPart: ReviewPartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_reviewpart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_reviewpart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+open func html(options: ReviewOptions, now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_reviewpart_html(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeReviewOptions_lower(options),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The review as a page, beside the days before.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+open func told(options: ReviewOptions, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_reviewpart_told(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeReviewOptions_lower(options),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeReviewPart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = ReviewPart
+
+    public static func lift(_ handle: UInt64) throws -> ReviewPart {
+        return ReviewPart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: ReviewPart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> ReviewPart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: ReviewPart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeReviewPart_lift(_ handle: UInt64) throws -> ReviewPart {
+    return try FfiConverterTypeReviewPart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeReviewPart_lower(_ value: ReviewPart) -> UInt64 {
+    return FfiConverterTypeReviewPart.lower(value)
+}
+
+
+
+
+
+
+/**
+ * Tells how sensors did.
+ */
+public protocol SensorPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
+     * so many before it. `lot` is what stands on the package.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
+     */
+    func sheet(options: SensorOptions, back: UInt32, lot: String?, now: Moment) throws  -> String
+    
+    /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    func told(options: SensorOptions, now: Moment) throws  -> Page
+    
+}
+/**
+ * Tells how sensors did.
+ */
+open class SensorPart: SensorPartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_sensorpart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_sensorpart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
+     * so many before it. `lot` is what stands on the package.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
+     */
+open func sheet(options: SensorOptions, back: UInt32, lot: String?, now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeSensorOptions_lower(options),
+        FfiConverterUInt32.lower(back),
+        FfiConverterOptionString.lower(lot),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+open func told(options: SensorOptions, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_sensorpart_told(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeSensorOptions_lower(options),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSensorPart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = SensorPart
+
+    public static func lift(_ handle: UInt64) throws -> SensorPart {
+        return SensorPart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: SensorPart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SensorPart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: SensorPart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSensorPart_lift(_ handle: UInt64) throws -> SensorPart {
+    return try FfiConverterTypeSensorPart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSensorPart_lower(_ value: SensorPart) -> UInt64 {
+    return FfiConverterTypeSensorPart.lower(value)
 }
 
 
@@ -2514,6 +3260,184 @@ public func FfiConverterTypeAhead_lift(_ buf: RustBuffer) throws -> Ahead {
 #endif
 public func FfiConverterTypeAhead_lower(_ value: Ahead) -> RustBuffer {
     return FfiConverterTypeAhead.lower(value)
+}
+
+
+/**
+ * At what to be told, in one part of the day. Amounts in mg/dL.
+ */
+public struct AlertLines: Equatable, Hashable {
+    /**
+     * Tell when below it, 54 to 120.
+     */
+    public let lowMgDl: Double
+    /**
+     * Tell when above it, 120 to 400, or never.
+     */
+    public let highMgDl: Double?
+    /**
+     * Tell of a high only once it has lasted this long, 0 to 240 minutes.
+     */
+    public let highDelayMinutes: Double
+    /**
+     * Tell again after so many minutes while it lasts, 5 to 240, or only once.
+     */
+    public let repeatMinutes: Double?
+    /**
+     * Tell when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
+     */
+    public let fallingMgDlMin: Double?
+    /**
+     * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
+     */
+    public let risingMgDlMin: Double?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Tell when below it, 54 to 120.
+         */lowMgDl: Double, 
+        /**
+         * Tell when above it, 120 to 400, or never.
+         */highMgDl: Double?, 
+        /**
+         * Tell of a high only once it has lasted this long, 0 to 240 minutes.
+         */highDelayMinutes: Double, 
+        /**
+         * Tell again after so many minutes while it lasts, 5 to 240, or only once.
+         */repeatMinutes: Double?, 
+        /**
+         * Tell when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
+         */fallingMgDlMin: Double?, 
+        /**
+         * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
+         */risingMgDlMin: Double?) {
+        self.lowMgDl = lowMgDl
+        self.highMgDl = highMgDl
+        self.highDelayMinutes = highDelayMinutes
+        self.repeatMinutes = repeatMinutes
+        self.fallingMgDlMin = fallingMgDlMin
+        self.risingMgDlMin = risingMgDlMin
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension AlertLines: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAlertLines: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AlertLines {
+        return
+            try AlertLines(
+                lowMgDl: FfiConverterDouble.read(from: &buf), 
+                highMgDl: FfiConverterOptionDouble.read(from: &buf), 
+                highDelayMinutes: FfiConverterDouble.read(from: &buf), 
+                repeatMinutes: FfiConverterOptionDouble.read(from: &buf), 
+                fallingMgDlMin: FfiConverterOptionDouble.read(from: &buf), 
+                risingMgDlMin: FfiConverterOptionDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: AlertLines, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.lowMgDl, into: &buf)
+        FfiConverterOptionDouble.write(value.highMgDl, into: &buf)
+        FfiConverterDouble.write(value.highDelayMinutes, into: &buf)
+        FfiConverterOptionDouble.write(value.repeatMinutes, into: &buf)
+        FfiConverterOptionDouble.write(value.fallingMgDlMin, into: &buf)
+        FfiConverterOptionDouble.write(value.risingMgDlMin, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertLines_lift(_ buf: RustBuffer) throws -> AlertLines {
+    return try FfiConverterTypeAlertLines.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertLines_lower(_ value: AlertLines) -> RustBuffer {
+    return FfiConverterTypeAlertLines.lower(value)
+}
+
+
+/**
+ * A plan. Below 54 mg/dL it tells whatever else it says.
+ */
+public struct AlertPlan: Equatable, Hashable {
+    /**
+     * Outside the wearer's night.
+     */
+    public let day: AlertLines
+    /**
+     * In the wearer's night.
+     */
+    public let night: AlertLines
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Outside the wearer's night.
+         */day: AlertLines, 
+        /**
+         * In the wearer's night.
+         */night: AlertLines) {
+        self.day = day
+        self.night = night
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension AlertPlan: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAlertPlan: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AlertPlan {
+        return
+            try AlertPlan(
+                day: FfiConverterTypeAlertLines.read(from: &buf), 
+                night: FfiConverterTypeAlertLines.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: AlertPlan, into buf: inout [UInt8]) {
+        FfiConverterTypeAlertLines.write(value.day, into: &buf)
+        FfiConverterTypeAlertLines.write(value.night, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertPlan_lift(_ buf: RustBuffer) throws -> AlertPlan {
+    return try FfiConverterTypeAlertPlan.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertPlan_lower(_ value: AlertPlan) -> RustBuffer {
+    return FfiConverterTypeAlertPlan.lower(value)
 }
 
 
@@ -4221,6 +5145,223 @@ public func FfiConverterTypeOnBoard_lower(_ value: OnBoard) -> RustBuffer {
 
 
 /**
+ * A page: show it from top to bottom. It reads well aloud in the same order.
+ */
+public struct Page: Equatable, Hashable {
+    /**
+     * Its name.
+     */
+    public let heading: String
+    /**
+     * Its sections, the weightiest first.
+     */
+    public let sections: [PageSection]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its name.
+         */heading: String, 
+        /**
+         * Its sections, the weightiest first.
+         */sections: [PageSection]) {
+        self.heading = heading
+        self.sections = sections
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Page: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePage: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Page {
+        return
+            try Page(
+                heading: FfiConverterString.read(from: &buf), 
+                sections: FfiConverterSequenceTypePageSection.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Page, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.heading, into: &buf)
+        FfiConverterSequenceTypePageSection.write(value.sections, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePage_lift(_ buf: RustBuffer) throws -> Page {
+    return try FfiConverterTypePage.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePage_lower(_ value: Page) -> RustBuffer {
+    return FfiConverterTypePage.lower(value)
+}
+
+
+/**
+ * A row of figures.
+ */
+public struct PageRow: Equatable, Hashable {
+    /**
+     * What they are of.
+     */
+    public let name: String
+    /**
+     * The values with their units, one a column; one alone where something is missing.
+     */
+    public let values: [String]
+    /**
+     * What belongs beside them; may be empty.
+     */
+    public let note: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What they are of.
+         */name: String, 
+        /**
+         * The values with their units, one a column; one alone where something is missing.
+         */values: [String], 
+        /**
+         * What belongs beside them; may be empty.
+         */note: String) {
+        self.name = name
+        self.values = values
+        self.note = note
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension PageRow: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePageRow: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PageRow {
+        return
+            try PageRow(
+                name: FfiConverterString.read(from: &buf), 
+                values: FfiConverterSequenceString.read(from: &buf), 
+                note: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: PageRow, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.name, into: &buf)
+        FfiConverterSequenceString.write(value.values, into: &buf)
+        FfiConverterString.write(value.note, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePageRow_lift(_ buf: RustBuffer) throws -> PageRow {
+    return try FfiConverterTypePageRow.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePageRow_lower(_ value: PageRow) -> RustBuffer {
+    return FfiConverterTypePageRow.lower(value)
+}
+
+
+/**
+ * A section of a page.
+ */
+public struct PageSection: Equatable, Hashable {
+    /**
+     * Its name; nothing for what stands right under the page's.
+     */
+    public let heading: String?
+    /**
+     * What it holds, in reading order.
+     */
+    public let holds: [PageBlock]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its name; nothing for what stands right under the page's.
+         */heading: String?, 
+        /**
+         * What it holds, in reading order.
+         */holds: [PageBlock]) {
+        self.heading = heading
+        self.holds = holds
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension PageSection: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePageSection: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PageSection {
+        return
+            try PageSection(
+                heading: FfiConverterOptionString.read(from: &buf), 
+                holds: FfiConverterSequenceTypePageBlock.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: PageSection, into buf: inout [UInt8]) {
+        FfiConverterOptionString.write(value.heading, into: &buf)
+        FfiConverterSequenceTypePageBlock.write(value.holds, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePageSection_lift(_ buf: RustBuffer) throws -> PageSection {
+    return try FfiConverterTypePageSection.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePageSection_lower(_ value: PageSection) -> RustBuffer {
+    return FfiConverterTypePageSection.lower(value)
+}
+
+
+/**
  * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
  */
 public struct Picture: Equatable, Hashable {
@@ -4806,6 +5947,85 @@ public func FfiConverterTypeRecorded_lower(_ value: Recorded) -> RustBuffer {
 
 
 /**
+ * What to review.
+ */
+public struct ReviewOptions: Equatable, Hashable {
+    /**
+     * How many days up to now, 1 to 3660; 14 is usual.
+     */
+    public let days: UInt16
+    /**
+     * Whose published aims.
+     */
+    public let aims: Aims
+    /**
+     * Leave out the spells in which the sensor was pressed.
+     */
+    public let withoutPressed: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * How many days up to now, 1 to 3660; 14 is usual.
+         */days: UInt16, 
+        /**
+         * Whose published aims.
+         */aims: Aims, 
+        /**
+         * Leave out the spells in which the sensor was pressed.
+         */withoutPressed: Bool) {
+        self.days = days
+        self.aims = aims
+        self.withoutPressed = withoutPressed
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension ReviewOptions: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeReviewOptions: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> ReviewOptions {
+        return
+            try ReviewOptions(
+                days: FfiConverterUInt16.read(from: &buf), 
+                aims: FfiConverterTypeAims.read(from: &buf), 
+                withoutPressed: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: ReviewOptions, into buf: inout [UInt8]) {
+        FfiConverterUInt16.write(value.days, into: &buf)
+        FfiConverterTypeAims.write(value.aims, into: &buf)
+        FfiConverterBool.write(value.withoutPressed, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeReviewOptions_lift(_ buf: RustBuffer) throws -> ReviewOptions {
+    return try FfiConverterTypeReviewOptions.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeReviewOptions_lower(_ value: ReviewOptions) -> RustBuffer {
+    return FfiConverterTypeReviewOptions.lower(value)
+}
+
+
+/**
  * A prompt in words, in the wearer's language and unit. Show it in this order.
  */
 public struct Said: Equatable, Hashable {
@@ -5044,6 +6264,75 @@ public func FfiConverterTypeScaleMark_lower(_ value: ScaleMark) -> RustBuffer {
 
 
 /**
+ * What to look at.
+ */
+public struct SensorOptions: Equatable, Hashable {
+    /**
+     * How many days back, 1 to 3660; 90 is usual.
+     */
+    public let days: UInt16
+    /**
+     * How many days the wearer's sensors are rated for, if known.
+     */
+    public let ratedDays: UInt16?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * How many days back, 1 to 3660; 90 is usual.
+         */days: UInt16, 
+        /**
+         * How many days the wearer's sensors are rated for, if known.
+         */ratedDays: UInt16?) {
+        self.days = days
+        self.ratedDays = ratedDays
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension SensorOptions: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSensorOptions: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SensorOptions {
+        return
+            try SensorOptions(
+                days: FfiConverterUInt16.read(from: &buf), 
+                ratedDays: FfiConverterOptionUInt16.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: SensorOptions, into buf: inout [UInt8]) {
+        FfiConverterUInt16.write(value.days, into: &buf)
+        FfiConverterOptionUInt16.write(value.ratedDays, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSensorOptions_lift(_ buf: RustBuffer) throws -> SensorOptions {
+    return try FfiConverterTypeSensorOptions.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSensorOptions_lower(_ value: SensorOptions) -> RustBuffer {
+    return FfiConverterTypeSensorOptions.lower(value)
+}
+
+
+/**
  * What undoing did.
  */
 public struct Undone: Equatable, Hashable {
@@ -5249,6 +6538,91 @@ public func FfiConverterTypeWearer_lift(_ buf: RustBuffer) throws -> Wearer {
 public func FfiConverterTypeWearer_lower(_ value: Wearer) -> RustBuffer {
     return FfiConverterTypeWearer.lower(value)
 }
+
+
+/**
+ * Whose published aims to hold the time in range against.
+ */
+
+public enum Aims: Equatable, Hashable {
+    
+    /**
+     * Adults with type 1 or type 2 diabetes.
+     */
+    case adult
+    /**
+     * Older people and those at high risk.
+     */
+    case olderOrHighRisk
+    /**
+     * Pregnancy with type 1 diabetes.
+     */
+    case type1Pregnancy
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Aims: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAims: FfiConverterRustBuffer {
+    typealias SwiftType = Aims
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Aims {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .adult
+        
+        case 2: return .olderOrHighRisk
+        
+        case 3: return .type1Pregnancy
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Aims, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .adult:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .olderOrHighRisk:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .type1Pregnancy:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAims_lift(_ buf: RustBuffer) throws -> Aims {
+    return try FfiConverterTypeAims.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAims_lower(_ value: Aims) -> RustBuffer {
+    return FfiConverterTypeAims.lower(value)
+}
+
 
 
 /**
@@ -7207,6 +8581,113 @@ public func FfiConverterTypePace_lower(_ value: Pace) -> RustBuffer {
 
 
 /**
+ * A piece of a section.
+ */
+
+public enum PageBlock: Equatable, Hashable {
+    
+    /**
+     * One or more sentences that stand by themselves.
+     */
+    case sentences(
+        /**
+         * The text.
+         */text: String
+    )
+    /**
+     * Items of a list.
+     */
+    case items(
+        /**
+         * One text an item.
+         */items: [String]
+    )
+    /**
+     * Figures.
+     */
+    case table(
+        /**
+         * What the columns of values are; empty where each row says so itself.
+         */columns: [String], 
+        /**
+         * The rows.
+         */rows: [PageRow]
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension PageBlock: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePageBlock: FfiConverterRustBuffer {
+    typealias SwiftType = PageBlock
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> PageBlock {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sentences(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 2: return .items(items: try FfiConverterSequenceString.read(from: &buf)
+        )
+        
+        case 3: return .table(columns: try FfiConverterSequenceString.read(from: &buf), rows: try FfiConverterSequenceTypePageRow.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: PageBlock, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .sentences(text):
+            writeInt(&buf, Int32(1))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .items(items):
+            writeInt(&buf, Int32(2))
+            FfiConverterSequenceString.write(items, into: &buf)
+            
+        
+        case let .table(columns,rows):
+            writeInt(&buf, Int32(3))
+            FfiConverterSequenceString.write(columns, into: &buf)
+            FfiConverterSequenceTypePageRow.write(rows, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePageBlock_lift(_ buf: RustBuffer) throws -> PageBlock {
+    return try FfiConverterTypePageBlock.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePageBlock_lower(_ value: PageBlock) -> RustBuffer {
+    return FfiConverterTypePageBlock.lower(value)
+}
+
+
+
+/**
  * What carbohydrate was taken for.
  */
 
@@ -8856,6 +10337,30 @@ fileprivate struct FfiConverterOptionTypeWatcher: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeAlertPlan: FfiConverterRustBuffer {
+    typealias SwiftType = AlertPlan?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeAlertPlan.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeAlertPlan.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeDue: FfiConverterRustBuffer {
     typealias SwiftType = Due?
 
@@ -8944,6 +10449,30 @@ fileprivate struct FfiConverterOptionTypeMoment: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeMoment.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypePage: FfiConverterRustBuffer {
+    typealias SwiftType = Page?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypePage.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypePage.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -9297,6 +10826,56 @@ fileprivate struct FfiConverterSequenceTypeOffsetChange: FfiConverterRustBuffer 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypePageRow: FfiConverterRustBuffer {
+    typealias SwiftType = [PageRow]
+
+    public static func write(_ value: [PageRow], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypePageRow.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [PageRow] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [PageRow]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypePageRow.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypePageSection: FfiConverterRustBuffer {
+    typealias SwiftType = [PageSection]
+
+    public static func write(_ value: [PageSection], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypePageSection.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [PageSection] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [PageSection]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypePageSection.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer {
     typealias SwiftType = [ReadingAt]
 
@@ -9397,6 +10976,31 @@ fileprivate struct FfiConverterSequenceTypeChange: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypePageBlock: FfiConverterRustBuffer {
+    typealias SwiftType = [PageBlock]
+
+    public static func write(_ value: [PageBlock], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypePageBlock.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [PageBlock] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [PageBlock]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypePageBlock.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeReason: FfiConverterRustBuffer {
     typealias SwiftType = [Reason]
 
@@ -9434,7 +11038,16 @@ private let initializationResult: InitializationResult = {
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 21041) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() != 33096) {
@@ -9449,10 +11062,19 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn() != 48058) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() != 42428) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor() != 28553) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() != 19188) {
@@ -9465,6 +11087,12 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() != 27630) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 47744) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129) {
@@ -9492,6 +11120,18 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 42126) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_told() != 44993) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 41340) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943) {

@@ -1,11 +1,11 @@
 //! `check` and `wake`: ask the core what to do now.
 
-use ebbstead_core::learn;
-use ebbstead_core::log::{Entry, History, Source, Symptom, What};
+use ebbstead_core::Error;
+use ebbstead_core::known::Known;
+use ebbstead_core::log::{Entry, Source, Symptom, What};
 use ebbstead_core::prompt::{Occasion, Question, Verdict};
 use ebbstead_core::store::Log;
-use ebbstead_core::time::{DAY_MS, Moment};
-use ebbstead_core::watch::{self, Learnt};
+use ebbstead_core::time::Moment;
 
 use crate::arguments::Check;
 use crate::desk::Desk;
@@ -14,29 +14,12 @@ use crate::json::PromptJson;
 use crate::prompt_view;
 use std::io::Write;
 
-/// How far back a prompt looks, in milliseconds: the whole first day of a sensor, and insulin and meals before it.
-const LOOKS_BACK_MS: i64 = 2 * DAY_MS;
-
 pub fn check(desk: &Desk, given: &Check) -> Result<(), Failure> {
     ask(desk, given, Occasion::Look)
 }
 
 pub fn wake(desk: &Desk, given: &Check) -> Result<(), Failure> {
     ask(desk, given, Occasion::Wake)
-}
-
-/// What the log holds at a moment, and what was noted by hand in it.
-pub fn known_at(log: &Log, now: Moment) -> Result<(History, Vec<Entry>), Failure> {
-    let from = now.plus_ms(-LOOKS_BACK_MS);
-    let history = log.history(from, now)?.until(now);
-    let mut noted = log.holding(now.plus_minutes(-crate::picture::PAST_MINUTES), now)?;
-    // Of what has an end, nobody knew before it.
-    noted.retain(|entry| match entry.what {
-        What::SensorReading { .. } => false,
-        What::Sleep { until } | What::PressedSpell { until } => until.unix_ms() <= now.unix_ms(),
-        _ => true,
-    });
-    Ok((history, noted))
 }
 
 fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
@@ -51,16 +34,18 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
         _ => None,
     };
     let meter = given.meter.as_ref().map(|text| desk.glucose(text)).transpose()?;
-    let (history, noted) = known_at(&log, now)?;
-    let learnt = learnt(desk, &log, now);
-    let answer = watch::check(&history, &wearer, &learnt, &Question { now, occasion, feels, meter });
+    let known = Known { wearer, ..Known::at(&log, now)? };
+    if let Some(error) = &known.unlearnt {
+        tell_unlearnt(desk, error);
+    }
+    let answer = known.answer(&Question { now, occasion, feels, meter });
 
     let mut screen = desk.screen();
     if given.json {
         serde_json::to_writer(screen.raw(), &PromptJson::of(&answer, desk.words()))?;
         writeln!(screen.raw())?;
     } else {
-        prompt_view::show(desk, &mut screen, &answer, &wearer, &history, &noted)?;
+        prompt_view::show(desk, &mut screen, &answer, &known)?;
         if occasion == Occasion::Wake && answer.verdict != Verdict::Help {
             show_answers(desk, &mut screen)?;
         }
@@ -74,18 +59,12 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
     Ok(())
 }
 
-/// What was learnt of the wearer. A prompt does without it rather than not come at all.
-fn learnt(desk: &Desk, log: &Log, now: Moment) -> Learnt {
-    learn::for_prompt(log, now).unwrap_or_else(|error| {
-        desk.tell(&desk.pick(
-            format!("what was learnt cannot be read, so everybody's values are used: {}", desk.words().error(&error)),
-            format!(
-                "was gelernt wurde, lässt sich nicht lesen; es gelten die Größen für alle: {}",
-                desk.words().error(&error)
-            ),
-        ));
-        Learnt::default()
-    })
+fn tell_unlearnt(desk: &Desk, error: &Error) {
+    let error = desk.words().error(error);
+    desk.tell(&desk.pick(
+        format!("what was learnt cannot be read, so everybody's values are used: {error}"),
+        format!("was gelernt wurde, lässt sich nicht lesen; es gelten die Größen für alle: {error}"),
+    ));
 }
 
 /// What one does after having been woken, and how to say it.

@@ -2,16 +2,15 @@
 
 mod body;
 
+use ebbstead_core::known::Known;
 use ebbstead_core::log::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Text, What};
 use ebbstead_core::prompt::{Occasion, Question};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{self, Learnt};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::{Error, Result};
 
-use crate::commands::check::known_at;
 use crate::desk::{Desk, data_folder};
 use crate::failure::Failure;
 use crate::prompt_view;
@@ -93,15 +92,14 @@ pub fn show(desk: &Desk) -> std::result::Result<(), Failure> {
     ))?;
     for (number, scene) in (1..).zip(&SCENES) {
         let at = Moment::parse(scene.at)?;
-        let (history, noted) = known_at(&log, at)?;
-        let question = Question { now: at, occasion: scene.occasion, feels: None, meter: None };
-        let answer = watch::check(&history, &wearer, &Learnt::default(), &question);
+        let known = Known { wearer: wearer.clone(), ..Known::at(&log, at)? };
+        let answer = known.answer(&Question { now: at, occasion: scene.occasion, feels: None, meter: None });
         screen.gap()?;
         let bar = if screen.style.wide_signs { "═" } else { "=" };
         screen.line(&bar.repeat(screen.style.width.min(80)))?;
         screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), desk.pick(scene.english, scene.german)))?;
         screen.gap()?;
-        prompt_view::show(desk, &mut screen, &answer, &wearer, &history, &noted)?;
+        prompt_view::show(desk, &mut screen, &answer, &known)?;
     }
     screen.gap()?;
     screen.paragraph(&desk.pick(
@@ -213,9 +211,8 @@ mod tests {
         log.record_all(entries().unwrap()).unwrap();
         let ask = |scene: &Scene| {
             let at = Moment::parse(scene.at).unwrap();
-            let (history, _) = known_at(&log, at).unwrap();
-            let question = Question { now: at, occasion: scene.occasion, feels: None, meter: None };
-            watch::check(&history, &factors(), &Learnt::default(), &question)
+            let known = Known { wearer: factors(), ..Known::at(&log, at).unwrap() };
+            known.answer(&Question { now: at, occasion: scene.occasion, feels: None, meter: None })
         };
         SCENES.iter().map(ask).collect()
     }

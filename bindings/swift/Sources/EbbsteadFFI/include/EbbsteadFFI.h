@@ -275,6 +275,26 @@ typedef struct UniffiVTableCallbackInterfaceWatcher {
 } UniffiVTableCallbackInterfaceWatcher;
 
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_ALERTSPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_ALERTSPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_alertspart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_ALERTSPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_ALERTSPART
+void uniffi_ebbstead_ffi_fn_free_alertspart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_OWN_PLAN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_OWN_PLAN
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_TOLD
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_told(uint64_t ptr, uint16_t days, RustBuffer tried, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_CHECKPART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_CHECKPART
 uint64_t uniffi_ebbstead_ffi_fn_clone_checkpart(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -305,6 +325,11 @@ void uniffi_ebbstead_ffi_fn_free_ebbsteadcompanion(uint64_t handle, RustCallStat
 uint64_t uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open(RustBuffer path, RustBuffer language, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ALERTS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ALERTS
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_CHECK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_CHECK
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -325,6 +350,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due(uint64_t ptr, Rus
 int8_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LEARN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LEARN
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_LOG
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -333,6 +363,16 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(uint64_t ptr, RustC
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_REVIEW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_REVIEW
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SENSOR
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SENSOR
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SETTINGS
@@ -353,6 +393,26 @@ void uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_watch(uint64_t ptr, RustBuf
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_WORDS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_WORDS
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_words(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LEARNPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LEARNPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_learnpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_LEARNPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_LEARNPART
+void uniffi_ebbstead_ffi_fn_free_learnpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_LAST
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_LAST
+RustBuffer uniffi_ebbstead_ffi_fn_method_learnpart_last(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_NOW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LEARNPART_NOW
+RustBuffer uniffi_ebbstead_ffi_fn_method_learnpart_now(uint64_t ptr, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LOGPART
@@ -418,6 +478,46 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_done(uint64_t ptr, RustBuffer
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
 RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_woken(uint64_t ptr, RustBuffer now, RustBuffer feels, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_REVIEWPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_REVIEWPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_reviewpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_REVIEWPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_REVIEWPART
+void uniffi_ebbstead_ffi_fn_free_reviewpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_HTML
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_HTML
+RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_html(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_TOLD
+RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_told(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SENSORPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SENSORPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_sensorpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SENSORPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SENSORPART
+void uniffi_ebbstead_ffi_fn_free_sensorpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_SHEET
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_SHEET
+RustBuffer uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(uint64_t ptr, RustBuffer options, uint32_t back, RustBuffer lot, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_TOLD
+RustBuffer uniffi_ebbstead_ffi_fn_method_sensorpart_told(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SETTINGSPART
@@ -785,9 +885,27 @@ void ffi_ebbstead_ffi_rust_future_free_void(uint64_t handle
 void ffi_ebbstead_ffi_rust_future_complete_void(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_TOLD
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_told(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_ask(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ALERTS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ALERTS
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(void
     
 );
 #endif
@@ -815,6 +933,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LEARN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LEARN
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_LOG
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(void
@@ -824,6 +948,18 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_NIGHT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_NIGHT
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_REVIEW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_REVIEW
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SENSOR
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SENSOR
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor(void
     
 );
 #endif
@@ -848,6 +984,18 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_WORDS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_WORDS
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_LAST
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_LAST
+uint16_t uniffi_ebbstead_ffi_checksum_method_learnpart_last(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_NOW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_NOW
+uint16_t uniffi_ebbstead_ffi_checksum_method_learnpart_now(void
     
 );
 #endif
@@ -902,6 +1050,30 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_done(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_woken(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_HTML
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_HTML
+uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_html(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_TOLD
+uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_told(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_SHEET
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_SHEET
+uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_TOLD
+uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_told(void
     
 );
 #endif

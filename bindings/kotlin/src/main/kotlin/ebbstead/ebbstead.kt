@@ -709,7 +709,13 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_told(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_ask(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check(
     ): Int
@@ -719,9 +725,15 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings(
     ): Int
@@ -730,6 +742,10 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_learnpart_last(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_learnpart_now(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_correct(
     ): Int
@@ -748,6 +764,14 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_done(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_woken(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_html(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_told(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_told(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer(
     ): Int
@@ -800,6 +824,14 @@ internal object UniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_fn_clone_alertspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_alertspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_told(`ptr`: Long,`days`: Short,`tried`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_checkpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_checkpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -812,6 +844,8 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open(`path`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_close_log(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -820,9 +854,15 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Byte
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -832,6 +872,14 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_words(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
+    external fun uniffi_ebbstead_ffi_fn_clone_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_learnpart_last(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_learnpart_now(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_logpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_logpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -857,6 +905,22 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_nightpart_done(`ptr`: Long,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nightpart_woken(`ptr`: Long,`now`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_reviewpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_reviewpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_reviewpart_html(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_reviewpart_told(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_sensorpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_sensorpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(`ptr`: Long,`options`: RustBuffer.ByValue,`back`: Int,`lot`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_told(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_settingspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1019,7 +1083,16 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 21041) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() and 0xFFFF) != 251) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 33598) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() and 0xFFFF) != 18951) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() and 0xFFFF) != 33096) {
@@ -1034,10 +1107,19 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() and 0xFFFF) != 65406) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn() and 0xFFFF) != 48058) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() and 0xFFFF) != 59072) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() and 0xFFFF) != 62286) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() and 0xFFFF) != 42428) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor() and 0xFFFF) != 28553) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() and 0xFFFF) != 19188) {
@@ -1050,6 +1132,12 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() and 0xFFFF) != 27630) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() and 0xFFFF) != 15703) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() and 0xFFFF) != 47744) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 13129) {
@@ -1077,6 +1165,18 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 42126) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() and 0xFFFF) != 35660) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told() and 0xFFFF) != 44993) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() and 0xFFFF) != 3652) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() and 0xFFFF) != 41340) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 7943) {
@@ -1650,6 +1750,313 @@ public object FfiConverterByteArray: FfiConverterRustBuffer<ByteArray> {
 
 
 /**
+ * Tells what alerts were worth.
+ */
+public interface AlertsPartInterface {
+    
+    /**
+     * The plan that follows from the wearer's own lines: what to start a trial from.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    fun `ownPlan`(): AlertPlan
+    
+    /**
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+    fun `told`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page
+    
+    companion object
+}
+
+/**
+ * Tells what alerts were worth.
+ */
+open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_alertspart(handle, status)
+        }
+    }
+
+    
+    /**
+     * The plan that follows from the wearer's own lines: what to start a trial from.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    @Throws(ApiException::class)override fun `ownPlan`(): AlertPlan {
+            return FfiConverterTypeAlertPlan.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterOptionalTypeAlertPlan.lower(`tried`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAlertsPart: FfiConverter<AlertsPart, Long> {
+    override fun lower(value: AlertsPart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): AlertsPart {
+        return AlertsPart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): AlertsPart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: AlertsPart) = 8UL
+
+    override fun write(value: AlertsPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Answers questions.
  */
 public interface CheckPartInterface {
@@ -1934,6 +2341,14 @@ public object FfiConverterTypeCheckPart: FfiConverter<CheckPart, Long> {
 public interface EbbsteadCompanionInterface {
     
     /**
+     * What alerts were worth.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `alerts`(): AlertsPart
+    
+    /**
      * The prompt for whoever looks.
      *
      * # Errors
@@ -1966,6 +2381,14 @@ public interface EbbsteadCompanionInterface {
     fun `isReadOnly`(): kotlin.Boolean
     
     /**
+     * What the log teaches of the wearer.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `learn`(): LearnPart
+    
+    /**
      * The log.
      *
      * # Errors
@@ -1980,6 +2403,22 @@ public interface EbbsteadCompanionInterface {
      * [`ApiError::Closed`].
      */
     fun `night`(): NightPart
+    
+    /**
+     * The record of some days, reviewed.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `review`(): ReviewPart
+    
+    /**
+     * How the sensors did.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `sensor`(): SensorPart
     
     /**
      * The wearer's settings.
@@ -2126,6 +2565,26 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
+     * What alerts were worth.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `alerts`(): AlertsPart {
+            return FfiConverterTypeAlertsPart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * The prompt for whoever looks.
      *
      * # Errors
@@ -2205,6 +2664,26 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
+     * What the log teaches of the wearer.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `learn`(): LearnPart {
+            return FfiConverterTypeLearnPart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * The log.
      *
      * # Errors
@@ -2235,6 +2714,46 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The record of some days, reviewed.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `review`(): ReviewPart {
+            return FfiConverterTypeReviewPart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * How the sensors did.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `sensor`(): SensorPart {
+            return FfiConverterTypeSensorPart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(
         it,
         _status)
 }
@@ -2380,6 +2899,313 @@ public object FfiConverterTypeEbbsteadCompanion: FfiConverter<EbbsteadCompanion,
     override fun allocationSize(value: EbbsteadCompanion) = 8UL
 
     override fun write(value: EbbsteadCompanion, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
+ * Learns.
+ */
+public interface LearnPartInterface {
+    
+    /**
+     * What was learnt last; nothing where nothing was.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    fun `last`(): Page?
+    
+    /**
+     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
+     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
+     * a week.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
+     */
+    fun `now`(`now`: Moment): Page
+    
+    companion object
+}
+
+/**
+ * Learns.
+ */
+open class LearnPart: Disposable, AutoCloseable, LearnPartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_learnpart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart(handle, status)
+        }
+    }
+
+    
+    /**
+     * What was learnt last; nothing where nothing was.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    @Throws(ApiException::class)override fun `last`(): Page? {
+            return FfiConverterOptionalTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
+     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
+     * a week.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
+     */
+    @Throws(ApiException::class)override fun `now`(`now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLearnPart: FfiConverter<LearnPart, Long> {
+    override fun lower(value: LearnPart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): LearnPart {
+        return LearnPart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): LearnPart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: LearnPart) = 8UL
+
+    override fun write(value: LearnPart, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -3157,6 +3983,622 @@ public object FfiConverterTypeNightPart: FfiConverter<NightPart, Long> {
     override fun allocationSize(value: NightPart) = 8UL
 
     override fun write(value: NightPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
+ * Reviews the record.
+ */
+public interface ReviewPartInterface {
+    
+    /**
+     * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+    fun `html`(`options`: ReviewOptions, `now`: Moment): kotlin.String
+    
+    /**
+     * The review as a page, beside the days before.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    fun `told`(`options`: ReviewOptions, `now`: Moment): Page
+    
+    companion object
+}
+
+/**
+ * Reviews the record.
+ */
+open class ReviewPart: Disposable, AutoCloseable, ReviewPartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_reviewpart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_reviewpart(handle, status)
+        }
+    }
+
+    
+    /**
+     * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+    @Throws(ApiException::class)override fun `html`(`options`: ReviewOptions, `now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_html(
+        it,
+        
+        FfiConverterTypeReviewOptions.lower(`options`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The review as a page, beside the days before.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `told`(`options`: ReviewOptions, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told(
+        it,
+        
+        FfiConverterTypeReviewOptions.lower(`options`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeReviewPart: FfiConverter<ReviewPart, Long> {
+    override fun lower(value: ReviewPart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): ReviewPart {
+        return ReviewPart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): ReviewPart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: ReviewPart) = 8UL
+
+    override fun write(value: ReviewPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
+ * Tells how sensors did.
+ */
+public interface SensorPartInterface {
+    
+    /**
+     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
+     * so many before it. `lot` is what stands on the package.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
+     */
+    fun `sheet`(`options`: SensorOptions, `back`: kotlin.UInt, `lot`: kotlin.String?, `now`: Moment): kotlin.String
+    
+    /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    fun `told`(`options`: SensorOptions, `now`: Moment): Page
+    
+    companion object
+}
+
+/**
+ * Tells how sensors did.
+ */
+open class SensorPart: Disposable, AutoCloseable, SensorPartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_sensorpart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_sensorpart(handle, status)
+        }
+    }
+
+    
+    /**
+     * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
+     * so many before it. `lot` is what stands on the package.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
+     */
+    @Throws(ApiException::class)override fun `sheet`(`options`: SensorOptions, `back`: kotlin.UInt, `lot`: kotlin.String?, `now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(
+        it,
+        
+        FfiConverterTypeSensorOptions.lower(`options`),
+        FfiConverterUInt.lower(`back`),
+        FfiConverterOptionalString.lower(`lot`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `told`(`options`: SensorOptions, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told(
+        it,
+        
+        FfiConverterTypeSensorOptions.lower(`options`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSensorPart: FfiConverter<SensorPart, Long> {
+    override fun lower(value: SensorPart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): SensorPart {
+        return SensorPart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): SensorPart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: SensorPart) = 8UL
+
+    override fun write(value: SensorPart, buf: ByteBuffer) {
         buf.putLong(lower(value))
     }
 }
@@ -4469,6 +5911,132 @@ public object FfiConverterTypeAhead: FfiConverterRustBuffer<Ahead> {
 
 
 /**
+ * At what to be told, in one part of the day. Amounts in mg/dL.
+ */
+data class AlertLines (
+    /**
+     * Tell when below it, 54 to 120.
+     */
+    val `lowMgDl`: kotlin.Double
+    , 
+    /**
+     * Tell when above it, 120 to 400, or never.
+     */
+    val `highMgDl`: kotlin.Double?
+    , 
+    /**
+     * Tell of a high only once it has lasted this long, 0 to 240 minutes.
+     */
+    val `highDelayMinutes`: kotlin.Double
+    , 
+    /**
+     * Tell again after so many minutes while it lasts, 5 to 240, or only once.
+     */
+    val `repeatMinutes`: kotlin.Double?
+    , 
+    /**
+     * Tell when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
+     */
+    val `fallingMgDlMin`: kotlin.Double?
+    , 
+    /**
+     * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
+     */
+    val `risingMgDlMin`: kotlin.Double?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
+    override fun read(buf: ByteBuffer): AlertLines {
+        return AlertLines(
+            FfiConverterDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: AlertLines) = (
+            FfiConverterDouble.allocationSize(value.`lowMgDl`) +
+            FfiConverterOptionalDouble.allocationSize(value.`highMgDl`) +
+            FfiConverterDouble.allocationSize(value.`highDelayMinutes`) +
+            FfiConverterOptionalDouble.allocationSize(value.`repeatMinutes`) +
+            FfiConverterOptionalDouble.allocationSize(value.`fallingMgDlMin`) +
+            FfiConverterOptionalDouble.allocationSize(value.`risingMgDlMin`)
+    )
+
+    override fun write(value: AlertLines, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`lowMgDl`, buf)
+            FfiConverterOptionalDouble.write(value.`highMgDl`, buf)
+            FfiConverterDouble.write(value.`highDelayMinutes`, buf)
+            FfiConverterOptionalDouble.write(value.`repeatMinutes`, buf)
+            FfiConverterOptionalDouble.write(value.`fallingMgDlMin`, buf)
+            FfiConverterOptionalDouble.write(value.`risingMgDlMin`, buf)
+    }
+}
+
+
+
+/**
+ * A plan. Below 54 mg/dL it tells whatever else it says.
+ */
+data class AlertPlan (
+    /**
+     * Outside the wearer's night.
+     */
+    val `day`: AlertLines
+    , 
+    /**
+     * In the wearer's night.
+     */
+    val `night`: AlertLines
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAlertPlan: FfiConverterRustBuffer<AlertPlan> {
+    override fun read(buf: ByteBuffer): AlertPlan {
+        return AlertPlan(
+            FfiConverterTypeAlertLines.read(buf),
+            FfiConverterTypeAlertLines.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: AlertPlan) = (
+            FfiConverterTypeAlertLines.allocationSize(value.`day`) +
+            FfiConverterTypeAlertLines.allocationSize(value.`night`)
+    )
+
+    override fun write(value: AlertPlan, buf: ByteBuffer) {
+            FfiConverterTypeAlertLines.write(value.`day`, buf)
+            FfiConverterTypeAlertLines.write(value.`night`, buf)
+    }
+}
+
+
+
+/**
  * The answer to a question.
  */
 data class Answer (
@@ -5675,6 +7243,155 @@ public object FfiConverterTypeOnBoard: FfiConverterRustBuffer<OnBoard> {
 
 
 /**
+ * A page: show it from top to bottom. It reads well aloud in the same order.
+ */
+data class Page (
+    /**
+     * Its name.
+     */
+    val `heading`: kotlin.String
+    , 
+    /**
+     * Its sections, the weightiest first.
+     */
+    val `sections`: List<PageSection>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePage: FfiConverterRustBuffer<Page> {
+    override fun read(buf: ByteBuffer): Page {
+        return Page(
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypePageSection.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Page) = (
+            FfiConverterString.allocationSize(value.`heading`) +
+            FfiConverterSequenceTypePageSection.allocationSize(value.`sections`)
+    )
+
+    override fun write(value: Page, buf: ByteBuffer) {
+            FfiConverterString.write(value.`heading`, buf)
+            FfiConverterSequenceTypePageSection.write(value.`sections`, buf)
+    }
+}
+
+
+
+/**
+ * A row of figures.
+ */
+data class PageRow (
+    /**
+     * What they are of.
+     */
+    val `name`: kotlin.String
+    , 
+    /**
+     * The values with their units, one a column; one alone where something is missing.
+     */
+    val `values`: List<kotlin.String>
+    , 
+    /**
+     * What belongs beside them; may be empty.
+     */
+    val `note`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePageRow: FfiConverterRustBuffer<PageRow> {
+    override fun read(buf: ByteBuffer): PageRow {
+        return PageRow(
+            FfiConverterString.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: PageRow) = (
+            FfiConverterString.allocationSize(value.`name`) +
+            FfiConverterSequenceString.allocationSize(value.`values`) +
+            FfiConverterString.allocationSize(value.`note`)
+    )
+
+    override fun write(value: PageRow, buf: ByteBuffer) {
+            FfiConverterString.write(value.`name`, buf)
+            FfiConverterSequenceString.write(value.`values`, buf)
+            FfiConverterString.write(value.`note`, buf)
+    }
+}
+
+
+
+/**
+ * A section of a page.
+ */
+data class PageSection (
+    /**
+     * Its name; nothing for what stands right under the page's.
+     */
+    val `heading`: kotlin.String?
+    , 
+    /**
+     * What it holds, in reading order.
+     */
+    val `holds`: List<PageBlock>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePageSection: FfiConverterRustBuffer<PageSection> {
+    override fun read(buf: ByteBuffer): PageSection {
+        return PageSection(
+            FfiConverterOptionalString.read(buf),
+            FfiConverterSequenceTypePageBlock.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: PageSection) = (
+            FfiConverterOptionalString.allocationSize(value.`heading`) +
+            FfiConverterSequenceTypePageBlock.allocationSize(value.`holds`)
+    )
+
+    override fun write(value: PageSection, buf: ByteBuffer) {
+            FfiConverterOptionalString.write(value.`heading`, buf)
+            FfiConverterSequenceTypePageBlock.write(value.`holds`, buf)
+    }
+}
+
+
+
+/**
  * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
  */
 data class Picture (
@@ -6102,6 +7819,61 @@ public object FfiConverterTypeRecorded: FfiConverterRustBuffer<Recorded> {
 
 
 /**
+ * What to review.
+ */
+data class ReviewOptions (
+    /**
+     * How many days up to now, 1 to 3660; 14 is usual.
+     */
+    val `days`: kotlin.UShort
+    , 
+    /**
+     * Whose published aims.
+     */
+    val `aims`: Aims
+    , 
+    /**
+     * Leave out the spells in which the sensor was pressed.
+     */
+    val `withoutPressed`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeReviewOptions: FfiConverterRustBuffer<ReviewOptions> {
+    override fun read(buf: ByteBuffer): ReviewOptions {
+        return ReviewOptions(
+            FfiConverterUShort.read(buf),
+            FfiConverterTypeAims.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: ReviewOptions) = (
+            FfiConverterUShort.allocationSize(value.`days`) +
+            FfiConverterTypeAims.allocationSize(value.`aims`) +
+            FfiConverterBoolean.allocationSize(value.`withoutPressed`)
+    )
+
+    override fun write(value: ReviewOptions, buf: ByteBuffer) {
+            FfiConverterUShort.write(value.`days`, buf)
+            FfiConverterTypeAims.write(value.`aims`, buf)
+            FfiConverterBoolean.write(value.`withoutPressed`, buf)
+    }
+}
+
+
+
+/**
  * A prompt in words, in the wearer's language and unit. Show it in this order.
  */
 data class Said (
@@ -6276,6 +8048,53 @@ public object FfiConverterTypeScaleMark: FfiConverterRustBuffer<ScaleMark> {
 
 
 /**
+ * What to look at.
+ */
+data class SensorOptions (
+    /**
+     * How many days back, 1 to 3660; 90 is usual.
+     */
+    val `days`: kotlin.UShort
+    , 
+    /**
+     * How many days the wearer's sensors are rated for, if known.
+     */
+    val `ratedDays`: kotlin.UShort?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSensorOptions: FfiConverterRustBuffer<SensorOptions> {
+    override fun read(buf: ByteBuffer): SensorOptions {
+        return SensorOptions(
+            FfiConverterUShort.read(buf),
+            FfiConverterOptionalUShort.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: SensorOptions) = (
+            FfiConverterUShort.allocationSize(value.`days`) +
+            FfiConverterOptionalUShort.allocationSize(value.`ratedDays`)
+    )
+
+    override fun write(value: SensorOptions, buf: ByteBuffer) {
+            FfiConverterUShort.write(value.`days`, buf)
+            FfiConverterOptionalUShort.write(value.`ratedDays`, buf)
+    }
+}
+
+
+
+/**
  * What undoing did.
  */
 data class Undone (
@@ -6422,6 +8241,53 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalDouble.write(value.`carbohydrateFactorMgDlPerG`, buf)
     }
 }
+
+
+
+/**
+ * Whose published aims to hold the time in range against.
+ */
+
+enum class Aims {
+    
+    /**
+     * Adults with type 1 or type 2 diabetes.
+     */
+    ADULT,
+    /**
+     * Older people and those at high risk.
+     */
+    OLDER_OR_HIGH_RISK,
+    /**
+     * Pregnancy with type 1 diabetes.
+     */
+    TYPE1_PREGNANCY;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAims: FfiConverterRustBuffer<Aims> {
+    override fun read(buf: ByteBuffer) = try {
+        Aims.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Aims) = 4UL
+
+    override fun write(value: Aims, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
 
 
 
@@ -7857,6 +9723,141 @@ public object FfiConverterTypePace: FfiConverterRustBuffer<Pace> {
 
     override fun write(value: Pace, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * A piece of a section.
+ */
+sealed class PageBlock {
+    
+    /**
+     * One or more sentences that stand by themselves.
+     */
+    data class Sentences(
+        /**
+         * The text.
+         */
+        val `text`: kotlin.String) : PageBlock()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Items of a list.
+     */
+    data class Items(
+        /**
+         * One text an item.
+         */
+        val `items`: List<kotlin.String>) : PageBlock()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Figures.
+     */
+    data class Table(
+        /**
+         * What the columns of values are; empty where each row says so itself.
+         */
+        val `columns`: List<kotlin.String>, 
+        /**
+         * The rows.
+         */
+        val `rows`: List<ebbstead.PageRow>) : PageBlock()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePageBlock : FfiConverterRustBuffer<PageBlock>{
+    override fun read(buf: ByteBuffer): PageBlock {
+        return when(buf.getInt()) {
+            1 -> PageBlock.Sentences(
+                FfiConverterString.read(buf),
+                )
+            2 -> PageBlock.Items(
+                FfiConverterSequenceString.read(buf),
+                )
+            3 -> PageBlock.Table(
+                FfiConverterSequenceString.read(buf),
+                FfiConverterSequenceTypePageRow.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: PageBlock): ULong = when(value) {
+        is PageBlock.Sentences -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is PageBlock.Items -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterSequenceString.allocationSize(value.`items`)
+            )
+        }
+        is PageBlock.Table -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterSequenceString.allocationSize(value.`columns`)
+                + FfiConverterSequenceTypePageRow.allocationSize(value.`rows`)
+            )
+        }
+    }
+
+    override fun write(value: PageBlock, buf: ByteBuffer) {
+        when(value) {
+            is PageBlock.Sentences -> {
+                buf.putInt(1)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is PageBlock.Items -> {
+                buf.putInt(2)
+                FfiConverterSequenceString.write(value.`items`, buf)
+                Unit
+            }
+            is PageBlock.Table -> {
+                buf.putInt(3)
+                FfiConverterSequenceString.write(value.`columns`, buf)
+                FfiConverterSequenceTypePageRow.write(value.`rows`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
     }
 }
 
@@ -9716,6 +11717,38 @@ public object FfiConverterOptionalTypeWatcher: FfiConverterRustBuffer<Watcher?> 
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeAlertPlan: FfiConverterRustBuffer<AlertPlan?> {
+    override fun read(buf: ByteBuffer): AlertPlan? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeAlertPlan.read(buf)
+    }
+
+    override fun allocationSize(value: AlertPlan?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeAlertPlan.allocationSize(value)
+        }
+    }
+
+    override fun write(value: AlertPlan?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeAlertPlan.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeDue: FfiConverterRustBuffer<Due?> {
     override fun read(buf: ByteBuffer): Due? {
         if (buf.get().toInt() == 0) {
@@ -9834,6 +11867,38 @@ public object FfiConverterOptionalTypeMoment: FfiConverterRustBuffer<Moment?> {
         } else {
             buf.put(1)
             FfiConverterTypeMoment.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypePage: FfiConverterRustBuffer<Page?> {
+    override fun read(buf: ByteBuffer): Page? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypePage.read(buf)
+    }
+
+    override fun allocationSize(value: Page?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypePage.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Page?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypePage.write(value, buf)
         }
     }
 }
@@ -10256,6 +12321,62 @@ public object FfiConverterSequenceTypeOffsetChange: FfiConverterRustBuffer<List<
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypePageRow: FfiConverterRustBuffer<List<PageRow>> {
+    override fun read(buf: ByteBuffer): List<PageRow> {
+        val len = buf.getInt()
+        return List<PageRow>(len) {
+            FfiConverterTypePageRow.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<PageRow>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypePageRow.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<PageRow>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypePageRow.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypePageSection: FfiConverterRustBuffer<List<PageSection>> {
+    override fun read(buf: ByteBuffer): List<PageSection> {
+        val len = buf.getInt()
+        return List<PageSection>(len) {
+            FfiConverterTypePageSection.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<PageSection>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypePageSection.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<PageSection>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypePageSection.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer<List<ReadingAt>> {
     override fun read(buf: ByteBuffer): List<ReadingAt> {
         val len = buf.getInt()
@@ -10358,6 +12479,34 @@ public object FfiConverterSequenceTypeChange: FfiConverterRustBuffer<List<Change
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeChange.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypePageBlock: FfiConverterRustBuffer<List<PageBlock>> {
+    override fun read(buf: ByteBuffer): List<PageBlock> {
+        val len = buf.getInt()
+        return List<PageBlock>(len) {
+            FfiConverterTypePageBlock.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<PageBlock>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypePageBlock.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<PageBlock>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypePageBlock.write(it, buf)
         }
     }
 }

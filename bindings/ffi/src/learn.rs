@@ -1,0 +1,44 @@
+//! What is learnt of the wearer from the log.
+
+use std::sync::Arc;
+
+use ebbstead_core::learn::{self, KEPT_AS, Lesson, page};
+use ebbstead_core::words::Words;
+
+use crate::companion::Shared;
+use crate::error::ApiResult;
+use crate::page::Page;
+use crate::records::Moment;
+
+/// Learns.
+#[derive(uniffi::Object)]
+pub struct LearnPart {
+    pub(crate) shared: Arc<Shared>,
+}
+
+#[uniffi::export]
+impl LearnPart {
+    /// Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
+    /// every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
+    /// a week.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
+    pub fn now(&self, now: Moment) -> ApiResult<Page> {
+        self.shared.change(|log| {
+            let lessons = learn::from_log(log, now.try_into()?)?;
+            Ok(page::page(&lessons.lesson, &lessons.marked, Words::of(&log.wearer()?)).into())
+        })
+    }
+
+    /// What was learnt last; nothing where nothing was.
+    ///
+    /// # Errors
+    /// Those of reading.
+    pub fn last(&self) -> ApiResult<Option<Page>> {
+        self.shared.with(|log| {
+            let words = Words::of(&log.wearer()?);
+            Ok(log.learned::<Lesson>(KEPT_AS)?.map(|kept| page::page(&kept.what, &[], words).into()))
+        })
+    }
+}

@@ -1,0 +1,126 @@
+//! The record's pages as a shell gets them: review, sensor, alerts, what was learnt.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::cast_precision_loss, clippy::float_cmp)] // a test that cannot go on fails
+
+use std::sync::Arc;
+
+use ebbstead_ffi::{
+    Aims, ApiError, EbbsteadCompanion, Language, Moment, Occasion, Page, PageBlock, Question, ReadingAt, ReviewOptions,
+    SensorEvent, SensorOptions, What,
+};
+
+const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
+const DAYS: i64 = 16;
+
+fn before(minutes: i64) -> Moment {
+    Moment { unix_ms: NOW.unix_ms - minutes * 60_000, ..NOW }
+}
+
+/// Sixteen invented days: a swing with the hour, a low every other night, a sensor with a site, meter checks.
+fn opened(place: &std::path::Path, language: Language) -> Arc<EbbsteadCompanion> {
+    let companion = EbbsteadCompanion::open(place.join("log.ebb").to_str().unwrap(), language, NOW).unwrap();
+    let settings = companion.settings().unwrap();
+    settings.set_wearer(ebbstead_ffi::Wearer { language, ..settings.wearer().unwrap() }, NOW).unwrap();
+    let log = companion.log().unwrap();
+    let reading = |back: i64| {
+        let hours = back as f64 / 60.0;
+        let swing = 45.0 * (hours * std::f64::consts::TAU / 24.0).sin();
+        let unrest = 7.0 * (back as f64 * 0.37).sin();
+        let low = if (back / 1440) % 2 == 0 && (600..660).contains(&(back % 1440)) { 70.0 } else { 0.0 };
+        ReadingAt { at: before(back), mg_dl: 138.0 + swing + unrest - low }
+    };
+    log.record_readings("sensor 7", (0..DAYS * 288).rev().map(|n| reading(5 * n)).collect(), NOW).unwrap();
+    let inserted = What::Sensor { event: SensorEvent::Inserted { site: Some("left arm".to_owned()) } };
+    log.record(inserted, before(5 * 1440), NOW).unwrap();
+    for day in 1..5 {
+        log.record(What::MeterCheck { mg_dl: 140.0 }, before(day * 1440), NOW).unwrap();
+    }
+    companion
+}
+
+fn text(page: &Page) -> String {
+    format!("{page:?}")
+}
+
+#[test]
+fn every_page_tells_something_in_either_language() {
+    let place = tempfile::tempdir().unwrap();
+    for (language, words) in [
+        (Language::English, ["Time in range", "left arm", "your lines", "Learnt"]),
+        (Language::German, ["Zeit im Zielbereich", "left arm", "deine Linien", "Gelernt"]),
+    ] {
+        let companion = opened(place.path(), language);
+        let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
+        let sensor = SensorOptions { days: 90, rated_days: Some(10) };
+        let pages = [
+            companion.review().unwrap().told(options, NOW).unwrap(),
+            companion.sensor().unwrap().told(sensor, NOW).unwrap(),
+            companion.alerts().unwrap().told(90, None, NOW).unwrap(),
+            companion.learn().unwrap().now(NOW).unwrap(),
+        ];
+        for (page, word) in pages.iter().zip(words) {
+            assert!(text(page).contains(word), "{word}: {page:?}");
+            assert!(page.sections.iter().all(|section| !section.holds.is_empty()), "{page:?}");
+            assert!(!text(page).contains("NaN"), "{page:?}");
+        }
+        let html = companion.review().unwrap().html(options, NOW).unwrap();
+        assert!(html.starts_with("<!doctype html>") && html.contains("<svg"));
+        let lot = Some("LOT-7".to_owned());
+        let sheet = companion.sensor().unwrap().sheet(sensor, 0, lot, NOW).unwrap();
+        assert!(sheet.contains("left arm") && sheet.contains("LOT-7"), "{sheet}");
+    }
+}
+
+#[test]
+fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), Language::English);
+    let alerts = companion.alerts().unwrap();
+    let own = alerts.own_plan().unwrap();
+    assert_eq!(own.day.low_mg_dl, 70.0);
+    let mut tried = own;
+    tried.day.high_mg_dl = Some(160.0);
+    let columns = |page: &Page| match &page.sections[0].holds[0] {
+        PageBlock::Table { columns, rows } => (columns.len(), rows[0].values.clone()),
+        other => panic!("{other:?}"),
+    };
+    let (one, _) = columns(&alerts.told(14, Some(own), NOW).unwrap());
+    let (two, values) = columns(&alerts.told(14, Some(tried), NOW).unwrap());
+    assert_eq!((one, two, values.len()), (1, 2, 2));
+    assert_ne!(values[0], values[1], "told of highs above 160 and above 180");
+    tried.night.low_mg_dl = 50.0;
+    assert!(matches!(alerts.told(14, Some(tried), NOW), Err(ApiError::InvalidInput { .. })));
+    assert!(matches!(alerts.told(0, None, NOW), Err(ApiError::InvalidInput { .. })));
+}
+
+#[test]
+fn what_was_learnt_is_used_by_the_next_prompt_and_by_no_prompt_of_the_past() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), Language::English);
+    let ask = |now: Moment| {
+        let question = Question { now, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+        companion.check().unwrap().ask(question).unwrap().prompt
+    };
+    let ahead = |prompt: &ebbstead_ffi::Prompt| prompt.forecast.as_ref().unwrap().path[5].reading_mg_dl;
+    let (now, past) = (ask(NOW), ask(before(1440)));
+    assert!(companion.learn().unwrap().last().unwrap().is_none());
+    companion.learn().unwrap().now(NOW).unwrap();
+    assert!(companion.learn().unwrap().last().unwrap().is_some());
+    assert_ne!(ahead(&ask(NOW)), ahead(&now), "the lesson mends the forecast of a record so regular");
+    assert_eq!(ahead(&ask(before(1440))), ahead(&past), "nobody knew it a day before");
+}
+
+#[test]
+fn a_page_of_nothing_says_what_is_missing() {
+    let place = tempfile::tempdir().unwrap();
+    let path = place.path().join("log.ebb");
+    let companion = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap();
+    let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: true };
+    assert!(text(&companion.review().unwrap().told(options, NOW).unwrap()).contains("not enough data"));
+    let sensor = SensorOptions { days: 90, rated_days: None };
+    assert!(text(&companion.sensor().unwrap().told(sensor, NOW).unwrap()).contains("No insertion"));
+    let none = companion.sensor().unwrap().sheet(sensor, 0, None, NOW);
+    assert!(matches!(none, Err(ApiError::InvalidInput { field, .. }) if field == "sensor"));
+    companion.alerts().unwrap().told(90, None, NOW).unwrap();
+    companion.learn().unwrap().now(NOW).unwrap();
+}

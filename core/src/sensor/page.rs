@@ -1,0 +1,48 @@
+//! The sensors' record as a page: the same on every shell.
+
+use super::Record;
+use super::telling::{agreement_lines, calibration_text, session_line, site_line};
+use crate::page::{Block, Page};
+use crate::review::telling::{pick, too_little};
+use crate::time::Moment;
+use crate::words::Words;
+
+/// Sensors listed at most, the newest first.
+const MOST_SENSORS: usize = 6;
+
+/// Lays out a record; `rated_days` is how long the wearer's sensors are rated for, if known.
+#[must_use]
+pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment) -> Page {
+    let named = |english, german| Some(pick(words, english, german));
+    let sessions = record.sessions.iter().rev().take(MOST_SENSORS);
+    let sensors = if record.sessions.is_empty() {
+        Block::sentences(pick(
+            words,
+            "No insertion is in the log yet: note when you put a sensor in, and where.",
+            "Noch ist kein Setzen eingetragen: Trag ein, wann und wo du einen Sensor setzt.",
+        ))
+    } else {
+        Block::items(sessions.map(|one| session_line(one, rated_days, words, now)))
+    };
+    let sites = if record.sites.is_empty() {
+        vec![]
+    } else {
+        vec![
+            Block::items(record.sites.iter().map(|site| site_line(site, words))),
+            Block::sentences(pick(
+                words,
+                "Sites outside the sensor's labelling are for you and your care team to decide.",
+                "Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.",
+            )),
+        ]
+    };
+    let agreement = match &record.agreement {
+        Err(missing) => Block::sentences(too_little(*missing, words)),
+        Ok(agreement) => Block::items(agreement_lines(agreement, &record.by_range, words)),
+    };
+    Page::new(pick(words, "Sensors", "Sensoren"))
+        .with(None, [sensors])
+        .with(named("Sites, the longest rested first", "Stellen, die am längsten ausgeruhte zuerst"), sites)
+        .with(named("Sensor beside meter", "Sensor neben Messgerät"), [agreement])
+        .with(named("Calibration", "Kalibrierung"), [Block::sentences(calibration_text(&record.calibration, words))])
+}
