@@ -6,6 +6,7 @@
 
 pub mod baselines;
 pub mod evaluation;
+pub mod fuzz;
 pub mod plot;
 pub mod replay;
 pub mod rng;

@@ -90,8 +90,10 @@ impl From<Lang> for Language {
 pub enum Command {
     /// Show the demo: an invented wearer's evening and night
     Demo,
-    /// Bring a file of sensor readings (CSV) into your log
+    /// Bring a file of sensor readings (CSV), or a FHIR bundle, into your log
     Import(Import),
+    /// Write your log to a file in an open format
+    Export(crate::commands::export::Export),
     /// Note something: a meter check, carbohydrate, insulin, how you feel, ...
     Add(Add),
     /// Ask what to do now: treat, check with a meter, or hold
@@ -142,6 +144,9 @@ pub struct Import {
     /// The sign between cells: , ; or tab
     #[arg(long, value_name = "SIGN", value_parser = separator)]
     pub separator: Option<u8>,
+    /// The person to take, where a FHIR bundle is about several: the reference of the subject
+    #[arg(long, value_name = "REFERENCE")]
+    pub person: Option<String>,
     /// Only say what would be taken
     #[arg(long)]
     pub only_look: bool,

@@ -35,6 +35,7 @@ fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
         None => demo::show(desk),
         Some(Command::Demo) => demo::show(desk),
         Some(Command::Import(given)) => commands::import::run(desk, &given),
+        Some(Command::Export(given)) => commands::export::run(desk, &given),
         Some(Command::Add(given)) => commands::add::add(desk, &given),
         Some(Command::Correct(given)) => commands::add::correct(desk, &given),
         Some(Command::Undo(given)) => commands::add::undo(desk, &given),

@@ -5,6 +5,7 @@
 
 mod asking;
 mod bad_input;
+mod carrying;
 mod desk;
 mod importing;
 mod learning;

@@ -1,12 +1,13 @@
-//! `import`: a file of readings into the log, as a whole or not at all.
+//! `import`: a file of readings or a FHIR bundle into the log, as a whole or not at all.
 
 use std::fs::File;
-use std::io::{self, BufWriter, IsTerminal, Read, Write};
+use std::io::{self, BufRead, BufReader, BufWriter, IsTerminal, Read, Write};
 use std::path::Path;
 
 use ebbstead_core::exchange::csv::{self, Event, Finding, Options, Report};
+use ebbstead_core::exchange::fhir;
 use ebbstead_core::log::{Entry, Source, Text, What};
-use ebbstead_core::store::Recorded;
+use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::Moment;
 use ebbstead_core::{Error, Result};
 
@@ -23,7 +24,12 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     let now = desk.now()?;
     // What cannot be understood is refused before a log is made.
     let (input, bytes) = open(&given.file)?;
+    let mut input = BufReader::new(input);
+    let bundle = is_json(&mut input).map_err(|source| Error::File { path: named(&given.file), source })?;
     let (mut log, _) = desk.open(now)?;
+    if bundle {
+        return take_bundle(desk, given, input, &mut log, now);
+    }
     let options = Options {
         now: Some(now),
         zone: desk.place.zone(),
@@ -49,11 +55,7 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     let recorded = if given.only_look || entries.peek().is_none() {
         entries.try_for_each(|entry| entry.map(drop)).map(|()| None)
     } else {
-        let named = named(&given.file);
-        let name = named.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-        let name = Text::new(name.chars().filter(|c| !c.is_control()).take(200).collect::<String>())
-            .or_else(|_| Text::new(SOURCE))?;
-        log.import(name, entries, now).map(|imported| Some(imported.recorded))
+        log.import(short_name(&given.file)?, entries, now).map(|imported| Some(imported.recorded))
     };
     teller.end()?;
     let recorded = recorded?;
@@ -63,6 +65,87 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
         return Err(Failure::Value(desk.pick(
             format!("{}: not one row could be taken", options.file.display()),
             format!("{}: keine einzige Zeile ließ sich übernehmen", options.file.display()),
+        )));
+    }
+    Ok(())
+}
+
+/// The name by which an import is listed.
+fn short_name(file: &Path) -> Result<Text> {
+    let named = named(file);
+    let name = named.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    Text::new(name.chars().filter(|c| !c.is_control()).take(200).collect::<String>()).or_else(|_| Text::new(SOURCE))
+}
+
+/// Whether the file begins like JSON, which no table of readings does.
+fn is_json(input: &mut impl BufRead) -> io::Result<bool> {
+    let head = input.fill_buf()?;
+    let head = head.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(head);
+    Ok(head.trim_ascii_start().first() == Some(&b'{'))
+}
+
+/// A FHIR bundle.
+fn take_bundle(
+    desk: &Desk,
+    given: &Import,
+    input: impl Read,
+    log: &mut Log,
+    now: Moment,
+) -> std::result::Result<(), Failure> {
+    let words = desk.words();
+    let options = fhir::Options {
+        words,
+        source: Source::new(SOURCE)?,
+        subject: given.person.clone(),
+        ..fhir::Options::new(named(&given.file), now)
+    };
+    let outcome = fhir::import(log, input, short_name(&given.file)?, given.only_look, &options)?;
+    let report = &outcome.report;
+    let mut screen = desk.screen();
+    let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    let (first, last) = (report.first.map(local).unwrap_or_default(), report.last.map(local).unwrap_or_default());
+    let taken = report.taken;
+    if taken > 0 {
+        screen.paragraph(&match outcome.imported {
+            None => desk.pick(
+                format!("{taken} entries could be taken, {first} to {last}. Nothing was written."),
+                format!("{taken} Einträge ließen sich übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
+            ),
+            Some(imported) => {
+                let Recorded { new, known, .. } = imported.recorded;
+                desk.pick(
+                    format!("{new} new entries, {first} to {last}; {known} were in the log already."),
+                    format!("{new} neue Einträge, {first} bis {last}; {known} waren schon im Protokoll."),
+                )
+            }
+        })?;
+        let about = report.subject.as_deref().unwrap_or_else(|| desk.pick("nobody named", "niemand genannt"));
+        screen.paragraph(&desk.pick(
+            format!("They are about: {about}. If that is not you, take the import back with undo."),
+            format!("Es geht um: {about}. Bist du das nicht, nimm das Eingelesene mit undo zurück."),
+        ))?;
+    }
+    for (count, text) in [
+        (report.left_out, desk.pick("resources were left out", "Ressourcen wurden ausgelassen")),
+        (report.others, desk.pick("resources are of other kinds", "Ressourcen sind anderer Art")),
+    ] {
+        if count > 0 {
+            screen.paragraph(&format!("{count} {text}."))?;
+        }
+    }
+    screen.finish()?;
+    for finding in report.findings.iter().take(SHOWN) {
+        desk.tell(&fhir::finding_text(finding, words));
+    }
+    let more = report.left_out.saturating_sub(SHOWN as u64);
+    if more > 0 {
+        desk.tell(&desk.pick(format!("and {more} more"), format!("und {more} weitere")));
+    }
+    if taken == 0 {
+        let file = options.file.display();
+        return Err(Failure::Value(desk.pick(
+            format!("{file}: not one entry could be taken"),
+            format!("{file}: kein einziger Eintrag ließ sich übernehmen"),
         )));
     }
     Ok(())

@@ -3,6 +3,7 @@
 pub mod add;
 pub mod alerts;
 pub mod check;
+pub mod export;
 pub mod import;
 pub mod learn;
 pub mod list;
