@@ -428,6 +428,11 @@ pub fn carried(data: &[u8]) {
 
 /// The filter, the forecast and the prompt on any record whatever, asked for any reason.
 pub fn prompts(data: &[u8]) {
+    asked_at_a_confirmed_low(data);
+}
+
+/// As [`prompts`]; tells whether these octets ask at a low that a meter confirmed, so that a test can see that some do.
+pub fn asked_at_a_confirmed_low(data: &[u8]) -> bool {
     let mut octets = Octets(data);
     let wearer = wearer(&mut octets);
     let occasion = octets.one_of([Occasion::Look, Occasion::Wake]);
@@ -446,7 +451,8 @@ pub fn prompts(data: &[u8]) {
     let question = Question { now: newest.plus_minutes(later), occasion, feels, meter };
     let prompt = check(&history, &wearer, &Learnt::default(), &question);
     sound(&prompt, Words::of(&wearer));
-    if confirmed_low(&history, &wearer, &question) {
+    let confirmed = confirmed_low(&history, &wearer, &question);
+    if confirmed {
         assert!(
             matches!(prompt.verdict, Verdict::Treat | Verdict::Help),
             "a confirmed low is answered with {:?} ({:?})",
@@ -457,6 +463,7 @@ pub fn prompts(data: &[u8]) {
     if feels == Some(Symptom::Severe) {
         assert_eq!(prompt.verdict, Verdict::Help);
     }
+    confirmed
 }
 
 /// Whether a meter said within ten minutes that glucose is below the low line, and nothing was taken against it since.

@@ -5,7 +5,7 @@
 
 use std::path::{Path, PathBuf};
 
-use ebbstead_tests::fuzz::TARGETS;
+use ebbstead_tests::fuzz::{TARGETS, asked_at_a_confirmed_low};
 use rand_core::Rng;
 use rand_pcg::Pcg64;
 
@@ -113,3 +113,15 @@ macro_rules! targets {
 }
 
 targets!(csv, fhir, bluetooth, times, units, settings, entries, prompts, carried);
+
+/// The property about confirmed lows is asked of octets that hold one, not of none.
+#[test]
+fn confirmed_lows_are_among_what_is_asked() {
+    let inputs = kept("prompts");
+    let seed = |name: &str| &inputs.iter().find(|(path, _)| path.ends_with(name)).expect("the seed").1;
+    assert!(asked_at_a_confirmed_low(seed("low-confirmed")));
+    assert!(!asked_at_a_confirmed_low(seed("rescued")));
+    let mut draw = Pcg64::new(7, 7);
+    let count = (0..400).filter(|_| asked_at_a_confirmed_low(&changed(&inputs, &mut draw))).count();
+    assert!(count > 10, "{count}");
+}

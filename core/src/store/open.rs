@@ -183,15 +183,18 @@ fn prepare(connection: &Connection) -> Result<(), Fault> {
     Ok(())
 }
 
-/// Takes the log away from other users of the machine; it may have been copied here with a wider mode.
+/// Takes the log away from other users of the machine; it may have been copied here with a wider mode, which SQLite has given
+/// its side files by now.
 #[cfg(unix)]
 fn only_for_its_owner(path: &Path) {
     use std::os::unix::fs::PermissionsExt;
-    if let Ok(found) = fs::metadata(path) {
-        let mode = found.permissions().mode();
-        if mode & 0o077 != 0 {
-            // Not ours to change (another owner): the log is still usable.
-            let _ = fs::set_permissions(path, fs::Permissions::from_mode(mode & 0o700));
+    for file in [path.to_owned(), beside(path, "-wal"), beside(path, "-shm")] {
+        if let Ok(found) = fs::metadata(&file) {
+            let mode = found.permissions().mode();
+            if mode & 0o077 != 0 {
+                // Not ours to change (another owner): the log is still usable.
+                let _ = fs::set_permissions(&file, fs::Permissions::from_mode(mode & 0o700));
+            }
         }
     }
 }
