@@ -1,4 +1,4 @@
-# The filter and the smoother against statsmodels, on the same matrices.
+# The filter and the smoother against statsmodels, and the bank of modes against NumPy, on the same matrices.
 set -euo pipefail
 if [ ! -x "$CI_VENV/bin/python" ]; then
     echo "no Python environment; see the step before"
@@ -8,3 +8,5 @@ work="$(mktemp -d)"
 trap 'rm -rf "$work"' EXIT
 cargo run --quiet --locked -p ebbstead-tests --bin filter-cases -- "$work/cases.json"
 "$CI_VENV/bin/python" tests/reference/filter_reference.py "$work/cases.json"
+cargo run --quiet --locked -p ebbstead-tests --bin mode-cases -- "$work/modes.json"
+"$CI_VENV/bin/python" tests/reference/modes_reference.py "$work/modes.json"

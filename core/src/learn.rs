@@ -1,8 +1,8 @@
 //! What the core learns of one wearer from their own record, and what it rests on.
 //!
 //! Run now and then (a phone does it while charging): it goes through the record once with the population's dynamics and once
-//! with the wearer's own, keeps whichever forecast better, and with it the forecast's corrections, the scaling of chances and
-//! the spells in which the sensor was pressed. Nothing is learnt that the record does not show; until it shows enough, the
+//! with the wearer's own, keeps whichever forecast better, and with it the forecast's corrections, the scaling of chances, the
+//! spells in which the sensor was pressed and how often that was on each site. Nothing is learnt that the record does not show; until it shows enough, the
 //! population's values hold.
 
 pub mod page;
@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::error::Result;
 use crate::estimate::adapt::{Adaptation, adapt};
+use crate::estimate::sites::Sites;
 use crate::forecast::calibration::Tenth;
 use crate::log::{Entry, History, PressedSpell, Source, What};
 use crate::store::Log;
@@ -168,7 +169,12 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
         score_own,
         forecasts: outlook.learnt(),
         reliability: *outlook.calibration().record(),
-        learnt: Learnt { dynamics, outlook: Some(outlook.kept()), until: until.map(|reading| reading.at) },
+        learnt: Learnt {
+            dynamics,
+            outlook: Some(outlook.kept()),
+            sites: Some(Sites::of(history, now)),
+            until: until.map(|reading| reading.at),
+        },
     }
 }
 

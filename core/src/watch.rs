@@ -9,7 +9,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::body::AtWork;
 use crate::estimate::dynamics::Dynamics;
-use crate::estimate::modes::{Circumstances, Switching};
+use crate::estimate::modes::Circumstances;
+use crate::estimate::sites::{Insertion, Sites};
 use crate::estimate::tracker::{Tracker, rate_mg_dl_min};
 use crate::forecast::Forecast;
 use crate::forecast::horizon::{Conditions, GRID_MINUTES, POINTS};
@@ -27,6 +28,9 @@ pub struct Learnt {
     pub dynamics: Option<Dynamics>,
     /// The forecast's corrections.
     pub outlook: Option<KeptOutlook>,
+    /// How often the sensor was pressed on each site.
+    #[serde(default)]
+    pub sites: Option<Sites>,
     /// The newest reading learnt from. Going through it and those before it again teaches nothing.
     pub until: Option<Moment>,
 }
@@ -95,6 +99,7 @@ pub struct Watch<'a> {
     tracker: Tracker,
     outlook: Outlook,
     learnt_until: Option<Moment>,
+    learnt_sites: Option<Sites>,
     began: Option<Moment>,
     recent: VecDeque<Seen>,
     high_since: Option<Moment>,
@@ -129,6 +134,7 @@ impl<'a> Watch<'a> {
             tracker: Tracker::new(dynamics),
             outlook,
             learnt_until: learnt.until,
+            learnt_sites: learnt.sites.clone(),
             began: None,
             recent: VecDeque::new(),
             high_since: None,
@@ -419,28 +425,24 @@ impl<'a> Watch<'a> {
         }))
     }
 
-    /// Pressed spells a night on the present site before this session, over all its sessions, with one night of the
-    /// population's expectation mixed in so that a short record does not shout.
-    fn pressed_per_night(&self, inserted: Option<&SensorNote>, at: Moment) -> Option<f64> {
-        if self.history.pressed.is_empty() {
-            return None;
+    /// The sensor worn at a moment, as the log tells it, or as it was learnt from more of the log than is looked at here.
+    fn worn(&self, at: Moment) -> Option<Insertion> {
+        let inserted =
+            self.history.sensor.iter().rev().filter(|note| note.at.unix_ms() <= at.unix_ms()).find_map(|note| {
+                let SensorEvent::Inserted { site } = &note.event else { return None };
+                Some(Insertion { at: note.at, site: site.clone() })
+            });
+        let learnt = || self.learnt_sites.as_ref()?.newest.clone();
+        inserted.or_else(learnt).filter(|worn| worn.at.unix_ms() <= at.unix_ms())
+    }
+
+    /// Pressed spells a night on a site: as learnt, else as this much of the log tells.
+    fn pressed_per_night(&self, site: &Text, at: Moment) -> Option<f64> {
+        match &self.learnt_sites {
+            Some(learnt) => learnt.pressed_per_night(site),
+            None if self.history.pressed.is_empty() => None,
+            None => Sites::of(self.history, at).pressed_per_night(site),
         }
-        let inserted = inserted?;
-        let here = site(inserted)?;
-        let insertions = || {
-            let is = |note: &&SensorNote| matches!(note.event, SensorEvent::Inserted { .. });
-            self.history.sensor.iter().filter(is).filter(move |note| note.at.unix_ms() <= at.unix_ms())
-        };
-        let (mut nights, mut spells) = (1.0, Switching::PRESSED_PER_NIGHT);
-        for (session, next) in insertions().zip(insertions().skip(1)) {
-            if site(session) == Some(here) {
-                nights += next.at.minutes_since(session.at) / 1440.0;
-                let within = session.at.unix_ms()..next.at.unix_ms();
-                let count = self.history.pressed.iter().filter(|spell| within.contains(&spell.from.unix_ms())).count();
-                spells += count as f64;
-            }
-        }
-        Some(spells / nights)
     }
 
     fn knows_inputs(&self) -> bool {
@@ -454,22 +456,11 @@ impl<'a> Watch<'a> {
         let slept = |from: Moment, until: Moment| (from.unix_ms()..until.unix_ms()).contains(&at.unix_ms());
         let asleep =
             self.wearer.night.contains(at) || self.history.sleep.iter().any(|sleep| slept(sleep.from, sleep.until));
-        let inserted = self
-            .history
-            .sensor
-            .iter()
-            .rev()
-            .find(|note| note.at.unix_ms() <= at.unix_ms() && matches!(note.event, SensorEvent::Inserted { .. }));
-        let sensor_hours = inserted.map(|note| at.minutes_since(note.at) / 60.0);
-        Circumstances { asleep, pressed_per_night_here: self.pressed_per_night(inserted, at), sensor_hours }
-    }
-}
-
-/// The site of an insertion, where it was named.
-fn site(note: &SensorNote) -> Option<&Text> {
-    match &note.event {
-        SensorEvent::Inserted { site } => site.as_ref(),
-        SensorEvent::WarmUpOver | SensorEvent::Ended | SensorEvent::Fault { .. } | SensorEvent::RolledOff => None,
+        let worn = self.worn(at);
+        let sensor_hours = worn.as_ref().map(|worn| at.minutes_since(worn.at) / 60.0);
+        let site = worn.and_then(|worn| worn.site);
+        let pressed_per_night_here = site.and_then(|site| self.pressed_per_night(&site, at));
+        Circumstances { asleep, pressed_per_night_here, sensor_hours }
     }
 }
 

@@ -1,5 +1,9 @@
 //! How good stated chances and forecasts are. Checked against scikit-learn by `reference/scores_reference.py`.
 
+use serde::Serialize;
+
+use crate::rng::NumpyRng;
+
 /// Root of the mean square of the differences.
 #[must_use]
 pub fn rmse(pairs: impl IntoIterator<Item = (f64, f64)>) -> f64 {
@@ -78,6 +82,31 @@ pub fn ece(chances: &[f64], happened: &[bool]) -> f64 {
     reliability(chances, happened, 10).iter().map(part).sum()
 }
 
+/// What the expected calibration error of these chances would be if they were right, by drawing their outcomes.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct IfRight {
+    /// The mean over the draws.
+    pub ece: f64,
+    /// What one draw in twenty goes beyond.
+    pub ece_95: f64,
+}
+
+/// Draws an outcome for every chance, many times over. Few chances are never off by nothing: this is the floor beneath which an
+/// expected calibration error says nothing. Outcomes are drawn independently; those of falls that overlap are not, so the true
+/// floor is higher.
+#[must_use]
+#[allow(clippy::cast_precision_loss)]
+pub fn if_right(chances: &[f64], draws: usize) -> Option<IfRight> {
+    let mut random = NumpyRng::seeded_with_5();
+    let mut draw = || {
+        let happened: Vec<bool> = chances.iter().map(|chance| random.uniform(0.0, 1.0) < *chance).collect();
+        ece(chances, &happened)
+    };
+    let drawn: Vec<f64> = (0..draws).map(|_| draw()).collect();
+    let mean = drawn.iter().sum::<f64>() / draws as f64;
+    Some(IfRight { ece: mean, ece_95: quantile(drawn, 0.95)? })
+}
+
 /// The quantile of a list by linear interpolation, as NumPy's default. Nothing for an empty list.
 #[must_use]
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss)]
@@ -122,6 +151,18 @@ mod tests {
         assert!(ece(&chances, &happened) < 1e-12);
         assert!((ece(&[0.9; 8], &happened) - 0.65).abs() < 1e-12);
         assert!((brier(&chances, &happened) - 0.1875).abs() < 1e-12);
+    }
+
+    /// One group of n chances p: the mean of |came - p| is about sqrt(2/pi) sqrt(p (1 - p) / n), the half-normal's mean.
+    #[test]
+    fn right_chances_are_off_by_what_sampling_makes() {
+        let (count, chance) = (400, 0.25);
+        let found = if_right(&vec![chance; count], 2000).unwrap();
+        let sd = (chance * (1.0 - chance) / count as f64).sqrt();
+        assert!((found.ece / ((2.0 / std::f64::consts::PI).sqrt() * sd) - 1.0).abs() < 0.05, "{found:?}");
+        assert!((found.ece_95 / (1.96 * sd) - 1.0).abs() < 0.08, "{found:?}");
+        // Shares and floors shrink as the square root of the count.
+        assert!(if_right(&vec![chance; 4 * count], 2000).unwrap().ece < 0.55 * found.ece);
     }
 
     #[test]

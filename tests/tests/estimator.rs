@@ -11,7 +11,9 @@ use ebbstead_core::forecast::horizon::{Conditions, Horizon};
 use ebbstead_core::forecast::passage::{Way, crossed_by};
 use ebbstead_core::learn::learn;
 use ebbstead_core::learn::reliability::{Reliability, Standing};
+use ebbstead_core::sensor::{looked_back, pairs};
 use ebbstead_core::time::Moment;
+use ebbstead_core::units::Glucose;
 use ebbstead_core::watch::{Learnt, Watch};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_tests::evaluation::inject;
@@ -63,6 +65,35 @@ fn looking_back_keeps_its_word_too_and_is_nearer() {
     println!("covered {:.4}, squared error {:.3} of the estimate's", share(&within), back / on);
     assert!((0.93..=0.97).contains(&share(&within)), "{} of {}", share(&within), within.len());
     assert!(back < 0.95 * on, "{back} {on}");
+}
+
+/// Meter checks beside a sensor, once as read and once looked back on without knowing the checks: the second is nearer blood
+/// where glucose moves, and what is left of the difference is the meter's and the sensor's own.
+#[test]
+fn agreement_looked_back_on_is_free_of_the_lag() {
+    let (mut read, mut looked) = ([0.0, 0.0], [0.0, 0.0]);
+    for seed in 51..=56 {
+        // A sensor without much error of its own, whose lag is what differs.
+        let calm = Draw::calm(14.0, seed);
+        let dynamics = Dynamics { error_sd_mg_dl: 2.0, offset_sd_mg_dl: 1.0, rate_noise: 0.13, ..calm.dynamics };
+        let Drawn { history, blood_mg_dl } = Draw { dynamics, meter_every: 10, ..calm }.draw().unwrap();
+        let at = |moment: Moment| history.readings.binary_search_by_key(&moment, |one| one.at).unwrap();
+        let mut exact = history.clone();
+        exact
+            .meter_checks
+            .iter_mut()
+            .for_each(|one| one.glucose = Glucose::from_mg_dl(blood_mg_dl[at(one.at)]).unwrap());
+        let pairs = pairs(&exact, &[]);
+        for one in looked_back(&exact).iter().skip(20) {
+            let pair = pairs.iter().find(|pair| pair.at == one.at).unwrap();
+            let moving = usize::from(pair.rate_mg_dl_min.is_some_and(|rate| rate.abs() > 1.0));
+            read[moving] += pair.off_mg_dl().powi(2);
+            looked[moving] += (one.blood_mg_dl - one.meter_mg_dl).powi(2);
+        }
+    }
+    let ratio = |k: usize| (looked[k] / read[k]).sqrt();
+    println!("error looking back, of the readings': level {:.3}, moving {:.3}", ratio(0), ratio(1));
+    assert!(ratio(1) < 0.75, "{} {}", ratio(0), ratio(1));
 }
 
 /// The model's own path, before anything learnt about people mends it.

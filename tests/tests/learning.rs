@@ -2,9 +2,10 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // a log that cannot be built is a failed test
 
 use ebbstead_core::estimate::adapt::Adaptation;
+use ebbstead_core::estimate::sites::Sites;
 use ebbstead_core::learn::points::Point;
 use ebbstead_core::learn::{KEPT_AS, Lesson, Lessons, for_prompt, from_log};
-use ebbstead_core::log::{Entry, Source, What};
+use ebbstead_core::log::{Entry, SensorEvent, Source, Text, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -104,4 +105,63 @@ fn a_prompt_of_the_past_knows_nothing_learnt_later() {
     from_log(&mut log, now).unwrap();
     assert!(for_prompt(&log, now).unwrap().outlook.is_some());
     assert_eq!(for_prompt(&log, now.plus_minutes(-5.0)).unwrap(), Learnt::default());
+}
+
+/// Two weeks on a site that is lain on in every night: a prompt, which looks two days back, expects it there and not elsewhere.
+#[test]
+fn a_sites_record_reaches_prompts_that_look_back_less_far() {
+    let drawn = Draw::calm(14.0, 9).draw().unwrap();
+    let now = Moment::parse("2026-03-14T02:45:00+01:00").unwrap();
+    let sensor = Source::new("sensor (invented)").unwrap();
+    let mut log = Log::in_memory(now).unwrap();
+    let begin = drawn.history.readings[0].at;
+    let inserted = |at: Moment, site: &str| {
+        let event = SensorEvent::Inserted { site: Some(Text::new(site).unwrap()) };
+        Entry::received(at, now, Source::by_hand(), What::Sensor(event)).unwrap()
+    };
+    log.record_all([inserted(begin, "left arm")]).unwrap();
+    let half_past_two = Moment::parse("2026-03-02T02:30:00+01:00").unwrap();
+    let readings = drawn.history.readings.iter().filter(|reading| reading.at <= now).map(|reading| {
+        let minutes = reading.at.minutes_since(half_past_two).rem_euclid(1440.0);
+        // The last night's spell has only begun, and not deeply.
+        let tonight = now.minutes_since(reading.at) < 60.0;
+        let depth = if tonight { 0.2 } else { 0.5 };
+        let share = if minutes < 35.0 { 1.0 - depth } else { 1.0 };
+        let mg_dl = Glucose::from_mg_dl((reading.glucose.mg_dl() * share).max(40.0)).unwrap();
+        Entry::received(reading.at, now, sensor.clone(), What::SensorReading { mg_dl }).unwrap()
+    });
+    log.record_all(readings.collect::<Vec<_>>()).unwrap();
+    let lesson = from_log(&mut log, now).unwrap().lesson;
+    let sites = lesson.learnt.sites.clone().unwrap();
+    let left = &sites.worn[0];
+    assert!(left.spells >= 8 && (12.0..14.0).contains(&left.nights), "{left:?}");
+    assert_eq!(sites.newest.as_ref().unwrap().site.as_ref().unwrap().as_str(), "left arm");
+
+    let (history, wearer) = (log.history(now.plus_ms(-2 * DAY_MS), now).unwrap(), Wearer::default());
+    assert!(history.sensor.is_empty(), "the insertion lies further back");
+    let pressed = |sites: Option<Sites>| {
+        let mut history = history.clone();
+        history.pressed.clear();
+        let learnt = Learnt { sites, ..lesson.learnt.clone() };
+        let mut watch = Watch::new(&history, &wearer, &learnt);
+        watch.catch_up(now);
+        watch.tracker().estimate().unwrap().modes.pressed
+    };
+    let mut elsewhere = sites.clone();
+    elsewhere.worn[0].spells = 0;
+    let (here, unknown, rare) = (pressed(Some(sites)), pressed(None), pressed(Some(elsewhere)));
+    println!("pressed: {here} here, {unknown} on a site unknown, {rare} on one never pressed");
+    assert!(here > unknown && unknown > rare, "{here} {unknown} {rare}");
+}
+
+/// A lesson kept before sites were learnt is read as one that knows none.
+#[test]
+fn a_lesson_without_sites_is_still_read() {
+    let (mut log, now) = log(3.0);
+    let lesson = from_log(&mut log, now).unwrap().lesson;
+    let mut kept = serde_json::to_value(&lesson).unwrap();
+    kept["learnt"].as_object_mut().unwrap().remove("sites").unwrap();
+    let read: Lesson = serde_json::from_value(kept).unwrap();
+    assert_eq!(read.learnt.sites, None);
+    assert_eq!(read.learnt.outlook, lesson.learnt.outlook);
 }

@@ -4,6 +4,7 @@
 use ebbstead_core::log::{
     Carbohydrate, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote, Text,
 };
+use ebbstead_core::sensor::telling::lag_free_line;
 use ebbstead_core::sensor::{
     Agreement, Calibration, Fault, MeterRange, NotNow, Pair, Record, Stage, Zone, clarke, clopper_pearson, pairs,
     parkes, sheet,
@@ -237,10 +238,17 @@ fn the_sheet_holds_dates_faults_and_pairs_on_one_page() {
     let jumps = record.faults.iter().filter(|fault| matches!(fault, Fault::Jump { .. })).count();
     let gaps = record.faults.iter().filter(|fault| matches!(fault, Fault::Gap { .. })).count();
     assert_eq!((jumps, gaps), (2, 1));
+    // On the level there is no lag to take out.
+    let (as_read, lag_free) = (record.agreement.unwrap(), record.lag_free.unwrap());
+    assert_eq!((as_read.pairs, lag_free.pairs), (5, 5));
+    near(lag_free.bias_mg_dl.value, as_read.bias_mg_dl.value, 2.0);
+    near(lag_free.mard_percent.value, as_read.mard_percent.value, 2.0);
     let session = record.sessions.last().unwrap();
     for language in [Language::English, Language::German] {
         let words = Words::new(language, GlucoseUnit::MmolL);
         let page = sheet(&history, session, Some(&text("LOT 4711")), words, now);
+        let line = lag_free_line(&lag_free, words);
+        assert!(line.contains("mmol/L") && line.contains('5') && line.contains('%'), "{line}");
         assert!(page.lines().count() < 60 && page.contains("LOT 4711") && page.contains("bled at insertion"), "{page}");
         assert!(page.contains("mmol/L") && page.contains("2026-02-28 23:00") && !page.contains("NaN"), "{page}");
     }

@@ -4,6 +4,7 @@ pub mod adapt;
 pub mod dynamics;
 pub mod filter;
 pub mod modes;
+pub mod sites;
 pub mod smoother;
 pub mod tracker;
 

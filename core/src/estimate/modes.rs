@@ -46,7 +46,7 @@ pub struct Switching {
 pub struct Circumstances {
     /// Lying down: within the wearer's night, or in logged sleep.
     pub asleep: bool,
-    /// Spells found pressed on this site before, per night worn; nothing if the site is new or unknown.
+    /// Spells found pressed on this site, per night worn ([`super::sites::Sites`]); nothing if it is new or unknown.
     pub pressed_per_night_here: Option<f64>,
     /// Hours since the sensor was put in; nothing if unknown.
     pub sensor_hours: Option<f64>,
@@ -101,7 +101,7 @@ impl Switching {
 pub const PRESSED_MINUTES: f64 = 30.0;
 
 /// How a pressed sensor drops.
-mod press {
+pub mod press {
     /// Mean share of the signal lost (assumption).
     pub const DEPTH: f64 = 0.4;
     /// Standard deviation of that share (assumption).
@@ -113,14 +113,14 @@ mod press {
 }
 
 /// White noise of a reading in the unsettled mode, standard deviation in mg/dL.
-const UNSETTLED_SD_MG_DL: f64 = 20.0;
+pub const UNSETTLED_SD_MG_DL: f64 = 20.0;
 /// Mean duration of an unsettled spell, in minutes.
 const UNSETTLED_MINUTES: f64 = 15.0;
 /// A mode below this share of a mixture adds nothing that could be told.
-const NO_WEIGHT: f64 = 1e-6;
+pub const NO_WEIGHT: f64 = 1e-6;
 /// Squared standard deviations up to which an observation is taken at its word. The larger, the sooner a wild reading speaks
 /// for a mode that expected it.
-const TRUSTED: f64 = 20.0;
+pub const TRUSTED: f64 = 20.0;
 
 /// The three beliefs and their chances.
 #[derive(Clone, Debug, PartialEq)]

@@ -21,7 +21,7 @@ impl Mean {
     /// The mean of at least two values, with Student's t interval.
     ///
     /// Pairs of one sensor resemble each other, so the true interval is wider; this holds for [`Share`] too.
-    fn of(values: &[f64]) -> Option<Self> {
+    pub(super) fn of(values: &[f64]) -> Option<Self> {
         let count = values.len() as f64;
         let value = values.iter().sum::<f64>() / count;
         let variance = values.iter().map(|one| (one - value).powi(2)).sum::<f64>() / (count - 1.0);

@@ -4,6 +4,7 @@ pub mod agreement;
 pub mod calibration;
 pub mod faults;
 pub mod grids;
+pub mod looked_back;
 pub mod page;
 pub mod pairs;
 pub mod sessions;
@@ -14,6 +15,7 @@ pub use agreement::{Agreement, LIMITS, Mean, MeterRange, Share, clopper_pearson}
 pub use calibration::{Calibration, NotNow, calibration};
 pub use faults::{Fault, faults};
 pub use grids::{Zone, clarke, parkes};
+pub use looked_back::{LagFree, LookedBack, looked_back};
 pub use pairs::{Pair, pairs};
 pub use sessions::{Session, Site, Stage, sessions, sites};
 pub use sheet::sheet;
@@ -35,6 +37,8 @@ pub struct Record {
     pub agreement: Measured<Agreement>,
     /// Agreement where the meter was low, in range and high.
     pub by_range: [(MeterRange, Measured<Agreement>); 3],
+    /// Agreement of the meter with blood glucose looked back on from the readings: the lag taken out.
+    pub lag_free: Measured<LagFree>,
     /// Whether to calibrate now.
     pub calibration: Calibration,
     /// What was wrong with the newest sensor.
@@ -48,11 +52,14 @@ impl Record {
         let sessions = sessions(history, now);
         let mut pairs = pairs(history, &sessions);
         pairs.retain(|pair| pair.at <= now);
+        let mut checks = looked_back(history);
+        checks.retain(|one| one.at <= now);
         let newest = sessions.last();
         Self {
             sites: sites(&sessions, rated_days, now),
             agreement: Agreement::of(&pairs),
             by_range: MeterRange::ALL.map(|range| (range, Agreement::of(&range.of(&pairs)))),
+            lag_free: LagFree::of(&checks),
             calibration: calibration(history, &pairs, newest, now),
             faults: newest.map_or_else(Vec::new, |session| faults(history, session, now)),
             pairs,

@@ -1,7 +1,7 @@
 //! The sensors' record as a page: the same on every shell.
 
 use super::Record;
-use super::telling::{agreement_lines, calibration_text, session_line, site_line};
+use super::telling::{agreement_lines, calibration_text, lag_free_line, session_line, site_line};
 use crate::page::{Block, Page};
 use crate::review::telling::{pick, too_little};
 use crate::time::Moment;
@@ -38,7 +38,10 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
     };
     let agreement = match &record.agreement {
         Err(missing) => Block::sentences(too_little(*missing, words)),
-        Ok(agreement) => Block::items(agreement_lines(agreement, &record.by_range, words)),
+        Ok(agreement) => {
+            let lag_free = record.lag_free.as_ref().ok().map(|lag_free| lag_free_line(lag_free, words));
+            Block::items(agreement_lines(agreement, &record.by_range, words).into_iter().chain(lag_free))
+        }
     };
     Page::new(pick(words, "Sensors", "Sensoren"))
         .with(None, [sensors])

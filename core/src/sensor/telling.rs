@@ -2,6 +2,7 @@
 
 use super::agreement::{Agreement, LIMITS, Mean, MeterRange, Share};
 use super::calibration::{Calibration, NotNow};
+use super::looked_back::LagFree;
 use super::sessions::{Session, Site, Stage};
 use crate::log::Text;
 use crate::review::metrics::Measured;
@@ -118,8 +119,30 @@ pub fn agreement_lines(
     lines
 }
 
+/// Agreement with the lag taken out by looking back, on one line.
+#[must_use]
+pub fn lag_free_line(agreement: &LagFree, words: Words) -> String {
+    let (bias, mard) = (&agreement.bias_mg_dl, relative(agreement.mard_percent, words));
+    let (value, low, high) = (signed(bias.value, words), signed(bias.low, words), signed(bias.high, words));
+    let (pairs, unit) = (agreement.pairs, words.unit());
+    pick(
+        words,
+        format!(
+            "looking back, with the sensor's delay taken out of its readings ({pairs} checks): {value} {unit} (95 %: {low} to \
+             {high}); {mard}"
+        ),
+        format!(
+            "im Rückblick, den Nachlauf aus den Werten herausgerechnet ({pairs} Messungen): {value} {unit} (95 %: {low} bis \
+             {high}); {mard}"
+        ),
+    )
+}
+
 fn mard(agreement: &Agreement, words: Words) -> String {
-    let Mean { value, low, high } = agreement.mard_percent;
+    relative(agreement.mard_percent, words)
+}
+
+fn relative(Mean { value, low, high }: Mean, words: Words) -> String {
     let (value, low, high) = (words.decimal(value, 1), words.decimal(low.max(0.0), 1), words.decimal(high, 1));
     pick(
         words,

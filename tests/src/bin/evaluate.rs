@@ -32,6 +32,9 @@ struct Options {
     /// Score at most this many people of each set
     #[arg(long, value_name = "N", default_value_t = 99)]
     limit: usize,
+    /// Draw this many pressed spells into each quiet night
+    #[arg(long, value_name = "N", default_value_t = 8)]
+    draws: usize,
     /// Ask only these
     #[arg(long, value_enum, value_delimiter = ',', default_values_t = [Question::Readings, Question::Lag, Question::Pressed])]
     ask: Vec<Question>,
@@ -115,7 +118,7 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
         figures.lag.as_ref().map(|lag| write_lag(&mut out, lag)).transpose()?;
     }
     if let Some(files) = known.as_deref().filter(|_| asked(Question::Pressed)) {
-        let scores = pressed(&split, files, &replay::through_core, |path| tell(&name_of(path)))?;
+        let scores = pressed(&split, files, &replay::through_core, options.draws, |path| tell(&name_of(path)))?;
         tell("");
         write_pressed(&mut out, &scores)?;
         figures.pressed = Some(scores);
@@ -144,16 +147,26 @@ fn write_readings(out: &mut impl Write, scores: &ReadingScores) -> io::Result<()
             out,
             "\n{set}: {people} people, {windows} readings with an hour before and half an hour after, {falling} falling"
         )?;
-        writeln!(out, "{:<12}{:>15}{:>9}{:>9}{:>9}{:>16}", "", "30-min error", "AUC", "Brier", "ECE", "false at 0.90")?;
+        writeln!(
+            out,
+            "{:<12}{:>15}{:>9}{:>9}{:>9}{:>18}{:>16}",
+            "", "30-min error", "AUC", "Brier", "ECE", "(if right: 95 %)", "false at 0.90"
+        )?;
         for Named { who, scores } in forecast {
             let auc = scores.auc.map_or("-".to_owned(), |auc| format!("{auc:.4}"));
+            let floor =
+                scores.if_right.map_or("-".to_owned(), |floor| format!("({:.4}: {:.4})", floor.ece, floor.ece_95));
             writeln!(
                 out,
-                "{who:<12}{:>9.2} mg/dL{auc:>9}{:>9.4}{:>9.4}{:>16.3}",
+                "{who:<12}{:>9.2} mg/dL{auc:>9}{:>9.4}{:>9.4}{floor:>18}{:>16.3}",
                 scores.rmse_30_mg_dl, scores.brier, scores.ece, scores.false_share_at_90
             )?;
         }
     }
+    writeln!(
+        out,
+        "\n(if right: what the calibration error of these very chances would be if they were, and what it passes one time in twenty)"
+    )?;
     let Some(first) = scores.all_falls.first() else { return Ok(()) };
     let counts = first.scores;
     writeln!(
@@ -190,8 +203,11 @@ fn write_lag(out: &mut impl Write, lag: &BehindLag) -> io::Result<()> {
 }
 
 fn write_pressed(out: &mut impl Write, scores: &Pressed) -> io::Result<()> {
-    let Pressed { spells, true_lows, auc, caught, true_lows_doubted, quiet_doubted } = *scores;
-    writeln!(out, "\n{spells} pressed spells put into real quiet nights, {true_lows} true lows of virtual wearers")?;
+    let Pressed { nights, spells, true_lows, auc, caught, true_lows_doubted, quiet_doubted } = *scores;
+    writeln!(
+        out,
+        "\n{spells} pressed spells put into {nights} real quiet nights, {true_lows} true lows of virtual wearers"
+    )?;
     writeln!(out, "  told apart (AUC)                          {}", share(auc))?;
     writeln!(out, "  spells doubted at their first low reading {}", share(caught))?;
     writeln!(out, "  true lows doubted                         {}", share(true_lows_doubted))?;

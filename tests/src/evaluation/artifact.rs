@@ -17,7 +17,9 @@ use crate::traces::{Problem, Trace, load, load_virtual};
 /// How pressed spells and true lows were told apart.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub struct Pressed {
-    /// Nights with an injected spell that read below 70 mg/dL.
+    /// Quiet nights.
+    pub nights: usize,
+    /// Injected spells that read below 70 mg/dL.
     pub spells: usize,
     /// True lows of virtual wearers.
     pub true_lows: usize,
@@ -27,13 +29,14 @@ pub struct Pressed {
     pub caught: Option<f64>,
     /// Of the true lows, the share given such a chance.
     pub true_lows_doubted: Option<f64>,
-    /// Of all readings in quiet nights as they were, the share given such a chance.
+    /// Of the readings in the nights as they were, the share given such a chance, the mean over the nights.
     pub quiet_doubted: Option<f64>,
 }
 
 const DAY: f64 = 1440.0;
 
-/// Scores real nights of those to be scored, at most 12 people a set, and virtual wearers' lows.
+/// Scores real nights of those to be scored, at most 12 people a set, and virtual wearers' lows. A spell is drawn into each
+/// night `draws` times: with few nights, one draw tells more of luck than of the detector.
 ///
 /// # Errors
 /// [`Problem`] where a file cannot be read or core refuses it.
@@ -42,10 +45,11 @@ pub fn pressed(
     split: &Split,
     wearers: &[PathBuf],
     replay: &Replay<'_>,
+    draws: usize,
     mut progress: impl FnMut(&PathBuf),
 ) -> Result<Pressed, Problem> {
     let mut rng = NumpyRng::seeded_with_5();
-    let (mut spells, mut lows, mut quiet) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut spells, mut lows, mut quiet, mut nights) = (Vec::new(), Vec::new(), Vec::new(), 0);
     let doubted = |chances: &[f64]| {
         (!chances.is_empty())
             .then(|| chances.iter().filter(|chance| **chance > 0.5).count() as f64 / chances.len() as f64)
@@ -59,11 +63,17 @@ pub fn pressed(
         progress(path);
         for evening in evenings(&trace) {
             let Some(night) = quiet_night(&trace, evening) else { continue };
-            let at = night.asleep[rng.integer(0, u32::try_from(night.asleep.len()).unwrap_or(u32::MAX)) as usize];
-            let (with_spell, length) = inject(&night.trace, at, &mut rng);
-            let Some(first_low) = (at..at + length).find(|at| with_spell.mg_dl[*at] < 70.0) else { continue };
-            spells.push(replay(path, &with_spell)?[first_low].artifact);
-            if spells.len() % 3 == 0 {
+            let mut read_low = false;
+            for _ in 0..draws {
+                let choices = u32::try_from(night.asleep.len()).unwrap_or(u32::MAX);
+                let at = night.asleep[rng.integer(0, choices) as usize];
+                let (with_spell, length) = inject(&night.trace, at, &mut rng);
+                let Some(first_low) = (at..at + length).find(|at| with_spell.mg_dl[*at] < 70.0) else { continue };
+                spells.push(replay(path, &with_spell)?[first_low].artifact);
+                read_low = true;
+            }
+            if read_low {
+                nights += 1;
                 let chances: Vec<f64> = replay(path, &night.trace)?.iter().skip(24).map(|line| line.artifact).collect();
                 quiet.extend(doubted(&chances));
             }
@@ -82,6 +92,7 @@ pub fn pressed(
     let chances: Vec<f64> = spells.iter().chain(&lows).copied().collect();
     let was_pressed: Vec<bool> = (0..chances.len()).map(|one| one < spells.len()).collect();
     Ok(Pressed {
+        nights,
         spells: spells.len(),
         true_lows: lows.len(),
         auc: auc(&chances, &was_pressed),

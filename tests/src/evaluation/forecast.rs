@@ -2,8 +2,11 @@
 
 use serde::Serialize;
 
-use crate::scores::{Group, auc, brier, ece, false_share_at_90, reliability, rmse};
+use crate::scores::{Group, IfRight, auc, brier, ece, false_share_at_90, if_right, reliability, rmse};
 use crate::windows::Window;
+
+/// Outcomes drawn for each chance to see what sampling alone does.
+const DRAWS: usize = 500;
 
 /// What was stated about many windows, and what came.
 #[derive(Clone, Debug, Default)]
@@ -24,6 +27,8 @@ pub struct ForecastScores {
     pub brier: f64,
     /// Expected calibration error of the same.
     pub ece: f64,
+    /// What that error would be if these very chances were right: sampling alone.
+    pub if_right: Option<IfRight>,
     /// Where nine in ten lows are called, the share of calls that no low followed.
     pub false_share_at_90: f64,
 }
@@ -65,6 +70,7 @@ impl Stated {
             auc: auc(&self.chances, &self.low_came),
             brier: brier(&self.chances, &self.low_came),
             ece: ece(&self.chances, &self.low_came),
+            if_right: if_right(&self.chances, DRAWS),
             false_share_at_90: false_share_at_90(&self.chances, &self.low_came),
         })
     }

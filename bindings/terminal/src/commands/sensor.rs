@@ -3,7 +3,7 @@
 use clap::Args;
 use ebbstead_core::log::Text;
 use ebbstead_core::review::telling::too_little;
-use ebbstead_core::sensor::telling::{agreement_lines, calibration_text, session_line, site_line};
+use ebbstead_core::sensor::telling::{agreement_lines, calibration_text, lag_free_line, session_line, site_line};
 use ebbstead_core::sensor::{Record, sheet};
 use ebbstead_core::time::DAY_MS;
 
@@ -80,6 +80,9 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
         Err(missing) => screen.paragraph(&too_little(*missing, words))?,
         Ok(agreement) => {
             agreement_lines(agreement, &record.by_range, words).iter().try_for_each(|line| screen.item(line))?;
+            if let Ok(lag_free) = &record.lag_free {
+                screen.item(&lag_free_line(lag_free, words))?;
+            }
         }
     }
     screen.gap()?;
