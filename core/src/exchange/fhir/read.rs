@@ -1,10 +1,13 @@
 //! Resources to entries.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::Read;
+use std::fmt;
+use std::io::{BufReader, Read};
 use std::path::PathBuf;
 
-use serde_json::Value;
+use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde_json::error::Category;
+use serde_json::{Map, Value};
 use uuid::Uuid;
 
 use super::codes::{self, GlucoseCode};
@@ -148,30 +151,27 @@ impl Report {
 /// # Errors
 /// [`Error::Import`] where it is no JSON, no Bundle, or about several people; [`Error::File`] where it cannot be read.
 pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>, Report)> {
-    let bundle: Value = serde_json::from_reader(std::io::BufReader::new(input)).map_err(|error| {
-        if error.is_io() {
-            return Error::File { path: options.file.clone(), source: error.into() };
-        }
-        options.stop(error.line() as u64, &Fault::NotJson)
-    })?;
-    let single;
-    let resources: Vec<&Value> = match (text(&bundle, "/resourceType"), &bundle["entry"]) {
-        (Some("Bundle"), Value::Array(entries)) => entries.iter().map(|entry| &entry["resource"]).collect(),
-        (Some("Bundle"), Value::Null) => Vec::new(),
-        (Some(kind), _) if kind != "Bundle" => {
-            single = &bundle;
-            vec![single]
-        }
-        _ => return Err(options.stop(1, &Fault::NotABundle)),
-    };
     let mut report = Report::default();
     let mut taken: Vec<(Option<String>, (usize, Entry))> = Vec::new();
-    for (place, resource) in resources.into_iter().enumerate() {
-        match understand(resource, options) {
-            Ok(None) => report.others += 1,
-            Ok(Some(entry)) => taken.push((subject(resource), (place + 1, entry))),
-            Err(Left { element, code }) => report.leave_out(Finding { entry: place + 1, element, code }),
-        }
+    let mut see = |place: usize, resource: &Value| match understand(resource, options) {
+        Ok(None) => report.others += 1,
+        Ok(Some(entry)) => taken.push((subject(resource), (place, entry))),
+        Err(Left { element, code }) => report.leave_out(Finding { entry: place, element, code }),
+    };
+    let mut json = serde_json::Deserializer::from_reader(BufReader::new(input));
+    let top =
+        Resources(&mut see).deserialize(&mut json).and_then(|top| json.end().map(|()| top)).map_err(
+            |error| match error.classify() {
+                Category::Io => Error::File { path: options.file.clone(), source: error.into() },
+                Category::Syntax | Category::Eof => options.stop(error.line() as u64, &Fault::NotJson),
+                Category::Data => options.stop(error.line() as u64, &Fault::NotABundle),
+            },
+        )?;
+    match (top["resourceType"].as_str(), top["entry"].is_null()) {
+        (Some("Bundle"), _) => {}
+        // A resource alone.
+        (Some(_), true) => see(1, &top),
+        _ => return Err(options.stop(1, &Fault::NotABundle)),
     }
     let people: BTreeSet<&str> = taken.iter().filter_map(|(subject, _)| subject.as_deref()).collect();
     report.subject = match (&options.subject, people.len()) {
@@ -189,6 +189,63 @@ pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>,
     report.first = entries.iter().map(|(_, entry)| entry.at).min();
     report.last = entries.iter().map(|(_, entry)| entry.at).max();
     Ok((entries, report))
+}
+
+/// A bundle read resource by resource: only one of them is held at a time, since a bundle of years has hundreds of megabytes.
+///
+/// What it gives back is the rest of the bundle; in it `entry` is `true` where there were entries.
+struct Resources<'a, F>(&'a mut F);
+
+impl<'de, F: FnMut(usize, &Value)> DeserializeSeed<'de> for Resources<'_, F> {
+    type Value = Value;
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<Value, D::Error> {
+        json.deserialize_map(self)
+    }
+}
+
+impl<'de, F: FnMut(usize, &Value)> Visitor<'de> for Resources<'_, F> {
+    type Value = Value;
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a resource")
+    }
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> std::result::Result<Value, A::Error> {
+        let mut rest = Map::new();
+        while let Some(key) = map.next_key::<String>()? {
+            let value = if key == "entry" {
+                map.next_value_seed(Entries(self.0))?;
+                Value::Bool(true)
+            } else {
+                map.next_value()?
+            };
+            rest.insert(key, value);
+        }
+        Ok(Value::Object(rest))
+    }
+}
+
+/// The entries of a bundle.
+struct Entries<'a, F>(&'a mut F);
+
+impl<'de, F: FnMut(usize, &Value)> DeserializeSeed<'de> for Entries<'_, F> {
+    type Value = ();
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<(), D::Error> {
+        json.deserialize_seq(self)
+    }
+}
+
+impl<'de, F: FnMut(usize, &Value)> Visitor<'de> for Entries<'_, F> {
+    type Value = ();
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("entries")
+    }
+    fn visit_seq<A: SeqAccess<'de>>(self, mut entries: A) -> std::result::Result<(), A::Error> {
+        let mut place = 0;
+        while let Some(entry) = entries.next_element::<Value>()? {
+            place += 1;
+            (self.0)(place, &entry["resource"]);
+        }
+        Ok(())
+    }
 }
 
 /// Why a resource is left out, and the element to blame.
