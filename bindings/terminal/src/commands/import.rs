@@ -119,11 +119,21 @@ fn take_bundle(
                 )
             }
         })?;
+        let own = format!("urn:uuid:{}", log.id()?);
         let about = report.subject.as_deref().unwrap_or_else(|| desk.pick("nobody named", "niemand genannt"));
-        screen.paragraph(&desk.pick(
-            format!("They are about: {about}. If that is not you, take the import back with undo."),
-            format!("Es geht um: {about}. Bist du das nicht, nimm das Eingelesene mit undo zurück."),
-        ))?;
+        screen.paragraph(&if about == own {
+            desk.pick("They came from this log.", "Sie stammen aus diesem Protokoll.").to_owned()
+        } else if outcome.imported.is_some() {
+            desk.pick(
+                format!("They are about: {about}. If that is not you, take them back with undo."),
+                format!("Es geht um: {about}. Bist du das nicht, nimm sie mit undo zurück."),
+            )
+        } else {
+            desk.pick(
+                format!("They are about: {about}. If that is not you, do not bring them in."),
+                format!("Es geht um: {about}. Bist du das nicht, lies sie nicht ein."),
+            )
+        })?;
     }
     for (count, text) in [
         (report.left_out, desk.pick("resources were left out", "Ressourcen wurden ausgelassen")),

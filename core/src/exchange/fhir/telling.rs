@@ -120,13 +120,13 @@ pub fn not_carried_text(what: NotCarried, count: u64, words: Words) -> String {
     match what {
         NotCarried::Import => pick(
             words,
-            format!("{count} remarks that a file was imported"),
-            format!("{count} Vermerke, dass eine Datei eingelesen wurde"),
+            format!("that files were imported ({count})"),
+            format!("dass Dateien eingelesen wurden ({count})"),
         ),
         NotCarried::Retraction => pick(
             words,
-            format!("{count} remarks that something was taken back"),
-            format!("{count} Vermerke, dass etwas zurückgenommen wurde"),
+            format!("that entries were taken back ({count})"),
+            format!("dass Einträge zurückgenommen wurden ({count})"),
         ),
         NotCarried::Summary => pick(
             words,
