@@ -1,7 +1,6 @@
 //! What the prompts are worth on open data, as far as it must not get worse. Skipped where the data are not beside the checkout.
 //!
-//! The baselines are fitted on other people. Where the project's aim is met, the aim is asked for; where it is not met yet, the
-//! figure reached, and the aim stands beside it.
+//! The baselines are fitted on other people. What is asked for is the project's aim, or what was reached where that is more.
 #![allow(clippy::expect_used)] // data that are there and cannot be read are a failed test
 
 use ebbstead_tests::evaluation::{Named, Split, behind_lag, pressed, readings};
@@ -25,13 +24,16 @@ fn forecasts_and_prompts_beat_simpler_rules() {
         assert!(ours.rmse_30_mg_dl <= simple.rmse_30_mg_dl, "{name}: {ours:?} {simple:?}");
         assert!(ours.auc >= simple.auc, "{name}: {ours:?} {simple:?}");
         assert!(ours.brier <= simple.brier, "{name}: {ours:?} {simple:?}");
-        // Aim: 0.03.
-        assert!(ours.ece <= 0.05, "{name}: {ours:?}");
+        // 0.03, but where so few chances would be off by more if they were right: there sampling decides.
+        let floor = ours.if_right.expect("has falls").ece_95;
+        assert!(ours.ece <= floor.max(0.03), "{name}: {ours:?}");
     }
     let (ours, slope) = (of(&scores.all_falls, "ebbstead"), of(&scores.all_falls, "slope rule"));
-    assert!(ours.needless.expect("falls") <= slope.needless.expect("falls") / 3.0, "{ours:?} {slope:?}");
-    // Aim: 0.95 of the slope rule's.
-    assert!(ours.in_good_time.expect("lows") >= 0.88 * slope.in_good_time.expect("lows"), "{ours:?} {slope:?}");
+    // Aims: a third of the slope rule's needless treats with 0.95 of its notice; 0.20 with 0.93. Found: 0.156, with 39 of 40.
+    assert!(ours.needless.expect("falls") <= slope.needless.expect("falls") / 4.0, "{ours:?} {slope:?}");
+    assert!(ours.needless.expect("falls") <= 0.18, "{ours:?}");
+    assert!(ours.in_good_time.expect("lows") >= 0.95 * slope.in_good_time.expect("lows"), "{ours:?} {slope:?}");
+    assert!(ours.before_70.expect("lows") >= 0.90, "{ours:?}");
 }
 
 #[test]
@@ -39,7 +41,7 @@ fn blood_glucose_is_found_behind_the_lag() {
     let Some(shared) = folder_or_skip("blood glucose of virtual wearers") else { return };
     let wearers = csv_files(&shared.join("open-data/virtual")).expect("are there");
     let lag = behind_lag(&wearers, &replay::through_core, |_| ()).expect("can be read").expect("are long enough");
-    assert!(lag.estimate_fast_mg_dl <= 0.75 * lag.sensor_fast_mg_dl, "{lag:?}");
+    assert!(lag.estimate_fast_mg_dl <= 0.74 * lag.sensor_fast_mg_dl, "{lag:?}");
     assert!((0.93..=0.97).contains(&lag.covered), "{lag:?}");
 }
 
@@ -49,8 +51,8 @@ fn pressed_sensors_are_told_from_lows() {
     let split = Split::of(sets(&shared.join("open-data/cgm")).expect("are there"), &[], 99);
     let wearers = csv_files(&shared.join("open-data/virtual")).expect("are there");
     let scores = pressed(&split, &wearers, &replay::through_core, 8, |_| ()).expect("can be read");
-    // Aim: 0.88, which a published detector reached on other nights (Baysal et al., J Diabetes Sci Technol 2014;8:1091-1096).
-    assert!(scores.caught.expect("spells") >= 0.75, "{scores:?}");
+    // 0.88 a published detector reached on other nights (Baysal et al., J Diabetes Sci Technol 2014;8:1091-1096).
+    assert!(scores.caught.expect("spells") >= 0.90, "{scores:?}");
     assert!(scores.true_lows_doubted.expect("lows") <= 0.05, "{scores:?}");
     assert!(scores.quiet_doubted.expect("nights") <= 0.017, "{scores:?}");
 }
