@@ -10,7 +10,7 @@ let package = Package(
     targets: [
         // What each screen shows, and what a tap or a typed word does.
         .target(name: "Presenters", dependencies: [.product(name: "Ebbstead", package: "swift")]),
-        // An invented wearer's evening and night, for pictures, previews and tests.
+        // An invented wearer's evening, night and four weeks, for pictures, previews and tests.
         .target(name: "Invented", dependencies: [.product(name: "Ebbstead", package: "swift")]),
         // The screens without a phone: the same content, written as SVG.
         .executableTarget(name: "pictures", dependencies: ["Presenters", "Invented"], path: "Sources/Pictures"),

@@ -8264,147 +8264,297 @@ class Label(enum.Enum):
     A sensor was put in.
 """
     
-    ADD = 20
+    SENSOR_SITE = 20
+    """
+    Asks where on the body a sensor was put in.
+"""
+    
+    SENSOR_FAULT = 21
+    """
+    Asks what was wrong with the sensor.
+"""
+    
+    SENSOR_ENDED = 22
+    """
+    A sensor was taken off.
+"""
+    
+    LOT = 23
+    """
+    Asks for the lot on a sensor's package.
+"""
+    
+    HAPPENED = 24
+    """
+    Asks for the time of day of an entry.
+"""
+    
+    BY_DAY = 25
+    """
+    Over the lines outside the night.
+"""
+    
+    BY_NIGHT = 26
+    """
+    Over the lines of the night.
+"""
+    
+    ADD = 27
     """
     Adds to the log.
 """
     
-    UNDO_LAST = 21
+    UNDO_LAST = 28
     """
     Takes back what was said last.
 """
     
-    PUT_RIGHT = 22
+    PUT_RIGHT = 29
     """
     Puts an entry right.
 """
     
-    TAKE_BACK = 23
+    TAKE_BACK = 30
     """
     Takes an entry back.
 """
     
-    LOG_EMPTY = 24
+    LOG_EMPTY = 31
     """
     Nothing is in the log for the time shown.
 """
     
-    NOTHING_TO_UNDO = 25
+    NOTHING_TO_UNDO = 32
     """
     Nothing is left to undo.
 """
     
-    TAKEN_BACK = 26
+    TAKEN_BACK = 33
     """
     Beside what was taken back.
 """
     
-    KEPT = 27
+    KEPT = 34
     """
     Beside what was kept.
 """
     
-    UNIT = 28
+    UNIT = 35
     """
     The unit to show.
 """
     
-    LANGUAGE = 29
+    LANGUAGE = 36
     """
     The language.
 """
     
-    ENGLISH_NAME = 30
+    ENGLISH_NAME = 37
     """
     The name of the language.
 """
     
-    GERMAN_NAME = 31
+    GERMAN_NAME = 38
     """
     The name of the language.
 """
     
-    NIGHT_FROM = 32
+    NIGHT_FROM = 39
     """
     The night's first minute.
 """
     
-    NIGHT_UNTIL = 33
+    NIGHT_UNTIL = 40
     """
     The night's last minute.
 """
     
-    WEIGHING = 34
+    WEIGHING = 41
     """
     How a needless treat weighs against a missed low.
 """
     
-    WEIGHING_SPARING = 35
+    WEIGHING_SPARING = 42
     """
     A needless treat weighs more.
 """
     
-    WEIGHING_BALANCED = 36
+    WEIGHING_BALANCED = 43
     """
     The usual.
 """
     
-    WEIGHING_EARLY = 37
+    WEIGHING_EARLY = 44
     """
     A missed low weighs more.
 """
     
-    INSULIN_FACTOR = 38
+    INSULIN_FACTOR = 45
     """
     How much a unit of insulin lowers glucose.
 """
     
-    CARBOHYDRATE_FACTOR = 39
+    CARBOHYDRATE_FACTOR = 46
     """
     How much a gram of carbohydrate raises glucose.
 """
     
-    FACTORS_FROM_CARE_TEAM = 40
+    FACTORS_FROM_CARE_TEAM = 47
     """
     Beside the factors: where they come from.
 """
     
-    LOW_LINE = 41
+    LOW_LINE = 48
     """
     The wearer's own low line.
 """
     
-    HIGH_LINE = 42
+    HIGH_LINE = 49
     """
     The wearer's own high line.
 """
     
-    FLOOR_STAYS = 43
+    FLOOR_STAYS = 50
     """
     Beside the low line: what cannot be moved, with its amount.
 """
     
-    SAVE = 44
+    SAVE = 51
     """
     Keeps what was changed.
 """
     
-    CANCEL = 45
+    CANCEL = 52
     """
     Leaves without a change.
 """
     
-    READ_FILE = 46
+    SCREEN_RECORD = 53
+    """
+    The screen that leads to the record's pages.
+"""
+    
+    SCREEN_REVIEW = 54
+    """
+    The page with the review.
+"""
+    
+    SCREEN_SENSORS = 55
+    """
+    The page with the sensors' record.
+"""
+    
+    SCREEN_ALERTS = 56
+    """
+    The page with the alerts, replayed.
+"""
+    
+    SCREEN_LEARNT = 57
+    """
+    The page with what was learnt.
+"""
+    
+    DAYS_BACK = 58
+    """
+    Asks how many days to look back on.
+"""
+    
+    RATED_DAYS = 59
+    """
+    Asks how long sensors are rated for.
+"""
+    
+    SHOW_THESE = 60
+    """
+    Shows a page for what was chosen.
+"""
+    
+    SENSOR_SHEET = 61
+    """
+    Writes the sheet about the newest sensor.
+"""
+    
+    PRINT_REVIEW = 62
+    """
+    Writes the review as a file to print.
+"""
+    
+    TRY_HIGH_LINE = 63
+    """
+    Asks for a high line to try in the replay.
+"""
+    
+    TRY_DELAY = 64
+    """
+    Asks how long a high must last in the replay.
+"""
+    
+    TRY_REPEAT = 65
+    """
+    Asks when to be told again in the replay.
+"""
+    
+    REPLAY = 66
+    """
+    Replays alerts.
+"""
+    
+    LEARN_NOW = 67
+    """
+    Learns from the log.
+"""
+    
+    NOTHING_LEARNT = 68
+    """
+    Beside learning: nothing was learnt.
+"""
+    
+    AIMS_NAME = 69
+    """
+    Asks whose published aims.
+"""
+    
+    AIMS_ADULT = 70
+    """
+    The aims for adults.
+"""
+    
+    AIMS_OLDER = 71
+    """
+    The aims for older people and those at high risk.
+"""
+    
+    AIMS_PREGNANCY = 72
+    """
+    The aims in pregnancy.
+"""
+    
+    PRESSED_COUNT = 73
+    """
+    Asks whether readings of a pressed sensor count.
+"""
+    
+    PRESSED_IN = 74
+    """
+    They count.
+"""
+    
+    PRESSED_OUT = 75
+    """
+    They do not.
+"""
+    
+    READ_FILE = 76
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 47
+    FIND_SENSOR = 77
     """
     Takes readings from a sensor nearby.
 """
     
-    NO_MEDICAL_DEVICE = 48
+    NO_MEDICAL_DEVICE = 78
     """
     The standing caution.
 """
@@ -8456,62 +8606,122 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 20:
             return Label.SENSOR_INSERTED
         if variant == 21:
-            return Label.ADD
+            return Label.SENSOR_SITE
         if variant == 22:
-            return Label.UNDO_LAST
+            return Label.SENSOR_FAULT
         if variant == 23:
-            return Label.PUT_RIGHT
+            return Label.SENSOR_ENDED
         if variant == 24:
-            return Label.TAKE_BACK
+            return Label.LOT
         if variant == 25:
-            return Label.LOG_EMPTY
+            return Label.HAPPENED
         if variant == 26:
-            return Label.NOTHING_TO_UNDO
+            return Label.BY_DAY
         if variant == 27:
-            return Label.TAKEN_BACK
+            return Label.BY_NIGHT
         if variant == 28:
-            return Label.KEPT
+            return Label.ADD
         if variant == 29:
-            return Label.UNIT
+            return Label.UNDO_LAST
         if variant == 30:
-            return Label.LANGUAGE
+            return Label.PUT_RIGHT
         if variant == 31:
-            return Label.ENGLISH_NAME
+            return Label.TAKE_BACK
         if variant == 32:
-            return Label.GERMAN_NAME
+            return Label.LOG_EMPTY
         if variant == 33:
-            return Label.NIGHT_FROM
+            return Label.NOTHING_TO_UNDO
         if variant == 34:
-            return Label.NIGHT_UNTIL
+            return Label.TAKEN_BACK
         if variant == 35:
-            return Label.WEIGHING
+            return Label.KEPT
         if variant == 36:
-            return Label.WEIGHING_SPARING
+            return Label.UNIT
         if variant == 37:
-            return Label.WEIGHING_BALANCED
+            return Label.LANGUAGE
         if variant == 38:
-            return Label.WEIGHING_EARLY
+            return Label.ENGLISH_NAME
         if variant == 39:
-            return Label.INSULIN_FACTOR
+            return Label.GERMAN_NAME
         if variant == 40:
-            return Label.CARBOHYDRATE_FACTOR
+            return Label.NIGHT_FROM
         if variant == 41:
-            return Label.FACTORS_FROM_CARE_TEAM
+            return Label.NIGHT_UNTIL
         if variant == 42:
-            return Label.LOW_LINE
+            return Label.WEIGHING
         if variant == 43:
-            return Label.HIGH_LINE
+            return Label.WEIGHING_SPARING
         if variant == 44:
-            return Label.FLOOR_STAYS
+            return Label.WEIGHING_BALANCED
         if variant == 45:
-            return Label.SAVE
+            return Label.WEIGHING_EARLY
         if variant == 46:
-            return Label.CANCEL
+            return Label.INSULIN_FACTOR
         if variant == 47:
-            return Label.READ_FILE
+            return Label.CARBOHYDRATE_FACTOR
         if variant == 48:
-            return Label.FIND_SENSOR
+            return Label.FACTORS_FROM_CARE_TEAM
         if variant == 49:
+            return Label.LOW_LINE
+        if variant == 50:
+            return Label.HIGH_LINE
+        if variant == 51:
+            return Label.FLOOR_STAYS
+        if variant == 52:
+            return Label.SAVE
+        if variant == 53:
+            return Label.CANCEL
+        if variant == 54:
+            return Label.SCREEN_RECORD
+        if variant == 55:
+            return Label.SCREEN_REVIEW
+        if variant == 56:
+            return Label.SCREEN_SENSORS
+        if variant == 57:
+            return Label.SCREEN_ALERTS
+        if variant == 58:
+            return Label.SCREEN_LEARNT
+        if variant == 59:
+            return Label.DAYS_BACK
+        if variant == 60:
+            return Label.RATED_DAYS
+        if variant == 61:
+            return Label.SHOW_THESE
+        if variant == 62:
+            return Label.SENSOR_SHEET
+        if variant == 63:
+            return Label.PRINT_REVIEW
+        if variant == 64:
+            return Label.TRY_HIGH_LINE
+        if variant == 65:
+            return Label.TRY_DELAY
+        if variant == 66:
+            return Label.TRY_REPEAT
+        if variant == 67:
+            return Label.REPLAY
+        if variant == 68:
+            return Label.LEARN_NOW
+        if variant == 69:
+            return Label.NOTHING_LEARNT
+        if variant == 70:
+            return Label.AIMS_NAME
+        if variant == 71:
+            return Label.AIMS_ADULT
+        if variant == 72:
+            return Label.AIMS_OLDER
+        if variant == 73:
+            return Label.AIMS_PREGNANCY
+        if variant == 74:
+            return Label.PRESSED_COUNT
+        if variant == 75:
+            return Label.PRESSED_IN
+        if variant == 76:
+            return Label.PRESSED_OUT
+        if variant == 77:
+            return Label.READ_FILE
+        if variant == 78:
+            return Label.FIND_SENSOR
+        if variant == 79:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -8556,6 +8766,20 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.NOTE_TEXT:
             return
         if value == Label.SENSOR_INSERTED:
+            return
+        if value == Label.SENSOR_SITE:
+            return
+        if value == Label.SENSOR_FAULT:
+            return
+        if value == Label.SENSOR_ENDED:
+            return
+        if value == Label.LOT:
+            return
+        if value == Label.HAPPENED:
+            return
+        if value == Label.BY_DAY:
+            return
+        if value == Label.BY_NIGHT:
             return
         if value == Label.ADD:
             return
@@ -8608,6 +8832,52 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.SAVE:
             return
         if value == Label.CANCEL:
+            return
+        if value == Label.SCREEN_RECORD:
+            return
+        if value == Label.SCREEN_REVIEW:
+            return
+        if value == Label.SCREEN_SENSORS:
+            return
+        if value == Label.SCREEN_ALERTS:
+            return
+        if value == Label.SCREEN_LEARNT:
+            return
+        if value == Label.DAYS_BACK:
+            return
+        if value == Label.RATED_DAYS:
+            return
+        if value == Label.SHOW_THESE:
+            return
+        if value == Label.SENSOR_SHEET:
+            return
+        if value == Label.PRINT_REVIEW:
+            return
+        if value == Label.TRY_HIGH_LINE:
+            return
+        if value == Label.TRY_DELAY:
+            return
+        if value == Label.TRY_REPEAT:
+            return
+        if value == Label.REPLAY:
+            return
+        if value == Label.LEARN_NOW:
+            return
+        if value == Label.NOTHING_LEARNT:
+            return
+        if value == Label.AIMS_NAME:
+            return
+        if value == Label.AIMS_ADULT:
+            return
+        if value == Label.AIMS_OLDER:
+            return
+        if value == Label.AIMS_PREGNANCY:
+            return
+        if value == Label.PRESSED_COUNT:
+            return
+        if value == Label.PRESSED_IN:
+            return
+        if value == Label.PRESSED_OUT:
             return
         if value == Label.READ_FILE:
             return
@@ -8659,64 +8929,124 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(19)
         if value == Label.SENSOR_INSERTED:
             buf.write_i32(20)
-        if value == Label.ADD:
+        if value == Label.SENSOR_SITE:
             buf.write_i32(21)
-        if value == Label.UNDO_LAST:
+        if value == Label.SENSOR_FAULT:
             buf.write_i32(22)
-        if value == Label.PUT_RIGHT:
+        if value == Label.SENSOR_ENDED:
             buf.write_i32(23)
-        if value == Label.TAKE_BACK:
+        if value == Label.LOT:
             buf.write_i32(24)
-        if value == Label.LOG_EMPTY:
+        if value == Label.HAPPENED:
             buf.write_i32(25)
-        if value == Label.NOTHING_TO_UNDO:
+        if value == Label.BY_DAY:
             buf.write_i32(26)
-        if value == Label.TAKEN_BACK:
+        if value == Label.BY_NIGHT:
             buf.write_i32(27)
-        if value == Label.KEPT:
+        if value == Label.ADD:
             buf.write_i32(28)
-        if value == Label.UNIT:
+        if value == Label.UNDO_LAST:
             buf.write_i32(29)
-        if value == Label.LANGUAGE:
+        if value == Label.PUT_RIGHT:
             buf.write_i32(30)
-        if value == Label.ENGLISH_NAME:
+        if value == Label.TAKE_BACK:
             buf.write_i32(31)
-        if value == Label.GERMAN_NAME:
+        if value == Label.LOG_EMPTY:
             buf.write_i32(32)
-        if value == Label.NIGHT_FROM:
+        if value == Label.NOTHING_TO_UNDO:
             buf.write_i32(33)
-        if value == Label.NIGHT_UNTIL:
+        if value == Label.TAKEN_BACK:
             buf.write_i32(34)
-        if value == Label.WEIGHING:
+        if value == Label.KEPT:
             buf.write_i32(35)
-        if value == Label.WEIGHING_SPARING:
+        if value == Label.UNIT:
             buf.write_i32(36)
-        if value == Label.WEIGHING_BALANCED:
+        if value == Label.LANGUAGE:
             buf.write_i32(37)
-        if value == Label.WEIGHING_EARLY:
+        if value == Label.ENGLISH_NAME:
             buf.write_i32(38)
-        if value == Label.INSULIN_FACTOR:
+        if value == Label.GERMAN_NAME:
             buf.write_i32(39)
-        if value == Label.CARBOHYDRATE_FACTOR:
+        if value == Label.NIGHT_FROM:
             buf.write_i32(40)
-        if value == Label.FACTORS_FROM_CARE_TEAM:
+        if value == Label.NIGHT_UNTIL:
             buf.write_i32(41)
-        if value == Label.LOW_LINE:
+        if value == Label.WEIGHING:
             buf.write_i32(42)
-        if value == Label.HIGH_LINE:
+        if value == Label.WEIGHING_SPARING:
             buf.write_i32(43)
-        if value == Label.FLOOR_STAYS:
+        if value == Label.WEIGHING_BALANCED:
             buf.write_i32(44)
-        if value == Label.SAVE:
+        if value == Label.WEIGHING_EARLY:
             buf.write_i32(45)
-        if value == Label.CANCEL:
+        if value == Label.INSULIN_FACTOR:
             buf.write_i32(46)
-        if value == Label.READ_FILE:
+        if value == Label.CARBOHYDRATE_FACTOR:
             buf.write_i32(47)
-        if value == Label.FIND_SENSOR:
+        if value == Label.FACTORS_FROM_CARE_TEAM:
             buf.write_i32(48)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.LOW_LINE:
             buf.write_i32(49)
+        if value == Label.HIGH_LINE:
+            buf.write_i32(50)
+        if value == Label.FLOOR_STAYS:
+            buf.write_i32(51)
+        if value == Label.SAVE:
+            buf.write_i32(52)
+        if value == Label.CANCEL:
+            buf.write_i32(53)
+        if value == Label.SCREEN_RECORD:
+            buf.write_i32(54)
+        if value == Label.SCREEN_REVIEW:
+            buf.write_i32(55)
+        if value == Label.SCREEN_SENSORS:
+            buf.write_i32(56)
+        if value == Label.SCREEN_ALERTS:
+            buf.write_i32(57)
+        if value == Label.SCREEN_LEARNT:
+            buf.write_i32(58)
+        if value == Label.DAYS_BACK:
+            buf.write_i32(59)
+        if value == Label.RATED_DAYS:
+            buf.write_i32(60)
+        if value == Label.SHOW_THESE:
+            buf.write_i32(61)
+        if value == Label.SENSOR_SHEET:
+            buf.write_i32(62)
+        if value == Label.PRINT_REVIEW:
+            buf.write_i32(63)
+        if value == Label.TRY_HIGH_LINE:
+            buf.write_i32(64)
+        if value == Label.TRY_DELAY:
+            buf.write_i32(65)
+        if value == Label.TRY_REPEAT:
+            buf.write_i32(66)
+        if value == Label.REPLAY:
+            buf.write_i32(67)
+        if value == Label.LEARN_NOW:
+            buf.write_i32(68)
+        if value == Label.NOTHING_LEARNT:
+            buf.write_i32(69)
+        if value == Label.AIMS_NAME:
+            buf.write_i32(70)
+        if value == Label.AIMS_ADULT:
+            buf.write_i32(71)
+        if value == Label.AIMS_OLDER:
+            buf.write_i32(72)
+        if value == Label.AIMS_PREGNANCY:
+            buf.write_i32(73)
+        if value == Label.PRESSED_COUNT:
+            buf.write_i32(74)
+        if value == Label.PRESSED_IN:
+            buf.write_i32(75)
+        if value == Label.PRESSED_OUT:
+            buf.write_i32(76)
+        if value == Label.READ_FILE:
+            buf.write_i32(77)
+        if value == Label.FIND_SENSOR:
+            buf.write_i32(78)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(79)
 
 
 

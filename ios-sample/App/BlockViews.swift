@@ -25,6 +25,31 @@ struct ListBlock: View {
     }
 }
 
+/// The value at the right where both fit on a line, else below its name. A screen reader says them as one.
+struct FigureView: View {
+    let figure: Figure
+    let theme: Theme
+
+    var body: some View {
+        VStack(alignment: .leading, spacing: 2) {
+            ViewThatFits(in: .horizontal) {
+                HStack {
+                    Text(figure.name)
+                    Spacer(minLength: 16)
+                    Text(figure.value).bold()
+                }
+                VStack(alignment: .leading) {
+                    Text(figure.name)
+                    Text(figure.value).bold()
+                }
+            }
+            if !figure.note.isEmpty { Text(figure.note).font(.footnote).foregroundStyle(Color(theme.quiet)) }
+            Divider()
+        }
+        .accessibilityElement(children: .combine)
+    }
+}
+
 struct FieldView: View {
     let field: Field
     @Binding var typed: String
@@ -47,6 +72,10 @@ struct ChoiceView: View {
     let send: (Action) -> Void
 
     var body: some View {
+        if choice.showsName { picker } else { picker.labelsHidden() }
+    }
+
+    private var picker: some View {
         Picker(choice.name, selection: chosen) {
             ForEach(choice.options, id: \.action) { Text($0.name).tag(Optional($0.action)) }
         }

@@ -50,7 +50,7 @@ private func paint(_ mark: Mark, theme: Theme, in context: inout GraphicsContext
     switch mark.shape {
     case .line(let places, let dashes, let width):
         context.stroke(path(places, closed: false), with: .color(ink), style: StrokeStyle(lineWidth: width, dash: dashes.map { CGFloat($0) }))
-    case .area(let places): context.fill(path(places, closed: true), with: .color(Color(theme.bandFill)))
+    case .area(let places): context.fill(path(places, closed: true), with: .color(Color(theme.fill(mark.role))))
     case .dot(let at, let radius):
         context.fill(Path(ellipseIn: CGRect(x: at.x - radius, y: at.y - radius, width: 2 * radius, height: 2 * radius)), with: .color(ink))
     case .diamond(let at, let radius):

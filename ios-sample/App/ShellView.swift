@@ -1,8 +1,9 @@
+import Foundation
 import Presenters
 import SwiftUI
 import UniformTypeIdentifiers
 
-/// The four screens.
+/// The five screens.
 struct ShellView: View {
     @Bindable var model: ShellModel
     let open: () -> Void
@@ -21,10 +22,18 @@ struct ShellView: View {
                     }
                 }
             }
+            .fileExporter(
+                isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
+                defaultFilename: model.presenters[model.tab]?.document?.name
+            ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
             .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.commaSeparatedText, .plainText]) { chosen in
                 if case .success(let file) = chosen { read(file) }
             }
         }
+    }
+
+    private var isDocumentMade: Binding<Bool> {
+        Binding(get: { model.presenters[model.tab]?.document != nil }, set: { if !$0 { model.send(.documentDone, to: model.tab) } })
     }
 
     private func read(_ file: URL) {
@@ -75,8 +84,14 @@ struct BlockView: View {
         case .verdict(let text): Text(text).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
         case .sentence(let text): Text(text).font(isForNight ? .title : .title3)
         case .text(let text): Text(text).foregroundStyle(Color(theme.quiet))
+        case .said(let text): Text(text)
+        case .folded(let name, let figures):
+            DisclosureGroup { ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) } } label: { Text(name).font(.headline) }
+        case .heading(let text): Text(text).font(.headline).padding(.top, 8).accessibilityAddTraits(.isHeader)
+        case .figures(let figures): ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) }
         case .notice(let text): NoticeView(text: text, theme: theme)
         case .list(let name, let items): ListBlock(name: name, items: items)
+        case .items(let items): ForEach(items, id: \.self) { Text("– \($0)") }
         case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
         case .field(let field): FieldView(field: field, typed: typed(field))
         case .time(let time): DatePicker(time.name, selection: minute(time), displayedComponents: .hourAndMinute)
@@ -104,4 +119,15 @@ struct BlockView: View {
             get: { Calendar.current.date(bySettingHour: time.minuteOfDay / 60, minute: time.minuteOfDay % 60, second: 0, of: day) ?? day },
             set: set)
     }
+}
+
+/// What the core made, for the system's dialogue that keeps a file where the wearer wants it.
+struct FileMade: FileDocument {
+    static let readableContentTypes: [UTType] = [.data]
+    let bytes: Data
+
+    init(_ document: Document) { bytes = document.bytes }
+    init(configuration: ReadConfiguration) throws { throw CocoaError(.featureUnsupported) }
+
+    func fileWrapper(configuration: WriteConfiguration) throws -> FileWrapper { FileWrapper(regularFileWithContents: bytes) }
 }

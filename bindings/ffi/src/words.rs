@@ -53,6 +53,20 @@ mirrored_names! {
         NoteText,
         /// A sensor was put in.
         SensorInserted,
+        /// Asks where on the body a sensor was put in.
+        SensorSite,
+        /// Asks what was wrong with the sensor.
+        SensorFault,
+        /// A sensor was taken off.
+        SensorEnded,
+        /// Asks for the lot on a sensor's package.
+        Lot,
+        /// Asks for the time of day of an entry.
+        Happened,
+        /// Over the lines outside the night.
+        ByDay,
+        /// Over the lines of the night.
+        ByNight,
         /// Adds to the log.
         Add,
         /// Takes back what was said last.
@@ -105,6 +119,52 @@ mirrored_names! {
         Save,
         /// Leaves without a change.
         Cancel,
+        /// The screen that leads to the record's pages.
+        ScreenRecord,
+        /// The page with the review.
+        ScreenReview,
+        /// The page with the sensors' record.
+        ScreenSensors,
+        /// The page with the alerts, replayed.
+        ScreenAlerts,
+        /// The page with what was learnt.
+        ScreenLearnt,
+        /// Asks how many days to look back on.
+        DaysBack,
+        /// Asks how long sensors are rated for.
+        RatedDays,
+        /// Shows a page for what was chosen.
+        ShowThese,
+        /// Writes the sheet about the newest sensor.
+        SensorSheet,
+        /// Writes the review as a file to print.
+        PrintReview,
+        /// Asks for a high line to try in the replay.
+        TryHighLine,
+        /// Asks how long a high must last in the replay.
+        TryDelay,
+        /// Asks when to be told again in the replay.
+        TryRepeat,
+        /// Replays alerts.
+        Replay,
+        /// Learns from the log.
+        LearnNow,
+        /// Beside learning: nothing was learnt.
+        NothingLearnt,
+        /// Asks whose published aims.
+        AimsName,
+        /// The aims for adults.
+        AimsAdult,
+        /// The aims for older people and those at high risk.
+        AimsOlder,
+        /// The aims in pregnancy.
+        AimsPregnancy,
+        /// Asks whether readings of a pressed sensor count.
+        PressedCount,
+        /// They count.
+        PressedIn,
+        /// They do not.
+        PressedOut,
         /// Takes readings from a file.
         ReadFile,
         /// Takes readings from a sensor nearby.

@@ -48,6 +48,20 @@ pub enum ShellLabel {
     NoteText,
     /// A sensor was put in.
     SensorInserted,
+    /// Asks where on the body a sensor was put in.
+    SensorSite,
+    /// Asks what was wrong with the sensor.
+    SensorFault,
+    /// A sensor was taken off.
+    SensorEnded,
+    /// Asks for the lot on a sensor's package.
+    Lot,
+    /// Asks for the time of day of an entry.
+    Happened,
+    /// Over the lines outside the night.
+    ByDay,
+    /// Over the lines of the night.
+    ByNight,
     /// Adds to the log.
     Add,
     /// Takes back what was said last.
@@ -100,6 +114,52 @@ pub enum ShellLabel {
     Save,
     /// Leaves without a change.
     Cancel,
+    /// The screen that leads to the record's pages.
+    ScreenRecord,
+    /// The page with the review.
+    ScreenReview,
+    /// The page with the sensors' record.
+    ScreenSensors,
+    /// The page with the alerts, replayed.
+    ScreenAlerts,
+    /// The page with what was learnt.
+    ScreenLearnt,
+    /// Asks how many days to look back on.
+    DaysBack,
+    /// Asks how long sensors are rated for.
+    RatedDays,
+    /// Shows a page for what was chosen.
+    ShowThese,
+    /// Writes the sheet about the newest sensor.
+    SensorSheet,
+    /// Writes the review as a file to print.
+    PrintReview,
+    /// Asks for a high line to try in the replay.
+    TryHighLine,
+    /// Asks how long a high must last in the replay.
+    TryDelay,
+    /// Asks when to be told again in the replay.
+    TryRepeat,
+    /// Replays alerts.
+    Replay,
+    /// Learns from the log.
+    LearnNow,
+    /// Beside learning: nothing was learnt.
+    NothingLearnt,
+    /// Asks whose published aims.
+    AimsName,
+    /// The aims for adults.
+    AimsAdult,
+    /// The aims for older people and those at high risk.
+    AimsOlder,
+    /// The aims in pregnancy.
+    AimsPregnancy,
+    /// Asks whether readings of a pressed sensor count.
+    PressedCount,
+    /// They count.
+    PressedIn,
+    /// They do not.
+    PressedOut,
     /// Takes readings from a file.
     ReadFile,
     /// Takes readings from a sensor nearby.
@@ -135,6 +195,13 @@ impl ShellLabel {
             Self::LongActingUnits => ["Long-acting insulin taken, units", "Genommenes Langzeitinsulin, Einheiten"],
             Self::NoteText => ["Note", "Notiz"],
             Self::SensorInserted => ["New sensor put in", "Neuen Sensor gesetzt"],
+            Self::SensorSite => ["Where, in your own words", "Wohin, in deinen Worten"],
+            Self::SensorFault => ["What was wrong with it", "Was mit ihm nicht stimmte"],
+            Self::SensorEnded => ["Sensor taken off", "Sensor entfernt"],
+            Self::Lot => ["Lot on the package", "Charge auf der Packung"],
+            Self::Happened => ["When it happened", "Wann es war"],
+            Self::ByDay => ["By day", "Am Tag"],
+            Self::ByNight => ["By night", "In der Nacht"],
             Self::Add => ["Note it", "Eintragen"],
             Self::UndoLast => ["Undo the last", "Letztes rückgängig"],
             Self::PutRight => ["Put right", "Berichtigen"],
@@ -171,6 +238,35 @@ impl ShellLabel {
             }
             Self::Save => ["Save", "Sichern"],
             Self::Cancel => ["Leave as it was", "Lassen, wie es war"],
+            Self::ScreenRecord => ["Record", "Verlauf"],
+            Self::ScreenReview => ["Review", "Rückblick"],
+            Self::ScreenSensors => ["Sensors", "Sensoren"],
+            Self::ScreenAlerts => ["Alerts", "Alarme"],
+            Self::ScreenLearnt => ["What was learnt", "Was gelernt wurde"],
+            Self::DaysBack => ["How many days", "Wie viele Tage"],
+            Self::RatedDays => ["Days your sensors are rated for", "Tage, für die deine Sensoren zugelassen sind"],
+            Self::ShowThese => ["Show", "Anzeigen"],
+            Self::SensorSheet => ["Sheet about the newest sensor", "Blatt über den neuesten Sensor"],
+            Self::PrintReview => ["Save to print or take along", "Zum Drucken oder Mitnehmen sichern"],
+            Self::TryHighLine => ["Try another high line", "Eine andere obere Grenze erproben"],
+            Self::TryDelay => [
+                "Told only once a high has lasted, minutes",
+                "Bescheid erst, wenn ein hoher Wert so lange anhält, Minuten",
+            ],
+            Self::TryRepeat => ["Told again after, minutes", "Erneut Bescheid nach, Minuten"],
+            Self::Replay => ["Replay", "Nachspielen"],
+            Self::LearnNow => ["Learn from the log now", "Jetzt aus dem Protokoll lernen"],
+            Self::NothingLearnt => [
+                "Nothing was learnt yet. It takes some days of readings.",
+                "Noch wurde nichts gelernt. Es braucht einige Tage mit Werten.",
+            ],
+            Self::AimsName => ["Whose published aims", "Wessen veröffentlichte Ziele"],
+            Self::AimsAdult => ["Adults with type 1 or type 2", "Erwachsene mit Typ 1 oder Typ 2"],
+            Self::AimsOlder => ["Older people, or at high risk", "Ältere Menschen oder hohes Risiko"],
+            Self::AimsPregnancy => ["Pregnancy with type 1", "Schwangerschaft mit Typ 1"],
+            Self::PressedCount => ["Readings while the sensor was pressed", "Werte, während der Sensor gedrückt war"],
+            Self::PressedIn => ["Count them", "Mitzählen"],
+            Self::PressedOut => ["Leave them out", "Weglassen"],
             Self::ReadFile => ["Read a file of readings", "Datei mit Werten einlesen"],
             Self::FindSensor => ["Find a sensor nearby", "Sensor in der Nähe suchen"],
             Self::NoMedicalDevice => [

@@ -57,6 +57,17 @@ struct ScreenSheet {
         case .text(let text):
             paper.down(8)
             write(text, .body, ink: theme.quiet)
+        case .said(let text):
+            paper.down(7)
+            write(text, .body)
+        case .folded(let name, let figures):
+            // Closed, as it is at first; how many lines there are stands behind its name.
+            paper.down(18)
+            write("\(name) (\(figures.count))", .body, bold: true, ink: theme.accent)
+        case .heading(let text):
+            paper.down(18)
+            write(text, .body, bold: true)
+        case .figures(let figures): for figure in figures { draw(figure) }
         case .notice(let text):
             paper.down(10)
             let top = paper.y
@@ -65,12 +76,8 @@ struct ScreenSheet {
         case .list(let name, let items):
             paper.down(14)
             write(name, .body, bold: true)
-            for item in items {
-                paper.down(5)
-                let top = paper.y
-                write(item, .body, left: 16 + size(.body) * 0.85)
-                paper.put("<rect x=\"18\" y=\"\(n(top + size(.body) * 0.53))\" width=\"\(n(size(.body) * 0.33))\" height=\"1.5\" fill=\"\(hex(theme.text))\"/>")
-            }
+            for item in items { draw(item: item) }
+        case .items(let items): for item in items { draw(item: item) }
         case .drawing(let drawing): draw(drawing)
         case .field(let field):
             paper.down(12)
@@ -86,7 +93,7 @@ struct ScreenSheet {
             box(time.text, behind: "")
         case .choice(let choice):
             paper.down(14)
-            write(choice.name, .body)
+            if choice.showsName { write(choice.name, .body) }
             for option in choice.options {
                 paper.down(6)
                 let middle = paper.y + size(.body) * 0.64
@@ -108,6 +115,31 @@ struct ScreenSheet {
             paper.put("<rect x=\"16\" y=\"\(n(paper.y + 4))\" width=\"358\" height=\"1\" fill=\"\(hex(theme.quiet))\" opacity=\"0.4\"/>")
             paper.down(5)
         }
+    }
+
+    private mutating func draw(item: String) {
+        paper.down(5)
+        let top = paper.y
+        write(item, .body, left: 16 + size(.body) * 0.85)
+        paper.put("<rect x=\"18\" y=\"\(n(top + size(.body) * 0.53))\" width=\"\(n(size(.body) * 0.33))\" height=\"1.5\" fill=\"\(hex(paper.theme.text))\"/>")
+    }
+
+    /// The value at the right where both fit on a line, else below its name.
+    private mutating func draw(_ figure: Figure) {
+        let type = size(.body)
+        paper.down(7)
+        let names = breadth(figure.name, size: type, bold: false), values = breadth(figure.value, size: type, bold: true)
+        if names + values + type < 358 {
+            let before = paper.y
+            write(figure.name, .body)
+            let base = before + type * 0.98
+            paper.put("<text x=\"374\" y=\"\(n(base))\" text-anchor=\"end\" font-size=\"\(n(type))\" font-weight=\"700\" fill=\"\(hex(paper.theme.text))\">\(escaped(figure.value))</text>")
+        } else {
+            write(figure.name, .body)
+            write(figure.value, .body, bold: true)
+        }
+        if !figure.note.isEmpty { write(figure.note, .small, ink: paper.theme.quiet) }
+        paper.put("<rect x=\"16\" y=\"\(n(paper.y + 3))\" width=\"358\" height=\"1\" fill=\"\(hex(paper.theme.quiet))\" opacity=\"0.3\"/>")
     }
 
     private mutating func box(_ text: String, behind unit: String) {
@@ -157,7 +189,7 @@ struct ScreenSheet {
         case .line(let all, let dashes, let width):
             let gaps = dashes.isEmpty ? "" : " stroke-dasharray=\"\(dashes.map(n).joined(separator: " "))\""
             return "<polyline points=\"\(places(all))\" fill=\"none\" stroke=\"\(ink)\" stroke-width=\"\(n(width))\"\(gaps)/>"
-        case .area(let all): return "<polygon points=\"\(places(all))\" fill=\"\(hex(paper.theme.bandFill))\"/>"
+        case .area(let all): return "<polygon points=\"\(places(all))\" fill=\"\(hex(paper.theme.fill(mark.role)))\"/>"
         case .dot(let at, let radius): return "<circle cx=\"\(n(at.x))\" cy=\"\(n(at.y))\" r=\"\(n(radius))\" fill=\"\(ink)\"/>"
         case .diamond(let at, let radius):
             return "<polygon points=\"\(places(Shape.corners(of: at, radius: radius)))\" fill=\"\(hex(paper.theme.paper))\" stroke=\"\(ink)\" stroke-width=\"2\"/>"
@@ -172,8 +204,9 @@ struct ScreenSheet {
         paper.down(22)
         paper.put("<rect x=\"0\" y=\"\(n(paper.y))\" width=\"390\" height=\"1\" fill=\"\(hex(paper.theme.quiet))\"/>")
         // Tab names stop growing early, as the system's do.
-        let type = largest ? 14.0 : 11
         let room = 390.0 / Double(names.count)
+        let most = names.map { breadth($0, size: 1, bold: true) }.max() ?? 1
+        let type = min(largest ? 14.0 : 11, (room - 4) / most)
         for (index, name) in names.enumerated() {
             let x = room * (Double(index) + 0.5)
             let weight = name == here ? " font-weight=\"700\" text-decoration=\"underline\"" : ""

@@ -37,21 +37,31 @@ for look in looks {
     func path(_ name: String) -> String { logs.appendingPathComponent("\(look.name)-\(name).ebb").path }
     let evening = try Invented.evening(at: path("evening"), unit: look.unit, language: look.language)
     let night = try Invented.night(at: path("night"), unit: look.unit, language: look.language)
+    let sheet = Sheet(typeSize: look.largest ? 37 : 12)
+    let weeks = try Invented.weeks(at: path("weeks"), unit: look.unit, language: look.language)
+    let higher = look.unit == .mgDl ? "220" : "12"
+    let record = RecordPresenter(weeks.companion, sheet: sheet).after(.refresh, at: weeks.now)
+    let alerts = record.after(.chapter(.alerts), at: weeks.now)
+    let tried = alerts.typing(higher, into: .dayHigh).typing(higher, into: .nightHigh)
+        .typing("30", into: .highDelay).after(.tryPlan, at: weeks.now)
     let woken = NightPresenter(night.companion, at: night.now)
     let asked = woken.after(.checked, at: night.now)
     let log = LogPresenter(evening.companion, at: evening.now)
     let putRight = log.screen.blocks.lazy.compactMap { if case .entry(let row) = $0 { row.putRight?.action } else { nil } }.first
         .map { log.after($0, at: evening.now) } ?? log
-    let sheet = Sheet(typeSize: look.largest ? 37 : 12)
     let screens = [
         ("now", NowPresenter(evening.companion, sheet: sheet, at: evening.now).screen),
         ("night", woken.screen),
         ("night-meter", asked.typing("?", into: .meter).after(.keepMeter, at: night.now).screen),
         ("night-rolled", woken.after(.rolledOver, at: night.now).screen),
         ("log", log.screen), ("log-right", putRight.screen),
+        ("record-review", record.screen),
+        ("record-sensors", record.after(.chapter(.sensors), at: weeks.now).screen),
+        ("record-alerts", alerts.screen), ("record-alerts-tried", tried.screen),
+        ("record-learnt", record.after(.chapter(.learnt), at: weeks.now).after(.learn, at: weeks.now).screen),
         ("settings", SettingsPresenter(evening.companion).screen),
     ]
-    let tabs = ["now", "night", "log", "settings"].compactMap { name in screens.first { $0.0 == name }?.1.title }
+    let tabs = ["now", "night", "log", "record-review", "settings"].compactMap { name in screens.first { $0.0 == name }?.1.title }
     // The night is dark however the phone is set.
     for (name, screen) in screens where !(look.dark && screen.isForNight) {
         let svg = ScreenSheet.svg(screen, tabs: tabs, dark: look.dark, largest: look.largest)
@@ -59,5 +69,6 @@ for look in looks {
     }
     try evening.companion.closeLog()
     try night.companion.closeLog()
+    try weeks.companion.closeLog()
 }
 print("written to \(folder.path)")

@@ -166,7 +166,7 @@ extension Drawing {
 }
 
 extension Drawing {
-    fileprivate static func look(of line: LineKind) -> (Role, dashes: [Double]) {
+    static func look(of line: LineKind) -> (Role, dashes: [Double]) {
         switch line {
         case .low: (.low, [10, 4])
         case .floor: (.floor, [])

@@ -10,6 +10,8 @@ public struct LogPresenter: Presenter {
     private var kind = LogKind.meter
     private var typed = ""
     private var typedAdvice: String?
+    /// The minute of the day at which it happened, where that is not now.
+    private var minute: Int?
     private var outcome = Outcome.nothing
     private var listed: [Listed] = []
     private var wrong: Wrong?
@@ -23,8 +25,11 @@ public struct LogPresenter: Presenter {
         var kindBefore: LogKind
     }
 
+    /// When the screen was made: a time that nobody set is shown as this one.
+    private var now: Moment
+
     public init(_ companion: EbbsteadCompanion, at now: Moment) {
-        self.companion = companion
+        (self.companion, self.now) = (companion, now)
         list(at: now)
     }
 
@@ -50,7 +55,7 @@ public struct LogPresenter: Presenter {
 
     private func adding(_ label: Vocabulary) -> [Block] {
         let kinds = LogKind.allCases.map { Choice.Option(name: name(of: $0, label), action: .kind($0), isChosen: $0 == kind) }
-        return [.choice(Choice(name: label(.add), options: kinds))] + field(label)
+        return [.choice(Choice(name: label(.add), options: kinds))] + field(label) + [time(minute ?? now.minuteOfDay, label)]
             + [
                 .button(Button(name: label(.add), action: .add, isMain: true)),
                 .button(Button(name: label(.undoLast), action: .undo)),
@@ -60,7 +65,7 @@ public struct LogPresenter: Presenter {
 
     /// The old entry in words, and the same field it was typed into.
     private func puttingRight(_ entry: Entry, _ label: Vocabulary) -> [Block] {
-        [.text(entry.text)] + field(label)
+        [.text(entry.text)] + field(label) + [time(minute ?? entry.at.minuteOfDay, label)]
             + [
                 .button(Button(name: label(.putRight), action: .keepRight, isMain: true)),
                 .button(Button(name: label(.cancel), action: .cancel)),
@@ -73,8 +78,15 @@ public struct LogPresenter: Presenter {
         return next
     }
 
+    public func setting(_ field: FieldId, toMinute minute: Int) -> Self {
+        var next = self
+        if field == .happened { next.minute = minute }
+        return next
+    }
+
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
+        next.now = now
         if action != .refresh { next.outcome = .nothing }
         switch action {
         case .kind(let kind) where kind != next.kind:
@@ -132,6 +144,10 @@ public struct LogPresenter: Presenter {
         return [.field(field)]
     }
 
+    private func time(_ minute: Int, _ label: Vocabulary) -> Block {
+        .time(TimeField(id: .happened, name: label(.happened), minuteOfDay: minute))
+    }
+
     /// What was typed in to note this; nothing for what has no field.
     private static func kind(of what: What) -> LogKind? {
         switch what {
@@ -175,8 +191,9 @@ public struct LogPresenter: Presenter {
 
     private mutating func add(at now: Moment) {
         do {
-            let entry = try companion.log().record(what: what(), at: now, now: now)
-            (typed, typedAdvice) = ("", nil)
+            let at = minute.map(now.lastTime) ?? now
+            let entry = try companion.log().record(what: what(), at: at, now: now)
+            (typed, typedAdvice, minute) = ("", nil, nil)
             tell(.kept, entry)
         } catch ApiError.InvalidInput(_, let advice) {
             // What was typed stays, to be put right.
@@ -191,19 +208,22 @@ public struct LogPresenter: Presenter {
         do {
             let text = try typed(for: entry.what)
             let before = wrong?.kindBefore ?? self.kind
-            (wrong, self.kind, typed, typedAdvice) = (Wrong(entry: entry, text: text, kindBefore: before), kind, text, nil)
+            (wrong, self.kind, typed) = (Wrong(entry: entry, text: text, kindBefore: before), kind, text)
+            (typedAdvice, minute) = (nil, nil)
         } catch {
             outcome = .failed(advice(error))
         }
     }
 
-    /// Keeps what is typed in place of the entry, at the entry's own time.
+    /// Keeps what is typed in place of the entry, on the entry's own day.
     private mutating func putRight(at now: Moment) {
         guard let wrong else { return }
         // Shown in another unit an amount is rounded; what nobody touched must not change by that.
-        if typed == wrong.text { return leave() }
+        let at = minute.map(wrong.entry.at.sameDay) ?? wrong.entry.at
+        if typed == wrong.text && at == wrong.entry.at { return leave() }
         do {
-            let right = try companion.log().correct(id: wrong.entry.id, at: wrong.entry.at, what: what(), now: now)
+            let what = typed == wrong.text ? wrong.entry.what : try what()
+            let right = try companion.log().correct(id: wrong.entry.id, at: at, what: what, now: now)
             leave()
             tell(.kept, right)
         } catch ApiError.InvalidInput(_, let advice) {
@@ -215,7 +235,7 @@ public struct LogPresenter: Presenter {
 
     private mutating func leave() {
         if let wrong { kind = wrong.kindBefore }
-        (wrong, typed, typedAdvice) = (nil, "", nil)
+        (wrong, typed, typedAdvice, minute) = (nil, "", nil, nil)
     }
 
     private mutating func undo(at now: Moment) {
@@ -252,5 +272,26 @@ public struct LogPresenter: Presenter {
 
     private mutating func tell(_ label: Label, _ entry: Entry) {
         outcome = .said(Vocabulary(companion: companion)(label) + ": " + entry.text)
+    }
+}
+
+extension Moment {
+    /// By the wearer's own clock.
+    var minuteOfDay: Int {
+        let minutes = (Int(unixMs / 60_000) + Int(offsetMinutes)) % 1440
+        return minutes < 0 ? minutes + 1440 : minutes
+    }
+
+    /// The newest moment, not after this one, at which that clock showed a minute of the day.
+    func lastTime(_ minute: Int) -> Moment {
+        let today = sameDay(minute)
+        return today.unixMs <= unixMs ? today : Moment(unixMs: today.unixMs - 86_400_000, offsetMinutes: offsetMinutes)
+    }
+
+    /// That minute of this moment's day. What it already shows stays to the millisecond.
+    func sameDay(_ minute: Int) -> Moment {
+        if minute == minuteOfDay { return self }
+        let within = (unixMs % 60_000 + 60_000) % 60_000
+        return Moment(unixMs: unixMs - within + Int64(minute - minuteOfDay) * 60_000, offsetMinutes: offsetMinutes)
     }
 }

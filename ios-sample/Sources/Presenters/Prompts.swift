@@ -52,3 +52,31 @@ enum Outcome: Equatable, Sendable {
         }
     }
 }
+
+extension Page {
+    /// The core's page under its own name, in its order.
+    var blocks: [Block] {
+        sections.flatMap { section -> [Block] in
+            let held = section.holds.map { Self.block($0, under: section.heading ?? heading) }
+            // What is folded away bears the name itself.
+            if case .folded = held.first { return held }
+            return (section.heading.map { [.heading($0)] } ?? []) + held
+        }
+    }
+
+    private static func block(_ piece: PageBlock, under heading: String) -> Block {
+        switch piece {
+        case .sentences(let text): return .said(text)
+        case .items(let items): return .items(items)
+        case .table(let columns, let rows):
+            let figures = rows.map { Figure(name: $0.name, value: value($0, columns), note: $0.note) }
+            return figures.count > 12 ? .folded(name: heading, figures: figures) : .figures(figures)
+        }
+    }
+
+    /// Of several values, each with the name of its column: a phone has no room for columns, and a screen reader none for heads.
+    private static func value(_ row: PageRow, _ columns: [String]) -> String {
+        if columns.count < 2 || row.values.count != columns.count { return row.values.joined(separator: ", ") }
+        return zip(columns, row.values).map { "\($0) \($1)" }.joined(separator: "; ")
+    }
+}

@@ -1,4 +1,5 @@
 import Ebbstead
+import Foundation
 
 /// What a screen shows, from top to bottom. A view draws it and sends back what is tapped or typed; it decides nothing.
 public struct Screen: Equatable, Sendable {
@@ -15,15 +16,31 @@ public enum Block: Equatable, Sendable {
     /// What to do and why: the second largest.
     case sentence(String)
     case text(String)
+    /// A paragraph of a page, in full ink.
+    case said(String)
+    /// The name of what follows.
+    case heading(String)
     /// Something that went wrong or was just done. Read out when it appears.
     case notice(String)
     case list(name: String, items: [String])
+    case items([String])
+    /// Names with their values, one below the other.
+    case figures([Figure])
+    /// So many of them that they stay folded away until somebody opens them.
+    case folded(name: String, figures: [Figure])
     case drawing(Drawing)
     case field(Field)
     case time(TimeField)
     case choice(Choice)
     case button(Button)
     case entry(EntryRow)
+}
+
+/// A name, its value, and what belongs beside it.
+public struct Figure: Equatable, Sendable {
+    public var name: String
+    public var value: String
+    public var note = ""
 }
 
 /// A thing to tap.
@@ -59,6 +76,8 @@ public struct TimeField: Equatable, Sendable {
 public struct Choice: Equatable, Sendable {
     public var name: String
     public var options: [Option]
+    /// Whether the name is written; a screen reader says it in any case.
+    public var showsName = true
 
     public struct Option: Equatable, Sendable {
         public var name: String
@@ -79,7 +98,9 @@ public struct EntryRow: Equatable, Sendable {
 
 /// What can be typed in or set.
 public enum FieldId: Hashable, Sendable {
-    case meter, amount, note
+    case meter, amount, note, happened
+    case days, site, fault, ratedDays, lot
+    case dayLow, dayHigh, nightLow, nightHigh, highDelay, repeatAfter
     case lowLine, highLine, insulinFactor, carbohydrateFactor
     case nightFrom, nightUntil
 }
@@ -102,6 +123,27 @@ public enum Action: Hashable, Sendable {
     case chooseFile
     case unit(GlucoseUnit), language(Language), weighing(Weighing)
     case save
+    /// Something about the sensor, with what is typed beside it.
+    case sensorInserted, sensorFault, sensorEnded
+    case writeReview, writeSheet
+    /// The document was taken, or nobody wanted it.
+    case documentDone
+    case tryPlan
+    case learn
+    /// Turn to a page of the record.
+    case chapter(Chapter)
+    case aims(Aims), withoutPressed(Bool)
+}
+
+/// The pages of the record.
+public enum Chapter: CaseIterable, Hashable, Sendable {
+    case review, sensors, alerts, learnt
+}
+
+/// A file made for the wearer, to keep or to give to somebody.
+public struct Document: Equatable, Sendable {
+    public var name: String
+    public var bytes: Data
 }
 
 /// What can be added to the log by hand.
@@ -113,12 +155,15 @@ public enum LogKind: CaseIterable, Hashable, Sendable {
 /// can be done away from the drawing thread and the result put in place at once.
 public protocol Presenter: Sendable {
     var screen: Screen { get }
+    /// What was just made for the wearer to take.
+    var document: Document? { get }
     func after(_ action: Action, at now: Moment) -> Self
     func typing(_ text: String, into field: FieldId) -> Self
     func setting(_ field: FieldId, toMinute minute: Int) -> Self
 }
 
 extension Presenter {
+    public var document: Document? { nil }
     public func typing(_ text: String, into field: FieldId) -> Self { self }
     public func setting(_ field: FieldId, toMinute minute: Int) -> Self { self }
 }

@@ -12,7 +12,12 @@ import Observation
 #endif
 @MainActor
 public final class ShellModel {
-    public enum Tab: CaseIterable, Sendable { case now, night, log, settings }
+    public enum Tab: CaseIterable, Sendable {
+        case now, night, log, record, settings
+
+        /// Goes through weeks of the log: it is asked only while it is shown, and nothing waits for it but itself.
+        var takesLong: Bool { self == .record }
+    }
 
     public private(set) var presenters: [Tab: any Presenter] = [:]
     /// Why the log could not be opened.
@@ -27,8 +32,8 @@ public final class ShellModel {
     /// What the bell is set to.
     private var reminder: Reminder?
     private var companion: EbbsteadCompanion?
-    /// Answers come in the order of the questions.
-    private var work: Task<Void, Never>?
+    /// Answers come in the order of the questions; what takes long keeps to a row of its own.
+    private var work: [Bool: Task<Void, Never>] = [:]
     /// A look at what changed waits for its turn.
     private var refreshes = false
     /// What was typed and set since the work on a screen began.
@@ -49,6 +54,7 @@ public final class ShellModel {
             presenters = [
                 .night: NightPresenter(companion, at: now()), .log: LogPresenter(companion, at: now()),
                 .settings: SettingsPresenter(companion), .now: NowPresenter(companion, at: now()),
+                .record: RecordPresenter(companion),
             ]
             lookAgain()
             let (intake, yesterday) = (Intake(companion, now: now), now().unixMs - 86_400_000)
@@ -94,7 +100,9 @@ public final class ShellModel {
     }
 
     /// Ends when everything sent so far is answered.
-    public func settled() async { await work?.value }
+    public func settled() async {
+        for row in [false, true] { await work[row]?.value }
+    }
 
     private func put(_ tab: Tab, _ input: @escaping (any Presenter) -> any Presenter) {
         presenters[tab] = presenters[tab].map(input)
@@ -105,21 +113,22 @@ public final class ShellModel {
     private func lookAgain() {
         if refreshes { return }
         refreshes = true
-        let before = work
-        work = Task {
+        let before = work[false]
+        work[false] = Task {
             await before?.value
             // From here on, what changes is looked at by the next round.
             refreshes = false
         }
         // The time to look again is that of the newest answer: the screen that is shown asks last.
-        for tab in Tab.allCases.filter({ $0 != self.tab }) + [tab] { send(.refresh, to: tab) }
+        for tab in Tab.allCases where tab != self.tab && !tab.takesLong { send(.refresh, to: tab) }
+        send(.refresh, to: tab)
     }
 
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as
     /// well, so that no key is lost.
     private func change(_ tab: Tab, _ change: @escaping @Sendable (any Presenter) -> any Presenter) {
-        let before = work
-        work = Task {
+        let before = work[tab.takesLong]
+        work[tab.takesLong] = Task {
             await before?.value
             guard let presenter = presenters[tab] else { return }
             meanwhile[tab] = []

@@ -38,6 +38,9 @@ public struct Theme: Equatable, Sendable {
         case .band: bandEdge
         }
     }
+
+    /// The ink of a mark's surface.
+    public func fill(_ role: Role) -> Ink { bandFill }
 }
 
 /// A colour of the sRGB space.

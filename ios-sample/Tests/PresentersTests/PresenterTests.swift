@@ -38,7 +38,11 @@ extension Screen {
         [title]
             + blocks.flatMap { block -> [String] in
                 switch block {
-                case .verdict(let text), .sentence(let text), .text(let text), .notice(let text): [text]
+                case .verdict(let text), .sentence(let text), .text(let text), .notice(let text), .heading(let text), .said(let text):
+                    [text]
+                case .folded(let name, let figures): [name] + figures.flatMap { [$0.name, $0.value] }
+                case .figures(let figures): figures.flatMap { [$0.name, $0.value] + [$0.note].filter { !$0.isEmpty } }
+                case .items(let items): items
                 case .list(let name, let items): [name] + items
                 case .drawing(let drawing): [drawing.text] + drawing.legend.map(\.name) + drawing.noted
                 case .field(let field): [field.name] + [field.advice].compactMap { $0 }
@@ -198,6 +202,29 @@ final class LogTests: ScreenCase {
         XCTAssertEqual(right.after(.undo, at: evening.now.minutes(2)).screen.entries.map(\.text), log.screen.entries.map(\.text))
     }
 
+    func testWhatHappenedEarlierIsNotedAtItsTime() throws {
+        let evening = try Invented.evening(at: path)  // 20:50
+        let log = LogPresenter(evening.companion, at: evening.now).after(.kind(.meal), at: evening.now).typing("20", into: .amount)
+        let time = { (log: LogPresenter) in log.screen.blocks.compactMap { if case .time(let time) = $0 { time.text } else { nil } } }
+        XCTAssertEqual(time(log), ["20:50"])
+        let earlier = log.setting(.happened, toMinute: 20 * 60 + 15).after(.add, at: evening.now)
+        XCTAssertEqual(earlier.screen.entries.first { $0.text.contains("20 g") }?.clock, "20:15")
+        XCTAssertEqual(time(earlier), ["20:50"], "the next one happens now again")
+        // A time that is still to come today was yesterday.
+        let night = earlier.typing("15", into: .amount).setting(.happened, toMinute: 23 * 60).after(.add, at: evening.now)
+        let yesterday = try evening.companion.log().list(
+            from: evening.now.minutes(-1440), until: evening.now.minutes(-600), replaced: false, readings: false)
+        XCTAssertEqual(yesterday.map(\.clock), ["23:00"])
+        // Put right, it stays on its own day; and the amount that nobody touched stays too.
+        let row = try XCTUnwrap(night.screen.entries.first { $0.clock == "18:55" })
+        let begun = night.after(try XCTUnwrap(row.putRight).action, at: evening.now)
+        XCTAssertEqual(time(begun), ["18:55"])
+        let right = begun.setting(.happened, toMinute: 18 * 60 + 20).after(.keepRight, at: evening.now)
+        XCTAssertEqual(right.screen.entries.first { $0.text == row.text }?.clock, "18:20")
+        let ahead = begun.setting(.happened, toMinute: 23 * 60).after(.keepRight, at: evening.now)
+        XCTAssertNotNil(ahead.screen.field(.amount)?.advice, "nothing is noted ahead of the clock")
+    }
+
     /// 141 mg/dL is shown as 7.8 mmol/L, and 7.8 mmol/L is 140.5 mg/dL: what nobody typed anew must not change.
     func testWhatIsNotTouchedIsNotRounded() throws {
         let evening = try Invented.evening(at: path, unit: .mmolL, language: .german)
@@ -292,9 +319,14 @@ final class LanguageTests: ScreenCase {
         for language in [Language.english, .german] {
             let path = folder.appendingPathComponent("\(language).ebb").path
             let evening = try Invented.evening(at: path, unit: .mmolL, language: language)
+            let weeks = try Invented.weeks(at: path + ".weeks", unit: .mmolL, language: language)
             let screens = [
                 NowPresenter(evening.companion, at: evening.now).screen, NightPresenter(evening.companion, at: evening.now).screen,
                 LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
+                RecordPresenter(weeks.companion).after(.refresh, at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.learnt), at: weeks.now).after(.learn, at: weeks.now).screen,
             ]
             for screen in screens {
                 for text in screen.texts {

@@ -7585,6 +7585,34 @@ public enum Label: Equatable, Hashable {
      */
     case sensorInserted
     /**
+     * Asks where on the body a sensor was put in.
+     */
+    case sensorSite
+    /**
+     * Asks what was wrong with the sensor.
+     */
+    case sensorFault
+    /**
+     * A sensor was taken off.
+     */
+    case sensorEnded
+    /**
+     * Asks for the lot on a sensor's package.
+     */
+    case lot
+    /**
+     * Asks for the time of day of an entry.
+     */
+    case happened
+    /**
+     * Over the lines outside the night.
+     */
+    case byDay
+    /**
+     * Over the lines of the night.
+     */
+    case byNight
+    /**
      * Adds to the log.
      */
     case add
@@ -7689,6 +7717,98 @@ public enum Label: Equatable, Hashable {
      */
     case cancel
     /**
+     * The screen that leads to the record's pages.
+     */
+    case screenRecord
+    /**
+     * The page with the review.
+     */
+    case screenReview
+    /**
+     * The page with the sensors' record.
+     */
+    case screenSensors
+    /**
+     * The page with the alerts, replayed.
+     */
+    case screenAlerts
+    /**
+     * The page with what was learnt.
+     */
+    case screenLearnt
+    /**
+     * Asks how many days to look back on.
+     */
+    case daysBack
+    /**
+     * Asks how long sensors are rated for.
+     */
+    case ratedDays
+    /**
+     * Shows a page for what was chosen.
+     */
+    case showThese
+    /**
+     * Writes the sheet about the newest sensor.
+     */
+    case sensorSheet
+    /**
+     * Writes the review as a file to print.
+     */
+    case printReview
+    /**
+     * Asks for a high line to try in the replay.
+     */
+    case tryHighLine
+    /**
+     * Asks how long a high must last in the replay.
+     */
+    case tryDelay
+    /**
+     * Asks when to be told again in the replay.
+     */
+    case tryRepeat
+    /**
+     * Replays alerts.
+     */
+    case replay
+    /**
+     * Learns from the log.
+     */
+    case learnNow
+    /**
+     * Beside learning: nothing was learnt.
+     */
+    case nothingLearnt
+    /**
+     * Asks whose published aims.
+     */
+    case aimsName
+    /**
+     * The aims for adults.
+     */
+    case aimsAdult
+    /**
+     * The aims for older people and those at high risk.
+     */
+    case aimsOlder
+    /**
+     * The aims in pregnancy.
+     */
+    case aimsPregnancy
+    /**
+     * Asks whether readings of a pressed sensor count.
+     */
+    case pressedCount
+    /**
+     * They count.
+     */
+    case pressedIn
+    /**
+     * They do not.
+     */
+    case pressedOut
+    /**
      * Takes readings from a file.
      */
     case readFile
@@ -7761,63 +7881,123 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 20: return .sensorInserted
         
-        case 21: return .add
+        case 21: return .sensorSite
         
-        case 22: return .undoLast
+        case 22: return .sensorFault
         
-        case 23: return .putRight
+        case 23: return .sensorEnded
         
-        case 24: return .takeBack
+        case 24: return .lot
         
-        case 25: return .logEmpty
+        case 25: return .happened
         
-        case 26: return .nothingToUndo
+        case 26: return .byDay
         
-        case 27: return .takenBack
+        case 27: return .byNight
         
-        case 28: return .kept
+        case 28: return .add
         
-        case 29: return .unit
+        case 29: return .undoLast
         
-        case 30: return .language
+        case 30: return .putRight
         
-        case 31: return .englishName
+        case 31: return .takeBack
         
-        case 32: return .germanName
+        case 32: return .logEmpty
         
-        case 33: return .nightFrom
+        case 33: return .nothingToUndo
         
-        case 34: return .nightUntil
+        case 34: return .takenBack
         
-        case 35: return .weighing
+        case 35: return .kept
         
-        case 36: return .weighingSparing
+        case 36: return .unit
         
-        case 37: return .weighingBalanced
+        case 37: return .language
         
-        case 38: return .weighingEarly
+        case 38: return .englishName
         
-        case 39: return .insulinFactor
+        case 39: return .germanName
         
-        case 40: return .carbohydrateFactor
+        case 40: return .nightFrom
         
-        case 41: return .factorsFromCareTeam
+        case 41: return .nightUntil
         
-        case 42: return .lowLine
+        case 42: return .weighing
         
-        case 43: return .highLine
+        case 43: return .weighingSparing
         
-        case 44: return .floorStays
+        case 44: return .weighingBalanced
         
-        case 45: return .save
+        case 45: return .weighingEarly
         
-        case 46: return .cancel
+        case 46: return .insulinFactor
         
-        case 47: return .readFile
+        case 47: return .carbohydrateFactor
         
-        case 48: return .findSensor
+        case 48: return .factorsFromCareTeam
         
-        case 49: return .noMedicalDevice
+        case 49: return .lowLine
+        
+        case 50: return .highLine
+        
+        case 51: return .floorStays
+        
+        case 52: return .save
+        
+        case 53: return .cancel
+        
+        case 54: return .screenRecord
+        
+        case 55: return .screenReview
+        
+        case 56: return .screenSensors
+        
+        case 57: return .screenAlerts
+        
+        case 58: return .screenLearnt
+        
+        case 59: return .daysBack
+        
+        case 60: return .ratedDays
+        
+        case 61: return .showThese
+        
+        case 62: return .sensorSheet
+        
+        case 63: return .printReview
+        
+        case 64: return .tryHighLine
+        
+        case 65: return .tryDelay
+        
+        case 66: return .tryRepeat
+        
+        case 67: return .replay
+        
+        case 68: return .learnNow
+        
+        case 69: return .nothingLearnt
+        
+        case 70: return .aimsName
+        
+        case 71: return .aimsAdult
+        
+        case 72: return .aimsOlder
+        
+        case 73: return .aimsPregnancy
+        
+        case 74: return .pressedCount
+        
+        case 75: return .pressedIn
+        
+        case 76: return .pressedOut
+        
+        case 77: return .readFile
+        
+        case 78: return .findSensor
+        
+        case 79: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -7907,120 +8087,240 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(20))
         
         
-        case .add:
+        case .sensorSite:
             writeInt(&buf, Int32(21))
         
         
-        case .undoLast:
+        case .sensorFault:
             writeInt(&buf, Int32(22))
         
         
-        case .putRight:
+        case .sensorEnded:
             writeInt(&buf, Int32(23))
         
         
-        case .takeBack:
+        case .lot:
             writeInt(&buf, Int32(24))
         
         
-        case .logEmpty:
+        case .happened:
             writeInt(&buf, Int32(25))
         
         
-        case .nothingToUndo:
+        case .byDay:
             writeInt(&buf, Int32(26))
         
         
-        case .takenBack:
+        case .byNight:
             writeInt(&buf, Int32(27))
         
         
-        case .kept:
+        case .add:
             writeInt(&buf, Int32(28))
         
         
-        case .unit:
+        case .undoLast:
             writeInt(&buf, Int32(29))
         
         
-        case .language:
+        case .putRight:
             writeInt(&buf, Int32(30))
         
         
-        case .englishName:
+        case .takeBack:
             writeInt(&buf, Int32(31))
         
         
-        case .germanName:
+        case .logEmpty:
             writeInt(&buf, Int32(32))
         
         
-        case .nightFrom:
+        case .nothingToUndo:
             writeInt(&buf, Int32(33))
         
         
-        case .nightUntil:
+        case .takenBack:
             writeInt(&buf, Int32(34))
         
         
-        case .weighing:
+        case .kept:
             writeInt(&buf, Int32(35))
         
         
-        case .weighingSparing:
+        case .unit:
             writeInt(&buf, Int32(36))
         
         
-        case .weighingBalanced:
+        case .language:
             writeInt(&buf, Int32(37))
         
         
-        case .weighingEarly:
+        case .englishName:
             writeInt(&buf, Int32(38))
         
         
-        case .insulinFactor:
+        case .germanName:
             writeInt(&buf, Int32(39))
         
         
-        case .carbohydrateFactor:
+        case .nightFrom:
             writeInt(&buf, Int32(40))
         
         
-        case .factorsFromCareTeam:
+        case .nightUntil:
             writeInt(&buf, Int32(41))
         
         
-        case .lowLine:
+        case .weighing:
             writeInt(&buf, Int32(42))
         
         
-        case .highLine:
+        case .weighingSparing:
             writeInt(&buf, Int32(43))
         
         
-        case .floorStays:
+        case .weighingBalanced:
             writeInt(&buf, Int32(44))
         
         
-        case .save:
+        case .weighingEarly:
             writeInt(&buf, Int32(45))
         
         
-        case .cancel:
+        case .insulinFactor:
             writeInt(&buf, Int32(46))
         
         
-        case .readFile:
+        case .carbohydrateFactor:
             writeInt(&buf, Int32(47))
         
         
-        case .findSensor:
+        case .factorsFromCareTeam:
             writeInt(&buf, Int32(48))
         
         
-        case .noMedicalDevice:
+        case .lowLine:
             writeInt(&buf, Int32(49))
+        
+        
+        case .highLine:
+            writeInt(&buf, Int32(50))
+        
+        
+        case .floorStays:
+            writeInt(&buf, Int32(51))
+        
+        
+        case .save:
+            writeInt(&buf, Int32(52))
+        
+        
+        case .cancel:
+            writeInt(&buf, Int32(53))
+        
+        
+        case .screenRecord:
+            writeInt(&buf, Int32(54))
+        
+        
+        case .screenReview:
+            writeInt(&buf, Int32(55))
+        
+        
+        case .screenSensors:
+            writeInt(&buf, Int32(56))
+        
+        
+        case .screenAlerts:
+            writeInt(&buf, Int32(57))
+        
+        
+        case .screenLearnt:
+            writeInt(&buf, Int32(58))
+        
+        
+        case .daysBack:
+            writeInt(&buf, Int32(59))
+        
+        
+        case .ratedDays:
+            writeInt(&buf, Int32(60))
+        
+        
+        case .showThese:
+            writeInt(&buf, Int32(61))
+        
+        
+        case .sensorSheet:
+            writeInt(&buf, Int32(62))
+        
+        
+        case .printReview:
+            writeInt(&buf, Int32(63))
+        
+        
+        case .tryHighLine:
+            writeInt(&buf, Int32(64))
+        
+        
+        case .tryDelay:
+            writeInt(&buf, Int32(65))
+        
+        
+        case .tryRepeat:
+            writeInt(&buf, Int32(66))
+        
+        
+        case .replay:
+            writeInt(&buf, Int32(67))
+        
+        
+        case .learnNow:
+            writeInt(&buf, Int32(68))
+        
+        
+        case .nothingLearnt:
+            writeInt(&buf, Int32(69))
+        
+        
+        case .aimsName:
+            writeInt(&buf, Int32(70))
+        
+        
+        case .aimsAdult:
+            writeInt(&buf, Int32(71))
+        
+        
+        case .aimsOlder:
+            writeInt(&buf, Int32(72))
+        
+        
+        case .aimsPregnancy:
+            writeInt(&buf, Int32(73))
+        
+        
+        case .pressedCount:
+            writeInt(&buf, Int32(74))
+        
+        
+        case .pressedIn:
+            writeInt(&buf, Int32(75))
+        
+        
+        case .pressedOut:
+            writeInt(&buf, Int32(76))
+        
+        
+        case .readFile:
+            writeInt(&buf, Int32(77))
+        
+        
+        case .findSensor:
+            writeInt(&buf, Int32(78))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(79))
         
         }
     }

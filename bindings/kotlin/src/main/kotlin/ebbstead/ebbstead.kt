@@ -9227,6 +9227,34 @@ enum class Label {
      */
     SENSOR_INSERTED,
     /**
+     * Asks where on the body a sensor was put in.
+     */
+    SENSOR_SITE,
+    /**
+     * Asks what was wrong with the sensor.
+     */
+    SENSOR_FAULT,
+    /**
+     * A sensor was taken off.
+     */
+    SENSOR_ENDED,
+    /**
+     * Asks for the lot on a sensor's package.
+     */
+    LOT,
+    /**
+     * Asks for the time of day of an entry.
+     */
+    HAPPENED,
+    /**
+     * Over the lines outside the night.
+     */
+    BY_DAY,
+    /**
+     * Over the lines of the night.
+     */
+    BY_NIGHT,
+    /**
      * Adds to the log.
      */
     ADD,
@@ -9330,6 +9358,98 @@ enum class Label {
      * Leaves without a change.
      */
     CANCEL,
+    /**
+     * The screen that leads to the record's pages.
+     */
+    SCREEN_RECORD,
+    /**
+     * The page with the review.
+     */
+    SCREEN_REVIEW,
+    /**
+     * The page with the sensors' record.
+     */
+    SCREEN_SENSORS,
+    /**
+     * The page with the alerts, replayed.
+     */
+    SCREEN_ALERTS,
+    /**
+     * The page with what was learnt.
+     */
+    SCREEN_LEARNT,
+    /**
+     * Asks how many days to look back on.
+     */
+    DAYS_BACK,
+    /**
+     * Asks how long sensors are rated for.
+     */
+    RATED_DAYS,
+    /**
+     * Shows a page for what was chosen.
+     */
+    SHOW_THESE,
+    /**
+     * Writes the sheet about the newest sensor.
+     */
+    SENSOR_SHEET,
+    /**
+     * Writes the review as a file to print.
+     */
+    PRINT_REVIEW,
+    /**
+     * Asks for a high line to try in the replay.
+     */
+    TRY_HIGH_LINE,
+    /**
+     * Asks how long a high must last in the replay.
+     */
+    TRY_DELAY,
+    /**
+     * Asks when to be told again in the replay.
+     */
+    TRY_REPEAT,
+    /**
+     * Replays alerts.
+     */
+    REPLAY,
+    /**
+     * Learns from the log.
+     */
+    LEARN_NOW,
+    /**
+     * Beside learning: nothing was learnt.
+     */
+    NOTHING_LEARNT,
+    /**
+     * Asks whose published aims.
+     */
+    AIMS_NAME,
+    /**
+     * The aims for adults.
+     */
+    AIMS_ADULT,
+    /**
+     * The aims for older people and those at high risk.
+     */
+    AIMS_OLDER,
+    /**
+     * The aims in pregnancy.
+     */
+    AIMS_PREGNANCY,
+    /**
+     * Asks whether readings of a pressed sensor count.
+     */
+    PRESSED_COUNT,
+    /**
+     * They count.
+     */
+    PRESSED_IN,
+    /**
+     * They do not.
+     */
+    PRESSED_OUT,
     /**
      * Takes readings from a file.
      */

@@ -1,0 +1,202 @@
+import Ebbstead
+import Foundation
+import Invented
+import Presenters
+import XCTest
+
+/// The record's pages, which go through weeks of the log.
+class RecordCase: ScreenCase {
+    func record(_ invented: Invented, _ chapter: Chapter) -> RecordPresenter {
+        RecordPresenter(invented.companion).after(.chapter(chapter), at: invented.now)
+    }
+
+    /// Everything the core's page says is on the screen.
+    func assertShows(_ page: Page, _ screen: Screen, file: StaticString = #filePath, line: UInt = #line) {
+        let shown = Set(screen.texts)
+        XCTAssertFalse(page.sections.isEmpty, file: file, line: line)
+        for section in page.sections {
+            if let heading = section.heading { XCTAssertTrue(shown.contains(heading), heading, file: file, line: line) }
+            for piece in section.holds {
+                switch piece {
+                case .sentences(let text): XCTAssertTrue(shown.contains(text), text, file: file, line: line)
+                case .items(let items): XCTAssertTrue(shown.isSuperset(of: items), "\(items)", file: file, line: line)
+                case .table(let columns, let rows):
+                    for row in rows {
+                        XCTAssertTrue(shown.contains(row.name), row.name, file: file, line: line)
+                        let values = screen.figures.first { $0.name == row.name && $0.note == row.note }?.value ?? ""
+                        for value in row.values { XCTAssertTrue(values.contains(value), "\(row)", file: file, line: line) }
+                        if columns.count > 1 && row.values.count > 1 {
+                            for name in columns { XCTAssertTrue(values.contains(name), "\(row.name): \(values)", file: file, line: line) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+extension Screen {
+    var figures: [Figure] {
+        blocks.flatMap { block -> [Figure] in
+            switch block {
+            case .figures(let figures), .folded(_, let figures): figures
+            default: []
+            }
+        }
+    }
+    var chosen: [Action] { choices.flatMap(\.options).filter(\.isChosen).map(\.action) }
+}
+
+final class ReviewTests: RecordCase {
+    private func options(days: UInt16 = 14, aims: Aims = .adult, withoutPressed: Bool = false) -> ReviewOptions {
+        ReviewOptions(days: days, aims: aims, withoutPressed: withoutPressed)
+    }
+
+    func testShowsEverySectionOfTheCore() throws {
+        let weeks = try Invented.weeks(at: path)
+        let before = RecordPresenter(weeks.companion)
+        XCTAssertEqual(before.screen.figures, [], "nothing is looked at until it is asked for")
+        let screen = before.after(.refresh, at: weeks.now).screen
+        assertShows(try weeks.companion.review().told(options: options(), now: weeks.now), screen)
+    }
+
+    func testWhatIsChosenAndTypedIsAskedAndASlipIsSaidBesideIt() throws {
+        let weeks = try Invented.weeks(at: path)
+        let other = record(weeks, .review).typing("7", into: .days).after(.aims(.type1Pregnancy), at: weeks.now).after(.withoutPressed(true), at: weeks.now)
+        let asked = other.after(.look, at: weeks.now).screen
+        assertShows(
+            try weeks.companion.review().told(options: options(days: 7, aims: .type1Pregnancy, withoutPressed: true), now: weeks.now), asked)
+        XCTAssertEqual(asked.chosen, [.chapter(.review), .aims(.type1Pregnancy), .withoutPressed(true)])
+        for slip in ["a week", "0", "-3", "99999"] {
+            let screen = other.typing(slip, into: .days).after(.look, at: weeks.now).screen
+            XCTAssertEqual(screen.field(.days)?.typed, slip)
+            XCTAssertNotNil(screen.field(.days)?.advice, slip)
+            XCTAssertEqual(screen.figures, [], "an answer to an earlier question is none to this")
+        }
+    }
+
+    func testThePageToTakeAlongIsTheCores() throws {
+        let weeks = try Invented.weeks(at: path)
+        let written = record(weeks, .review).after(.writeReview, at: weeks.now)
+        let document = try XCTUnwrap(written.document)
+        XCTAssertEqual(document.name, "ebbstead-2026-03-15.html")
+        XCTAssertEqual(
+            String(decoding: document.bytes, as: UTF8.self),
+            try weeks.companion.review().html(options: options(), now: weeks.now))
+        XCTAssertNil(written.after(.documentDone, at: weeks.now).document)
+    }
+
+    func testAnEmptyLogSaysWhatIsMissingAndShowsNoNumberThatIsNone() throws {
+        let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
+        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        for chapter in Chapter.allCases {
+            let screen = RecordPresenter(companion).after(.chapter(chapter), at: now).screen
+            XCTAssertEqual(screen.notices, [], "\(chapter)")
+            XCTAssertFalse(screen.texts.contains { $0.contains("NaN") || $0.contains("inf") && $0.contains("%") || $0.isEmpty }, "\(chapter)")
+            XCTAssertGreaterThan(screen.texts.count, 4, "\(chapter)")
+        }
+    }
+
+    func testWhatIsTypedOnOnePageStaysThereWhileAnotherIsShown() throws {
+        let weeks = try Invented.weeks(at: path)
+        let there = record(weeks, .review).typing("7", into: .days).after(.chapter(.sensors), at: weeks.now)
+        XCTAssertEqual(there.screen.field(.days)?.typed, "90")
+        XCTAssertEqual(there.after(.chapter(.review), at: weeks.now).screen.field(.days)?.typed, "7")
+    }
+}
+
+final class SensorsTests: RecordCase {
+    func testTellsTheRecordAndNotesWhatHappens() throws {
+        let weeks = try Invented.weeks(at: path)
+        let sensors = record(weeks, .sensors)
+        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), sensors.screen)
+        let putIn = sensors.typing("calf", into: .site).after(.sensorInserted, at: weeks.now)
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .inserted(site: "calf")))
+        XCTAssertEqual(putIn.screen.field(.site)?.typed, "")
+        XCTAssertTrue(putIn.screen.texts.contains { $0.contains("calf") && !$0.contains("kept") }, "the record is looked at again")
+        let wrong = putIn.typing("bleeding", into: .fault).after(.sensorFault, at: weeks.now.minutes(1))
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .fault(seen: "bleeding")))
+        let off = wrong.after(.sensorEnded, at: weeks.now.minutes(2))
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .ended))
+        let undone = off.after(.undo, at: weeks.now.minutes(3))
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now).count, 2)
+        XCTAssertEqual(undone.screen.notices.count, 1)
+    }
+
+    func testAFaultWithoutAWordIsRefusedBesideItsField() throws {
+        let weeks = try Invented.weeks(at: path)
+        let screen = record(weeks, .sensors).after(.sensorFault, at: weeks.now).screen
+        XCTAssertNotNil(screen.field(.fault)?.advice)
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now), [])
+    }
+
+    func testTheRatedLengthIsHeededAndASlipInItHidesNothing() throws {
+        let weeks = try Invented.weeks(at: path)
+        let rated = record(weeks, .sensors).typing("3", into: .ratedDays).after(.look, at: weeks.now)
+        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: 3), now: weeks.now), rated.screen)
+        let slip = rated.typing("ten", into: .ratedDays).after(.look, at: weeks.now)
+        XCTAssertNotNil(slip.screen.field(.ratedDays)?.advice)
+        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), slip.screen)
+    }
+
+    func testTheSheetHasTheLotAndWantsASensor() throws {
+        let weeks = try Invented.weeks(at: path)
+        let written = record(weeks, .sensors).typing("A-113", into: .lot).after(.writeSheet, at: weeks.now)
+        let document = try XCTUnwrap(written.document)
+        XCTAssertEqual(document.name, "ebbstead-sensor-2026-03-15.txt")
+        XCTAssertTrue(String(decoding: document.bytes, as: UTF8.self).contains("A-113"))
+        let empty = try EbbsteadCompanion.open(path: path + ".empty", language: .english, now: weeks.now)
+        let none = RecordPresenter(empty).after(.chapter(.sensors), at: weeks.now).after(.writeSheet, at: weeks.now)
+        XCTAssertNil(none.document)
+        XCTAssertNotNil(none.screen.field(.lot)?.advice)
+    }
+}
+
+final class AlertsTests: RecordCase {
+    func testTheOwnLinesAreReplayedAndAPlanBesideThem() throws {
+        let weeks = try Invented.weeks(at: path)
+        let own = record(weeks, .alerts)
+        assertShows(try weeks.companion.alerts().told(days: 90, tried: nil, now: weeks.now), own.screen)
+        XCTAssertEqual([FieldId.dayLow, .dayHigh, .nightLow, .nightHigh].map { own.screen.field($0)?.typed }, ["70", "180", "70", "180"])
+        let tried = own.typing("220", into: .dayHigh).typing("", into: .nightHigh).typing("30", into: .repeatAfter).after(.tryPlan, at: weeks.now)
+        let plan = { (high: Double?) in
+            AlertLines(lowMgDl: 70, highMgDl: high, highDelayMinutes: 0, repeatMinutes: 30, fallingMgDlMin: nil, risingMgDlMin: nil)
+        }
+        let page = try weeks.companion.alerts().told(days: 90, tried: AlertPlan(day: plan(220), night: plan(nil)), now: weeks.now)
+        assertShows(page, tried.screen)
+        XCTAssertNotEqual(tried.screen.figures, own.screen.figures)
+        XCTAssertEqual(tried.after(.cancel, at: weeks.now).screen, own.screen)
+    }
+
+    func testTheFloorCannotBeTriedAway() throws {
+        let weeks = try Invented.weeks(at: path)
+        let screen = record(weeks, .alerts).typing("45", into: .nightLow).after(.tryPlan, at: weeks.now).screen
+        XCTAssertEqual(screen.notices.count, 1)
+        XCTAssertTrue(screen.notices.joined().contains("54"), "\(screen.notices)")
+        XCTAssertEqual(screen.figures, record(weeks, .alerts).screen.figures, "the own lines stay shown")
+    }
+
+    func testSlipsAreSaidBesideTheirFields() throws {
+        let weeks = try Invented.weeks(at: path, unit: .mmolL, language: .german)
+        let screen = record(weeks, .alerts).typing("220", into: .dayHigh).typing("bald", into: .highDelay).after(.tryPlan, at: weeks.now).screen
+        XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [.dayHigh, .highDelay])
+        XCTAssertEqual(screen.field(.dayLow)?.typed, "3,9")
+        let never = record(weeks, .alerts).typing("nie", into: .days).after(.tryPlan, at: weeks.now).screen
+        XCTAssertEqual(never.fields.filter { $0.advice != nil }.map(\.id), [.days])
+    }
+}
+
+final class LearntTests: RecordCase {
+    func testWhatIsLearntIsToldAndKept() throws {
+        let weeks = try Invented.weeks(at: path, language: .german)
+        let none = record(weeks, .learnt)
+        XCTAssertNil(try weeks.companion.learn().last())
+        XCTAssertEqual(none.screen.buttons.map(\.action), [.learn])
+        let learnt = none.after(.learn, at: weeks.now)
+        XCTAssertEqual(learnt.screen.notices, [])
+        let kept = try XCTUnwrap(try weeks.companion.learn().last())
+        XCTAssertTrue(learnt.screen.texts.contains(kept.heading))
+        assertShows(kept, record(weeks, .learnt).screen)
+        XCTAssertEqual(learnt.after(.refresh, at: weeks.now).screen, learnt.screen, "what was just said stays")
+    }
+}
