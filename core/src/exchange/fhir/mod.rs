@@ -1,6 +1,6 @@
 //! A log as HL7 FHIR R4 resources: out for a clinic or another program, and in from one.
 //!
-//! [`Bundle`] writes a Bundle of type `collection`, resource by resource, in bounded memory. [`import`] reads any Bundle and records
+//! [`Bundle`] writes a Bundle of type `collection`, resource by resource, in bounded memory. [`import()`] reads any Bundle and records
 //! what it knows.
 //!
 //! | entry | resource | code |

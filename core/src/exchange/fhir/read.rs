@@ -146,7 +146,7 @@ impl Report {
 }
 
 /// Reads a Bundle, or a single resource, to its end. Each entry comes with its place in the bundle, from 1. Nothing is written
-/// anywhere; [`super::import`] records what it reads.
+/// anywhere; [`super::import()`] records what it reads.
 ///
 /// # Errors
 /// [`Error::Import`] where it is no JSON, no Bundle, or about several people; [`Error::File`] where it cannot be read.
