@@ -538,6 +538,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() != 16653:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange() != 2228:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn() != 48058:
@@ -560,9 +562,13 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 37897:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() != 42324:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 47744:
+    if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 28933:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -578,9 +584,15 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_undo() != 59367:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 42126:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 15400:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -668,6 +680,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log.resty
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only.restype = ctypes.c_uint16
@@ -701,6 +716,12 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words.restype =
 _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.restype = ctypes.c_uint16
@@ -728,12 +749,21 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_retract.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_undo.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_undo.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html.restype = ctypes.c_uint16
@@ -827,6 +857,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -886,6 +921,22 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open.argtypes = 
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.c_int8,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -953,6 +1004,19 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_undo.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_undo.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_done.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -967,6 +1031,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_html.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1108,6 +1179,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_ebbsteadcompanion.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_ebbsteadcompanion.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_exchangepart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_exchangepart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_learnpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1128,6 +1209,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_logpart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_logpart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_nearbydevice.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_nearbydevice.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_nearbydevice.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_nearbydevice.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_nightpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -5017,6 +5108,384 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeSaid.write(value.said, buf)
         _UniffiFfiConverterTypePicture.write(value.picture, buf)
 
+class _UniffiFfiConverterUInt64(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "u64"
+    VALUE_MIN = 0
+    VALUE_MAX = 2**64
+
+    @staticmethod
+    def read(buf):
+        return buf.read_u64()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_u64(value)
+
+@dataclass
+class Recorded:
+    """
+    What recording a batch did.
+"""
+    def __init__(self, *, new:int, known:int, contradictory:int):
+        self.new = new
+        self.known = known
+        self.contradictory = contradictory
+        
+        
+
+    
+    def __str__(self):
+        return "Recorded(new={}, known={}, contradictory={})".format(self.new, self.known, self.contradictory)
+    def __eq__(self, other):
+        if self.new != other.new:
+            return False
+        if self.known != other.known:
+            return False
+        if self.contradictory != other.contradictory:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRecorded(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Recorded(
+            new=_UniffiFfiConverterUInt64.read(buf),
+            known=_UniffiFfiConverterUInt64.read(buf),
+            contradictory=_UniffiFfiConverterUInt64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt64.check_lower(value.new)
+        _UniffiFfiConverterUInt64.check_lower(value.known)
+        _UniffiFfiConverterUInt64.check_lower(value.contradictory)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt64.write(value.new, buf)
+        _UniffiFfiConverterUInt64.write(value.known, buf)
+        _UniffiFfiConverterUInt64.write(value.contradictory, buf)
+
+class _UniffiFfiConverterOptionalTypeRecorded(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeRecorded.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeRecorded.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeRecorded.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class BundleReport:
+    """
+    What became of a bundle that was taken in.
+"""
+    def __init__(self, *, id:typing.Optional[str], recorded:typing.Optional[Recorded], taken:int, left_out:int, findings:typing.List[str], first:typing.Optional[Moment], last:typing.Optional[Moment]):
+        self.id = id
+        self.recorded = recorded
+        self.taken = taken
+        self.left_out = left_out
+        self.findings = findings
+        self.first = first
+        self.last = last
+        
+        
+
+    
+    def __str__(self):
+        return "BundleReport(id={}, recorded={}, taken={}, left_out={}, findings={}, first={}, last={})".format(self.id, self.recorded, self.taken, self.left_out, self.findings, self.first, self.last)
+    def __eq__(self, other):
+        if self.id != other.id:
+            return False
+        if self.recorded != other.recorded:
+            return False
+        if self.taken != other.taken:
+            return False
+        if self.left_out != other.left_out:
+            return False
+        if self.findings != other.findings:
+            return False
+        if self.first != other.first:
+            return False
+        if self.last != other.last:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeBundleReport(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return BundleReport(
+            id=_UniffiFfiConverterOptionalString.read(buf),
+            recorded=_UniffiFfiConverterOptionalTypeRecorded.read(buf),
+            taken=_UniffiFfiConverterUInt64.read(buf),
+            left_out=_UniffiFfiConverterUInt64.read(buf),
+            findings=_UniffiFfiConverterSequenceString.read(buf),
+            first=_UniffiFfiConverterOptionalTypeMoment.read(buf),
+            last=_UniffiFfiConverterOptionalTypeMoment.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterOptionalString.check_lower(value.id)
+        _UniffiFfiConverterOptionalTypeRecorded.check_lower(value.recorded)
+        _UniffiFfiConverterUInt64.check_lower(value.taken)
+        _UniffiFfiConverterUInt64.check_lower(value.left_out)
+        _UniffiFfiConverterSequenceString.check_lower(value.findings)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.first)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.last)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterOptionalString.write(value.id, buf)
+        _UniffiFfiConverterOptionalTypeRecorded.write(value.recorded, buf)
+        _UniffiFfiConverterUInt64.write(value.taken, buf)
+        _UniffiFfiConverterUInt64.write(value.left_out, buf)
+        _UniffiFfiConverterSequenceString.write(value.findings, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.first, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.last, buf)
+
+@dataclass
+class HourPost:
+    """
+    One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
+"""
+    def __init__(self, *, hours:float, least_mg_dl:float, lower_mg_dl:float, middle_mg_dl:float, upper_mg_dl:float, most_mg_dl:float):
+        self.hours = hours
+        self.least_mg_dl = least_mg_dl
+        self.lower_mg_dl = lower_mg_dl
+        self.middle_mg_dl = middle_mg_dl
+        self.upper_mg_dl = upper_mg_dl
+        self.most_mg_dl = most_mg_dl
+        
+        
+
+    
+    def __str__(self):
+        return "HourPost(hours={}, least_mg_dl={}, lower_mg_dl={}, middle_mg_dl={}, upper_mg_dl={}, most_mg_dl={})".format(self.hours, self.least_mg_dl, self.lower_mg_dl, self.middle_mg_dl, self.upper_mg_dl, self.most_mg_dl)
+    def __eq__(self, other):
+        if self.hours != other.hours:
+            return False
+        if self.least_mg_dl != other.least_mg_dl:
+            return False
+        if self.lower_mg_dl != other.lower_mg_dl:
+            return False
+        if self.middle_mg_dl != other.middle_mg_dl:
+            return False
+        if self.upper_mg_dl != other.upper_mg_dl:
+            return False
+        if self.most_mg_dl != other.most_mg_dl:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeHourPost(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return HourPost(
+            hours=_UniffiFfiConverterFloat64.read(buf),
+            least_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            lower_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            middle_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            upper_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            most_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.hours)
+        _UniffiFfiConverterFloat64.check_lower(value.least_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.lower_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.middle_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.upper_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.most_mg_dl)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.hours, buf)
+        _UniffiFfiConverterFloat64.write(value.least_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.lower_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.middle_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.upper_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.most_mg_dl, buf)
+
+class _UniffiFfiConverterSequenceTypeHourPost(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeHourPost.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeHourPost.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeHourPost.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class DayPicture:
+    """
+    The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
+    proportion; there is nothing to work out.
+"""
+    def __init__(self, *, lowest_mg_dl:float, highest_mg_dl:float, posts:typing.List[HourPost], lines:typing.List[DrawnLine], amounts:typing.List[ScaleMark], times:typing.List[ScaleMark], legend:str, text:str):
+        self.lowest_mg_dl = lowest_mg_dl
+        self.highest_mg_dl = highest_mg_dl
+        self.posts = posts
+        self.lines = lines
+        self.amounts = amounts
+        self.times = times
+        self.legend = legend
+        self.text = text
+        
+        
+
+    
+    def __str__(self):
+        return "DayPicture(lowest_mg_dl={}, highest_mg_dl={}, posts={}, lines={}, amounts={}, times={}, legend={}, text={})".format(self.lowest_mg_dl, self.highest_mg_dl, self.posts, self.lines, self.amounts, self.times, self.legend, self.text)
+    def __eq__(self, other):
+        if self.lowest_mg_dl != other.lowest_mg_dl:
+            return False
+        if self.highest_mg_dl != other.highest_mg_dl:
+            return False
+        if self.posts != other.posts:
+            return False
+        if self.lines != other.lines:
+            return False
+        if self.amounts != other.amounts:
+            return False
+        if self.times != other.times:
+            return False
+        if self.legend != other.legend:
+            return False
+        if self.text != other.text:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeDayPicture(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return DayPicture(
+            lowest_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            highest_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            posts=_UniffiFfiConverterSequenceTypeHourPost.read(buf),
+            lines=_UniffiFfiConverterSequenceTypeDrawnLine.read(buf),
+            amounts=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
+            times=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
+            legend=_UniffiFfiConverterString.read(buf),
+            text=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.lowest_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.highest_mg_dl)
+        _UniffiFfiConverterSequenceTypeHourPost.check_lower(value.posts)
+        _UniffiFfiConverterSequenceTypeDrawnLine.check_lower(value.lines)
+        _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.amounts)
+        _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.times)
+        _UniffiFfiConverterString.check_lower(value.legend)
+        _UniffiFfiConverterString.check_lower(value.text)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.lowest_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.highest_mg_dl, buf)
+        _UniffiFfiConverterSequenceTypeHourPost.write(value.posts, buf)
+        _UniffiFfiConverterSequenceTypeDrawnLine.write(value.lines, buf)
+        _UniffiFfiConverterSequenceTypeScaleMark.write(value.amounts, buf)
+        _UniffiFfiConverterSequenceTypeScaleMark.write(value.times, buf)
+        _UniffiFfiConverterString.write(value.legend, buf)
+        _UniffiFfiConverterString.write(value.text, buf)
+
+class _UniffiFfiConverterUInt32(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "u32"
+    VALUE_MIN = 0
+    VALUE_MAX = 2**32
+
+    @staticmethod
+    def read(buf):
+        return buf.read_u32()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_u32(value)
+
+@dataclass
+class DeviceHeard:
+    """
+    What came of a value that a device sent.
+"""
+    def __init__(self, *, recorded:Recorded, told:typing.List[str], session_began:typing.Optional[Moment], waiting:int):
+        self.recorded = recorded
+        self.told = told
+        self.session_began = session_began
+        self.waiting = waiting
+        
+        
+
+    
+    def __str__(self):
+        return "DeviceHeard(recorded={}, told={}, session_began={}, waiting={})".format(self.recorded, self.told, self.session_began, self.waiting)
+    def __eq__(self, other):
+        if self.recorded != other.recorded:
+            return False
+        if self.told != other.told:
+            return False
+        if self.session_began != other.session_began:
+            return False
+        if self.waiting != other.waiting:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeDeviceHeard(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return DeviceHeard(
+            recorded=_UniffiFfiConverterTypeRecorded.read(buf),
+            told=_UniffiFfiConverterSequenceString.read(buf),
+            session_began=_UniffiFfiConverterOptionalTypeMoment.read(buf),
+            waiting=_UniffiFfiConverterUInt32.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
+        _UniffiFfiConverterSequenceString.check_lower(value.told)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.session_began)
+        _UniffiFfiConverterUInt32.check_lower(value.waiting)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
+        _UniffiFfiConverterSequenceString.write(value.told, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.session_began, buf)
+        _UniffiFfiConverterUInt32.write(value.waiting, buf)
+
 
 
 
@@ -6256,19 +6725,6 @@ class _UniffiFfiConverterTypeEntry(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeWhat.write(value.what, buf)
         _UniffiFfiConverterString.write(value.text, buf)
 
-class _UniffiFfiConverterUInt64(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "u64"
-    VALUE_MIN = 0
-    VALUE_MAX = 2**64
-
-    @staticmethod
-    def read(buf):
-        return buf.read_u64()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_u64(value)
-
 class _UniffiFfiConverterBoolean:
     @classmethod
     def check_lower(cls, value):
@@ -6534,76 +6990,6 @@ class _UniffiFfiConverterTypeImportOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.write(value.time_format, buf)
         _UniffiFfiConverterBoolean.write(value.only_look, buf)
 
-@dataclass
-class Recorded:
-    """
-    What recording a batch did.
-"""
-    def __init__(self, *, new:int, known:int, contradictory:int):
-        self.new = new
-        self.known = known
-        self.contradictory = contradictory
-        
-        
-
-    
-    def __str__(self):
-        return "Recorded(new={}, known={}, contradictory={})".format(self.new, self.known, self.contradictory)
-    def __eq__(self, other):
-        if self.new != other.new:
-            return False
-        if self.known != other.known:
-            return False
-        if self.contradictory != other.contradictory:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeRecorded(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Recorded(
-            new=_UniffiFfiConverterUInt64.read(buf),
-            known=_UniffiFfiConverterUInt64.read(buf),
-            contradictory=_UniffiFfiConverterUInt64.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterUInt64.check_lower(value.new)
-        _UniffiFfiConverterUInt64.check_lower(value.known)
-        _UniffiFfiConverterUInt64.check_lower(value.contradictory)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterUInt64.write(value.new, buf)
-        _UniffiFfiConverterUInt64.write(value.known, buf)
-        _UniffiFfiConverterUInt64.write(value.contradictory, buf)
-
-class _UniffiFfiConverterOptionalTypeRecorded(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterTypeRecorded.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterTypeRecorded.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterTypeRecorded.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
-
 class _UniffiFfiConverterSequenceTypeFinding(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -6626,19 +7012,6 @@ class _UniffiFfiConverterSequenceTypeFinding(_UniffiConverterRustBuffer):
         return [
             _UniffiFfiConverterTypeFinding.read(buf) for i in range(count)
         ]
-
-class _UniffiFfiConverterUInt32(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "u32"
-    VALUE_MIN = 0
-    VALUE_MAX = 2**32
-
-    @staticmethod
-    def read(buf):
-        return buf.read_u32()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_u32(value)
 
 class _UniffiFfiConverterOptionalUInt32(_UniffiConverterRustBuffer):
     @classmethod
@@ -7975,6 +8348,148 @@ class _UniffiFfiConverterTypeApiError(_UniffiConverterRustBuffer):
         if isinstance(value, ApiError.Failed):
             buf.write_i32(8)
             _UniffiFfiConverterString.write(value.advice, buf)
+
+
+
+
+
+
+class BundleAnswer:
+    """
+    How taking in a bundle ended.
+"""
+    def __init__(self):
+        raise RuntimeError("BundleAnswer cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class READ:
+        """
+        The bundle was read.
+"""
+        
+        def __init__(self, report:BundleReport):
+            self.report = report
+            
+            """
+        What it came to.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "BundleAnswer.READ(report={})".format(self.report)
+        def __eq__(self, other):
+            if not isinstance(other, BundleAnswer):
+                return NotImplemented
+            if not other.is_READ():
+                return False
+            if self.report != other.report:
+                return False
+            return True
+
+    @dataclass
+    class REFUSED:
+        """
+        It cannot be understood, or is about several people; nothing was taken.
+"""
+        
+        def __init__(self, line:int, why:str):
+            self.line = line
+            
+            """
+        The line, from 1.
+"""
+        
+            self.why = why
+            
+            """
+        Why, and what to do, in words.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "BundleAnswer.REFUSED(line={}, why={})".format(self.line, self.why)
+        def __eq__(self, other):
+            if not isinstance(other, BundleAnswer):
+                return NotImplemented
+            if not other.is_REFUSED():
+                return False
+            if self.line != other.line:
+                return False
+            if self.why != other.why:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_READ(self) -> bool:
+        return isinstance(self, BundleAnswer.READ)
+    def is_read(self) -> bool:
+        return isinstance(self, BundleAnswer.READ)
+    def is_REFUSED(self) -> bool:
+        return isinstance(self, BundleAnswer.REFUSED)
+    def is_refused(self) -> bool:
+        return isinstance(self, BundleAnswer.REFUSED)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+BundleAnswer.READ = type("BundleAnswer.READ", (BundleAnswer.READ, BundleAnswer,), {})  # type: ignore
+BundleAnswer.REFUSED = type("BundleAnswer.REFUSED", (BundleAnswer.REFUSED, BundleAnswer,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypeBundleAnswer(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return BundleAnswer.READ(
+                _UniffiFfiConverterTypeBundleReport.read(buf),
+            )
+        if variant == 2:
+            return BundleAnswer.REFUSED(
+                _UniffiFfiConverterUInt64.read(buf),
+                _UniffiFfiConverterString.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_READ():
+            _UniffiFfiConverterTypeBundleReport.check_lower(value.report)
+            return
+        if value.is_REFUSED():
+            _UniffiFfiConverterUInt64.check_lower(value.line)
+            _UniffiFfiConverterString.check_lower(value.why)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_READ():
+            buf.write_i32(1)
+            _UniffiFfiConverterTypeBundleReport.write(value.report, buf)
+        if value.is_REFUSED():
+            buf.write_i32(2)
+            _UniffiFfiConverterUInt64.write(value.line, buf)
+            _UniffiFfiConverterString.write(value.why, buf)
+
+
 
 class _UniffiFfiConverterOptionalUInt64(_UniffiConverterRustBuffer):
     @classmethod
@@ -9488,6 +10003,303 @@ class _UniffiFfiConverterOptionalTypeDue(_UniffiConverterRustBuffer):
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
+class _UniffiFfiConverterBytes(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        size = buf.read_i32()
+        if size < 0:
+            raise InternalError("Unexpected negative byte string length")
+        return buf.read(size)
+
+    @staticmethod
+    def check_lower(value):
+        try:
+            memoryview(value)
+        except TypeError:
+            raise TypeError("a bytes-like object is required, not {!r}".format(type(value).__name__))
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_i32(len(value))
+        buf.write(value)
+
+
+class NearbyDeviceProtocol(typing.Protocol):
+    """
+    A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
+    The shell connects, reads, subscribes and hands the bytes on.
+"""
+    
+    def every_record(self, ) -> bytes:
+        """
+        What to write to the Record Access Control Point (0x2A52) to be sent every record the device holds, once its
+        measurements are subscribed to: a meter sends none unasked. Records the log has already change nothing.
+
+        # Errors
+        None.
+"""
+        raise NotImplementedError
+    def hear(self, characteristic: int,value: bytes,now: Moment) -> DeviceHeard:
+        """
+        Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+        number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
+        (session start) before subscribing to 0x2AA7 (measurement).
+
+        Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+
+        # Errors
+        As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+"""
+        raise NotImplementedError
+
+class NearbyDevice(NearbyDeviceProtocol):
+    """
+    A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
+    The shell connects, reads, subscribes and hands the bytes on.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_nearbydevice, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_nearbydevice, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def every_record(self, ) -> bytes:
+        """
+        What to write to the Record Access Control Point (0x2A52) to be sent every record the device holds, once its
+        measurements are subscribed to: a meter sends none unasked. Records the log has already change nothing.
+
+        # Errors
+        None.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterBytes.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def hear(self, characteristic: int,value: bytes,now: Moment) -> DeviceHeard:
+        """
+        Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+        number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
+        (session start) before subscribing to 0x2AA7 (measurement).
+
+        Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+
+        # Errors
+        As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(characteristic)
+
+        _UniffiFfiConverterBytes.check_lower(value)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(characteristic),
+            _UniffiFfiConverterBytes.lower(value),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeDeviceHeard.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeNearbyDevice:
+    @staticmethod
+    def lift(value: int) -> NearbyDevice:
+        return NearbyDevice._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: NearbyDevice):
+        if not isinstance(value, NearbyDevice):
+            raise TypeError("Expected NearbyDevice instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: NearbyDevice) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> NearbyDevice:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: NearbyDevice, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+
+class ExchangePartProtocol(typing.Protocol):
+    """
+    Works on what goes in and out.
+"""
+    
+    def device(self, source: str,offsets: typing.List[OffsetChange]) -> NearbyDevice:
+        """
+        A sensor or meter that was just connected to; keep what is returned for as long as it stays connected. `source` names it
+        in the log. `offsets` are those of the wearer's zone, by time, the first reaching back for ever; at least one.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+"""
+        raise NotImplementedError
+    def import_bundle(self, name: str,bytes: bytes,only_look: bool,now: Moment) -> BundleAnswer:
+        """
+        Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
+
+        A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
+
+        # Errors
+        As [`crate::LogPart::record`].
+"""
+        raise NotImplementedError
+
+class ExchangePart(ExchangePartProtocol):
+    """
+    Works on what goes in and out.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_exchangepart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def device(self, source: str,offsets: typing.List[OffsetChange]) -> NearbyDevice:
+        """
+        A sensor or meter that was just connected to; keep what is returned for as long as it stays connected. `source` names it
+        in the log. `offsets` are those of the wearer's zone, by time, the first reaching back for ever; at least one.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+"""
+        
+        _UniffiFfiConverterString.check_lower(source)
+
+        _UniffiFfiConverterSequenceTypeOffsetChange.check_lower(offsets)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(source),
+            _UniffiFfiConverterSequenceTypeOffsetChange.lower(offsets),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeNearbyDevice.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def import_bundle(self, name: str,bytes: bytes,only_look: bool,now: Moment) -> BundleAnswer:
+        """
+        Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
+
+        A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
+
+        # Errors
+        As [`crate::LogPart::record`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(name)
+
+        _UniffiFfiConverterBytes.check_lower(bytes)
+
+        _UniffiFfiConverterBoolean.check_lower(only_look)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(name),
+            _UniffiFfiConverterBytes.lower(bytes),
+            _UniffiFfiConverterBoolean.lower(only_look),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeBundleAnswer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeExchangePart:
+    @staticmethod
+    def lift(value: int) -> ExchangePart:
+        return ExchangePart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: ExchangePart):
+        if not isinstance(value, ExchangePart):
+            raise TypeError("Expected ExchangePart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: ExchangePart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> ExchangePart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: ExchangePart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
 class _UniffiFfiConverterOptionalTypePage(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -9530,8 +10342,8 @@ class LearnPartProtocol(typing.Protocol):
     def now(self, now: Moment) -> Page:
         """
         Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-        every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
-        a week.
+        every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
+        the file by itself, so that a prompt asked for meanwhile does not wait for it.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
@@ -9586,8 +10398,8 @@ class LearnPart(LearnPartProtocol):
     def now(self, now: Moment) -> Page:
         """
         Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-        every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
-        a week.
+        every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
+        the file by itself, so that a prompt asked for meanwhile does not wait for it.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
@@ -9635,26 +10447,6 @@ class _UniffiFfiConverterTypeLearnPart:
     @classmethod
     def write(cls, value: LearnPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
-
-class _UniffiFfiConverterBytes(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        size = buf.read_i32()
-        if size < 0:
-            raise InternalError("Unexpected negative byte string length")
-        return buf.read(size)
-
-    @staticmethod
-    def check_lower(value):
-        try:
-            memoryview(value)
-        except TypeError:
-            raise TypeError("a bytes-like object is required, not {!r}".format(type(value).__name__))
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_i32(len(value))
-        buf.write(value)
 
 class _UniffiFfiConverterSequenceTypeListed(_UniffiConverterRustBuffer):
     @classmethod
@@ -10172,12 +10964,45 @@ class _UniffiFfiConverterTypeNightPart:
     def write(cls, value: NightPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+class _UniffiFfiConverterOptionalTypeDayPicture(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeDayPicture.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeDayPicture.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeDayPicture.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 
 class ReviewPartProtocol(typing.Protocol):
     """
     Reviews the record.
 """
     
+    def day(self, options: ReviewOptions,now: Moment) -> typing.Optional[DayPicture]:
+        """
+        The daily profile, to draw beside the page; nothing where no hour has enough readings.
+
+        # Errors
+        As [`ReviewPart::told`].
+"""
+        raise NotImplementedError
     def html(self, options: ReviewOptions,now: Moment) -> str:
         """
         The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
@@ -10222,6 +11047,30 @@ class ReviewPart(ReviewPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def day(self, options: ReviewOptions,now: Moment) -> typing.Optional[DayPicture]:
+        """
+        The daily profile, to draw beside the page; nothing where no hour has enough readings.
+
+        # Errors
+        As [`ReviewPart::told`].
+"""
+        
+        _UniffiFfiConverterTypeReviewOptions.check_lower(options)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeReviewOptions.lower(options),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterOptionalTypeDayPicture.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def html(self, options: ReviewOptions,now: Moment) -> str:
         """
         The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
@@ -11189,6 +12038,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
+    def exchange(self, ) -> ExchangePart:
+        """
+        What goes in and out of the log: devices nearby, files.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
     def is_read_only(self, ) -> bool:
         """
         Whether the log can only be read, because of its file, its folder or the disk.
@@ -11399,6 +12256,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def exchange(self, ) -> ExchangePart:
+        """
+        What goes in and out of the log: devices nearby, files.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeExchangePart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -11643,6 +12518,7 @@ __all__ = [
     "Language",
     "Weighing",
     "ApiError",
+    "BundleAnswer",
     "ImportAnswer",
     "Label",
     "NightAnswer",
@@ -11664,12 +12540,16 @@ __all__ = [
     "NotedMark",
     "Picture",
     "Answer",
+    "Recorded",
+    "BundleReport",
+    "HourPost",
+    "DayPicture",
+    "DeviceHeard",
     "Due",
     "Entry",
     "Finding",
     "OffsetChange",
     "ImportOptions",
-    "Recorded",
     "ImportReport",
     "Listed",
     "NightDone",
@@ -11686,6 +12566,10 @@ __all__ = [
     "AlertsPartProtocol",
     "CheckPart",
     "CheckPartProtocol",
+    "NearbyDevice",
+    "NearbyDeviceProtocol",
+    "ExchangePart",
+    "ExchangePartProtocol",
     "LearnPart",
     "LearnPartProtocol",
     "LogPart",

@@ -1,11 +1,14 @@
-//! What a drawing of a prompt shows, for shells that draw: the readings of the past two hours, the expected path with its
-//! band, the lines, what was noted, and a scale for them. Where each thing lies is decided here, so that every shell
+//! What a drawing shows, for shells that draw. Of a prompt: the readings of the past two hours, the expected path with its
+//! band, the lines, what was noted, and a scale for them. Of a review: the hours of the day. Where each thing lies is decided here, so that every shell
 //! draws the same; a shell maps minutes and mg/dL to its canvas and does no arithmetic on glucose.
 //!
 //! The same picture in words is [`crate::words::Words::picture`], which a screen reader gets.
 
 use crate::forecast::Forecast;
 use crate::log::{Entry, History, Reading, What};
+use crate::review::Review;
+use crate::review::metrics::Hour;
+use crate::review::telling::pick;
 use crate::time::Moment;
 use crate::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
@@ -172,6 +175,113 @@ impl Picture {
             meters,
             path,
         }
+    }
+}
+
+/// One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Post {
+    /// Hours from midnight to the hour's middle.
+    pub hours: f64,
+    /// The post's lower end, in mg/dL.
+    pub least_mg_dl: f64,
+    /// The lower end of the middle half, in mg/dL.
+    pub lower_mg_dl: f64,
+    /// The median, in mg/dL.
+    pub middle_mg_dl: f64,
+    /// The upper end of the middle half, in mg/dL.
+    pub upper_mg_dl: f64,
+    /// The post's upper end, in mg/dL.
+    pub most_mg_dl: f64,
+}
+
+/// Everything a drawing of the daily profile needs: 24 hours of the wearer's clock from midnight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Day {
+    /// The lower end of the upright scale, in mg/dL.
+    pub lowest_mg_dl: f64,
+    /// The upper end, in mg/dL.
+    pub highest_mg_dl: f64,
+    /// The hours that have enough readings, by time.
+    pub posts: Vec<Post>,
+    /// The floor and the wearer's own lines.
+    pub lines: Vec<Line>,
+    /// The upright scale.
+    pub amounts: Vec<Mark>,
+    /// The level scale: hours from midnight.
+    pub times: Vec<Mark>,
+    /// What the posts stand for.
+    pub legend: String,
+    /// The picture in words.
+    pub text: String,
+}
+
+impl Day {
+    /// Lays out the profile of a review; nothing where no hour has enough readings.
+    #[must_use]
+    pub fn of(review: &Review, wearer: &Wearer) -> Option<Self> {
+        let words = Words::of(wearer);
+        let held = |mg_dl: f64| mg_dl.clamp(DRAWN_MG_DL.0, DRAWN_MG_DL.1);
+        let post = |hour: &Hour| {
+            let [least, lower, middle, upper, most] = hour.mg_dl.map(held);
+            Post {
+                hours: f64::from(hour.hour) + 0.5,
+                least_mg_dl: least,
+                lower_mg_dl: lower,
+                middle_mg_dl: middle,
+                upper_mg_dl: upper,
+                most_mg_dl: most,
+            }
+        };
+        let told: Vec<&Hour> = review.profile.iter().flatten().collect();
+        let middle = |a: &&&Hour, b: &&&Hour| a.median_mg_dl().total_cmp(&b.median_mg_dl());
+        let (lowest, highest) = (told.iter().min_by(middle)?, told.iter().max_by(middle)?);
+        let at = |hour: &Hour| (format!("{:02}:00", hour.hour), words.amount(hour.median_mg_dl()));
+        let ((low_at, low), (high_at, high)) = (at(lowest), at(highest));
+        let hours = told.len();
+        let text = pick(
+            words,
+            format!(
+                "Glucose by hour of your clock, {hours} of 24 hours told. Its middle is lowest at {low_at} with {low} and \
+                 highest at {high_at} with {high}."
+            ),
+            format!(
+                "Glukose nach der Stunde deiner Uhr, {hours} von 24 Stunden. Die Mitte liegt am tiefsten um {low_at} mit \
+                 {low} und am höchsten um {high_at} mit {high}."
+            ),
+        );
+        let posts: Vec<Post> = told.into_iter().map(post).collect();
+        let own = [
+            (FLOOR_LINE_MG_DL, Label::FloorLine),
+            (wearer.low_line.mg_dl(), Label::LowLine),
+            (wearer.high_line.mg_dl(), Label::HighLine),
+        ];
+        let lines = own.map(|(mg_dl, which)| Line {
+            mg_dl,
+            which,
+            text: format!("{} {}", words.label(which), words.amount(mg_dl)),
+        });
+        let ends =
+            posts.iter().flat_map(|post| [post.least_mg_dl, post.most_mg_dl]).chain(lines.iter().map(|one| one.mg_dl));
+        let (least, most) = ends.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), one| (a.min(one), b.max(one)));
+        let amounts = scale((least, most), words);
+        Some(Self {
+            lowest_mg_dl: amounts.first().map_or(least, |mark| mark.place),
+            highest_mg_dl: amounts.last().map_or(most, |mark| mark.place),
+            posts,
+            lines: lines.to_vec(),
+            amounts,
+            times: [0, 6, 12, 18, 24]
+                .map(|hour| Mark { place: f64::from(hour), text: format!("{hour:02}:00") })
+                .to_vec(),
+            legend: pick(
+                words,
+                "Each post holds eight readings in ten, its thick part the middle half, the notch the median.",
+                "Jeder Pfosten fasst acht von zehn Werten, sein dicker Teil die mittlere Hälfte, die Kerbe den Median.",
+            )
+            .to_owned(),
+            text,
+        })
     }
 }
 

@@ -114,12 +114,14 @@ impl AlertsPart {
     /// [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
     /// cannot be; those of reading.
     pub fn told(&self, days: u16, tried: Option<AlertPlan>, now: Moment) -> ApiResult<Page> {
-        let (history, wearer, tried, period) = self.shared.with(|log| {
-            let wearer = log.wearer()?;
-            let tried = tried.map_or_else(|| Ok(Plan::of(&wearer)), Plan::try_from)?;
-            let period = Period::days_before(now.try_into()?, days)?;
-            Ok((log.history(period.from(), period.until())?, wearer, tried, period))
-        })?;
-        Ok(page::page(&history, &wearer, &tried, period, Words::of(&wearer)).into())
+        self.shared.guarded(|| {
+            let (history, wearer, tried, period) = self.shared.with(|log| {
+                let wearer = log.wearer()?;
+                let tried = tried.map_or_else(|| Ok(Plan::of(&wearer)), Plan::try_from)?;
+                let period = Period::days_before(now.try_into()?, days)?;
+                Ok((log.history(period.from(), period.until())?, wearer, tried, period))
+            })?;
+            Ok(page::page(&history, &wearer, &tried, period, Words::of(&wearer)).into())
+        })
     }
 }

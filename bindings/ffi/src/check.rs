@@ -111,6 +111,10 @@ impl CheckPart {
 }
 
 pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
+    shared.guarded(|| worked_out(shared, question))
+}
+
+fn worked_out(shared: &Shared, question: Question) -> ApiResult<Answer> {
     let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
     let now = question.now;
     let known = shared.with(|log| Known::at(log, now))?;

@@ -10,6 +10,7 @@ use ebbstead_core::{Error, time, units};
 use crate::alerts::AlertsPart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
+use crate::exchange::ExchangePart;
 use crate::learn::LearnPart;
 use crate::log::LogPart;
 use crate::night::NightPart;
@@ -36,21 +37,29 @@ fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 }
 
 impl Shared {
+    /// Runs `work`; should the core panic, that becomes an error like any other. Left to the generated code it would be an
+    /// exception of another kind, which a shell may not expect and end by.
+    pub(crate) fn guarded<T>(&self, work: impl FnOnce() -> ApiResult<T>) -> ApiResult<T> {
+        catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| Err(ApiError::panicked(self.words())))
+    }
+
     /// Runs `ask` on the log, alone.
     pub(crate) fn with<T>(&self, ask: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
-        let mut log = locked(&self.log);
-        let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
-        ask(open).map_err(|error| self.refused(&error))
+        self.guarded(|| {
+            let mut log = locked(&self.log);
+            let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
+            ask(open).map_err(|error| self.refused(&error))
+        })
     }
 
     /// As [`Shared::with`], for what may change the log; the watcher is told afterwards if it did.
     pub(crate) fn change<T>(&self, change: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
-        let (done, changed) = {
+        let (done, changed) = self.guarded(|| {
             let mut log = locked(&self.log);
             let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
             let done = change(open).map_err(|error| self.refused(&error))?;
-            (done, self.is_news(open))
-        };
+            Ok((done, self.is_news(open)))
+        })?;
         if changed {
             self.tell(|watcher| watcher.log_changed());
         }
@@ -252,6 +261,14 @@ impl EbbsteadCompanion {
     /// [`ApiError::Closed`].
     pub fn learn(&self) -> ApiResult<Arc<LearnPart>> {
         self.part(|shared| LearnPart { shared })
+    }
+
+    /// What goes in and out of the log: devices nearby, files.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn exchange(&self) -> ApiResult<Arc<ExchangePart>> {
+        self.part(|shared| ExchangePart { shared })
     }
 
     /// The wearer's settings.

@@ -89,6 +89,10 @@ impl ApiError {
     pub(crate) fn closed(words: Words) -> Self {
         Self::Closed { advice: words.closed_or_failed().to_owned() }
     }
+
+    pub(crate) fn panicked(words: Words) -> Self {
+        Self::Failed { advice: words.closed_or_failed().to_owned() }
+    }
 }
 
 /// What a shell's own watcher throws without saying so.

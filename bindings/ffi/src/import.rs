@@ -184,7 +184,7 @@ pub(crate) fn import(
 }
 
 /// The offsets a local time may have: one as a rule, two where the clocks went back over it, none where they went forward.
-fn offsets_at(changes: &[OffsetChange], local_ms: i64) -> Offsets {
+pub(crate) fn offsets_at(changes: &[OffsetChange], local_ms: i64) -> Offsets {
     let instant = |offset: i32| local_ms.saturating_sub(i64::from(offset) * MINUTE_MS);
     let until = |place: usize| changes.get(place + 1).map_or(i64::MAX, |next| next.from_unix_ms);
     let from = |place: usize| if place == 0 { i64::MIN } else { changes[place].from_unix_ms };
@@ -200,6 +200,12 @@ fn offsets_at(changes: &[OffsetChange], local_ms: i64) -> Offsets {
             Offsets::Never { before }
         }
     }
+}
+
+/// The offset from UTC at an instant, in minutes.
+pub(crate) fn offset_at(changes: &[OffsetChange], unix_ms: i64) -> i32 {
+    let began = changes.iter().rfind(|one| one.from_unix_ms <= unix_ms);
+    began.or(changes.first()).map_or(0, |one| one.offset_minutes)
 }
 
 #[cfg(test)]
@@ -222,5 +228,8 @@ mod tests {
         assert_eq!(local("2026-10-25T02:30"), Offsets::Two { before: 120, after: 60 });
         assert_eq!(local("2026-12-01T02:30"), Offsets::One(60));
         assert_eq!(offsets_at(&[], 0), Offsets::Never { before: 0 });
+        let instant = |text: &str| offset_at(&changes, at(text));
+        assert_eq!([instant("2026-03-29T00:59:00Z"), instant("2026-03-29T01:00:00Z")], [60, 120]);
+        assert_eq!([offset_at(&changes, 0), offset_at(&[], 0)], [60, 0]);
     }
 }

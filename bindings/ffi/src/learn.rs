@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
+use ebbstead_core::Result;
 use ebbstead_core::learn::{self, KEPT_AS, Lesson, page};
+use ebbstead_core::store::Log;
 use ebbstead_core::words::Words;
 
 use crate::companion::Shared;
@@ -19,16 +21,23 @@ pub struct LearnPart {
 #[uniffi::export]
 impl LearnPart {
     /// Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-    /// every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
-    /// a week.
+    /// every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
+    /// the file by itself, so that a prompt asked for meanwhile does not wait for it.
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
     pub fn now(&self, now: Moment) -> ApiResult<Page> {
-        self.shared.change(|log| {
-            let lessons = learn::from_log(log, now.try_into()?)?;
+        let path = self.shared.with(|log| Ok(log.path().to_owned()))?;
+        let go_through = || -> Result<Page> {
+            let now = now.try_into()?;
+            let mut log = Log::open(&path, now)?;
+            let lessons = learn::from_log(&mut log, now)?;
             Ok(page::page(&lessons.lesson, &lessons.marked, Words::of(&log.wearer()?)).into())
-        })
+        };
+        let page = self.shared.guarded(|| go_through().map_err(|error| self.shared.refused(&error)))?;
+        // The watcher is told as if this companion had written it.
+        self.shared.change(|_| Ok(()))?;
+        Ok(page)
     }
 
     /// What was learnt last; nothing where nothing was.

@@ -1,12 +1,12 @@
 //! The facade: Ebbstead's core, carried to Kotlin, Swift and Python. It converts and guards; it judges nothing.
 //!
 //! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`NightPart`],
-//! [`ReviewPart`], [`SensorPart`], [`AlertsPart`], [`LearnPart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
+//! [`ReviewPart`], [`SensorPart`], [`AlertsPart`], [`LearnPart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
 //!
 //! # What holds for every call
 //! - Every call returns a result. A failure is an [`ApiError`]: what kind, and a sentence of advice in the wearer's language.
-//!   No message carries a reading, a note or a path. A panic in the core becomes the generated code's own internal error;
-//!   it never ends the host app, and the log goes on being usable, since what was being written is rolled back.
+//!   No message carries a reading, a note or a path. A panic in the core becomes [`ApiError::Failed`]; it
+//!   never ends the host app, and the log goes on being usable: a transaction that was not over is rolled back.
 //! - The core has no clock: the caller passes the time, as an instant and the offset of the wearer's clock.
 //! - Calls may come from any thread. Those on one companion wait for each other only while the file is read or written;
 //!   the work of a check is done outside. A check takes milliseconds: keep it off a drawing thread all the same.
@@ -22,6 +22,7 @@ mod alerts;
 mod check;
 mod companion;
 mod error;
+mod exchange;
 mod import;
 mod learn;
 mod log;
@@ -41,12 +42,13 @@ pub use alerts::{AlertLines, AlertPlan, AlertsPart};
 pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
+pub use exchange::{BundleAnswer, BundleReport, DeviceHeard, ExchangePart, NearbyDevice};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use learn::LearnPart;
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
 pub use night::{NightAnswer, NightDone, NightPart};
 pub use page::{Page, PageBlock, PageRow, PageSection};
-pub use picture::{DrawnLine, DrawnPath, DrawnPoint, LineKind, NotedMark, Picture, ScaleMark};
+pub use picture::{DayPicture, DrawnLine, DrawnPath, DrawnPoint, HourPost, LineKind, NotedMark, Picture, ScaleMark};
 pub use prompt::{
     Ahead, Caution, Change, Crossing, Estimate, Forecast, Matter, Modes, Occasion, OnBoard, Pace, Prompt, Reason,
     Sentence, Verdict,

@@ -1,4 +1,4 @@
-//! What to draw of a prompt.
+//! What to draw of a prompt, and of days.
 
 use ebbstead_core::picture as core_picture;
 use ebbstead_core::words::Label as CoreLabel;
@@ -137,11 +137,67 @@ impl From<core_picture::Picture> for Picture {
     }
 }
 
-fn all<A, B: From<A>>(list: Vec<A>) -> Vec<B> {
+mirrored_record! {
+    /// One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
+    HourPost = ebbstead_core::picture::Post {
+        /// Hours from midnight to the hour's middle.
+        hours: f64,
+        /// The post's lower end, in mg/dL.
+        least_mg_dl: f64,
+        /// The lower end of the middle half, in mg/dL.
+        lower_mg_dl: f64,
+        /// The median, in mg/dL.
+        middle_mg_dl: f64,
+        /// The upper end of the middle half, in mg/dL.
+        upper_mg_dl: f64,
+        /// The post's upper end, in mg/dL.
+        most_mg_dl: f64,
+    }
+}
+
+/// The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
+/// proportion; there is nothing to work out.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct DayPicture {
+    /// The lower end of the upright scale, in mg/dL.
+    pub lowest_mg_dl: f64,
+    /// The upper end, in mg/dL.
+    pub highest_mg_dl: f64,
+    /// The hours that have enough readings, by time.
+    pub posts: Vec<HourPost>,
+    /// The floor and the wearer's own lines.
+    pub lines: Vec<DrawnLine>,
+    /// The upright scale.
+    pub amounts: Vec<ScaleMark>,
+    /// The level scale: hours from midnight.
+    pub times: Vec<ScaleMark>,
+    /// What the posts stand for.
+    pub legend: String,
+    /// The picture in words, for a screen reader; the review's page has every number.
+    pub text: String,
+}
+
+impl From<core_picture::Day> for DayPicture {
+    fn from(core: core_picture::Day) -> Self {
+        let core_picture::Day { lowest_mg_dl, highest_mg_dl, posts, lines, amounts, times, legend, text } = core;
+        Self {
+            lowest_mg_dl,
+            highest_mg_dl,
+            posts: all(posts),
+            lines: lines.into_iter().map(line).collect(),
+            amounts: all(amounts),
+            times: all(times),
+            legend,
+            text,
+        }
+    }
+}
+
+pub(crate) fn all<A, B: From<A>>(list: Vec<A>) -> Vec<B> {
     list.into_iter().map(Into::into).collect()
 }
 
-fn line(core_picture::Line { mg_dl, which, text }: core_picture::Line) -> DrawnLine {
+pub(crate) fn line(core_picture::Line { mg_dl, which, text }: core_picture::Line) -> DrawnLine {
     let kind = match which {
         CoreLabel::FloorLine => LineKind::Floor,
         CoreLabel::HighLine => LineKind::High,

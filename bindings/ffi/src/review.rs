@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use ebbstead_core::log::History;
+use ebbstead_core::picture::Day;
 use ebbstead_core::review::{Manner, Period, Review, page, report};
 use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::wearer::Wearer;
@@ -12,6 +13,7 @@ use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
 use crate::page::Page;
+use crate::picture::DayPicture;
 use crate::records::Moment;
 
 mirrored_names! {
@@ -58,8 +60,21 @@ impl ReviewPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
     pub fn told(&self, options: ReviewOptions, now: Moment) -> ApiResult<Page> {
-        let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
-        Ok(page::page(&review, Some(&before), &history, &wearer, Words::of(&wearer)).into())
+        self.shared.guarded(|| {
+            let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
+            Ok(page::page(&review, Some(&before), &history, &wearer, Words::of(&wearer)).into())
+        })
+    }
+
+    /// The daily profile, to draw beside the page; nothing where no hour has enough readings.
+    ///
+    /// # Errors
+    /// As [`ReviewPart::told`].
+    pub fn day(&self, options: ReviewOptions, now: Moment) -> ApiResult<Option<DayPicture>> {
+        self.shared.guarded(|| {
+            let Reviewed { wearer, review, .. } = self.reviewed(options, now)?;
+            Ok(Day::of(&review, &wearer).map(Into::into))
+        })
     }
 
     /// The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
@@ -67,9 +82,11 @@ impl ReviewPart {
     /// # Errors
     /// As [`ReviewPart::told`].
     pub fn html(&self, options: ReviewOptions, now: Moment) -> ApiResult<String> {
-        let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
-        let now: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
-        Ok(report::html(&review, Some(&before), &history, &wearer, Words::of(&wearer), now))
+        self.shared.guarded(|| {
+            let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
+            let now: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
+            Ok(report::html(&review, Some(&before), &history, &wearer, Words::of(&wearer), now))
+        })
     }
 }
 

@@ -124,3 +124,23 @@ fn a_page_of_nothing_says_what_is_missing() {
     companion.alerts().unwrap().told(90, None, NOW).unwrap();
     companion.learn().unwrap().now(NOW).unwrap();
 }
+
+#[test]
+fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), Language::English);
+    let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
+    let day = companion.review().unwrap().day(options, NOW).unwrap().unwrap();
+    assert_eq!(day.posts.len(), 24);
+    let inside = |mg_dl: f64| (day.lowest_mg_dl..=day.highest_mg_dl).contains(&mg_dl);
+    for post in &day.posts {
+        let rising = [post.least_mg_dl, post.lower_mg_dl, post.middle_mg_dl, post.upper_mg_dl, post.most_mg_dl];
+        assert!(rising.is_sorted() && rising.into_iter().all(inside), "{post:?}");
+    }
+    assert!(day.lines.iter().all(|line| inside(line.mg_dl)) && day.lines.len() == 3);
+    assert!(day.text.contains("24 of 24 hours"), "{}", day.text);
+    let empty = tempfile::tempdir().unwrap();
+    let path = empty.path().join("log.ebb");
+    let companion = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap();
+    assert!(companion.review().unwrap().day(options, NOW).unwrap().is_none());
+}

@@ -83,3 +83,13 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
     all.sort_by_key(Fault::at);
     all
 }
+
+/// As many as fit, by time: what the wearer noted before what was found, since nothing else tells of it, then the newest.
+#[must_use]
+pub fn telling_most(faults: &[Fault], most: usize) -> Vec<&Fault> {
+    let mut told: Vec<&Fault> = faults.iter().collect();
+    told.sort_by_key(|fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
+    told.truncate(most);
+    told.sort_by_key(|fault| fault.at());
+    told
+}

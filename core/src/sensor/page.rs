@@ -1,7 +1,8 @@
 //! The sensors' record as a page: the same on every shell.
 
 use super::Record;
-use super::telling::{agreement_lines, calibration_text, lag_free_line, session_line, site_line};
+use super::faults::telling_most;
+use super::telling::{agreement_lines, calibration_text, fault_line, lag_free_line, session_line, site_line};
 use crate::page::{Block, Page};
 use crate::review::telling::{pick, too_little};
 use crate::time::Moment;
@@ -9,6 +10,8 @@ use crate::words::Words;
 
 /// Sensors listed at most, the newest first.
 const MOST_SENSORS: usize = 6;
+/// Things seen on the newest sensor, no more than this.
+const MOST_FAULTS: usize = 12;
 
 /// Lays out a record; `rated_days` is how long the wearer's sensors are rated for, if known.
 #[must_use]
@@ -48,4 +51,10 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
         .with(named("Sites, the longest rested first", "Stellen, die am längsten ausgeruhte zuerst"), sites)
         .with(named("Sensor beside meter", "Sensor neben Messgerät"), [agreement])
         .with(named("Calibration", "Kalibrierung"), [Block::sentences(calibration_text(&record.calibration, words))])
+        .with(
+            named("Seen on the newest sensor", "Am neuesten Sensor aufgefallen"),
+            [Block::items(
+                telling_most(&record.faults, MOST_FAULTS).into_iter().rev().map(|one| fault_line(one, words)),
+            )],
+        )
 }

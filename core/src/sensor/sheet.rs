@@ -1,9 +1,10 @@
 //! The evidence sheet: one page of facts about one sensor, to send with a request for a replacement.
 
 use super::agreement::Agreement;
-use super::faults::{Fault, faults};
+use super::faults::{faults, telling_most};
 use super::pairs::{Pair, pairs};
 use super::sessions::Session;
+use super::telling::fault_line;
 use crate::log::{History, Text};
 use crate::time::Moment;
 use crate::wearer::Language;
@@ -46,7 +47,7 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
         String::new(),
         format!("{} ({})", pick("What was seen", "Was auffiel"), seen.len()),
     ];
-    lines.extend(seen.iter().take(MOST_LINES).map(|fault| format!("  {}", told(fault, words))));
+    lines.extend(telling_most(&seen, MOST_LINES).into_iter().map(|fault| format!("  {}", fault_line(fault, words))));
     if seen.is_empty() {
         lines.push(format!("  {}", pick("nothing", "nichts")));
     } else if seen.len() > MOST_LINES {
@@ -88,32 +89,4 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
     ));
     lines.push(format!("{} {}", pick("Written", "Geschrieben"), day(now)));
     lines.join("\n")
-}
-
-/// One thing seen, on a line.
-fn told(fault: &Fault, words: Words) -> String {
-    let day = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
-    let english = words.language() == Language::English;
-    match fault {
-        Fault::Gap { from, until } => {
-            let minutes = words.decimal(until.minutes_since(*from), 0);
-            let text = if english { "no readings for" } else { "keine Werte für" };
-            format!("{}  {text} {minutes} min", day(*from))
-        }
-        Fault::Jump { at, from_mg_dl, to_mg_dl, minutes } => {
-            let (from, to, minutes) =
-                (words.bare_amount(*from_mg_dl), words.amount(*to_mg_dl), words.decimal(*minutes, 0));
-            if english {
-                format!("{}  from {from} to {to} within {minutes} min", day(*at))
-            } else {
-                format!("{}  von {from} auf {to} in {minutes} min", day(*at))
-            }
-        }
-        Fault::Pressed { from, until } => {
-            let minutes = words.decimal(until.minutes_since(*from), 0);
-            let text = if english { "pressed for" } else { "gedrückt für" };
-            format!("{}  {text} {minutes} min", day(*from))
-        }
-        Fault::Noted { at, seen } => format!("{}  {}", day(*at), seen.as_str().replace('\n', " / ")),
-    }
 }

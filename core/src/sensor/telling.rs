@@ -2,12 +2,14 @@
 
 use super::agreement::{Agreement, LIMITS, Mean, MeterRange, Share};
 use super::calibration::{Calibration, NotNow};
+use super::faults::Fault;
 use super::looked_back::LagFree;
 use super::sessions::{Session, Site, Stage};
 use crate::log::Text;
 use crate::review::metrics::Measured;
 use crate::review::telling::{pick, too_little};
 use crate::time::Moment;
+use crate::wearer::Language;
 use crate::words::Words;
 
 /// A session on one line.
@@ -241,5 +243,34 @@ fn not_now(why: NotNow, words: Words) -> &'static str {
             "you took rapid insulin in the last two hours",
             "du hast in den letzten zwei Stunden schnelles Insulin genommen",
         ),
+    }
+}
+
+/// One thing seen, on a line.
+#[must_use]
+pub fn fault_line(fault: &Fault, words: Words) -> String {
+    let day = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    let english = words.language() == Language::English;
+    match fault {
+        Fault::Gap { from, until } => {
+            let minutes = words.decimal(until.minutes_since(*from), 0);
+            let text = if english { "no readings for" } else { "keine Werte für" };
+            format!("{}  {text} {minutes} min", day(*from))
+        }
+        Fault::Jump { at, from_mg_dl, to_mg_dl, minutes } => {
+            let (from, to, minutes) =
+                (words.bare_amount(*from_mg_dl), words.amount(*to_mg_dl), words.decimal(*minutes, 0));
+            if english {
+                format!("{}  from {from} to {to} within {minutes} min", day(*at))
+            } else {
+                format!("{}  von {from} auf {to} in {minutes} min", day(*at))
+            }
+        }
+        Fault::Pressed { from, until } => {
+            let minutes = words.decimal(until.minutes_since(*from), 0);
+            let text = if english { "pressed for" } else { "gedrückt für" };
+            format!("{}  {text} {minutes} min", day(*from))
+        }
+        Fault::Noted { at, seen } => format!("{}  {}", day(*at), seen.as_str().replace('\n', " / ")),
     }
 }

@@ -996,6 +996,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func due() throws  -> Due?
     
     /**
+     * What goes in and out of the log: devices nearby, files.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func exchange() throws  -> ExchangePart
+    
+    /**
      * Whether the log can only be read, because of its file, its folder or the disk.
      *
      * # Errors
@@ -1215,6 +1223,21 @@ open func due()throws  -> Due?  {
 }
     
     /**
+     * What goes in and out of the log: devices nearby, files.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func exchange()throws  -> ExchangePart  {
+    return try  FfiConverterTypeExchangePart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Whether the log can only be read, because of its file, its folder or the disk.
      *
      * # Errors
@@ -1417,6 +1440,176 @@ public func FfiConverterTypeEbbsteadCompanion_lower(_ value: EbbsteadCompanion) 
 
 
 /**
+ * Works on what goes in and out.
+ */
+public protocol ExchangePartProtocol: AnyObject, Sendable {
+    
+    /**
+     * A sensor or meter that was just connected to; keep what is returned for as long as it stays connected. `source` names it
+     * in the log. `offsets` are those of the wearer's zone, by time, the first reaching back for ever; at least one.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+     */
+    func device(source: String, offsets: [OffsetChange]) throws  -> NearbyDevice
+    
+    /**
+     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
+     *
+     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`].
+     */
+    func importBundle(name: String, bytes: Data, onlyLook: Bool, now: Moment) throws  -> BundleAnswer
+    
+}
+/**
+ * Works on what goes in and out.
+ */
+open class ExchangePart: ExchangePartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_exchangepart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_exchangepart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * A sensor or meter that was just connected to; keep what is returned for as long as it stays connected. `source` names it
+     * in the log. `offsets` are those of the wearer's zone, by time, the first reaching back for ever; at least one.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+     */
+open func device(source: String, offsets: [OffsetChange])throws  -> NearbyDevice  {
+    return try  FfiConverterTypeNearbyDevice_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_device(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(source),
+        FfiConverterSequenceTypeOffsetChange.lower(offsets),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
+     *
+     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`].
+     */
+open func importBundle(name: String, bytes: Data, onlyLook: Bool, now: Moment)throws  -> BundleAnswer  {
+    return try  FfiConverterTypeBundleAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(name),
+        FfiConverterData.lower(bytes),
+        FfiConverterBool.lower(onlyLook),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeExchangePart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = ExchangePart
+
+    public static func lift(_ handle: UInt64) throws -> ExchangePart {
+        return ExchangePart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: ExchangePart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> ExchangePart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: ExchangePart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeExchangePart_lift(_ handle: UInt64) throws -> ExchangePart {
+    return try FfiConverterTypeExchangePart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeExchangePart_lower(_ value: ExchangePart) -> UInt64 {
+    return FfiConverterTypeExchangePart.lower(value)
+}
+
+
+
+
+
+
+/**
  * Learns.
  */
 public protocol LearnPartProtocol: AnyObject, Sendable {
@@ -1431,8 +1624,8 @@ public protocol LearnPartProtocol: AnyObject, Sendable {
     
     /**
      * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
-     * a week.
+     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
+     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
@@ -1513,8 +1706,8 @@ open func last()throws  -> Page?  {
     
     /**
      * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
-     * a week.
+     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
+     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
@@ -1882,6 +2075,179 @@ public func FfiConverterTypeLogPart_lower(_ value: LogPart) -> UInt64 {
 
 
 /**
+ * A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
+ * The shell connects, reads, subscribes and hands the bytes on.
+ */
+public protocol NearbyDeviceProtocol: AnyObject, Sendable {
+    
+    /**
+     * What to write to the Record Access Control Point (0x2A52) to be sent every record the device holds, once its
+     * measurements are subscribed to: a meter sends none unasked. Records the log has already change nothing.
+     *
+     * # Errors
+     * None.
+     */
+    func everyRecord() throws  -> Data
+    
+    /**
+     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
+     * (session start) before subscribing to 0x2AA7 (measurement).
+     *
+     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     */
+    func hear(characteristic: UInt16, value: Data, now: Moment) throws  -> DeviceHeard
+    
+}
+/**
+ * A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
+ * The shell connects, reads, subscribes and hands the bytes on.
+ */
+open class NearbyDevice: NearbyDeviceProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_nearbydevice(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_nearbydevice(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * What to write to the Record Access Control Point (0x2A52) to be sent every record the device holds, once its
+     * measurements are subscribed to: a meter sends none unasked. Records the log has already change nothing.
+     *
+     * # Errors
+     * None.
+     */
+open func everyRecord()throws  -> Data  {
+    return try  FfiConverterData.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
+     * (session start) before subscribing to 0x2AA7 (measurement).
+     *
+     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     */
+open func hear(characteristic: UInt16, value: Data, now: Moment)throws  -> DeviceHeard  {
+    return try  FfiConverterTypeDeviceHeard_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(characteristic),
+        FfiConverterData.lower(value),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNearbyDevice: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = NearbyDevice
+
+    public static func lift(_ handle: UInt64) throws -> NearbyDevice {
+        return NearbyDevice(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: NearbyDevice) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NearbyDevice {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: NearbyDevice, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyDevice_lift(_ handle: UInt64) throws -> NearbyDevice {
+    return try FfiConverterTypeNearbyDevice.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNearbyDevice_lower(_ value: NearbyDevice) -> UInt64 {
+    return FfiConverterTypeNearbyDevice.lower(value)
+}
+
+
+
+
+
+
+/**
  * Works at night.
  */
 public protocol NightPartProtocol: AnyObject, Sendable {
@@ -2049,6 +2415,14 @@ public func FfiConverterTypeNightPart_lower(_ value: NightPart) -> UInt64 {
 public protocol ReviewPartProtocol: AnyObject, Sendable {
     
     /**
+     * The daily profile, to draw beside the page; nothing where no hour has enough readings.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+    func day(options: ReviewOptions, now: Moment) throws  -> DayPicture?
+    
+    /**
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
      *
      * # Errors
@@ -2120,6 +2494,23 @@ open class ReviewPart: ReviewPartProtocol, @unchecked Sendable {
 
     
 
+    
+    /**
+     * The daily profile, to draw beside the page; nothing where no hour has enough readings.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+open func day(options: ReviewOptions, now: Moment)throws  -> DayPicture?  {
+    return try  FfiConverterOptionTypeDayPicture.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_reviewpart_day(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeReviewOptions_lower(options),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
     
     /**
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
@@ -3521,6 +3912,125 @@ public func FfiConverterTypeAnswer_lower(_ value: Answer) -> RustBuffer {
 
 
 /**
+ * What became of a bundle that was taken in.
+ */
+public struct BundleReport: Equatable, Hashable {
+    /**
+     * The import's entry, to take it back by; nothing where it was only looked at.
+     */
+    public let id: String?
+    /**
+     * What became of the entries; nothing where the bundle was only looked at.
+     */
+    public let recorded: Recorded?
+    /**
+     * Entries in the bundle that the log takes.
+     */
+    public let taken: UInt64
+    /**
+     * Resources left out.
+     */
+    public let leftOut: UInt64
+    /**
+     * Why, in words; the first hundred.
+     */
+    public let findings: [String]
+    /**
+     * The earliest entry.
+     */
+    public let first: Moment?
+    /**
+     * The latest entry.
+     */
+    public let last: Moment?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The import's entry, to take it back by; nothing where it was only looked at.
+         */id: String?, 
+        /**
+         * What became of the entries; nothing where the bundle was only looked at.
+         */recorded: Recorded?, 
+        /**
+         * Entries in the bundle that the log takes.
+         */taken: UInt64, 
+        /**
+         * Resources left out.
+         */leftOut: UInt64, 
+        /**
+         * Why, in words; the first hundred.
+         */findings: [String], 
+        /**
+         * The earliest entry.
+         */first: Moment?, 
+        /**
+         * The latest entry.
+         */last: Moment?) {
+        self.id = id
+        self.recorded = recorded
+        self.taken = taken
+        self.leftOut = leftOut
+        self.findings = findings
+        self.first = first
+        self.last = last
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension BundleReport: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeBundleReport: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> BundleReport {
+        return
+            try BundleReport(
+                id: FfiConverterOptionString.read(from: &buf), 
+                recorded: FfiConverterOptionTypeRecorded.read(from: &buf), 
+                taken: FfiConverterUInt64.read(from: &buf), 
+                leftOut: FfiConverterUInt64.read(from: &buf), 
+                findings: FfiConverterSequenceString.read(from: &buf), 
+                first: FfiConverterOptionTypeMoment.read(from: &buf), 
+                last: FfiConverterOptionTypeMoment.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: BundleReport, into buf: inout [UInt8]) {
+        FfiConverterOptionString.write(value.id, into: &buf)
+        FfiConverterOptionTypeRecorded.write(value.recorded, into: &buf)
+        FfiConverterUInt64.write(value.taken, into: &buf)
+        FfiConverterUInt64.write(value.leftOut, into: &buf)
+        FfiConverterSequenceString.write(value.findings, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.first, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.last, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBundleReport_lift(_ buf: RustBuffer) throws -> BundleReport {
+    return try FfiConverterTypeBundleReport.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBundleReport_lower(_ value: BundleReport) -> RustBuffer {
+    return FfiConverterTypeBundleReport.lower(value)
+}
+
+
+/**
  * The chance that a sensor reading crosses a line within a time: first passage, not only where the path ends.
  */
 public struct Crossing: Equatable, Hashable {
@@ -3616,6 +4126,225 @@ public func FfiConverterTypeCrossing_lift(_ buf: RustBuffer) throws -> Crossing 
 #endif
 public func FfiConverterTypeCrossing_lower(_ value: Crossing) -> RustBuffer {
     return FfiConverterTypeCrossing.lower(value)
+}
+
+
+/**
+ * The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
+ * proportion; there is nothing to work out.
+ */
+public struct DayPicture: Equatable, Hashable {
+    /**
+     * The lower end of the upright scale, in mg/dL.
+     */
+    public let lowestMgDl: Double
+    /**
+     * The upper end, in mg/dL.
+     */
+    public let highestMgDl: Double
+    /**
+     * The hours that have enough readings, by time.
+     */
+    public let posts: [HourPost]
+    /**
+     * The floor and the wearer's own lines.
+     */
+    public let lines: [DrawnLine]
+    /**
+     * The upright scale.
+     */
+    public let amounts: [ScaleMark]
+    /**
+     * The level scale: hours from midnight.
+     */
+    public let times: [ScaleMark]
+    /**
+     * What the posts stand for.
+     */
+    public let legend: String
+    /**
+     * The picture in words, for a screen reader; the review's page has every number.
+     */
+    public let text: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The lower end of the upright scale, in mg/dL.
+         */lowestMgDl: Double, 
+        /**
+         * The upper end, in mg/dL.
+         */highestMgDl: Double, 
+        /**
+         * The hours that have enough readings, by time.
+         */posts: [HourPost], 
+        /**
+         * The floor and the wearer's own lines.
+         */lines: [DrawnLine], 
+        /**
+         * The upright scale.
+         */amounts: [ScaleMark], 
+        /**
+         * The level scale: hours from midnight.
+         */times: [ScaleMark], 
+        /**
+         * What the posts stand for.
+         */legend: String, 
+        /**
+         * The picture in words, for a screen reader; the review's page has every number.
+         */text: String) {
+        self.lowestMgDl = lowestMgDl
+        self.highestMgDl = highestMgDl
+        self.posts = posts
+        self.lines = lines
+        self.amounts = amounts
+        self.times = times
+        self.legend = legend
+        self.text = text
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension DayPicture: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeDayPicture: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> DayPicture {
+        return
+            try DayPicture(
+                lowestMgDl: FfiConverterDouble.read(from: &buf), 
+                highestMgDl: FfiConverterDouble.read(from: &buf), 
+                posts: FfiConverterSequenceTypeHourPost.read(from: &buf), 
+                lines: FfiConverterSequenceTypeDrawnLine.read(from: &buf), 
+                amounts: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
+                times: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
+                legend: FfiConverterString.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: DayPicture, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.lowestMgDl, into: &buf)
+        FfiConverterDouble.write(value.highestMgDl, into: &buf)
+        FfiConverterSequenceTypeHourPost.write(value.posts, into: &buf)
+        FfiConverterSequenceTypeDrawnLine.write(value.lines, into: &buf)
+        FfiConverterSequenceTypeScaleMark.write(value.amounts, into: &buf)
+        FfiConverterSequenceTypeScaleMark.write(value.times, into: &buf)
+        FfiConverterString.write(value.legend, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDayPicture_lift(_ buf: RustBuffer) throws -> DayPicture {
+    return try FfiConverterTypeDayPicture.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDayPicture_lower(_ value: DayPicture) -> RustBuffer {
+    return FfiConverterTypeDayPicture.lower(value)
+}
+
+
+/**
+ * What came of a value that a device sent.
+ */
+public struct DeviceHeard: Equatable, Hashable {
+    /**
+     * What was kept in the log.
+     */
+    public let recorded: Recorded
+    /**
+     * What is not in the log, or worth telling, in words: show it. "The sensor is below what it can read" comes here.
+     */
+    public let told: [String]
+    /**
+     * When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
+     */
+    public let sessionBegan: Moment?
+    /**
+     * Readings that wait until the session's start was read.
+     */
+    public let waiting: UInt32
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What was kept in the log.
+         */recorded: Recorded, 
+        /**
+         * What is not in the log, or worth telling, in words: show it. "The sensor is below what it can read" comes here.
+         */told: [String], 
+        /**
+         * When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
+         */sessionBegan: Moment?, 
+        /**
+         * Readings that wait until the session's start was read.
+         */waiting: UInt32) {
+        self.recorded = recorded
+        self.told = told
+        self.sessionBegan = sessionBegan
+        self.waiting = waiting
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension DeviceHeard: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeDeviceHeard: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> DeviceHeard {
+        return
+            try DeviceHeard(
+                recorded: FfiConverterTypeRecorded.read(from: &buf), 
+                told: FfiConverterSequenceString.read(from: &buf), 
+                sessionBegan: FfiConverterOptionTypeMoment.read(from: &buf), 
+                waiting: FfiConverterUInt32.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: DeviceHeard, into buf: inout [UInt8]) {
+        FfiConverterTypeRecorded.write(value.recorded, into: &buf)
+        FfiConverterSequenceString.write(value.told, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.sessionBegan, into: &buf)
+        FfiConverterUInt32.write(value.waiting, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDeviceHeard_lift(_ buf: RustBuffer) throws -> DeviceHeard {
+    return try FfiConverterTypeDeviceHeard.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDeviceHeard_lower(_ value: DeviceHeard) -> RustBuffer {
+    return FfiConverterTypeDeviceHeard.lower(value)
 }
 
 
@@ -4338,6 +5067,115 @@ public func FfiConverterTypeForecast_lift(_ buf: RustBuffer) throws -> Forecast 
 #endif
 public func FfiConverterTypeForecast_lower(_ value: Forecast) -> RustBuffer {
     return FfiConverterTypeForecast.lower(value)
+}
+
+
+/**
+ * One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
+ */
+public struct HourPost: Equatable, Hashable {
+    /**
+     * Hours from midnight to the hour's middle.
+     */
+    public let hours: Double
+    /**
+     * The post's lower end, in mg/dL.
+     */
+    public let leastMgDl: Double
+    /**
+     * The lower end of the middle half, in mg/dL.
+     */
+    public let lowerMgDl: Double
+    /**
+     * The median, in mg/dL.
+     */
+    public let middleMgDl: Double
+    /**
+     * The upper end of the middle half, in mg/dL.
+     */
+    public let upperMgDl: Double
+    /**
+     * The post's upper end, in mg/dL.
+     */
+    public let mostMgDl: Double
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Hours from midnight to the hour's middle.
+         */hours: Double, 
+        /**
+         * The post's lower end, in mg/dL.
+         */leastMgDl: Double, 
+        /**
+         * The lower end of the middle half, in mg/dL.
+         */lowerMgDl: Double, 
+        /**
+         * The median, in mg/dL.
+         */middleMgDl: Double, 
+        /**
+         * The upper end of the middle half, in mg/dL.
+         */upperMgDl: Double, 
+        /**
+         * The post's upper end, in mg/dL.
+         */mostMgDl: Double) {
+        self.hours = hours
+        self.leastMgDl = leastMgDl
+        self.lowerMgDl = lowerMgDl
+        self.middleMgDl = middleMgDl
+        self.upperMgDl = upperMgDl
+        self.mostMgDl = mostMgDl
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension HourPost: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeHourPost: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HourPost {
+        return
+            try HourPost(
+                hours: FfiConverterDouble.read(from: &buf), 
+                leastMgDl: FfiConverterDouble.read(from: &buf), 
+                lowerMgDl: FfiConverterDouble.read(from: &buf), 
+                middleMgDl: FfiConverterDouble.read(from: &buf), 
+                upperMgDl: FfiConverterDouble.read(from: &buf), 
+                mostMgDl: FfiConverterDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: HourPost, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.hours, into: &buf)
+        FfiConverterDouble.write(value.leastMgDl, into: &buf)
+        FfiConverterDouble.write(value.lowerMgDl, into: &buf)
+        FfiConverterDouble.write(value.middleMgDl, into: &buf)
+        FfiConverterDouble.write(value.upperMgDl, into: &buf)
+        FfiConverterDouble.write(value.mostMgDl, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHourPost_lift(_ buf: RustBuffer) throws -> HourPost {
+    return try FfiConverterTypeHourPost.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeHourPost_lower(_ value: HourPost) -> RustBuffer {
+    return FfiConverterTypeHourPost.lower(value)
 }
 
 
@@ -6836,6 +7674,97 @@ public func FfiConverterTypeApiError_lift(_ buf: RustBuffer) throws -> ApiError 
 public func FfiConverterTypeApiError_lower(_ value: ApiError) -> RustBuffer {
     return FfiConverterTypeApiError.lower(value)
 }
+
+
+/**
+ * How taking in a bundle ended.
+ */
+
+public enum BundleAnswer: Equatable, Hashable {
+    
+    /**
+     * The bundle was read.
+     */
+    case read(
+        /**
+         * What it came to.
+         */report: BundleReport
+    )
+    /**
+     * It cannot be understood, or is about several people; nothing was taken.
+     */
+    case refused(
+        /**
+         * The line, from 1.
+         */line: UInt64, 
+        /**
+         * Why, and what to do, in words.
+         */why: String
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension BundleAnswer: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeBundleAnswer: FfiConverterRustBuffer {
+    typealias SwiftType = BundleAnswer
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> BundleAnswer {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .read(report: try FfiConverterTypeBundleReport.read(from: &buf)
+        )
+        
+        case 2: return .refused(line: try FfiConverterUInt64.read(from: &buf), why: try FfiConverterString.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: BundleAnswer, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .read(report):
+            writeInt(&buf, Int32(1))
+            FfiConverterTypeBundleReport.write(report, into: &buf)
+            
+        
+        case let .refused(line,why):
+            writeInt(&buf, Int32(2))
+            FfiConverterUInt64.write(line, into: &buf)
+            FfiConverterString.write(why, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBundleAnswer_lift(_ buf: RustBuffer) throws -> BundleAnswer {
+    return try FfiConverterTypeBundleAnswer.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBundleAnswer_lower(_ value: BundleAnswer) -> RustBuffer {
+    return FfiConverterTypeBundleAnswer.lower(value)
+}
+
 
 
 /**
@@ -10661,6 +11590,30 @@ fileprivate struct FfiConverterOptionTypeAlertPlan: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeDayPicture: FfiConverterRustBuffer {
+    typealias SwiftType = DayPicture?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeDayPicture.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeDayPicture.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeDue: FfiConverterRustBuffer {
     typealias SwiftType = Due?
 
@@ -11051,6 +12004,31 @@ fileprivate struct FfiConverterSequenceTypeFinding: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer {
+    typealias SwiftType = [HourPost]
+
+    public static func write(_ value: [HourPost], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeHourPost.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [HourPost] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [HourPost]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeHourPost.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeListed: FfiConverterRustBuffer {
     typealias SwiftType = [Listed]
 
@@ -11359,6 +12337,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() != 16653) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange() != 2228) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() != 65406) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -11389,10 +12370,22 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() != 27630) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() != 42324) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 47744) {
+    if (uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 28933) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129) {
@@ -11420,6 +12413,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 42126) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 15400) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660) {

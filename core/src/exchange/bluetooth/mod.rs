@@ -122,6 +122,7 @@ macro_rules! codes {
 mod cgm;
 mod control;
 mod crc;
+mod device;
 mod meter;
 mod octets;
 mod records;
@@ -136,6 +137,7 @@ pub use control::{
     Calibration, CalibrationFault, CalibrationFaults, Interval, Level, Operation, Outcome as OperationOutcome,
 };
 pub use crc::{E2eCrc, e2e_crc};
+pub use device::{Clocks, Device, Heard};
 pub use meter::{
     CarbohydrateKind, Concentration, Exercise, Health, MealTime, Medication, MedicationAmount, MeterAbilities,
     MeterAbility, MeterContext, MeterFault, MeterFaults, MeterFeature, MeterMeasurement, Tester,
@@ -188,6 +190,12 @@ impl Characteristic {
         Self::GlucoseFeature,
         Self::RecordAccessControlPoint,
     ];
+
+    /// The one that the Bluetooth SIG numbers so, if it is one of these services'.
+    #[must_use]
+    pub fn of(uuid: u16) -> Option<Self> {
+        Self::ALL.into_iter().find(|one| one.uuid() == uuid)
+    }
 
     /// The 16 bits by which the Bluetooth SIG numbers it.
     #[must_use]

@@ -345,6 +345,11 @@ void uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_close_log(uint64_t ptr, Rus
 RustBuffer uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_EXCHANGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_EXCHANGE
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 int8_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -393,6 +398,46 @@ void uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_watch(uint64_t ptr, RustBuf
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_WORDS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_WORDS
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_words(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_EXCHANGEPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_EXCHANGEPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_exchangepart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_EXCHANGEPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_EXCHANGEPART
+void uniffi_ebbstead_ffi_fn_free_exchangepart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_DEVICE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_DEVICE
+uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_device(uint64_t ptr, RustBuffer source, RustBuffer offsets, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_IMPORT_BUNDLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_IMPORT_BUNDLE
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(uint64_t ptr, RustBuffer name, RustBuffer bytes, int8_t only_look, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
+uint64_t uniffi_ebbstead_ffi_fn_clone_nearbydevice(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_NEARBYDEVICE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_NEARBYDEVICE
+void uniffi_ebbstead_ffi_fn_free_nearbydevice(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_EVERY_RECORD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_EVERY_RECORD
+RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_HEAR
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_HEAR
+RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(uint64_t ptr, uint16_t characteristic, RustBuffer value, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LEARNPART
@@ -488,6 +533,11 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_reviewpart(uint64_t handle, RustCallStatus
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_REVIEWPART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_REVIEWPART
 void uniffi_ebbstead_ffi_fn_free_reviewpart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_DAY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_DAY
+RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_day(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_HTML
@@ -927,6 +977,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_EXCHANGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_EXCHANGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_IS_READ_ONLY
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(void
@@ -984,6 +1040,30 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_WORDS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_WORDS
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_DEVICE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_DEVICE
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_device(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_IMPORT_BUNDLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_IMPORT_BUNDLE
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_EVERY_RECORD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_EVERY_RECORD
+uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_HEAR
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_HEAR
+uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear(void
     
 );
 #endif
@@ -1050,6 +1130,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_done(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_woken(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_DAY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_DAY
+uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_day(void
     
 );
 #endif

@@ -723,6 +723,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_learn(
@@ -742,6 +744,14 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_device(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_learnpart_last(
     ): Int
@@ -764,6 +774,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_done(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_woken(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_day(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_html(
     ): Int
@@ -852,6 +864,8 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_is_read_only(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Byte
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_learn(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -872,6 +886,22 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_words(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
+    external fun uniffi_ebbstead_ffi_fn_clone_exchangepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_exchangepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_device(`ptr`: Long,`source`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`onlyLook`: Byte,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(`ptr`: Long,`characteristic`: Short,`value`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -910,6 +940,8 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_reviewpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_reviewpart_day(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_reviewpart_html(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_reviewpart_told(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1104,6 +1136,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() and 0xFFFF) != 16653) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange() and 0xFFFF) != 2228) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_is_read_only() and 0xFFFF) != 65406) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1134,10 +1169,22 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() and 0xFFFF) != 27630) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() and 0xFFFF) != 49125) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() and 0xFFFF) != 42324) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() and 0xFFFF) != 43923) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() and 0xFFFF) != 15703) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() and 0xFFFF) != 47744) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() and 0xFFFF) != 28933) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 13129) {
@@ -1165,6 +1212,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 42126) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() and 0xFFFF) != 15400) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() and 0xFFFF) != 35660) {
@@ -2373,6 +2423,14 @@ public interface EbbsteadCompanionInterface {
     fun `due`(): Due?
     
     /**
+     * What goes in and out of the log: devices nearby, files.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `exchange`(): ExchangePart
+    
+    /**
      * Whether the log can only be read, because of its file, its folder or the disk.
      *
      * # Errors
@@ -2634,6 +2692,26 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What goes in and out of the log: devices nearby, files.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `exchange`(): ExchangePart {
+            return FfiConverterTypeExchangePart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(
         it,
         _status)
 }
@@ -3000,6 +3078,320 @@ public object FfiConverterTypeEbbsteadCompanion: FfiConverter<EbbsteadCompanion,
 
 
 /**
+ * Works on what goes in and out.
+ */
+public interface ExchangePartInterface {
+    
+    /**
+     * A sensor or meter that was just connected to; keep what is returned for as long as it stays connected. `source` names it
+     * in the log. `offsets` are those of the wearer's zone, by time, the first reaching back for ever; at least one.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+     */
+    fun `device`(`source`: kotlin.String, `offsets`: List<OffsetChange>): NearbyDevice
+    
+    /**
+     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
+     *
+     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`].
+     */
+    fun `importBundle`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `onlyLook`: kotlin.Boolean, `now`: Moment): BundleAnswer
+    
+    companion object
+}
+
+/**
+ * Works on what goes in and out.
+ */
+open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_exchangepart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_exchangepart(handle, status)
+        }
+    }
+
+    
+    /**
+     * A sensor or meter that was just connected to; keep what is returned for as long as it stays connected. `source` names it
+     * in the log. `offsets` are those of the wearer's zone, by time, the first reaching back for ever; at least one.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
+     */
+    @Throws(ApiException::class)override fun `device`(`source`: kotlin.String, `offsets`: List<OffsetChange>): NearbyDevice {
+            return FfiConverterTypeNearbyDevice.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device(
+        it,
+        
+        FfiConverterString.lower(`source`),
+        FfiConverterSequenceTypeOffsetChange.lower(`offsets`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
+     *
+     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`].
+     */
+    @Throws(ApiException::class)override fun `importBundle`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `onlyLook`: kotlin.Boolean, `now`: Moment): BundleAnswer {
+            return FfiConverterTypeBundleAnswer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(
+        it,
+        
+        FfiConverterString.lower(`name`),
+        FfiConverterByteArray.lower(`bytes`),
+        FfiConverterBoolean.lower(`onlyLook`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeExchangePart: FfiConverter<ExchangePart, Long> {
+    override fun lower(value: ExchangePart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): ExchangePart {
+        return ExchangePart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): ExchangePart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: ExchangePart) = 8UL
+
+    override fun write(value: ExchangePart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Learns.
  */
 public interface LearnPartInterface {
@@ -3014,8 +3406,8 @@ public interface LearnPartInterface {
     
     /**
      * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
-     * a week.
+     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
+     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
@@ -3152,8 +3544,8 @@ open class LearnPart: Disposable, AutoCloseable, LearnPartInterface
     
     /**
      * Goes through the last 60 days, keeps what they teach in the log and marks the spells in which the sensor was pressed;
-     * every prompt uses it from then on. Takes up to a few seconds, and other calls wait: do it in the background, about once
-     * a week.
+     * every prompt uses it from then on. Takes up to a few seconds: do it in the background, about once a week. It works on
+     * the file by itself, so that a prompt asked for meanwhile does not wait for it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading and writing.
@@ -3778,6 +4170,323 @@ public object FfiConverterTypeLogPart: FfiConverter<LogPart, Long> {
 
 
 /**
+ * A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
+ * The shell connects, reads, subscribes and hands the bytes on.
+ */
+public interface NearbyDeviceInterface {
+    
+    /**
+     * What to write to the Record Access Control Point (0x2A52) to be sent every record the device holds, once its
+     * measurements are subscribed to: a meter sends none unasked. Records the log has already change nothing.
+     *
+     * # Errors
+     * None.
+     */
+    fun `everyRecord`(): kotlin.ByteArray
+    
+    /**
+     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
+     * (session start) before subscribing to 0x2AA7 (measurement).
+     *
+     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     */
+    fun `hear`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceHeard
+    
+    companion object
+}
+
+/**
+ * A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
+ * The shell connects, reads, subscribes and hands the bytes on.
+ */
+open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_nearbydevice(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_nearbydevice(handle, status)
+        }
+    }
+
+    
+    /**
+     * What to write to the Record Access Control Point (0x2A52) to be sent every record the device holds, once its
+     * measurements are subscribed to: a meter sends none unasked. Records the log has already change nothing.
+     *
+     * # Errors
+     * None.
+     */
+    @Throws(ApiException::class)override fun `everyRecord`(): kotlin.ByteArray {
+            return FfiConverterByteArray.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
+     * (session start) before subscribing to 0x2AA7 (measurement).
+     *
+     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     *
+     * # Errors
+     * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
+     */
+    @Throws(ApiException::class)override fun `hear`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceHeard {
+            return FfiConverterTypeDeviceHeard.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(
+        it,
+        
+        FfiConverterUShort.lower(`characteristic`),
+        FfiConverterByteArray.lower(`value`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNearbyDevice: FfiConverter<NearbyDevice, Long> {
+    override fun lower(value: NearbyDevice): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): NearbyDevice {
+        return NearbyDevice(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): NearbyDevice {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: NearbyDevice) = 8UL
+
+    override fun write(value: NearbyDevice, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Works at night.
  */
 public interface NightPartInterface {
@@ -4089,6 +4798,14 @@ public object FfiConverterTypeNightPart: FfiConverter<NightPart, Long> {
 public interface ReviewPartInterface {
     
     /**
+     * The daily profile, to draw beside the page; nothing where no hour has enough readings.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+    fun `day`(`options`: ReviewOptions, `now`: Moment): DayPicture?
+    
+    /**
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
      *
      * # Errors
@@ -4210,6 +4927,28 @@ open class ReviewPart: Disposable, AutoCloseable, ReviewPartInterface
             UniffiLib.uniffi_ebbstead_ffi_fn_clone_reviewpart(handle, status)
         }
     }
+
+    
+    /**
+     * The daily profile, to draw beside the page; nothing where no hour has enough readings.
+     *
+     * # Errors
+     * As [`ReviewPart::told`].
+     */
+    @Throws(ApiException::class)override fun `day`(`options`: ReviewOptions, `now`: Moment): DayPicture? {
+            return FfiConverterOptionalTypeDayPicture.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day(
+        it,
+        
+        FfiConverterTypeReviewOptions.lower(`options`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
 
     
     /**
@@ -6092,6 +6831,93 @@ public object FfiConverterTypeAnswer: FfiConverterRustBuffer<Answer> {
 
 
 /**
+ * What became of a bundle that was taken in.
+ */
+data class BundleReport (
+    /**
+     * The import's entry, to take it back by; nothing where it was only looked at.
+     */
+    val `id`: kotlin.String?
+    , 
+    /**
+     * What became of the entries; nothing where the bundle was only looked at.
+     */
+    val `recorded`: Recorded?
+    , 
+    /**
+     * Entries in the bundle that the log takes.
+     */
+    val `taken`: kotlin.ULong
+    , 
+    /**
+     * Resources left out.
+     */
+    val `leftOut`: kotlin.ULong
+    , 
+    /**
+     * Why, in words; the first hundred.
+     */
+    val `findings`: List<kotlin.String>
+    , 
+    /**
+     * The earliest entry.
+     */
+    val `first`: Moment?
+    , 
+    /**
+     * The latest entry.
+     */
+    val `last`: Moment?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeBundleReport: FfiConverterRustBuffer<BundleReport> {
+    override fun read(buf: ByteBuffer): BundleReport {
+        return BundleReport(
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalTypeRecorded.read(buf),
+            FfiConverterULong.read(buf),
+            FfiConverterULong.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterOptionalTypeMoment.read(buf),
+            FfiConverterOptionalTypeMoment.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: BundleReport) = (
+            FfiConverterOptionalString.allocationSize(value.`id`) +
+            FfiConverterOptionalTypeRecorded.allocationSize(value.`recorded`) +
+            FfiConverterULong.allocationSize(value.`taken`) +
+            FfiConverterULong.allocationSize(value.`leftOut`) +
+            FfiConverterSequenceString.allocationSize(value.`findings`) +
+            FfiConverterOptionalTypeMoment.allocationSize(value.`first`) +
+            FfiConverterOptionalTypeMoment.allocationSize(value.`last`)
+    )
+
+    override fun write(value: BundleReport, buf: ByteBuffer) {
+            FfiConverterOptionalString.write(value.`id`, buf)
+            FfiConverterOptionalTypeRecorded.write(value.`recorded`, buf)
+            FfiConverterULong.write(value.`taken`, buf)
+            FfiConverterULong.write(value.`leftOut`, buf)
+            FfiConverterSequenceString.write(value.`findings`, buf)
+            FfiConverterOptionalTypeMoment.write(value.`first`, buf)
+            FfiConverterOptionalTypeMoment.write(value.`last`, buf)
+    }
+}
+
+
+
+/**
  * The chance that a sensor reading crosses a line within a time: first passage, not only where the path ends.
  */
 data class Crossing (
@@ -6157,6 +6983,165 @@ public object FfiConverterTypeCrossing: FfiConverterRustBuffer<Crossing> {
             FfiConverterDouble.write(value.`within30`, buf)
             FfiConverterDouble.write(value.`within60`, buf)
             FfiConverterOptionalDouble.write(value.`expectedMinutes`, buf)
+    }
+}
+
+
+
+/**
+ * The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
+ * proportion; there is nothing to work out.
+ */
+data class DayPicture (
+    /**
+     * The lower end of the upright scale, in mg/dL.
+     */
+    val `lowestMgDl`: kotlin.Double
+    , 
+    /**
+     * The upper end, in mg/dL.
+     */
+    val `highestMgDl`: kotlin.Double
+    , 
+    /**
+     * The hours that have enough readings, by time.
+     */
+    val `posts`: List<HourPost>
+    , 
+    /**
+     * The floor and the wearer's own lines.
+     */
+    val `lines`: List<DrawnLine>
+    , 
+    /**
+     * The upright scale.
+     */
+    val `amounts`: List<ScaleMark>
+    , 
+    /**
+     * The level scale: hours from midnight.
+     */
+    val `times`: List<ScaleMark>
+    , 
+    /**
+     * What the posts stand for.
+     */
+    val `legend`: kotlin.String
+    , 
+    /**
+     * The picture in words, for a screen reader; the review's page has every number.
+     */
+    val `text`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeDayPicture: FfiConverterRustBuffer<DayPicture> {
+    override fun read(buf: ByteBuffer): DayPicture {
+        return DayPicture(
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterSequenceTypeHourPost.read(buf),
+            FfiConverterSequenceTypeDrawnLine.read(buf),
+            FfiConverterSequenceTypeScaleMark.read(buf),
+            FfiConverterSequenceTypeScaleMark.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: DayPicture) = (
+            FfiConverterDouble.allocationSize(value.`lowestMgDl`) +
+            FfiConverterDouble.allocationSize(value.`highestMgDl`) +
+            FfiConverterSequenceTypeHourPost.allocationSize(value.`posts`) +
+            FfiConverterSequenceTypeDrawnLine.allocationSize(value.`lines`) +
+            FfiConverterSequenceTypeScaleMark.allocationSize(value.`amounts`) +
+            FfiConverterSequenceTypeScaleMark.allocationSize(value.`times`) +
+            FfiConverterString.allocationSize(value.`legend`) +
+            FfiConverterString.allocationSize(value.`text`)
+    )
+
+    override fun write(value: DayPicture, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`lowestMgDl`, buf)
+            FfiConverterDouble.write(value.`highestMgDl`, buf)
+            FfiConverterSequenceTypeHourPost.write(value.`posts`, buf)
+            FfiConverterSequenceTypeDrawnLine.write(value.`lines`, buf)
+            FfiConverterSequenceTypeScaleMark.write(value.`amounts`, buf)
+            FfiConverterSequenceTypeScaleMark.write(value.`times`, buf)
+            FfiConverterString.write(value.`legend`, buf)
+            FfiConverterString.write(value.`text`, buf)
+    }
+}
+
+
+
+/**
+ * What came of a value that a device sent.
+ */
+data class DeviceHeard (
+    /**
+     * What was kept in the log.
+     */
+    val `recorded`: Recorded
+    , 
+    /**
+     * What is not in the log, or worth telling, in words: show it. "The sensor is below what it can read" comes here.
+     */
+    val `told`: List<kotlin.String>
+    , 
+    /**
+     * When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
+     */
+    val `sessionBegan`: Moment?
+    , 
+    /**
+     * Readings that wait until the session's start was read.
+     */
+    val `waiting`: kotlin.UInt
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeDeviceHeard: FfiConverterRustBuffer<DeviceHeard> {
+    override fun read(buf: ByteBuffer): DeviceHeard {
+        return DeviceHeard(
+            FfiConverterTypeRecorded.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterOptionalTypeMoment.read(buf),
+            FfiConverterUInt.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: DeviceHeard) = (
+            FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
+            FfiConverterSequenceString.allocationSize(value.`told`) +
+            FfiConverterOptionalTypeMoment.allocationSize(value.`sessionBegan`) +
+            FfiConverterUInt.allocationSize(value.`waiting`)
+    )
+
+    override fun write(value: DeviceHeard, buf: ByteBuffer) {
+            FfiConverterTypeRecorded.write(value.`recorded`, buf)
+            FfiConverterSequenceString.write(value.`told`, buf)
+            FfiConverterOptionalTypeMoment.write(value.`sessionBegan`, buf)
+            FfiConverterUInt.write(value.`waiting`, buf)
     }
 }
 
@@ -6669,6 +7654,85 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
             FfiConverterTypeCrossing.write(value.`low`, buf)
             FfiConverterTypeCrossing.write(value.`floor`, buf)
             FfiConverterTypeCrossing.write(value.`high`, buf)
+    }
+}
+
+
+
+/**
+ * One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
+ */
+data class HourPost (
+    /**
+     * Hours from midnight to the hour's middle.
+     */
+    val `hours`: kotlin.Double
+    , 
+    /**
+     * The post's lower end, in mg/dL.
+     */
+    val `leastMgDl`: kotlin.Double
+    , 
+    /**
+     * The lower end of the middle half, in mg/dL.
+     */
+    val `lowerMgDl`: kotlin.Double
+    , 
+    /**
+     * The median, in mg/dL.
+     */
+    val `middleMgDl`: kotlin.Double
+    , 
+    /**
+     * The upper end of the middle half, in mg/dL.
+     */
+    val `upperMgDl`: kotlin.Double
+    , 
+    /**
+     * The post's upper end, in mg/dL.
+     */
+    val `mostMgDl`: kotlin.Double
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeHourPost: FfiConverterRustBuffer<HourPost> {
+    override fun read(buf: ByteBuffer): HourPost {
+        return HourPost(
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: HourPost) = (
+            FfiConverterDouble.allocationSize(value.`hours`) +
+            FfiConverterDouble.allocationSize(value.`leastMgDl`) +
+            FfiConverterDouble.allocationSize(value.`lowerMgDl`) +
+            FfiConverterDouble.allocationSize(value.`middleMgDl`) +
+            FfiConverterDouble.allocationSize(value.`upperMgDl`) +
+            FfiConverterDouble.allocationSize(value.`mostMgDl`)
+    )
+
+    override fun write(value: HourPost, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`hours`, buf)
+            FfiConverterDouble.write(value.`leastMgDl`, buf)
+            FfiConverterDouble.write(value.`lowerMgDl`, buf)
+            FfiConverterDouble.write(value.`middleMgDl`, buf)
+            FfiConverterDouble.write(value.`upperMgDl`, buf)
+            FfiConverterDouble.write(value.`mostMgDl`, buf)
     }
 }
 
@@ -8574,6 +9638,111 @@ public object FfiConverterTypeApiError : FfiConverterRustBuffer<ApiException> {
     }
 
 }
+
+
+
+/**
+ * How taking in a bundle ended.
+ */
+sealed class BundleAnswer {
+    
+    /**
+     * The bundle was read.
+     */
+    data class Read(
+        /**
+         * What it came to.
+         */
+        val `report`: ebbstead.BundleReport) : BundleAnswer()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * It cannot be understood, or is about several people; nothing was taken.
+     */
+    data class Refused(
+        /**
+         * The line, from 1.
+         */
+        val `line`: kotlin.ULong, 
+        /**
+         * Why, and what to do, in words.
+         */
+        val `why`: kotlin.String) : BundleAnswer()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeBundleAnswer : FfiConverterRustBuffer<BundleAnswer>{
+    override fun read(buf: ByteBuffer): BundleAnswer {
+        return when(buf.getInt()) {
+            1 -> BundleAnswer.Read(
+                FfiConverterTypeBundleReport.read(buf),
+                )
+            2 -> BundleAnswer.Refused(
+                FfiConverterULong.read(buf),
+                FfiConverterString.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: BundleAnswer): ULong = when(value) {
+        is BundleAnswer.Read -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeBundleReport.allocationSize(value.`report`)
+            )
+        }
+        is BundleAnswer.Refused -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterULong.allocationSize(value.`line`)
+                + FfiConverterString.allocationSize(value.`why`)
+            )
+        }
+    }
+
+    override fun write(value: BundleAnswer, buf: ByteBuffer) {
+        when(value) {
+            is BundleAnswer.Read -> {
+                buf.putInt(1)
+                FfiConverterTypeBundleReport.write(value.`report`, buf)
+                Unit
+            }
+            is BundleAnswer.Refused -> {
+                buf.putInt(2)
+                FfiConverterULong.write(value.`line`, buf)
+                FfiConverterString.write(value.`why`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
 
 
 
@@ -11869,6 +13038,38 @@ public object FfiConverterOptionalTypeAlertPlan: FfiConverterRustBuffer<AlertPla
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeDayPicture: FfiConverterRustBuffer<DayPicture?> {
+    override fun read(buf: ByteBuffer): DayPicture? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeDayPicture.read(buf)
+    }
+
+    override fun allocationSize(value: DayPicture?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeDayPicture.allocationSize(value)
+        }
+    }
+
+    override fun write(value: DayPicture?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeDayPicture.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeDue: FfiConverterRustBuffer<Due?> {
     override fun read(buf: ByteBuffer): Due? {
         if (buf.get().toInt() == 0) {
@@ -12347,6 +13548,34 @@ public object FfiConverterSequenceTypeFinding: FfiConverterRustBuffer<List<Findi
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeFinding.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer<List<HourPost>> {
+    override fun read(buf: ByteBuffer): List<HourPost> {
+        val len = buf.getInt()
+        return List<HourPost>(len) {
+            FfiConverterTypeHourPost.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<HourPost>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeHourPost.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<HourPost>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeHourPost.write(it, buf)
         }
     }
 }

@@ -1,0 +1,71 @@
+//! What goes in and out through the facade.
+
+#![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
+
+use std::sync::Arc;
+
+use ebbstead_ffi::{ApiError, BundleAnswer, EbbsteadCompanion, Language, Moment, OffsetChange, What};
+
+/// 2 May 2024, noon, one hour east of UTC.
+const NOW: Moment = Moment { unix_ms: 1_714_647_600_000, offset_minutes: 60 };
+
+fn opened(place: &tempfile::TempDir) -> Arc<EbbsteadCompanion> {
+    let path = place.path().join("log.ebb");
+    EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap()
+}
+
+fn offsets() -> Vec<OffsetChange> {
+    vec![OffsetChange { from_unix_ms: 0, offset_minutes: 60 }]
+}
+
+#[test]
+fn a_sensor_nearby_is_heard() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(&place);
+    let device = companion.exchange().unwrap().device("sensor 7", offsets()).unwrap();
+    let hear = |characteristic, octets: &[u8]| device.hear(characteristic, octets.to_vec(), NOW).unwrap();
+    // 120 mg/dL five minutes on, before anybody knows when the session began.
+    let reading = [0x06, 0x00, 0x78, 0x00, 0x05, 0x00];
+    let early = hear(0x2AA7, &reading);
+    assert_eq!((early.recorded.new, early.waiting), (0, 1));
+    // 2 May 2024 10:15, one hour east.
+    let begun = hear(0x2AAA, &[0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0]);
+    assert_eq!((begun.recorded.new, begun.waiting), (1, 0));
+    assert_eq!(begun.session_began.unwrap().unix_ms, NOW.unix_ms - 105 * 60_000);
+    assert_eq!(hear(0x2AA7, &reading).recorded.known, 1);
+    let bad = hear(0x2AA7, &[0x06, 0x00]);
+    assert!(bad.told.len() == 1 && bad.recorded.new == 0, "{bad:?}");
+    assert_eq!(hear(0x1234, &[1, 2, 3]).recorded.new, 0, "what is none of these services' is passed over");
+    let listed = companion.log().unwrap().list(begun.session_began.unwrap(), NOW, false, true).unwrap();
+    assert_eq!(
+        listed.iter().map(|one| one.entry.what.clone()).collect::<Vec<_>>(),
+        [What::SensorReading { mg_dl: 120.0 }]
+    );
+    assert_eq!(listed[0].clock, "10:20");
+    assert_eq!(device.every_record().unwrap(), [1, 1]);
+    companion.close_log().unwrap();
+    assert!(matches!(device.hear(0x2AA7, reading.to_vec(), NOW), Err(ApiError::Closed { .. })));
+}
+
+#[test]
+fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(&place);
+    let exchange = companion.exchange().unwrap();
+    let bundle = r#"{"resourceType":"Bundle","type":"collection","entry":[{"resource":{"resourceType":"Observation",
+        "status":"final","subject":{"reference":"Patient/1"},"effectiveDateTime":"2024-05-02T10:00:00+01:00",
+        "code":{"coding":[{"system":"http://loinc.org","code":"99504-3"}]},
+        "valueQuantity":{"value":112,"unit":"mg/dL","system":"http://unitsofmeasure.org","code":"mg/dL"}}}]}"#;
+    let import =
+        |text: &str, look: bool| exchange.import_bundle("week.json", text.as_bytes().to_vec(), look, NOW).unwrap();
+    let BundleAnswer::Read { report } = import(bundle, true) else { panic!("refused") };
+    assert_eq!((report.taken, report.id), (1, None), "{:?}", report.findings);
+    let BundleAnswer::Read { report } = import(bundle, false) else { panic!("refused") };
+    assert_eq!(report.recorded.map(|done| done.new), Some(1));
+    let log = companion.log().unwrap();
+    let count = || log.list(Moment { unix_ms: NOW.unix_ms - 86_400_000, ..NOW }, NOW, false, true).unwrap().len();
+    let with_import = count();
+    log.retract(&report.id.unwrap(), NOW).unwrap();
+    assert!(count() < with_import);
+    assert!(matches!(import("no bundle", false), BundleAnswer::Refused { .. }));
+}
