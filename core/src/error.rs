@@ -103,6 +103,26 @@ pub enum Error {
         /// The log.
         path: PathBuf,
     },
+    /// The file is there but is no sealed log that this build can open.
+    #[error("{}: not a sealed log, or one that a newer Ebbstead sealed", path.display())]
+    NotASealedLog {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The passphrase does not open the sealed log.
+    #[error("{}: the passphrase does not open it; nothing was changed. If you are sure of it, the file's first lines may be damaged", path.display())]
+    WrongPassphrase {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The sealed log is damaged, though the passphrase may be right.
+    #[error("{}: the sealed log is damaged ({what}); nothing was taken from it. Use another copy", path.display())]
+    DamagedSealedLog {
+        /// The file.
+        path: PathBuf,
+        /// What was found.
+        what: String,
+    },
     /// SQLite failed in a way none of the others names.
     #[error("{}: the log could not be used ({source})", path.display())]
     Database {

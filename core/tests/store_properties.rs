@@ -219,6 +219,40 @@ proptest! {
     }
 }
 
+/// Identities of what holds, readings apart.
+fn held_ids(log: &Log) -> (Vec<EntryId>, Vec<EntryId>) {
+    let held = log.holding(start(), end()).unwrap();
+    let (readings, others): (Vec<Entry>, Vec<Entry>) =
+        held.into_iter().partition(|entry| matches!(entry.what, What::SensorReading { .. }));
+    let ids = |entries: Vec<Entry>| entries.iter().map(|entry| entry.id).collect();
+    (ids(readings), ids(others))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 192, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_meeting_foretells_the_merge_and_writes_nothing(ours in facts(), theirs in facts()) {
+        let (mut log, other) = (log_of(&ours), log_of(&theirs));
+        let (before, (readings, others)) = (all_of(&log), held_ids(&log));
+        let meeting = log.meet(&other, end()).unwrap();
+        prop_assert_eq!(all_of(&log), before.clone());
+        prop_assert_eq!(log.merge(&other).unwrap(), meeting.recorded);
+        let (readings_after, others_after) = held_ids(&log);
+        let lost = |before: &[EntryId], after: &[EntryId]| before.iter().filter(|id| !after.contains(id)).count() as u64;
+        prop_assert_eq!(meeting.silenced.readings, lost(&readings, &readings_after));
+        prop_assert_eq!(meeting.silenced.others, lost(&others, &others_after));
+        let brings = meeting.brings;
+        let brought = brings.readings + brings.others + brings.corrections + brings.retractions + brings.imports;
+        prop_assert_eq!(brought, meeting.recorded.new);
+        if meeting.changes_nothing() {
+            prop_assert_eq!(all_of(&log).2, before.2);
+        }
+        // Meeting again, there is nothing left to bring.
+        prop_assert_eq!(log.meet(&other, end()).unwrap().recorded.new, 0);
+    }
+}
+
 /// What a wearer does with one phone.
 #[derive(Clone, Debug)]
 enum Act {

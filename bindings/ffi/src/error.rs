@@ -75,10 +75,14 @@ impl ApiError {
             Error::OutOfRange { what, .. } | Error::Invalid { what, .. } => {
                 Self::InvalidInput { field: (*what).to_owned(), advice }
             }
+            Error::WrongPassphrase { .. } => Self::InvalidInput { field: "passphrase".to_owned(), advice },
             Error::Import { .. } => Self::InvalidInput { field: "file".to_owned(), advice },
             Error::NoSuchEntry { .. } => Self::NotFound { advice },
             Error::NewerLog { found, known, .. } => Self::NewerLog { found: *found, known: *known, advice },
-            Error::NotALog { .. } | Error::DamagedLog { .. } => Self::Damaged { advice },
+            Error::NotALog { .. }
+            | Error::DamagedLog { .. }
+            | Error::NotASealedLog { .. }
+            | Error::DamagedSealedLog { .. } => Self::Damaged { advice },
             Error::DiskFull { .. } => Self::NoRoom { advice },
             Error::Busy { .. } => Self::Busy { advice },
             // The core's errors may grow; what is new is shown with its advice until somebody decides.

@@ -112,10 +112,18 @@ pub enum Command {
     Correct(Correct),
     /// Take back what you noted last, or the entry you name; it stays readable
     Undo(Undo),
+    /// Save what can be read of a damaged log into a new one; the damaged one is kept
+    Mend(crate::commands::mend::Mend),
+    /// Take in another device's log: shows what would change, and does it only when told to
+    Merge(crate::commands::merge::Merge),
     /// Go through a file of readings as if each had just come, and say what each prompt would have been
     Replay(Replay),
     /// Look back over some days: time in range, spread, risk, hours of the day, lows
     Review(crate::commands::review::Review),
+    /// Put your whole log into one file that only a passphrase opens
+    Seal(crate::commands::seal::Seal),
+    /// Bring a sealed log back: into an empty log, or into the one in use after showing what would change
+    Unseal(crate::commands::seal::Unseal),
     /// See how your sensors do: wear, sites, agreement with the meter, calibration, faults
     Sensor(crate::commands::sensor::Sensor),
     /// Replay alerts over the past: how many, what came of them, how much notice

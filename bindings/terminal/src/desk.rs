@@ -78,11 +78,15 @@ impl Desk {
 
     /// Opens the wearer's own log, or the one asked for; makes it if there is none.
     pub fn open(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
-        let path = match &self.general.log {
-            Some(path) => path.clone(),
-            None => data_folder()?.join("log.ebbstead"),
-        };
-        self.open_at(&path, now)
+        self.open_at(&self.log_path()?, now)
+    }
+
+    /// Where the wearer's own log is, or the one asked for.
+    pub fn log_path(&self) -> Result<PathBuf> {
+        match &self.general.log {
+            Some(path) => Ok(path.clone()),
+            None => Ok(data_folder()?.join("log.ebbstead")),
+        }
     }
 
     /// Opens a log at a path; makes it, and the data folder, if there is none.

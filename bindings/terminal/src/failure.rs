@@ -75,7 +75,10 @@ impl Failure {
                 | Error::Import { .. }
                 | Error::NotALog { .. }
                 | Error::NewerLog { .. }
-                | Error::DamagedLog { .. } => code::DATA,
+                | Error::DamagedLog { .. }
+                | Error::NotASealedLog { .. }
+                | Error::DamagedSealedLog { .. } => code::DATA,
+                Error::WrongPassphrase { .. } => code::NOT_ALLOWED,
                 Error::NoSuchEntry { .. } => code::NO_INPUT,
                 Error::File { source, .. } => match source.kind() {
                     io::ErrorKind::NotFound | io::ErrorKind::IsADirectory | io::ErrorKind::NotADirectory => {

@@ -3,3 +3,5 @@
 pub mod bluetooth;
 pub mod csv;
 pub mod fhir;
+#[cfg(feature = "sealed")]
+pub mod sealed;

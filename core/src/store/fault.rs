@@ -15,6 +15,8 @@ pub(super) enum Fault {
     Sqlite(rusqlite::Error),
     /// A row cannot be what was written; says which kind of row.
     Damaged(String),
+    /// The file cannot be read past SQLite.
+    Io(io::Error),
     /// An error that is complete already.
     Said(Error),
 }
@@ -51,12 +53,16 @@ impl Fault {
             Self::Sqlite(error) if is_misread(&error) => {
                 Error::DamagedLog { path, what: "a value is of the wrong kind".to_owned() }
             }
+            Self::Io(source) => of_file(&path, source),
             Self::Damaged(what) => Error::DamagedLog { path, what },
             Self::Sqlite(source) => match source.sqlite_error_code() {
                 Some(ErrorCode::DiskFull) => Error::DiskFull { path },
                 Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Error::ReadOnly { path },
                 Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Error::Busy { path },
                 Some(ErrorCode::NotADatabase) => Error::NotALog { path },
+                Some(ErrorCode::TooBig) => {
+                    Error::DamagedLog { path, what: "a row is larger than any that is written".to_owned() }
+                }
                 // A page or a file that ends early is damage as well, whatever code says so.
                 Some(ErrorCode::DatabaseCorrupt) => {
                     Error::DamagedLog { path, what: "its pages contradict each other".to_owned() }
@@ -82,8 +88,8 @@ impl Fault {
     }
 }
 
-/// What the operating system said about the log's file.
-pub(super) fn of_file(path: &Path, source: io::Error) -> Error {
+/// What the operating system said about a file.
+pub(crate) fn of_file(path: &Path, source: io::Error) -> Error {
     let path = path.to_owned();
     match source.kind() {
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Error::DiskFull { path },

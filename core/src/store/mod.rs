@@ -9,11 +9,14 @@
 
 mod act;
 mod fault;
+mod meet;
+mod mend;
 mod open;
 mod read;
 mod rows;
 mod schema;
 mod settings;
+pub mod telling;
 mod write;
 
 use std::path::{Path, PathBuf};
@@ -24,8 +27,11 @@ use serde::de::DeserializeOwned;
 use uuid::Uuid;
 
 pub use act::Undone;
+pub(crate) use fault::of_file;
+pub use meet::{Agreement, Brings, Facts, Meeting, Objection, Silenced, Whole};
+pub use mend::Mended;
 pub use read::{Contradiction, Count};
-pub use settings::Learned;
+pub use settings::{Kept, Learned};
 pub use write::Recorded;
 
 use crate::error::{Error, Result};
@@ -101,6 +107,29 @@ impl Log {
         let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
         let (connection, read_only) = open::open(&path, now)?;
         Ok(Self { connection, path, read_only })
+    }
+
+    /// Opens a log to read it alone, as one that came from elsewhere: it is never made, changed or brought up to date.
+    ///
+    /// # Errors
+    /// As [`Log::open`], and [`Error::File`] where there is no file.
+    pub fn open_to_read(path: impl AsRef<Path>) -> Result<Self> {
+        let given = path.as_ref();
+        let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
+        let connection = open::open_to_read(&path)?;
+        Ok(Self { connection, path, read_only: true })
+    }
+
+    /// Saves what can be read of a damaged log into a new one at `into`. The damaged file is only read, and kept.
+    ///
+    /// What is saved is what was written: each row carries a seal. The new log has an identity of its own, and what was
+    /// said on this device can be taken back there entry by entry, but no longer by [`Log::undo_last`].
+    ///
+    /// # Errors
+    /// [`Error::NotALog`] where nothing of a log is found; [`Error::File`] where `into` is there already or a file cannot
+    /// be read; those of [`Log::open`]. Nothing is left at `into` in any of these cases.
+    pub fn mend(damaged: impl AsRef<Path>, into: impl AsRef<Path>, now: Moment) -> Result<Mended> {
+        mend::mend(damaged.as_ref(), into.as_ref(), now)
     }
 
     /// Makes a log that lives in memory and is gone when dropped: for demonstrations, tests and trying things out.
@@ -298,7 +327,8 @@ impl Log {
         self.read(|connection| read::contradictions(connection, Stretch::new(from, until)))
     }
 
-    /// Tells every fact of the log, one after the other, as it stands at the moment of the call.
+    /// Tells every fact of the log, one after the other, as it stands at the moment of the call: sensor readings last, in
+    /// the order of their times.
     ///
     /// Recording them all in another log makes that log the union of both. A fact that came with two imports is told
     /// twice.
@@ -313,20 +343,48 @@ impl Log {
     ///
     /// Merging is commutative, associative and idempotent, corrections, retractions and taken-back imports included:
     /// phones that took in each other's logs, in whatever order, show the same. Settings and what was learned stay each
-    /// log's own.
+    /// log's own. It asks nothing; [`Log::meet`] says beforehand what it would do and what speaks against it.
     ///
     /// # Errors
     /// As [`Log::record_all`] and, for `other`, [`Log::history`]. Nothing is written in any of these cases.
-    pub fn merge(&mut self, other: &Self) -> Result<Recorded> {
-        self.write(|connection| put_log(connection, other))
+    pub fn merge(&mut self, other: &impl Facts) -> Result<Recorded> {
+        self.write(|connection| meet::put_facts(connection, other, |_, _| {}))
     }
 
     /// What [`Log::merge`] would do, without doing it.
     ///
     /// # Errors
     /// As [`Log::merge`].
-    pub fn rehearse_merge(&mut self, other: &Self) -> Result<Recorded> {
-        self.rolled_back(|connection| put_log(connection, other))
+    pub fn rehearse_merge(&mut self, other: &impl Facts) -> Result<Recorded> {
+        self.rolled_back(|connection| meet::put_facts(connection, other, |_, _| {}))
+    }
+
+    /// Everything a wearer should know before [`Log::merge`]: what it would bring, what it would take back, whether the
+    /// other log's readings fit the ones here, and what in it no phone writes by itself. Writes nothing.
+    ///
+    /// # Errors
+    /// As [`Log::merge`].
+    pub fn meet(&mut self, other: &impl Facts, now: Moment) -> Result<Meeting> {
+        let agreement = self.read(|connection| meet::agreement(connection, other))?;
+        let meeting = self.rolled_back(|connection| meet::rehearse(connection, other, now))?;
+        Ok(Meeting { agreement, ..meeting })
+    }
+
+    /// Takes over a whole log, with settings and what was learned where this one has none of its own. Only into a log
+    /// without entries; a log that is in use takes another one in with [`Log::merge`].
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where there are entries; those of [`Log::merge`]. Nothing is written in any of these cases.
+    pub fn restore(&mut self, whole: &impl Whole) -> Result<Recorded> {
+        self.write(|connection| meet::restore(connection, whole))
+    }
+
+    /// Tells every setting, oldest first, and everything learned.
+    ///
+    /// # Errors
+    /// Those of `tell`, which end the telling, and those of [`Log::history`].
+    pub fn each_kept(&self, tell: impl FnMut(Kept) -> Result<()>) -> Result<()> {
+        self.read(|connection| settings::each_kept(connection, tell))
     }
 
     /// When the log was written to last, if that lies ahead of `now` by more than device clocks differ: the clock was
@@ -453,20 +511,15 @@ impl Log {
     }
 }
 
-fn put_log(connection: &Connection, other: &Log) -> Result<Recorded, Fault> {
-    let mut writer = Writer::begin(connection)?;
-    let mut fault = None;
-    let told = other.each_fact(|entry| {
-        writer.put(&entry, Origin::Brought).map_err(|error| {
-            let stop = Error::Invalid { what: "entry", why: "cannot be taken".to_owned() };
-            fault = Some(error);
-            stop
-        })
-    });
-    match fault {
-        // The failure of this log's own side, not of the other's.
-        Some(fault) => Err(fault),
-        None => told.map(|()| writer.finish()).map_err(Fault::Said),
+impl Facts for Log {
+    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.each_fact(tell)
+    }
+}
+
+impl Whole for Log {
+    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
+        self.each_kept(keep)
     }
 }
 

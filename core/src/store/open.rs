@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use rusqlite::config::DbConfig;
+use rusqlite::limits::Limit;
 use rusqlite::{Connection, OpenFlags};
 
 use crate::error::{Error, Result};
@@ -18,6 +19,8 @@ use crate::time::Moment;
 const PATIENCE: Duration = Duration::from_secs(5);
 /// What the write-ahead log is cut back to after a large import, in bytes.
 const LARGEST_IDLE_WAL_BYTES: i64 = 4 << 20;
+/// The largest text or row a connection takes, in bytes: four times the largest document that is kept.
+const LARGEST_VALUE_BYTES: i32 = 1 << 20;
 /// The first bytes of every SQLite database. Source: SQLite, "Database File Format", 1.3.1.
 const SQLITE_MAGIC: &[u8] = b"SQLite format 3\0";
 /// Where the application id stands in the first page. Source: as above, 1.3.18.
@@ -34,13 +37,29 @@ pub(super) fn open(path: &Path, now: Moment) -> Result<(Connection, bool)> {
         Ok(Some(connection)) => Ok((connection, false)),
         Ok(None) => readable(path).map(|connection| (connection, true)),
         Err(fault) if fault.cannot_open() => readable(path).map(|connection| (connection, true)),
-        Err(fault) => Err(match fault.of(path) {
-            // The name and the mark were there: this was a log.
-            Error::NotALog { path } if ours => {
-                Error::DamagedLog { path, what: "its first page is not readable".to_owned() }
-            }
-            other => other,
-        }),
+        Err(fault) if ours => Err(unreadable(fault.of(path))),
+        Err(fault) => Err(fault.of(path)),
+    }
+}
+
+/// Opens a log that is there, for reading only.
+pub(super) fn open_to_read(path: &Path) -> Result<Connection> {
+    match fs::metadata(path) {
+        Ok(found) if found.is_dir() => return Err(of_file(path, io::ErrorKind::IsADirectory.into())),
+        Ok(found) if !found.is_file() => return Err(of_file(path, io::Error::other("not a regular file"))),
+        Ok(found) if found.len() == 0 => return Err(Error::NotALog { path: path.to_owned() }),
+        Ok(_) => {}
+        Err(error) => return Err(of_file(path, error)),
+    }
+    let ours = probe(path)?;
+    readable(path).map_err(|error| if ours { unreadable(error) } else { error })
+}
+
+/// A file that carries the log's name and mark was one, whatever SQLite thinks of the rest.
+fn unreadable(error: Error) -> Error {
+    match error {
+        Error::NotALog { path } => Error::DamagedLog { path, what: "its first page is not readable".to_owned() },
+        other => other,
     }
 }
 
@@ -179,6 +198,8 @@ fn prepare(connection: &Connection) -> Result<(), Fault> {
     connection.pragma_update(None, "foreign_keys", true)?;
     // Android gives a process no folder for temporary files, and health data has no business in one.
     connection.pragma_update(None, "temp_store", "MEMORY")?;
+    // A file from elsewhere cannot make this program hold more than its own largest rows.
+    connection.set_limit(Limit::SQLITE_LIMIT_LENGTH, LARGEST_VALUE_BYTES)?;
     connection.set_prepared_statement_cache_capacity(64);
     Ok(())
 }
@@ -202,7 +223,7 @@ fn only_for_its_owner(path: &Path) {
 #[cfg(not(unix))]
 fn only_for_its_owner(_: &Path) {}
 
-fn beside(path: &Path, suffix: &str) -> PathBuf {
+pub(super) fn beside(path: &Path, suffix: &str) -> PathBuf {
     let mut name = OsString::from(path);
     name.push(suffix);
     name.into()

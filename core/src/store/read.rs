@@ -43,6 +43,10 @@ impl Stretch {
         Self { from: from.unix_ms(), until: until.unix_ms() }
     }
 
+    pub(super) const fn of_ms(from: i64, until: i64) -> Self {
+        Self { from, until }
+    }
+
     fn contains(self, at: Moment) -> bool {
         (self.from..=self.until).contains(&at.unix_ms())
     }
@@ -305,6 +309,17 @@ impl Chain {
     }
 }
 
+/// The earliest and the latest time of any fact, in milliseconds of Unix time; nothing where there is none.
+pub(super) fn bounds(connection: &Connection) -> Result<Option<(i64, i64)>, Fault> {
+    let edges: (Option<i64>, Option<i64>) = connection
+        .prepare_cached(
+            "SELECT min(low), max(high) FROM (SELECT (SELECT min(at) FROM reading) AS low, (SELECT max(at) FROM reading) \
+             AS high UNION ALL SELECT (SELECT min(at) FROM entry), (SELECT max(at) FROM entry))",
+        )?
+        .query_row([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    Ok(edges.0.zip(edges.1))
+}
+
 pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, Fault> {
     let edge = |which: &str| -> Result<Option<i64>, Fault> {
         let sql = format!("SELECT {which}(at) FROM reading UNION ALL SELECT {which}(at) FROM entry");
@@ -360,19 +375,19 @@ pub(super) fn each_fact(
         }
         Ok(tell(entry)?)
     };
-    let sql = format!("SELECT {} FROM reading", ReadingRow::COLUMNS);
-    let mut statement = connection.prepare_cached(&sql)?;
-    let mut rows = statement.query([])?;
-    while let Some(row) = rows.next()? {
-        let (entry, came) = ReadingRow::read(row)?.entry(&names)?;
-        tell_both(entry, came)?;
-    }
     let sql = format!("SELECT {} FROM entry AS e ORDER BY e.seq", EntryRow::COLUMNS);
     let mut statement = connection.prepare_cached(&sql)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let row = EntryRow::read(row, &names)?;
         tell_both(row.entry, row.came)?;
+    }
+    let sql = format!("SELECT {} FROM reading ORDER BY at, source, amount", ReadingRow::COLUMNS);
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let (entry, came) = ReadingRow::read(row)?.entry(&names)?;
+        tell_both(entry, came)?;
     }
     Ok(())
 }

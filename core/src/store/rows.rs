@@ -34,7 +34,7 @@ impl Origin {
         }
     }
 
-    const fn of_columns(said: bool, undoes: Option<i64>) -> Self {
+    pub(super) const fn of_columns(said: bool, undoes: Option<i64>) -> Self {
         match (said, undoes) {
             (_, Some(row)) => Self::Undo(row),
             (true, None) => Self::Said,

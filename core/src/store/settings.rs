@@ -1,8 +1,8 @@
 //! The wearer's settings, and what the core has learned.
 
 use rusqlite::{Connection, OptionalExtension, Row, params};
-use serde::Serialize;
 use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
 
 use crate::error::Error;
 use crate::store::fault::Fault;
@@ -26,6 +26,30 @@ pub struct Learned<T> {
     pub evidence: String,
 }
 
+/// A setting, or something learned, as one log hands it to another.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Kept {
+    /// The wearer's settings.
+    Settings {
+        /// When they were set.
+        at: Moment,
+        /// The settings.
+        wearer: Wearer,
+    },
+    /// Something learned.
+    Learned {
+        /// Its name.
+        name: String,
+        /// When it was learned.
+        at: Moment,
+        /// From how much, in words.
+        evidence: String,
+        /// What was learned.
+        document: serde_json::Value,
+    },
+}
+
 fn damaged() -> Fault {
     Fault::Damaged("a setting is not as it was written".to_owned())
 }
@@ -35,7 +59,7 @@ fn json<T: Serialize>(value: &T) -> Result<String, Fault> {
     Ok(serde_json::to_string(value).map_err(unfit)?)
 }
 
-fn seal(at: Moment, texts: &[&str]) -> i32 {
+pub(super) fn seal(at: Moment, texts: &[&str]) -> i32 {
     let seal = Seal::default().number(at.unix_ms()).number(at.offset_minutes().into());
     texts.iter().fold(seal, |seal, text| seal.bytes(text.as_bytes())).close()
 }
@@ -131,11 +155,46 @@ pub(super) fn learned<T: DeserializeOwned>(connection: &Connection, name: &str) 
 
 /// Reads every row of both tables, so that each seal is checked.
 pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
-    wearer_changes(connection)?;
-    let mut statement = connection.prepare("SELECT name FROM learned")?;
+    each_kept(connection, |_| Ok(()))
+}
+
+/// Tells every setting, oldest first, and everything learned.
+pub(super) fn each_kept(
+    connection: &Connection,
+    mut tell: impl FnMut(Kept) -> crate::error::Result<()>,
+) -> Result<(), Fault> {
+    for (at, wearer) in wearer_changes(connection)? {
+        tell(Kept::Settings { at, wearer })?;
+    }
+    let mut statement = connection.prepare("SELECT name FROM learned ORDER BY name")?;
     let names: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
     for name in names {
-        learned::<serde_json::Value>(connection, &name)?;
+        if let Some(Learned { what, at, evidence }) = learned::<serde_json::Value>(connection, &name)? {
+            tell(Kept::Learned { name, at, evidence, document: what })?;
+        }
     }
     Ok(())
+}
+
+/// Takes over what another log kept; what this log has of its own kind stays.
+pub(super) struct Taking {
+    settings: bool,
+    learned: bool,
+}
+
+impl Taking {
+    pub(super) fn begin(connection: &Connection) -> Result<Self, Fault> {
+        let none = |sql: &str| connection.prepare(sql)?.exists([]).map(|found| !found);
+        Ok(Self { settings: none("SELECT 1 FROM wearer")?, learned: none("SELECT 1 FROM learned")? })
+    }
+
+    pub(super) fn put(&self, connection: &Connection, kept: &Kept) -> Result<(), Fault> {
+        match kept {
+            Kept::Settings { at, wearer } if self.settings => set_wearer(connection, wearer, *at),
+            Kept::Learned { name, at, evidence, document } if self.learned => {
+                learn(connection, name, document, evidence, *at)
+            }
+            Kept::Settings { .. } | Kept::Learned { .. } => Ok(()),
+        }
+    }
 }

@@ -21,6 +21,17 @@ pub struct Recorded {
     pub contradictory: u64,
 }
 
+/// What became of one entry.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Put {
+    /// The log did not have it.
+    New,
+    /// The log had it.
+    Known,
+    /// The log had one of this identity that said something else.
+    Rewritten,
+}
+
 /// Puts entries into the log, inside a transaction of the caller's.
 pub(super) struct Writer<'c> {
     connection: &'c Connection,
@@ -58,7 +69,7 @@ impl<'c> Writer<'c> {
         self.done
     }
 
-    pub(super) fn put(&mut self, entry: &Entry, origin: Origin) -> Result<(), Fault> {
+    pub(super) fn put(&mut self, entry: &Entry, origin: Origin) -> Result<Put, Fault> {
         entry.check()?;
         if let What::SensorReading { mg_dl } = entry.what
             && entry.replaces.is_none()
@@ -71,7 +82,7 @@ impl<'c> Writer<'c> {
         self.put_entry(entry, origin)
     }
 
-    fn put_reading(&mut self, entry: &Entry, amount: u32) -> Result<(), Fault> {
+    fn put_reading(&mut self, entry: &Entry, amount: u32) -> Result<Put, Fault> {
         let source = self.source(&entry.source)?;
         let import = entry.import.map(|import| self.import(import)).transpose()?;
         let row = ReadingRow::new(entry, source, amount, import);
@@ -88,7 +99,8 @@ impl<'c> Writer<'c> {
         ])?;
         if added == 0 {
             self.done.known += 1;
-            return self.join_reading(row, entry);
+            self.join_reading(row, entry)?;
+            return Ok(Put::Known);
         }
         self.done.new += 1;
         if row.at > self.newest {
@@ -100,7 +112,7 @@ impl<'c> Writer<'c> {
                 .query_row(params![row.at, row.source, row.amount], |found| found.get(0))?;
             self.done.contradictory += u64::from(others);
         }
-        Ok(())
+        Ok(Put::New)
     }
 
     /// A known reading came again: keeps the earlier of both records, and how it came over both times.
@@ -138,7 +150,7 @@ impl<'c> Writer<'c> {
         Ok(())
     }
 
-    fn put_entry(&mut self, entry: Entry, origin: Origin) -> Result<(), Fault> {
+    fn put_entry(&mut self, entry: Entry, origin: Origin) -> Result<Put, Fault> {
         let sql = format!("SELECT {} FROM entry AS e WHERE e.id = ?", EntryRow::COLUMNS);
         let held = self
             .connection
@@ -149,16 +161,18 @@ impl<'c> Writer<'c> {
         let Some(held) = held else {
             self.done.new += 1;
             let came = Came::of(&entry);
-            return self.write_entry(None, &entry, came, origin);
+            self.write_entry(None, &entry, came, origin)?;
+            return Ok(Put::New);
         };
         self.done.known += 1;
         let came = held.came.and(Came::of(&entry));
+        let put = if entry.says() == held.entry.says() { Put::Known } else { Put::Rewritten };
         let first = precedes(&entry, &held.entry);
         if first || came != held.came {
             let kept = if first { entry } else { held.entry };
-            return self.write_entry(Some(held.seq), &kept, came, held.origin);
+            self.write_entry(Some(held.seq), &kept, came, held.origin)?;
         }
-        Ok(())
+        Ok(put)
     }
 
     /// Writes a row at its end or, given `seq`, in place of the row there.

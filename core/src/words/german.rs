@@ -602,8 +602,9 @@ impl Catalogue for German {
                 path.display()
             ),
             Error::DamagedLog { path, what } => format!(
-                "{}: das Protokoll ist beschädigt ({what}); die Datei blieb, wie sie war. Mach zuerst eine Kopie",
-                path.display()
+                "{}: das Protokoll ist beschädigt ({}); die Datei blieb, wie sie war. Mach zuerst eine Kopie",
+                path.display(),
+                damage(what)
             ),
             Error::DiskFull { path } => format!(
                 "{}: kein Platz mehr auf dem Datenträger; nichts davon wurde geschrieben. Schaff Platz und versuch es noch einmal",
@@ -618,6 +619,20 @@ impl Catalogue for German {
                     path.display()
                 )
             }
+            Error::NotASealedLog { path } => format!(
+                "{}: kein versiegeltes Protokoll, oder eines, das ein neueres Ebbstead versiegelt hat",
+                path.display()
+            ),
+            Error::WrongPassphrase { path } => format!(
+                "{}: die Passphrase öffnet es nicht; nichts wurde geändert. Bist du dir sicher, können die ersten Zeilen \
+                 der Datei beschädigt sein",
+                path.display()
+            ),
+            Error::DamagedSealedLog { path, what } => format!(
+                "{}: das versiegelte Protokoll ist beschädigt ({}); nichts wurde daraus übernommen. Nimm eine andere Kopie",
+                path.display(),
+                damage(what)
+            ),
             Error::Database { path, source } => {
                 format!("{}: das Protokoll war nicht zu benutzen ({source})", path.display())
             }
@@ -642,7 +657,48 @@ fn quantity(what: &str) -> &str {
         "hours" => "Stunden",
         "text" => "Text",
         "source" => "Quelle",
+        "passphrase" => "Passphrase",
         "retraction" => "Rücknahme",
+        other => other,
+    }
+}
+
+/// What a damaged file shows; the English of it comes with the error.
+fn damage(what: &str) -> &str {
+    match what {
+        "the file is missing or empty, but the one beside it with -wal in its name holds entries" => {
+            "die Datei fehlt oder ist leer, aber die daneben mit -wal im Namen enthält Einträge"
+        }
+        "its first page is not readable" => "die erste Seite ist nicht lesbar",
+        "its pages contradict each other" => "die Seiten widersprechen einander",
+        "it ends early" => "die Datei endet zu früh",
+        "a table is not as it was made" => "eine Tabelle ist nicht, wie sie angelegt wurde",
+        "a value is of the wrong kind" => "ein Wert ist von falscher Art",
+        "a row is larger than any that is written" => "eine Zeile ist größer als jede, die geschrieben wird",
+        "a reading is not as it was written" => "ein Sensorwert ist nicht, wie er geschrieben wurde",
+        "an entry is not as it was written" => "ein Eintrag ist nicht, wie er geschrieben wurde",
+        "a setting is not as it was written" => "eine Einstellung ist nicht, wie sie geschrieben wurde",
+        "a source has no name" => "eine Quelle hat keinen Namen",
+        "an import has no identity" => "ein Import hat keine Kennung",
+        "an entry names a source or import that is not there" => {
+            "ein Eintrag nennt eine Quelle oder einen Import, den es nicht gibt"
+        }
+        "its own identity is not as it was written" => "die eigene Kennung ist nicht, wie sie geschrieben wurde",
+        "its head was changed" => "der Kopf wurde verändert",
+        "opening it would take more memory than is given to any sealed log" => {
+            "es zu öffnen bräuchte mehr Speicher, als ein versiegeltes Protokoll bekommt"
+        }
+        "a piece of it was changed" => "ein Stück davon wurde verändert",
+        "it is empty" => "es ist leer",
+        "a line in it cannot be read" => "eine Zeile darin ist nicht lesbar",
+        "a reading has no source" => "ein Sensorwert hat keine Quelle",
+        "a reading cannot be" => "einen Sensorwert kann es so nicht geben",
+        "an entry cannot be" => "einen Eintrag kann es so nicht geben",
+        "its readings are out of order" => "die Sensorwerte sind nicht in ihrer Reihenfolge",
+        "its lines are out of order" => "die Zeilen sind nicht in ihrer Reihenfolge",
+        "it counts other than it holds" => "es zählt anders, als es enthält",
+        "something comes after its end" => "nach dem Ende kommt noch etwas",
+        "what was read back is not what was written" => "was zurückgelesen wurde, ist nicht, was geschrieben wurde",
         other => other,
     }
 }

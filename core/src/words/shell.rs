@@ -323,6 +323,18 @@ impl Words {
                 "This cannot be taken as it is. Check what was given.",
                 "So lässt sich das nicht übernehmen. Prüf die Angaben.",
             ],
+            Error::WrongPassphrase { .. } => [
+                "The passphrase does not open this file. Nothing was changed. Type it again, word for word.",
+                "Die Passphrase öffnet diese Datei nicht. Nichts wurde geändert. Tipp sie noch einmal, Wort für Wort.",
+            ],
+            Error::NotASealedLog { .. } => [
+                "This is no sealed log, or a newer Ebbstead sealed it.",
+                "Das ist kein versiegeltes Protokoll, oder ein neueres Ebbstead hat es versiegelt.",
+            ],
+            Error::DamagedSealedLog { .. } => [
+                "The sealed log is damaged; nothing was taken from it. Use another copy.",
+                "Das versiegelte Protokoll ist beschädigt; nichts wurde daraus übernommen. Nimm eine andere Kopie.",
+            ],
             Error::NoSuchEntry { .. } => {
                 ["There is no such entry in this log.", "Diesen Eintrag gibt es im Protokoll nicht."]
             }

@@ -9,6 +9,7 @@ mod carrying;
 mod desk;
 mod importing;
 mod learning;
+mod moving;
 mod noting;
 mod replaying;
 mod showing;

@@ -1,0 +1,87 @@
+//! `merge`: another device's log into this one, shown before it is done.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use ebbstead_core::store::{Facts, Log, Meeting, telling};
+use ebbstead_core::time::Moment;
+
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+/// `merge`.
+#[derive(Debug, Args)]
+pub struct Merge {
+    /// The other device's log, or a copy of it; it is only read
+    pub file: PathBuf,
+    #[command(flatten)]
+    pub consent: Consent,
+}
+
+/// How far the wearer has agreed.
+#[derive(Clone, Copy, Debug, Args)]
+pub struct Consent {
+    /// Take it in; without this, only what would change is shown
+    #[arg(long)]
+    pub take_in: bool,
+    /// Take it in although something speaks against it
+    #[arg(long, requires = "take_in")]
+    pub even_so: bool,
+}
+
+pub fn run(desk: &Desk, given: &Merge) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let other = Log::open_to_read(&given.file)?;
+    let (mut log, _) = desk.open(now)?;
+    take_in(desk, &mut log, &other, given.consent, now)
+}
+
+/// Shows what taking in would change and, with the wearer's consent, does it.
+pub fn take_in(desk: &Desk, log: &mut Log, other: &impl Facts, consent: Consent, now: Moment) -> Result<(), Failure> {
+    let words = desk.words();
+    let meeting = log.meet(other, now)?;
+    let objections = meeting.objections();
+    let mut screen = desk.screen();
+    for line in telling::meeting_lines(&meeting, words) {
+        screen.item(&line)?;
+    }
+    if !objections.is_empty() {
+        screen.gap()?;
+        screen.heading(desk.pick("Against it", "Dagegen spricht"))?;
+        for objection in &objections {
+            screen.item(&telling::objection(*objection, words))?;
+        }
+    }
+    screen.gap()?;
+    if meeting.changes_nothing() {
+        return Ok(screen.finish()?);
+    }
+    if !consent.take_in {
+        screen.paragraph(&asked(desk, &meeting))?;
+        return Ok(screen.finish()?);
+    }
+    if !objections.is_empty() && !consent.even_so {
+        screen.finish()?;
+        return Err(Failure::Value(
+            desk.pick(
+                "nothing was taken in; if you know why and want it all the same, add --even-so",
+                "nichts wurde übernommen; wenn du weißt, warum, und es trotzdem willst, gib --even-so an",
+            )
+            .to_owned(),
+        ));
+    }
+    let recorded = log.merge(other)?;
+    let new = recorded.new;
+    screen
+        .paragraph(&desk.pick(format!("Taken in: {new} new entries."), format!("Übernommen: {new} neue Einträge.")))?;
+    screen.paragraph(&telling::settings_stay(words))?;
+    Ok(screen.finish()?)
+}
+
+fn asked(desk: &Desk, meeting: &Meeting) -> String {
+    let even_so = if meeting.objections().is_empty() { "" } else { " --even-so" };
+    desk.pick(
+        format!("Nothing was written. To take it in, add --take-in{even_so}."),
+        format!("Nichts wurde geschrieben. Um es zu übernehmen, gib --take-in{even_so} an."),
+    )
+}

@@ -1,0 +1,130 @@
+//! `seal` and `unseal`: the whole log in one file that only a passphrase opens.
+
+use std::fs::File;
+use std::io::{self, IsTerminal, Read};
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use ebbstead_core::Error;
+use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
+use zeroize::Zeroizing;
+
+use crate::commands::merge::{Consent, take_in};
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+/// Where the passphrase comes from. Never the command line: other users of the machine can read that.
+#[derive(Debug, Args)]
+pub struct Asked {
+    /// Read the passphrase from this file or descriptor (/dev/fd/3) instead of asking for it; - is standard input
+    #[arg(long, value_name = "PATH")]
+    pub passphrase_from: Option<PathBuf>,
+}
+
+/// `seal`.
+#[derive(Debug, Args)]
+pub struct Seal {
+    /// The file to write
+    pub file: PathBuf,
+    /// Replace the file if it is there
+    #[arg(long)]
+    pub replace: bool,
+    #[command(flatten)]
+    pub asked: Asked,
+}
+
+/// `unseal`.
+#[derive(Debug, Args)]
+pub struct Unseal {
+    /// The sealed file
+    pub file: PathBuf,
+    #[command(flatten)]
+    pub consent: Consent,
+    #[command(flatten)]
+    pub asked: Asked,
+}
+
+pub fn seal(desk: &Desk, given: &Seal) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (log, _) = desk.open(now)?;
+    let passphrase = Passphrase::for_sealing(passphrase(desk, &given.asked, true)?)?;
+    let sealed = sealed::seal(&log, &given.file, &passphrase, given.replace, now)?;
+    let mut screen = desk.screen();
+    screen.paragraph(&sealed::sealed_line(&sealed, desk.words()))?;
+    Ok(screen.finish()?)
+}
+
+pub fn unseal(desk: &Desk, given: &Unseal) -> Result<(), Failure> {
+    let now = desk.now()?;
+    // What is not there is said before a passphrase is asked for.
+    File::open(&given.file).map_err(|source| Error::File { path: given.file.clone(), source })?;
+    let passphrase = Passphrase::for_opening(passphrase(desk, &given.asked, false)?)?;
+    let opened = SealedLog::open(&given.file, &passphrase)?;
+    let (mut log, _) = desk.open(now)?;
+    let count = log.count()?;
+    if count.readings + count.others > 0 {
+        return take_in(desk, &mut log, &opened, given.consent, now);
+    }
+    let recorded = log.restore(&opened)?;
+    // The settings that came with it hold from here on.
+    desk.wearer(&log)?;
+    let new = recorded.new;
+    let mut screen = desk.screen();
+    screen.paragraph(&desk.pick(
+        format!("Brought back: {new} entries, with your settings and what was learnt."),
+        format!("Zurückgeholt: {new} Einträge, mit deinen Einstellungen und dem Gelernten."),
+    ))?;
+    Ok(screen.finish()?)
+}
+
+/// Asks for the passphrase without showing it, twice where a slip would seal the log for good.
+fn passphrase(desk: &Desk, asked: &Asked, twice: bool) -> Result<Zeroizing<String>, Failure> {
+    if let Some(path) = &asked.passphrase_from {
+        return from_file(desk, path);
+    }
+    if !io::stdin().is_terminal() {
+        return Err(Failure::Value(
+            desk.pick(
+                "there is no terminal to ask for the passphrase at; give --passphrase-from PATH",
+                "hier ist kein Terminal, um nach der Passphrase zu fragen; gib --passphrase-from PFAD an",
+            )
+            .to_owned(),
+        ));
+    }
+    let ask = |question: &str| -> Result<Zeroizing<String>, Failure> {
+        Ok(Zeroizing::new(rpassword::prompt_password(question)?))
+    };
+    let first = ask(desk.pick("Passphrase (nothing is shown): ", "Passphrase (nichts wird angezeigt): "))?;
+    if twice {
+        let second = ask(desk.pick("Once more: ", "Noch einmal: "))?;
+        if *first != *second {
+            return Err(Failure::Value(
+                desk.pick(
+                    "the two are not the same; nothing was sealed",
+                    "die beiden sind nicht gleich; nichts wurde versiegelt",
+                )
+                .to_owned(),
+            ));
+        }
+    }
+    Ok(first)
+}
+
+/// The first line of a file.
+fn from_file(desk: &Desk, path: &Path) -> Result<Zeroizing<String>, Failure> {
+    const MOST: usize = 4096;
+    let refused = |source| Error::File { path: path.to_owned(), source };
+    let input: Box<dyn Read> = if path == Path::new("-") {
+        Box::new(io::stdin().lock())
+    } else {
+        Box::new(File::open(path).map_err(refused)?)
+    };
+    // Room for all of it at once: a buffer that grows leaves its old room unwiped.
+    let mut bytes = Zeroizing::new(Vec::with_capacity(MOST + 1));
+    input.take(MOST as u64).read_to_end(&mut bytes).map_err(refused)?;
+    let line = bytes.split(|byte| *byte == b'\n').next().unwrap_or_default();
+    let line = line.strip_suffix(b"\r").unwrap_or(line);
+    std::str::from_utf8(line)
+        .map(|text| Zeroizing::new(text.to_owned()))
+        .map_err(|_| Failure::Value(desk.pick("the passphrase is no text", "die Passphrase ist kein Text").to_owned()))
+}

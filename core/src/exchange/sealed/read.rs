@@ -1,0 +1,185 @@
+//! Opening what was sealed, as a place that facts can be taken from.
+
+use std::fs::File;
+use std::io::{self, BufRead, BufReader};
+use std::path::{Path, PathBuf};
+
+use age::{DecryptError, Decryptor};
+use uuid::Uuid;
+
+use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
+use super::passphrase::Passphrase;
+use crate::error::{Error, Result};
+use crate::log::{Entry, EntryId, Source};
+use crate::store::{Facts, Kept, Whole, of_file};
+use crate::time::Moment;
+
+/// A sealed log, opened with its passphrase. It is read anew each time it is asked; memory does not grow with it.
+///
+/// Nothing of it may be trusted before all of it was read: a file may be damaged in its last byte. [`crate::store::Log`]
+/// takes it in within one transaction, so that a damaged one leaves no trace.
+#[derive(Debug)]
+pub struct SealedLog<'p> {
+    path: PathBuf,
+    /// The name in messages.
+    named: PathBuf,
+    passphrase: &'p Passphrase,
+    head: Head,
+}
+
+impl<'p> SealedLog<'p> {
+    /// Opens the sealed log at `path` and reads its head.
+    ///
+    /// # Errors
+    /// - [`Error::NotASealedLog`] for any other file, or one that a later version sealed;
+    /// - [`Error::WrongPassphrase`]; [`Error::DamagedSealedLog`] where the damage shows in its head;
+    /// - [`Error::File`] where it cannot be read.
+    pub fn open(path: &Path, passphrase: &'p Passphrase) -> Result<Self> {
+        Self::open_as(path, path, passphrase)
+    }
+
+    pub(super) fn open_as(path: &Path, named: &Path, passphrase: &'p Passphrase) -> Result<Self> {
+        let (path, named) = (path.to_owned(), named.to_owned());
+        let mut sealed = Self { path, named, passphrase, head: Head::none() };
+        let mut line = Vec::new();
+        if !next_line(&mut sealed.lines()?, &mut line).map_err(|error| sealed.failed(error))? {
+            return Err(sealed.damaged("it is empty"));
+        }
+        match serde_json::from_slice(&line) {
+            Ok(Line::Head(head)) if head.version == VERSION => sealed.head = head,
+            _ => return Err(Error::NotASealedLog { path: sealed.named }),
+        }
+        Ok(sealed)
+    }
+
+    /// The identity of the log that was sealed.
+    #[must_use]
+    pub const fn log_id(&self) -> Uuid {
+        self.head.log
+    }
+
+    /// When it was sealed.
+    #[must_use]
+    pub const fn sealed_at(&self) -> Option<Moment> {
+        self.head.at
+    }
+
+    /// Counts and sums up all of it.
+    pub(super) fn sum(&self) -> Result<(Counted, u32)> {
+        let mut checksum = crc32fast::Hasher::new();
+        let counted = self.each_line(|line| checksum.update(line), &mut |_| Ok(()), &mut |_| Ok(()))?;
+        Ok((counted, checksum.finalize()))
+    }
+
+    /// The lines, unsealed.
+    fn lines(&self) -> Result<impl BufRead + use<>> {
+        let file = File::open(&self.path).map_err(|source| of_file(&self.named, source))?;
+        if file.metadata().is_ok_and(|about| about.is_dir()) {
+            return Err(of_file(&self.named, io::ErrorKind::IsADirectory.into()));
+        }
+        let path = || self.named.clone();
+        let told = |error: DecryptError| match error {
+            DecryptError::Io(source) => match source.kind() {
+                io::ErrorKind::UnexpectedEof => self.damaged("it ends early"),
+                io::ErrorKind::InvalidData => Error::NotASealedLog { path: path() },
+                _ => of_file(&self.named, source),
+            },
+            // Sealed for keys instead of a passphrase, or by a later version of the format.
+            DecryptError::InvalidHeader | DecryptError::UnknownFormat | DecryptError::NoMatchingKeys => {
+                Error::NotASealedLog { path: path() }
+            }
+            DecryptError::InvalidMac => self.damaged("its head was changed"),
+            DecryptError::ExcessiveWork { .. } => {
+                self.damaged("opening it would take more memory than is given to any sealed log")
+            }
+            _ => Error::WrongPassphrase { path: path() },
+        };
+        let decryptor = Decryptor::new_buffered(BufReader::with_capacity(1 << 16, file)).map_err(told)?;
+        if !decryptor.is_scrypt() {
+            return Err(Error::NotASealedLog { path: path() });
+        }
+        let plain = decryptor.decrypt(std::iter::once(&self.passphrase.identity() as _)).map_err(told)?;
+        Ok(BufReader::with_capacity(1 << 16, plain))
+    }
+
+    fn each_line(
+        &self,
+        mut see: impl FnMut(&[u8]),
+        keep: &mut dyn FnMut(Kept) -> Result<()>,
+        tell: &mut dyn FnMut(Entry) -> Result<()>,
+    ) -> Result<Counted> {
+        let unread = |_| self.damaged("a line in it cannot be read");
+        let mut input = self.lines()?;
+        let mut line = Vec::new();
+        let mut counted = Counted::default();
+        let mut whose: Option<(Source, Option<EntryId>)> = None;
+        let mut newest = i64::MIN;
+        let mut first = true;
+        while next_line(&mut input, &mut line).map_err(|error| self.failed(error))? {
+            see(&line);
+            see(b"\n");
+            if line.first() == Some(&b'[') {
+                let Some((source, import)) = &whose else { return Err(self.damaged("a reading has no source")) };
+                let reading: ReadingLine = serde_json::from_slice(&line).map_err(unread)?;
+                let entry = reading.entry(source, *import).map_err(|_| self.damaged("a reading cannot be"))?;
+                if entry.at.unix_ms() < newest {
+                    return Err(self.damaged("its readings are out of order"));
+                }
+                newest = entry.at.unix_ms();
+                counted.readings += 1;
+                tell(entry)?;
+                continue;
+            }
+            match serde_json::from_slice(&line).map_err(unread)? {
+                Line::Head(_) if first => {}
+                Line::Kept(kept) => {
+                    counted.kept += 1;
+                    keep(kept)?;
+                }
+                Line::Entry(entry) if whose.is_none() => {
+                    entry.check().map_err(|_| self.damaged("an entry cannot be"))?;
+                    counted.entries += 1;
+                    tell(entry)?;
+                }
+                Line::Readings { source, import } => whose = Some((source, import)),
+                Line::End(told) if told == counted => {
+                    // Reads on to the end, so that the last piece of the file is known to be whole.
+                    return if next_line(&mut input, &mut line).map_err(|error| self.failed(error))? {
+                        Err(self.damaged("something comes after its end"))
+                    } else {
+                        Ok(counted)
+                    };
+                }
+                Line::End(_) => return Err(self.damaged("it counts other than it holds")),
+                Line::Head(_) | Line::Entry(_) => return Err(self.damaged("its lines are out of order")),
+            }
+            first = false;
+        }
+        Err(self.damaged("it ends early"))
+    }
+
+    fn damaged(&self, what: &str) -> Error {
+        Error::DamagedSealedLog { path: self.named.clone(), what: what.to_owned() }
+    }
+
+    /// A failure after the passphrase was found right.
+    fn failed(&self, error: io::Error) -> Error {
+        match error.kind() {
+            io::ErrorKind::UnexpectedEof => self.damaged("it ends early"),
+            io::ErrorKind::InvalidData => self.damaged("a piece of it was changed"),
+            _ => of_file(&self.named, error),
+        }
+    }
+}
+
+impl Facts for SealedLog<'_> {
+    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.each_line(|_| {}, &mut |_| Ok(()), tell).map(drop)
+    }
+}
+
+impl Whole for SealedLog<'_> {
+    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
+        self.each_line(|_| {}, keep, &mut |_| Ok(())).map(drop)
+    }
+}

@@ -1,0 +1,159 @@
+//! Sealing: a log into a file, as a whole or not at all.
+
+use std::fs::File;
+use std::io::{self, BufWriter, Write};
+use std::path::{Path, PathBuf};
+
+use age::Encryptor;
+use serde::Serialize;
+
+use super::lines::{Counted, Head, Line, ReadingLine, VERSION};
+use super::passphrase::Passphrase;
+use super::read::SealedLog;
+use crate::error::{Error, Result};
+use crate::log::{Entry, EntryId, Source};
+use crate::store::{Log, of_file};
+use crate::time::Moment;
+
+/// What was sealed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sealed {
+    /// Where.
+    pub path: PathBuf,
+    /// Sensor readings in it.
+    pub readings: u64,
+    /// Other entries in it.
+    pub others: u64,
+    /// The time of the earliest entry.
+    pub first: Option<Moment>,
+    /// The time of the latest entry.
+    pub last: Option<Moment>,
+    /// The file's size.
+    pub bytes: u64,
+}
+
+/// Seals the whole log into the file at `path`: written beside it, read back and compared, and only then put in place.
+///
+/// A file that is there already is kept unless `replace`. Memory does not grow with the log.
+///
+/// # Errors
+/// - [`Error::File`] where the file is there already, or the system refuses it; [`Error::DiskFull`]; [`Error::ReadOnly`];
+/// - [`Error::DamagedSealedLog`] where what was read back is not what was written;
+/// - those of reading the log ([`Log::history`]).
+///
+/// In each of these cases nothing changed at `path`.
+pub fn seal(log: &Log, path: &Path, passphrase: &Passphrase, replace: bool, now: Moment) -> Result<Sealed> {
+    let path = std::path::absolute(path).map_err(|source| Error::File { path: path.to_owned(), source })?;
+    let refused = |source: io::Error| of_file(&path, source);
+    if !replace && path.symlink_metadata().is_ok() {
+        return Err(refused(io::ErrorKind::AlreadyExists.into()));
+    }
+    let folder = path.parent().ok_or_else(|| refused(io::ErrorKind::IsADirectory.into()))?;
+    let part = tempfile::Builder::new().prefix(".sealing-").suffix(".part").tempfile_in(folder).map_err(refused)?;
+
+    let written = write(log, part.as_file(), &path, passphrase, now)?;
+    part.as_file().sync_all().map_err(refused)?;
+
+    let back = SealedLog::open_as(part.path(), &path, passphrase)?.sum()?;
+    if back != (written.counted, written.checksum) {
+        let what = "what was read back is not what was written".to_owned();
+        return Err(Error::DamagedSealedLog { path, what });
+    }
+    let bytes = part.as_file().metadata().map_err(refused)?.len();
+    let placed = if replace { part.persist(&path) } else { part.persist_noclobber(&path) };
+    placed.map_err(|error| refused(error.error))?;
+    sync_folder(folder).map_err(refused)?;
+    let Written { counted, first, last, .. } = written;
+    Ok(Sealed { path, readings: counted.readings, others: counted.entries, first, last, bytes })
+}
+
+/// What went into a file.
+struct Written {
+    counted: Counted,
+    checksum: u32,
+    first: Option<Moment>,
+    last: Option<Moment>,
+}
+
+fn write(log: &Log, file: &File, path: &Path, passphrase: &Passphrase, now: Moment) -> Result<Written> {
+    let refused = |source: io::Error| of_file(path, source);
+    let encryptor = Encryptor::with_recipients(std::iter::once(&passphrase.recipient() as _))
+        .map_err(|error| refused(io::Error::other(error.to_string())))?;
+    let sealing = encryptor.wrap_output(BufWriter::new(file)).map_err(refused)?;
+    let mut teller = Teller::new(BufWriter::with_capacity(1 << 16, sealing));
+    teller.tell_all(log, now, path)?;
+    let Teller { out, counted, checksum, first, last, .. } = teller;
+    let sealing = out.into_inner().map_err(|error| refused(error.into_error()))?;
+    sealing.finish().and_then(|mut file| file.flush()).map_err(refused)?;
+    Ok(Written { counted, checksum: checksum.finalize(), first, last })
+}
+
+/// Forces the new name to the disk, where folders can be: a rename alone may be lost with the power.
+fn sync_folder(folder: &Path) -> io::Result<()> {
+    #[cfg(unix)]
+    File::open(folder)?.sync_all()?;
+    #[cfg(not(unix))]
+    let _ = folder;
+    Ok(())
+}
+
+/// Writes the lines and keeps count of them.
+struct Teller<W> {
+    out: W,
+    line: Vec<u8>,
+    counted: Counted,
+    checksum: crc32fast::Hasher,
+    /// Whose readings are being told.
+    whose: Option<(Source, Option<EntryId>)>,
+    first: Option<Moment>,
+    last: Option<Moment>,
+}
+
+impl<W: Write> Teller<W> {
+    fn new(out: W) -> Self {
+        Self {
+            out,
+            line: Vec::new(),
+            counted: Counted::default(),
+            checksum: crc32fast::Hasher::new(),
+            whose: None,
+            first: None,
+            last: None,
+        }
+    }
+
+    fn tell_all(&mut self, log: &Log, now: Moment, path: &Path) -> Result<()> {
+        let refused = |source: io::Error| of_file(path, source);
+        let head = Head { version: VERSION, log: log.id()?, at: Some(now) };
+        self.tell(&Line::Head(head)).map_err(refused)?;
+        log.each_kept(|kept| {
+            self.counted.kept += 1;
+            self.tell(&Line::Kept(kept)).map_err(refused)
+        })?;
+        log.each_fact(|entry| self.fact(entry).map_err(refused))?;
+        self.tell(&Line::End(self.counted)).map_err(refused)
+    }
+
+    fn fact(&mut self, entry: Entry) -> io::Result<()> {
+        self.first = Some(self.first.map_or(entry.at, |first| first.min(entry.at)));
+        self.last = Some(self.last.map_or(entry.at, |last| last.max(entry.at)));
+        let Some(reading) = ReadingLine::of(&entry) else {
+            self.counted.entries += 1;
+            return self.tell(&Line::Entry(entry));
+        };
+        if self.whose.as_ref().is_none_or(|(source, import)| *source != entry.source || *import != entry.import) {
+            self.whose = Some((entry.source.clone(), entry.import));
+            self.tell(&Line::Readings { source: entry.source, import: entry.import })?;
+        }
+        self.counted.readings += 1;
+        self.tell(&reading)
+    }
+
+    fn tell<T: Serialize>(&mut self, line: &T) -> io::Result<()> {
+        self.line.clear();
+        serde_json::to_writer(&mut self.line, line)?;
+        self.line.push(b'\n');
+        self.checksum.update(&self.line);
+        self.out.write_all(&self.line)
+    }
+}

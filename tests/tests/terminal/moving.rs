@@ -1,0 +1,126 @@
+//! `merge`, `seal` and `unseal`: a log on the move.
+
+use std::io::Write;
+use std::process::Stdio;
+
+use crate::desk::Desk;
+
+const WORDS: &str = "four plain words, unlike";
+
+fn swing(hours: f64) -> Vec<f64> {
+    (0..288)
+        .map(|n| (150.0 + 70.0 * ((f64::from(n) / 12.0 + hours) * std::f64::consts::TAU / 6.0).sin()).round())
+        .collect()
+}
+
+fn filled(file: &str, amounts: &[f64]) -> Desk {
+    let desk = Desk::new();
+    let file = desk.readings(file, "2026-03-01 00:00", amounts);
+    desk.done(&["import", &file]);
+    desk
+}
+
+#[test]
+fn another_devices_log_is_shown_before_it_is_taken_in() {
+    let (here, there) = (Desk::new(), filled("week.csv", &swing(0.0)));
+    there.done(&["add", "carbs", "45", "--at", "2026-03-01 12:00"]);
+    let other = there.log();
+    let other = other.to_str().unwrap();
+    let shown = here.done(&["merge", other]);
+    assert!(shown.contains("New: 288 sensor readings, 1 other entries, 1 imports"), "{shown}");
+    assert!(shown.contains("Nothing was written. To take it in, add --take-in."), "{shown}");
+    assert!(here.done(&["log", "--from", "2026-03-01 00:00"]).contains("Nothing is in the log"));
+    let done = here.done(&["merge", other, "--take-in"]);
+    assert!(done.contains("Taken in: 290 new entries."), "{done}");
+    assert!(here.done(&["merge", other]).contains("Nothing would change"));
+    let german = here.done(&["merge", other, "--lang", "de"]);
+    assert!(german.contains("Nichts würde sich ändern"), "{german}");
+    // What is taken back there is taken back here.
+    there.done(&["undo"]);
+    let shown = here.done(&["merge", other]);
+    assert!(shown.contains("It corrects 0 entries and takes back 1"), "{shown}");
+    assert!(shown.contains("12:00  carbohydrate 45 g"), "{shown}");
+}
+
+#[test]
+fn a_strangers_log_is_refused_without_a_word() {
+    let (here, there) = (filled("mine.csv", &swing(0.0)), filled("hers.csv", &swing(2.5)));
+    let other = there.log();
+    let run = here.run(&["merge", other.to_str().unwrap(), "--take-in"]);
+    assert_eq!(run.code, 65, "{}{}", run.out, run.err);
+    assert!(run.out.contains("somebody else's log"), "{}", run.out);
+    assert!(run.out.contains("shared times the readings differ by more than 40 mg/dL"), "{}", run.out);
+    assert!(run.err.contains("--even-so"), "{}", run.err);
+    let day = ["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"];
+    assert!(here.done(&day).contains("288 sensor readings"));
+    assert!(here.done(&["merge", other.to_str().unwrap(), "--take-in", "--even-so"]).contains("Taken in"));
+}
+
+#[test]
+fn a_log_that_is_not_there_is_not_made() {
+    let desk = Desk::new();
+    let other = desk.folder().join("other.ebbstead");
+    assert!(desk.fails(66, &["merge", other.to_str().unwrap()]).contains("other.ebbstead"));
+    assert!(!other.exists());
+    let text = desk.file("letter.txt", "not a log");
+    assert!(desk.fails(65, &["merge", &text]).contains("not an Ebbstead log"));
+    assert_eq!(std::fs::read(&text).unwrap(), b"not a log");
+}
+
+#[test]
+fn a_sealed_log_moves_to_an_empty_device_and_into_one_in_use() {
+    let old = filled("week.csv", &swing(0.0));
+    old.done(&["settings", "unit", "mmol"]);
+    let words = old.file("words", format!("{WORDS}\n"));
+    let file = old.folder().join("copy.sealed");
+    let file = file.to_str().unwrap();
+    let said = old.done(&["seal", file, "--passphrase-from", &words]);
+    assert!(said.contains("Sealed and read back: 288 sensor readings and 1 other entries"), "{said}");
+    assert!(old.fails(74, &["seal", file, "--passphrase-from", &words]).contains("copy.sealed"));
+    old.done(&["seal", file, "--passphrase-from", &words, "--replace"]);
+
+    let new = Desk::new();
+    let said = new.done(&["unseal", file, "--passphrase-from", &words]);
+    assert!(said.contains("Brought back: 289 entries"), "{said}");
+    assert!(new.done(&["settings"]).contains("mmol/L"), "{}", new.done(&["settings"]));
+    assert!(new.done(&["unseal", file, "--passphrase-from", &words]).contains("Nothing would change"));
+
+    let used = filled("later.csv", &[101.0, 102.0]);
+    let shown = used.done(&["unseal", file, "--passphrase-from", &words]);
+    assert!(shown.contains("Nothing was written. To take it in, add --take-in"), "{shown}");
+    let done = used.done(&["unseal", file, "--passphrase-from", &words, "--take-in"]);
+    assert!(done.contains("Taken in") && done.contains("Settings and what was learnt stay"), "{done}");
+    assert!(used.done(&["settings"]).contains("mg/dL"));
+}
+
+#[test]
+fn a_passphrase_is_asked_for_or_read_and_never_shown() {
+    let desk = filled("week.csv", &swing(0.0));
+    let file = desk.folder().join("copy.sealed");
+    let file = file.to_str().unwrap();
+    assert!(desk.fails(65, &["seal", file]).contains("--passphrase-from"));
+    let short = desk.file("short", "secret");
+    let said = desk.fails(65, &["seal", file, "--passphrase-from", &short]);
+    assert!(said.contains("at least 12 characters") && !said.contains("secret"), "{said}");
+    // From standard input.
+    let mut child = desk
+        .command(&["seal", file, "--passphrase-from", "-"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(WORDS.as_bytes()).unwrap();
+    assert!(child.wait_with_output().unwrap().status.success());
+    let wrong = desk.file("wrong", "five plain words, unlike");
+    let said = desk.fails(77, &["unseal", file, "--passphrase-from", &wrong]);
+    assert!(said.contains("the passphrase does not open it") && !said.contains("five plain"), "{said}");
+    let german = desk.fails(77, &["unseal", file, "--passphrase-from", &wrong, "--lang", "de"]);
+    assert!(german.contains("die Passphrase öffnet es nicht"), "{german}");
+    let mut bytes = std::fs::read(file).unwrap();
+    let last = bytes.len() - 40;
+    bytes[last] ^= 1;
+    let broken = desk.file("broken.sealed", bytes);
+    let words = desk.file("words", WORDS);
+    let said = desk.fails(65, &["unseal", &broken, "--passphrase-from", &words, "--log", "other.ebbstead"]);
+    assert!(said.contains("the sealed log is damaged"), "{said}");
+}
