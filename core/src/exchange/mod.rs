@@ -3,5 +3,6 @@
 pub mod bluetooth;
 pub mod csv;
 pub mod fhir;
+pub mod file;
 #[cfg(feature = "sealed")]
 pub mod sealed;

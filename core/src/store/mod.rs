@@ -319,6 +319,15 @@ impl Log {
         self.read(read::count)
     }
 
+    /// The earliest and the latest time of any entry, in UTC; nothing where there is none.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn span(&self) -> Result<Option<(Moment, Moment)>> {
+        let Some((first, last)) = self.read(read::bounds)? else { return Ok(None) };
+        Ok(Some((Moment::new(first, 0)?, Moment::new(last, 0)?)))
+    }
+
     /// Instants of the stretch, both ends included, at which one source is said to have read different amounts.
     ///
     /// # Errors

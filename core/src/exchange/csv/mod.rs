@@ -27,6 +27,7 @@
 //!   wrong, and told of; the log then goes by the lowest.
 
 mod layout;
+pub mod table;
 mod times;
 mod values;
 

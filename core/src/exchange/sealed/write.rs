@@ -11,6 +11,7 @@ use super::lines::{Counted, Head, Line, ReadingLine, VERSION};
 use super::passphrase::Passphrase;
 use super::read::SealedLog;
 use crate::error::{Error, Result};
+use crate::exchange::file::put_in_place;
 use crate::log::{Entry, EntryId, Source};
 use crate::store::{Log, of_file};
 use crate::time::Moment;
@@ -43,28 +44,20 @@ pub struct Sealed {
 ///
 /// In each of these cases nothing changed at `path`.
 pub fn seal(log: &Log, path: &Path, passphrase: &Passphrase, replace: bool, now: Moment) -> Result<Sealed> {
-    let path = std::path::absolute(path).map_err(|source| Error::File { path: path.to_owned(), source })?;
-    let refused = |source: io::Error| of_file(&path, source);
-    if !replace && path.symlink_metadata().is_ok() {
-        return Err(refused(io::ErrorKind::AlreadyExists.into()));
-    }
-    let folder = path.parent().ok_or_else(|| refused(io::ErrorKind::IsADirectory.into()))?;
-    let part = tempfile::Builder::new().prefix(".sealing-").suffix(".part").tempfile_in(folder).map_err(refused)?;
-
-    let written = write(log, part.as_file(), &path, passphrase, now)?;
-    part.as_file().sync_all().map_err(refused)?;
-
-    let back = SealedLog::open_as(part.path(), &path, passphrase)?.sum()?;
-    if back != (written.counted, written.checksum) {
-        let what = "what was read back is not what was written".to_owned();
-        return Err(Error::DamagedSealedLog { path, what });
-    }
-    let bytes = part.as_file().metadata().map_err(refused)?.len();
-    let placed = if replace { part.persist(&path) } else { part.persist_noclobber(&path) };
-    placed.map_err(|error| refused(error.error))?;
-    sync_folder(folder).map_err(refused)?;
+    let (written, bytes) = put_in_place(path, replace, |part| {
+        let written = write(log, part.as_file(), path, passphrase, now)?;
+        let refused = |source: io::Error| of_file(path, source);
+        part.as_file().sync_all().map_err(refused)?;
+        let back = SealedLog::open_as(part.path(), path, passphrase)?.sum()?;
+        if back != (written.counted, written.checksum) {
+            let what = "what was read back is not what was written".to_owned();
+            return Err(Error::DamagedSealedLog { path: path.to_owned(), what });
+        }
+        let bytes = part.as_file().metadata().map_err(refused)?.len();
+        Ok((written, bytes))
+    })?;
     let Written { counted, first, last, .. } = written;
-    Ok(Sealed { path, readings: counted.readings, others: counted.entries, first, last, bytes })
+    Ok(Sealed { path: path.to_owned(), readings: counted.readings, others: counted.entries, first, last, bytes })
 }
 
 /// What went into a file.
@@ -86,15 +79,6 @@ fn write(log: &Log, file: &File, path: &Path, passphrase: &Passphrase, now: Mome
     let sealing = out.into_inner().map_err(|error| refused(error.into_error()))?;
     sealing.finish().and_then(|mut file| file.flush()).map_err(refused)?;
     Ok(Written { counted, checksum: checksum.finalize(), first, last })
-}
-
-/// Forces the new name to the disk, where folders can be: a rename alone may be lost with the power.
-fn sync_folder(folder: &Path) -> io::Result<()> {
-    #[cfg(unix)]
-    File::open(folder)?.sync_all()?;
-    #[cfg(not(unix))]
-    let _ = folder;
-    Ok(())
 }
 
 /// Writes the lines and keeps count of them.

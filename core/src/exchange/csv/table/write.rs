@@ -1,0 +1,151 @@
+//! A log into a table.
+
+use std::io::{self, Write};
+use std::path::Path;
+
+use serde_json::Value;
+
+use super::{COLUMNS, at, guarded, text_field};
+use crate::error::{Error, Result};
+use crate::log::{Entry, What};
+use crate::store::{Log, of_file};
+use crate::time::{DAY_MS, Moment};
+use crate::units::MG_DL_PER_MMOL_L;
+use crate::words::Words;
+
+/// Which entries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Which {
+    /// Those that hold.
+    Holding,
+    /// Those that were corrected or taken back too, with the corrections and retractions.
+    All,
+}
+
+/// What was written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Written {
+    /// Rows with a sensor reading.
+    pub readings: u64,
+    /// Rows with anything else.
+    pub others: u64,
+    /// The time of the first row.
+    pub first: Option<Moment>,
+    /// The time of the last row.
+    pub last: Option<Moment>,
+}
+
+/// Writes the log's entries of a stretch, both ends included, as a table; all of them where no end is given.
+///
+/// Memory does not grow with the log. `path` is for messages.
+///
+/// # Errors
+/// [`Error::File`] and [`Error::DiskFull`] where it cannot be written, and those of reading the log.
+pub fn write(
+    log: &Log,
+    out: impl Write,
+    path: &Path,
+    words: Words,
+    which: Which,
+    (from, until): (Option<Moment>, Option<Moment>),
+) -> Result<Written> {
+    let refused = |error: csv::Error| match error.into_kind() {
+        csv::ErrorKind::Io(source) => of_file(path, source),
+        other => Error::File { path: path.to_owned(), source: io::Error::other(format!("{other:?}")) },
+    };
+    let mut table = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
+    table.write_record(COLUMNS).map_err(refused)?;
+    let mut written = Written::default();
+    let span = log.span()?;
+    let (Some(first), Some(last)) = (from.or(span.map(|span| span.0)), until.or(span.map(|span| span.1))) else {
+        table.flush().map_err(|source| of_file(path, source))?;
+        return Ok(written);
+    };
+    let mut from = first;
+    while from.unix_ms() <= last.unix_ms() {
+        let until = from.plus_ms(7 * DAY_MS - 1).min(last);
+        let mut entries = match which {
+            Which::Holding => log.holding(from, until)?,
+            Which::All => log.entries(from, until)?,
+        };
+        entries.sort_by_key(|entry| (entry.at.unix_ms(), entry.recorded, entry.id));
+        for entry in entries.iter().filter(|entry| !matches!(entry.what, What::Import { .. })) {
+            table.write_record(cells(entry, words)?).map_err(refused)?;
+            match entry.what {
+                What::SensorReading { .. } => written.readings += 1,
+                _ => written.others += 1,
+            }
+            written.first = written.first.or(Some(entry.at));
+            written.last = Some(entry.at);
+        }
+        from = until.plus_ms(1);
+    }
+    table.flush().map_err(|source| of_file(path, source))?;
+    Ok(written)
+}
+
+fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
+    let unfit = |error: serde_json::Error| Error::Invalid { what: "entry", why: error.to_string() };
+    let mut cells = vec![String::new(); COLUMNS.len()];
+    let local = entry.at.local();
+    cells[at::LOCAL] = local.format("%Y-%m-%d %H:%M:%S").to_string();
+    cells[at::OFFSET] = local.format("%:z").to_string();
+    cells[at::UTC] = utc(entry.at);
+    cells[at::SAID] = guarded(&words.what(&entry.what).replace('\n', " / "));
+    cells[at::SOURCE] = guarded(entry.source.as_str());
+    cells[at::RECORDED] = with_offset(entry.recorded);
+    cells[at::ID] = entry.id.to_string();
+    cells[at::REPLACES] = entry.replaces.map(|id| id.to_string()).unwrap_or_default();
+
+    let Value::Object(mut fields) = serde_json::to_value(&entry.what).map_err(unfit)? else { return Ok(cells) };
+    let mut take = |name: &str| {
+        fields.remove(name).map(|value| match value {
+            Value::String(text) => text,
+            other => other.to_string(),
+        })
+    };
+    let kind = take("kind").unwrap_or_default();
+    match &entry.what {
+        What::SensorReading { mg_dl } | What::MeterCheck { mg_dl } => {
+            let columns = if kind == "meter_check" { at::METER } else { at::SENSOR };
+            take("mg_dl");
+            cells[columns[0]] = mg_dl.mg_dl().to_string();
+            cells[columns[1]] = format!("{:.2}", mg_dl.mg_dl() / MG_DL_PER_MMOL_L);
+        }
+        What::Insulin { .. } => {
+            let column = if take("insulin").as_deref() == Some("rapid") { at::RAPID } else { at::LONG_ACTING };
+            cells[column] = take("units").unwrap_or_default();
+        }
+        What::Carbohydrate { .. } => {
+            let column = if take("purpose").as_deref() == Some("meal") { at::MEAL } else { at::RESCUE };
+            cells[column] = take("grams").unwrap_or_default();
+        }
+        What::Activity { .. } => cells[at::MINUTES] = take("minutes").unwrap_or_default(),
+        What::Sleep { until } | What::PressedSpell { until } => {
+            take("until");
+            cells[at::UNTIL] = with_offset(*until);
+        }
+        _ => {}
+    }
+    if let Some(name) = text_field(&kind) {
+        cells[at::TEXT] = guarded(&take(name).unwrap_or_default());
+    }
+    cells[at::KIND] = kind;
+    if !fields.is_empty() {
+        cells[at::DETAILS] = Value::Object(fields).to_string();
+    }
+    Ok(cells)
+}
+
+/// RFC 3339 in UTC, with milliseconds where there are some.
+fn utc(moment: Moment) -> String {
+    let utc = moment.local().to_utc();
+    let way = if moment.unix_ms() % 1000 == 0 { "%Y-%m-%dT%H:%M:%SZ" } else { "%Y-%m-%dT%H:%M:%S%.3fZ" };
+    utc.format(way).to_string()
+}
+
+/// RFC 3339 with the offset, with milliseconds where there are some.
+fn with_offset(moment: Moment) -> String {
+    let way = if moment.unix_ms() % 1000 == 0 { "%Y-%m-%dT%H:%M:%S%:z" } else { "%Y-%m-%dT%H:%M:%S%.3f%:z" };
+    moment.local().format(way).to_string()
+}
