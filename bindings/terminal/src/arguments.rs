@@ -377,6 +377,9 @@ pub struct List {
     /// List what was corrected or taken back too
     #[arg(long)]
     pub all: bool,
+    /// List what was brought in from files, each with the mark by which undo takes it back as a whole
+    #[arg(long)]
+    pub imports: bool,
     /// Look through the whole log file for damage instead of listing
     #[arg(long)]
     pub check_file: bool,

@@ -15,9 +15,13 @@ use crate::store::of_file;
 /// # Errors
 /// Those of `write`; [`Error::File`], [`Error::DiskFull`], [`Error::ReadOnly`]. Nothing changed at `path` in any of these
 /// cases; a killed program leaves at most a file whose name ends in `.part`.
-pub fn put_in_place<T>(path: &Path, replace: bool, write: impl FnOnce(&NamedTempFile) -> Result<T>) -> Result<T> {
+pub fn put_in_place<T, E: From<Error>>(
+    path: &Path,
+    replace: bool,
+    write: impl FnOnce(&NamedTempFile) -> Result<T, E>,
+) -> Result<T, E> {
     let absolute = std::path::absolute(path).map_err(|source| Error::File { path: path.to_owned(), source })?;
-    let refused = |source: io::Error| of_file(path, source);
+    let refused = |source: io::Error| E::from(of_file(path, source));
     if !replace && absolute.symlink_metadata().is_ok() {
         return Err(refused(io::ErrorKind::AlreadyExists.into()));
     }

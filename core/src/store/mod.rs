@@ -295,6 +295,19 @@ impl Log {
         self.read(|connection| read::get(connection, id))
     }
 
+    /// Whether the log has an entry of this identity that says something else: what was recorded is never changed, so
+    /// such an entry was changed outside.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn would_rewrite(&self, entry: &Entry) -> Result<bool> {
+        // A reading's identity follows from what it says.
+        if matches!(entry.what, What::SensorReading { .. }) && entry.replaces.is_none() {
+            return Ok(false);
+        }
+        Ok(self.get(entry.id)?.is_some_and(|held| held.says() != entry.says()))
+    }
+
     /// All that was ever said about one thing, in the order it was recorded: the entry, its corrections, its retractions.
     ///
     /// # Errors

@@ -124,3 +124,63 @@ fn a_passphrase_is_asked_for_or_read_and_never_shown() {
     let said = desk.fails(65, &["unseal", &broken, "--passphrase-from", &words, "--log", "other.ebbstead"]);
     assert!(said.contains("the sealed log is damaged"), "{said}");
 }
+
+#[test]
+fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
+    let desk = filled("week.csv", &[101.0, 102.0, 103.0]);
+    desk.done(&["add", "carbs", "45", "--at", "2026-03-01 12:00"]);
+    desk.done(&["add", "note", "=1+1", "--at", "2026-03-01 13:00"]);
+    let file = desk.folder().join("table.csv");
+    let path = file.to_str().unwrap();
+    let said = desk.done(&["export", path, "--as", "table"]);
+    assert!(said.contains("3 sensor readings and 2 other entries, 2026-03-01 to 2026-03-01"), "{said}");
+    assert!(desk.fails(74, &["export", path, "--as", "table"]).contains("table.csv"));
+    desk.done(&["export", path, "--as", "table", "--replace"]);
+    let table = std::fs::read_to_string(&file).unwrap();
+    assert!(table.contains("2026-03-01 12:00:00,+01:00,2026-03-01T11:00:00Z,carbohydrate,"), "{table}");
+    assert!(desk.done(&["import", path]).contains("0 new entries; 5 were in the log already"));
+
+    let other = Desk::new();
+    assert!(other.done(&["import", path, "--only-look"]).contains("5 entries could be taken. Nothing was"));
+    assert!(other.done(&["import", path]).contains("5 new entries; 0 were in the log already"));
+    let listed = other.done(&["log", "--imports"]);
+    assert!(listed.contains("brought in: table.csv") && !listed.contains("taken back"), "{listed}");
+    other.done(&["undo"]);
+    assert!(other.done(&["log", "--imports"]).contains("(taken back)"));
+    let day = ["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"];
+    assert!(other.done(&day).contains("Nothing is in the log"));
+
+    // A cell changed in a spreadsheet is no correction.
+    let changed = desk.file("changed.csv", table.replace(",45,", ",54,"));
+    let run = desk.run(&["import", &changed]);
+    assert!(run.err.contains("line 5: it was changed by hand"), "{}{}", run.out, run.err);
+    assert!(run.out.contains("0 new entries; 4 were in the log already"), "{}", run.out);
+    assert!(desk.done(&day).contains("carbohydrate 45 g"));
+}
+
+#[test]
+fn a_look_says_what_is_made_of_each_column() {
+    let desk = Desk::new();
+    let file = desk.file("readings.csv", "time,glucose mg/dL,remark\n2026-03-01 03:05,101,fine\n");
+    let said = desk.done(&["import", &file, "--only-look"]);
+    assert!(said.contains("Time from \"time\", readings from \"glucose mg/dL\" in mg/dL"), "{said}");
+    assert!(said.contains("Not taken, whatever they hold: remark."), "{said}");
+}
+
+#[test]
+fn a_damaged_log_is_found_and_mended() {
+    let desk = filled("week.csv", &swing(0.0));
+    let log = desk.log();
+    assert!(desk.done(&["log", "--check-file"]).contains("no damage"));
+    let mut bytes = std::fs::read(&log).unwrap();
+    // A reading's own bytes: the last page is full of them.
+    let last = bytes.len() - 40;
+    bytes[last] ^= 4;
+    std::fs::write(&log, &bytes).unwrap();
+    assert!(desk.fails(65, &["log", "--check-file"]).contains("damaged"));
+    let new = desk.folder().join("new.ebbstead");
+    let said = desk.done(&["mend", new.to_str().unwrap()]);
+    assert!(said.contains("sensor readings and 1 other entries"), "{said}");
+    assert!(std::fs::read(&log).unwrap() == bytes, "the damaged log is kept as it is");
+    assert!(desk.done(&["log", "--check-file", "--log", new.to_str().unwrap()]).contains("no damage"));
+}

@@ -1,12 +1,13 @@
 //! `export`: the log in an open format, for a clinic or another program.
 
-use std::fs::{self, OpenOptions};
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ebbstead_core::Error;
+use ebbstead_core::exchange::csv::table::{self, Which, Written};
 use ebbstead_core::exchange::fhir::{self, Bundle, Carried};
+use ebbstead_core::exchange::file::put_in_place;
 use ebbstead_core::review::{Manner, Period, Review};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment};
@@ -18,7 +19,7 @@ use crate::failure::Failure;
 /// `export`.
 #[derive(Debug, Args)]
 pub struct Export {
-    /// The file to write, which must not be there yet; - writes to standard output
+    /// The file to write, which must not be there yet unless --replace is given; - writes to standard output
     pub file: PathBuf,
     /// The format
     #[arg(long = "as", value_name = "FORMAT")]
@@ -32,13 +33,21 @@ pub struct Export {
     /// Up to this time, if not now
     #[arg(long, value_name = "TIME")]
     pub until: Option<String>,
+    /// In a table: what was corrected or taken back too
+    #[arg(long)]
+    pub all: bool,
+    /// Replace the file if it is there
+    #[arg(long)]
+    pub replace: bool,
 }
 
 /// A format.
-#[derive(Clone, Copy, Debug, ValueEnum)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Format {
     /// HL7 FHIR R4: readings, meter checks and what else is noted, with the review's figures
     Fhir,
+    /// A table for spreadsheets (CSV): one row an entry, glucose in both units, local time and UTC; import reads it back
+    Table,
 }
 
 /// Entries are fetched this much at a time, so that a log of many years needs no more memory than one of a month.
@@ -55,9 +64,11 @@ pub fn run(desk: &Desk, given: &Export) -> Result<(), Failure> {
         (Some(text), _) => Some(desk.place.parse(text, now)?),
         (None, days) => days.map(days_back),
     };
+    if given.format == Format::Table {
+        return as_table(desk, given, &log, (from, given.until.as_ref().map(|_| until)));
+    }
     let reviewed = Period::new(from.unwrap_or_else(|| days_back(REVIEWED_DAYS)), until)?;
     let from = from.map_or_else(|| Moment::new(FIRST_MS, 0), Ok)?;
-    let Format::Fhir = given.format;
     let written = |out: &mut dyn Write| -> Result<Carried, Failure> {
         let mut bundle = Bundle::begin(out, log.id()?, now)?;
         put_all(&log, from, until, &mut bundle)?;
@@ -68,7 +79,7 @@ pub fn run(desk: &Desk, given: &Export) -> Result<(), Failure> {
         written(&mut BufWriter::new(io::stdout().lock()))?;
         return Ok(());
     }
-    let carried = into_new_file(&given.file, written)?;
+    let carried = into_file(given, written)?;
     say(desk, &given.file, &carried)
 }
 
@@ -97,28 +108,37 @@ fn review(log: &Log, wearer: &Wearer, period: Period) -> Result<Review, Failure>
     Ok(Review::of(&history, wearer, period, Manner::default()))
 }
 
-/// Writes a file that was not there, for its owner alone, through to the disk; leaves none behind if that fails.
-fn into_new_file<T>(path: &Path, write: impl FnOnce(&mut dyn Write) -> Result<T, Failure>) -> Result<T, Failure> {
-    let refused = |source| Failure::Core(Error::File { path: path.to_owned(), source });
-    let mut options = OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let file = options.open(path).map_err(refused)?;
-    let mut out = BufWriter::new(file);
-    let done = write(&mut out).and_then(|done| {
-        let file = out.into_inner().map_err(|error| refused(error.into_error()))?;
-        file.sync_all().map_err(refused)?;
+/// Puts a file in place as a whole.
+fn into_file<T>(given: &Export, write: impl FnOnce(&mut dyn Write) -> Result<T, Failure>) -> Result<T, Failure> {
+    let done = put_in_place(&given.file, given.replace, |part| {
+        let mut out = BufWriter::new(part.as_file());
+        let done = write(&mut out)?;
+        out.flush()?;
         Ok(done)
     });
-    if done.is_err() {
-        // Half a file would be taken for the whole. That it cannot be removed either changes nothing about the failure.
-        let _ = fs::remove_file(path);
-    }
     done.map_err(|failure| match failure {
-        Failure::Output(source) => refused(source),
+        Failure::Output(source) => Failure::Core(Error::File { path: given.file.clone(), source }),
         other => other,
     })
+}
+
+fn as_table(desk: &Desk, given: &Export, log: &Log, stretch: (Option<Moment>, Option<Moment>)) -> Result<(), Failure> {
+    let which = if given.all { Which::All } else { Which::Holding };
+    let write = |out: &mut dyn Write| Ok(table::write(log, out, &given.file, desk.words(), which, stretch)?);
+    if given.file == Path::new("-") {
+        write(&mut BufWriter::new(io::stdout().lock()))?;
+        return Ok(());
+    }
+    let Written { readings, others, first, last } = into_file(given, write)?;
+    let day = |at: Option<Moment>| at.map_or_else(String::new, |at| at.local_date().to_string());
+    let (first, last) = (day(first), day(last));
+    let mut screen = desk.screen();
+    screen.paragraph(&desk.pick(
+        format!("{readings} sensor readings and {others} other entries, {first} to {last}."),
+        format!("{readings} Sensorwerte und {others} andere Einträge, {first} bis {last}."),
+    ))?;
+    screen.paragraph(anybody(desk))?;
+    Ok(screen.finish()?)
 }
 
 fn say(desk: &Desk, path: &Path, carried: &Carried) -> Result<(), Failure> {
@@ -134,9 +154,13 @@ fn say(desk: &Desk, path: &Path, carried: &Carried) -> Result<(), Failure> {
         let left_out = fhir::not_carried_text(*what, *count, words);
         screen.item(&desk.pick(format!("Not in it: {left_out}."), format!("Nicht darin: {left_out}.")))?;
     }
-    screen.paragraph(desk.pick(
+    screen.paragraph(anybody(desk))?;
+    Ok(screen.finish()?)
+}
+
+fn anybody(desk: &Desk) -> &'static str {
+    desk.pick(
         "Anybody who has this file can read it. Give it only to those you would tell.",
         "Wer diese Datei hat, kann sie lesen. Gib sie nur denen, denen du es auch sagen würdest.",
-    ))?;
-    Ok(screen.finish()?)
+    )
 }

@@ -1,9 +1,10 @@
-//! `import`: a file of readings or a FHIR bundle into the log, as a whole or not at all.
+//! `import`: a file of readings, a table that `export` wrote, or a FHIR bundle into the log, as a whole or not at all.
 
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, BufWriter, IsTerminal, Read, Write};
 use std::path::Path;
 
+use ebbstead_core::exchange::csv::table::{self, Trouble};
 use ebbstead_core::exchange::csv::{self, Event, Finding, Options, Report};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::log::{Entry, Source, Text, What};
@@ -25,10 +26,14 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     // What cannot be understood is refused before a log is made.
     let (input, bytes) = open(&given.file)?;
     let mut input = BufReader::new(input);
+    let whole = is_table(&mut input).map_err(|source| Error::File { path: named(&given.file), source })?;
     let bundle = is_json(&mut input).map_err(|source| Error::File { path: named(&given.file), source })?;
     let (mut log, _) = desk.open(now)?;
     if bundle {
         return take_bundle(desk, given, input, &mut log, now);
+    }
+    if whole {
+        return take_table(desk, given, input, &mut log, now);
     }
     let options = Options {
         now: Some(now),
@@ -60,7 +65,7 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     teller.end()?;
     let recorded = recorded?;
     let report = import.report();
-    show(desk, &report, recorded)?;
+    show(desk, &report, import.unused_columns(), recorded)?;
     if report.taken == 0 {
         return Err(Failure::Value(desk.pick(
             format!("{}: not one row could be taken", options.file.display()),
@@ -75,6 +80,84 @@ fn short_name(file: &Path) -> Result<Text> {
     let named = named(file);
     let name = named.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
     Text::new(name.chars().filter(|c| !c.is_control()).take(200).collect::<String>()).or_else(|_| Text::new(SOURCE))
+}
+
+/// Whether the file is a table that `export` wrote.
+fn is_table(input: &mut impl BufRead) -> io::Result<bool> {
+    Ok(table::is_table(input.fill_buf()?))
+}
+
+/// A table that `export` wrote.
+fn take_table(
+    desk: &Desk,
+    given: &Import,
+    input: impl Read,
+    log: &mut Log,
+    now: Moment,
+) -> std::result::Result<(), Failure> {
+    let words = desk.words();
+    let file = named(&given.file);
+    let mut rows = table::Rows::open(input, &file, now)?;
+    // Another handle: an entry that was changed by hand is found by asking the log while it is written to.
+    let before = Log::open_to_read(log.path())?;
+    let (mut taken, mut left_out) = (0_u64, 0_u64);
+    let mut shown: Vec<String> = Vec::new();
+    let entries = std::iter::from_fn(|| {
+        loop {
+            let found = match rows.next_row().transpose()? {
+                Err(error) => return Some(Err(error)),
+                Ok(Err(finding)) => finding,
+                Ok(Ok(entry)) => match before.would_rewrite(&entry) {
+                    Err(error) => return Some(Err(error)),
+                    Ok(false) => {
+                        taken += 1;
+                        return Some(Ok(entry));
+                    }
+                    Ok(true) => table::Finding { line: rows.line(), trouble: Trouble::Changed },
+                },
+            };
+            left_out += 1;
+            if shown.len() < SHOWN {
+                shown.push(table::line(&found, words));
+            }
+        }
+    });
+    let mut entries = entries.peekable();
+    let recorded = if given.only_look || entries.peek().is_none() {
+        entries.try_for_each(|entry| entry.map(drop)).map(|()| None)
+    } else {
+        log.import(short_name(&given.file)?, entries, now).map(|imported| Some(imported.recorded))
+    }?;
+    let mut screen = desk.screen();
+    screen.paragraph(&match recorded {
+        None => desk.pick(
+            format!("A table that Ebbstead wrote: {taken} entries could be taken. Nothing was written."),
+            format!("Eine Tabelle von Ebbstead: {taken} Einträge ließen sich übernehmen. Nichts wurde geschrieben."),
+        ),
+        Some(Recorded { new, known, .. }) => desk.pick(
+            format!("{new} new entries; {known} were in the log already."),
+            format!("{new} neue Einträge; {known} waren schon im Protokoll."),
+        ),
+    })?;
+    if left_out > 0 {
+        let text = desk.pick("rows were left out", "Zeilen wurden ausgelassen");
+        screen.paragraph(&format!("{left_out} {text}."))?;
+    }
+    screen.finish()?;
+    for line in &shown {
+        desk.tell(line);
+    }
+    let more = left_out.saturating_sub(shown.len() as u64);
+    if more > 0 {
+        desk.tell(&desk.pick(format!("and {more} more"), format!("und {more} weitere")));
+    }
+    if taken == 0 {
+        return Err(Failure::Value(desk.pick(
+            format!("{}: not one row could be taken", file.display()),
+            format!("{}: keine einzige Zeile ließ sich übernehmen", file.display()),
+        )));
+    }
+    Ok(())
 }
 
 /// Whether the file begins like JSON, which no table of readings does.
@@ -235,7 +318,12 @@ impl<'a> Teller<'a> {
     }
 }
 
-fn show(desk: &Desk, report: &Report, recorded: Option<Recorded>) -> std::result::Result<(), Failure> {
+fn show(
+    desk: &Desk,
+    report: &Report,
+    unused: &[String],
+    recorded: Option<Recorded>,
+) -> std::result::Result<(), Failure> {
     let mut screen = desk.screen();
     let words = desk.words();
     let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
@@ -270,6 +358,13 @@ fn show(desk: &Desk, report: &Report, recorded: Option<Recorded>) -> std::result
                 "Zeit aus {:?}, Werte aus {:?} in {}{spacing}.",
                 report.time_column, report.glucose_column, report.unit
             ),
+        ))?;
+    }
+    if !unused.is_empty() && recorded.is_none() {
+        let unused = unused.join(", ");
+        screen.paragraph(&desk.pick(
+            format!("Not taken, whatever they hold: {unused}."),
+            format!("Nicht übernommen, was auch immer darin steht: {unused}."),
         ))?;
     }
     let counted = [

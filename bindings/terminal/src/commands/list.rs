@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 
 use ebbstead_core::log::{Entry, EntryId, What};
+use ebbstead_core::store::Log;
 use ebbstead_core::time::DAY_MS;
 
 use crate::arguments::List;
@@ -32,6 +33,9 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
             ),
         ))?;
         return Ok(screen.finish()?);
+    }
+    if given.imports {
+        return imports(desk, &log);
     }
     let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
     let days = i64::from(given.days.unwrap_or(1));
@@ -94,6 +98,24 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
             format!("Nothing is in the log from {} to {}.", local(from), local(until)),
             format!("Von {} bis {} steht nichts im Protokoll.", local(from), local(until)),
         ))?;
+    }
+    Ok(screen.finish()?)
+}
+
+fn imports(desk: &Desk, log: &Log) -> Result<(), Failure> {
+    let imports = log.imports()?;
+    let mut screen = desk.screen();
+    if imports.is_empty() {
+        screen.paragraph(desk.pick("Nothing was brought in from files.", "Aus Dateien wurde nichts übernommen."))?;
+    }
+    for (import, stands) in imports {
+        let when = import.recorded.local().format("%Y-%m-%d %H:%M");
+        let back = if stands { "" } else { desk.pick(" (taken back)", " (zurückgenommen)") };
+        screen.wrapped(
+            &format!("{when}  {}{back}  [{}]", desk.words().what(&import.what), mark(&import)),
+            "",
+            "        ",
+        )?;
     }
     Ok(screen.finish()?)
 }

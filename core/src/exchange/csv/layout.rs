@@ -31,6 +31,8 @@ pub(super) struct Layout {
     pub(super) glucose: usize,
     pub(super) time_name: String,
     pub(super) glucose_name: String,
+    /// The names of the columns that are passed over.
+    pub(super) unused: Vec<String>,
     pub(super) times: times::Format,
     pub(super) unit: GlucoseUnit,
 }
@@ -328,6 +330,10 @@ impl Columns {
             line_ends,
             rows_above: self.rows_above,
             width: self.width,
+            unused: (0..self.width)
+                .filter(|column| *column != self.glucose && !self.time.contains(column))
+                .map(name)
+                .collect(),
             time_name: self.time.iter().map(|&column| name(column)).collect::<Vec<_>>().join(" + "),
             glucose_name: name(self.glucose),
             time: self.time,

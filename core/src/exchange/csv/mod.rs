@@ -354,6 +354,12 @@ impl<'a, R: Read> Import<'a, R> {
         Ok(None)
     }
 
+    /// The columns that are passed over: what they hold is not taken.
+    #[must_use]
+    pub fn unused_columns(&self) -> &[String] {
+        &self.rows.layout.unused
+    }
+
     /// What it came to so far.
     #[must_use]
     pub fn report(&self) -> Report {

@@ -44,7 +44,7 @@ pub struct Sealed {
 ///
 /// In each of these cases nothing changed at `path`.
 pub fn seal(log: &Log, path: &Path, passphrase: &Passphrase, replace: bool, now: Moment) -> Result<Sealed> {
-    let (written, bytes) = put_in_place(path, replace, |part| {
+    let (written, bytes) = put_in_place(path, replace, |part| -> Result<_> {
         let written = write(log, part.as_file(), path, passphrase, now)?;
         let refused = |source: io::Error| of_file(path, source);
         part.as_file().sync_all().map_err(refused)?;

@@ -15,6 +15,11 @@ use crate::time::Moment;
 use crate::units::MG_DL_PER_MMOL_L;
 use crate::words::Words;
 
+/// Bytes in which the names of the columns stand.
+const HEAD: u64 = 4096;
+/// The byte order mark that some programs put in front of UTF-8.
+const MARK: &[u8] = b"\xef\xbb\xbf";
+
 /// Whether a file that begins so is a table that [`super::write`] wrote. A spreadsheet may have put other separators or a
 /// byte order mark in; it is still one.
 #[must_use]
@@ -23,7 +28,7 @@ pub fn is_table(head: &[u8]) -> bool {
 }
 
 fn separator(head: &[u8]) -> Option<u8> {
-    let head = head.strip_prefix(b"\xef\xbb\xbf").unwrap_or(head);
+    let head = head.strip_prefix(MARK).unwrap_or(head);
     [b',', b';', b'\t'].into_iter().find(|separator| {
         let mut reader = csv::ReaderBuilder::new().delimiter(*separator).has_headers(false).from_reader(head);
         let mut first = StringRecord::new();
@@ -82,26 +87,40 @@ pub fn line(finding: &Finding, words: Words) -> String {
 /// The entries of a table, row by row. Memory does not grow with it.
 pub struct Rows<R> {
     reader: csv::Reader<R>,
+    line: u64,
     path: PathBuf,
     now: Moment,
 }
 
-impl<R: Read> Rows<R> {
-    /// Begins to read a table whose first bytes are `head` and whose rest follows in `input`.
+impl<R: Read> Rows<io::Chain<io::Cursor<Vec<u8>>, R>> {
+    /// Begins to read a table.
     ///
     /// # Errors
-    /// [`Error::Import`] where it is no such table.
-    pub fn open(head: &[u8], input: R, path: &Path, now: Moment) -> Result<Rows<io::Chain<io::Cursor<Vec<u8>>, R>>> {
-        let Some(separator) = separator(head) else {
+    /// [`Error::Import`] where it is no such table; [`Error::File`] where it cannot be read.
+    pub fn open(mut input: R, path: &Path, now: Moment) -> Result<Self> {
+        let mut head = Vec::new();
+        let read = input.by_ref().take(HEAD).read_to_end(&mut head);
+        read.map_err(|source| Error::File { path: path.to_owned(), source })?;
+        let Some(separator) = separator(&head) else {
             let why = "not a table that Ebbstead wrote".to_owned();
             return Err(Error::Import { file: path.to_owned(), line: 1, column: None, why });
         };
-        let head = head.strip_prefix(b"\xef\xbb\xbf").unwrap_or(head).to_vec();
+        if head.starts_with(MARK) {
+            head.drain(..MARK.len());
+        }
         let reader = csv::ReaderBuilder::new()
             .delimiter(separator)
             .flexible(true)
             .from_reader(io::Cursor::new(head).chain(input));
-        Ok(Rows { reader, path: path.to_owned(), now })
+        Ok(Self { reader, line: 1, path: path.to_owned(), now })
+    }
+}
+
+impl<R: Read> Rows<R> {
+    /// The line on which the row told last begins, from 1.
+    #[must_use]
+    pub const fn line(&self) -> u64 {
+        self.line
     }
 
     /// The next entry, or a row that is left out; nothing at the end.
@@ -110,16 +129,16 @@ impl<R: Read> Rows<R> {
     /// [`Error::File`] where the file cannot be read.
     pub fn next_row(&mut self) -> Result<Option<std::result::Result<Entry, Finding>>> {
         let mut record = StringRecord::new();
-        let line = self.reader.position().line();
+        self.line = self.reader.position().line();
         match self.reader.read_record(&mut record) {
             Ok(false) => Ok(None),
             Ok(true) => {
-                let line = record.position().map_or(line, csv::Position::line);
-                Ok(Some(self.entry(&record).map_err(|trouble| Finding { line, trouble })))
+                self.line = record.position().map_or(self.line, csv::Position::line);
+                Ok(Some(self.entry(&record).map_err(|trouble| Finding { line: self.line, trouble })))
             }
             Err(error) => match error.into_kind() {
                 csv::ErrorKind::Io(source) => Err(Error::File { path: self.path.clone(), source }),
-                _ => Ok(Some(Err(Finding { line, trouble: Trouble::Unreadable }))),
+                _ => Ok(Some(Err(Finding { line: self.line, trouble: Trouble::Unreadable }))),
             },
         }
     }

@@ -89,8 +89,8 @@ fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
     let mut cells = vec![String::new(); COLUMNS.len()];
     let local = entry.at.local();
     cells[at::LOCAL] = local.format("%Y-%m-%d %H:%M:%S").to_string();
-    cells[at::OFFSET] = local.format("%:z").to_string();
-    cells[at::UTC] = utc(entry.at);
+    cells[at::OFFSET] = offset(entry.at);
+    cells[at::UTC] = utc(entry.at)?;
     cells[at::SAID] = guarded(&words.what(&entry.what).replace('\n', " / "));
     cells[at::SOURCE] = guarded(entry.source.as_str());
     cells[at::RECORDED] = with_offset(entry.recorded);
@@ -138,14 +138,21 @@ fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
 }
 
 /// RFC 3339 in UTC, with milliseconds where there are some.
-fn utc(moment: Moment) -> String {
-    let utc = moment.local().to_utc();
+fn utc(moment: Moment) -> Result<String> {
+    let utc = Moment::new(moment.unix_ms(), 0)?.local();
     let way = if moment.unix_ms() % 1000 == 0 { "%Y-%m-%dT%H:%M:%SZ" } else { "%Y-%m-%dT%H:%M:%S%.3fZ" };
-    utc.format(way).to_string()
+    Ok(utc.format(way).to_string())
 }
 
 /// RFC 3339 with the offset, with milliseconds where there are some.
 fn with_offset(moment: Moment) -> String {
-    let way = if moment.unix_ms() % 1000 == 0 { "%Y-%m-%dT%H:%M:%S%:z" } else { "%Y-%m-%dT%H:%M:%S%.3f%:z" };
-    moment.local().format(way).to_string()
+    let way = if moment.unix_ms() % 1000 == 0 { "%Y-%m-%dT%H:%M:%S" } else { "%Y-%m-%dT%H:%M:%S%.3f" };
+    format!("{}{}", moment.local().format(way), offset(moment))
+}
+
+/// `+01:00`.
+fn offset(moment: Moment) -> String {
+    let minutes = moment.offset_minutes();
+    let sign = if minutes < 0 { '-' } else { '+' };
+    format!("{sign}{:02}:{:02}", minutes.abs() / 60, minutes.abs() % 60)
 }
