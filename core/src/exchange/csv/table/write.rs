@@ -93,7 +93,7 @@ fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
     cells[at::UTC] = utc(entry.at)?;
     cells[at::SAID] = guarded(&words.what(&entry.what).replace('\n', " / "));
     cells[at::SOURCE] = guarded(entry.source.as_str());
-    cells[at::RECORDED] = with_offset(entry.recorded);
+    cells[at::RECORDED] = entry.recorded.to_rfc3339();
     cells[at::ID] = entry.id.to_string();
     cells[at::REPLACES] = entry.replaces.map(|id| id.to_string()).unwrap_or_default();
 
@@ -123,7 +123,7 @@ fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
         What::Activity { .. } => cells[at::MINUTES] = take("minutes").unwrap_or_default(),
         What::Sleep { until } | What::PressedSpell { until } => {
             take("until");
-            cells[at::UNTIL] = with_offset(*until);
+            cells[at::UNTIL] = until.to_rfc3339();
         }
         _ => {}
     }
@@ -137,17 +137,9 @@ fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
     Ok(cells)
 }
 
-/// RFC 3339 in UTC, with milliseconds where there are some.
+/// RFC 3339 in UTC.
 fn utc(moment: Moment) -> Result<String> {
-    let utc = Moment::new(moment.unix_ms(), 0)?.local();
-    let way = if moment.unix_ms() % 1000 == 0 { "%Y-%m-%dT%H:%M:%SZ" } else { "%Y-%m-%dT%H:%M:%S%.3fZ" };
-    Ok(utc.format(way).to_string())
-}
-
-/// RFC 3339 with the offset, with milliseconds where there are some.
-fn with_offset(moment: Moment) -> String {
-    let way = if moment.unix_ms() % 1000 == 0 { "%Y-%m-%dT%H:%M:%S" } else { "%Y-%m-%dT%H:%M:%S%.3f" };
-    format!("{}{}", moment.local().format(way), offset(moment))
+    Ok(Moment::new(moment.unix_ms(), 0)?.to_rfc3339().replace("+00:00", "Z"))
 }
 
 /// `+01:00`.
