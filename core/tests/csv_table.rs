@@ -29,7 +29,7 @@ fn text(text: &str) -> Text {
 }
 
 /// One of every kind a person or a device can say.
-fn every_kind() -> Vec<What> {
+fn every_kind(at: Moment) -> Vec<What> {
     vec![
         What::SensorReading { mg_dl: mg(104.0) },
         What::MeterCheck { mg_dl: mg(99.09) },
@@ -38,7 +38,7 @@ fn every_kind() -> Vec<What> {
         What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Activity { activity: text("-walk, \"uphill\""), minutes: 30.25, effort: Effort::Light },
-        What::Sleep { until: now().plus_ms(7 * 60 * MINUTE_MS + 7) },
+        What::Sleep { until: at.plus_ms(7 * 60 * MINUTE_MS + 7) },
         What::Sensor(SensorEvent::Inserted { site: Some(text("=left arm")) }),
         What::Sensor(SensorEvent::Inserted { site: None }),
         What::Sensor(SensorEvent::WarmUpOver),
@@ -48,14 +48,15 @@ fn every_kind() -> Vec<What> {
         What::Symptom { felt: Symptom::Severe },
         What::Note { text: text("=1+1; \"quoted\",\nsecond line, ünd 'more'") },
         What::Note { text: text("'already") },
-        What::PressedSpell { until: now().plus_ms(20 * MINUTE_MS) },
+        What::PressedSpell { until: at.plus_ms(20 * MINUTE_MS) },
     ]
 }
 
 fn log() -> Log {
     let mut log = Log::in_memory(now()).unwrap();
-    for (n, what) in (0..).zip(every_kind()) {
+    for n in 0..every_kind(now()).len() as i64 {
         let at = Moment::new(now().plus_ms(n * 3 * DAY_MS + n * 7 * 61).unix_ms(), 60 * (n as i32 % 5 - 2)).unwrap();
+        let what = every_kind(at).swap_remove(n as usize);
         let source = Source::new(if n % 4 == 0 { "@sensor 7" } else { "by hand" }).unwrap();
         log.record(&Entry::new(at, at.plus_ms(1234), source, what).unwrap()).unwrap();
     }
@@ -129,7 +130,7 @@ fn the_table_is_one_by_the_standard() {
     assert!(table.ends_with("\r\n"));
     let mut reader = csv::ReaderBuilder::new().flexible(false).from_reader(table.as_bytes());
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
-    assert_eq!(rows.len(), every_kind().len() + 700);
+    assert_eq!(rows.len(), every_kind(now()).len() + 700);
     let note = rows.iter().find(|row| row[15].starts_with("'=1+1")).unwrap();
     assert!(note[15].contains(",\nsecond line"));
     // No cell that a person or a device filled begins as a formula.

@@ -295,17 +295,22 @@ impl Log {
         self.read(|connection| read::get(connection, id))
     }
 
-    /// Whether the log has an entry of this identity that says something else: what was recorded is never changed, so
-    /// such an entry was changed outside.
+    /// Whether taking the entry from a file would change what the log says already: it has its identity and says something
+    /// else, or it is a new correction or retraction of an entry that is here. Taking back an import does not undo such
+    /// changes, so a file is not to make them.
     ///
     /// # Errors
     /// As [`Log::history`].
-    pub fn would_rewrite(&self, entry: &Entry) -> Result<bool> {
+    pub fn would_change(&self, entry: &Entry) -> Result<bool> {
         // A reading's identity follows from what it says.
         if matches!(entry.what, What::SensorReading { .. }) && entry.replaces.is_none() {
             return Ok(false);
         }
-        Ok(self.get(entry.id)?.is_some_and(|held| held.says() != entry.says()))
+        match (self.get(entry.id)?, entry.replaces) {
+            (Some(held), _) => Ok(held.says() != entry.says()),
+            (None, Some(replaced)) => Ok(self.get(replaced)?.is_some()),
+            (None, None) => Ok(false),
+        }
     }
 
     /// All that was ever said about one thing, in the order it was recorded: the entry, its corrections, its retractions.

@@ -98,7 +98,7 @@ fn take_table(
     let words = desk.words();
     let file = named(&given.file);
     let mut rows = table::Rows::open(input, &file, now)?;
-    // Another handle: an entry that was changed by hand is found by asking the log while it is written to.
+    // Another handle: what would change an entry that is here is found by asking the log while it is written to.
     let before = Log::open_to_read(log.path())?;
     let (mut taken, mut left_out) = (0_u64, 0_u64);
     let mut shown: Vec<String> = Vec::new();
@@ -107,7 +107,7 @@ fn take_table(
             let found = match rows.next_row().transpose()? {
                 Err(error) => return Some(Err(error)),
                 Ok(Err(finding)) => finding,
-                Ok(Ok(entry)) => match before.would_rewrite(&entry) {
+                Ok(Ok(entry)) => match before.would_change(&entry) {
                     Err(error) => return Some(Err(error)),
                     Ok(false) => {
                         taken += 1;

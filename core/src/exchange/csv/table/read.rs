@@ -52,7 +52,7 @@ pub enum Trouble {
     Time,
     /// The kind is none, or a cell of it cannot be what it should.
     Said,
-    /// It has an identity, and says something else than the entry of that identity: it was changed by hand.
+    /// It says something else than the entry of its identity, or corrects or takes back an entry that is in the log.
     Changed,
     /// It cannot be an entry: out of range, or ahead of the clock.
     CannotBe,
@@ -74,8 +74,8 @@ pub fn line(finding: &Finding, words: Words) -> String {
         ),
         Trouble::Changed => pick(
             words,
-            "it was changed by hand; put the entry right in the log instead",
-            "sie wurde von Hand geändert; berichtige stattdessen den Eintrag im Protokoll",
+            "it would change an entry; put that right in the log instead",
+            "sie würde einen Eintrag ändern; berichtige ihn stattdessen im Protokoll",
         ),
         Trouble::CannotBe => pick(words, "such an entry cannot be", "einen solchen Eintrag kann es nicht geben"),
         Trouble::Unreadable => pick(words, "it is not readable as text", "sie ist nicht als Text lesbar"),
