@@ -9,7 +9,7 @@ struct SampleApp: App {
     @Environment(\.scenePhase) private var phase
 
     init() {
-        let model = ShellModel(bell: bell)
+        let model = ShellModel(bell: bell, radio: SensorRadio())
         bell.opened = { model.tab = $0 }
         _model = State(initialValue: model)
     }

@@ -26,7 +26,7 @@ struct ShellView: View {
                 isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
                 defaultFilename: model.presenters[model.tab]?.document?.name
             ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
-            .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.commaSeparatedText, .plainText]) { chosen in
+            .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.commaSeparatedText, .plainText, .json]) { chosen in
                 if case .success(let file) = chosen { read(file) }
             }
         }

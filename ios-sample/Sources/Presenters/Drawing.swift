@@ -22,6 +22,8 @@ public struct Drawing: Equatable, Sendable {
 /// What a mark is there for; a theme gives it its ink. No two roles differ by ink alone.
 public enum Role: Equatable, Sendable, CaseIterable {
     case scale, now, low, floor, high, band, path, reading, meter, noted
+    /// An hour's readings over many days, and the notch that is cut into it at their middle.
+    case hour, hourMiddle
 }
 
 public struct Place: Equatable, Sendable {
@@ -179,6 +181,10 @@ extension Drawing.Legend {
     /// A sample of the mark, on a sheet of its own.
     public func sample(width: Double, height: Double) -> [Mark] {
         let middle = Place(x: width / 2, y: height / 2)
+        if role == .hour {
+            let ends = (most: 0.0, upper: height * 0.2, middle: height * 0.5, lower: height * 0.8, least: height)
+            return Drawing.post(at: width / 2, ends, width: 8)
+        }
         func across(_ y: Double) -> [Place] { [Place(x: 0, y: y), Place(x: width, y: y)] }
         let (upper, lower) = (across(height / 2 - 5), across(height / 2 + 5))
         let shapes: [Shape] =

@@ -104,23 +104,39 @@ public struct LogPresenter: Presenter {
         return next
     }
 
-    /// Takes a file of readings in as a whole; taking back its entry takes all of it back. `offsets` are those of the wearer's
-    /// zone, by which the file's local times are understood.
+    /// Takes a file in as a whole; taking back its entry takes all of it back. A name that ends in `.json` is an HL7 FHIR bundle's,
+    /// any other a table's of readings, whose local times are understood by `offsets`, those of the wearer's zone.
     public func reading(file name: String, bytes: Data, offsets: [OffsetChange], at now: Moment) -> Self {
         var next = self
-        let options = ImportOptions(
-            offsets: offsets, unit: nil, timeColumn: nil, glucoseColumn: nil, timeFormat: nil, onlyLook: false)
+        next.outcome = .nothing
         do {
-            let label = Vocabulary(companion: companion)
-            switch try companion.log().importCsv(name: name, bytes: bytes, options: options, now: now) {
-            case .read(let report): next.outcome = .said("\(label(.kept)): \(name), \(report.taken)")
-            case .refused(let line, _, let why): next.outcome = .failed("\(name):\(line): \(why)")
-            }
+            next.outcome = try name.lowercased().hasSuffix(".json") ? bundle(name, bytes, now) : table(name, bytes, offsets, now)
         } catch {
             next.outcome = .failed(advice(error))
         }
         next.list(at: now)
         return next
+    }
+
+    private func table(_ name: String, _ bytes: Data, _ offsets: [OffsetChange], _ now: Moment) throws -> Outcome {
+        let options = ImportOptions(
+            offsets: offsets, unit: nil, timeColumn: nil, glucoseColumn: nil, timeFormat: nil, onlyLook: false)
+        return switch try companion.log().importCsv(name: name, bytes: bytes, options: options, now: now) {
+        case .read(let report): taken(name, report.taken, report.findings.map(\.text))
+        case .refused(let line, _, let why): .failed("\(name):\(line): \(why)")
+        }
+    }
+
+    private func bundle(_ name: String, _ bytes: Data, _ now: Moment) throws -> Outcome {
+        switch try companion.exchange().importBundle(name: name, bytes: bytes, onlyLook: false, now: now) {
+        case .read(let report): taken(name, report.taken, report.findings)
+        case .refused(let line, let why): .failed("\(name):\(line): \(why)")
+        }
+    }
+
+    /// How much was taken, and the first of what was not.
+    private func taken(_ name: String, _ count: UInt64, _ findings: [String]) -> Outcome {
+        .said((["\(Vocabulary(companion: companion)(.kept)): \(name), \(count)"] + findings.prefix(3)).joined(separator: "\n"))
     }
 
     private func name(of kind: LogKind, _ label: Vocabulary) -> String {

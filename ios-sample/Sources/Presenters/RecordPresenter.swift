@@ -36,6 +36,13 @@ public struct RecordPresenter: Presenter {
         return next
     }
 
+    /// What a device nearby said goes to the sensors' page.
+    public func hearing(_ heard: Nearby.Heard, at now: Moment) -> Self {
+        var next = self
+        if let sensors = pages[.sensors] as? SensorsPage { next.pages[.sensors] = sensors.hearing(heard, at: now) }
+        return next
+    }
+
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
         if case .chapter(let chapter) = action { next.chapter = chapter }
@@ -102,6 +109,7 @@ struct PageState {
 struct ReviewPage: Presenter {
     private let sheet: Sheet
     private var state: PageState
+    private var day: DayPicture?
     private var aims = Aims.adult
     private var withoutPressed = false
 
@@ -117,6 +125,11 @@ struct ReviewPage: Presenter {
         let whose: [(Aims, Label)] = [(.adult, .aimsAdult), (.olderOrHighRisk, .aimsOlder), (.type1Pregnancy, .aimsPregnancy)]
         let counted: [(Bool, Label)] = [(false, .pressedIn), (true, .pressedOut)]
         var blocks = state.outcome.blocks + (state.page?.blocks ?? [])
+        if let day {
+            // With the hours in numbers, which are folded away.
+            let place = blocks.firstIndex { if case .folded = $0 { true } else { false } } ?? blocks.endIndex
+            blocks.insert(.drawing(Drawing(day, width: sheet.width, typeSize: sheet.typeSize)), at: place)
+        }
         blocks += [
             state.field(.days, .daysBack),
             .choice(Choice(name: label(.aimsName), options: whose.map { .init(name: label($0.1), action: .aims($0.0), isChosen: $0.0 == aims) })),
@@ -155,7 +168,12 @@ struct ReviewPage: Presenter {
 
     private mutating func look(at now: Moment) {
         let options = options
-        state.show(.days) { try $0.companion.review().told(options: options($0), now: now) }
+        var drawn: DayPicture?
+        state.show(.days) { state in
+            drawn = try state.companion.review().day(options: options(state), now: now)
+            return try state.companion.review().told(options: options(state), now: now)
+        }
+        day = drawn
     }
 
     private mutating func write(at now: Moment) {
@@ -167,9 +185,12 @@ struct ReviewPage: Presenter {
     }
 }
 
-/// The sensors' record, and what to note about them: put in, wrong, taken off.
+/// The sensors' record, what to note about them (put in, wrong, taken off), and what a device nearby said.
 struct SensorsPage: Presenter {
     private var state: PageState
+    private var told: [String] = []
+    /// When the session of a sensor nearby began, and nobody has noted it yet.
+    private var began: Moment?
 
     init(_ companion: EbbsteadCompanion) { state = PageState(companion, typed: [.days: "90"]) }
 
@@ -178,7 +199,8 @@ struct SensorsPage: Presenter {
     var screen: Screen {
         let label = state.label
         let blocks =
-            state.outcome.blocks + (state.page?.blocks ?? []) + [
+            state.outcome.blocks + told.map(Block.notice) + (state.page?.blocks ?? []) + [
+                .button(Button(name: label(.findSensor), action: .findSensor)),
                 state.field(.days, .daysBack), state.field(.ratedDays, .ratedDays),
                 .button(Button(name: label(.showThese), action: .look)),
                 .heading(label(.add)),
@@ -202,8 +224,12 @@ struct SensorsPage: Presenter {
     func after(_ action: Action, at now: Moment) -> Self {
         var next = self
         next.state.begin(action)
+        if action != .refresh { next.told = [] }
         switch action {
-        case .sensorInserted: next.note(.inserted(site: state.text(.site)), from: .site, at: now)
+        case .sensorInserted:
+            // A sensor nearby has said when that was.
+            next.note(.inserted(site: state.text(.site)), from: .site, happened: began, at: now)
+            if next.state.advices[.site] == nil { next.began = nil }
         // A fault without a word on it is refused by the core, with its advice.
         case .sensorFault: next.note(.fault(seen: state.typed[.fault] ?? ""), from: .fault, at: now)
         case .sensorEnded: next.note(.ended, from: nil, at: now)
@@ -212,6 +238,15 @@ struct SensorsPage: Presenter {
         case .documentDone: break
         default: next.look(at: now)
         }
+        return next
+    }
+
+    /// What a device nearby said. It stays until something else is tapped.
+    func hearing(_ heard: Nearby.Heard, at now: Moment) -> Self {
+        var next = self
+        next.told = heard.told
+        next.began = heard.sessionBegan ?? began
+        if heard.kept > 0 { next.look(at: now) }
         return next
     }
 
@@ -230,9 +265,9 @@ struct SensorsPage: Presenter {
         state.show(.days) { try $0.companion.sensor().told(options: options.get(), now: now) }
     }
 
-    private mutating func note(_ event: SensorEvent, from field: FieldId?, at now: Moment) {
+    private mutating func note(_ event: SensorEvent, from field: FieldId?, happened: Moment? = nil, at now: Moment) {
         state.attempt(field) { state in
-            let kept = try state.companion.log().record(what: .sensor(event: event), at: now, now: now)
+            let kept = try state.companion.log().record(what: .sensor(event: event), at: happened ?? now, now: now)
             if let field { state.typed[field] = "" }
             state.outcome = .said(state.label(.kept) + ": " + kept.text)
         }

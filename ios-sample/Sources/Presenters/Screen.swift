@@ -130,6 +130,8 @@ public enum Action: Hashable, Sendable {
     case documentDone
     case tryPlan
     case learn
+    /// Look for a sensor or a meter nearby; what it says comes back by ``RecordPresenter/hearing(_:at:)``.
+    case findSensor
     /// Turn to a page of the record.
     case chapter(Chapter)
     case aims(Aims), withoutPressed(Bool)

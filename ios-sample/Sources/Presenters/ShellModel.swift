@@ -29,6 +29,8 @@ public final class ShellModel {
 
     private let now: @Sendable () -> Moment
     private let bell: (any Bell)?
+    private let radio: (any DeviceSource)?
+    private var nearby: Task<Void, Never>?
     /// What the bell is set to.
     private var reminder: Reminder?
     private var companion: EbbsteadCompanion?
@@ -39,8 +41,8 @@ public final class ShellModel {
     /// What was typed and set since the work on a screen began.
     private var meanwhile: [Tab: [(any Presenter) -> any Presenter]] = [:]
 
-    public init(now: @escaping @Sendable () -> Moment = { .device }, bell: (any Bell)? = nil) {
-        (self.now, self.bell) = (now, bell)
+    public init(now: @escaping @Sendable () -> Moment = { .device }, bell: (any Bell)? = nil, radio: (any DeviceSource)? = nil) {
+        (self.now, self.bell, self.radio) = (now, bell, radio)
     }
 
     /// Opens the log at a path and follows the sources, those readings left out that are older than a day. After a failure it may
@@ -67,6 +69,7 @@ public final class ShellModel {
     }
 
     public func send(_ action: Action, to tab: Tab) {
+        if action == .findSensor { return findSensor() }
         let now = now
         change(tab) { $0.after(action, at: now()) }
     }
@@ -84,6 +87,18 @@ public final class ShellModel {
     public func read(file name: String, bytes: Data) {
         let now = now
         change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
+    }
+
+    /// Follows a device nearby until it is gone, or until one looks for another.
+    private func findSensor() {
+        nearby?.cancel()
+        guard let radio, let companion else { return }
+        let (now, nearby) = (now, Nearby(companion, offsets: .ofThisZone, now: now))
+        self.nearby = Task {
+            await nearby.follow(radio) { [weak self] heard in
+                await self?.change(.record) { ($0 as? RecordPresenter)?.hearing(heard, at: now()) ?? $0 }
+            }
+        }
     }
 
     /// The core has no clock: once a minute is often enough for a prompt that is due.

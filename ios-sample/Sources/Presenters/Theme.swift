@@ -36,11 +36,13 @@ public struct Theme: Equatable, Sendable {
         case .floor, .reading, .meter: text
         case .path: accent
         case .band: bandEdge
+        case .hour: accent
+        case .hourMiddle: paper
         }
     }
 
     /// The ink of a mark's surface.
-    public func fill(_ role: Role) -> Ink { bandFill }
+    public func fill(_ role: Role) -> Ink { role == .hour ? accent : bandFill }
 }
 
 /// A colour of the sRGB space.

@@ -83,6 +83,69 @@ final class DrawingTests: ScreenCase {
     }
 }
 
+final class HoursDrawingTests: XCTestCase {
+    private let lines = [
+        DrawnLine(mgDl: 54, kind: .floor, text: "very low 54 mg/dL"), DrawnLine(mgDl: 70, kind: .low, text: "low line 70 mg/dL"),
+        DrawnLine(mgDl: 180, kind: .high, text: "high line 180 mg/dL"),
+    ]
+
+    private func post(_ hour: Int, _ mgDl: [Double]) -> HourPost {
+        HourPost(hours: Double(hour) + 0.5, leastMgDl: mgDl[0], lowerMgDl: mgDl[1], middleMgDl: mgDl[2], upperMgDl: mgDl[3], mostMgDl: mgDl[4])
+    }
+
+    private func picture(_ posts: [HourPost]) -> DayPicture {
+        DayPicture(
+            lowestMgDl: 40, highestMgDl: 260, posts: posts, lines: lines,
+            amounts: [50, 100, 150, 200, 250].map { ScaleMark(place: $0, text: "\(Int($0))") },
+            times: [0, 6, 12, 18, 24].map { ScaleMark(place: $0, text: "\(Int($0)):00") }, legend: "a post", text: "in words")
+    }
+
+    private func places(_ drawing: Drawing, of role: Role) -> [[Place]] {
+        drawing.marks.filter { $0.role == role }.compactMap {
+            switch $0.shape {
+            case .line(let places, _, _), .area(let places): places
+            default: nil
+            }
+        }
+    }
+
+    func testEveryHourStandsInProportion() {
+        let posts = (0..<24).map { hour in post(hour, [80, 100, 120, 150, 190].map { $0 + Double(hour) }) }
+        let drawing = Drawing(picture(posts), width: 358, typeSize: 12)
+        // By turns the thin post and its thick part.
+        let (hours, notches) = (places(drawing, of: .hour), places(drawing, of: .hourMiddle))
+        XCTAssertEqual([hours.count, notches.count], [48, 24])
+        let scale = (hours[0][1].y - hours[0][0].y) / 110  // from 190 down to 80 mg/dL
+        for hour in 0..<24 {
+            let (thin, thick) = (hours[2 * hour], hours[2 * hour + 1])
+            XCTAssertEqual(thick[0].y - thin[0].y, 40 * scale, accuracy: 1e-9)  // 190 to 150
+            XCTAssertEqual(thick[2].y - thin[0].y, 90 * scale, accuracy: 1e-9)  // 190 to 100
+            XCTAssertEqual(notches[hour][0].y - thin[0].y, 70 * scale, accuracy: 1e-9)  // 190 to 120
+            XCTAssertEqual(hours[0][0].y - thin[0].y, Double(hour) * scale, accuracy: 1e-9)
+            XCTAssertEqual(thin[0].x - hours[0][0].x, Double(hour) * (hours[2][0].x - hours[0][0].x), accuracy: 1e-9)
+        }
+    }
+
+    func testItLiesOnItsSheetAtEverySizeAndWithFewHours() {
+        for (width, size) in [(320.0, 12.0), (358, 37.2), (800, 60)] {
+            for posts in [[], [post(23, [22, 40, 52, 300, 420])], [post(0, [100, 100, 100, 100, 100])]] {
+                let drawing = Drawing(picture(posts), width: width, typeSize: size)
+                for role in Role.allCases {
+                    for place in places(drawing, of: role).joined() {
+                        XCTAssertTrue((-0.01...width + 0.01).contains(place.x) && (-0.01...drawing.height + 0.01).contains(place.y), "\(role)")
+                    }
+                }
+            }
+        }
+    }
+
+    func testEveryMarkHasItsNameAndASampleOfItsOwn() {
+        let drawing = Drawing(picture([post(7, [80, 100, 120, 150, 190])]), width: 358, typeSize: 12)
+        XCTAssertEqual(Set(drawing.legend.map(\.role)), Set(drawing.marks.map(\.role)).subtracting([.scale, .hourMiddle]))
+        XCTAssertEqual(Set(drawing.legend.map { "\($0.sample(width: 28, height: 16).map(\.shape))" }).count, drawing.legend.count)
+    }
+}
+
 final class ThemeTests: XCTestCase {
     /// Contrast of two inks. Source: WCAG 2.2, definitions of relative luminance and contrast ratio.
     private func contrast(_ one: Ink, _ other: Ink) -> Double {
@@ -103,9 +166,11 @@ final class ThemeTests: XCTestCase {
             for ink in [theme.text, theme.quiet, theme.accent, theme.low, theme.high] {
                 XCTAssertGreaterThanOrEqual(contrast(ink, theme.paper), 4.5, name)
             }
-            for role in Role.allCases {
+            // Cut into a surface: it lies on nothing else.
+            XCTAssertGreaterThanOrEqual(contrast(theme.ink(.hourMiddle), theme.fill(.hour)), 3, name)
+            for role in Role.allCases where role != .hourMiddle {
                 XCTAssertGreaterThanOrEqual(contrast(theme.ink(role), theme.paper), 3, "\(name) \(role)")
-                if role != .band {
+                if role != .band && role != .hour {
                     XCTAssertGreaterThanOrEqual(contrast(theme.ink(role), theme.bandFill), 3, "\(name) \(role) on the band")
                 }
             }

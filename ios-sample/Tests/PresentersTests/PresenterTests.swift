@@ -269,6 +269,28 @@ final class LogTests: ScreenCase {
     }
 }
 
+final class BundleTests: ScreenCase {
+    /// LOINC 2339-0 is glucose in blood by mass; 41653-7 by a glucometer (both read in the LOINC table).
+    func testAFhirBundleComesInAsAWholeAndOneThatIsNoneIsRefused() throws {
+        let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
+        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let observation = """
+            {"resource":{"resourceType":"Observation","status":"final",
+            "code":{"coding":[{"system":"http://loinc.org","code":"41653-7"}]},
+            "effectiveDateTime":"2026-03-14T08:00:00+01:00",
+            "valueQuantity":{"value":104,"unit":"mg/dL","system":"http://unitsofmeasure.org","code":"mg/dL"}}}
+            """
+        let bundle = Data("{\"resourceType\":\"Bundle\",\"type\":\"collection\",\"entry\":[\(observation)]}".utf8)
+        let log = LogPresenter(companion, at: now)
+        let read = log.reading(file: "from-the-clinic.json", bytes: bundle, offsets: .ofThisZone, at: now)
+        XCTAssertTrue(read.screen.notices.first?.contains("from-the-clinic.json, 1") ?? false, "\(read.screen.notices)")
+        XCTAssertTrue(read.screen.texts.contains { $0.contains("104 mg/dL") }, "\(read.screen.texts)")
+        XCTAssertFalse(read.after(.undo, at: now.minutes(1)).screen.texts.contains { $0.contains("104 mg/dL") })
+        let refused = log.reading(file: "broken.json", bytes: Data("{".utf8), offsets: .ofThisZone, at: now)
+        XCTAssertTrue(refused.screen.notices.first?.hasPrefix("broken.json:1") ?? false, "\(refused.screen.notices)")
+    }
+}
+
 final class SettingsTests: ScreenCase {
     func testTypedSettingsAreKeptAllOrNone() throws {
         let evening = try Invented.evening(at: path)

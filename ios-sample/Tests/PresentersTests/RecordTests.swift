@@ -58,6 +58,8 @@ final class ReviewTests: RecordCase {
         XCTAssertEqual(before.screen.figures, [], "nothing is looked at until it is asked for")
         let screen = before.after(.refresh, at: weeks.now).screen
         assertShows(try weeks.companion.review().told(options: options(), now: weeks.now), screen)
+        XCTAssertEqual(screen.drawing?.text, try weeks.companion.review().day(options: options(), now: weeks.now)?.text)
+        XCTAssertEqual(screen.drawing?.marks.filter { $0.role == .hourMiddle }.count, 24)
     }
 
     func testWhatIsChosenAndTypedIsAskedAndASlipIsSaidBesideIt() throws {
@@ -71,6 +73,7 @@ final class ReviewTests: RecordCase {
             let screen = other.typing(slip, into: .days).after(.look, at: weeks.now).screen
             XCTAssertEqual(screen.field(.days)?.typed, slip)
             XCTAssertNotNil(screen.field(.days)?.advice, slip)
+            XCTAssertNil(screen.drawing)
             XCTAssertEqual(screen.figures, [], "an answer to an earlier question is none to this")
         }
     }
