@@ -5751,11 +5751,29 @@ class SensorEvent:
         Put in.
 """
         
-        def __init__(self, site:typing.Optional[str]):
+        def __init__(self, site:typing.Optional[str], lot:typing.Optional[str] = _DEFAULT, rated_days:typing.Optional[int] = _DEFAULT):
             self.site = site
             
             """
         Where on the body, in the wearer's own words.
+"""
+        
+            if lot is _DEFAULT:
+                self.lot = None
+            else:
+                self.lot = lot
+            
+            """
+        The lot, as on the package.
+"""
+        
+            if rated_days is _DEFAULT:
+                self.rated_days = None
+            else:
+                self.rated_days = rated_days
+            
+            """
+        How many days it is rated for, 1 to 365.
 """
         
             pass
@@ -5765,13 +5783,17 @@ class SensorEvent:
             
     
         def __str__(self):
-            return "SensorEvent.INSERTED(site={})".format(self.site)
+            return "SensorEvent.INSERTED(site={}, lot={}, rated_days={})".format(self.site, self.lot, self.rated_days)
         def __eq__(self, other):
             if not isinstance(other, SensorEvent):
                 return NotImplemented
             if not other.is_INSERTED():
                 return False
             if self.site != other.site:
+                return False
+            if self.lot != other.lot:
+                return False
+            if self.rated_days != other.rated_days:
                 return False
             return True
 
@@ -5916,6 +5938,8 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
         if variant == 1:
             return SensorEvent.INSERTED(
                 _UniffiFfiConverterOptionalString.read(buf),
+                _UniffiFfiConverterOptionalString.read(buf),
+                _UniffiFfiConverterOptionalUInt16.read(buf),
             )
         if variant == 2:
             return SensorEvent.WARM_UP_OVER(
@@ -5936,6 +5960,8 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
     def check_lower(value):
         if value.is_INSERTED():
             _UniffiFfiConverterOptionalString.check_lower(value.site)
+            _UniffiFfiConverterOptionalString.check_lower(value.lot)
+            _UniffiFfiConverterOptionalUInt16.check_lower(value.rated_days)
             return
         if value.is_WARM_UP_OVER():
             return
@@ -5953,6 +5979,8 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
         if value.is_INSERTED():
             buf.write_i32(1)
             _UniffiFfiConverterOptionalString.write(value.site, buf)
+            _UniffiFfiConverterOptionalString.write(value.lot, buf)
+            _UniffiFfiConverterOptionalUInt16.write(value.rated_days, buf)
         if value.is_WARM_UP_OVER():
             buf.write_i32(2)
         if value.is_ENDED():
@@ -6035,6 +6063,406 @@ class _UniffiFfiConverterTypeSymptom(_UniffiConverterRustBuffer):
             buf.write_i32(4)
 
 
+
+
+
+
+
+
+class Item(enum.Enum):
+    """
+    Things one must not run out of.
+"""
+    
+    SENSOR = 0
+    """
+    Glucose sensors.
+"""
+    
+    TRANSMITTER = 1
+    """
+    Transmitters, where they are apart from the sensor.
+"""
+    
+    BATTERY = 2
+    """
+    Batteries.
+"""
+    
+    TEST_STRIP = 3
+    """
+    Test strips for the meter.
+"""
+    
+    RAPID_INSULIN = 4
+    """
+    Rapid-acting insulin, in units.
+"""
+    
+    LONG_ACTING_INSULIN = 5
+    """
+    Long-acting insulin, in units.
+"""
+    
+    RESCUE_CARBOHYDRATE = 6
+    """
+    Fast carbohydrate against lows, in grams.
+"""
+    
+
+
+class _UniffiFfiConverterTypeItem(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Item.SENSOR
+        if variant == 2:
+            return Item.TRANSMITTER
+        if variant == 3:
+            return Item.BATTERY
+        if variant == 4:
+            return Item.TEST_STRIP
+        if variant == 5:
+            return Item.RAPID_INSULIN
+        if variant == 6:
+            return Item.LONG_ACTING_INSULIN
+        if variant == 7:
+            return Item.RESCUE_CARBOHYDRATE
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Item.SENSOR:
+            return
+        if value == Item.TRANSMITTER:
+            return
+        if value == Item.BATTERY:
+            return
+        if value == Item.TEST_STRIP:
+            return
+        if value == Item.RAPID_INSULIN:
+            return
+        if value == Item.LONG_ACTING_INSULIN:
+            return
+        if value == Item.RESCUE_CARBOHYDRATE:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Item.SENSOR:
+            buf.write_i32(1)
+        if value == Item.TRANSMITTER:
+            buf.write_i32(2)
+        if value == Item.BATTERY:
+            buf.write_i32(3)
+        if value == Item.TEST_STRIP:
+            buf.write_i32(4)
+        if value == Item.RAPID_INSULIN:
+            buf.write_i32(5)
+        if value == Item.LONG_ACTING_INSULIN:
+            buf.write_i32(6)
+        if value == Item.RESCUE_CARBOHYDRATE:
+            buf.write_i32(7)
+
+
+
+
+
+
+
+
+class Stocked(enum.Enum):
+    """
+    What happened to a supply.
+"""
+    
+    COUNTED = 0
+    """
+    Counted: so much is there.
+"""
+    
+    RECEIVED = 1
+    """
+    Received.
+"""
+    
+    USED = 2
+    """
+    Used, beyond what the log shows by itself.
+"""
+    
+    THROWN_AWAY = 3
+    """
+    Thrown away.
+"""
+    
+    QUOTED = 4
+    """
+    Offered at a price; changes no stock.
+"""
+    
+
+
+class _UniffiFfiConverterTypeStocked(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Stocked.COUNTED
+        if variant == 2:
+            return Stocked.RECEIVED
+        if variant == 3:
+            return Stocked.USED
+        if variant == 4:
+            return Stocked.THROWN_AWAY
+        if variant == 5:
+            return Stocked.QUOTED
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Stocked.COUNTED:
+            return
+        if value == Stocked.RECEIVED:
+            return
+        if value == Stocked.USED:
+            return
+        if value == Stocked.THROWN_AWAY:
+            return
+        if value == Stocked.QUOTED:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Stocked.COUNTED:
+            buf.write_i32(1)
+        if value == Stocked.RECEIVED:
+            buf.write_i32(2)
+        if value == Stocked.USED:
+            buf.write_i32(3)
+        if value == Stocked.THROWN_AWAY:
+            buf.write_i32(4)
+        if value == Stocked.QUOTED:
+            buf.write_i32(5)
+
+
+
+@dataclass
+class Price:
+    """
+    A price for the whole amount of a supply.
+"""
+    def __init__(self, *, amount:float, currency:str):
+        self.amount = amount
+        self.currency = currency
+        
+        
+
+    
+    def __str__(self):
+        return "Price(amount={}, currency={})".format(self.amount, self.currency)
+    def __eq__(self, other):
+        if self.amount != other.amount:
+            return False
+        if self.currency != other.currency:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePrice(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Price(
+            amount=_UniffiFfiConverterFloat64.read(buf),
+            currency=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.amount)
+        _UniffiFfiConverterString.check_lower(value.currency)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.amount, buf)
+        _UniffiFfiConverterString.write(value.currency, buf)
+
+class _UniffiFfiConverterOptionalTypePrice(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypePrice.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypePrice.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypePrice.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class Supply:
+    """
+    Something about a supply.
+"""
+    def __init__(self, *, item:Item, stocked:Stocked, amount:float, expires:typing.Optional[str] = _DEFAULT, lot:typing.Optional[str] = _DEFAULT, price:typing.Optional[Price] = _DEFAULT, _from:typing.Optional[str] = _DEFAULT):
+        self.item = item
+        self.stocked = stocked
+        self.amount = amount
+        if expires is _DEFAULT:
+            self.expires = None
+        else:
+            self.expires = expires
+        if lot is _DEFAULT:
+            self.lot = None
+        else:
+            self.lot = lot
+        if price is _DEFAULT:
+            self.price = None
+        else:
+            self.price = price
+        if _from is _DEFAULT:
+            self._from = None
+        else:
+            self._from = _from
+        
+        
+
+    
+    def __str__(self):
+        return "Supply(item={}, stocked={}, amount={}, expires={}, lot={}, price={}, _from={})".format(self.item, self.stocked, self.amount, self.expires, self.lot, self.price, self._from)
+    def __eq__(self, other):
+        if self.item != other.item:
+            return False
+        if self.stocked != other.stocked:
+            return False
+        if self.amount != other.amount:
+            return False
+        if self.expires != other.expires:
+            return False
+        if self.lot != other.lot:
+            return False
+        if self.price != other.price:
+            return False
+        if self._from != other._from:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeSupply(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Supply(
+            item=_UniffiFfiConverterTypeItem.read(buf),
+            stocked=_UniffiFfiConverterTypeStocked.read(buf),
+            amount=_UniffiFfiConverterFloat64.read(buf),
+            expires=_UniffiFfiConverterOptionalString.read(buf),
+            lot=_UniffiFfiConverterOptionalString.read(buf),
+            price=_UniffiFfiConverterOptionalTypePrice.read(buf),
+            _from=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeItem.check_lower(value.item)
+        _UniffiFfiConverterTypeStocked.check_lower(value.stocked)
+        _UniffiFfiConverterFloat64.check_lower(value.amount)
+        _UniffiFfiConverterOptionalString.check_lower(value.expires)
+        _UniffiFfiConverterOptionalString.check_lower(value.lot)
+        _UniffiFfiConverterOptionalTypePrice.check_lower(value.price)
+        _UniffiFfiConverterOptionalString.check_lower(value._from)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeItem.write(value.item, buf)
+        _UniffiFfiConverterTypeStocked.write(value.stocked, buf)
+        _UniffiFfiConverterFloat64.write(value.amount, buf)
+        _UniffiFfiConverterOptionalString.write(value.expires, buf)
+        _UniffiFfiConverterOptionalString.write(value.lot, buf)
+        _UniffiFfiConverterOptionalTypePrice.write(value.price, buf)
+        _UniffiFfiConverterOptionalString.write(value._from, buf)
+
+@dataclass
+class Prompted:
+    """
+    What a prompt told.
+"""
+    def __init__(self, *, occasion:Occasion, matter:Matter, verdict:Verdict, without_meter:typing.Optional[Verdict], chance_low:typing.Optional[float], blood_mg_dl:typing.Optional[float], look_again_minutes:typing.Optional[int]):
+        self.occasion = occasion
+        self.matter = matter
+        self.verdict = verdict
+        self.without_meter = without_meter
+        self.chance_low = chance_low
+        self.blood_mg_dl = blood_mg_dl
+        self.look_again_minutes = look_again_minutes
+        
+        
+
+    
+    def __str__(self):
+        return "Prompted(occasion={}, matter={}, verdict={}, without_meter={}, chance_low={}, blood_mg_dl={}, look_again_minutes={})".format(self.occasion, self.matter, self.verdict, self.without_meter, self.chance_low, self.blood_mg_dl, self.look_again_minutes)
+    def __eq__(self, other):
+        if self.occasion != other.occasion:
+            return False
+        if self.matter != other.matter:
+            return False
+        if self.verdict != other.verdict:
+            return False
+        if self.without_meter != other.without_meter:
+            return False
+        if self.chance_low != other.chance_low:
+            return False
+        if self.blood_mg_dl != other.blood_mg_dl:
+            return False
+        if self.look_again_minutes != other.look_again_minutes:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePrompted(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Prompted(
+            occasion=_UniffiFfiConverterTypeOccasion.read(buf),
+            matter=_UniffiFfiConverterTypeMatter.read(buf),
+            verdict=_UniffiFfiConverterTypeVerdict.read(buf),
+            without_meter=_UniffiFfiConverterOptionalTypeVerdict.read(buf),
+            chance_low=_UniffiFfiConverterOptionalFloat64.read(buf),
+            blood_mg_dl=_UniffiFfiConverterOptionalFloat64.read(buf),
+            look_again_minutes=_UniffiFfiConverterOptionalUInt16.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeOccasion.check_lower(value.occasion)
+        _UniffiFfiConverterTypeMatter.check_lower(value.matter)
+        _UniffiFfiConverterTypeVerdict.check_lower(value.verdict)
+        _UniffiFfiConverterOptionalTypeVerdict.check_lower(value.without_meter)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.chance_low)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.blood_mg_dl)
+        _UniffiFfiConverterOptionalUInt16.check_lower(value.look_again_minutes)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeOccasion.write(value.occasion, buf)
+        _UniffiFfiConverterTypeMatter.write(value.matter, buf)
+        _UniffiFfiConverterTypeVerdict.write(value.verdict, buf)
+        _UniffiFfiConverterOptionalTypeVerdict.write(value.without_meter, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.chance_low, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.blood_mg_dl, buf)
+        _UniffiFfiConverterOptionalUInt16.write(value.look_again_minutes, buf)
 
 
 
@@ -6382,6 +6810,66 @@ class What:
             return True
 
     @dataclass
+    class SUPPLY:
+        """
+        Something about supplies.
+"""
+        
+        def __init__(self, supply:Supply):
+            self.supply = supply
+            
+            """
+        What.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "What.SUPPLY(supply={})".format(self.supply)
+        def __eq__(self, other):
+            if not isinstance(other, What):
+                return NotImplemented
+            if not other.is_SUPPLY():
+                return False
+            if self.supply != other.supply:
+                return False
+            return True
+
+    @dataclass
+    class PROMPTED:
+        """
+        What a prompt told.
+"""
+        
+        def __init__(self, told:Prompted):
+            self.told = told
+            
+            """
+        What.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "What.PROMPTED(told={})".format(self.told)
+        def __eq__(self, other):
+            if not isinstance(other, What):
+                return NotImplemented
+            if not other.is_PROMPTED():
+                return False
+            if self.told != other.told:
+                return False
+            return True
+
+    @dataclass
     class IMPORT:
         """
         A file that was brought in as a whole.
@@ -6477,6 +6965,14 @@ class What:
         return isinstance(self, What.PRESSED_SPELL)
     def is_pressed_spell(self) -> bool:
         return isinstance(self, What.PRESSED_SPELL)
+    def is_SUPPLY(self) -> bool:
+        return isinstance(self, What.SUPPLY)
+    def is_supply(self) -> bool:
+        return isinstance(self, What.SUPPLY)
+    def is_PROMPTED(self) -> bool:
+        return isinstance(self, What.PROMPTED)
+    def is_prompted(self) -> bool:
+        return isinstance(self, What.PROMPTED)
     def is_IMPORT(self) -> bool:
         return isinstance(self, What.IMPORT)
     def is_import(self) -> bool:
@@ -6500,6 +6996,8 @@ What.SENSOR = type("What.SENSOR", (What.SENSOR, What,), {})  # type: ignore
 What.FEELING = type("What.FEELING", (What.FEELING, What,), {})  # type: ignore
 What.NOTE = type("What.NOTE", (What.NOTE, What,), {})  # type: ignore
 What.PRESSED_SPELL = type("What.PRESSED_SPELL", (What.PRESSED_SPELL, What,), {})  # type: ignore
+What.SUPPLY = type("What.SUPPLY", (What.SUPPLY, What,), {})  # type: ignore
+What.PROMPTED = type("What.PROMPTED", (What.PROMPTED, What,), {})  # type: ignore
 What.IMPORT = type("What.IMPORT", (What.IMPORT, What,), {})  # type: ignore
 What.RETRACTION = type("What.RETRACTION", (What.RETRACTION, What,), {})  # type: ignore
 
@@ -6555,10 +7053,18 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
         if variant == 11:
+            return What.SUPPLY(
+                _UniffiFfiConverterTypeSupply.read(buf),
+            )
+        if variant == 12:
+            return What.PROMPTED(
+                _UniffiFfiConverterTypePrompted.read(buf),
+            )
+        if variant == 13:
             return What.IMPORT(
                 _UniffiFfiConverterString.read(buf),
             )
-        if variant == 12:
+        if variant == 14:
             return What.RETRACTION(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -6598,6 +7104,12 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
             return
         if value.is_PRESSED_SPELL():
             _UniffiFfiConverterTypeMoment.check_lower(value.until)
+            return
+        if value.is_SUPPLY():
+            _UniffiFfiConverterTypeSupply.check_lower(value.supply)
+            return
+        if value.is_PROMPTED():
+            _UniffiFfiConverterTypePrompted.check_lower(value.told)
             return
         if value.is_IMPORT():
             _UniffiFfiConverterString.check_lower(value.name)
@@ -6642,11 +7154,17 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
         if value.is_PRESSED_SPELL():
             buf.write_i32(10)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
-        if value.is_IMPORT():
+        if value.is_SUPPLY():
             buf.write_i32(11)
+            _UniffiFfiConverterTypeSupply.write(value.supply, buf)
+        if value.is_PROMPTED():
+            buf.write_i32(12)
+            _UniffiFfiConverterTypePrompted.write(value.told, buf)
+        if value.is_IMPORT():
+            buf.write_i32(13)
             _UniffiFfiConverterString.write(value.name, buf)
         if value.is_RETRACTION():
-            buf.write_i32(12)
+            buf.write_i32(14)
 
 
 
@@ -12511,6 +13029,8 @@ __all__ = [
     "Effort",
     "SensorEvent",
     "Symptom",
+    "Item",
+    "Stocked",
     "What",
     "GlucoseUnit",
     "PageBlock",
@@ -12546,6 +13066,9 @@ __all__ = [
     "DayPicture",
     "DeviceHeard",
     "Due",
+    "Price",
+    "Supply",
+    "Prompted",
     "Entry",
     "Finding",
     "OffsetChange",

@@ -152,7 +152,16 @@ impl Picture {
 
         let noted = noted
             .iter()
-            .filter(|entry| !matches!(entry.what, What::SensorReading { .. } | What::Import { .. } | What::Retraction))
+            .filter(|entry| {
+                !matches!(
+                    entry.what,
+                    What::SensorReading { .. }
+                        | What::Supply(_)
+                        | What::Prompted(_)
+                        | What::Import { .. }
+                        | What::Retraction
+                )
+            })
             .filter(|entry| in_time(entry.at))
             .map(|entry| Noted {
                 minutes: minutes(entry.at),

@@ -429,8 +429,9 @@ impl<'a> Watch<'a> {
     fn worn(&self, at: Moment) -> Option<Insertion> {
         let inserted =
             self.history.sensor.iter().rev().filter(|note| note.at.unix_ms() <= at.unix_ms()).find_map(|note| {
-                let SensorEvent::Inserted { site } = &note.event else { return None };
-                Some(Insertion { at: note.at, site: site.clone() })
+                let SensorEvent::Inserted { site, .. } = &note.event else { return None };
+                let of_it = self.history.speaks_of_followed(note.sensor.as_ref(), at);
+                of_it.then(|| Insertion { at: note.at, site: site.clone() })
             });
         let learnt = || self.learnt_sites.as_ref()?.newest.clone();
         inserted.or_else(learnt).filter(|worn| worn.at.unix_ms() <= at.unix_ms())

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, Result};
+use crate::log::{SensorEvent, Source};
 use crate::time::DayHours;
 use crate::units::{Glucose, GlucoseUnit};
 
@@ -61,6 +62,12 @@ pub struct Wearer {
     pub insulin_factor_mg_dl_per_unit: Option<f64>,
     /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team.
     pub carbohydrate_factor_mg_dl_per_g: Option<f64>,
+    /// The sensor to follow where two are worn at once, by the source of its readings; the one read first unless set.
+    pub followed_sensor: Option<Source>,
+    /// How many days the wearer's sensors are rated for, where an insertion does not say.
+    pub sensor_rated_days: Option<u16>,
+    /// How many days pass between ordering supplies and having them.
+    pub reorder_lead_days: Option<u16>,
 }
 
 impl Default for Wearer {
@@ -75,6 +82,9 @@ impl Default for Wearer {
             caution: Caution::default(),
             insulin_factor_mg_dl_per_unit: None,
             carbohydrate_factor_mg_dl_per_g: None,
+            followed_sensor: None,
+            sensor_rated_days: None,
+            reorder_lead_days: None,
         }
     }
 }
@@ -84,8 +94,8 @@ impl Wearer {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for a low line outside 60 to 120 mg/dL, a high line outside 140 to 400 mg/dL, an insulin factor
-    /// outside 1 to 400 mg/dL a unit or a carbohydrate factor outside 0.2 to 40 mg/dL a gram; [`Error::Invalid`] for a night
-    /// without length.
+    /// outside 1 to 400 mg/dL a unit, a carbohydrate factor outside 0.2 to 40 mg/dL a gram, a rated length outside 1 to 365
+    /// days or a lead time over 365 days; [`Error::Invalid`] for a night without length.
     pub fn check(&self) -> Result<()> {
         let within = |what, given: f64, low: f64, high: f64, unit| {
             if given.is_finite() && (low..=high).contains(&given) {
@@ -102,6 +112,12 @@ impl Wearer {
         }
         if let Some(factor) = self.carbohydrate_factor_mg_dl_per_g {
             within("carbohydrate factor", factor, 0.2, 40.0, "mg/dL a gram")?;
+        }
+        if let Some(days) = self.sensor_rated_days {
+            within("rated length", days.into(), 1.0, SensorEvent::LONGEST_RATED_DAYS.into(), "days")?;
+        }
+        if let Some(days) = self.reorder_lead_days {
+            within("lead time", days.into(), 0.0, 365.0, "days")?;
         }
         Ok(())
     }

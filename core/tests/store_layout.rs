@@ -7,7 +7,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ebbstead_core::log::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+use ebbstead_core::log::{
+    Currency, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose, SensorEvent, Source,
+    Stocked, Supply, Symptom, Text, Verdict, What,
+};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -114,8 +117,9 @@ fn sample(path: &Path) -> Log {
         What::Carbohydrate { grams: 45.3, purpose: Purpose::Meal },
         What::Activity { activity: text("walk with the dog"), minutes: 30.0, effort: Effort::Light },
         What::Sleep { until: at("2026-03-01T07:45:00+01:00") },
-        What::Sensor(SensorEvent::Inserted { site: Some(text("left arm")) }),
-        What::Sensor(SensorEvent::Inserted { site: None }),
+        What::Sensor(SensorEvent::inserted(Some(text("left arm")))),
+        What::Sensor(SensorEvent::inserted(None)),
+        What::Sensor(SensorEvent::Inserted { site: None, lot: Some(text("A12")), rated_days: Some(10) }),
         What::Sensor(SensorEvent::WarmUpOver),
         What::Sensor(SensorEvent::Ended),
         What::Sensor(SensorEvent::RolledOff),
@@ -126,6 +130,23 @@ fn sample(path: &Path) -> Log {
         What::Symptom { felt: Symptom::Severe },
         What::Note { text: text("zwölf 'Uhr' \u{1f319}") },
         What::PressedSpell { until: at("2026-03-01T07:50:00+01:00") },
+        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 0.0)),
+        What::Supply(Supply {
+            expires: chrono::NaiveDate::from_ymd_opt(2027, 3, 1),
+            lot: Some(text("B7")),
+            price: Some(Price { amount: 105.5, currency: Currency::new("EUR").unwrap() }),
+            from: Some(text("post")),
+            ..Supply::new(Item::Sensor, Stocked::Received, 3.0)
+        }),
+        What::Prompted(Prompted {
+            occasion: Occasion::Wake,
+            matter: Matter::NightWake,
+            verdict: Verdict::Check,
+            without_meter: Some(Verdict::Hold),
+            chance_low: Some(0.125),
+            blood_mg_dl: Some(mg(98.25)),
+            look_again_minutes: Some(5),
+        }),
     ] {
         log.record(&said(what)).unwrap();
     }

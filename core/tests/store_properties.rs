@@ -1,7 +1,10 @@
 //! What must be true of the log whatever is recorded, in whatever order, by however many phones.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::log::{Entry, EntryId, History, InsulinKind, Source, Symptom, Text, What, resolve};
+use ebbstead_core::log::{
+    Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply, Symptom, Text,
+    Verdict, What, resolve,
+};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{HOUR_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -61,6 +64,16 @@ fn said() -> impl Strategy<Value = What> {
         (0.000_001..150.0).prop_map(|units| What::Insulin { insulin: InsulinKind::Rapid, units }),
         Just(What::Symptom { felt: Symptom::FeelsLow }),
         a_text().prop_map(|text| What::Note { text }),
+        (0_u16..500).prop_map(|n| What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, f64::from(n)))),
+        (0.0..=1.0).prop_map(|chance| What::Prompted(Prompted {
+            occasion: Occasion::Look,
+            matter: Matter::Falling,
+            verdict: Verdict::Hold,
+            without_meter: None,
+            chance_low: Some(chance),
+            blood_mg_dl: None,
+            look_again_minutes: Some(10),
+        })),
         Just(What::Retraction),
     ]
 }

@@ -382,7 +382,7 @@ fn drawn_entries(octets: &mut Octets<'_>, most: usize) -> (Vec<Entry>, Moment) {
             4 => Some(What::Sleep { until: at.plus_minutes(f64::from(octets.u16() % 1500)) }),
             5 => Some(What::PressedSpell { until: at.plus_minutes(f64::from(octets.u8())) }),
             6 => Some(What::Sensor(match octets.u8() % 4 {
-                0 => SensorEvent::Inserted { site: None },
+                0 => SensorEvent::inserted(None),
                 1 => SensorEvent::WarmUpOver,
                 2 => SensorEvent::RolledOff,
                 _ => SensorEvent::Ended,

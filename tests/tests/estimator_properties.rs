@@ -47,7 +47,7 @@ fn any_entry() -> impl Strategy<Value = (f64, What)> {
         1 => prop_oneof![Just(Symptom::FeelsLow), Just(Symptom::FeelsHigh), Just(Symptom::None)]
             .prop_map(|felt| What::Symptom { felt }),
         1 => prop_oneof![
-            Just(What::Sensor(SensorEvent::Inserted { site: None })),
+            Just(What::Sensor(SensorEvent::inserted(None))),
             Just(What::Sensor(SensorEvent::WarmUpOver)),
             Just(What::Sensor(SensorEvent::Ended)),
         ],

@@ -58,13 +58,13 @@ impl Scene {
 
     fn sensor_put_in(mut self, hours_ago: f64) -> Self {
         let at = self.now.plus_minutes(-60.0 * hours_ago);
-        self.history.sensor.push(SensorNote { at, event: SensorEvent::Inserted { site: None } });
+        self.history.sensor.push(SensorNote { at, event: SensorEvent::inserted(None), sensor: None });
         self
     }
 
     fn rolled_off(mut self, minutes_ago: f64) -> Self {
         let at = self.now.plus_minutes(-minutes_ago);
-        self.history.sensor.push(SensorNote { at, event: SensorEvent::RolledOff });
+        self.history.sensor.push(SensorNote { at, event: SensorEvent::RolledOff, sensor: None });
         self
     }
 

@@ -116,7 +116,7 @@ fn a_sites_record_reaches_prompts_that_look_back_less_far() {
     let mut log = Log::in_memory(now).unwrap();
     let begin = drawn.history.readings[0].at;
     let inserted = |at: Moment, site: &str| {
-        let event = SensorEvent::Inserted { site: Some(Text::new(site).unwrap()) };
+        let event = SensorEvent::inserted(Some(Text::new(site).unwrap()));
         Entry::received(at, now, Source::by_hand(), What::Sensor(event)).unwrap()
     };
     log.record_all([inserted(begin, "left arm")]).unwrap();

@@ -210,7 +210,7 @@ proptest! {
         history.doses.push(Dose { at: now, kind: InsulinKind::Rapid, units: 9.0 });
         history.carbohydrate.push(Carbohydrate { at: now, grams: 20.0, purpose: Purpose::Rescue });
         history.symptoms.push(Felt { at: now, symptom: Symptom::FeelsLow });
-        history.sensor.push(SensorNote { at: now, event: SensorEvent::Inserted { site: None } });
+        history.sensor.push(SensorNote { at: now, event: SensorEvent::inserted(None), sensor: None });
         let asked = noon().plus_minutes((5.0 * walk.len() as f64 * cut).floor());
         prop_assert_eq!(ask(&history, asked, Occasion::Look, None), ask(&history.until(asked), asked, Occasion::Look, None));
     }

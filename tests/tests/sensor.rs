@@ -115,7 +115,7 @@ fn history(level: f64, rate: f64, checks: &[(f64, f64)]) -> History {
         .map(|k| Reading { at: at(5.0 * f64::from(k)), glucose: mg(level + rate * f64::from(k % 12 - 6) * 5.0) })
         .collect();
     let meter_checks = checks.iter().map(|(m, amount)| MeterCheck { at: at(*m), glucose: mg(*amount) }).collect();
-    let inserted = SensorNote { at: at(-60.0), event: SensorEvent::Inserted { site: Some(text("left arm")) } };
+    let inserted = SensorNote { at: at(-60.0), event: SensorEvent::inserted(Some(text("left arm"))), sensor: None };
     History { readings, meter_checks, sensor: vec![inserted], ..History::default() }
 }
 
@@ -173,7 +173,7 @@ fn calibration_is_worth_it_only_when_steady_and_consistently_off() {
 
     // A new sensor starts afresh: the old one's pairs say nothing about it.
     let mut new = history(&off);
-    new.sensor.push(SensorNote { at: at(late + 10.0), event: SensorEvent::Inserted { site: None } });
+    new.sensor.push(SensorNote { at: at(late + 10.0), event: SensorEvent::inserted(None), sensor: None });
     assert_eq!(ask(&new), Calibration::TooFewPairs { have: 0, need: 2 });
 }
 
@@ -189,8 +189,8 @@ fn pairs_of_the_first_day_or_of_a_moving_sensor_do_not_count_for_calibration() {
 
 #[test]
 fn sessions_sites_and_stages() {
-    let note = |days: f64, event: SensorEvent| SensorNote { at: at(days * 1440.0), event };
-    let inserted = |days: f64, site: &str| note(days, SensorEvent::Inserted { site: Some(text(site)) });
+    let note = |days: f64, event: SensorEvent| SensorNote { at: at(days * 1440.0), event, sensor: None };
+    let inserted = |days: f64, site: &str| note(days, SensorEvent::inserted(Some(text(site))));
     let history = History {
         sensor: vec![
             note(-1.0, SensorEvent::Ended), // of a sensor nobody logged
@@ -232,7 +232,11 @@ fn the_sheet_holds_dates_faults_and_pairs_on_one_page() {
         history(120.0, 0.0, &[(600.0, 90.0), (1500.0, 95.0), (2000.0, 118.0), (2500.0, 160.0), (3000.0, 92.0)]);
     history.readings.retain(|one| !(1700.0..1800.0).contains(&one.at.minutes_since(at(0.0))));
     history.readings[100].glucose = mg(70.0);
-    history.sensor.push(SensorNote { at: at(4000.0), event: SensorEvent::Fault { seen: text("bled at insertion") } });
+    history.sensor.push(SensorNote {
+        at: at(4000.0),
+        event: SensorEvent::Fault { seen: text("bled at insertion") },
+        sensor: None,
+    });
     let now = at(3.0 * 1440.0);
     let record = Record::of(&history, Some(10.0), now);
     let jumps = record.faults.iter().filter(|fault| matches!(fault, Fault::Jump { .. })).count();

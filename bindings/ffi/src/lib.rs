@@ -35,6 +35,7 @@ mod records;
 mod review;
 mod sensor;
 mod settings;
+mod supplies;
 mod watcher;
 mod words;
 
@@ -57,6 +58,7 @@ pub use records::{Effort, Entry, InsulinKind, Moment, Purpose, SensorEvent, Symp
 pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use sensor::{SensorOptions, SensorPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing};
+pub use supplies::{Item, Price, Prompted, Stocked, Supply};
 pub use watcher::{Due, Watcher};
 pub use words::{Label, WordsPart};
 

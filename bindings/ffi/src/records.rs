@@ -6,6 +6,7 @@ use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, log, time};
 
 use crate::mirror::mirrored_names;
+use crate::supplies::{Prompted, Supply};
 
 /// An instant and the offset the wearer's clock had then.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Record, serde::Serialize)]
@@ -82,6 +83,12 @@ pub enum SensorEvent {
     Inserted {
         /// Where on the body, in the wearer's own words.
         site: Option<String>,
+        /// The lot, as on the package.
+        #[uniffi(default = None)]
+        lot: Option<String>,
+        /// How many days it is rated for, 1 to 365.
+        #[uniffi(default = None)]
+        rated_days: Option<u16>,
     },
     /// The warm-up is over and readings begin to count.
     WarmUpOver,
@@ -99,7 +106,9 @@ pub enum SensorEvent {
 impl From<log::SensorEvent> for SensorEvent {
     fn from(core: log::SensorEvent) -> Self {
         match core {
-            log::SensorEvent::Inserted { site } => Self::Inserted { site: site.map(Into::into) },
+            log::SensorEvent::Inserted { site, lot, rated_days } => {
+                Self::Inserted { site: site.map(Into::into), lot: lot.map(Into::into), rated_days }
+            }
             log::SensorEvent::WarmUpOver => Self::WarmUpOver,
             log::SensorEvent::Ended => Self::Ended,
             log::SensorEvent::RolledOff => Self::RolledOff,
@@ -112,7 +121,11 @@ impl TryFrom<SensorEvent> for log::SensorEvent {
     type Error = Error;
     fn try_from(here: SensorEvent) -> Result<Self> {
         Ok(match here {
-            SensorEvent::Inserted { site } => Self::Inserted { site: site.map(Text::new).transpose()? },
+            SensorEvent::Inserted { site, lot, rated_days } => Self::Inserted {
+                site: site.map(Text::new).transpose()?,
+                lot: lot.map(Text::new).transpose()?,
+                rated_days,
+            },
             SensorEvent::WarmUpOver => Self::WarmUpOver,
             SensorEvent::Ended => Self::Ended,
             SensorEvent::RolledOff => Self::RolledOff,
@@ -182,6 +195,16 @@ pub enum What {
         /// When the readings were themselves again.
         until: Moment,
     },
+    /// Something about supplies.
+    Supply {
+        /// What.
+        supply: Supply,
+    },
+    /// What a prompt told.
+    Prompted {
+        /// What.
+        told: Prompted,
+    },
     /// A file that was brought in as a whole.
     Import {
         /// Its name.
@@ -206,6 +229,8 @@ impl From<log::What> for What {
             log::What::Symptom { felt } => Self::Feeling { felt: felt.into() },
             log::What::Note { text } => Self::Note { text: text.into() },
             log::What::PressedSpell { until } => Self::PressedSpell { until: until.into() },
+            log::What::Supply(supply) => Self::Supply { supply: supply.into() },
+            log::What::Prompted(told) => Self::Prompted { told: told.into() },
             log::What::Import { name } => Self::Import { name: name.into() },
             log::What::Retraction => Self::Retraction,
         }
@@ -228,6 +253,8 @@ impl TryFrom<What> for log::What {
             What::Feeling { felt } => Self::Symptom { felt: felt.into() },
             What::Note { text } => Self::Note { text: Text::new(text)? },
             What::PressedSpell { until } => Self::PressedSpell { until: until.try_into()? },
+            What::Supply { supply } => Self::Supply(supply.try_into()?),
+            What::Prompted { told } => Self::Prompted(told.try_into()?),
             What::Import { name } => Self::Import { name: Text::new(name)? },
             What::Retraction => Self::Retraction,
         })

@@ -77,6 +77,10 @@ impl From<wearer::Wearer> for Wearer {
             caution,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
+            // Kept as they are by `set_wearer`; no shell changes them yet.
+            followed_sensor: _,
+            sensor_rated_days: _,
+            reorder_lead_days: _,
         } = core;
         Self {
             unit: unit.into(),
@@ -115,6 +119,9 @@ impl TryFrom<Wearer> for wearer::Wearer {
             caution: weighing.into(),
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
+            followed_sensor: None,
+            sensor_rated_days: None,
+            reorder_lead_days: None,
         };
         core.check()?;
         Ok(core)
@@ -142,7 +149,16 @@ impl SettingsPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
     pub fn set_wearer(&self, wearer: Wearer, now: Moment) -> ApiResult<()> {
-        self.shared.with(|log| log.set_wearer(&wearer.clone().try_into()?, now.try_into()?))?;
+        self.shared.with(|log| {
+            let kept = log.wearer()?;
+            let wearer = wearer::Wearer {
+                followed_sensor: kept.followed_sensor,
+                sensor_rated_days: kept.sensor_rated_days,
+                reorder_lead_days: kept.reorder_lead_days,
+                ..wearer.clone().try_into()?
+            };
+            log.set_wearer(&wearer, now.try_into()?)
+        })?;
         self.shared.speak(wearer.language, wearer.unit);
         self.shared.tell(|watcher| watcher.settings_changed());
         Ok(())

@@ -30,7 +30,9 @@ fn opened(place: &std::path::Path, language: Language) -> Arc<EbbsteadCompanion>
         ReadingAt { at: before(back), mg_dl: 138.0 + swing + unrest - low }
     };
     log.record_readings("sensor 7", (0..DAYS * 288).rev().map(|n| reading(5 * n)).collect(), NOW).unwrap();
-    let inserted = What::Sensor { event: SensorEvent::Inserted { site: Some("left arm".to_owned()) } };
+    let inserted = What::Sensor {
+        event: SensorEvent::Inserted { site: Some("left arm".to_owned()), lot: None, rated_days: None },
+    };
     log.record(inserted, before(5 * 1440), NOW).unwrap();
     for day in 1..5 {
         log.record(What::MeterCheck { mg_dl: 140.0 }, before(day * 1440), NOW).unwrap();

@@ -108,7 +108,9 @@ impl Note {
             "rapid" => What::Insulin { insulin: InsulinKind::Rapid, units: self.amount },
             "meal" => What::Carbohydrate { grams: self.amount, purpose: Purpose::Meal },
             "rescue" => What::Carbohydrate { grams: self.amount, purpose: Purpose::Rescue },
-            "sensor_inserted" => What::Sensor { event: SensorEvent::Inserted { site: None } },
+            "sensor_inserted" => {
+                What::Sensor { event: SensorEvent::Inserted { site: None, lot: None, rated_days: None } }
+            }
             other => panic!("{other}"),
         }
     }

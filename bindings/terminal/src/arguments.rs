@@ -237,7 +237,12 @@ pub enum Said {
     Sensor {
         #[command(subcommand)]
         event: SensorWord,
+        /// Which sensor, where you wear two: the name its readings come under
+        #[arg(long, global = true, value_name = "NAME")]
+        sensor: Option<String>,
     },
+    /// Supplies: add supply received sensors 3 --expires 2027-03-01
+    Supply(SupplyWord),
     /// How you feel: add feels low
     Feels {
         /// What you feel
@@ -249,6 +254,60 @@ pub enum Said {
         #[arg(required = true, num_args = 1..)]
         text: Vec<String>,
     },
+}
+
+/// `add supply`.
+#[derive(Debug, Args)]
+pub struct SupplyWord {
+    /// What happened
+    pub stocked: StockedWord,
+    /// Of what
+    pub item: ItemWord,
+    /// How much: pieces, units of insulin, or grams of carbohydrate
+    pub amount: String,
+    /// The last day it may be used
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub expires: Option<String>,
+    /// The lot number on the package
+    #[arg(long)]
+    pub lot: Option<String>,
+    /// What all of it costs: --price 105.50 EUR
+    #[arg(long, num_args = 2, value_names = ["AMOUNT", "CURRENCY"])]
+    pub price: Option<Vec<String>>,
+    /// Where it comes from
+    #[arg(long, value_name = "WHERE")]
+    pub from: Option<String>,
+}
+
+/// What happened to a supply, as typed.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum StockedWord {
+    /// So much is there now, whatever was noted before
+    Counted,
+    /// Came in
+    Received,
+    /// Used up, beyond what the log shows by itself
+    Used,
+    /// Expired, broken or lost
+    ThrownAway,
+    /// Offered at a price; changes no stock
+    Offered,
+}
+
+/// A supply, as typed.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum ItemWord {
+    Sensors,
+    Transmitters,
+    Batteries,
+    /// For the meter
+    Strips,
+    /// In units
+    RapidInsulin,
+    /// In units
+    LongActingInsulin,
+    /// Fast carbohydrate against lows, in grams
+    Rescue,
 }
 
 /// How hard an activity was, as typed.
@@ -283,6 +342,12 @@ pub enum SensorWord {
         /// Where on the body
         #[arg(long)]
         site: Option<String>,
+        /// The lot number on the package
+        #[arg(long)]
+        lot: Option<String>,
+        /// How many days it is rated for
+        #[arg(long, value_name = "DAYS")]
+        rated_days: Option<u16>,
     },
     /// Its warm-up is over
     WarmedUp,
@@ -319,6 +384,9 @@ pub struct Check {
     /// What a meter shows now; it is kept in the log, unless you ask as of another time
     #[arg(long, value_name = "AMOUNT")]
     pub meter: Option<String>,
+    /// Do not keep in the log what was answered
+    #[arg(long)]
+    pub keep_nothing: bool,
     /// Print the answer as JSON
     #[arg(long)]
     pub json: bool,
@@ -476,6 +544,21 @@ pub enum Setting {
     CarbsFactor {
         /// The amount a gram
         amount: String,
+    },
+    /// The sensor to follow where you wear two: the name its readings come under; none for the one read first
+    FollowedSensor {
+        /// The name
+        name: String,
+    },
+    /// How many days your sensors are rated for; none clears it
+    SensorDays {
+        /// Days
+        days: String,
+    },
+    /// How many days pass between ordering supplies and having them; none clears it
+    LeadDays {
+        /// Days
+        days: String,
     },
 }
 

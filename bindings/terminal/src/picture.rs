@@ -252,7 +252,16 @@ impl Picture<'_> {
         let noted: Vec<(usize, &Entry)> = self
             .noted
             .iter()
-            .filter(|entry| !matches!(entry.what, What::SensorReading { .. } | What::Import { .. } | What::Retraction))
+            .filter(|entry| {
+                !matches!(
+                    entry.what,
+                    What::SensorReading { .. }
+                        | What::Supply(_)
+                        | What::Prompted(_)
+                        | What::Import { .. }
+                        | What::Retraction
+                )
+            })
             .filter_map(|entry| Some((column(entry.at.minutes_since(self.now)).filter(|&at| at <= NOW_COLUMN)?, entry)))
             .take(9)
             .collect();

@@ -40,9 +40,12 @@ impl Sites {
     #[must_use]
     pub fn of(history: &History, until: Moment) -> Self {
         let mut sites = Self::default();
-        let notes: Vec<_> = history.sensor.iter().filter(|note| note.at.unix_ms() <= until.unix_ms()).collect();
+        let counts = |note: &&SensorNote| {
+            note.at.unix_ms() <= until.unix_ms() && history.speaks_of_followed(note.sensor.as_ref(), until)
+        };
+        let notes: Vec<_> = history.sensor.iter().filter(counts).collect();
         for (k, note) in notes.iter().enumerate() {
-            let SensorEvent::Inserted { site } = &note.event else { continue };
+            let SensorEvent::Inserted { site, .. } = &note.event else { continue };
             sites.newest = Some(Insertion { at: note.at, site: site.clone() });
             let Some(name) = site else { continue };
             let ends = |event: &SensorEvent| matches!(event, SensorEvent::Inserted { .. } | SensorEvent::Ended);
@@ -89,13 +92,14 @@ mod tests {
     fn each_site_has_its_own_record() {
         let inserted = |days: f64, site: &str| SensorNote {
             at: day(days),
-            event: SensorEvent::Inserted { site: Some(Text::new(site).unwrap()) },
+            event: SensorEvent::inserted(Some(Text::new(site).unwrap())),
+            sensor: None,
         };
         let spell = |days: f64| PressedSpell { from: day(days), until: day(days + 0.02) };
         let history = History {
             sensor: vec![
                 inserted(0.0, "left arm"),
-                SensorNote { at: day(9.0), event: SensorEvent::Ended },
+                SensorNote { at: day(9.0), event: SensorEvent::Ended, sensor: None },
                 inserted(10.0, "belly"),
                 inserted(20.0, "Left  Arm"),
             ],

@@ -6,6 +6,8 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::error::{Error, Result};
+use crate::log::prompted::Prompted;
+use crate::log::supply::Supply;
 use crate::time::{DAY_MS, Moment};
 use crate::units::Glucose;
 
@@ -239,6 +241,12 @@ pub enum SensorEvent {
     Inserted {
         /// Where on the body, in the wearer's own words.
         site: Option<Text>,
+        /// The lot, as on the package.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lot: Option<Text>,
+        /// How many days it is rated for, as on the package: 1 to [`SensorEvent::LONGEST_RATED_DAYS`].
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        rated_days: Option<u16>,
     },
     /// The warm-up is over and readings begin to count.
     WarmUpOver,
@@ -251,6 +259,17 @@ pub enum SensorEvent {
     },
     /// The wearer lay on it and does no longer: a pressed sensor's readings come back now.
     RolledOff,
+}
+
+impl SensorEvent {
+    /// The longest rated length taken, in days.
+    pub const LONGEST_RATED_DAYS: u16 = 365;
+
+    /// A sensor put in at a site, if one is named, with nothing read off its package.
+    #[must_use]
+    pub const fn inserted(site: Option<Text>) -> Self {
+        Self::Inserted { site, lot: None, rated_days: None }
+    }
 }
 
 /// What an entry says.
@@ -295,7 +314,8 @@ pub enum What {
         /// When it ended.
         until: Moment,
     },
-    /// Something about the sensor.
+    /// Something about a sensor. The entry's source is the name of the sensor it speaks of, the same as its readings'; where
+    /// the source is the wearer by hand, it is the one sensor worn.
     Sensor(SensorEvent),
     /// How the wearer feels.
     Symptom {
@@ -313,6 +333,10 @@ pub enum What {
         /// When the readings were themselves again.
         until: Moment,
     },
+    /// Something about supplies.
+    Supply(Supply),
+    /// What a prompt told. Kept by the shell that showed it, not by the wearer: undoing passes it over.
+    Prompted(Prompted),
     /// A file or another bulk of entries that was brought in as a whole. Entries that came with it name it in
     /// [`Entry::import`]; retracting it hides all of them that came no other way.
     Import {
@@ -336,6 +360,7 @@ impl What {
         match self {
             Self::SensorReading { mg_dl } => Self::SensorReading { mg_dl: settled(mg_dl) },
             Self::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: settled(mg_dl) },
+            Self::Prompted(told) => Self::Prompted(Prompted { blood_mg_dl: told.blood_mg_dl.map(settled), ..told }),
             other => other,
         }
     }
@@ -468,6 +493,14 @@ impl Entry {
             What::Activity { minutes, .. } => amount("activity", *minutes, 1440.0, "minutes"),
             What::Sleep { until } => span("sleep", *until),
             What::PressedSpell { until } => span("pressed spell", *until),
+            What::Sensor(SensorEvent::Inserted { rated_days: Some(days), .. })
+                if !(1..=SensorEvent::LONGEST_RATED_DAYS).contains(days) =>
+            {
+                let (given, high) = (f64::from(*days), f64::from(SensorEvent::LONGEST_RATED_DAYS));
+                Err(Error::OutOfRange { what: "rated length", given, low: 1.0, high, unit: "days" })
+            }
+            What::Supply(supply) => supply.check(),
+            What::Prompted(prompted) => prompted.check(),
             What::Retraction if self.replaces.is_none() => {
                 Err(Error::Invalid { what: "retraction", why: "names no entry".to_owned() })
             }

@@ -1,7 +1,10 @@
 //! What holds now: entries with corrections applied and retractions left out, sorted, by kind.
 
-use crate::log::entry::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Symptom, Text, What};
+use crate::log::entry::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+use crate::log::follow::{Beside, Followed, settle};
+use crate::log::prompted::Prompted;
 use crate::log::standing::Standing;
+use crate::log::supply::Supply;
 use crate::time::Moment;
 use crate::units::Glucose;
 
@@ -99,6 +102,26 @@ pub struct SensorNote {
     pub at: Moment,
     /// What.
     pub event: SensorEvent,
+    /// The name of the sensor it speaks of, the same as its readings' source; nothing where it was not named.
+    pub sensor: Option<Source>,
+}
+
+/// Something about supplies.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SupplyNote {
+    /// When.
+    pub at: Moment,
+    /// What.
+    pub supply: Supply,
+}
+
+/// A prompt that was told.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Prompting {
+    /// When.
+    pub at: Moment,
+    /// What it told.
+    pub told: Prompted,
 }
 
 /// A spell in which the sensor was pressed.
@@ -113,8 +136,12 @@ pub struct PressedSpell {
 /// A stretch of the log as it holds now, each kind sorted by time.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct History {
-    /// Sensor readings, one at most an instant.
+    /// Sensor readings, one at most an instant, and of one sensor at a time.
     pub readings: Vec<Reading>,
+    /// From when on which source those are of.
+    pub followed: Vec<Followed>,
+    /// What other sensors worn at the same time read, by source.
+    pub beside: Vec<Beside>,
     /// Meter checks.
     pub meter_checks: Vec<MeterCheck>,
     /// Insulin.
@@ -131,23 +158,50 @@ pub struct History {
     pub sensor: Vec<SensorNote>,
     /// Spells in which the sensor was pressed.
     pub pressed: Vec<PressedSpell>,
+    /// Supplies.
+    pub supplies: Vec<SupplyNote>,
+    /// Prompts that were told.
+    pub prompts: Vec<Prompting>,
 }
 
 impl History {
     /// Sorts entries by kind, after [`resolve`].
     ///
-    /// Where several readings claim one instant, the lowest is used: overlooking a low is the worse mistake.
+    /// Where several readings of one source claim one instant, the lowest is used: overlooking a low is the worse mistake.
+    /// Of several sources read at the same time, the one that was read first of all is followed.
     #[must_use]
     pub fn of(entries: Vec<Entry>) -> Self {
-        Self::of_resolved(resolve(entries))
+        let entries = resolve(entries);
+        let mut first: Vec<(Moment, Source)> = Vec::new();
+        for entry in &entries {
+            if matches!(entry.what, What::SensorReading { .. }) {
+                match first.iter_mut().find(|(_, source)| *source == entry.source) {
+                    Some((at, _)) => *at = (*at).min(entry.at),
+                    None => first.push((entry.at, entry.source.clone())),
+                }
+            }
+        }
+        first.sort_by(|(a, one), (b, other)| a.unix_ms().cmp(&b.unix_ms()).then_with(|| one.cmp(other)));
+        let (mut history, mut readings) = Self::of_resolved(entries);
+        let rank = |source: &Source| first.iter().position(|(_, one)| one == source).unwrap_or(usize::MAX);
+        readings.sort_by(|(one, _), (other, _)| rank(one).cmp(&rank(other)).then_with(|| one.cmp(other)));
+        history.take_readings(readings);
+        history
     }
 
-    /// As [`History::of`], of entries that all hold.
-    pub(crate) fn of_resolved(entries: Vec<Entry>) -> Self {
+    /// As [`History::of`], of entries that all hold; readings are handed back by source.
+    pub(crate) fn of_resolved(entries: Vec<Entry>) -> (Self, Vec<(Source, Vec<Reading>)>) {
         let mut history = Self::default();
-        for Entry { at, what, .. } in entries {
+        let mut readings: Vec<(Source, Vec<Reading>)> = Vec::new();
+        for Entry { at, what, source, .. } in entries {
             match what {
-                What::SensorReading { mg_dl } => history.readings.push(Reading { at, glucose: mg_dl }),
+                What::SensorReading { mg_dl } => {
+                    let reading = Reading { at, glucose: mg_dl };
+                    match readings.iter_mut().find(|one| one.0 == source) {
+                        Some((_, known)) => known.push(reading),
+                        None => readings.push((source, vec![reading])),
+                    }
+                }
                 What::MeterCheck { mg_dl } => history.meter_checks.push(MeterCheck { at, glucose: mg_dl }),
                 What::Insulin { insulin, units } => history.doses.push(Dose { at, kind: insulin, units }),
                 What::Carbohydrate { grams, purpose } => history.carbohydrate.push(Carbohydrate { at, grams, purpose }),
@@ -155,25 +209,23 @@ impl History {
                     history.activities.push(Activity { at, name: activity, minutes, effort });
                 }
                 What::Sleep { until } => history.sleep.push(Sleep { from: at, until }),
-                What::Sensor(event) => history.sensor.push(SensorNote { at, event }),
+                What::Sensor(event) => {
+                    let sensor = (source != Source::by_hand()).then_some(source);
+                    history.sensor.push(SensorNote { at, event, sensor });
+                }
                 What::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
                 What::PressedSpell { until } => history.pressed.push(PressedSpell { from: at, until }),
+                What::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
+                What::Prompted(told) => history.prompts.push(Prompting { at, told }),
                 What::Note { .. } | What::Import { .. } | What::Retraction => {}
             }
         }
-        history.settle_readings();
-        history
+        (history, readings)
     }
 
     /// Brings readings that were pushed directly (a store's fast path, a replayed file) into order, one an instant.
     pub fn settle_readings(&mut self) {
-        let order = |a: &Reading, b: &Reading| {
-            let amounts = a.glucose.mg_dl().total_cmp(&b.glucose.mg_dl());
-            // The offset decides last, so that the order given does not.
-            a.at.unix_ms().cmp(&b.at.unix_ms()).then(amounts).then(a.at.cmp(&b.at))
-        };
-        self.readings.sort_by(order);
-        self.readings.dedup_by_key(|reading| reading.at.unix_ms());
+        settle(&mut self.readings);
     }
 
     /// The part of this history up to and including `now`: what could be known then.
@@ -184,6 +236,13 @@ impl History {
         }
         Self {
             readings: kept(&self.readings, now, |one| one.at),
+            followed: kept(&self.followed, now, |one| one.from),
+            beside: self
+                .beside
+                .iter()
+                .map(|one| Beside { source: one.source.clone(), readings: kept(&one.readings, now, |one| one.at) })
+                .filter(|one| !one.readings.is_empty())
+                .collect(),
             meter_checks: kept(&self.meter_checks, now, |one| one.at),
             doses: kept(&self.doses, now, |one| one.at),
             carbohydrate: kept(&self.carbohydrate, now, |one| one.at),
@@ -192,6 +251,8 @@ impl History {
             symptoms: kept(&self.symptoms, now, |one| one.at),
             sensor: kept(&self.sensor, now, |one| one.at),
             pressed: kept(&self.pressed, now, |one| one.until),
+            supplies: kept(&self.supplies, now, |one| one.at),
+            prompts: kept(&self.prompts, now, |one| one.at),
         }
     }
 }

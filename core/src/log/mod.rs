@@ -5,11 +5,18 @@
 //! changed in place, merging two logs is the union of their entries.
 
 mod entry;
+mod follow;
 mod history;
+mod prompted;
 pub(crate) mod standing;
+mod supply;
 
 pub use entry::{Effort, Entry, EntryId, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
 pub(crate) use entry::{from_hundredths, hundredths};
+pub use follow::{Beside, Followed, SILENT_MINUTES};
 pub use history::{
-    Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Reading, SensorNote, Sleep, resolve,
+    Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote, Sleep,
+    SupplyNote, resolve,
 };
+pub use prompted::{Matter, Occasion, Prompted, Verdict};
+pub use supply::{CountedIn, Currency, Item, Price, Stocked, Supply};

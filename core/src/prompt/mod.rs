@@ -15,7 +15,8 @@ pub use weigh::{Weighing, weigh};
 
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
-use crate::log::Symptom;
+pub use crate::log::{Matter, Occasion, Verdict};
+use crate::log::{Prompted, Symptom};
 use crate::time::Moment;
 use crate::units::{Glucose, Pace};
 
@@ -30,48 +31,6 @@ pub struct Question {
     pub feels: Option<Symptom>,
     /// What a meter shows now, if one was used; a check already in the history need not be given again.
     pub meter: Option<Glucose>,
-}
-
-/// Why a prompt is asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Occasion {
-    /// The wearer looks, by day or by night.
-    Look,
-    /// An alert woke the wearer.
-    Wake,
-}
-
-/// What the prompt says to do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Verdict {
-    /// Take rescue carbohydrate now.
-    Treat,
-    /// Check with a meter before anything else.
-    Check,
-    /// Do nothing yet; look again at the time given.
-    Hold,
-    /// Nothing to decide.
-    Clear,
-    /// A person needs help, not an app.
-    Help,
-}
-
-/// What the prompt is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Matter {
-    /// Glucose is falling, low, or may become low.
-    Falling,
-    /// Glucose is high or rising.
-    Rising,
-    /// An alert in the night.
-    NightWake,
-    /// Neither.
-    Steady,
-    /// There is too little to say anything.
-    TooLittle,
 }
 
 /// The one sentence a prompt leads with.
@@ -373,4 +332,26 @@ pub struct Prompt {
     pub forecast: Option<Forecast>,
     /// What is still at work.
     pub on_board: OnBoard,
+}
+
+impl Prompt {
+    /// What is kept of it in the log. `occasion` is that of the question.
+    #[must_use]
+    pub fn kept(&self, occasion: Occasion) -> Prompted {
+        let to_the_thousandth = |chance: f64| (chance.clamp(0.0, 1.0) * 1000.0).round() / 1000.0;
+        Prompted {
+            occasion,
+            matter: self.matter,
+            verdict: self.verdict,
+            without_meter: self.without_meter,
+            chance_low: self
+                .forecast
+                .as_ref()
+                .map(|forecast| forecast.low.within_30)
+                .filter(|chance| chance.is_finite())
+                .map(to_the_thousandth),
+            blood_mg_dl: self.estimate.and_then(|estimate| Glucose::from_mg_dl(estimate.blood_mg_dl).ok()),
+            look_again_minutes: self.look_again_minutes,
+        }
+    }
 }

@@ -78,7 +78,7 @@ const LONGEST_WARM_UP_HOURS: f64 = 2.0;
 pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
     let mut all: Vec<Session> = Vec::new();
     for note in history.sensor.iter().filter(|note| note.at <= now) {
-        if let SensorEvent::Inserted { site } = &note.event {
+        if let SensorEvent::Inserted { site, .. } = &note.event {
             if let Some(last) = all.last_mut().filter(|last| last.until.is_none()) {
                 last.until = Some(note.at);
             }

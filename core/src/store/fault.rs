@@ -55,6 +55,10 @@ impl Fault {
             }
             Self::Io(source) => of_file(&path, source),
             Self::Damaged(what) => Error::DamagedLog { path, what },
+            // The store's own questions are right, so it is the layout they were asked of that is not.
+            Self::Sqlite(rusqlite::Error::SqlInputError { .. }) => {
+                Error::DamagedLog { path, what: "a table is not as it was made".to_owned() }
+            }
             Self::Sqlite(source) => match source.sqlite_error_code() {
                 Some(ErrorCode::DiskFull) => Error::DiskFull { path },
                 Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Error::ReadOnly { path },
@@ -70,7 +74,6 @@ impl Fault {
                 _ if source.sqlite_extended_error_code() == Some(ffi::SQLITE_IOERR_SHORT_READ) => {
                     Error::DamagedLog { path, what: "it ends early".to_owned() }
                 }
-                // The store's own questions are right, so it is the layout they were asked of that is not.
                 Some(ErrorCode::Unknown) => {
                     Error::DamagedLog { path, what: "a table is not as it was made".to_owned() }
                 }

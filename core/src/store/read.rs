@@ -5,10 +5,11 @@ use std::collections::{HashMap, HashSet};
 use rusqlite::{Connection, OptionalExtension, params};
 
 use crate::log::standing::{Came, Standing};
-use crate::log::{Entry, EntryId, History, Reading, Source, What};
+use crate::log::{Entry, EntryId, History, Reading, SILENT_MINUTES, Source, What};
 use crate::store::fault::Fault;
 use crate::store::rows::{EntryRow, Names, ReadingRow};
-use crate::time::{DAY_MS, HOUR_MS, Moment};
+use crate::store::settings;
+use crate::time::{DAY_MS, HOUR_MS, MINUTE_MS, Moment};
 use crate::units::Glucose;
 
 /// How many facts a log holds, replaced ones included.
@@ -229,14 +230,117 @@ fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<
 }
 
 pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<History, Fault> {
-    let held = held(connection, &Names::of(connection), stretch)?;
-    let mut history = History::of_resolved(held.entries);
-    history.readings.reserve(held.readings.len());
-    for row in held.readings {
-        history.readings.push(Reading { at: row.at()?, glucose: row.glucose()? });
+    let names = Names::of(connection);
+    let Held { readings, entries } = held(connection, &names, stretch)?;
+    let (mut history, corrected) = History::of_resolved(entries);
+    let mut sources = by_source(&names, &readings, corrected)?;
+    if sources.len() > 1 {
+        // Who spoke just before decides who is followed at the beginning.
+        let before = stretch.from.saturating_sub(SILENT_MINUTES * MINUTE_MS);
+        let earlier = held(connection, &names, Stretch { from: before, until: stretch.from.saturating_sub(1) })?;
+        let (_, earlier_corrected) = History::of_resolved(earlier.entries);
+        for (source, more) in by_source(&names, &earlier.readings, earlier_corrected)? {
+            match sources.iter_mut().find(|one| one.0 == source) {
+                Some((_, known)) => known.extend(more),
+                None => sources.push((source, more)),
+            }
+        }
+        rank(connection, &mut sources)?;
+        history.take_readings(sources);
+        let inside = |one: &Reading| one.at.unix_ms() >= stretch.from;
+        history.readings.retain(inside);
+        for one in &mut history.beside {
+            one.readings.retain(inside);
+        }
+        history.beside.retain(|one| !one.readings.is_empty());
+    } else {
+        history.take_readings(sources);
     }
-    history.settle_readings();
     Ok(history)
+}
+
+/// Readings by the source they came from.
+fn by_source(
+    names: &Names<'_>,
+    rows: &[ReadingRow],
+    mut sources: Vec<(Source, Vec<Reading>)>,
+) -> Result<Vec<(Source, Vec<Reading>)>, Fault> {
+    let mut slots: Vec<(i64, usize)> = Vec::new();
+    for row in rows {
+        let place = match slots.iter().find(|(slot, _)| *slot == row.source) {
+            Some((_, place)) => *place,
+            None => {
+                let source = names.source(row.source)?;
+                let place = sources.iter().position(|one| one.0 == *source).unwrap_or(sources.len());
+                if place == sources.len() {
+                    sources.push(((*source).clone(), Vec::with_capacity(rows.len())));
+                }
+                slots.push((row.source, place));
+                place
+            }
+        };
+        sources[place].1.push(Reading { at: row.at()?, glucose: row.glucose()? });
+    }
+    Ok(sources)
+}
+
+/// When a source was read first, of the readings that hold.
+fn first_read(connection: &Connection, source: &Source) -> Result<Option<i64>, Fault> {
+    let names = Names::of(connection);
+    let as_it_came = first_read_as_it_came(connection, source)?;
+    let condition = "e.source = (SELECT slot FROM source WHERE name = ?) AND e.what ->> 'kind' = 'sensor_reading' \
+                     AND e.at < ? ORDER BY e.at";
+    for row in entry_rows(connection, &names, condition, params![source.as_str(), as_it_came.unwrap_or(i64::MAX)])? {
+        if Chain::of(connection, row.entry.id)?.standing.holds(row.entry.id) {
+            return Ok(Some(row.entry.at.unix_ms()));
+        }
+    }
+    Ok(as_it_came)
+}
+
+fn first_read_as_it_came(connection: &Connection, source: &Source) -> Result<Option<i64>, Fault> {
+    let names = Names::of(connection);
+    let sql = format!(
+        "SELECT {} FROM reading WHERE source = (SELECT slot FROM source WHERE name = ?) ORDER BY at, amount",
+        ReadingRow::COLUMNS
+    );
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query([source.as_str()])?;
+    // An import that was undone is passed over as a whole.
+    let mut undone = HashSet::new();
+    while let Some(row) = rows.next()? {
+        let row = ReadingRow::read(row)?;
+        if undone.contains(&(row.import, row.again)) {
+            continue;
+        }
+        let (entry, came) = row.entry(&names)?;
+        let mut web = Web::new(connection, &names);
+        let id = entry.id;
+        web.add(entry, came, true);
+        web.settle()?;
+        let standing = web.weigh();
+        if standing.holds(id) {
+            return Ok(Some(row.at));
+        }
+        if !standing.came_stands(came) {
+            undone.insert((row.import, row.again));
+        }
+    }
+    Ok(None)
+}
+
+/// Puts sources in the order they are followed in: the wearer's choice, then those that were read first of all.
+fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)]) -> Result<(), Fault> {
+    let chosen = settings::wearer(connection)?.and_then(|wearer| wearer.followed_sensor);
+    let mut first: HashMap<Source, i64> = HashMap::new();
+    for (source, _) in sources.iter() {
+        first.insert(source.clone(), first_read(connection, source)?.unwrap_or(i64::MAX));
+    }
+    sources.sort_by(|(one, _), (other, _)| {
+        let key = |source: &Source| (chosen.as_ref() != Some(source), first.get(source).copied());
+        key(one).cmp(&key(other)).then_with(|| one.cmp(other))
+    });
+    Ok(())
 }
 
 pub(super) fn holding(connection: &Connection, stretch: Stretch) -> Result<Vec<Entry>, Fault> {
@@ -412,12 +516,12 @@ pub(super) fn imports(connection: &Connection) -> Result<Vec<(Entry, bool)>, Fau
     Ok(imports)
 }
 
-/// The entry said last on this device that has not been undone.
+/// The entry said last on this device that has not been undone. A prompt kept is nothing the wearer said.
 ///
 /// Returns it with the row it stands in.
 pub(super) fn last_said(connection: &Connection) -> Result<Option<(Entry, i64)>, Fault> {
     let names = Names::of(connection);
-    let condition = "e.said = 1 AND e.undoes IS NULL AND NOT EXISTS \
+    let condition = "e.said = 1 AND e.undoes IS NULL AND e.what ->> 'kind' <> 'prompted' AND NOT EXISTS \
                      (SELECT 1 FROM entry AS u WHERE u.undoes = e.seq) ORDER BY e.seq DESC LIMIT 1";
     Ok(entry_rows(connection, &names, condition, [])?.pop().map(|row| (row.entry, row.seq)))
 }

@@ -5,7 +5,7 @@ use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, Standing};
-use crate::log::{Effort, InsulinKind, PressedSpell, Purpose, SensorEvent, Symptom, What};
+use crate::log::{CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
 
@@ -315,8 +315,19 @@ impl Catalogue for English {
                 format!("activity: {}, {} minutes, {}", activity.as_str(), n.tenths(*minutes), self.effort(*effort))
             }
             What::Sleep { until } => format!("sleep until {}", until.clock()),
-            What::Sensor(SensorEvent::Inserted { site: Some(site) }) => format!("sensor put in: {}", site.as_str()),
-            What::Sensor(SensorEvent::Inserted { site: None }) => "sensor put in".to_owned(),
+            What::Sensor(SensorEvent::Inserted { site, lot, rated_days }) => {
+                let mut text = "sensor put in".to_owned();
+                if let Some(site) = site {
+                    text += &format!(": {}", site.as_str());
+                }
+                if let Some(lot) = lot {
+                    text += &format!(", lot {}", lot.as_str());
+                }
+                if let Some(days) = rated_days {
+                    text += &format!(", rated for {days} {}", if *days == 1 { "day" } else { "days" });
+                }
+                text
+            }
             What::Sensor(SensorEvent::WarmUpOver) => "sensor warm-up over".to_owned(),
             What::Sensor(SensorEvent::RolledOff) => "rolled off the sensor".to_owned(),
             What::Sensor(SensorEvent::Ended) => "sensor ended".to_owned(),
@@ -324,8 +335,56 @@ impl Catalogue for English {
             What::Symptom { felt } => self.symptom(*felt).to_owned(),
             What::Note { text } => format!("note: {}", text.as_str()),
             What::PressedSpell { until } => format!("sensor pressed until {}", until.clock()),
+            What::Supply(supply) => {
+                let mut text = format!(
+                    "{}: {} {}",
+                    self.item(supply.item),
+                    stocked(supply.stocked),
+                    self.stock(n, supply.item, supply.amount)
+                );
+                if let Some(lot) = &supply.lot {
+                    text += &format!(", lot {}", lot.as_str());
+                }
+                if let Some(day) = supply.expires {
+                    text += &format!(", good until {day}");
+                }
+                if let Some(price) = supply.price {
+                    text += &format!(", {:.2} {}", price.amount, price.currency);
+                }
+                if let Some(from) = &supply.from {
+                    text += &format!(", from {}", from.as_str());
+                }
+                text
+            }
+            What::Prompted(told) => {
+                let mut text = format!("told: {}", self.verdict(told.verdict).to_lowercase());
+                if let Some(chance) = told.chance_low {
+                    text += &format!(", chance of a low within 30 minutes {}", self.chance(chance));
+                }
+                text
+            }
             What::Import { name } => format!("brought in: {}", name.as_str()),
             What::Retraction => "an entry taken back".to_owned(),
+        }
+    }
+
+    fn item(&self, item: Item) -> &'static str {
+        match item {
+            Item::Sensor => "sensors",
+            Item::Transmitter => "transmitters",
+            Item::Battery => "batteries",
+            Item::TestStrip => "test strips",
+            Item::RapidInsulin => "rapid insulin",
+            Item::LongActingInsulin => "long-acting insulin",
+            Item::RescueCarbohydrate => "rescue carbohydrate",
+        }
+    }
+
+    fn stock(&self, n: Numbers, item: Item, amount: f64) -> String {
+        match item.counted_in() {
+            CountedIn::Pieces => n.tenths(amount),
+            CountedIn::InsulinUnits => of_insulin(n, amount),
+            CountedIn::Grams => format!("{} g", n.tenths(amount)),
         }
     }
 
@@ -554,5 +613,15 @@ fn span(minutes: f64) -> String {
         Length::Minutes(minutes) => format!("{minutes} minutes"),
         Length::Hours(hours) => format!("{hours} hours"),
         Length::Days(days) => format!("{days} days"),
+    }
+}
+
+fn stocked(stocked: Stocked) -> &'static str {
+    match stocked {
+        Stocked::Counted => "counted",
+        Stocked::Received => "received",
+        Stocked::Used => "used",
+        Stocked::ThrownAway => "thrown away",
+        Stocked::Quoted => "offered",
     }
 }

@@ -5,7 +5,7 @@ use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, Standing};
-use crate::log::{Effort, InsulinKind, PressedSpell, Purpose, SensorEvent, Symptom, What};
+use crate::log::{CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
 
@@ -344,8 +344,19 @@ impl Catalogue for German {
                 format!("Bewegung: {}, {} Minuten, {}", activity.as_str(), n.tenths(*minutes), self.effort(*effort))
             }
             What::Sleep { until } => format!("Schlaf bis {}", until.clock()),
-            What::Sensor(SensorEvent::Inserted { site: Some(site) }) => format!("Sensor gesetzt: {}", site.as_str()),
-            What::Sensor(SensorEvent::Inserted { site: None }) => "Sensor gesetzt".to_owned(),
+            What::Sensor(SensorEvent::Inserted { site, lot, rated_days }) => {
+                let mut text = "Sensor gesetzt".to_owned();
+                if let Some(site) = site {
+                    text += &format!(": {}", site.as_str());
+                }
+                if let Some(lot) = lot {
+                    text += &format!(", Charge {}", lot.as_str());
+                }
+                if let Some(days) = rated_days {
+                    text += &format!(", vorgesehen für {days} {}", if *days == 1 { "Tag" } else { "Tage" });
+                }
+                text
+            }
             What::Sensor(SensorEvent::WarmUpOver) => "Aufwärmzeit des Sensors vorbei".to_owned(),
             What::Sensor(SensorEvent::RolledOff) => "vom Sensor weggerollt".to_owned(),
             What::Sensor(SensorEvent::Ended) => "Sensor beendet".to_owned(),
@@ -353,8 +364,56 @@ impl Catalogue for German {
             What::Symptom { felt } => self.symptom(*felt).to_owned(),
             What::Note { text } => format!("Notiz: {}", text.as_str()),
             What::PressedSpell { until } => format!("Sensor gedrückt bis {}", until.clock()),
+            What::Supply(supply) => {
+                let mut text = format!(
+                    "{}: {} {}",
+                    self.item(supply.item),
+                    stocked(supply.stocked),
+                    self.stock(n, supply.item, supply.amount)
+                );
+                if let Some(lot) = &supply.lot {
+                    text += &format!(", Charge {}", lot.as_str());
+                }
+                if let Some(day) = supply.expires {
+                    text += &format!(", haltbar bis {day}");
+                }
+                if let Some(price) = supply.price {
+                    text += &format!(", {} {}", n.localised(format!("{:.2}", price.amount)), price.currency);
+                }
+                if let Some(from) = &supply.from {
+                    text += &format!(", von {}", from.as_str());
+                }
+                text
+            }
+            What::Prompted(told) => {
+                let mut text = format!("gesagt: {}", self.verdict(told.verdict));
+                if let Some(chance) = told.chance_low {
+                    text += &format!(", Wahrscheinlichkeit für Unterzucker binnen 30 Minuten {}", self.chance(chance));
+                }
+                text
+            }
             What::Import { name } => format!("eingelesen: {}", name.as_str()),
             What::Retraction => "ein zurückgenommener Eintrag".to_owned(),
+        }
+    }
+
+    fn item(&self, item: Item) -> &'static str {
+        match item {
+            Item::Sensor => "Sensoren",
+            Item::Transmitter => "Sender",
+            Item::Battery => "Batterien",
+            Item::TestStrip => "Teststreifen",
+            Item::RapidInsulin => "schnelles Insulin",
+            Item::LongActingInsulin => "langes Insulin",
+            Item::RescueCarbohydrate => "schnelle Kohlenhydrate",
+        }
+    }
+
+    fn stock(&self, n: Numbers, item: Item, amount: f64) -> String {
+        match item.counted_in() {
+            CountedIn::Pieces => n.tenths(amount),
+            CountedIn::InsulinUnits => of_insulin(n, amount),
+            CountedIn::Grams => format!("{} g", n.tenths(amount)),
         }
     }
 
@@ -653,6 +712,13 @@ fn quantity(what: &str) -> &str {
         "high line" => "obere Grenze",
         "insulin factor" => "Insulinfaktor",
         "carbohydrate factor" => "Kohlenhydratfaktor",
+        "rated length" => "vorgesehene Tragedauer",
+        "lead time" => "Lieferzeit",
+        "amount of a supply" => "Menge eines Vorrats",
+        "price" => "Preis",
+        "quote" => "Angebot",
+        "currency" => "Währung",
+        "chance" => "Wahrscheinlichkeit",
         "time" => "Zeit",
         "hours" => "Stunden",
         "text" => "Text",
@@ -707,6 +773,10 @@ fn unit_name(unit: &str) -> &str {
     match unit {
         "units" => "Einheiten",
         "minutes" => "Minuten",
+        "days" => "Tagen",
+        "pieces" => "Stück",
+        "of the currency" => "in der Währung",
+        "as a share" => "als Anteil",
         "mg/dL a unit" => "mg/dL je Einheit",
         "mg/dL a gram" => "mg/dL je Gramm",
         other => other,
@@ -742,5 +812,15 @@ fn span_dative(minutes: f64) -> String {
         Length::Minutes(minutes) => format!("{minutes} Minuten"),
         Length::Hours(hours) => format!("{hours} Stunden"),
         Length::Days(days) => format!("{days} Tagen"),
+    }
+}
+
+fn stocked(stocked: Stocked) -> &'static str {
+    match stocked {
+        Stocked::Counted => "gezählt",
+        Stocked::Received => "erhalten",
+        Stocked::Used => "verbraucht",
+        Stocked::ThrownAway => "weggeworfen",
+        Stocked::Quoted => "angeboten",
     }
 }

@@ -34,7 +34,7 @@ use crate::exchange::csv::{Fault, Finding};
 use crate::forecast::Forecast;
 use crate::learn::points::Point;
 use crate::learn::reliability::Standing;
-use crate::log::{Effort, InsulinKind, PressedSpell, Purpose, Reading, Symptom, What};
+use crate::log::{Effort, InsulinKind, Item, PressedSpell, Purpose, Reading, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::units::{GlucoseUnit, Pace};
@@ -234,6 +234,18 @@ impl Words {
         self.catalogue().what(self.numbers, what)
     }
 
+    /// A supply's name, as many of it.
+    #[must_use]
+    pub fn item(self, item: Item) -> String {
+        self.catalogue().item(item).to_owned()
+    }
+
+    /// So much of a supply, in what it is counted in; pieces have no unit.
+    #[must_use]
+    pub fn stock(self, item: Item, amount: f64) -> String {
+        self.catalogue().stock(self.numbers, item, amount)
+    }
+
     /// The picture of a prompt in words, for a screen reader: the readings shown (in order of time) and the path ahead.
     #[must_use]
     pub fn picture(self, shown: &[Reading], ahead: Option<&Forecast>) -> String {
@@ -302,6 +314,8 @@ trait Catalogue {
     fn expected(&self, numbers: Numbers, mg_dl: f64, sd_mg_dl: f64) -> String;
     fn ago(&self, minutes: f64) -> String;
     fn what(&self, numbers: Numbers, what: &What) -> String;
+    fn item(&self, item: Item) -> &'static str;
+    fn stock(&self, numbers: Numbers, item: Item, amount: f64) -> String;
     fn insulin(&self, kind: InsulinKind) -> &'static str;
     fn purpose(&self, purpose: Purpose) -> &'static str;
     fn effort(&self, effort: Effort) -> &'static str;

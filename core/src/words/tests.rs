@@ -2,7 +2,7 @@ use super::*;
 use crate::exchange::csv::FindingCode;
 use crate::forecast::{Ahead, Crossing};
 use crate::learn::reliability::Figures;
-use crate::log::{SensorEvent, Text};
+use crate::log::{Currency, Item, Occasion, Price, Prompted, SensorEvent, Stocked, Supply, Text};
 use crate::units::Glucose;
 use uuid::Uuid;
 
@@ -160,8 +160,9 @@ fn whats() -> Vec<What> {
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Moderate },
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Hard },
         What::Sleep { until },
-        What::Sensor(SensorEvent::Inserted { site: Some(text("left arm")) }),
-        What::Sensor(SensorEvent::Inserted { site: None }),
+        What::Sensor(SensorEvent::inserted(Some(text("left arm")))),
+        What::Sensor(SensorEvent::inserted(None)),
+        What::Sensor(SensorEvent::Inserted { site: None, lot: Some(text("A12")), rated_days: Some(10) }),
         What::Sensor(SensorEvent::WarmUpOver),
         What::Sensor(SensorEvent::Ended),
         What::Sensor(SensorEvent::RolledOff),
@@ -172,6 +173,29 @@ fn whats() -> Vec<What> {
         What::Symptom { felt: Symptom::Severe },
         What::Note { text: text("lamp") },
         What::PressedSpell { until },
+        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 0.0)),
+        What::Supply(Supply::new(Item::RapidInsulin, Stocked::Used, 12.5)),
+        What::Supply(Supply::new(Item::RescueCarbohydrate, Stocked::ThrownAway, 30.0)),
+        What::Supply(Supply {
+            expires: chrono::NaiveDate::from_ymd_opt(2027, 3, 1),
+            lot: Some(text("B7")),
+            price: Some(Price { amount: 105.5, currency: Currency::new("EUR").unwrap() }),
+            from: Some(text("post")),
+            ..Supply::new(Item::Sensor, Stocked::Received, 3.0)
+        }),
+        What::Supply(Supply {
+            price: Some(Price { amount: 9.0, currency: Currency::new("EUR").unwrap() }),
+            ..Supply::new(Item::Battery, Stocked::Quoted, 2.0)
+        }),
+        What::Prompted(Prompted {
+            occasion: Occasion::Look,
+            matter: Matter::Falling,
+            verdict: Verdict::Hold,
+            without_meter: None,
+            chance_low: Some(0.12),
+            blood_mg_dl: Some(mg(98.0)),
+            look_again_minutes: Some(10),
+        }),
         What::Import { name: text("readings.csv") },
         What::Retraction,
     ]

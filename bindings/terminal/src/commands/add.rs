@@ -1,11 +1,16 @@
 //! `add`, `correct` and `undo`: what the wearer notes.
 
 use ebbstead_core::Error;
-use ebbstead_core::log::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+use ebbstead_core::log::{
+    Currency, Effort, Entry, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text,
+    What,
+};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 
-use crate::arguments::{Add, Correct, EffortWord, FeltWord, Said, SensorWord, Time, Undo};
+use crate::arguments::{
+    Add, Correct, EffortWord, FeltWord, ItemWord, Said, SensorWord, StockedWord, SupplyWord, Time, Undo,
+};
 use crate::desk::Desk;
 use crate::failure::Failure;
 
@@ -14,7 +19,11 @@ pub fn add(desk: &Desk, given: &Add) -> Result<(), Failure> {
     let (mut log, _) = desk.open(now)?;
     let what = understood(desk, &given.what, now)?;
     let at = begun(desk, &given.what, &given.time, now)?.unwrap_or(now);
-    let entry = Entry::new(at, now, Source::by_hand(), what)?;
+    let source = match &given.what {
+        Said::Sensor { sensor: Some(name), .. } => Source::new(name.as_str())?,
+        _ => Source::by_hand(),
+    };
+    let entry = Entry::new(at, now, source, what)?;
     log.record(&entry)?;
     said(desk, &entry, desk.pick("noted", "eingetragen"))
 }
@@ -125,15 +134,18 @@ fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
             },
         },
         Said::Sleep { until, .. } => What::Sleep { until: desk.place.parse(until, now)? },
-        Said::Sensor { event } => What::Sensor(match event {
-            SensorWord::Inserted { site } => {
-                SensorEvent::Inserted { site: site.as_deref().map(Text::new).transpose()? }
-            }
+        Said::Sensor { event, .. } => What::Sensor(match event {
+            SensorWord::Inserted { site, lot, rated_days } => SensorEvent::Inserted {
+                site: site.as_deref().map(Text::new).transpose()?,
+                lot: lot.as_deref().map(Text::new).transpose()?,
+                rated_days: *rated_days,
+            },
             SensorWord::WarmedUp => SensorEvent::WarmUpOver,
             SensorWord::RolledOff => SensorEvent::RolledOff,
             SensorWord::Ended => SensorEvent::Ended,
             SensorWord::Fault { seen } => SensorEvent::Fault { seen: joined(seen)? },
         }),
+        Said::Supply(supply) => What::Supply(supplied(desk, supply)?),
         Said::Feels { felt } => What::Symptom {
             felt: match felt {
                 FeltWord::Low => Symptom::FeelsLow,
@@ -143,5 +155,45 @@ fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
             },
         },
         Said::Note { text } => What::Note { text: joined(text)? },
+    })
+}
+
+fn supplied(desk: &Desk, given: &SupplyWord) -> Result<Supply, Failure> {
+    let item = match given.item {
+        ItemWord::Sensors => Item::Sensor,
+        ItemWord::Transmitters => Item::Transmitter,
+        ItemWord::Batteries => Item::Battery,
+        ItemWord::Strips => Item::TestStrip,
+        ItemWord::RapidInsulin => Item::RapidInsulin,
+        ItemWord::LongActingInsulin => Item::LongActingInsulin,
+        ItemWord::Rescue => Item::RescueCarbohydrate,
+    };
+    let stocked = match given.stocked {
+        StockedWord::Counted => Stocked::Counted,
+        StockedWord::Received => Stocked::Received,
+        StockedWord::Used => Stocked::Used,
+        StockedWord::ThrownAway => Stocked::ThrownAway,
+        StockedWord::Offered => Stocked::Quoted,
+    };
+    let day = |text: &String| {
+        text.trim().parse().map_err(|_| {
+            Failure::Value(desk.pick(
+                format!("{text:?} is no date; write YYYY-MM-DD"),
+                format!("{text:?} ist kein Datum; schreib JJJJ-MM-TT"),
+            ))
+        })
+    };
+    let price = |pair: &Vec<String>| -> Result<Price, Failure> {
+        let [amount, currency] = pair.as_slice() else {
+            return Err(Failure::Value(desk.pick("--price takes two", "--price nimmt zwei").to_owned()));
+        };
+        Ok(Price { amount: desk.number(amount)?, currency: Currency::new(currency)? })
+    };
+    Ok(Supply {
+        expires: given.expires.as_ref().map(day).transpose()?,
+        lot: given.lot.as_deref().map(Text::new).transpose()?,
+        price: given.price.as_ref().map(price).transpose()?,
+        from: given.from.as_deref().map(Text::new).transpose()?,
+        ..Supply::new(item, stocked, desk.number(&given.amount)?)
     })
 }

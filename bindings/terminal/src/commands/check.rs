@@ -55,6 +55,11 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
     if given.at.is_none() {
         keep(desk, &mut log, now, feels.map(|felt| What::Symptom { felt }))?;
         keep(desk, &mut log, now, meter.map(|mg_dl| What::MeterCheck { mg_dl }))?;
+        if !given.keep_nothing {
+            // So that what was told can be held against what came after: `ebbstead answers`.
+            let told = What::Prompted(answer.kept(occasion));
+            log.record(&Entry::new(now, now, Source::by_hand(), told)?)?;
+        }
     }
     Ok(())
 }

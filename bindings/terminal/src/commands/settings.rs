@@ -2,6 +2,7 @@
 
 use chrono::{NaiveTime, Timelike};
 use ebbstead_core::Error;
+use ebbstead_core::log::Source;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{Caution, Language, Wearer};
@@ -27,6 +28,13 @@ pub fn run(desk: &Desk, given: &Settings) -> Result<(), Failure> {
 fn apply(desk: &Desk, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
     let cleared = |text: &str| matches!(text, "none" | "keiner" | "-");
     let factor = |text: &str| if cleared(text) { Ok(None) } else { desk.in_mg_dl(text).map(Some) };
+    let whole = |text: &str| -> Result<Option<u16>, Failure> {
+        if cleared(text) {
+            return Ok(None);
+        }
+        let days = text.trim().parse();
+        Ok(Some(days.map_err(|_| Error::Invalid { what: "days", why: format!("{text:?} is no whole number") })?))
+    };
     match change {
         Setting::Unit { unit } => wearer.unit = (*unit).into(),
         Setting::Language { lang } => wearer.language = (*lang).into(),
@@ -42,6 +50,11 @@ fn apply(desk: &Desk, wearer: &mut Wearer, change: &Setting) -> Result<(), Failu
         }
         Setting::InsulinFactor { amount } => wearer.insulin_factor_mg_dl_per_unit = factor(amount)?,
         Setting::CarbsFactor { amount } => wearer.carbohydrate_factor_mg_dl_per_g = factor(amount)?,
+        Setting::FollowedSensor { name } => {
+            wearer.followed_sensor = if cleared(name) { None } else { Some(Source::new(name.as_str())?) };
+        }
+        Setting::SensorDays { days } => wearer.sensor_rated_days = whole(days)?,
+        Setting::LeadDays { days } => wearer.reorder_lead_days = whole(days)?,
     }
     Ok(())
 }
@@ -85,6 +98,15 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
         ("caution", caution.to_owned()),
         ("insulin-factor", factor(wearer.insulin_factor_mg_dl_per_unit, desk.pick("a unit", "je Einheit"))),
         ("carbs-factor", factor(wearer.carbohydrate_factor_mg_dl_per_g, desk.pick("a gram", "je Gramm"))),
+        (
+            "followed-sensor",
+            wearer.followed_sensor.as_ref().map_or_else(
+                || desk.pick("the one read first", "der zuerst gelesene").to_owned(),
+                |name| name.as_str().to_owned(),
+            ),
+        ),
+        ("sensor-days", wearer.sensor_rated_days.map_or_else(none, |days| days.to_string())),
+        ("lead-days", wearer.reorder_lead_days.map_or_else(none, |days| days.to_string())),
     ];
     let mut screen = desk.screen();
     for (name, value) in rows {

@@ -187,7 +187,7 @@ fn entries() -> Result<Vec<Entry>> {
         acts.push((minute, act));
         put(minute, what)?;
     }
-    put(clock(friday, 18, 0) + 1.0, What::Sensor(SensorEvent::Inserted { site: Some(Text::new("left arm")?) }))?;
+    put(clock(friday, 18, 0) + 1.0, What::Sensor(SensorEvent::inserted(Some(Text::new("left arm")?))))?;
     put(clock(saturday, 22, 30), What::Insulin { insulin: InsulinKind::LongActing, units: 16.0 })?;
     put(clock(saturday, 23, 5), What::Sleep { until: begin.plus_minutes(clock(sunday, 7, 5)) })?;
     put(clock(sunday, 3, 8), What::MeterCheck { mg_dl: Glucose::from_mg_dl(112.0)? })?;

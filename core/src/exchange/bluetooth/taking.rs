@@ -180,7 +180,7 @@ impl SensorTaker {
     /// # Errors
     /// As [`Entry::received`].
     pub fn put_in(&self, now: Moment) -> Result<Entry> {
-        Entry::received(self.start, now, self.source.clone(), What::Sensor(SensorEvent::Inserted { site: None }))
+        Entry::received(self.start, now, self.source.clone(), What::Sensor(SensorEvent::inserted(None)))
     }
 
     /// Makes records into entries, in the order given. `now` is the phone's clock, `offset_at` the offset from UTC in minutes that

@@ -406,10 +406,7 @@ fn a_sensors_records_become_readings_by_its_session_start() {
         taken.entries.iter().map(|one| one.id).collect::<Vec<_>>()
     );
     let put_in = sensor().put_in(now).unwrap();
-    assert_eq!(
-        (put_in.at, put_in.what),
-        (at("2024-05-02T10:15:00+01:00"), What::Sensor(SensorEvent::Inserted { site: None }))
-    );
+    assert_eq!((put_in.at, put_in.what), (at("2024-05-02T10:15:00+01:00"), What::Sensor(SensorEvent::inserted(None))));
 }
 
 #[test]

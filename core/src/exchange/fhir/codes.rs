@@ -75,6 +75,10 @@ pub(super) const PURPOSE: Named = ("purpose", "What the carbohydrate was taken f
 pub(super) const EFFORT: Named = ("effort", "How hard it was");
 pub(super) const NAME: Named = ("name", "What it was");
 pub(super) const SITE: Named = ("site", "Where on the body");
+pub(super) const LOT: Named = ("lot", "The lot, as on the package");
+pub(super) const RATED: Named = ("rated-days", "How many days it is rated for");
+pub(super) const SUPPLY: Named = ("supply", "Something about supplies, as this log's JSON");
+pub(super) const PROMPTED: Named = ("prompted", "What a prompt told, as this log's JSON");
 pub(super) const SEEN: Named = ("seen", "What was seen");
 
 pub(super) const PURPOSES: [(Purpose, Named); 2] =

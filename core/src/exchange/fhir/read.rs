@@ -422,7 +422,11 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
         "pressed-spell" => (period("start")?, What::PressedSpell { until: period("end")? }),
         "sensor-event" => {
             let event = match value()? {
-                "inserted" => SensorEvent::Inserted { site: said(codes::SITE.0) },
+                "inserted" => SensorEvent::Inserted {
+                    site: said(codes::SITE.0),
+                    lot: said(codes::LOT.0),
+                    rated_days: said(codes::RATED.0).and_then(|days| days.as_str().parse().ok()),
+                },
                 "warm-up-over" => SensorEvent::WarmUpOver,
                 "rolled-off" => SensorEvent::RolledOff,
                 "ended" => SensorEvent::Ended,
@@ -438,6 +442,11 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
         "note" => {
             let text = text(resource, "/valueString").and_then(|text| Text::new(text).ok());
             (moment(resource, options)?, What::Note { text: text.ok_or_else(|| unknown("value"))? })
+        }
+        "supply" | "prompted" => {
+            let what = text(resource, "/valueString").and_then(|text| serde_json::from_str(text).ok());
+            let kept = what.filter(|what| matches!(what, What::Supply(_) | What::Prompted(_)));
+            (moment(resource, options)?, kept.ok_or_else(|| unknown("value"))?)
         }
         // A kind of a version to come.
         _ => return Err(unknown("code")),

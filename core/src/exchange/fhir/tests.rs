@@ -5,7 +5,8 @@ use serde_json::{Value, json};
 use super::*;
 use crate::error::Error;
 use crate::log::{
-    Effort, Entry, EntryId, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
+    Effort, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Purpose, Reading, SensorEvent,
+    Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use crate::review::{Manner, Period, Review};
 use crate::store::Log;
@@ -45,8 +46,22 @@ fn everything() -> Vec<Entry> {
         What::Activity { activity: text("dance"), minutes: 45.0, effort: Effort::Moderate },
         What::Sleep { until },
         What::PressedSpell { until },
-        What::Sensor(SensorEvent::Inserted { site: Some(text("left arm")) }),
-        What::Sensor(SensorEvent::Inserted { site: None }),
+        What::Sensor(SensorEvent::Inserted {
+            site: Some(text("left arm")),
+            lot: Some(text("A12")),
+            rated_days: Some(10),
+        }),
+        What::Sensor(SensorEvent::inserted(None)),
+        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 50.0)),
+        What::Prompted(Prompted {
+            occasion: Occasion::Look,
+            matter: Matter::Falling,
+            verdict: Verdict::Hold,
+            without_meter: None,
+            chance_low: Some(0.125),
+            blood_mg_dl: None,
+            look_again_minutes: Some(10),
+        }),
         What::Sensor(SensorEvent::WarmUpOver),
         What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Ended),

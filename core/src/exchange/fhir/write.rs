@@ -128,16 +128,17 @@ impl<W: Write> Bundle<W> {
                 let code = concept(codes::KINDS, codes::sensor_event(event));
                 let resource = value(own(codes::SENSOR_EVENT), "valueCodeableConcept", code);
                 match event {
-                    SensorEvent::Inserted { site: Some(site) } => {
-                        value(resource, "component", json!([said(codes::SITE, site.as_str())]))
+                    SensorEvent::Inserted { site, lot, rated_days } => {
+                        let mut parts = Vec::new();
+                        parts.extend(site.as_ref().map(|site| said(codes::SITE, site.as_str())));
+                        parts.extend(lot.as_ref().map(|lot| said(codes::LOT, lot.as_str())));
+                        parts.extend(rated_days.map(|days| said(codes::RATED, &days.to_string())));
+                        if parts.is_empty() { resource } else { value(resource, "component", json!(parts)) }
                     }
                     SensorEvent::Fault { seen } => {
                         value(resource, "component", json!([said(codes::SEEN, seen.as_str())]))
                     }
-                    SensorEvent::Inserted { site: None }
-                    | SensorEvent::WarmUpOver
-                    | SensorEvent::RolledOff
-                    | SensorEvent::Ended => resource,
+                    SensorEvent::WarmUpOver | SensorEvent::RolledOff | SensorEvent::Ended => resource,
                 }
             }
             What::Symptom { felt } => {
@@ -145,6 +146,9 @@ impl<W: Write> Bundle<W> {
                 value(own(codes::SYMPTOM), "valueCodeableConcept", code)
             }
             What::Note { text } => value(own(codes::NOTE), "valueString", json!(text.as_str())),
+            // No resource of R4 says these as they are meant.
+            What::Supply(_) => value(own(codes::SUPPLY), "valueString", json!(entry.what.canonical())),
+            What::Prompted(_) => value(own(codes::PROMPTED), "valueString", json!(entry.what.canonical())),
             What::Import { .. } => return Err(NotCarried::Import),
             What::Retraction => return Err(NotCarried::Retraction),
         })

@@ -71,6 +71,11 @@ CREATE TABLE entry (
         WHEN 'sleep'          THEN typeof(what ->> 'until') = 'text'
         WHEN 'pressed_spell'  THEN typeof(what ->> 'until') = 'text'
         WHEN 'sensor'         THEN what ->> 'event' IN ('inserted', 'warm_up_over', 'ended', 'fault', 'rolled_off')
+        WHEN 'supply'         THEN what ->> 'amount' >= 0 AND what ->> 'amount' <= 100000
+            AND what ->> 'stocked' IN ('counted', 'received', 'used', 'thrown_away', 'quoted')
+            AND what ->> 'item' IN ('sensor', 'transmitter', 'battery', 'test_strip', 'rapid_insulin',
+                'long_acting_insulin', 'rescue_carbohydrate')
+        WHEN 'prompted'       THEN what ->> 'verdict' IN ('treat', 'check', 'hold', 'clear', 'help')
         WHEN 'symptom'        THEN what ->> 'felt' IN ('feels_low', 'feels_high', 'none', 'severe')
         WHEN 'note'           THEN length(what ->> 'text') > 0
         WHEN 'import'         THEN length(what ->> 'name') > 0
