@@ -6,6 +6,7 @@
 //! No function computes an insulin dose, and none may be added that does.
 
 pub mod alerts;
+pub mod answers;
 pub mod body;
 pub mod error;
 pub mod estimate;
@@ -20,6 +21,7 @@ pub mod prompt;
 pub mod review;
 pub mod sensor;
 pub mod store;
+pub mod supplies;
 pub mod time;
 pub mod units;
 pub mod watch;

@@ -128,6 +128,10 @@ pub enum Command {
     Sensor(crate::commands::sensor::Sensor),
     /// Replay alerts over the past: how many, what came of them, how much notice
     Alerts(crate::commands::alerts::Alerts),
+    /// See what is in stock, how long it lasts, when to order, what it costs
+    Supplies(crate::commands::supplies::Supplies),
+    /// See what came of the prompts: held, treated, checked, and where glucose went
+    Answers(crate::commands::answers::Answers),
     /// Show or change your settings
     Settings(Settings),
 }

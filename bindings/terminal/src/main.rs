@@ -53,6 +53,8 @@ fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
         Some(Command::Unseal(given)) => commands::seal::unseal(desk, &given),
         Some(Command::Sensor(given)) => commands::sensor::run(desk, &given),
         Some(Command::Alerts(given)) => commands::alerts::run(desk, &given),
+        Some(Command::Supplies(given)) => commands::supplies::run(desk, &given),
+        Some(Command::Answers(given)) => commands::answers::run(desk, &given),
         Some(Command::Settings(given)) => commands::settings::run(desk, &given),
     }
 }

@@ -10,4 +10,7 @@ mod worth;
 
 pub use plan::{Plan, Told};
 pub use replay::{Alert, FLOOR_REPEAT_MINUTES, OVER_MINUTES, Of, replay};
-pub use worth::{ACTED_WITHIN_MINUTES, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, Worth, count, proposal};
+pub use worth::{
+    ACTED_WITHIN_MINUTES, DelayProposal, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, Worth, count, delay_proposal,
+    proposal,
+};

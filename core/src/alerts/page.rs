@@ -1,7 +1,7 @@
 //! Alert fit as a page: the same on every shell.
 
-use super::telling::{proposal_text, worth_lines};
-use super::{Plan, Worth, proposal};
+use super::telling::{delay_text, proposal_text, worth_lines};
+use super::{Plan, Worth, delay_proposal, proposal};
 use crate::log::History;
 use crate::page::{Block, Page, Row, Table};
 use crate::review::Period;
@@ -25,10 +25,12 @@ pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, wo
     }
     let proposed = proposal(history, wearer, &own, period).zip(own.day.high);
     let proposed = proposed.map(|(found, high)| Block::sentences(proposal_text(&found, high.mg_dl(), words)));
+    let delayed = delay_proposal(history, wearer, &own, period);
+    let delayed = delayed.map(|found| Block::sentences(delay_text(&found, words)));
     let floor = words.amount(FLOOR_LINE_MG_DL);
     Page::new(pick(words, "Alerts, replayed", "Alarme, nachgespielt"))
         .with(None, [Block::Table(Table { columns, rows })])
-        .with(Some(pick(words, "A proposal", "Ein Vorschlag")), proposed)
+        .with(Some(pick(words, "Proposals", "Vorschläge")), proposed.into_iter().chain(delayed))
         .with(
             None,
             [Block::sentences(pick(

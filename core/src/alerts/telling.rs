@@ -1,6 +1,7 @@
 //! What a plan's alerts were worth, in words.
 
-use super::worth::{Proposal, Worth};
+use super::replay::Of;
+use super::worth::{DelayProposal, Proposal, Worth, count};
 use crate::review::telling::pick;
 use crate::words::Words;
 
@@ -16,7 +17,10 @@ pub fn worth_lines(worth: &Worth, words: Words) -> Vec<(String, String)> {
         line(pick(words, "alerts by night, a night", "Alarme nachts, je Nacht"), words.decimal(worth.a_night, 1)),
         line(pick(words, "something logged within 30 min", "etwas eingetragen binnen 30 min"), of_all(worth.acted)),
         line(pick(words, "over by themselves", "von selbst vorbei"), of_all(worth.over_by_themselves)),
-        line(pick(words, "of them at night", "davon nachts"), worth.broken_sleep.to_string()),
+        line(
+            pick(words, "of them at night: sleep broken for nothing", "davon nachts: umsonst geweckt"),
+            worth.broken_sleep.to_string(),
+        ),
         line(
             pick(words, "lows with an alert", "Unterzucker mit Alarm"),
             pick(words, format!("{noticed} of {}", worth.lows), format!("{noticed} von {}", worth.lows)),
@@ -45,6 +49,23 @@ pub fn proposal_text(proposal: &Proposal, told_at_mg_dl: f64, words: Words) -> S
         ),
         format!(
             "Du handelst bei etwa {acts} ({count}-mal), Bescheid bekommst du bei {told}: bei {at} wären es {after} Alarme am Tag statt {before}. Besprich es mit deinem Behandlungsteam."
+        ),
+    )
+}
+
+/// A delay for highs with its figures before and after.
+#[must_use]
+pub fn delay_text(proposal: &DelayProposal, words: Words) -> String {
+    let minutes = words.decimal(proposal.minutes, 0);
+    let (before, after) = (count(&proposal.before.alerts, Of::High), count(&proposal.after.alerts, Of::High));
+    let (woken, then) = (proposal.before.broken_sleep, proposal.after.broken_sleep);
+    pick(
+        words,
+        format!(
+            "Told of a high only once it has lasted {minutes} min, there would be {after} alerts of highs instead of {before}, and {then} awakenings for nothing instead of {woken}. Lows would be told as before. Talk it over with your care team."
+        ),
+        format!(
+            "Käme der Alarm bei hohen Werten erst nach {minutes} min, wären es {after} solche Alarme statt {before} und {then}-mal umsonst geweckt statt {woken}. Bei Unterzucker bliebe alles, wie es ist. Besprich es mit deinem Behandlungsteam."
         ),
     )
 }

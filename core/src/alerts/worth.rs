@@ -166,6 +166,47 @@ pub fn proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period)
     })
 }
 
+/// A delay for highs, with what it would have changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DelayProposal {
+    /// The plan as it would be.
+    pub plan: Plan,
+    /// The delay by day and night, in minutes.
+    pub minutes: f64,
+    /// What the plan was worth.
+    pub before: Worth,
+    /// What the delayed one would have been worth.
+    pub after: Worth,
+}
+
+/// Delays tried, the shortest first, in minutes; ours.
+const DELAYS_MINUTES: [f64; 3] = [15.0, 30.0, 45.0];
+/// A delay is proposed if it saves at least this share of the alerts of highs that were over by themselves; ours.
+const SAVES: f64 = 0.4;
+
+/// Proposes to be told of a high only once it has lasted, if many were over by themselves and a delay saves a good part of
+/// them: the shortest that does. Nothing of the kind is ever proposed for lows.
+#[must_use]
+pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Option<DelayProposal> {
+    let idle = |worth: &Worth| {
+        let highs = worth.alerts.iter().filter(|alert| alert.of == Of::High);
+        highs.filter(|alert| !acted(history, alert)).count()
+    };
+    let before = Worth::of(history, wearer, plan, period);
+    let idle_before = idle(&before);
+    if idle_before < FEWEST_ACTIONS || plan.day.high_delay_minutes > 0.0 || plan.night.high_delay_minutes > 0.0 {
+        return None;
+    }
+    DELAYS_MINUTES.into_iter().find_map(|minutes| {
+        let mut changed = *plan;
+        (changed.day.high_delay_minutes, changed.night.high_delay_minutes) = (minutes, minutes);
+        let after = Worth::of(history, wearer, &changed, period);
+        let saved = idle_before.saturating_sub(idle(&after)) as f64;
+        let enough = saved >= SAVES * idle_before as f64;
+        enough.then(|| DelayProposal { plan: changed, minutes, before: before.clone(), after })
+    })
+}
+
 /// How many alerts of one kind there were.
 #[must_use]
 pub fn count(alerts: &[Alert], of: Of) -> usize {

@@ -10,8 +10,8 @@ pub mod report;
 pub mod telling;
 
 use crate::error::{Error, Result};
-use crate::log::{History, PressedSpell};
-use crate::time::{DAY_MS, Moment};
+use crate::log::{History, PressedSpell, Source};
+use crate::time::{DAY_MS, DayHours, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use metrics::{
     Before, Beyond, BloodGlucoseIndices, Episode, GlycemiaRisk, Group, Held, Hour, Lines, Measured, Need, Shares,
@@ -115,6 +115,12 @@ pub struct Review {
     pub manner: Manner,
     /// What it stands on.
     pub stands_on: Sufficiency,
+    /// Sensors that were worn beside the one followed, and how many readings of theirs are not used.
+    pub beside: Vec<(Source, usize)>,
+    /// How often the wearer's clock was put on or back between two readings: travel, or summer time.
+    pub clock_changes: usize,
+    /// The wearer's night.
+    pub night: DayHours,
     /// Time in the consensus' ranges for the group.
     pub shares: Measured<Shares>,
     /// Time within the wearer's own lines.
@@ -176,6 +182,12 @@ impl Review {
             period,
             manner,
             stands_on,
+            beside: beside(history, period),
+            clock_changes: held
+                .windows(2)
+                .filter(|two| two[0].at.offset_minutes() != two[1].at.offset_minutes())
+                .count(),
+            night: wearer.night,
             shares: shares_in(lines),
             own_shares: shares_in(Lines::own(wearer)),
             spread,
@@ -195,6 +207,15 @@ impl Review {
             very_highs: find(Beyond::Above(lines.very_high_mg_dl)),
         }
     }
+}
+
+fn beside(history: &History, period: Period) -> Vec<(Source, usize)> {
+    let inside = |at: Moment| period.from() <= at && at < period.until();
+    let counted = history
+        .beside
+        .iter()
+        .map(|one| (one.source.clone(), one.readings.iter().filter(|reading| inside(reading.at)).count()));
+    counted.filter(|(_, count)| *count > 0).collect()
 }
 
 /// The readings a review uses, with the time each stands for.

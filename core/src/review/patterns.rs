@@ -55,6 +55,8 @@ pub enum Kind {
     LowsFrom(u8),
     /// Highs begin from this hour on, for three hours.
     HighsFrom(u8),
+    /// Lows begin in the wearer's night.
+    LowsAtNight,
     /// Lows begin within 12 h after movement.
     LowsAfterMovement,
     /// Lows begin in a sensor's first day.
@@ -185,6 +187,8 @@ fn stretches(tallies: &mut BTreeMap<Kind, Tally>, held: &[Held], review: &Review
             tallies.entry(Kind::LowsFrom(hour)).or_default().count(other == number, low, date);
             tallies.entry(Kind::HighsFrom(hour)).or_default().count(other == number, high, date);
         }
+        let night = review.night.contains(first.at.plus_minutes(length / 2.0));
+        tallies.entry(Kind::LowsAtNight).or_default().count(night, low, date);
         if any_moved {
             tallies.entry(Kind::LowsAfterMovement).or_default().count(moved(first.at), low, date);
         }

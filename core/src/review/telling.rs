@@ -249,6 +249,22 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
             format!("{hours} h, in denen der Sensor gedrückt war, sind ausgelassen."),
         ));
     }
+    for (sensor, count) in &review.beside {
+        let name = sensor.as_str();
+        said.push(pick(
+            words,
+            format!("Two sensors were worn at once: {count} readings of {name} are not used here."),
+            format!("Zwei Sensoren wurden zugleich getragen: {count} Werte von {name} sind hier nicht verwendet."),
+        ));
+    }
+    if review.clock_changes > 0 {
+        let changes = times(review.clock_changes, words);
+        said.push(pick(
+            words,
+            format!("Your clock was put on or back {changes} (travel or summer time); hours are those it showed."),
+            format!("Deine Uhr wurde {changes} umgestellt (Reise oder Sommerzeit); Stunden sind die, die sie zeigte."),
+        ));
+    }
     if !on.enough() {
         said.push(
             pick(
@@ -430,6 +446,9 @@ fn pattern_line(pattern: &Pattern, words: Words) -> String {
             format!("Highs begin more often at {}", span(hour)),
             format!("Hohe Werte beginnen öfter um {}", span(hour)),
         ),
+        Kind::LowsAtNight => {
+            pick(words, "Lows begin more often in your night", "Unterzucker beginnt öfter in deiner Nacht").to_owned()
+        }
         Kind::LowsAfterMovement => pick(
             words,
             "Lows begin more often within 12 h after movement",

@@ -45,7 +45,7 @@ pub struct Share {
 }
 
 impl Share {
-    fn of(hits: usize, of: usize) -> Self {
+    pub(crate) fn of(hits: usize, of: usize) -> Self {
         let (low, high) = clopper_pearson(hits, of, 0.025);
         Self { hits, of, low, high }
     }

@@ -1,7 +1,7 @@
 //! Whether now is the moment to calibrate. Nothing here calibrates anything.
 
 use super::pairs::{FIRST_DAY_HOURS, Pair, STEADY_MG_DL_MIN, rate_around};
-use super::sessions::Session;
+use super::sessions::{Session, Stage};
 use crate::log::{History, InsulinKind};
 use crate::time::Moment;
 
@@ -41,6 +41,12 @@ pub enum Calibration {
 pub enum NotNow {
     /// The sensor is in its first day.
     FirstDay,
+    /// It is worn past its rated length: replacing it comes before calibrating it.
+    Overdue,
+    /// A fault is noted of it: calibrating mends none.
+    Faulted,
+    /// It is or was just pressed.
+    Pressed,
     /// Glucose moves.
     Moving,
     /// There are too few readings just now to tell whether it moves.
@@ -62,12 +68,22 @@ pub const OFF_LIMIT: f64 = 20.0;
 /// Insulin and carbohydrate are recent for this long, in minutes (common practice, no source).
 pub const TAKEN_MINUTES: f64 = 120.0;
 
+/// A sensor that was pressed is left to recover for this long, in minutes; ours.
+const PRESSED_MINUTES: f64 = 60.0;
+
 /// Weighs whether to calibrate now.
 ///
-/// Worth it only if glucose is steady now, nothing was taken lately, the first day is over, and every steady pair of the
+/// Worth it only if glucose is steady now, nothing was taken lately, the first day is over, the sensor is neither overdue nor
+/// noted as faulty nor just pressed, and every steady pair of the
 /// last 24 hours (two at least, half an hour apart) is off by more than 20 mg/dL or 20 % in the same direction.
 #[must_use]
-pub fn calibration(history: &History, pairs: &[Pair], session: Option<&Session>, now: Moment) -> Calibration {
+pub fn calibration(
+    history: &History,
+    pairs: &[Pair],
+    session: Option<&Session>,
+    rated_days: Option<f64>,
+    now: Moment,
+) -> Calibration {
     let mut steady: Vec<&Pair> = Vec::new();
     for pair in pairs {
         let age = now.minutes_since(pair.at);
@@ -86,7 +102,7 @@ pub fn calibration(history: &History, pairs: &[Pair], session: Option<&Session>,
         return Calibration::Agrees { pairs: steady.len() };
     }
     let off_mg_dl = steady.iter().map(|pair| pair.off_mg_dl()).sum::<f64>() / steady.len() as f64;
-    let why = not_now(history, session, now);
+    let why = not_now(history, session, rated_days, now);
     if why.is_empty() {
         Calibration::Worth { off_mg_dl, pairs: steady.len() }
     } else {
@@ -94,7 +110,7 @@ pub fn calibration(history: &History, pairs: &[Pair], session: Option<&Session>,
     }
 }
 
-fn not_now(history: &History, session: Option<&Session>, now: Moment) -> Vec<NotNow> {
+fn not_now(history: &History, session: Option<&Session>, rated_days: Option<f64>, now: Moment) -> Vec<NotNow> {
     let recent = |at: Moment| (0.0..TAKEN_MINUTES).contains(&now.minutes_since(at));
     let known = history.readings.partition_point(|one| one.at.unix_ms() <= now.unix_ms());
     let readings = history.readings.get(..known).unwrap_or_default();
@@ -102,6 +118,12 @@ fn not_now(history: &History, session: Option<&Session>, now: Moment) -> Vec<Not
     let rate = newest.and_then(|last| rate_around(readings, last.at));
     [
         (session.is_some_and(|one| now.minutes_since(one.from) < FIRST_DAY_HOURS * 60.0), NotNow::FirstDay),
+        (session.is_some_and(|one| one.stage(rated_days, now) == Stage::Overdue), NotNow::Overdue),
+        (session.is_some_and(|one| one.until.is_none() && !one.faults.is_empty()), NotNow::Faulted),
+        (
+            history.pressed.iter().any(|one| one.from <= now && now.minutes_since(one.until) < PRESSED_MINUTES),
+            NotNow::Pressed,
+        ),
         (rate.is_none(), NotNow::NoReadings),
         (rate.is_some_and(|rate| rate.abs() >= STEADY_MG_DL_MIN), NotNow::Moving),
         (history.carbohydrate.iter().any(|one| recent(one.at)), NotNow::RecentCarbohydrate),

@@ -70,7 +70,10 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
         session.faults.iter().map(|(at, seen)| Fault::Noted { at: *at, seen: seen.clone() }).collect();
     let pressed = history.pressed.iter().filter(|spell| inside(spell.from));
     all.extend(pressed.map(|spell| Fault::Pressed { from: spell.from, until: spell.until }));
-    for pair in history.readings.windows(2).filter(|pair| inside(pair[0].at) && inside(pair[1].at)) {
+    let beside = session.sensor.as_ref().and_then(|name| history.beside.iter().find(|one| one.source == *name));
+    let followed = history.speaks_of_followed(session.sensor.as_ref(), until);
+    let readings = beside.filter(|_| !followed).map_or(&history.readings, |one| &one.readings);
+    for pair in readings.windows(2).filter(|pair| inside(pair[0].at) && inside(pair[1].at)) {
         let minutes = pair[1].at.minutes_since(pair[0].at);
         let (from_mg_dl, to_mg_dl) = (pair[0].glucose.mg_dl(), pair[1].glucose.mg_dl());
         let moved = (to_mg_dl - from_mg_dl).abs();

@@ -16,11 +16,11 @@ pub use calibration::{Calibration, NotNow, calibration};
 pub use faults::{Fault, faults};
 pub use grids::{Zone, clarke, parkes};
 pub use looked_back::{LagFree, LookedBack, looked_back};
-pub use pairs::{Pair, pairs};
-pub use sessions::{Session, Site, Stage, sessions, sites};
+pub use pairs::{Pair, pairs, pairs_beside};
+pub use sessions::{REST_DAYS, Session, Site, Stage, next_site, sessions, sites};
 pub use sheet::sheet;
 
-use crate::log::History;
+use crate::log::{History, Source};
 use crate::review::metrics::Measured;
 use crate::time::Moment;
 
@@ -39,9 +39,11 @@ pub struct Record {
     pub by_range: [(MeterRange, Measured<Agreement>); 3],
     /// Agreement of the meter with blood glucose looked back on from the readings: the lag taken out.
     pub lag_free: Measured<LagFree>,
+    /// Agreement of each sensor that was worn beside the one followed.
+    pub beside: Vec<(Source, Measured<Agreement>)>,
     /// Whether to calibrate now.
     pub calibration: Calibration,
-    /// What was wrong with the newest sensor.
+    /// What was wrong with the sensor that is followed.
     pub faults: Vec<Fault>,
 }
 
@@ -54,14 +56,22 @@ impl Record {
         pairs.retain(|pair| pair.at <= now);
         let mut checks = looked_back(history);
         checks.retain(|one| one.at <= now);
-        let newest = sessions.last();
+        let followed = |one: &&Session| history.speaks_of_followed(one.sensor.as_ref(), now);
+        let newest = sessions.iter().rfind(followed).or(sessions.last());
+        let beside = history.beside.iter().map(|one| {
+            let mut pairs = pairs_beside(history, &one.source, &sessions);
+            pairs.retain(|pair| pair.at <= now);
+            (one.source.clone(), Agreement::of(&pairs))
+        });
+        let beside = beside.collect();
         Self {
             sites: sites(&sessions, rated_days, now),
             agreement: Agreement::of(&pairs),
             by_range: MeterRange::ALL.map(|range| (range, Agreement::of(&range.of(&pairs)))),
             lag_free: LagFree::of(&checks),
-            calibration: calibration(history, &pairs, newest, now),
+            calibration: calibration(history, &pairs, newest, rated_days, now),
             faults: newest.map_or_else(Vec::new, |session| faults(history, session, now)),
+            beside,
             pairs,
             sessions,
         }

@@ -2,7 +2,9 @@
 
 use super::Record;
 use super::faults::telling_most;
-use super::telling::{agreement_lines, calibration_text, fault_line, lag_free_line, session_line, site_line};
+use super::telling::{
+    agreement_lines, beside_line, calibration_text, fault_line, lag_free_line, rotation_text, session_line, site_line,
+};
 use crate::page::{Block, Page};
 use crate::review::telling::{pick, too_little};
 use crate::time::Moment;
@@ -32,11 +34,7 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
     } else {
         vec![
             Block::items(record.sites.iter().map(|site| site_line(site, words))),
-            Block::sentences(pick(
-                words,
-                "Sites outside the sensor's labelling are for you and your care team to decide.",
-                "Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.",
-            )),
+            Block::sentences(rotation_text(&record.sites, words)),
         ]
     };
     let agreement = match &record.agreement {
@@ -46,10 +44,11 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
             Block::items(agreement_lines(agreement, &record.by_range, words).into_iter().chain(lag_free))
         }
     };
+    let beside = Block::items(record.beside.iter().map(|(sensor, one)| beside_line(sensor, one, words)));
     Page::new(pick(words, "Sensors", "Sensoren"))
         .with(None, [sensors])
         .with(named("Sites, the longest rested first", "Stellen, die am längsten ausgeruhte zuerst"), sites)
-        .with(named("Sensor beside meter", "Sensor neben Messgerät"), [agreement])
+        .with(named("Sensor beside meter", "Sensor neben Messgerät"), [agreement, beside])
         .with(named("Calibration", "Kalibrierung"), [Block::sentences(calibration_text(&record.calibration, words))])
         .with(
             named("Seen on the newest sensor", "Am neuesten Sensor aufgefallen"),

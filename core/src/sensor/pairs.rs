@@ -1,7 +1,7 @@
 //! Meter checks beside what the sensor read then, with its movement and lag in view.
 
 use crate::body::lag::WHOLE_MINUTES;
-use crate::log::{History, Reading};
+use crate::log::{History, Reading, Source};
 use crate::sensor::sessions::Session;
 use crate::time::Moment;
 
@@ -75,17 +75,36 @@ impl Pair {
 /// Pairs every meter check that has a reading near it.
 #[must_use]
 pub fn pairs(history: &History, sessions: &[Session]) -> Vec<Pair> {
+    let of_it = |one: &Session, at: Moment| history.speaks_of_followed(one.sensor.as_ref(), at);
+    pairs_of(&history.readings, history, sessions, of_it)
+}
+
+/// The same of a sensor that was worn beside the one followed.
+#[must_use]
+pub fn pairs_beside(history: &History, sensor: &Source, sessions: &[Session]) -> Vec<Pair> {
+    let beside = history.beside.iter().find(|one| one.source == *sensor);
+    let of_it = |one: &Session, _: Moment| one.sensor.as_ref() == Some(sensor);
+    beside.map_or_else(Vec::new, |one| pairs_of(&one.readings, history, sessions, of_it))
+}
+
+fn pairs_of(
+    readings: &[Reading],
+    history: &History,
+    sessions: &[Session],
+    of_it: impl Fn(&Session, Moment) -> bool,
+) -> Vec<Pair> {
     let worn = |at: Moment| {
-        let session = sessions.iter().rev().find(|one| one.from <= at && one.until.is_none_or(|until| at < until))?;
+        let during = |one: &&Session| one.from <= at && one.until.is_none_or(|until| at < until) && of_it(one, at);
+        let session = sessions.iter().rev().find(during)?;
         Some(at.minutes_since(session.from) / 60.0)
     };
     let pair = |check: &crate::log::MeterCheck| {
-        let reading = nearest(&history.readings, check.at)?;
+        let reading = nearest(readings, check.at)?;
         Some(Pair {
             at: check.at,
             meter_mg_dl: check.glucose.mg_dl(),
             sensor_mg_dl: reading.glucose.mg_dl(),
-            rate_mg_dl_min: rate_around(&history.readings, reading.at),
+            rate_mg_dl_min: rate_around(readings, reading.at),
             worn_hours: worn(check.at),
         })
     };

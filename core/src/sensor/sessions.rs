@@ -1,6 +1,6 @@
 //! Each sensor's wear, and the sites' rest.
 
-use crate::log::{History, SensorEvent, Text};
+use crate::log::{History, SensorEvent, Source, Text};
 use crate::sensor::pairs::FIRST_DAY_HOURS;
 use crate::time::Moment;
 
@@ -17,6 +17,12 @@ pub struct Session {
     pub end_noted: bool,
     /// Where on the body, in the wearer's own words.
     pub site: Option<Text>,
+    /// Its name, where the wearer tells sensors apart: the source of its readings.
+    pub sensor: Option<Source>,
+    /// The lot, as on the package.
+    pub lot: Option<Text>,
+    /// How many days it is rated for, as noted with its insertion.
+    pub rated_days: Option<u16>,
     /// What was noted to be wrong, and when.
     pub faults: Vec<(Moment, Text)>,
 }
@@ -43,13 +49,19 @@ impl Session {
         self.until.unwrap_or(now).minutes_since(self.from) / 1440.0
     }
 
-    /// Where it stands, given the length it is rated for in days, if known.
+    /// How many days it is rated for: as noted with its insertion, else what the wearer's sensors are rated for.
+    #[must_use]
+    pub fn rated(&self, usual_days: Option<f64>) -> Option<f64> {
+        self.rated_days.map(f64::from).or(usual_days)
+    }
+
+    /// Where it stands, given the length the wearer's sensors are rated for in days, if known.
     #[must_use]
     pub fn stage(&self, rated_days: Option<f64>, now: Moment) -> Stage {
         let days = self.days(now);
         if self.until.is_some() {
             Stage::Over
-        } else if rated_days.is_some_and(|rated| days > rated) {
+        } else if self.rated(rated_days).is_some_and(|rated| days > rated) {
             Stage::Overdue
         } else if days * 24.0 >= FIRST_DAY_HOURS {
             Stage::Worn
@@ -64,7 +76,7 @@ impl Session {
     #[must_use]
     pub fn failed(&self, rated_days: Option<f64>) -> bool {
         let early = |rated: f64| self.until.is_some_and(|until| self.days(until) < rated - 1.0);
-        !self.faults.is_empty() || rated_days.is_some_and(early)
+        !self.faults.is_empty() || self.rated(rated_days).is_some_and(early)
     }
 }
 
@@ -73,14 +85,18 @@ const LONGEST_WARM_UP_HOURS: f64 = 2.0;
 
 /// The sessions of a history up to `now`, oldest first.
 ///
-/// The log knows no two sensors apart: an insertion ends the session before it.
+/// An insertion ends the session before it, unless both name their sensor, differently, and the one before goes on being
+/// read: then two are worn at once. What names no sensor speaks of the one put in last.
 #[must_use]
 pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
     let mut all: Vec<Session> = Vec::new();
     for note in history.sensor.iter().filter(|note| note.at <= now) {
-        if let SensorEvent::Inserted { site, .. } = &note.event {
-            if let Some(last) = all.last_mut().filter(|last| last.until.is_none()) {
-                last.until = Some(note.at);
+        if let SensorEvent::Inserted { site, lot, rated_days } = &note.event {
+            for open in all.iter_mut().filter(|one| one.until.is_none()) {
+                let both = open.sensor.as_ref().zip(note.sensor.as_ref());
+                if !both.is_some_and(|(one, other)| one != other && read_after(history, one, note.at)) {
+                    open.until = Some(note.at);
+                }
             }
             all.push(Session {
                 from: note.at,
@@ -88,11 +104,16 @@ pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
                 until: None,
                 end_noted: false,
                 site: site.clone(),
+                sensor: note.sensor.clone(),
+                lot: lot.clone(),
+                rated_days: *rated_days,
                 faults: Vec::new(),
             });
             continue;
         }
-        let Some(last) = all.last_mut() else { continue };
+        let named = note.sensor.as_ref().and_then(|name| all.iter().rposition(|one| one.sensor.as_ref() == Some(name)));
+        let place = named.unwrap_or(all.len().saturating_sub(1));
+        let Some(last) = all.get_mut(place) else { continue };
         match &note.event {
             SensorEvent::WarmUpOver if last.until.is_none() => last.warmed_up = Some(note.at),
             SensorEvent::Ended if last.until.is_none() => (last.until, last.end_noted) = (Some(note.at), true),
@@ -102,6 +123,32 @@ pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
         }
     }
     all
+}
+
+/// Whether a sensor goes on being read for over half an hour after a moment.
+fn read_after(history: &History, sensor: &Source, at: Moment) -> bool {
+    let later = at.plus_minutes(30.0);
+    let beside = history.beside.iter().filter(|one| one.source == *sensor);
+    let beside = beside.filter_map(|one| one.readings.last()).any(|last| last.at > later);
+    let until = |place: usize| history.followed.get(place + 1).map(|next| next.from);
+    let followed = history.followed.iter().enumerate().filter(|(_, one)| one.source == *sensor);
+    beside
+        || followed.into_iter().any(|(place, _)| match until(place) {
+            Some(until) => until > later,
+            None => history.readings.last().is_some_and(|last| last.at > later),
+        })
+}
+
+/// A site rests at least this long before it is used again, in days: about a week (common practice, no source).
+pub const REST_DAYS: f64 = 7.0;
+
+/// The site to use next, of those used so far: the longest rested, if it has rested [`REST_DAYS`]; of two as rested within a
+/// day the one with fewer failures.
+#[must_use]
+pub fn next_site(sites: &[Site]) -> Option<&Site> {
+    let longest = sites.iter().filter_map(|site| site.rested_days).max_by(f64::total_cmp)?;
+    let as_rested = |site: &&Site| site.rested_days.is_some_and(|days| days >= REST_DAYS && days > longest - 1.0);
+    sites.iter().filter(as_rested).min_by_key(|site| site.failures)
 }
 
 /// How a site was used.

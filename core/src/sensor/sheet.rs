@@ -15,7 +15,7 @@ const MOST_LINES: usize = 12;
 
 /// Writes the sheet of one session as text of at most a page: dates, site, lot, what was seen, pairs with the meter.
 ///
-/// It states what the log holds and judges nothing; `lot` is what the wearer read off the package, if they did.
+/// It states what the log holds and judges nothing; `lot` is what the wearer read off the package, if it is not noted.
 #[must_use]
 pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Words, now: Moment) -> String {
     let until = session.until.unwrap_or(now);
@@ -43,7 +43,12 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
         },
         format!("{}: {} {}", pick("Worn for", "Tragedauer"), words.decimal(session.days(now), 1), pick("days", "Tage")),
         format!("{}: {}", pick("Site", "Stelle"), session.site.as_ref().map_or(unknown.as_str(), Text::as_str)),
-        format!("{}: {}", pick("Lot", "Charge"), lot.map_or(unknown.as_str(), Text::as_str)),
+        format!("{}: {}", pick("Lot", "Charge"), session.lot.as_ref().or(lot).map_or(unknown.as_str(), Text::as_str)),
+        format!(
+            "{}: {}",
+            pick("Rated for", "Vorgesehen für"),
+            session.rated_days.map_or_else(|| unknown.clone(), |days| format!("{days} {}", pick("days", "Tage")))
+        ),
         String::new(),
         format!("{} ({})", pick("What was seen", "Was auffiel"), seen.len()),
     ];

@@ -4,8 +4,8 @@ use super::agreement::{Agreement, LIMITS, Mean, MeterRange, Share};
 use super::calibration::{Calibration, NotNow};
 use super::faults::Fault;
 use super::looked_back::LagFree;
-use super::sessions::{Session, Site, Stage};
-use crate::log::Text;
+use super::sessions::{REST_DAYS, Session, Site, Stage, next_site};
+use crate::log::{Source, Text};
 use crate::review::metrics::Measured;
 use crate::review::telling::{pick, too_little};
 use crate::time::Moment;
@@ -32,7 +32,13 @@ pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, no
     };
     let from = session.from.local().format("%Y-%m-%d %H:%M");
     let days = words.decimal(session.days(now), 1);
-    let site = session.site.as_ref().map_or_else(String::new, |site| format!(", {}", site.as_str()));
+    let mut site = session.site.as_ref().map_or_else(String::new, |site| format!(", {}", site.as_str()));
+    if let Some(sensor) = &session.sensor {
+        site += &format!(" ({})", sensor.as_str());
+    }
+    if let Some(lot) = &session.lot {
+        site += &format!(", {} {}", pick(words, "lot", "Charge"), lot.as_str());
+    }
     let faults: Vec<&str> = session.faults.iter().map(|(_, seen)| Text::as_str(seen)).collect();
     let faults = if faults.is_empty() { String::new() } else { format!("; {}", faults.join("; ")) };
     pick(
@@ -49,16 +55,60 @@ pub fn site_line(site: &Site, words: Words) -> String {
     let rest = site.rested_days.map_or_else(
         || pick(words, "in use", "in Gebrauch").to_owned(),
         |days| {
-            let days = words.decimal(days, 0);
-            pick(words, format!("rested {days} days"), format!("{days} Tage ausgeruht"))
+            let short = if days < REST_DAYS { pick(words, ", let it rest", ", noch ruhen lassen") } else { "" };
+            let days = words.decimal(days.floor(), 0);
+            if days == "1" {
+                return pick(words, format!("rested 1 day{short}"), format!("1 Tag ausgeruht{short}"));
+            }
+            pick(words, format!("rested {days} days{short}"), format!("{days} Tage ausgeruht{short}"))
         },
     );
     let (uses, failures) = (site.uses, site.failures);
+    let sensors = match uses {
+        1 => pick(words, "1 sensor", "1 Sensor").to_owned(),
+        _ => pick(words, format!("{uses} sensors"), format!("{uses} Sensoren")),
+    };
     pick(
         words,
-        format!("{name}: {rest}; {uses} sensors, {failures} failed"),
-        format!("{name}: {rest}; {uses} Sensoren, {failures} davon mit Fehler"),
+        format!("{name}: {rest}; {sensors}, {failures} failed"),
+        format!("{name}: {rest}; {sensors}, {failures} davon mit Fehler"),
     )
+}
+
+/// Which site to use next, and the caution that goes with it.
+#[must_use]
+pub fn rotation_text(sites: &[Site], words: Words) -> String {
+    let next = match next_site(sites) {
+        Some(site) => {
+            let name = site.name.as_str();
+            pick(words, format!("The longest rested is {name}."), format!("Am längsten ausgeruht: {name}."))
+        }
+        None => pick(
+            words,
+            format!("None has rested {REST_DAYS:.0} days; a site not used so far would be gentler on the skin."),
+            format!("Keine hat {REST_DAYS:.0} Tage geruht; eine bisher nicht genutzte wäre schonender für die Haut."),
+        ),
+    };
+    let caution = pick(
+        words,
+        "Sites outside the sensor's labelling are for you and your care team to decide.",
+        "Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.",
+    );
+    format!("{next} {caution}")
+}
+
+/// Agreement of a sensor that was worn beside the one followed, on one line.
+#[must_use]
+pub fn beside_line(sensor: &Source, measured: &Measured<Agreement>, words: Words) -> String {
+    let name = sensor.as_str();
+    let told = match measured {
+        Ok(one) => {
+            let bias = format!("{} {}", signed(one.bias_mg_dl.value, words), words.unit());
+            format!("{} ({}); {}", bias, one.pairs, mard(one, words))
+        }
+        Err(missing) => too_little(*missing, words),
+    };
+    pick(words, format!("{name}, worn beside it: {told}"), format!("{name}, daneben getragen: {told}"))
 }
 
 /// Agreement, one line a figure, then by range.
@@ -191,7 +241,7 @@ pub fn calibration_text(calibration: &Calibration, words: Words) -> String {
         Calibration::TooFewPairs { have, need } => pick(
             words,
             format!(
-                "Not to be judged: have {have} steady checks of the last 24 hours, need {need}, half an hour apart. One check is never enough."
+                "Not to be judged: {have} steady checks of the last 24 hours, and {need} are needed, half an hour apart. One check is never enough."
             ),
             format!(
                 "Nicht zu beurteilen: {have} von {need} nötigen Messungen in Ruhe aus den letzten 24 Stunden, eine halbe Stunde auseinander. Eine allein reicht nie."
@@ -211,8 +261,8 @@ pub fn calibration_text(calibration: &Calibration, words: Words) -> String {
             let (off, why) = (off(*off_mg_dl), why.join(", "));
             pick(
                 words,
-                format!("The sensor reads {off} the meter, but not now: {why}. Wait until you are steady."),
-                format!("Der Sensor liegt {off} dem Messgerät, aber nicht jetzt: {why}. Warte, bis du in Ruhe bist."),
+                format!("The sensor reads {off} the meter, but now is no moment to calibrate: {why}."),
+                format!("Der Sensor liegt {off} dem Messgerät, aber jetzt ist kein Moment zum Kalibrieren: {why}."),
             )
         }
         Calibration::Worth { off_mg_dl, pairs } => {
@@ -233,6 +283,15 @@ pub fn calibration_text(calibration: &Calibration, words: Words) -> String {
 fn not_now(why: NotNow, words: Words) -> &'static str {
     match why {
         NotNow::FirstDay => pick(words, "the sensor is in its first day", "der Sensor ist am ersten Tag"),
+        NotNow::Overdue => {
+            pick(words, "the sensor is past its rated length", "der Sensor wird länger getragen als vorgesehen")
+        }
+        NotNow::Faulted => pick(
+            words,
+            "a fault is noted of this sensor, which calibrating does not mend",
+            "zu diesem Sensor ist ein Fehler eingetragen, den Kalibrieren nicht behebt",
+        ),
+        NotNow::Pressed => pick(words, "the sensor was just pressed", "der Sensor war eben gedrückt"),
         NotNow::Moving => pick(words, "glucose is moving", "die Glukose bewegt sich"),
         NotNow::NoReadings => pick(words, "there are too few readings just now", "gerade gibt es zu wenige Werte"),
         NotNow::RecentCarbohydrate => {

@@ -1,8 +1,8 @@
 //! `alerts`: a plan replayed over the record, beside the wearer's own lines.
 
 use clap::Args;
-use ebbstead_core::alerts::telling::{proposal_text, worth_lines};
-use ebbstead_core::alerts::{Plan, Told, Worth, proposal};
+use ebbstead_core::alerts::telling::{delay_text, proposal_text, worth_lines};
+use ebbstead_core::alerts::{Plan, Told, Worth, delay_proposal, proposal};
 use ebbstead_core::review::Period;
 
 use crate::desk::Desk;
@@ -20,21 +20,75 @@ pub struct Alerts {
     /// The plan to try: tell below this by day (54 mg/dL at least)
     #[arg(long, value_name = "AMOUNT")]
     pub low: Option<String>,
-    /// Tell above this by day
+    /// Tell above this by day, or never
     #[arg(long, value_name = "AMOUNT")]
     pub high: Option<String>,
     /// Tell below this by night
     #[arg(long, value_name = "AMOUNT")]
     pub night_low: Option<String>,
-    /// Tell above this by night
+    /// Tell above this by night, or never
     #[arg(long, value_name = "AMOUNT")]
     pub night_high: Option<String>,
     /// Tell of a high only once it has lasted so many minutes
     #[arg(long, value_name = "MINUTES")]
     pub delay: Option<u16>,
-    /// Tell again after so many minutes while it lasts
+    /// The same by night, if it is another
+    #[arg(long, value_name = "MINUTES")]
+    pub night_delay: Option<u16>,
+    /// Tell again after so many minutes while it lasts; once unless given
     #[arg(long, value_name = "MINUTES")]
     pub repeat: Option<u16>,
+    /// The same by night, if it is another
+    #[arg(long, value_name = "MINUTES")]
+    pub night_repeat: Option<u16>,
+    /// Tell when falling at least this fast, a minute
+    #[arg(long, value_name = "AMOUNT")]
+    pub falling: Option<String>,
+    /// The same by night, if it is another
+    #[arg(long, value_name = "AMOUNT")]
+    pub night_falling: Option<String>,
+    /// Tell when rising at least this fast, a minute
+    #[arg(long, value_name = "AMOUNT")]
+    pub rising: Option<String>,
+    /// The same by night, if it is another
+    #[arg(long, value_name = "AMOUNT")]
+    pub night_rising: Option<String>,
+}
+
+/// What was said of one part of the day.
+struct Part<'a> {
+    low: Option<&'a String>,
+    high: Option<&'a String>,
+    delay: Option<u16>,
+    repeat: Option<u16>,
+    falling: Option<&'a String>,
+    rising: Option<&'a String>,
+}
+
+impl Part<'_> {
+    fn change(&self, desk: &Desk, told: &mut Told) -> Result<(), Failure> {
+        let never = |text: &str| matches!(text.trim(), "never" | "nie");
+        if let Some(low) = self.low {
+            told.low = desk.glucose(low)?;
+        }
+        if let Some(high) = self.high {
+            told.high = if never(high) { None } else { Some(desk.glucose(high)?) };
+        }
+        if let Some(delay) = self.delay {
+            told.high_delay_minutes = f64::from(delay);
+        }
+        if let Some(repeat) = self.repeat {
+            told.repeat_minutes = Some(f64::from(repeat));
+        }
+        let rate = |text: &String| desk.in_mg_dl(text);
+        if let Some(falling) = self.falling {
+            told.falling_mg_dl_min = Some(rate(falling)?);
+        }
+        if let Some(rising) = self.rising {
+            told.rising_mg_dl_min = Some(rate(rising)?);
+        }
+        Ok(())
+    }
 }
 
 pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
@@ -46,28 +100,31 @@ pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
     let history = log.history(period.from(), until)?;
     let own = Plan::of(&wearer);
     let mut tried = own;
-    let change = |told: &mut Told, low: Option<&String>, high: Option<&String>| -> Result<(), Failure> {
-        if let Some(low) = low {
-            told.low = desk.glucose(low)?;
-        }
-        if let Some(high) = high {
-            told.high = Some(desk.glucose(high)?);
-        }
-        if let Some(delay) = given.delay {
-            told.high_delay_minutes = f64::from(delay);
-        }
-        told.repeat_minutes = given.repeat.map(f64::from);
-        Ok(())
+    let day = Part {
+        low: given.low.as_ref(),
+        high: given.high.as_ref(),
+        delay: given.delay,
+        repeat: given.repeat,
+        falling: given.falling.as_ref(),
+        rising: given.rising.as_ref(),
     };
-    change(&mut tried.day, given.low.as_ref(), given.high.as_ref())?;
-    let (night_low, night_high) = (given.night_low.as_ref(), given.night_high.as_ref());
-    change(&mut tried.night, night_low.or(given.low.as_ref()), night_high.or(given.high.as_ref()))?;
+    // By night as by day, unless said otherwise.
+    let night = Part {
+        low: given.night_low.as_ref().or(day.low),
+        high: given.night_high.as_ref().or(day.high),
+        delay: given.night_delay.or(day.delay),
+        repeat: given.night_repeat.or(day.repeat),
+        falling: given.night_falling.as_ref().or(day.falling),
+        rising: given.night_rising.as_ref().or(day.rising),
+    };
+    day.change(desk, &mut tried.day)?;
+    night.change(desk, &mut tried.night)?;
     tried.check()?;
 
     let before = Worth::of(&history, &wearer, &own, period);
     let mut screen = desk.screen();
     screen.heading(desk.pick("Alerts, replayed", "Alarme, nachgespielt"))?;
-    let mut row = |name: &str, one: &str, other: &str| screen.line(&format!("  {name:<36}{one:>16}{other:>16}"));
+    let mut row = |name: &str, one: &str, other: &str| screen.line(&format!("  {name:<44}{one:>16}{other:>16}"));
     if tried == own {
         row("", desk.pick("your lines", "deine Linien"), "")?;
         worth_lines(&before, words).iter().try_for_each(|(name, value)| row(name, value, ""))?;
@@ -82,6 +139,10 @@ pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
     if let (Some(found), Some(high)) = (proposal(&history, &wearer, &own, period), own.day.high) {
         screen.gap()?;
         screen.paragraph(&proposal_text(&found, high.mg_dl(), words))?;
+    }
+    if let Some(found) = delay_proposal(&history, &wearer, &own, period) {
+        screen.gap()?;
+        screen.paragraph(&delay_text(&found, words))?;
     }
     screen.gap()?;
     screen.paragraph(&desk.pick(

@@ -2,6 +2,7 @@
 
 pub mod add;
 pub mod alerts;
+pub mod answers;
 pub mod check;
 pub mod export;
 pub mod import;
@@ -16,3 +17,4 @@ pub mod review;
 pub mod seal;
 pub mod sensor;
 pub mod settings;
+pub mod supplies;

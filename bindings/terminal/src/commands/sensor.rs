@@ -3,7 +3,9 @@
 use clap::Args;
 use ebbstead_core::log::Text;
 use ebbstead_core::review::telling::too_little;
-use ebbstead_core::sensor::telling::{agreement_lines, calibration_text, lag_free_line, session_line, site_line};
+use ebbstead_core::sensor::telling::{
+    agreement_lines, beside_line, calibration_text, lag_free_line, rotation_text, session_line, site_line,
+};
 use ebbstead_core::sensor::{Record, sheet};
 use ebbstead_core::time::DAY_MS;
 
@@ -16,7 +18,7 @@ pub struct Sensor {
     /// How many days back to look
     #[arg(long, value_name = "NUMBER", default_value_t = 90, value_parser = clap::value_parser!(u16).range(1..=3660))]
     pub days: u16,
-    /// How many days your sensors are rated for
+    /// How many days your sensors are rated for, instead of what the settings say
     #[arg(long, value_name = "DAYS", value_parser = clap::value_parser!(u16).range(1..=365))]
     pub rated_days: Option<u16>,
     /// Print the newest sensor's record on one page, to send with a request for a replacement
@@ -25,17 +27,17 @@ pub struct Sensor {
     /// The sensor before the newest, and so on, for --sheet
     #[arg(long, value_name = "NUMBER", default_value_t = 0, requires = "sheet")]
     pub back: usize,
-    /// The lot number on the package, for --sheet
+    /// The lot number on the package, for --sheet, if it is not noted
     #[arg(long, value_name = "LOT", requires = "sheet")]
     pub lot: Option<String>,
 }
 
 pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
     let now = desk.now()?;
-    let (log, _) = desk.open(now)?;
+    let (log, wearer) = desk.open(now)?;
     let words = desk.words();
     let history = log.history(now.plus_ms(-i64::from(given.days) * DAY_MS), now)?;
-    let rated = given.rated_days.map(f64::from);
+    let rated = given.rated_days.or(wearer.sensor_rated_days).map(f64::from);
     let record = Record::of(&history, rated, now);
     let mut screen = desk.screen();
     if given.sheet {
@@ -69,10 +71,7 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
         screen.gap()?;
         screen.heading(desk.pick("Sites, the longest rested first", "Stellen, die am längsten ausgeruhte zuerst"))?;
         record.sites.iter().try_for_each(|site| screen.item(&site_line(site, words)))?;
-        screen.paragraph(desk.pick(
-            "Sites outside the sensor's labelling are for you and your care team to decide.",
-            "Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.",
-        ))?;
+        screen.paragraph(&rotation_text(&record.sites, words))?;
     }
     screen.gap()?;
     screen.heading(desk.pick("Sensor beside meter", "Sensor neben Messgerät"))?;
@@ -84,6 +83,14 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
                 screen.item(&lag_free_line(lag_free, words))?;
             }
         }
+    }
+    record.beside.iter().try_for_each(|(sensor, one)| screen.item(&beside_line(sensor, one, words)))?;
+    if rated.is_none() && !record.sessions.is_empty() {
+        screen.gap()?;
+        screen.paragraph(desk.pick(
+            "To be told when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10",
+            "Um zu erfahren, wann ein Sensor überfällig ist, sag, wie lange deine vorgesehen sind: ebbstead settings sensor-days 10",
+        ))?;
     }
     screen.gap()?;
     screen.heading(desk.pick("Calibration", "Kalibrierung"))?;

@@ -1,0 +1,38 @@
+//! `answers`: what came of the prompts.
+
+use clap::Args;
+use ebbstead_core::answers::Answers as Told;
+use ebbstead_core::answers::telling::answer_lines;
+use ebbstead_core::review::Period;
+use ebbstead_core::time::DAY_MS;
+
+use crate::desk::Desk;
+use crate::failure::Failure;
+
+/// `answers`.
+#[derive(Debug, Args)]
+pub struct Answers {
+    /// How many days back to look
+    #[arg(long, value_name = "NUMBER", default_value_t = 90, value_parser = clap::value_parser!(u16).range(1..=3660))]
+    pub days: u16,
+    /// The end of the days, if not now
+    #[arg(long, value_name = "TIME")]
+    pub until: Option<String>,
+}
+
+pub fn run(desk: &Desk, given: &Answers) -> Result<(), Failure> {
+    let now = desk.now()?;
+    let (log, wearer) = desk.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+    let period = Period::days_before(until, given.days)?;
+    // What came after the last prompt may lie after the period.
+    let history = log.history(period.from(), until.plus_ms(DAY_MS / 8))?;
+    let told = Told::of(&history, &wearer, period, now);
+    let mut screen = desk.screen();
+    screen.heading(&desk.pick(
+        format!("What came of the prompts of {} days", given.days),
+        format!("Was aus den Antworten von {} Tagen wurde", given.days),
+    ))?;
+    answer_lines(&told, &wearer, desk.words()).iter().try_for_each(|line| screen.item(line))?;
+    Ok(screen.finish()?)
+}

@@ -1,0 +1,107 @@
+//! What a sensor's data told of, as facts for a letter the wearer writes.
+
+use crate::alerts::{Plan, Worth};
+use crate::log::{History, InsulinKind, Symptom};
+use crate::review::Period;
+use crate::review::metrics::{Beyond, Episode, Sufficiency, episodes, held};
+use crate::sensor::Share;
+use crate::time::Moment;
+use crate::wearer::{FLOOR_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
+
+/// Notice of at least this long counts, in minutes: rescue carbohydrate takes about as long to act.
+pub const NOTICE_MINUTES: f64 = 15.0;
+/// A low is seen without the sensor if a meter check below the line, or feeling low, is logged from this long before it to
+/// its end, in minutes; ours.
+const SEEN_BEFORE_MINUTES: f64 = 15.0;
+
+/// Facts of a period. It states what the log holds and argues nothing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Need {
+    /// The period.
+    pub period: Period,
+    /// What it stands on.
+    pub stands_on: Sufficiency,
+    /// Lows of a quarter of an hour and more below 70 mg/dL.
+    pub lows: usize,
+    /// Of them, those that began in the wearer's night.
+    pub lows_at_night: usize,
+    /// Those below 54 mg/dL.
+    pub serious_lows: usize,
+    /// Lows that the sensor's data gave notice of, by the wearer's lines: [`NOTICE_MINUTES`] or more before 70 mg/dL needs an
+    /// alert that tells earlier; 0 where it came with it.
+    pub told_by_sensor: Share,
+    /// The middle time from the first alert to 54 mg/dL or below, of the lows that got there, in minutes.
+    pub median_notice_of_serious_minutes: Option<f64>,
+    /// Lows of which the log shows anything without the sensor: a meter check below the line, or feeling low.
+    pub seen_without_sensor: Share,
+    /// The same, of those at night.
+    pub seen_without_sensor_at_night: Share,
+    /// Times help was needed, as noted.
+    pub severe: usize,
+    /// Meter checks a day.
+    pub meter_checks_a_day: f64,
+    /// Doses of insulin a day, of both kinds.
+    pub doses_a_day: f64,
+}
+
+impl Need {
+    /// Gathers the facts of a period.
+    #[must_use]
+    pub fn of(history: &History, wearer: &Wearer, period: Period) -> Self {
+        let held = held(&history.readings, period, &[]);
+        let lows = episodes(&held, Beyond::Below(LOW_LINE_MG_DL));
+        let serious = episodes(&held, Beyond::Below(FLOOR_LINE_MG_DL));
+        let at_night = |low: &Episode| wearer.night.contains(low.from);
+        let worth = Worth::of(history, wearer, &Plan::of(wearer), period);
+        let warned = |low: &Episode| {
+            worth.alerts.iter().any(|alert| {
+                alert.of.warns_of_lows()
+                    && low.from.minutes_since(alert.at) <= crate::alerts::NOTICE_WITHIN_MINUTES
+                    && alert.at <= low.until
+            })
+        };
+        let mut notice: Vec<f64> = serious
+            .iter()
+            .filter_map(|low| {
+                let before = worth
+                    .alerts
+                    .iter()
+                    .filter(|alert| alert.of.warns_of_lows())
+                    .map(|alert| low.from.minutes_since(alert.at));
+                before
+                    .filter(|minutes| (0.0..=crate::alerts::NOTICE_WITHIN_MINUTES).contains(minutes))
+                    .max_by(f64::total_cmp)
+            })
+            .collect();
+        notice.sort_by(f64::total_cmp);
+        let seen = |low: &&Episode| {
+            let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
+            history.meter_checks.iter().any(|one| during(one.at) && one.glucose.mg_dl() < LOW_LINE_MG_DL)
+                || history
+                    .symptoms
+                    .iter()
+                    .any(|one| during(one.at) && matches!(one.symptom, Symptom::FeelsLow | Symptom::Severe))
+        };
+        let inside = |at: Moment| at >= period.from() && at < period.until();
+        let night: Vec<&Episode> = lows.iter().filter(|low| at_night(low)).collect();
+        let days = period.days();
+        let doses = history
+            .doses
+            .iter()
+            .filter(|one| inside(one.at) && matches!(one.kind, InsulinKind::Rapid | InsulinKind::LongActing));
+        Self {
+            period,
+            stands_on: Sufficiency::of(&held, period, 0.0),
+            lows: lows.len(),
+            lows_at_night: night.len(),
+            serious_lows: serious.len(),
+            told_by_sensor: Share::of(lows.iter().filter(|low| warned(low)).count(), lows.len()),
+            median_notice_of_serious_minutes: notice.get(notice.len() / 2).copied(),
+            seen_without_sensor: Share::of(lows.iter().filter(seen).count(), lows.len()),
+            seen_without_sensor_at_night: Share::of(night.iter().copied().filter(seen).count(), night.len()),
+            severe: history.symptoms.iter().filter(|one| inside(one.at) && one.symptom == Symptom::Severe).count(),
+            meter_checks_a_day: history.meter_checks.iter().filter(|one| inside(one.at)).count() as f64 / days,
+            doses_a_day: doses.count() as f64 / days,
+        }
+    }
+}
