@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::modes::Switching;
-use crate::log::{History, SensorEvent, Text};
+use crate::log::{History, SensorEvent, SensorNote, Text};
 use crate::time::Moment;
 
 /// The record of the sites, to start a prompt from: it looks back days, a site's record takes weeks.
@@ -82,7 +82,7 @@ fn same(one: &Text, other: &Text) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::{PressedSpell, SensorNote};
+    use crate::log::PressedSpell;
 
     fn day(days: f64) -> Moment {
         Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(days * 1440.0)

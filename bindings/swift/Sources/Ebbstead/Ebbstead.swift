@@ -6379,6 +6379,75 @@ public func FfiConverterTypePicture_lower(_ value: Picture) -> RustBuffer {
 
 
 /**
+ * A price for the whole amount of a supply.
+ */
+public struct Price: Equatable, Hashable {
+    /**
+     * How much, in the currency's main unit.
+     */
+    public let amount: Double
+    /**
+     * The currency's three letters (ISO 4217).
+     */
+    public let currency: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * How much, in the currency's main unit.
+         */amount: Double, 
+        /**
+         * The currency's three letters (ISO 4217).
+         */currency: String) {
+        self.amount = amount
+        self.currency = currency
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Price: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePrice: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Price {
+        return
+            try Price(
+                amount: FfiConverterDouble.read(from: &buf), 
+                currency: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Price, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.amount, into: &buf)
+        FfiConverterString.write(value.currency, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePrice_lift(_ buf: RustBuffer) throws -> Price {
+    return try FfiConverterTypePrice.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePrice_lower(_ value: Price) -> RustBuffer {
+    return FfiConverterTypePrice.lower(value)
+}
+
+
+/**
  * The answer to a question, in codes and numbers.
  */
 public struct Prompt: Equatable, Hashable {
@@ -6544,6 +6613,125 @@ public func FfiConverterTypePrompt_lift(_ buf: RustBuffer) throws -> Prompt {
 #endif
 public func FfiConverterTypePrompt_lower(_ value: Prompt) -> RustBuffer {
     return FfiConverterTypePrompt.lower(value)
+}
+
+
+/**
+ * What a prompt told.
+ */
+public struct Prompted: Equatable, Hashable {
+    /**
+     * Why it was asked.
+     */
+    public let occasion: Occasion
+    /**
+     * What it was about.
+     */
+    public let matter: Matter
+    /**
+     * What it said to do.
+     */
+    public let verdict: Verdict
+    /**
+     * What it said to do without a meter.
+     */
+    public let withoutMeter: Verdict?
+    /**
+     * The chance told of a reading below the low line within 30 minutes, 0 to 1.
+     */
+    public let chanceLow: Double?
+    /**
+     * Where blood glucose was thought to be, in mg/dL.
+     */
+    public let bloodMgDl: Double?
+    /**
+     * In how many minutes to look again.
+     */
+    public let lookAgainMinutes: UInt16?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Why it was asked.
+         */occasion: Occasion, 
+        /**
+         * What it was about.
+         */matter: Matter, 
+        /**
+         * What it said to do.
+         */verdict: Verdict, 
+        /**
+         * What it said to do without a meter.
+         */withoutMeter: Verdict?, 
+        /**
+         * The chance told of a reading below the low line within 30 minutes, 0 to 1.
+         */chanceLow: Double?, 
+        /**
+         * Where blood glucose was thought to be, in mg/dL.
+         */bloodMgDl: Double?, 
+        /**
+         * In how many minutes to look again.
+         */lookAgainMinutes: UInt16?) {
+        self.occasion = occasion
+        self.matter = matter
+        self.verdict = verdict
+        self.withoutMeter = withoutMeter
+        self.chanceLow = chanceLow
+        self.bloodMgDl = bloodMgDl
+        self.lookAgainMinutes = lookAgainMinutes
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Prompted: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypePrompted: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Prompted {
+        return
+            try Prompted(
+                occasion: FfiConverterTypeOccasion.read(from: &buf), 
+                matter: FfiConverterTypeMatter.read(from: &buf), 
+                verdict: FfiConverterTypeVerdict.read(from: &buf), 
+                withoutMeter: FfiConverterOptionTypeVerdict.read(from: &buf), 
+                chanceLow: FfiConverterOptionDouble.read(from: &buf), 
+                bloodMgDl: FfiConverterOptionDouble.read(from: &buf), 
+                lookAgainMinutes: FfiConverterOptionUInt16.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Prompted, into buf: inout [UInt8]) {
+        FfiConverterTypeOccasion.write(value.occasion, into: &buf)
+        FfiConverterTypeMatter.write(value.matter, into: &buf)
+        FfiConverterTypeVerdict.write(value.verdict, into: &buf)
+        FfiConverterOptionTypeVerdict.write(value.withoutMeter, into: &buf)
+        FfiConverterOptionDouble.write(value.chanceLow, into: &buf)
+        FfiConverterOptionDouble.write(value.bloodMgDl, into: &buf)
+        FfiConverterOptionUInt16.write(value.lookAgainMinutes, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePrompted_lift(_ buf: RustBuffer) throws -> Prompted {
+    return try FfiConverterTypePrompted.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypePrompted_lower(_ value: Prompted) -> RustBuffer {
+    return FfiConverterTypePrompted.lower(value)
 }
 
 
@@ -7167,6 +7355,125 @@ public func FfiConverterTypeSensorOptions_lift(_ buf: RustBuffer) throws -> Sens
 #endif
 public func FfiConverterTypeSensorOptions_lower(_ value: SensorOptions) -> RustBuffer {
     return FfiConverterTypeSensorOptions.lower(value)
+}
+
+
+/**
+ * Something about a supply.
+ */
+public struct Supply: Equatable, Hashable {
+    /**
+     * Of what.
+     */
+    public let item: Item
+    /**
+     * What happened.
+     */
+    public let stocked: Stocked
+    /**
+     * How much: pieces, units of insulin or grams.
+     */
+    public let amount: Double
+    /**
+     * The last day it may be used, `2027-03-01`.
+     */
+    public let expires: String?
+    /**
+     * The lot.
+     */
+    public let lot: String?
+    /**
+     * What the whole amount costs.
+     */
+    public let price: Price?
+    /**
+     * Where it comes from, in the wearer's own words.
+     */
+    public let from: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Of what.
+         */item: Item, 
+        /**
+         * What happened.
+         */stocked: Stocked, 
+        /**
+         * How much: pieces, units of insulin or grams.
+         */amount: Double, 
+        /**
+         * The last day it may be used, `2027-03-01`.
+         */expires: String? = nil, 
+        /**
+         * The lot.
+         */lot: String? = nil, 
+        /**
+         * What the whole amount costs.
+         */price: Price? = nil, 
+        /**
+         * Where it comes from, in the wearer's own words.
+         */from: String? = nil) {
+        self.item = item
+        self.stocked = stocked
+        self.amount = amount
+        self.expires = expires
+        self.lot = lot
+        self.price = price
+        self.from = from
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Supply: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSupply: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Supply {
+        return
+            try Supply(
+                item: FfiConverterTypeItem.read(from: &buf), 
+                stocked: FfiConverterTypeStocked.read(from: &buf), 
+                amount: FfiConverterDouble.read(from: &buf), 
+                expires: FfiConverterOptionString.read(from: &buf), 
+                lot: FfiConverterOptionString.read(from: &buf), 
+                price: FfiConverterOptionTypePrice.read(from: &buf), 
+                from: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Supply, into buf: inout [UInt8]) {
+        FfiConverterTypeItem.write(value.item, into: &buf)
+        FfiConverterTypeStocked.write(value.stocked, into: &buf)
+        FfiConverterDouble.write(value.amount, into: &buf)
+        FfiConverterOptionString.write(value.expires, into: &buf)
+        FfiConverterOptionString.write(value.lot, into: &buf)
+        FfiConverterOptionTypePrice.write(value.price, into: &buf)
+        FfiConverterOptionString.write(value.from, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSupply_lift(_ buf: RustBuffer) throws -> Supply {
+    return try FfiConverterTypeSupply.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSupply_lower(_ value: Supply) -> RustBuffer {
+    return FfiConverterTypeSupply.lower(value)
 }
 
 
@@ -8423,6 +8730,131 @@ public func FfiConverterTypeInsulinKind_lift(_ buf: RustBuffer) throws -> Insuli
 #endif
 public func FfiConverterTypeInsulinKind_lower(_ value: InsulinKind) -> RustBuffer {
     return FfiConverterTypeInsulinKind.lower(value)
+}
+
+
+
+/**
+ * Things one must not run out of.
+ */
+
+public enum Item: Equatable, Hashable {
+    
+    /**
+     * Glucose sensors.
+     */
+    case sensor
+    /**
+     * Transmitters, where they are apart from the sensor.
+     */
+    case transmitter
+    /**
+     * Batteries.
+     */
+    case battery
+    /**
+     * Test strips for the meter.
+     */
+    case testStrip
+    /**
+     * Rapid-acting insulin, in units.
+     */
+    case rapidInsulin
+    /**
+     * Long-acting insulin, in units.
+     */
+    case longActingInsulin
+    /**
+     * Fast carbohydrate against lows, in grams.
+     */
+    case rescueCarbohydrate
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Item: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeItem: FfiConverterRustBuffer {
+    typealias SwiftType = Item
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Item {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sensor
+        
+        case 2: return .transmitter
+        
+        case 3: return .battery
+        
+        case 4: return .testStrip
+        
+        case 5: return .rapidInsulin
+        
+        case 6: return .longActingInsulin
+        
+        case 7: return .rescueCarbohydrate
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Item, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .sensor:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .transmitter:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .battery:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .testStrip:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .rapidInsulin:
+            writeInt(&buf, Int32(5))
+        
+        
+        case .longActingInsulin:
+            writeInt(&buf, Int32(6))
+        
+        
+        case .rescueCarbohydrate:
+            writeInt(&buf, Int32(7))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeItem_lift(_ buf: RustBuffer) throws -> Item {
+    return try FfiConverterTypeItem.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeItem_lower(_ value: Item) -> RustBuffer {
+    return FfiConverterTypeItem.lower(value)
 }
 
 
@@ -10448,7 +10880,13 @@ public enum SensorEvent: Equatable, Hashable {
     case inserted(
         /**
          * Where on the body, in the wearer's own words.
-         */site: String?
+         */site: String?, 
+        /**
+         * The lot, as on the package.
+         */lot: String? = nil, 
+        /**
+         * How many days it is rated for, 1 to 365.
+         */ratedDays: UInt16? = nil
     )
     /**
      * The warm-up is over and readings begin to count.
@@ -10491,7 +10929,7 @@ public struct FfiConverterTypeSensorEvent: FfiConverterRustBuffer {
         let variant: Int32 = try readInt(&buf)
         switch variant {
         
-        case 1: return .inserted(site: try FfiConverterOptionString.read(from: &buf)
+        case 1: return .inserted(site: try FfiConverterOptionString.read(from: &buf), lot: try FfiConverterOptionString.read(from: &buf), ratedDays: try FfiConverterOptionUInt16.read(from: &buf)
         )
         
         case 2: return .warmUpOver
@@ -10511,9 +10949,11 @@ public struct FfiConverterTypeSensorEvent: FfiConverterRustBuffer {
         switch value {
         
         
-        case let .inserted(site):
+        case let .inserted(site,lot,ratedDays):
             writeInt(&buf, Int32(1))
             FfiConverterOptionString.write(site, into: &buf)
+            FfiConverterOptionString.write(lot, into: &buf)
+            FfiConverterOptionUInt16.write(ratedDays, into: &buf)
             
         
         case .warmUpOver:
@@ -10874,6 +11314,111 @@ public func FfiConverterTypeSentence_lift(_ buf: RustBuffer) throws -> Sentence 
 #endif
 public func FfiConverterTypeSentence_lower(_ value: Sentence) -> RustBuffer {
     return FfiConverterTypeSentence.lower(value)
+}
+
+
+
+/**
+ * What happened to a supply.
+ */
+
+public enum Stocked: Equatable, Hashable {
+    
+    /**
+     * Counted: so much is there.
+     */
+    case counted
+    /**
+     * Received.
+     */
+    case received
+    /**
+     * Used, beyond what the log shows by itself.
+     */
+    case used
+    /**
+     * Thrown away.
+     */
+    case thrownAway
+    /**
+     * Offered at a price; changes no stock.
+     */
+    case quoted
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Stocked: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeStocked: FfiConverterRustBuffer {
+    typealias SwiftType = Stocked
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Stocked {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .counted
+        
+        case 2: return .received
+        
+        case 3: return .used
+        
+        case 4: return .thrownAway
+        
+        case 5: return .quoted
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Stocked, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .counted:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .received:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .used:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .thrownAway:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .quoted:
+            writeInt(&buf, Int32(5))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeStocked_lift(_ buf: RustBuffer) throws -> Stocked {
+    return try FfiConverterTypeStocked.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeStocked_lower(_ value: Stocked) -> RustBuffer {
+    return FfiConverterTypeStocked.lower(value)
 }
 
 
@@ -11262,6 +11807,22 @@ public enum What: Equatable, Hashable {
          */until: Moment
     )
     /**
+     * Something about supplies.
+     */
+    case supply(
+        /**
+         * What.
+         */supply: Supply
+    )
+    /**
+     * What a prompt told.
+     */
+    case prompted(
+        /**
+         * What.
+         */told: Prompted
+    )
+    /**
      * A file that was brought in as a whole.
      */
     case `import`(
@@ -11324,10 +11885,16 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
         case 10: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
         )
         
-        case 11: return .`import`(name: try FfiConverterString.read(from: &buf)
+        case 11: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
         )
         
-        case 12: return .retraction
+        case 12: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        )
+        
+        case 13: return .`import`(name: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 14: return .retraction
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -11391,13 +11958,23 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
             FfiConverterTypeMoment.write(until, into: &buf)
             
         
-        case let .`import`(name):
+        case let .supply(supply):
             writeInt(&buf, Int32(11))
+            FfiConverterTypeSupply.write(supply, into: &buf)
+            
+        
+        case let .prompted(told):
+            writeInt(&buf, Int32(12))
+            FfiConverterTypePrompted.write(told, into: &buf)
+            
+        
+        case let .`import`(name):
+            writeInt(&buf, Int32(13))
             FfiConverterString.write(name, into: &buf)
             
         
         case .retraction:
-            writeInt(&buf, Int32(12))
+            writeInt(&buf, Int32(14))
         
         }
     }
@@ -11726,6 +12303,30 @@ fileprivate struct FfiConverterOptionTypePage: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypePage.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypePrice: FfiConverterRustBuffer {
+    typealias SwiftType = Price?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypePrice.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypePrice.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }

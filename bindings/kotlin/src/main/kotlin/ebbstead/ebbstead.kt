@@ -8591,6 +8591,53 @@ public object FfiConverterTypePicture: FfiConverterRustBuffer<Picture> {
 
 
 /**
+ * A price for the whole amount of a supply.
+ */
+data class Price (
+    /**
+     * How much, in the currency's main unit.
+     */
+    val `amount`: kotlin.Double
+    , 
+    /**
+     * The currency's three letters (ISO 4217).
+     */
+    val `currency`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePrice: FfiConverterRustBuffer<Price> {
+    override fun read(buf: ByteBuffer): Price {
+        return Price(
+            FfiConverterDouble.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Price) = (
+            FfiConverterDouble.allocationSize(value.`amount`) +
+            FfiConverterString.allocationSize(value.`currency`)
+    )
+
+    override fun write(value: Price, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`amount`, buf)
+            FfiConverterString.write(value.`currency`, buf)
+    }
+}
+
+
+
+/**
  * The answer to a question, in codes and numbers.
  */
 data class Prompt (
@@ -8712,6 +8759,93 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterOptionalTypeEstimate.write(value.`estimate`, buf)
             FfiConverterOptionalTypeForecast.write(value.`forecast`, buf)
             FfiConverterTypeOnBoard.write(value.`onBoard`, buf)
+    }
+}
+
+
+
+/**
+ * What a prompt told.
+ */
+data class Prompted (
+    /**
+     * Why it was asked.
+     */
+    val `occasion`: Occasion
+    , 
+    /**
+     * What it was about.
+     */
+    val `matter`: Matter
+    , 
+    /**
+     * What it said to do.
+     */
+    val `verdict`: Verdict
+    , 
+    /**
+     * What it said to do without a meter.
+     */
+    val `withoutMeter`: Verdict?
+    , 
+    /**
+     * The chance told of a reading below the low line within 30 minutes, 0 to 1.
+     */
+    val `chanceLow`: kotlin.Double?
+    , 
+    /**
+     * Where blood glucose was thought to be, in mg/dL.
+     */
+    val `bloodMgDl`: kotlin.Double?
+    , 
+    /**
+     * In how many minutes to look again.
+     */
+    val `lookAgainMinutes`: kotlin.UShort?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypePrompted: FfiConverterRustBuffer<Prompted> {
+    override fun read(buf: ByteBuffer): Prompted {
+        return Prompted(
+            FfiConverterTypeOccasion.read(buf),
+            FfiConverterTypeMatter.read(buf),
+            FfiConverterTypeVerdict.read(buf),
+            FfiConverterOptionalTypeVerdict.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalUShort.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Prompted) = (
+            FfiConverterTypeOccasion.allocationSize(value.`occasion`) +
+            FfiConverterTypeMatter.allocationSize(value.`matter`) +
+            FfiConverterTypeVerdict.allocationSize(value.`verdict`) +
+            FfiConverterOptionalTypeVerdict.allocationSize(value.`withoutMeter`) +
+            FfiConverterOptionalDouble.allocationSize(value.`chanceLow`) +
+            FfiConverterOptionalDouble.allocationSize(value.`bloodMgDl`) +
+            FfiConverterOptionalUShort.allocationSize(value.`lookAgainMinutes`)
+    )
+
+    override fun write(value: Prompted, buf: ByteBuffer) {
+            FfiConverterTypeOccasion.write(value.`occasion`, buf)
+            FfiConverterTypeMatter.write(value.`matter`, buf)
+            FfiConverterTypeVerdict.write(value.`verdict`, buf)
+            FfiConverterOptionalTypeVerdict.write(value.`withoutMeter`, buf)
+            FfiConverterOptionalDouble.write(value.`chanceLow`, buf)
+            FfiConverterOptionalDouble.write(value.`bloodMgDl`, buf)
+            FfiConverterOptionalUShort.write(value.`lookAgainMinutes`, buf)
     }
 }
 
@@ -9153,6 +9287,93 @@ public object FfiConverterTypeSensorOptions: FfiConverterRustBuffer<SensorOption
     override fun write(value: SensorOptions, buf: ByteBuffer) {
             FfiConverterUShort.write(value.`days`, buf)
             FfiConverterOptionalUShort.write(value.`ratedDays`, buf)
+    }
+}
+
+
+
+/**
+ * Something about a supply.
+ */
+data class Supply (
+    /**
+     * Of what.
+     */
+    val `item`: Item
+    , 
+    /**
+     * What happened.
+     */
+    val `stocked`: Stocked
+    , 
+    /**
+     * How much: pieces, units of insulin or grams.
+     */
+    val `amount`: kotlin.Double
+    , 
+    /**
+     * The last day it may be used, `2027-03-01`.
+     */
+    val `expires`: kotlin.String? = null 
+    , 
+    /**
+     * The lot.
+     */
+    val `lot`: kotlin.String? = null 
+    , 
+    /**
+     * What the whole amount costs.
+     */
+    val `price`: Price? = null 
+    , 
+    /**
+     * Where it comes from, in the wearer's own words.
+     */
+    val `from`: kotlin.String? = null 
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSupply: FfiConverterRustBuffer<Supply> {
+    override fun read(buf: ByteBuffer): Supply {
+        return Supply(
+            FfiConverterTypeItem.read(buf),
+            FfiConverterTypeStocked.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalTypePrice.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Supply) = (
+            FfiConverterTypeItem.allocationSize(value.`item`) +
+            FfiConverterTypeStocked.allocationSize(value.`stocked`) +
+            FfiConverterDouble.allocationSize(value.`amount`) +
+            FfiConverterOptionalString.allocationSize(value.`expires`) +
+            FfiConverterOptionalString.allocationSize(value.`lot`) +
+            FfiConverterOptionalTypePrice.allocationSize(value.`price`) +
+            FfiConverterOptionalString.allocationSize(value.`from`)
+    )
+
+    override fun write(value: Supply, buf: ByteBuffer) {
+            FfiConverterTypeItem.write(value.`item`, buf)
+            FfiConverterTypeStocked.write(value.`stocked`, buf)
+            FfiConverterDouble.write(value.`amount`, buf)
+            FfiConverterOptionalString.write(value.`expires`, buf)
+            FfiConverterOptionalString.write(value.`lot`, buf)
+            FfiConverterOptionalTypePrice.write(value.`price`, buf)
+            FfiConverterOptionalString.write(value.`from`, buf)
     }
 }
 
@@ -10301,6 +10522,69 @@ public object FfiConverterTypeInsulinKind: FfiConverterRustBuffer<InsulinKind> {
     override fun allocationSize(value: InsulinKind) = 4UL
 
     override fun write(value: InsulinKind, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * Things one must not run out of.
+ */
+
+enum class Item {
+    
+    /**
+     * Glucose sensors.
+     */
+    SENSOR,
+    /**
+     * Transmitters, where they are apart from the sensor.
+     */
+    TRANSMITTER,
+    /**
+     * Batteries.
+     */
+    BATTERY,
+    /**
+     * Test strips for the meter.
+     */
+    TEST_STRIP,
+    /**
+     * Rapid-acting insulin, in units.
+     */
+    RAPID_INSULIN,
+    /**
+     * Long-acting insulin, in units.
+     */
+    LONG_ACTING_INSULIN,
+    /**
+     * Fast carbohydrate against lows, in grams.
+     */
+    RESCUE_CARBOHYDRATE;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeItem: FfiConverterRustBuffer<Item> {
+    override fun read(buf: ByteBuffer) = try {
+        Item.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Item) = 4UL
+
+    override fun write(value: Item, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -11964,7 +12248,15 @@ sealed class SensorEvent {
         /**
          * Where on the body, in the wearer's own words.
          */
-        val `site`: kotlin.String?) : SensorEvent()
+        val `site`: kotlin.String?, 
+        /**
+         * The lot, as on the package.
+         */
+        val `lot`: kotlin.String? = null , 
+        /**
+         * How many days it is rated for, 1 to 365.
+         */
+        val `ratedDays`: kotlin.UShort? = null ) : SensorEvent()
         
     {
         
@@ -12023,6 +12315,8 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
         return when(buf.getInt()) {
             1 -> SensorEvent.Inserted(
                 FfiConverterOptionalString.read(buf),
+                FfiConverterOptionalString.read(buf),
+                FfiConverterOptionalUShort.read(buf),
                 )
             2 -> SensorEvent.WarmUpOver
             3 -> SensorEvent.Ended
@@ -12040,6 +12334,8 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
             (
                 4UL
                 + FfiConverterOptionalString.allocationSize(value.`site`)
+                + FfiConverterOptionalString.allocationSize(value.`lot`)
+                + FfiConverterOptionalUShort.allocationSize(value.`ratedDays`)
             )
         }
         is SensorEvent.WarmUpOver -> {
@@ -12074,6 +12370,8 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
             is SensorEvent.Inserted -> {
                 buf.putInt(1)
                 FfiConverterOptionalString.write(value.`site`, buf)
+                FfiConverterOptionalString.write(value.`lot`, buf)
+                FfiConverterOptionalUShort.write(value.`ratedDays`, buf)
                 Unit
             }
             is SensorEvent.WarmUpOver -> {
@@ -12236,6 +12534,61 @@ public object FfiConverterTypeSentence: FfiConverterRustBuffer<Sentence> {
     override fun allocationSize(value: Sentence) = 4UL
 
     override fun write(value: Sentence, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * What happened to a supply.
+ */
+
+enum class Stocked {
+    
+    /**
+     * Counted: so much is there.
+     */
+    COUNTED,
+    /**
+     * Received.
+     */
+    RECEIVED,
+    /**
+     * Used, beyond what the log shows by itself.
+     */
+    USED,
+    /**
+     * Thrown away.
+     */
+    THROWN_AWAY,
+    /**
+     * Offered at a price; changes no stock.
+     */
+    QUOTED;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeStocked: FfiConverterRustBuffer<Stocked> {
+    override fun read(buf: ByteBuffer) = try {
+        Stocked.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Stocked) = 4UL
+
+    override fun write(value: Stocked, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -12569,6 +12922,36 @@ sealed class What {
     }
     
     /**
+     * Something about supplies.
+     */
+    data class Supply(
+        /**
+         * What.
+         */
+        val `supply`: ebbstead.Supply) : What()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * What a prompt told.
+     */
+    data class Prompted(
+        /**
+         * What.
+         */
+        val `told`: ebbstead.Prompted) : What()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * A file that was brought in as a whole.
      */
     data class Import(
@@ -12639,10 +13022,16 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
             10 -> What.PressedSpell(
                 FfiConverterTypeMoment.read(buf),
                 )
-            11 -> What.Import(
+            11 -> What.Supply(
+                FfiConverterTypeSupply.read(buf),
+                )
+            12 -> What.Prompted(
+                FfiConverterTypePrompted.read(buf),
+                )
+            13 -> What.Import(
                 FfiConverterString.read(buf),
                 )
-            12 -> What.Retraction
+            14 -> What.Retraction
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -12722,6 +13111,20 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 + FfiConverterTypeMoment.allocationSize(value.`until`)
             )
         }
+        is What.Supply -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeSupply.allocationSize(value.`supply`)
+            )
+        }
+        is What.Prompted -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypePrompted.allocationSize(value.`told`)
+            )
+        }
         is What.Import -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -12793,13 +13196,23 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 FfiConverterTypeMoment.write(value.`until`, buf)
                 Unit
             }
-            is What.Import -> {
+            is What.Supply -> {
                 buf.putInt(11)
+                FfiConverterTypeSupply.write(value.`supply`, buf)
+                Unit
+            }
+            is What.Prompted -> {
+                buf.putInt(12)
+                FfiConverterTypePrompted.write(value.`told`, buf)
+                Unit
+            }
+            is What.Import -> {
+                buf.putInt(13)
                 FfiConverterString.write(value.`name`, buf)
                 Unit
             }
             is What.Retraction -> {
-                buf.putInt(12)
+                buf.putInt(14)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -13220,6 +13633,38 @@ public object FfiConverterOptionalTypePage: FfiConverterRustBuffer<Page?> {
         } else {
             buf.put(1)
             FfiConverterTypePage.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypePrice: FfiConverterRustBuffer<Price?> {
+    override fun read(buf: ByteBuffer): Price? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypePrice.read(buf)
+    }
+
+    override fun allocationSize(value: Price?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypePrice.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Price?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypePrice.write(value, buf)
         }
     }
 }
