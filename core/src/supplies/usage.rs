@@ -48,6 +48,8 @@ pub struct Usage {
 
 /// How many days back use is learnt from.
 const LEARNT_FROM_DAYS: i64 = 90;
+/// Days that were all alike so far say little of those to come: a day's variance is at least this share of its mean; ours.
+const LEAST_SPREAD: f64 = 0.25;
 /// The fewest days use is learnt from.
 const FEWEST_DAYS: usize = 7;
 /// Two counts tell of the use between them if they are this far apart, in days.
@@ -183,6 +185,7 @@ fn of_days(item: Item, history: &History, now: Moment) -> Option<Usage> {
     let count = days as f64;
     let a_day = daily.iter().sum::<f64>() / count;
     let variance = daily.iter().map(|one| (one - a_day).powi(2)).sum::<f64>() / (count - 1.0);
+    let variance = variance.max(LEAST_SPREAD * a_day);
     (a_day > 0.0).then_some(Usage { a_day, basis: Basis::Days(days), variance, observed: count })
 }
 
