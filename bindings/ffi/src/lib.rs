@@ -23,6 +23,8 @@ mod check;
 mod companion;
 mod error;
 mod exchange;
+#[cfg(feature = "faults")]
+mod faults;
 mod import;
 mod learn;
 mod log;

@@ -71,7 +71,11 @@ impl LogPart {
     pub fn record(&self, what: What, at: Moment, now: Moment) -> ApiResult<Entry> {
         let words = self.shared.words();
         self.shared
-            .change(|log| note(log, what.try_into()?, at.try_into()?, now.try_into()?))
+            .change(|log| {
+                #[cfg(feature = "faults")]
+                crate::faults::fail_on_purpose(&what);
+                note(log, what.try_into()?, at.try_into()?, now.try_into()?)
+            })
             .map(|one| Entry::of(one, words))
     }
 

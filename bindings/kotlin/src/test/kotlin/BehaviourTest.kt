@@ -93,11 +93,21 @@ class BehaviourTest {
     @Test
     fun aWatcherThatThrowsHarmsNothing() {
         opened().use { companion ->
-            companion.watch(object : Told() {
-                override fun logChanged() = throw IllegalStateException("the shell's own mistake")
-            })
-            companion.log().record(What.Note("kept"), now, now)
-            assertEquals(1, companion.notes().size)
+            var called = 0
+            fun fail(how: Throwable): Nothing { called++; throw how }
+            for (how in listOf(IllegalStateException("the shell's own mistake"), NotImplementedError(), StackOverflowError())) {
+                companion.watch(object : Watcher {
+                    override fun logChanged() = fail(how)
+                    override fun settingsChanged() = fail(how)
+                    override fun promptDue(due: Due) = fail(how)
+                })
+                companion.log().record(What.Note("kept"), now, now)
+                companion.settings().setWearer(companion.settings().wearer(), now)
+                companion.check().ask(Question(now, Occasion.LOOK, null, 62.0))
+                companion.tick(Moment(companion.due()!!.at.unixMs, 60))
+            }
+            assertEquals(9, called)
+            assertEquals(3, companion.notes().size)
         }
     }
 

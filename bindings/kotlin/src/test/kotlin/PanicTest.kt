@@ -1,0 +1,37 @@
+import ebbstead.EbbsteadCompanion
+import ebbstead.InternalException
+import ebbstead.Language
+import ebbstead.Moment
+import ebbstead.Occasion
+import ebbstead.Question
+import ebbstead.What
+import java.nio.file.Path
+import org.junit.jupiter.api.Assertions.assertEquals
+import org.junit.jupiter.api.Assertions.assertThrows
+import org.junit.jupiter.api.Tag
+import org.junit.jupiter.api.Test
+import org.junit.jupiter.api.io.TempDir
+
+/** Run apart, with a library built to panic on one note (cargo's feature `faults`). */
+@Tag("faults")
+class PanicTest {
+    @TempDir lateinit var folder: Path
+
+    @Test
+    fun aPanicInTheCoreIsAnErrorHereAndTheLogGoesOnBeingUsable() {
+        val now = Moment(1_772_359_200_000, 60)
+        val companion = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), Language.ENGLISH, now)
+        val log = companion.log()
+        log.record(What.Note("before"), now, now)
+        repeat(3) {
+            assertThrows(InternalException::class.java) { log.record(What.Note("panic on purpose"), now, now) }
+        }
+        log.record(What.Note("after"), now, now)
+        companion.check().ask(Question(now, Occasion.LOOK, null, null))
+        assertEquals(listOf(What.Note("before"), What.Note("after")), log.list(now, now, false, false).map { it.entry.what })
+        companion.closeLog()
+        EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), Language.ENGLISH, now).use {
+            assertEquals(2, it.log().list(now, now, true, false).size)
+        }
+    }
+}
