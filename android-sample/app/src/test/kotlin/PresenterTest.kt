@@ -1,12 +1,18 @@
+import ebbstead.Due
 import ebbstead.GlucoseUnit
+import ebbstead.Label
 import ebbstead.Language
+import ebbstead.PageBlock
 import ebbstead.Symptom
+import ebbstead.Watcher
+import ebbstead.sample.present.Chapter
 import ebbstead.sample.present.Kind
 import ebbstead.sample.present.LogPresenter
 import ebbstead.sample.present.NightPresenter
 import ebbstead.sample.present.NowPresenter
+import ebbstead.sample.present.RecordPresenter
+import ebbstead.sample.present.RecordScreen
 import ebbstead.sample.present.SettingsPresenter
-import ebbstead.sample.present.Shown
 import ebbstead.sample.screen.Palette
 import ebbstead.sample.screen.contrast
 import ebbstead.sample.source.offsetsOf
@@ -39,15 +45,48 @@ class PresenterTest {
     @Test
     fun theNightsAnswersAreKeptAndCanBeTakenBack() = World(night = true, unit = GlucoseUnit.MMOL_L).use { world ->
         val presenter = NightPresenter(world.companion, world.clock)
-        assertNull(presenter.woken().screen().kept)
-        assertTrue(presenter.checked("6,2").screen().kept!!.contains("6.2 mmol/L"))
-        assertTrue(presenter.checked("112") is Shown.Trouble)
-        assertNotNull(presenter.treated().screen().kept)
-        assertNotNull(presenter.rolledOver().screen().kept)
+        assertNull(presenter.woken().screen().told)
+        assertTrue(presenter.checked("6,2").screen().told!!.contains("6.2 mmol/L"))
+        val slip = presenter.checked("112").screen()
+        assertEquals("112", slip.meter.typed)
+        assertTrue(slip.meter.advice!!.isNotBlank() && slip.told == null && slip.verdict.isNotBlank())
+        assertNotNull(presenter.treated().screen().told)
+        assertNotNull(presenter.rolledOver().screen().undo)
         val list = LogPresenter(world.companion, world.clock)
         assertEquals(3, list.list().screen().days.sumOf { it.rows.size })
-        presenter.undo()
+        assertNull(presenter.undo().screen().undo)
         assertEquals(2, list.list().screen().days.sumOf { it.rows.size })
+    }
+
+    /** The log tells of a change within the call that made it; the screen is then asked for again. */
+    @Test
+    fun whatWasJustKeptIsStillSaidAfterTheWatcherLooksAgain() = World().use { world ->
+        val (now, night) = Pair(NowPresenter(world.companion, world.clock), NightPresenter(world.companion, world.clock))
+        val log = LogPresenter(world.companion, world.clock)
+        var heard = 0
+        world.companion.watch(object : Watcher {
+            override fun logChanged() { heard++ }
+            override fun settingsChanged() = Unit
+            override fun promptDue(due: Due) = Unit
+        })
+        val told = now.feels(Symptom.FEELS_LOW).screen().told
+        assertTrue(told, told!!.contains(world.companion.words().label(Label.KEPT)))
+        assertEquals(told, now.refresh().screen().told)
+        assertEquals(night.treated().screen().told!!, night.refresh().screen().told)
+        assertEquals(log.add(Kind.RAPID, "4,5").screen().told!!, log.refresh().screen().told)
+        assertEquals(3, heard)
+        assertNull(now.look().screen().told)
+    }
+
+    @Test
+    fun aMeterTypedOnNowAnswersAndIsKept() = World().use { world ->
+        val presenter = NowPresenter(world.companion, world.clock)
+        val low = presenter.metered("61").screen()
+        assertTrue(low.told!!, low.told!!.contains("61 mg/dL"))
+        assertTrue(low.verdict != presenter.metered("118").screen().verdict)
+        val slip = presenter.metered("6.1").screen()
+        assertEquals("6.1", slip.meter.typed)
+        assertTrue(slip.meter.advice!!.contains("unit"))
     }
 
     @Test
@@ -55,12 +94,78 @@ class PresenterTest {
         val presenter = LogPresenter(world.companion, world.clock)
         val before = presenter.list().screen().days.sumOf { it.rows.size }
         presenter.add(Kind.RAPID, "4,5").screen()
-        assertTrue(presenter.add(Kind.RAPID, "four") is Shown.Trouble)
-        assertTrue(presenter.add(Kind.MEAL, "9000") is Shown.Trouble)
+        for ((kind, typed) in listOf(Kind.RAPID to "four", Kind.MEAL to "9000")) {
+            val refused = presenter.add(kind, typed).screen().kinds.first { it.kind == kind }.field
+            assertEquals(typed, refused.typed)
+            assertTrue(refused.advice!!.isNotBlank())
+        }
         val rows = presenter.list().screen().days.flatMap { it.rows }
         assertEquals(before + 1, rows.size)
         presenter.takeBack(rows.first().id).screen()
         assertEquals(before, presenter.list().screen().days.sumOf { it.rows.size })
+    }
+
+    @Test
+    fun anEntryIsPutRightAtItsOwnTime() = World(language = Language.GERMAN).use { world ->
+        val presenter = LogPresenter(world.companion, world.clock)
+        presenter.add(Kind.RAPID, "4,5").screen()
+        world.now = world.now.copy(unixMs = world.now.unixMs + 600_000)
+        fun rows() = presenter.refresh().screen().days.flatMap { it.rows }
+        val (wrong, before) = Pair(rows().first(), rows().size)
+        val righting = presenter.putRight(wrong.id).screen().righting!!
+        assertEquals("4,5", righting.row.field.typed)
+        val slip = presenter.keepRight("viel").screen().righting!!.row.field
+        assertTrue(slip.typed == "viel" && slip.advice!!.isNotBlank())
+        val kept = presenter.keepRight("5,5").screen()
+        assertNull(kept.righting)
+        assertTrue(kept.told!!, kept.told!!.contains("5,5"))
+        assertEquals(before, rows().size)
+        assertEquals(wrong.text.substringBefore("  "), rows().first { "5,5" in it.text }.text.substringBefore("  "))
+        // Leaving it, or keeping it untouched, changes nothing.
+        val again = rows().first { "5,5" in it.text }
+        presenter.putRight(again.id)
+        assertNull(presenter.keepRight("5,5").screen().told)
+        presenter.putRight(again.id)
+        assertNull(presenter.leave().screen().righting)
+        assertEquals(again, rows().first { "5,5" in it.text })
+    }
+
+    @Test
+    fun theRecordsPagesAreCoresInEitherLanguage() {
+        for ((language, words) in listOf(
+            Language.ENGLISH to listOf("Time in range", "left arm", "your lines"),
+            Language.GERMAN to listOf("Zeit im Zielbereich", "left arm", "deine Linien"),
+        )) World(language = language, days = 16).use { world ->
+            val presenter = RecordPresenter(world.companion, world.clock)
+            val pages = listOf(Chapter.REVIEW, Chapter.SENSORS, Chapter.ALERTS).map { presenter.turnTo(it).screen() }
+            pages.zip(words).forEach { (screen, word) -> assertTrue(word, word in screen.page.toString()) }
+            assertTrue(pages.all { it.told == null && it.chapters.size == Chapter.entries.size })
+        }
+    }
+
+    @Test
+    fun thePagesFollowWhatIsFilledInAndRefuseWhatCannotBe() = World(days = 16).use { world ->
+        val presenter = RecordPresenter(world.companion, world.clock)
+        val review = presenter.show().screen()
+        assertTrue(review.page != presenter.ask(review.form.copy(days = "7")).screen().page)
+        val none = presenter.ask(review.form.copy(days = "0")).screen()
+        assertTrue(none.page == null && none.told!!.isNotBlank() && none.form.days == "0")
+        val (name, html) = presenter.file(review.form).screen()
+        assertTrue(name.endsWith(".html") && html.startsWith("<!doctype html>"))
+
+        val sensors = presenter.turnTo(Chapter.SENSORS).screen()
+        assertNull(sensors.sheet)
+        assertTrue("right arm" in presenter.sheet(sensors.form.copy(ratedDays = "10")).screen().sheet!!)
+
+        val alerts = presenter.turnTo(Chapter.ALERTS).screen()
+        fun columns(screen: RecordScreen) = (screen.page!!.sections[0].holds[0] as PageBlock.Table).columns.size
+        assertEquals(1, columns(alerts))
+        assertEquals(2, columns(presenter.ask(alerts.form.copy(highLine = "220")).screen()))
+        assertTrue(presenter.ask(alerts.form.copy(highLine = "90")).screen().told!!.isNotBlank())
+
+        assertNotNull(presenter.turnTo(Chapter.LEARNT).screen().told)
+        assertNotNull(presenter.learn().screen().page)
+        assertEquals(presenter.learn().screen().page!!.sections.size, presenter.show().screen().page!!.sections.size)
     }
 
     @Test
@@ -83,8 +188,12 @@ class PresenterTest {
         presenter.save(mmolL.copy(insulinFactor = "2,2")).screen()
         assertEquals(70.0, world.companion.settings().wearer().lowLineMgDl, 0.0)
         assertEquals("2,2", presenter.show().screen().form.insulinFactor)
-        assertTrue(presenter.save(mmolL.copy(lowLine = "2,0")) is Shown.Trouble)
-        assertTrue(presenter.save(mmolL.copy(nightFrom = "25:00")) is Shown.Trouble)
+        for (wrong in listOf(mmolL.copy(lowLine = "2,0"), mmolL.copy(nightFrom = "25:00"))) {
+            val refused = presenter.save(wrong).screen()
+            assertEquals(wrong, refused.form)
+            assertTrue(refused.told!!.isNotBlank())
+        }
+        assertEquals("3,9", presenter.show().screen().form.lowLine)
     }
 
     @Test

@@ -5,6 +5,7 @@ import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.Purpose
 import ebbstead.ReadingAt
+import ebbstead.SensorEvent
 import ebbstead.What
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.Shown
@@ -12,7 +13,13 @@ import java.io.File
 import java.nio.file.Files
 
 /** An invented wearer: falls for an hour after a meal, or lies on the sensor at night; the clock stands still. */
-class World(night: Boolean = false, unit: GlucoseUnit = GlucoseUnit.MG_DL, language: Language = Language.ENGLISH) : AutoCloseable {
+class World(
+    night: Boolean = false,
+    unit: GlucoseUnit = GlucoseUnit.MG_DL,
+    language: Language = Language.ENGLISH,
+    /** How many days of readings, meals and meter checks there are before. */
+    days: Int = 0,
+) : AutoCloseable {
     private val folder: File = Files.createTempDirectory("ebbstead").toFile()
     private val start = if (night) 1_772_326_800_000 else 1_772_359_200_000
     private fun at(minutes: Int) = Moment(start + minutes * 60_000L, 60)
@@ -35,10 +42,31 @@ class World(night: Boolean = false, unit: GlucoseUnit = GlucoseUnit.MG_DL, langu
             ReadingAt(at(minute), Math.round((level + wobble) * 10) / 10.0)
         }
         companion.log().recordReadings("sensor 7", readings, now)
+        if (days > 0) before(days)
         if (!night) {
             companion.log().record(What.Carbohydrate(60.0, Purpose.MEAL), at(65), now)
             companion.log().record(What.Insulin(InsulinKind.RAPID, 5.0), at(62), now)
             companion.log().record(What.MeterCheck(101.0), at(150), now)
+        }
+    }
+
+    /** Invented days: a swing with the hour, a low every other night, two sensors with their sites, two meter checks a day. */
+    private fun before(days: Int) {
+        val log = companion.log()
+        log.recordReadings("sensor 7", (1..days * 288).map { n ->
+            val back = n * 5
+            val low = if ((back / 1440) % 2 == 0 && back % 1440 in 600..660) 70.0 else 0.0
+            val swing = 45 * Math.sin(back / 1440.0 * 6.283) + 7 * Math.sin(back * 0.37)
+            ReadingAt(at(-back), Math.round((138 + swing - low) * 10) / 10.0)
+        }, now)
+        for (day in 0 until days) {
+            log.record(What.Carbohydrate(55.0, Purpose.MEAL), at(-day * 1440 - 300), now)
+            log.record(What.Insulin(InsulinKind.RAPID, 5.0), at(-day * 1440 - 310), now)
+            log.record(What.MeterCheck(140.0), at(-day * 1440 - 720), now)
+            log.record(What.MeterCheck(118.0), at(-day * 1440 - 1380), now)
+        }
+        for ((day, site) in listOf(days to "left arm", days - 10 to "right arm").filter { it.first > 0 }) {
+            log.record(What.Sensor(SensorEvent.Inserted(site)), at(-day * 1440), now)
         }
     }
 

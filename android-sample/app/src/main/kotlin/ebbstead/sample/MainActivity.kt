@@ -9,6 +9,7 @@ import android.os.Looper
 import android.provider.OpenableColumns
 import android.view.View
 import android.widget.Button
+import android.widget.EditText
 import android.widget.LinearLayout
 import ebbstead.ApiException
 import ebbstead.Due
@@ -17,20 +18,30 @@ import ebbstead.Label
 import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.Watcher
+import ebbstead.sample.present.Chapter
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.LogPresenter
+import ebbstead.sample.present.LogScreen
 import ebbstead.sample.present.NightPresenter
+import ebbstead.sample.present.NightScreen
 import ebbstead.sample.present.NowPresenter
+import ebbstead.sample.present.NowScreen
+import ebbstead.sample.present.RecordForm
+import ebbstead.sample.present.RecordPresenter
+import ebbstead.sample.present.RecordScreen
 import ebbstead.sample.present.SettingsPresenter
+import ebbstead.sample.present.SettingsScreen
 import ebbstead.sample.present.Shown
 import ebbstead.sample.present.advice
 import ebbstead.sample.screen.LogActs
 import ebbstead.sample.screen.NightActs
 import ebbstead.sample.screen.NowActs
 import ebbstead.sample.screen.Palette
+import ebbstead.sample.screen.RecordActs
 import ebbstead.sample.screen.logView
 import ebbstead.sample.screen.nightView
 import ebbstead.sample.screen.nowView
+import ebbstead.sample.screen.recordView
 import ebbstead.sample.screen.settingsView
 import ebbstead.sample.screen.troubleView
 import ebbstead.sample.source.offsetsOfThisPhone
@@ -41,7 +52,17 @@ import java.util.concurrent.Executors
 /** Owns the log, runs presenters off the drawing thread, and shows what they make. It decides nothing. */
 class MainActivity : Activity() {
     private enum class Place(val label: Label) {
-        NOW(Label.SCREEN_NOW), NIGHT(Label.SCREEN_NIGHT), LOG(Label.SCREEN_LOG), SETTINGS(Label.SCREEN_SETTINGS)
+        NOW(Label.SCREEN_NOW), NIGHT(Label.SCREEN_NIGHT), LOG(Label.SCREEN_LOG), RECORD(Label.SCREEN_RECORD),
+        SETTINGS(Label.SCREEN_SETTINGS)
+    }
+
+    /** The open log and what presents it; all of it is used on the one working thread. */
+    private inner class Desk(val companion: EbbsteadCompanion) {
+        val now = NowPresenter(companion, clock)
+        val night = NightPresenter(companion, clock)
+        val log = LogPresenter(companion, clock)
+        val record = RecordPresenter(companion, clock)
+        val settings = SettingsPresenter(companion, clock)
     }
 
     private val clock = Clock {
@@ -50,12 +71,13 @@ class MainActivity : Activity() {
     }
     private val work = Executors.newSingleThreadExecutor()
     private val front = Handler(Looper.getMainLooper())
-    private var companion: EbbsteadCompanion? = null
+    @Volatile private var desk: Desk? = null
     private var place = Place.NOW
+    private var html: String? = null
 
     private val minute = object : Runnable {
         override fun run() {
-            work.execute { try { companion?.tick(clock.now()) } catch (_: ApiException) { } }
+            work.execute { try { desk?.companion?.tick(clock.now()) } catch (_: ApiException) { } }
             front.postDelayed(this, 60_000)
         }
     }
@@ -70,13 +92,13 @@ class MainActivity : Activity() {
         work.execute {
             try {
                 val language = if (resources.configuration.locales[0].language == "de") Language.GERMAN else Language.ENGLISH
-                companion = EbbsteadCompanion.open(File(filesDir, "log.ebb").path, language, clock.now()).also {
-                    it.watch(object : Watcher {
-                        override fun logChanged() = Unit
-                        override fun settingsChanged() = Unit
-                        override fun promptDue(due: Due) { front.post { if (place == Place.NOW) show(Place.NOW) } }
-                    })
-                }
+                val companion = EbbsteadCompanion.open(File(filesDir, "log.ebb").path, language, clock.now())
+                companion.watch(object : Watcher {
+                    override fun logChanged() { front.post { lookAgain() } }
+                    override fun settingsChanged() { front.post { lookAgain() } }
+                    override fun promptDue(due: Due) { front.post { lookAgain() } }
+                })
+                desk = Desk(companion)
                 front.post { show(place); front.postDelayed(minute, 60_000) }
             } catch (refused: ApiException) {
                 front.post { setContentView(troubleView(this, palette(), refused.advice(), "OK") { recreate() }) }
@@ -87,9 +109,9 @@ class MainActivity : Activity() {
     override fun onStop() {
         front.removeCallbacks(minute)
         work.execute {
-            companion?.closeLog()
-            companion?.close()
-            companion = null
+            desk?.companion?.closeLog()
+            desk?.companion?.close()
+            desk = null
         }
         super.onStop()
     }
@@ -116,53 +138,79 @@ class MainActivity : Activity() {
 
     private fun show(where: Place) {
         place = where
-        val open = companion ?: return
         when (where) {
-            Place.NOW -> now(open) { NowPresenter(open, clock).look() }
-            Place.NIGHT -> night(open) { NightPresenter(open, clock).woken() }
-            Place.LOG -> log(open) { LogPresenter(open, clock).list() }
-            Place.SETTINGS -> settings(open) { SettingsPresenter(open, clock).show() }
+            Place.NOW -> now { it.look() }
+            Place.NIGHT -> night { it.woken() }
+            Place.LOG -> log { it.list() }
+            Place.RECORD -> record { it.show() }
+            Place.SETTINGS -> settings { it.show() }
         }
     }
 
-    private fun now(open: EbbsteadCompanion, ask: () -> Shown<ebbstead.sample.present.NowScreen>): Unit = run(open, ask) { screen ->
-        val presenter = NowPresenter(open, clock)
-        nowView(this, palette(), screen, NowActs({ now(open) { presenter.look() } }, { now(open) { presenter.feels(it) } }))
+    /** Something changed by itself. Nobody's typing is taken away for it, nor what was said about the last tap. */
+    private fun lookAgain() {
+        if (currentFocus is EditText) return
+        when (place) {
+            Place.NOW -> now { it.refresh() }
+            Place.NIGHT -> night { it.refresh() }
+            Place.LOG -> log { it.refresh() }
+            Place.SETTINGS -> settings { it.refresh() }
+            Place.RECORD -> Unit // a page stands until it is asked for again
+        }
     }
 
-    private fun night(open: EbbsteadCompanion, ask: () -> Shown<ebbstead.sample.present.NightScreen>): Unit = run(open, ask) { screen ->
-        val presenter = NightPresenter(open, clock)
+    private fun now(ask: (NowPresenter) -> Shown<NowScreen>): Unit = run(Place.NOW, { ask(it.now) }) { screen ->
+        nowView(this, palette(), screen, NowActs({ now { it.look() } }, { felt -> now { it.feels(felt) } }, { now { one -> one.metered(it) } }))
+    }
+
+    private fun night(ask: (NightPresenter) -> Shown<NightScreen>): Unit = run(Place.NIGHT, { ask(it.night) }) { screen ->
         nightView(
             this, screen,
             NightActs(
-                { night(open) { presenter.checked(it) } }, { night(open) { presenter.treated() } },
-                { night(open) { presenter.rolledOver() } }, { night(open) { presenter.undo() } },
+                { typed -> night { it.checked(typed) } }, { night { it.treated() } }, { night { it.rolledOver() } },
+                { night { it.severe() } }, { night { it.undo() } },
             ),
         )
     }
 
-    private fun log(open: EbbsteadCompanion, ask: () -> Shown<ebbstead.sample.present.LogScreen>): Unit = run(open, ask) { screen ->
-        val presenter = LogPresenter(open, clock)
+    private fun log(ask: (LogPresenter) -> Shown<LogScreen>): Unit = run(Place.LOG, { ask(it.log) }) { screen ->
         logView(
             this, palette(), screen,
             LogActs(
-                { kind, typed -> log(open) { presenter.add(kind, typed) } }, { log(open) { presenter.undo() } },
-                { log(open) { presenter.takeBack(it) } }, { pickFile() },
+                { kind, typed -> log { it.add(kind, typed) } }, { log { it.undo() } }, { id -> log { it.putRight(id) } },
+                { typed -> log { it.keepRight(typed) } }, { log { it.leave() } }, { id -> log { it.takeBack(id) } }, { pickFile() },
             ),
         )
     }
 
-    private fun settings(open: EbbsteadCompanion, ask: () -> Shown<ebbstead.sample.present.SettingsScreen>): Unit = run(open, ask) { screen ->
-        settingsView(this, palette(), screen) { form -> settings(open) { SettingsPresenter(open, clock).save(form) } }
+    private fun record(ask: (RecordPresenter) -> Shown<RecordScreen>): Unit = run(Place.RECORD, { ask(it.record) }) { screen ->
+        recordView(
+            this, palette(), screen,
+            RecordActs({ to -> record { it.turnTo(to) } }, { form -> record { it.ask(form) } }) { form ->
+                when (screen.chapter) {
+                    Chapter.REVIEW -> keepFile(form)
+                    Chapter.SENSORS -> record { it.sheet(form) }
+                    Chapter.LEARNT -> record { it.learn() }
+                    Chapter.ALERTS -> Unit
+                }
+            },
+        )
     }
 
-    /** Asks off the drawing thread, then shows the screen or what to do instead. */
-    private fun <T> run(open: EbbsteadCompanion, ask: () -> Shown<T>, view: (T) -> View) {
+    private fun settings(ask: (SettingsPresenter) -> Shown<SettingsScreen>): Unit = run(Place.SETTINGS, { ask(it.settings) }) { screen ->
+        settingsView(this, palette(), screen) { form -> settings { it.save(form) } }
+    }
+
+    /** Asks off the drawing thread, then shows the screen, unless one has turned away, or what to do instead. */
+    private fun <T> run(where: Place, ask: (Desk) -> Shown<T>, view: (T) -> View) {
         work.execute {
-            val shown = ask()
-            val again = open.words().label(Label.LOOK_NOW)
-            val names = Place.entries.associateWith { open.words().label(it.label) }
+            val open = desk ?: return@execute
+            val shown = ask(open)
+            val words = open.companion.words()
+            val again = words.label(Label.LOOK_NOW)
+            val names = Place.entries.associateWith { words.label(it.label) }
             front.post {
+                if (place != where) return@post
                 val page = when (shown) {
                     is Shown.Screen -> view(shown.content)
                     is Shown.Trouble -> troubleView(this, palette(), shown.advice, again) { show(place) }
@@ -198,21 +246,37 @@ class MainActivity : Activity() {
         startActivityForResult(pick, PICKED)
     }
 
+    /** Lets the wearer choose where the review's file goes. */
+    private fun keepFile(form: RecordForm) = work.execute {
+        val made = desk?.record?.file(form)
+        front.post {
+            if (made is Shown.Screen) {
+                html = made.content.second
+                val make = Intent(Intent.ACTION_CREATE_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType("text/html")
+                startActivityForResult(make.putExtra(Intent.EXTRA_TITLE, made.content.first), MADE)
+            } else {
+                record { it.ask(form) } // says what is wrong
+            }
+        }
+    }
+
     override fun onActivityResult(request: Int, result: Int, data: Intent?) {
         super.onActivityResult(request, result, data)
         val uri = data?.data ?: return
-        if (request != PICKED || result != RESULT_OK) return
+        if (result != RESULT_OK) return
         work.execute {
+            if (request == MADE) html?.let { text -> contentResolver.openOutputStream(uri)?.use { it.write(text.toByteArray()) } }
+            if (request != PICKED) return@execute
             val bytes = contentResolver.openInputStream(uri)?.use { it.readBytes() } ?: return@execute
             val name = contentResolver.query(uri, arrayOf(OpenableColumns.DISPLAY_NAME), null, null, null)?.use {
                 if (it.moveToFirst()) it.getString(0) else null
             } ?: "file"
-            val open = companion ?: return@execute
-            front.post { log(open) { LogPresenter(open, clock).read(name, bytes, offsetsOfThisPhone()) } }
+            front.post { log { it.read(name, bytes, offsetsOfThisPhone()) } }
         }
     }
 
     private companion object {
         const val PICKED = 1
+        const val MADE = 2
     }
 }

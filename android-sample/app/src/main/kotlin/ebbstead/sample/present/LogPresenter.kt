@@ -1,10 +1,14 @@
 package ebbstead.sample.present
 
+import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
+import ebbstead.Entry
 import ebbstead.ImportAnswer
 import ebbstead.ImportOptions
 import ebbstead.InsulinKind
 import ebbstead.Label
+import ebbstead.Language
+import ebbstead.Listed
 import ebbstead.Moment
 import ebbstead.OffsetChange
 import ebbstead.Purpose
@@ -22,11 +26,15 @@ enum class Kind(val label: Label, val typed: Boolean = true) {
     SENSOR(Label.SENSOR_INSERTED, typed = false),
 }
 
-data class KindRow(val kind: Kind, val text: String)
+data class KindRow(val kind: Kind, val field: Field)
 
-data class LogRow(val id: String, val text: String)
+/** `putRight` tells whether what it says can be typed anew. */
+data class LogRow(val id: String, val text: String, val putRight: Boolean)
 
 data class LogDay(val day: String, val rows: List<LogRow>)
+
+/** An entry that is being put right: what it says now, and the field it was typed into. */
+data class Righting(val id: String, val text: String, val row: KindRow)
 
 data class LogScreen(
     val days: List<LogDay>,
@@ -34,45 +42,100 @@ data class LogScreen(
     val empty: String?,
     /** What was just done. */
     val told: String?,
+    /** While there is one, nothing else is offered to be noted. */
+    val righting: Righting?,
     val kinds: List<KindRow>,
     val add: String,
     val undo: String,
+    val putRight: String,
+    val leave: String,
     val takeBack: String,
     val readFile: String,
 )
 
-/** The screen with the log: two days of what was noted by hand. */
+/** The screen with the log: what was noted by hand in the last days. */
 class LogPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
-    fun list(): Shown<LogScreen> = shown { screen(null) }
+    private var told: String? = null
+    private var wrong: Wrong? = null
 
-    fun add(kind: Kind, typed: String): Shown<LogScreen> = shown {
-        val now = clock.now()
-        val kept = companion.log().record(what(kind, typed), now, now)
-        screen("${kept.text}: ${companion.words().label(Label.KEPT)}")
+    private class Wrong(val entry: Entry, val kind: Kind, val text: String)
+
+    fun list(): Shown<LogScreen> = shown {
+        told = null
+        wrong = null
+        screen()
     }
 
+    /** Lists again because something changed, not because of a tap: what was said about the last tap stays. */
+    fun refresh(): Shown<LogScreen> = shown { screen() }
+
+    fun add(kind: Kind, typed: String): Shown<LogScreen> = shown {
+        told = null
+        try {
+            val now = clock.now()
+            told = companion.told(companion.log().record(what(kind, typed), now, now), Label.KEPT)
+            screen()
+        } catch (refused: ApiException.InvalidInput) {
+            // What was typed stays, to be mended.
+            screen(kind, typed, refused.advice)
+        }
+    }
+
+    /** Begins to put an entry right. */
+    fun putRight(id: String): Shown<LogScreen> = shown {
+        told = null
+        val entry = listed().map { it.entry }.firstOrNull { it.id == id }
+        wrong = entry?.let { one -> kind(one.what)?.let { Wrong(one, it, typed(one.what)) } }
+        screen()
+    }
+
+    /** Keeps what is typed in place of the entry, at the entry's own time. */
+    fun keepRight(typed: String): Shown<LogScreen> = shown {
+        told = null
+        val from = wrong ?: return@shown screen()
+        try {
+            // Shown in another unit an amount is rounded; what nobody touched must not change by that.
+            if (typed != from.text) {
+                val right = companion.log().correct(from.entry.id, from.entry.at, what(from.kind, typed), clock.now())
+                told = companion.told(right, Label.KEPT)
+            }
+            wrong = null
+            screen()
+        } catch (refused: ApiException.InvalidInput) {
+            screen(from.kind, typed, refused.advice)
+        }
+    }
+
+    fun leave(): Shown<LogScreen> = list()
+
     fun undo(): Shown<LogScreen> = shown {
-        val words = companion.words()
+        wrong = null
         val undone = companion.log().undo(clock.now())
-        screen(undone?.let { "${it.undone.text}: ${words.label(Label.TAKEN_BACK)}" } ?: words.label(Label.NOTHING_TO_UNDO))
+        told = undone?.let { companion.told(it.undone, Label.TAKEN_BACK) } ?: companion.words().label(Label.NOTHING_TO_UNDO)
+        screen()
     }
 
     fun takeBack(id: String): Shown<LogScreen> = shown {
+        wrong = null
+        val entry = listed().map { it.entry }.firstOrNull { it.id == id }
         companion.log().retract(id, clock.now())
-        screen(companion.words().label(Label.TAKEN_BACK))
+        told = entry?.let { companion.told(it, Label.TAKEN_BACK) } ?: companion.words().label(Label.TAKEN_BACK)
+        screen()
     }
 
     /** Brings in a file of readings. `offsets` are those of the wearer's time zone, by time. */
     fun read(name: String, bytes: ByteArray, offsets: List<OffsetChange>): Shown<LogScreen> = shown {
+        wrong = null
         val options = ImportOptions(offsets, null, null, null, null, false)
-        when (val answer = companion.log().importCsv(name, bytes, options, clock.now())) {
-            is ImportAnswer.Refused -> screen("$name, ${answer.line}: ${answer.why}")
+        told = when (val answer = companion.log().importCsv(name, bytes, options, clock.now())) {
+            is ImportAnswer.Refused -> "$name, ${answer.line}: ${answer.why}"
             is ImportAnswer.Read -> {
                 val new = answer.report.recorded?.new ?: 0uL
                 val findings = answer.report.findings.take(3).map { it.text }
-                screen((listOf("$name: +$new") + findings).joinToString("\n"))
+                (listOf("$name: +$new") + findings).joinToString("\n")
             }
         }
+        screen()
     }
 
     private fun what(kind: Kind, typed: String): What {
@@ -88,26 +151,62 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         }
     }
 
-    private fun screen(told: String?): LogScreen {
-        val words = companion.words()
+    /** What was typed in to note this; nothing for what has no field. */
+    private fun kind(what: What): Kind? = when {
+        what is What.MeterCheck -> Kind.METER
+        what is What.Carbohydrate && what.purpose == Purpose.RESCUE -> Kind.RESCUE
+        what is What.Carbohydrate && what.purpose == Purpose.MEAL -> Kind.MEAL
+        what is What.Insulin && what.insulin == InsulinKind.RAPID -> Kind.RAPID
+        what is What.Insulin && what.insulin == InsulinKind.LONG_ACTING -> Kind.LONG_ACTING
+        what is What.Note -> Kind.NOTE
+        else -> null
+    }
+
+    private fun typed(what: What): String = when (what) {
+        is What.MeterCheck -> companion.words().bareAmount(what.mgDl)
+        is What.Insulin -> number(what.units)
+        is What.Carbohydrate -> number(what.grams)
+        is What.Note -> what.text
+        else -> ""
+    }
+
+    /** A number as it would be typed. */
+    private fun number(amount: Double): String {
+        val text = if (amount == Math.rint(amount)) "%d".format(amount.toLong()) else amount.toString()
+        return if (companion.settings().wearer().language == Language.GERMAN) text.replace('.', ',') else text
+    }
+
+    private fun listed(): List<Listed> {
         val now = clock.now()
-        val from = Moment(now.unixMs - 2 * 24 * 60 * 60_000L, now.offsetMinutes)
-        val listed = companion.log().list(from, now, false, false).asReversed()
-        val days = listed.groupBy { it.day }.map { (day, rows) ->
-            LogDay(day, rows.map { LogRow(it.entry.id, "${it.clock}  ${it.entry.text}") })
+        return companion.log().list(Moment(now.unixMs - DAYS_MS, now.offsetMinutes), now, false, false)
+    }
+
+    private fun screen(refused: Kind? = null, typed: String = "", advice: String? = null): LogScreen {
+        val words = companion.words()
+        fun field(kind: Kind, filled: String): Field {
+            val name = words.label(kind.label) + if (kind == Kind.METER) " (${words.unit()})" else ""
+            return if (kind == refused) Field(name, typed, advice) else Field(name, filled)
+        }
+        val days = listed().asReversed().groupBy { it.day }.map { (day, rows) ->
+            LogDay(day, rows.map { LogRow(it.entry.id, "${it.clock}  ${it.entry.text}", kind(it.entry.what) != null) })
         }
         return LogScreen(
             days = days,
             empty = if (days.isEmpty()) words.label(Label.LOG_EMPTY) else null,
             told = told,
-            kinds = Kind.entries.map { kind ->
-                val unit = if (kind == Kind.METER) " (${words.unit()})" else ""
-                KindRow(kind, words.label(kind.label) + unit)
-            },
+            righting = wrong?.let { Righting(it.entry.id, it.entry.text, KindRow(it.kind, field(it.kind, it.text))) },
+            kinds = Kind.entries.map { KindRow(it, field(it, "")) },
             add = words.label(Label.ADD),
             undo = words.label(Label.UNDO_LAST),
+            putRight = words.label(Label.PUT_RIGHT),
+            leave = words.label(Label.CANCEL),
             takeBack = words.label(Label.TAKE_BACK),
             readFile = words.label(Label.READ_FILE),
         )
+    }
+
+    private companion object {
+        /** How far back the list goes. */
+        const val DAYS_MS = 7 * 24 * 3_600_000L
     }
 }

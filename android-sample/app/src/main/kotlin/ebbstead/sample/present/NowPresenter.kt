@@ -1,6 +1,7 @@
 package ebbstead.sample.present
 
 import ebbstead.Answer
+import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
 import ebbstead.Label
 import ebbstead.Occasion
@@ -16,6 +17,8 @@ data class Named(val name: String, val items: List<String>)
 data class Feeling(val felt: Symptom, val text: String)
 
 data class NowScreen(
+    /** What was just kept, or why it could not be. */
+    val told: String?,
     val verdict: String,
     val sentence: String,
     val asides: List<String>,
@@ -23,27 +26,61 @@ data class NowScreen(
     val picture: Picture,
     val lists: List<Named>,
     val feelings: List<Feeling>,
+    val meter: Field,
+    val add: String,
     val lookNow: String,
     val standing: String,
 )
 
 /** The screen with the prompt. */
 class NowPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
-    fun look(): Shown<NowScreen> = shown { screen(ask(null)) }
+    private var told: String? = null
 
-    /** Keeps what is felt, then answers with it. */
-    fun feels(felt: Symptom): Shown<NowScreen> = shown {
-        val now = clock.now()
-        companion.log().record(What.Feeling(felt), now, now)
-        screen(ask(felt))
+    fun look(): Shown<NowScreen> = shown {
+        told = null
+        screen(ask())
     }
 
-    private fun ask(felt: Symptom?) = companion.check().ask(Question(clock.now(), Occasion.LOOK, felt, null))
+    /** Looks again because something changed, not because of a tap: what was said about the last tap stays. */
+    fun refresh(): Shown<NowScreen> = shown { screen(ask()) }
 
-    private fun screen(answer: Answer): NowScreen {
+    /** The answer comes first: it must not wait for, or fail with, a log that cannot be written. */
+    fun feels(felt: Symptom): Shown<NowScreen> = shown {
+        val answer = ask(felt = felt)
+        keep(What.Feeling(felt))
+        screen(answer)
+    }
+
+    /** `typed` is what the meter shows, in the wearer's unit. */
+    fun metered(typed: String): Shown<NowScreen> = shown {
+        told = null
+        val mgDl = try {
+            companion.words().readGlucose(typed)
+        } catch (refused: ApiException.InvalidInput) {
+            return@shown screen(ask(), typed, refused.advice)
+        }
+        val answer = ask(meterMgDl = mgDl)
+        keep(What.MeterCheck(mgDl))
+        screen(answer)
+    }
+
+    private fun ask(felt: Symptom? = null, meterMgDl: Double? = null) =
+        companion.check().ask(Question(clock.now(), Occasion.LOOK, felt, meterMgDl))
+
+    private fun keep(what: What) {
+        told = try {
+            val now = clock.now()
+            companion.told(companion.log().record(what, now, now), Label.KEPT)
+        } catch (refused: ApiException) {
+            refused.advice()
+        }
+    }
+
+    private fun screen(answer: Answer, typed: String = "", advice: String? = null): NowScreen {
         val words = companion.words()
         val said = answer.said
         return NowScreen(
+            told = told,
             verdict = said.verdict,
             sentence = said.sentence,
             asides = listOfNotNull(said.withoutMeter, said.lookAgain),
@@ -60,6 +97,8 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
                 Feeling(Symptom.NEITHER, words.label(Label.FEEL_NEITHER)),
                 Feeling(Symptom.SEVERE, words.label(Label.SEVERE_SIGNS)),
             ),
+            meter = Field("${words.label(Label.METER_SHOWS)} (${words.unit()})", typed, advice),
+            add = words.label(Label.ADD),
             lookNow = words.label(Label.LOOK_NOW),
             standing = words.label(Label.NO_MEDICAL_DEVICE),
         )

@@ -1,6 +1,9 @@
 package ebbstead.sample.present
 
 import ebbstead.ApiException
+import ebbstead.EbbsteadCompanion
+import ebbstead.Entry
+import ebbstead.Label
 import ebbstead.Moment
 
 /** The device's clock: the one thing a presenter cannot be given by core. */
@@ -13,6 +16,9 @@ sealed class Shown<out T> {
     data class Screen<T>(val content: T) : Shown<T>()
     data class Trouble(val advice: String) : Shown<Nothing>()
 }
+
+/** A field: what stands in it, and why what was typed cannot be taken. */
+data class Field(val name: String, val typed: String = "", val advice: String? = null)
 
 fun ApiException.advice(): String = when (this) {
     is ApiException.InvalidInput -> advice
@@ -32,3 +38,6 @@ inline fun <T> shown(make: () -> T): Shown<T> =
     } catch (refused: ApiException) {
         Shown.Trouble(refused.advice())
     }
+
+/** Says what became of an entry: "Meter 101 mg/dL: kept in the log". */
+fun EbbsteadCompanion.told(entry: Entry, label: Label): String = "${entry.text}: ${words().label(label)}"

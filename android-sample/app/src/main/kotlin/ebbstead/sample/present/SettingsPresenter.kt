@@ -1,5 +1,6 @@
 package ebbstead.sample.present
 
+import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.Label
@@ -30,10 +31,30 @@ data class SettingsScreen(
 
 /** The screen with the wearer's own settings. */
 class SettingsPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
-    fun show(): Shown<SettingsScreen> = shown { screen(null) }
+    private var told: String? = null
+
+    fun show(): Shown<SettingsScreen> = shown {
+        told = null
+        screen()
+    }
+
+    /** Shows them again because something changed, not because of a tap: what was said about the last tap stays. */
+    fun refresh(): Shown<SettingsScreen> = shown { screen() }
 
     /** Keeps the form. Amounts are read in the unit they were shown in, whatever unit is chosen. */
     fun save(form: SettingsForm): Shown<SettingsScreen> = shown {
+        try {
+            keep(form)
+            told = companion.words().label(Label.KEPT)
+            screen()
+        } catch (refused: ApiException.InvalidInput) {
+            // What was typed stays, to be mended.
+            told = refused.advice
+            screen(form)
+        }
+    }
+
+    private fun keep(form: SettingsForm) {
         val words = companion.words()
         val before = companion.settings().wearer()
         // What was not touched is kept to the last bit: a line does not move by being shown in another unit.
@@ -53,7 +74,6 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
                 else factor(form.carbohydrateFactor),
         )
         companion.settings().setWearer(wearer, clock.now())
-        screen(companion.words().label(Label.KEPT))
     }
 
     private fun factor(typed: String): Double? =
@@ -74,10 +94,10 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
         )
     }
 
-    private fun screen(told: String?): SettingsScreen {
+    private fun screen(typed: SettingsForm? = null): SettingsScreen {
         val words = companion.words()
         return SettingsScreen(
-            form = form(companion.settings().wearer()),
+            form = typed ?: form(companion.settings().wearer()),
             names = NAMES.associateWith { words.label(it) },
             floor = words.label(Label.FLOOR_STAYS),
             unitName = words.unit(),

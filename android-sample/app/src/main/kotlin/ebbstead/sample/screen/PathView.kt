@@ -5,6 +5,7 @@ import android.graphics.Canvas
 import android.graphics.DashPathEffect
 import android.graphics.Paint
 import android.graphics.Path
+import android.graphics.RectF
 import android.util.TypedValue
 import android.view.View
 import ebbstead.LineKind
@@ -59,9 +60,6 @@ class PathView(context: Context, private val picture: Picture, private val palet
                 LineKind.HIGH -> stroke(palette.line, 1.5f, 2f, 4f)
             }
             canvas.drawLine(left, y(line.mgDl), right, y(line.mgDl), paint)
-            // Below the floor line and above the others, so that two near each other can both be read.
-            val below = line.kind == LineKind.FLOOR
-            canvas.drawText(line.text, left + dp(4f), y(line.mgDl) + if (below) writing.textSize + dp(2f) else -dp(4f), writing)
         }
         val path = Path()
         picture.path.forEachIndexed { n, one ->
@@ -74,7 +72,45 @@ class PathView(context: Context, private val picture: Picture, private val palet
             val at = x(one.minutes)
             canvas.drawLine(at, bottom - dp(7f), at, bottom, stroke(palette.text, 2f))
         }
+        names(canvas, left, right, marks(::x, ::y), ::y)
         legend(canvas, bottom + 2 * writing.fontSpacing)
+    }
+
+    /** Where something is drawn that no word may touch. */
+    private fun marks(x: (Double) -> Float, y: (Double) -> Float): List<Pair<Float, Float>> =
+        (picture.readings + picture.meters).map { Pair(x(it.minutes), y(it.mgDl)) } +
+            picture.path.flatMap { one -> listOf(one.mgDl, one.leastMgDl, one.mostMgDl).map { Pair(x(one.minutes), y(it)) } } +
+            (0..20).map { Pair(x(0.0), y(picture.lowestMgDl + (picture.highestMgDl - picture.lowestMgDl) * it / 20)) }
+
+    /** The names of the lines, each at the first place along its line where it touches nothing; on a plate where there is none. */
+    private fun names(
+        canvas: Canvas,
+        left: Float,
+        right: Float,
+        marks: List<Pair<Float, Float>>,
+        y: (Double) -> Float,
+    ) {
+        val space = dp(7f)
+        val taken = mutableListOf<RectF>()
+        for (line in picture.lines) {
+            val wide = writing.measureText(line.text)
+            val above = y(line.mgDl) - dp(4f)
+            val below = y(line.mgDl) + writing.textSize + dp(2f)
+            // Below the floor line and above the others, so that two near each other can both be read.
+            val sides = if (line.kind == LineKind.FLOOR) listOf(below, above) else listOf(above, below)
+            val places = sides.flatMap { base ->
+                generateSequence(left + dp(4f)) { it + dp(6f) }.takeWhile { it + wide <= right }.map { from ->
+                    RectF(from, base - writing.textSize, from + wide, base + dp(2f))
+                }
+            }
+            fun free(place: RectF) = marks.none { (x, y) ->
+                x > place.left - space && x < place.right + space && y > place.top - space && y < place.bottom + space
+            } && taken.none { RectF.intersects(it, place) }
+            val place = places.firstOrNull(::free) ?: places.firstOrNull() ?: continue
+            if (!free(place)) canvas.drawRect(place, fill(palette.ground))
+            taken.add(place)
+            canvas.drawText(line.text, place.left, place.bottom - dp(2f), writing)
+        }
     }
 
     private fun band(canvas: Canvas, x: (Double) -> Float, y: (Double) -> Float) {

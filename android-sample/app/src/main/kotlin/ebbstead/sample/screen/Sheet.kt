@@ -12,10 +12,14 @@ import android.widget.EditText
 import android.widget.LinearLayout
 import android.widget.ScrollView
 import android.widget.TextView
+import ebbstead.Page
+import ebbstead.PageBlock
+import ebbstead.sample.present.Choice
+import ebbstead.sample.present.Field
 
 /** A page of text, buttons and fields, one under the other. Text grows with the size set on the phone. */
 class Sheet(val context: Context, val palette: Palette) {
-    private val column = LinearLayout(context).apply {
+    val column = LinearLayout(context).apply {
         orientation = LinearLayout.VERTICAL
         setPadding(dp(20), dp(20), dp(20), dp(28))
     }
@@ -51,8 +55,42 @@ class Sheet(val context: Context, val palette: Palette) {
     fun item(text: String) = text("\u2013 $text", above = 4)
 
     /** Says aloud by itself what has changed. */
-    fun told(text: String?) {
-        if (text != null) text(text, bold = true).accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_POLITE
+    fun told(text: String?, sp: Float = 17f) {
+        if (text != null) text(text, sp, bold = true).accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_POLITE
+    }
+
+    /** A button that is no main thing: outlined, and as wide as its words. */
+    private fun smallButton(text: String, about: String, pressed: () -> Unit): Button {
+        val view = Button(context)
+        view.text = text
+        view.isAllCaps = false
+        view.setTextSize(TypedValue.COMPLEX_UNIT_SP, 15f)
+        view.setTextColor(palette.text)
+        view.background = GradientDrawable().apply {
+            setColor(palette.ground)
+            setStroke(dp(1), palette.quiet)
+            cornerRadius = dp(6).toFloat()
+        }
+        view.minHeight = dp(48)
+        view.minimumHeight = dp(48)
+        view.setPadding(dp(14), dp(6), dp(14), dp(6))
+        view.contentDescription = "$text: $about"
+        view.setOnClickListener { pressed() }
+        return view
+    }
+
+    /** Small buttons about one thing, side by side; one under the other where the type is large. */
+    fun smallButtons(about: String, vararg buttons: Pair<String, () -> Unit>) {
+        val large = context.resources.configuration.fontScale > LARGE
+        val row = LinearLayout(context)
+        row.orientation = if (large) LinearLayout.VERTICAL else LinearLayout.HORIZONTAL
+        for ((text, pressed) in buttons) {
+            val place = LinearLayout.LayoutParams(ViewGroup.LayoutParams.WRAP_CONTENT, ViewGroup.LayoutParams.WRAP_CONTENT)
+            place.marginEnd = dp(8)
+            if (large) place.bottomMargin = dp(8)
+            row.addView(smallButton(text, about, pressed), place)
+        }
+        add(row, above = 2)
     }
 
     fun button(text: String, sp: Float = 17f, high: Int = 52, pressed: () -> Unit): Button {
@@ -72,10 +110,10 @@ class Sheet(val context: Context, val palette: Palette) {
         return view
     }
 
-    fun field(name: String, filled: String = "", number: Boolean = true, sp: Float = 17f): EditText {
-        val label = text(name, sp = 15f, quiet = true, above = 14)
+    fun field(field: Field, number: Boolean = true, sp: Float = 17f): EditText {
+        val label = text(field.name, sp = 15f, quiet = true, above = 14)
         val view = EditText(context)
-        view.setText(filled)
+        view.setText(field.typed)
         view.setTextSize(TypedValue.COMPLEX_UNIT_SP, sp)
         view.setTextColor(palette.text)
         view.backgroundTintList = android.content.res.ColorStateList.valueOf(palette.quiet)
@@ -84,8 +122,11 @@ class Sheet(val context: Context, val palette: Palette) {
         view.id = View.generateViewId()
         label.labelFor = view.id
         add(view, above = 0)
+        told(field.advice)
         return view
     }
+
+    fun <T> choice(choice: Choice<T>, picked: (T) -> Unit) = choice(choice.name, choice.options, choice.chosen, picked)
 
     /** One of several; which one is said by a mark and the word, not by colour. */
     fun <T> choice(name: String, options: List<Pair<T, String>>, chosen: T, picked: (T) -> Unit) {
@@ -104,5 +145,68 @@ class Sheet(val context: Context, val palette: Palette) {
             radio.setOnClickListener { picked(value) }
         }
         add(group, above = 0)
+    }
+
+    /** A page of core's, from top to bottom. */
+    fun page(page: Page) {
+        text(page.heading, sp = 24f, bold = true, above = 16).isAccessibilityHeading = true
+        for (section in page.sections) {
+            section.heading?.let { heading(it) }
+            for (block in section.holds) when (block) {
+                is PageBlock.Sentences -> text(block.text)
+                is PageBlock.Items -> block.items.forEach { item(it) }
+                is PageBlock.Table -> table(block)
+            }
+        }
+    }
+
+    /**
+     * Figures. Several columns stand side by side where the type is not large and words allow it; else each value has its
+     * column's name before it. A screen reader gets a row as one text.
+     */
+    private fun table(table: PageBlock.Table) {
+        val beside = table.columns.size > 1 && context.resources.configuration.fontScale <= LARGE
+        if (beside) add(row("", table.columns, 13f, palette.quiet))
+        for (row in table.rows) {
+            val named = row.values.mapIndexed { n, value ->
+                if (row.values.size == table.columns.size && n < table.columns.size) "${table.columns[n]}: $value" else value
+            }
+            val spoken = listOf(row.name, named.joinToString(", "), row.note).filter { it.isNotEmpty() }.joinToString(". ")
+            if (beside && row.values.size == table.columns.size) {
+                add(row(row.name, row.values, 15f, palette.text).apply { contentDescription = spoken }, above = 4)
+            } else {
+                val group = Sheet(context, palette)
+                group.column.setPadding(0, 0, 0, 0)
+                group.text(row.name, sp = 15f, quiet = true, above = 0)
+                (if (table.columns.size > 1) named else row.values).forEach { group.text(it, above = 0) }
+                val column = group.column
+                (column.parent as ViewGroup).removeView(column)
+                column.contentDescription = spoken
+                column.isFocusable = true
+                if (row.note.isNotEmpty()) group.text(row.note, sp = 15f, quiet = true, above = 0)
+                add(column, above = 10)
+            }
+        }
+    }
+
+    private fun row(name: String, values: List<String>, sp: Float, colour: Int) = LinearLayout(context).apply {
+        isBaselineAligned = false
+        for ((n, one) in (listOf(name) + values).withIndex()) {
+            val cell = TextView(context)
+            cell.text = one
+            cell.setTextSize(TypedValue.COMPLEX_UNIT_SP, sp)
+            cell.setTextColor(if (n == 0) palette.quiet else colour)
+            if (n > 0) cell.gravity = android.view.Gravity.END
+            cell.setPadding(if (n > 0) dp(6) else 0, 0, 0, 0)
+            // What a row is of may need more room than a value.
+            val wide = if (n == 0 && values.size < 4) 1.6f else 1f
+            addView(cell, LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, wide))
+        }
+        isFocusable = true
+    }
+
+    private companion object {
+        /** From this size of type on, things stand one under the other. */
+        const val LARGE = 1.35f
     }
 }
