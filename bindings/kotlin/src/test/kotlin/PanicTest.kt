@@ -1,5 +1,5 @@
+import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
-import ebbstead.InternalException
 import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.Occasion
@@ -24,7 +24,7 @@ class PanicTest {
         val log = companion.log()
         log.record(What.Note("before"), now, now)
         repeat(3) {
-            assertThrows(InternalException::class.java) { log.record(What.Note("panic on purpose"), now, now) }
+            assertThrows(ApiException.Failed::class.java) { log.record(What.Note("panic on purpose"), now, now) }
         }
         log.record(What.Note("after"), now, now)
         companion.check().ask(Question(now, Occasion.LOOK, null, null))
