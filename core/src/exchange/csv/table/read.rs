@@ -20,7 +20,7 @@ const HEAD: u64 = 4096;
 /// The byte order mark that some programs put in front of UTF-8.
 const MARK: &[u8] = b"\xef\xbb\xbf";
 
-/// Whether a file that begins so is a table that [`super::write`] wrote. A spreadsheet may have put other separators or a
+/// Whether a file that begins so is a table that [`super::write()`] wrote. A spreadsheet may have put other separators or a
 /// byte order mark in; it is still one.
 #[must_use]
 pub fn is_table(head: &[u8]) -> bool {
