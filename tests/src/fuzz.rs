@@ -9,7 +9,7 @@ use ebbstead_core::exchange::bluetooth::{
     CgmFeature, CgmMeasurement, CgmStatus, DecodeError, E2eCrc, MeterContext, MeterFeature, MeterMeasurement,
     MeterTaker, Operation, RecordAccess, RunTime, SensorTaker, Service, SessionStart, fault_text, held_back_text,
 };
-use ebbstead_core::exchange::csv::{self, Offsets, Zone};
+use ebbstead_core::exchange::csv::{self, Offsets, Zone, table};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::log::{
     Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
@@ -26,8 +26,9 @@ use ebbstead_core::words::Words;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// All of them.
-pub const TARGETS: [Target; 9] = [
+pub const TARGETS: [Target; 10] = [
     ("csv", csv),
+    ("table", table),
     ("fhir", fhir),
     ("bluetooth", bluetooth),
     ("times", times),
@@ -82,7 +83,7 @@ impl Octets<'_> {
     }
 }
 
-/// Asserts that a text shows no number that is none.
+/// Asserts that a text shows no number that is none. Not for texts that quote what was given, which may say so itself.
 fn shown(text: &str) {
     let words = text.split(|c: char| !c.is_alphanumeric());
     for word in words {
@@ -113,13 +114,13 @@ pub fn csv(data: &[u8]) {
     }
     let mut import = match csv::Import::open(rest, &options) {
         Ok(import) => import,
-        Err(error) => return shown(&error.to_string()),
+        Err(error) => return drop(error.to_string()),
     };
     let mut taken = 0;
     loop {
         match import.next_reading(|event| {
             if let csv::Event::Found(finding) = event {
-                shown(&words.finding(finding));
+                shown(&words.finding(&csv::Finding { given: String::new(), ..finding.clone() }));
             }
         }) {
             Ok(Some(reading)) => {
@@ -128,7 +129,7 @@ pub fn csv(data: &[u8]) {
                 assert!(options.now.is_none_or(|now| reading.at.minutes_since(now) <= 10.0), "taken from the future");
             }
             Ok(None) => break,
-            Err(error) => return shown(&error.to_string()),
+            Err(error) => return drop(error.to_string()),
         }
     }
     assert_eq!(import.report().taken, taken);
@@ -137,6 +138,26 @@ pub fn csv(data: &[u8]) {
 fn sound_reading(reading: &Reading) {
     let amount = reading.glucose.mg_dl();
     assert!((LOWEST_MG_DL..=HIGHEST_MG_DL).contains(&amount), "{amount}");
+}
+
+/// A log as a table, brought back in.
+pub fn table(data: &[u8]) {
+    let mut rows = match table::Rows::open(data, Path::new("file"), now()) {
+        Ok(rows) => rows,
+        Err(error) => return drop(error.to_string()),
+    };
+    let words = Words::new(Language::German, GlucoseUnit::MmolL);
+    loop {
+        match rows.next_row() {
+            Ok(None) => break,
+            Ok(Some(Ok(entry))) => {
+                assert!(entry.check().is_ok(), "taken and not sound: {entry:?}");
+                drop(words.what(&entry.what));
+            }
+            Ok(Some(Err(finding))) => shown(&table::line(&finding, words)),
+            Err(error) => return drop(error.to_string()),
+        }
+    }
 }
 
 /// A FHIR bundle. What is taken can be recorded, written and read again as the same.
