@@ -10,6 +10,7 @@ import ebbstead.sample.present.NightPresenter
 import ebbstead.sample.present.NowPresenter
 import ebbstead.sample.present.RecordPresenter
 import ebbstead.sample.present.SettingsPresenter
+import ebbstead.sample.screen.DayView
 import ebbstead.sample.screen.LogActs
 import ebbstead.sample.screen.NightActs
 import ebbstead.sample.screen.NowActs
@@ -74,7 +75,7 @@ class PicturesTest {
 
     private val nowActs = NowActs({}, {}, {})
     private val nightActs = NightActs({}, {}, {}, {}, {})
-    private val logActs = LogActs({ _, _ -> }, {}, {}, {}, {}, {}, {})
+    private val logActs = LogActs({ _, _ -> }, {}, {}, {}, {}, {}, {}, {})
     private val recordActs = RecordActs({}, {}, {})
 
     /** One way to look: the ground, the unit, the language, the size of type. */
@@ -167,7 +168,7 @@ class PicturesTest {
     }
 
     private fun wordedAndRoomy(view: View): Int = when (view) {
-        is android.widget.Button, is PathView -> {
+        is android.widget.Button, is PathView, is DayView -> {
             val words = view.contentDescription ?: (view as? android.widget.TextView)?.text
             assertTrue("$view", !words.isNullOrBlank())
             assertTrue("$words is ${view.height} high", view.height >= 96) // 48 dp at two pixels each

@@ -5,6 +5,7 @@ import ebbstead.Language
 import ebbstead.PageBlock
 import ebbstead.Symptom
 import ebbstead.Watcher
+import ebbstead.What
 import ebbstead.sample.present.Chapter
 import ebbstead.sample.present.Kind
 import ebbstead.sample.present.LogPresenter
@@ -15,6 +16,8 @@ import ebbstead.sample.present.RecordScreen
 import ebbstead.sample.present.SettingsPresenter
 import ebbstead.sample.screen.Palette
 import ebbstead.sample.screen.contrast
+import ebbstead.sample.source.Intake
+import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOf
 import java.time.Instant
 import java.time.ZoneId
@@ -150,12 +153,14 @@ class PresenterTest {
         assertTrue(review.page != presenter.ask(review.form.copy(days = "7")).screen().page)
         val none = presenter.ask(review.form.copy(days = "0")).screen()
         assertTrue(none.page == null && none.told!!.isNotBlank() && none.form.days == "0")
+        assertTrue(review.day!!.posts.size == 24 && review.day.text.isNotBlank())
         val (name, html) = presenter.file(review.form).screen()
         assertTrue(name.endsWith(".html") && html.startsWith("<!doctype html>"))
 
         val sensors = presenter.turnTo(Chapter.SENSORS).screen()
         assertNull(sensors.sheet)
-        assertTrue("right arm" in presenter.sheet(sensors.form.copy(ratedDays = "10")).screen().sheet!!)
+        assertTrue("right arm" in presenter.sheet(sensors.form.copy(ratedDays = "10", lot = "LOT-7")).screen().sheet!!)
+        assertTrue("LOT-7" in presenter.sheet(sensors.form.copy(lot = "LOT-7")).screen().sheet!!)
 
         val alerts = presenter.turnTo(Chapter.ALERTS).screen()
         fun columns(screen: RecordScreen) = (screen.page!!.sections[0].holds[0] as PageBlock.Table).columns.size
@@ -169,6 +174,62 @@ class PresenterTest {
         val kept = presenter.show().screen().page!!
         assertEquals(learnt.heading, kept.heading)
         assertTrue(learnt.sections.containsAll(kept.sections) && kept.sections.isNotEmpty())
+    }
+
+    /** Octets as the Bluetooth SIG lays them out: a reading of 120 mg/dL at minute 5, then the session's start at 10:15. */
+    @Test
+    fun whatADeviceNearbySendsIsKeptAndWhatCannotBeReadIsTold() = World().use { world ->
+        fun octets(vararg all: Int) = ByteArray(all.size) { all[it].toByte() }
+        val source = object : Source {
+            override fun begin(got: (characteristic: Int, value: ByteArray) -> Unit) {
+                got(0x2AA7, octets(0x06, 0x00, 0x78, 0x00, 0x05, 0x00))
+                got(0x2AAA, octets(0xEA, 0x07, 3, 1, 10, 15, 0, 4, 0))
+                got(0x2AA7, octets(0x06, 0x00))
+            }
+
+            override fun end() = Unit
+        }
+        val offsets = offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z"))
+        val intake = Intake(world.companion, world.clock, offsets)
+        assertEquals(listOf<Byte>(1, 1), intake.everyRecord.toList())
+        val told = mutableListOf<String>()
+        intake.follow(source, "sensor 9") { told.addAll(it) }
+        assertTrue("$told", told.any { it.isNotBlank() })
+        val from = world.now.copy(unixMs = world.now.unixMs - 6 * 3_600_000)
+        val kept = world.companion.log().list(from, world.now, false, true).first()
+        assertEquals("10:20", kept.clock)
+        assertEquals(What.SensorReading(120.0), kept.entry.what)
+        val screen = LogPresenter(world.companion, world.clock).heard(told).screen()
+        assertEquals(told.joinToString("\n"), screen.told)
+    }
+
+    @Test
+    fun aSensorIsNotedWithItsSiteAndWhatWasWrongWithIt() = World().use { world ->
+        val presenter = LogPresenter(world.companion, world.clock)
+        presenter.add(Kind.SENSOR, "left arm").screen()
+        val fault = presenter.add(Kind.SENSOR_FAULT, "bled").screen()
+        assertTrue(fault.told!!, "bled" in fault.told!!)
+        presenter.add(Kind.SENSOR_ENDED, "").screen()
+        val rows = presenter.list().screen().days.flatMap { it.rows }
+        assertEquals(1, rows.count { !it.putRight }) // that it was taken off has nothing to be typed anew
+        val site = presenter.putRight(rows.first { "left arm" in it.text }.id).screen().righting!!.row
+        assertEquals(Kind.SENSOR to "left arm", site.kind to site.field.typed)
+    }
+
+    @Test
+    fun aBundleIsReadOrRefusedWithItsLine() = World().use { world ->
+        val presenter = LogPresenter(world.companion, world.clock)
+        val refused = presenter.read("x.json", " {\"resourceType\": \"Bundle\", ".toByteArray(), emptyList()).screen().told!!
+        assertTrue(refused, refused.startsWith("x.json, "))
+        val bundle = """
+            {"resourceType": "Bundle", "type": "collection", "entry": [{"resource": {
+              "resourceType": "Observation", "status": "final",
+              "code": {"coding": [{"system": "http://loinc.org", "code": "99504-3"}]},
+              "effectiveDateTime": "2026-03-01T09:00:00+01:00",
+              "valueQuantity": {"value": 111, "unit": "mg/dL", "system": "http://unitsofmeasure.org", "code": "mg/dL"}}}]}
+        """
+        val read = presenter.read("week.json", bundle.toByteArray(), emptyList()).screen().told!!
+        assertTrue(read, read.startsWith("week.json: +1"))
     }
 
     @Test

@@ -1,11 +1,21 @@
 package ebbstead.sample
 
+import android.Manifest
+import android.annotation.SuppressLint
 import android.app.Activity
+import android.bluetooth.BluetoothDevice
+import android.bluetooth.BluetoothManager
+import android.bluetooth.le.ScanCallback
+import android.bluetooth.le.ScanFilter
+import android.bluetooth.le.ScanResult
+import android.bluetooth.le.ScanSettings
 import android.content.Intent
+import android.content.pm.PackageManager
 import android.content.res.Configuration
 import android.os.Bundle
 import android.os.Handler
 import android.os.Looper
+import android.os.ParcelUuid
 import android.provider.OpenableColumns
 import android.view.View
 import android.widget.Button
@@ -44,6 +54,9 @@ import ebbstead.sample.screen.nowView
 import ebbstead.sample.screen.recordView
 import ebbstead.sample.screen.settingsView
 import ebbstead.sample.screen.troubleView
+import ebbstead.sample.source.BluetoothSource
+import ebbstead.sample.source.Intake
+import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOfThisPhone
 import java.io.File
 import java.util.TimeZone
@@ -63,6 +76,7 @@ class MainActivity : Activity() {
         val log = LogPresenter(companion, clock)
         val record = RecordPresenter(companion, clock)
         val settings = SettingsPresenter(companion, clock)
+        val intake = Intake(companion, clock, offsetsOfThisPhone())
     }
 
     private val clock = Clock {
@@ -74,6 +88,7 @@ class MainActivity : Activity() {
     @Volatile private var desk: Desk? = null
     private var place = Place.NOW
     private var html: String? = null
+    @Volatile private var source: Source? = null
 
     private val minute = object : Runnable {
         override fun run() {
@@ -109,6 +124,8 @@ class MainActivity : Activity() {
     override fun onStop() {
         front.removeCallbacks(minute)
         work.execute {
+            source?.end()
+            source = null
             desk?.companion?.closeLog()
             desk?.companion?.close()
             desk = null
@@ -179,6 +196,7 @@ class MainActivity : Activity() {
             LogActs(
                 { kind, typed -> log { it.add(kind, typed) } }, { log { it.undo() } }, { id -> log { it.putRight(id) } },
                 { typed -> log { it.keepRight(typed) } }, { log { it.leave() } }, { id -> log { it.takeBack(id) } }, { pickFile() },
+                { findSensor() },
             ),
         )
     }
@@ -241,6 +259,39 @@ class MainActivity : Activity() {
         )
     }
 
+    /** Looks for a device that speaks one of the two services, connects to the first and follows it. */
+    @SuppressLint("MissingPermission") // asked for first
+    private fun findSensor() {
+        val asked = arrayOf(Manifest.permission.BLUETOOTH_SCAN, Manifest.permission.BLUETOOTH_CONNECT)
+        if (asked.any { checkSelfPermission(it) != PackageManager.PERMISSION_GRANTED }) {
+            requestPermissions(asked, FOUND)
+            return
+        }
+        val scanner = getSystemService(BluetoothManager::class.java)?.adapter?.bluetoothLeScanner ?: return
+        val wanted = BluetoothSource.SERVICES.map {
+            ScanFilter.Builder().setServiceUuid(ParcelUuid(BluetoothSource.assigned(it))).build()
+        }
+        scanner.startScan(wanted, ScanSettings.Builder().build(), object : ScanCallback() {
+            override fun onScanResult(kind: Int, found: ScanResult) {
+                scanner.stopScan(this)
+                if (source == null) follow(found.device)
+            }
+        })
+    }
+
+    @SuppressLint("MissingPermission") // asked for before
+    private fun follow(device: BluetoothDevice) = work.execute {
+        val intake = desk?.intake ?: return@execute
+        val begun = BluetoothSource(this, device, intake.everyRecord)
+        source = begun
+        intake.follow(begun, device.name ?: device.address) { told -> front.post { log { it.heard(told) } } }
+    }
+
+    override fun onRequestPermissionsResult(request: Int, asked: Array<String>, granted: IntArray) {
+        super.onRequestPermissionsResult(request, asked, granted)
+        if (request == FOUND && granted.isNotEmpty() && granted.all { it == PackageManager.PERMISSION_GRANTED }) findSensor()
+    }
+
     private fun pickFile() {
         val pick = Intent(Intent.ACTION_OPEN_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType("*/*")
         startActivityForResult(pick, PICKED)
@@ -278,5 +329,6 @@ class MainActivity : Activity() {
     private companion object {
         const val PICKED = 1
         const val MADE = 2
+        const val FOUND = 3
     }
 }

@@ -1,6 +1,7 @@
 package ebbstead.sample.present
 
 import ebbstead.ApiException
+import ebbstead.BundleAnswer
 import ebbstead.EbbsteadCompanion
 import ebbstead.Entry
 import ebbstead.ImportAnswer
@@ -16,14 +17,16 @@ import ebbstead.SensorEvent
 import ebbstead.What
 
 /** What can be noted by hand. */
-enum class Kind(val label: Label, val typed: Boolean = true) {
+enum class Kind(val label: Label, val number: Boolean = true, val typed: Boolean = true) {
     METER(Label.METER_SHOWS),
     RESCUE(Label.RESCUE_GRAMS),
     MEAL(Label.MEAL_GRAMS),
     RAPID(Label.RAPID_UNITS),
     LONG_ACTING(Label.LONG_ACTING_UNITS),
-    NOTE(Label.NOTE_TEXT),
-    SENSOR(Label.SENSOR_INSERTED, typed = false),
+    NOTE(Label.NOTE_TEXT, number = false),
+    SENSOR(Label.SENSOR_INSERTED, number = false),
+    SENSOR_FAULT(Label.SENSOR_FAULT, number = false),
+    SENSOR_ENDED(Label.SENSOR_ENDED, typed = false),
 }
 
 data class KindRow(val kind: Kind, val field: Field)
@@ -51,6 +54,7 @@ data class LogScreen(
     val leave: String,
     val takeBack: String,
     val readFile: String,
+    val findSensor: String,
 )
 
 /** The screen with the log: what was noted by hand in the last days. */
@@ -123,20 +127,39 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         screen()
     }
 
-    /** Brings in a file of readings. `offsets` are those of the wearer's time zone, by time. */
-    fun read(name: String, bytes: ByteArray, offsets: List<OffsetChange>): Shown<LogScreen> = shown {
-        wrong = null
-        val options = ImportOptions(offsets, null, null, null, null, false)
-        told = when (val answer = companion.log().importCsv(name, bytes, options, clock.now())) {
-            is ImportAnswer.Refused -> "$name, ${answer.line}: ${answer.why}"
-            is ImportAnswer.Read -> {
-                val new = answer.report.recorded?.new ?: 0uL
-                val findings = answer.report.findings.take(3).map { it.text }
-                (listOf("$name: +$new") + findings).joinToString("\n")
-            }
-        }
+    /** What a device nearby had to tell. */
+    fun heard(text: List<String>): Shown<LogScreen> = shown {
+        told = text.joinToString("\n")
         screen()
     }
+
+    /**
+     * Brings in a file: a table of readings, or an HL7 FHIR bundle where it is JSON. `offsets` are those of the wearer's time
+     * zone, by time.
+     */
+    fun read(name: String, bytes: ByteArray, offsets: List<OffsetChange>): Shown<LogScreen> = shown {
+        wrong = null
+        val isJson = bytes.firstOrNull { !it.toInt().toChar().isWhitespace() }?.toInt()?.toChar() == '{'
+        told = if (isJson) bundle(name, bytes) else table(name, bytes, offsets)
+        screen()
+    }
+
+    private fun table(name: String, bytes: ByteArray, offsets: List<OffsetChange>): String {
+        val options = ImportOptions(offsets, null, null, null, null, false)
+        return when (val answer = companion.log().importCsv(name, bytes, options, clock.now())) {
+            is ImportAnswer.Refused -> "$name, ${answer.line}: ${answer.why}"
+            is ImportAnswer.Read -> came(name, answer.report.recorded?.new, answer.report.findings.map { it.text })
+        }
+    }
+
+    private fun bundle(name: String, bytes: ByteArray): String =
+        when (val answer = companion.exchange().importBundle(name, bytes, false, clock.now())) {
+            is BundleAnswer.Refused -> "$name, ${answer.line}: ${answer.why}"
+            is BundleAnswer.Read -> came(name, answer.report.recorded?.new, answer.report.findings)
+        }
+
+    private fun came(name: String, new: ULong?, findings: List<String>): String =
+        (listOf("$name: +${new ?: 0uL}") + findings.take(3)).joinToString("\n")
 
     private fun what(kind: Kind, typed: String): What {
         val words = companion.words()
@@ -147,7 +170,9 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             Kind.RAPID -> What.Insulin(InsulinKind.RAPID, words.readNumber(typed))
             Kind.LONG_ACTING -> What.Insulin(InsulinKind.LONG_ACTING, words.readNumber(typed))
             Kind.NOTE -> What.Note(typed)
-            Kind.SENSOR -> What.Sensor(SensorEvent.Inserted(null))
+            Kind.SENSOR -> What.Sensor(SensorEvent.Inserted(typed.ifBlank { null }))
+            Kind.SENSOR_FAULT -> What.Sensor(SensorEvent.Fault(typed))
+            Kind.SENSOR_ENDED -> What.Sensor(SensorEvent.Ended)
         }
     }
 
@@ -159,6 +184,8 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         what is What.Insulin && what.insulin == InsulinKind.RAPID -> Kind.RAPID
         what is What.Insulin && what.insulin == InsulinKind.LONG_ACTING -> Kind.LONG_ACTING
         what is What.Note -> Kind.NOTE
+        what is What.Sensor && what.event is SensorEvent.Inserted -> Kind.SENSOR
+        what is What.Sensor && what.event is SensorEvent.Fault -> Kind.SENSOR_FAULT
         else -> null
     }
 
@@ -167,6 +194,11 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         is What.Insulin -> number(what.units)
         is What.Carbohydrate -> number(what.grams)
         is What.Note -> what.text
+        is What.Sensor -> when (val event = what.event) {
+            is SensorEvent.Inserted -> event.site ?: ""
+            is SensorEvent.Fault -> event.seen
+            else -> ""
+        }
         else -> ""
     }
 
@@ -184,7 +216,12 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     private fun screen(refused: Kind? = null, typed: String = "", advice: String? = null): LogScreen {
         val words = companion.words()
         fun field(kind: Kind, filled: String): Field {
-            val name = words.label(kind.label) + if (kind == Kind.METER) " (${words.unit()})" else ""
+            val name = when (kind) {
+                Kind.METER -> "${words.label(kind.label)} (${words.unit()})"
+                Kind.SENSOR -> "${words.label(kind.label)}: ${words.label(Label.SENSOR_SITE)}"
+                Kind.SENSOR_FAULT -> "${words.label(Label.SCREEN_SENSORS)}: ${words.label(kind.label)}"
+                else -> words.label(kind.label)
+            }
             return if (kind == refused) Field(name, typed, advice) else Field(name, filled)
         }
         val days = listed().asReversed().groupBy { it.day }.map { (day, rows) ->
@@ -202,6 +239,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             leave = words.label(Label.CANCEL),
             takeBack = words.label(Label.TAKE_BACK),
             readFile = words.label(Label.READ_FILE),
+            findSensor = words.label(Label.FIND_SENSOR),
         )
     }
 

@@ -3,6 +3,7 @@ package ebbstead.sample.present
 import ebbstead.Aims
 import ebbstead.AlertPlan
 import ebbstead.ApiException
+import ebbstead.DayPicture
 import ebbstead.EbbsteadCompanion
 import ebbstead.Label
 import ebbstead.Page
@@ -20,6 +21,7 @@ data class RecordForm(
     val aims: Aims = Aims.ADULT,
     val withoutPressed: Boolean = false,
     val ratedDays: String = "",
+    val lot: String = "",
     val highLine: String = "",
     val highDelay: String = "",
     val repeat: String = "",
@@ -31,6 +33,7 @@ data class RecordFields(
     val aims: Choice<Aims>? = null,
     val pressed: Choice<Boolean>? = null,
     val ratedDays: Field? = null,
+    val lot: Field? = null,
     val highLine: Field? = null,
     val highDelay: Field? = null,
     val repeat: Field? = null,
@@ -43,6 +46,8 @@ data class RecordScreen(
     val chapter: Chapter,
     val told: String?,
     val page: Page?,
+    /** The day by the hour, where the page has one. */
+    val day: DayPicture?,
     /** The sheet about a sensor, where it was asked for. */
     val sheet: String?,
     val form: RecordForm,
@@ -120,8 +125,10 @@ class RecordPresenter(private val companion: EbbsteadCompanion, private val cloc
         val now = clock.now()
         var told: String? = null
         var sheet: String? = null
+        var day: DayPicture? = null
         val page = try {
-            if (withSheet) sheet = companion.sensor().sheet(sensors(form), 0u, null, now)
+            if (withSheet) sheet = companion.sensor().sheet(sensors(form), 0u, form.lot.ifBlank { null }, now)
+            if (chapter == Chapter.REVIEW) day = companion.review().day(reviewed(form), now)
             when (chapter) {
                 Chapter.REVIEW -> companion.review().told(reviewed(form), now)
                 Chapter.SENSORS -> companion.sensor().told(sensors(form), now)
@@ -139,6 +146,7 @@ class RecordPresenter(private val companion: EbbsteadCompanion, private val cloc
             chapter = chapter,
             told = told,
             page = page,
+            day = day,
             sheet = sheet,
             form = form,
             fields = fields(),
@@ -177,7 +185,11 @@ class RecordPresenter(private val companion: EbbsteadCompanion, private val cloc
                     form.withoutPressed,
                 ),
             )
-            Chapter.SENSORS -> RecordFields(days = days, ratedDays = Field(words.label(Label.RATED_DAYS), form.ratedDays))
+            Chapter.SENSORS -> RecordFields(
+                days = days,
+                ratedDays = Field(words.label(Label.RATED_DAYS), form.ratedDays),
+                lot = Field(words.label(Label.LOT), form.lot),
+            )
             Chapter.ALERTS -> RecordFields(
                 days = days,
                 highLine = Field("${words.label(Label.TRY_HIGH_LINE)} (${words.unit()})", form.highLine),

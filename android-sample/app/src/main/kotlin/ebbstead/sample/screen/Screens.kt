@@ -38,6 +38,7 @@ class LogActs(
     val leave: () -> Unit,
     val takeBack: (String) -> Unit,
     val readFile: () -> Unit,
+    val findSensor: () -> Unit,
 )
 
 class RecordActs(val turnTo: (Chapter) -> Unit, val ask: (RecordForm) -> Unit, val more: (RecordForm) -> Unit)
@@ -84,7 +85,7 @@ fun nightView(context: Context, screen: NightScreen, acts: NightActs): View = Sh
 
 fun logView(context: Context, palette: Palette, screen: LogScreen, acts: LogActs): View = Sheet(context, palette).run {
     told(screen.told)
-    fun typed(row: KindRow) = field(row.field, number = row.kind != Kind.NOTE)
+    fun typed(row: KindRow) = field(row.field, number = row.kind.number)
     val righting = screen.righting
     if (righting != null) {
         heading(screen.putRight)
@@ -104,6 +105,7 @@ fun logView(context: Context, palette: Palette, screen: LogScreen, acts: LogActs
         }
         button(screen.undo) { acts.undo() }
         button(screen.readFile) { acts.readFile() }
+        button(screen.findSensor) { acts.findSensor() }
     }
     screen.empty?.let { text(it) }
     for (day in screen.days) {
@@ -126,17 +128,23 @@ fun recordView(context: Context, palette: Palette, screen: RecordScreen, acts: R
     fields.pressed?.let { pressed -> choice(pressed) { form = form.copy(withoutPressed = it) } }
     fun typed(field: Field?) = field?.let { field(it) }
     val (days, rated) = Pair(typed(fields.days), typed(fields.ratedDays))
+    val lot = fields.lot?.let { field(it, number = false) }
     val (high, delay, repeat) = Triple(typed(fields.highLine), typed(fields.highDelay), typed(fields.repeat))
     fun filled(): RecordForm {
         fun text(field: android.widget.EditText?) = field?.text?.toString() ?: ""
         return form.copy(
-            days = text(days), ratedDays = text(rated), highLine = text(high), highDelay = text(delay), repeat = text(repeat),
+            days = text(days), ratedDays = text(rated), lot = text(lot), highLine = text(high), highDelay = text(delay),
+            repeat = text(repeat),
         )
     }
     screen.show?.let { button(it) { acts.ask(filled()) } }
     screen.more?.let { button(it) { acts.more(filled()) } }
     told(screen.told)
     screen.sheet?.let { text(it).setTextIsSelectable(true) }
+    screen.day?.let {
+        add(DayView(context, it, palette), above = 16)
+        text(it.legend, sp = 15f, quiet = true, above = 2)
+    }
     screen.page?.let { page(it) }
     root
 }

@@ -130,7 +130,7 @@ class Sheet(val context: Context, val palette: Palette) {
 
     /** One of several; which one is said by a mark and the word, not by colour. */
     fun <T> choice(name: String, options: List<Pair<T, String>>, chosen: T, picked: (T) -> Unit) {
-        text(name, sp = 15f, quiet = true, above = 14)
+        if (name.isNotEmpty()) text(name, sp = 15f, quiet = true, above = 14)
         val group = android.widget.RadioGroup(context)
         for ((value, text) in options) {
             val radio = android.widget.RadioButton(context)

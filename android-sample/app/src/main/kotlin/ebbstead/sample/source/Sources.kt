@@ -6,8 +6,8 @@ import java.time.ZoneId
 
 /** Where readings come from. A source hands on what it got; what the bytes mean is core's to say. */
 interface Source {
-    /** Begins; `got` is called with each characteristic's value as it comes, on any thread. */
-    fun begin(got: (characteristic: java.util.UUID, value: ByteArray) -> Unit)
+    /** Begins; `got` is called with each characteristic's 16-bit number and value as it comes, on any thread. */
+    fun begin(got: (characteristic: Int, value: ByteArray) -> Unit)
 
     fun end()
 }
