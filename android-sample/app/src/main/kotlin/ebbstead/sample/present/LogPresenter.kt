@@ -100,7 +100,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         try {
             // Shown in another unit an amount is rounded; what nobody touched must not change by that.
             if (typed != from.text) {
-                val right = companion.log().correct(from.entry.id, from.entry.at, what(from.kind, typed), clock.now())
+                val right = companion.log().correct(from.entry.id, from.entry.at, mended(from, typed), clock.now())
                 told = companion.told(right, Label.KEPT)
             }
             wrong = null
@@ -174,6 +174,14 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             Kind.SENSOR_FAULT -> What.Sensor(SensorEvent.Fault(typed))
             Kind.SENSOR_ENDED -> What.Sensor(SensorEvent.Ended)
         }
+    }
+
+    /** What is typed, with what the entry says beside it and nobody typed. */
+    private fun mended(from: Wrong, typed: String): What {
+        val (before, after) = Pair(from.entry.what, what(from.kind, typed))
+        val (old, new) = Pair((before as? What.Sensor)?.event, (after as? What.Sensor)?.event)
+        if (old !is SensorEvent.Inserted || new !is SensorEvent.Inserted) return after
+        return What.Sensor(old.copy(site = new.site))
     }
 
     /** What was typed in to note this; nothing for what has no field. */
