@@ -101,6 +101,8 @@ fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
     let mut take = |name: &str| {
         fields.remove(name).map(|value| match value {
             Value::String(text) => text,
+            // 45 rather than 45.0.
+            Value::Number(number) => number.as_f64().map_or_else(|| number.to_string(), |number| number.to_string()),
             other => other.to_string(),
         })
     };
