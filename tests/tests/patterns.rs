@@ -75,7 +75,7 @@ fn kinds(looked: &Looked) -> Vec<Kind> {
 fn finds_lows_that_come_at_one_time_of_night() {
     let lows: Vec<u32> = (0..DAYS).step_by(3).map(|day| day * 1440 + 3 * 60 + 20).collect();
     let looked = look(&record(&lows, &[]));
-    assert_eq!(kinds(&looked), [Kind::LowsFrom(3)]);
+    assert_eq!(kinds(&looked), [Kind::LowsFrom(3), Kind::LowsAtNight]);
     let one = &looked.found[0];
     assert_eq!((one.hits, one.of, one.other_hits, one.other_of), (10, 28, 0, 196));
     assert_eq!(one.dates[0].to_string(), "2026-03-02");

@@ -57,6 +57,8 @@ const COUNTS_APART_DAYS: f64 = 14.0;
 /// How far single sensors fall from a rated length alone, as a share of it: about one in ten fails at some time before
 /// (common practice, no source).
 const RATED_SPREAD: f64 = 0.25;
+/// As many sensors of that scatter are counted besides those seen; ours.
+const USUAL_SENSORS: f64 = 3.0;
 
 impl Usage {
     /// Learns the use of an item up to `now`.
@@ -80,7 +82,10 @@ impl Usage {
     pub fn lasts_days(&self, amount: f64) -> (f64, f64, Option<f64>) {
         let q = StudentsT::new(0.0, 1.0, (self.observed - 1.0).max(1.0)).map_or(1.645, |t| t.inverse_cdf(0.95));
         if let Basis::Wear(Wear { mean_days, sd_days, left_days, .. }) = self.basis {
-            return sensors_last(amount, mean_days, sd_days, left_days.unwrap_or(0.0), self.observed, q);
+            // A dozen sensors without an early failure do not show that none will fail.
+            let (seen, usual) = ((self.observed - 1.0).max(0.0), RATED_SPREAD * mean_days);
+            let sd = ((seen * sd_days * sd_days + USUAL_SENSORS * usual * usual) / (seen + USUAL_SENSORS)).sqrt();
+            return sensors_last(amount, mean_days, sd, left_days.unwrap_or(0.0), self.observed, q);
         }
         if self.basis == Basis::RatedLength {
             let mean = 1.0 / self.a_day;

@@ -102,7 +102,7 @@ fn what_is_not_seen_to_its_end_is_not_counted() {
     // The hour after the first has a gap.
     history.readings.retain(|one| !(80.0..110.0).contains(&one.at.minutes_since(at(0.0))));
     let answers = look(&history, days(1.0));
-    assert_eq!((answers.held.went_below.of, answers.held.unseen), (0, 1));
+    assert_eq!((answers.held.went_below.of, answers.held.unseen), (0, 2));
     assert!(answers.outcomes[1].open);
     let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::English, GlucoseUnit::MgDl));
     assert!(lines.iter().any(|line| line.contains("not seen what came")), "{lines:?}");

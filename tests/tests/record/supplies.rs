@@ -51,11 +51,11 @@ fn sensors_run_out_as_worked_out_by_hand() {
     assert_eq!((wear.failed.hits, wear.failed.of), (2, 6));
     near(wear.left_days.unwrap(), 52.0 / 6.0 - 2.0, 1e-9);
     // Expected: 6.667 left, and 3 x 8.667 = 26: 32.667 days. The reach is t(0.95; 5) = 2.015 (any table of Student's t) x
-    // 2.4221 x sqrt(3 + 9/6) = 10.353.
+    // sqrt((5 x 5.8667 + 3 x (8.667 / 4)^2) / 8) = 2.3296 x sqrt(3 + 9/6) = 9.958.
     let (earliest, expected, latest) = outlook.usage.unwrap().lasts_days(3.0);
     near(expected, 32.6667, 1e-3);
-    near(earliest, 32.6667 - 10.353, 2e-3);
-    near(latest.unwrap(), 32.6667 + 10.353, 2e-3);
+    near(earliest, 32.6667 - 9.958, 2e-3);
+    near(latest.unwrap(), 32.6667 + 9.958, 2e-3);
     let run_out = outlook.run_out.unwrap();
     let today = now.local_date();
     assert_eq!(run_out.expected, today + chrono::Days::new(32));
