@@ -93,20 +93,20 @@ class BehaviourTest {
     @Test
     fun aWatcherThatThrowsHarmsNothing() {
         opened().use { companion ->
-            var called = 0
-            fun fail(how: Throwable): Nothing { called++; throw how }
+            val called = mutableSetOf<Pair<Throwable, String>>()
+            fun fail(how: Throwable, of: String): Nothing { called.add(how to of); throw how }
             for (how in listOf(IllegalStateException("the shell's own mistake"), NotImplementedError(), StackOverflowError())) {
                 companion.watch(object : Watcher {
-                    override fun logChanged() = fail(how)
-                    override fun settingsChanged() = fail(how)
-                    override fun promptDue(due: Due) = fail(how)
+                    override fun logChanged() = fail(how, "logChanged")
+                    override fun settingsChanged() = fail(how, "settingsChanged")
+                    override fun promptDue(due: Due) = fail(how, "promptDue")
                 })
                 companion.log().record(What.Note("kept"), now, now)
                 companion.settings().setWearer(companion.settings().wearer(), now)
                 companion.check().ask(Question(now, Occasion.LOOK, null, 62.0))
                 companion.tick(Moment(companion.due()!!.at.unixMs, 60))
             }
-            assertEquals(9, called)
+            assertEquals(9, called.size) // each of three ways, of each of three calls
             assertEquals(3, companion.notes().size)
         }
     }
