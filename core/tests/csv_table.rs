@@ -196,6 +196,12 @@ fn changed_new_and_broken_rows_are_told_apart() {
     };
     assert_eq!(only(row.trim()), (1, None));
     assert_eq!(only(&row.trim().replace(",104,", ",140,")), (0, Some(Trouble::Changed)));
+    // The line is told as an editor counts it, whichever way the lines end, a note of two lines before it included.
+    let note = "2026-03-01 07:30:00,+01:00,,note,,,,,,,,,,,,\"one\ntwo\",,,,,";
+    for end in ["\r\n", "\n"] {
+        let rows = [head, note, row.trim(), "soup", note, "soup"].join(end) + end;
+        assert_eq!(read(&rows).1.iter().map(|finding| finding.line).collect::<Vec<_>>(), [5, 8]);
+    }
     // A row that a person added: no identity, no record, a local time with its offset, a decimal comma.
     let (entries, _) = read(&format!(
         "{head}\r\n2026-03-01 07:30:00,+01:00,,carbohydrate,,,,,,,,\"45,5\",,,,,,,,,\r\n2026-03-01 07:31:00,+01:00,,meter_check,,,,,5.5,,,,,,,,,,,,\r\n"

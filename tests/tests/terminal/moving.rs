@@ -153,7 +153,7 @@ fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
     // A cell changed in a spreadsheet is no correction.
     let changed = desk.file("changed.csv", table.replace(",45,", ",54,"));
     let run = desk.run(&["import", &changed]);
-    assert!(run.err.contains(": it would change an entry"), "{}{}", run.out, run.err);
+    assert!(run.err.contains("line 5: it would change an entry"), "{}{}", run.out, run.err);
     assert!(run.out.contains("0 new entries; 4 were in the log already"), "{}", run.out);
     assert!(desk.done(&day).contains("carbohydrate 45 g"));
 }

@@ -86,7 +86,7 @@ pub fn line(finding: &Finding, words: Words) -> String {
 
 /// The entries of a table, row by row. Memory does not grow with it.
 pub struct Rows<R> {
-    reader: csv::Reader<R>,
+    reader: csv::Reader<WithoutReturns<R>>,
     line: u64,
     path: PathBuf,
     now: Moment,
@@ -111,7 +111,7 @@ impl<R: Read> Rows<io::Chain<io::Cursor<Vec<u8>>, R>> {
         let reader = csv::ReaderBuilder::new()
             .delimiter(separator)
             .flexible(true)
-            .from_reader(io::Cursor::new(head).chain(input));
+            .from_reader(WithoutReturns(io::Cursor::new(head).chain(input)));
         Ok(Self { reader, line: 1, path: path.to_owned(), now })
     }
 }
@@ -172,6 +172,29 @@ impl<R: Read> Rows<R> {
         }
         entry.check().map_err(|_| Trouble::CannotBe)?;
         Ok(entry)
+    }
+}
+
+/// Takes carriage returns out. The reader of tables looks at the line feed after one only with the next row and would
+/// count lines one short; no text of a log holds one.
+struct WithoutReturns<R>(R);
+
+impl<R: Read> Read for WithoutReturns<R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        loop {
+            let count = self.0.read(buffer)?;
+            let mut kept = 0;
+            for at in 0..count {
+                if buffer[at] != b'\r' {
+                    buffer[kept] = buffer[at];
+                    kept += 1;
+                }
+            }
+            // None left of some is not the end.
+            if kept > 0 || count == 0 {
+                return Ok(kept);
+            }
+        }
     }
 }
 
