@@ -6,7 +6,7 @@ export CARGO_TARGET_DIR="${CARGO_TARGET_DIR:-$PWD/target}"
 work="$CARGO_TARGET_DIR/kotlin-bench"
 mkdir -p "$work"
 
-cargo build --quiet --locked --profile phone -p ebbstead-ffi
+bash bindings/phone-library.sh
 # The newest built: cargo names it by a hash.
 program="$(cargo bench --quiet --locked --profile phone -p ebbstead-ffi --bench check --no-run --message-format json |
     python3 -c 'import json, sys; print([one["executable"] for one in map(json.loads, sys.stdin) if one.get("executable")][-1])')"
