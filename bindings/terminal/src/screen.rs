@@ -2,6 +2,8 @@
 
 use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
 
+use ebbstead_core::page::{Block, Page, Row};
+
 /// What the terminal can show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Style {
@@ -103,6 +105,44 @@ impl Screen {
             writeln!(self.out, "{}", line.replace('\u{a0}', " "))?;
         }
         Ok(())
+    }
+
+    /// A page: its name, then its sections.
+    pub fn page(&mut self, page: &Page) -> io::Result<()> {
+        self.heading(&page.heading)?;
+        self.page_sections(page)
+    }
+
+    /// The sections of a page alone, an empty line between them.
+    pub fn page_sections(&mut self, page: &Page) -> io::Result<()> {
+        for (place, section) in page.sections.iter().enumerate() {
+            if place > 0 {
+                self.gap()?;
+            }
+            if let Some(heading) = &section.heading {
+                self.heading(heading)?;
+            }
+            section.holds.iter().try_for_each(|block| self.block(block))?;
+        }
+        Ok(())
+    }
+
+    fn block(&mut self, block: &Block) -> io::Result<()> {
+        match block {
+            Block::Sentences(text) => self.paragraph(text),
+            Block::Items(items) => items.iter().try_for_each(|item| self.item(item)),
+            Block::Table(table) => self.table(&table.rows),
+        }
+    }
+
+    /// Names and values in columns, notes beside them.
+    pub fn table(&mut self, rows: &[Row]) -> io::Result<()> {
+        let width = rows.iter().map(|row| row.name.chars().count()).max().unwrap_or_default();
+        rows.iter().try_for_each(|row| {
+            let note = if row.note.is_empty() { String::new() } else { format!("; {}", row.note) };
+            let first = format!("  {:<width$}  ", row.name);
+            self.wrapped(&format!("{}{note}", row.values.join("  ")), &first, &" ".repeat(width + 4))
+        })
     }
 
     /// Bytes, for output that no person reads.

@@ -10,6 +10,11 @@ use crate::words::Words;
 /// Lays out what came of the prompts.
 #[must_use]
 pub fn page(answers: &Answers, wearer: &Wearer, words: Words) -> Page {
-    Page::new(pick(words, "What came of the prompts", "Was aus den Antworten wurde"))
-        .with(None, [Block::items(answer_lines(answers, wearer, words))])
+    let days = words.decimal(answers.period.days(), 0);
+    let heading = pick(
+        words,
+        format!("What came of the prompts of {days} days"),
+        format!("Was aus den Antworten von {days} Tagen wurde"),
+    );
+    Page::new(&heading).with(None, [Block::items(answer_lines(answers, wearer, words))])
 }

@@ -1,8 +1,7 @@
 //! `answers`: what came of the prompts.
 
 use clap::Args;
-use ebbstead_core::answers::Answers as Told;
-use ebbstead_core::answers::telling::answer_lines;
+use ebbstead_core::answers::{Answers as Told, page};
 use ebbstead_core::review::Period;
 use ebbstead_core::time::DAY_MS;
 
@@ -29,10 +28,6 @@ pub fn run(desk: &Desk, given: &Answers) -> Result<(), Failure> {
     let history = log.history(period.from(), until.plus_ms(DAY_MS / 8))?;
     let told = Told::of(&history, &wearer, period, now);
     let mut screen = desk.screen();
-    screen.heading(&desk.pick(
-        format!("What came of the prompts of {} days", given.days),
-        format!("Was aus den Antworten von {} Tagen wurde", given.days),
-    ))?;
-    answer_lines(&told, &wearer, desk.words()).iter().try_for_each(|line| screen.item(line))?;
+    screen.page(&page(&told, &wearer, desk.words()))?;
     Ok(screen.finish()?)
 }

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ebbstead_core::Error;
+use ebbstead_core::page::Row;
 use ebbstead_core::review::metrics::{Group, Lines};
 use ebbstead_core::review::patterns::patterns;
 use ebbstead_core::review::telling::{
@@ -80,12 +81,11 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     screen.paragraph(&summary(&review, Some(&before), words).join(" "))?;
     screen.gap()?;
     screen.heading(desk.pick("Time in range", "Zeit im Zielbereich"))?;
-    let mut lines = range_lines(&review, words);
-    lines.push(own_line(&review, Lines::own(&wearer), words));
-    table(&mut screen, &lines)?;
+    let own = own_line(&review, Lines::own(&wearer), words);
+    screen.table(&rows(range_lines(&review, words).into_iter().chain([own])))?;
     screen.gap()?;
     screen.heading(desk.pick("Level, spread and risk", "Lage, Streuung und Risiko"))?;
-    table(&mut screen, &figure_lines(&review, words))?;
+    screen.table(&rows(figure_lines(&review, words)))?;
     screen.gap()?;
     hours(desk, &mut screen, &review)?;
     if !review.lows.is_empty() {
@@ -110,14 +110,8 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Names and values in two columns, notes beside them.
-fn table(screen: &mut Screen, lines: &[Line]) -> std::io::Result<()> {
-    let width = lines.iter().map(|line| line.name.chars().count()).max().unwrap_or_default();
-    lines.iter().try_for_each(|line| {
-        let note = if line.note.is_empty() { String::new() } else { format!("; {}", line.note) };
-        let first = format!("  {:<width$}  ", line.name);
-        screen.wrapped(&format!("{}{note}", line.value), &first, &" ".repeat(width + 4))
-    })
+fn rows(lines: impl IntoIterator<Item = Line>) -> Vec<Row> {
+    lines.into_iter().map(Row::from).collect()
 }
 
 /// The daily profile as a table.

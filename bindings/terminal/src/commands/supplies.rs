@@ -6,8 +6,7 @@ use chrono::NaiveDate;
 use clap::Args;
 use ebbstead_core::log::{Item, Text};
 use ebbstead_core::review::Period;
-use ebbstead_core::supplies::telling::{cost_line, need_lines, outlook_lines};
-use ebbstead_core::supplies::{Basis, Need, Outlook, costs};
+use ebbstead_core::supplies::{Basis, Need, Outlook, costs, need_page, page};
 use ebbstead_core::time::DAY_MS;
 use serde::Serialize;
 
@@ -77,15 +76,7 @@ pub fn run(desk: &Desk, given: &Supplies) -> Result<(), Failure> {
     if given.statement {
         let period = Period::days_before(now, given.days.unwrap_or(STATED_DAYS))?;
         let history = log.history(period.from(), now)?;
-        screen.heading(desk.pick("Facts for a statement of need", "Tatsachen für eine Begründung des Bedarfs"))?;
-        for line in need_lines(&Need::of(&history, &wearer, period), words) {
-            screen.item(&line)?;
-        }
-        screen.gap()?;
-        screen.paragraph(desk.pick(
-            "The letter is yours to write; your care team can say what your insurer asks for.",
-            "Den Brief schreibst du; dein Behandlungsteam weiß, was deine Kasse verlangt.",
-        ))?;
+        screen.page(&need_page(&Need::of(&history, &wearer, period), words))?;
         return Ok(screen.finish()?);
     }
     let days = i64::from(given.days.unwrap_or(LEARNT_FROM_DAYS));
@@ -117,19 +108,7 @@ pub fn run(desk: &Desk, given: &Supplies) -> Result<(), Failure> {
         ))?;
         return Ok(screen.finish()?);
     }
-    for (place, outlook) in outlooks.iter().enumerate() {
-        if place > 0 {
-            screen.gap()?;
-        }
-        let (heading, lines) = outlook_lines(outlook, words, now);
-        screen.heading(&heading)?;
-        lines.iter().try_for_each(|line| screen.item(line))?;
-    }
-    if !costs.is_empty() {
-        screen.gap()?;
-        screen.heading(desk.pick("Prices you noted", "Preise, die du eingetragen hast"))?;
-        costs.iter().try_for_each(|cost| screen.item(&cost_line(cost, words)))?;
-    }
+    screen.page_sections(&page(&outlooks, &costs, words, now))?;
     if wearer.reorder_lead_days.is_none() && outlooks.iter().any(|one| one.run_out.is_some()) {
         screen.gap()?;
         screen.paragraph(desk.pick(
