@@ -152,16 +152,7 @@ impl Picture {
 
         let noted = noted
             .iter()
-            .filter(|entry| {
-                !matches!(
-                    entry.what,
-                    What::SensorReading { .. }
-                        | What::Supply(_)
-                        | What::Prompted(_)
-                        | What::Import { .. }
-                        | What::Retraction
-                )
-            })
+            .filter(|entry| is_noted(&entry.what))
             .filter(|entry| in_time(entry.at))
             .map(|entry| Noted {
                 minutes: minutes(entry.at),
@@ -292,6 +283,15 @@ impl Day {
             text,
         })
     }
+}
+
+/// Whether a picture notes such an entry: what bears on glucose or on the sensor, readings aside.
+#[must_use]
+pub const fn is_noted(what: &What) -> bool {
+    !matches!(
+        what,
+        What::SensorReading { .. } | What::Supply(_) | What::Prompted(_) | What::Import { .. } | What::Retraction
+    )
 }
 
 /// The path from the newest reading on, held inside what is drawn.

@@ -4,7 +4,8 @@
 //! [`ebbstead_core::words::Words::picture`], for a screen reader.
 
 use ebbstead_core::forecast::Forecast;
-use ebbstead_core::log::{Entry, History, Reading, What};
+use ebbstead_core::log::{Entry, History, Reading};
+use ebbstead_core::picture::{AHEAD_MINUTES, PAST_MINUTES, is_noted};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use ebbstead_core::wearer::{FLOOR_LINE_MG_DL, Wearer};
@@ -12,9 +13,6 @@ use ebbstead_core::words::{Label, NINE_IN_TEN_SDS, Words};
 
 use crate::screen::Style;
 
-/// Minutes shown before and after the present.
-pub const PAST_MINUTES: f64 = 120.0;
-const AHEAD_MINUTES: f64 = 60.0;
 /// Minutes in one column: 61 columns and the names beside them fit a window of 80.
 const MINUTES_A_COLUMN: f64 = 3.0;
 const NOW_COLUMN: usize = 40;
@@ -252,16 +250,7 @@ impl Picture<'_> {
         let noted: Vec<(usize, &Entry)> = self
             .noted
             .iter()
-            .filter(|entry| {
-                !matches!(
-                    entry.what,
-                    What::SensorReading { .. }
-                        | What::Supply(_)
-                        | What::Prompted(_)
-                        | What::Import { .. }
-                        | What::Retraction
-                )
-            })
+            .filter(|entry| is_noted(&entry.what))
             .filter_map(|entry| Some((column(entry.at.minutes_since(self.now)).filter(|&at| at <= NOW_COLUMN)?, entry)))
             .take(9)
             .collect();

@@ -1,5 +1,5 @@
 use ebbstead_core::forecast::{Ahead, Crossing};
-use ebbstead_core::log::{Carbohydrate, MeterCheck, Purpose, Source};
+use ebbstead_core::log::{Carbohydrate, MeterCheck, Purpose, Source, What};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Language;
 

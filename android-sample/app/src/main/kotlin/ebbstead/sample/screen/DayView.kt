@@ -2,30 +2,18 @@ package ebbstead.sample.screen
 
 import android.content.Context
 import android.graphics.Canvas
-import android.graphics.DashPathEffect
 import android.graphics.Paint
-import android.util.TypedValue
 import android.view.View
 import ebbstead.DayPicture
-import ebbstead.LineKind
 
 /**
  * The day by the hour: a post for each, its thick part the middle half of the readings, a notch at the median. Each line across
  * has dashes of its own and its amount at the scale. A screen reader gets the picture in words; the page has every number.
  */
 class DayView(context: Context, private val picture: DayPicture, private val palette: Palette) : View(context) {
-    private fun dp(size: Float) = TypedValue.applyDimension(TypedValue.COMPLEX_UNIT_DIP, size, resources.displayMetrics)
-
     private val writing = Paint(Paint.ANTI_ALIAS_FLAG).apply {
-        textSize = TypedValue.applyDimension(TypedValue.COMPLEX_UNIT_SP, 12f, resources.displayMetrics)
+        textSize = sp(12f)
         color = palette.text
-    }
-
-    private fun stroke(colour: Int, width: Float, vararg dashes: Float) = Paint(Paint.ANTI_ALIAS_FLAG).apply {
-        style = Paint.Style.STROKE
-        color = colour
-        strokeWidth = dp(width)
-        if (dashes.isNotEmpty()) pathEffect = DashPathEffect(FloatArray(dashes.size) { dp(dashes[it]) }, 0f)
     }
 
     init {
@@ -46,12 +34,7 @@ class DayView(context: Context, private val picture: DayPicture, private val pal
 
         canvas.drawLine(left, bottom, right, bottom, stroke(palette.quiet, 1f))
         for (line in picture.lines) {
-            val paint = when (line.kind) {
-                LineKind.LOW -> stroke(palette.line, 1.5f, 8f, 4f)
-                LineKind.FLOOR -> stroke(palette.line, 2f)
-                LineKind.HIGH -> stroke(palette.line, 1.5f, 2f, 4f)
-            }
-            canvas.drawLine(left, y(line.mgDl), right, y(line.mgDl), paint)
+            canvas.drawLine(left, y(line.mgDl), right, y(line.mgDl), across(line.kind, palette))
         }
         for (mark in picture.amounts) {
             canvas.drawText(mark.text, left - writing.measureText(mark.text) - dp(6f), y(mark.place) + writing.textSize / 3, writing)

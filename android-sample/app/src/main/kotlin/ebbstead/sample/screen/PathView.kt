@@ -2,11 +2,9 @@ package ebbstead.sample.screen
 
 import android.content.Context
 import android.graphics.Canvas
-import android.graphics.DashPathEffect
 import android.graphics.Paint
 import android.graphics.Path
 import android.graphics.RectF
-import android.util.TypedValue
 import android.view.View
 import ebbstead.LineKind
 import ebbstead.Picture
@@ -16,16 +14,7 @@ import ebbstead.Picture
  * the band around it hatched; each line across has dashes of its own and its name. A screen reader gets the picture in words.
  */
 class PathView(context: Context, private val picture: Picture, private val palette: Palette) : View(context) {
-    private fun dp(size: Float) = TypedValue.applyDimension(TypedValue.COMPLEX_UNIT_DIP, size, resources.displayMetrics)
-    private fun sp(size: Float) = TypedValue.applyDimension(TypedValue.COMPLEX_UNIT_SP, size, resources.displayMetrics)
-
     private val writing = Paint(Paint.ANTI_ALIAS_FLAG).apply { textSize = sp(12f); color = palette.text }
-    private fun stroke(colour: Int, width: Float, vararg dashes: Float) = Paint(Paint.ANTI_ALIAS_FLAG).apply {
-        style = Paint.Style.STROKE
-        color = colour
-        strokeWidth = dp(width)
-        if (dashes.isNotEmpty()) pathEffect = DashPathEffect(FloatArray(dashes.size) { dp(dashes[it]) }, 0f)
-    }
     private fun fill(colour: Int) = Paint(Paint.ANTI_ALIAS_FLAG).apply { color = colour }
 
     private val legendRows = 4
@@ -54,12 +43,7 @@ class PathView(context: Context, private val picture: Picture, private val palet
         canvas.drawLine(left, bottom, right, bottom, stroke(palette.quiet, 1f))
         scales(canvas, left, bottom, ::x, ::y)
         for (line in picture.lines) {
-            val paint = when (line.kind) {
-                LineKind.LOW -> stroke(palette.line, 1.5f, 8f, 4f)
-                LineKind.FLOOR -> stroke(palette.line, 2f)
-                LineKind.HIGH -> stroke(palette.line, 1.5f, 2f, 4f)
-            }
-            canvas.drawLine(left, y(line.mgDl), right, y(line.mgDl), paint)
+            canvas.drawLine(left, y(line.mgDl), right, y(line.mgDl), across(line.kind, palette))
         }
         val path = Path()
         picture.path.forEachIndexed { n, one ->
