@@ -2,7 +2,7 @@
 //!
 //! # Format
 //! The file is an age file (age-encryption.org/v1) with one scrypt recipient, so that any implementation of that format
-//! opens it. Inside are lines of JSON ([`lines`]): a head, the settings, what was learnt, every entry, the sensor readings
+//! opens it. Inside are lines of JSON (the module `lines`): a head, the settings, what was learnt, every entry, the sensor readings
 //! in the order of their times, and a closing line that counts them. What is sealed is facts, not pages of a database: a
 //! sealed log is read by every later layout and can be merged like any other log ([`crate::store::Facts`]).
 //!
