@@ -197,6 +197,61 @@ fn an_import_is_taken_back_as_a_whole_and_can_come_again() {
 }
 
 #[test]
+fn entries_of_one_instant_are_listed_as_they_were_recorded() {
+    let minute = |n: i32| noon().plus_minutes(f64::from(n));
+    let entries: Vec<Entry> = (1..9_u8)
+        .map(|n| {
+            // Identities run against the order of recording.
+            let id = EntryId(uuid::Uuid::from_u128(0x019c_a724_0000_7000_8000_0000_0000_0000 + u128::from(20 - n)));
+            let entry = Entry::new(noon(), minute(n.into()), Source::by_hand(), insulin(f64::from(n))).unwrap();
+            Entry { id, ..entry }
+        })
+        .collect();
+    let mut log = Log::in_memory(noon()).unwrap();
+    log.record_all(entries.iter().rev().cloned()).unwrap();
+    assert_eq!(log.holding(noon(), noon()).unwrap(), entries);
+    assert_eq!(log.entries(noon(), noon()).unwrap(), entries);
+    let units: Vec<f64> = log.history(noon(), noon()).unwrap().doses.iter().map(|dose| dose.units).collect();
+    assert_eq!(units, [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0]);
+}
+
+#[test]
+fn a_dose_that_a_file_corrected_holds_again_once_the_file_is_taken_back() {
+    let minute = |n: i32| noon().plus_minutes(f64::from(n));
+    let mut log = Log::in_memory(noon()).unwrap();
+    let dose = said(noon(), insulin(4.0));
+    log.record(&dose).unwrap();
+    let by_file = dose.corrected(minute(5), noon(), insulin(40.0)).unwrap();
+    let units = |log: &Log| {
+        let history = log.history(noon(), noon()).unwrap();
+        history.doses.iter().map(|dose| dose.units).collect::<Vec<_>>()
+    };
+    let import = log.import(Text::new("old phone.csv").unwrap(), [Ok(by_file.clone())], minute(10)).unwrap();
+    assert_eq!(units(&log), [40.0]);
+    log.undo_last(minute(11)).unwrap().unwrap();
+    assert_eq!(units(&log), [4.0]);
+    assert_eq!(log.get(by_file.id).unwrap().unwrap().import, Some(import.id), "nothing is taken out of the log");
+    // What speaks for the dose is the wearer's own entry: it can be corrected, hidden and undone as before the import.
+    assert_eq!(log.correct(dose.id, noon(), insulin(4.5), minute(12)).unwrap().replaces, Some(dose.id));
+    log.retract(dose.id, minute(13)).unwrap();
+    assert_eq!(units(&log), [0.0; 0]);
+    log.undo_last(minute(14)).unwrap().unwrap();
+    assert_eq!(units(&log), [4.5]);
+    log.undo_last(minute(15)).unwrap().unwrap();
+    assert_eq!(units(&log), [4.0]);
+    // The other phone had the correction from the wearer, not from the file: then it counts, and the merge says what goes.
+    let mut other = Log::in_memory(noon()).unwrap();
+    other.record(&by_file).unwrap();
+    let mut alone = Log::in_memory(noon()).unwrap();
+    alone.record(&dose).unwrap();
+    alone.import(Text::new("old phone.csv").unwrap(), [Ok(by_file)], minute(10)).unwrap();
+    alone.undo_last(minute(11)).unwrap().unwrap();
+    assert_eq!(alone.meet(&other, minute(20)).unwrap().silenced.others, 1);
+    alone.merge(&other).unwrap();
+    assert_eq!(units(&alone), [40.0]);
+}
+
+#[test]
 fn an_import_that_fails_midway_leaves_nothing() {
     let mut log = Log::in_memory(noon()).unwrap();
     let broken = Error::Invalid { what: "line", why: "is torn".to_owned() };

@@ -430,6 +430,12 @@ impl Entry {
         Ok(entry)
     }
 
+    /// The order of every list of entries: by instant, then as they were recorded, then by identity, whose last bits are
+    /// chance.
+    pub(crate) const fn order(&self) -> (i64, i64, EntryId) {
+        (self.at.unix_ms(), self.recorded.unix_ms(), self.id)
+    }
+
     /// Makes the entry that corrects `self`: same time and source unless changed by the caller afterwards.
     ///
     /// # Errors

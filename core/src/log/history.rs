@@ -9,18 +9,20 @@ use crate::time::Moment;
 use crate::units::Glucose;
 
 /// Leaves out every entry that was corrected or retracted, whatever came only with an undone import, and the retractions
-/// themselves; sorts by time, then identity.
+/// themselves; sorts by time, then as they were recorded.
 ///
 /// Where two corrections of one entry exist (made on two phones), the one recorded later holds, by identity if both were
 /// recorded at once. A retraction beats a correction of the same entry, since hiding is the stronger word; correcting a
 /// hidden entry afresh is possible by correcting the retraction. Retracting a correction hides the whole fact and does not
-/// bring back what was corrected. Entries with one identity are one: the copy recorded first is kept. The result depends
-/// on neither the order of `entries` nor how often each is given.
+/// bring back what was corrected. Taking back an import does: what only it brought neither holds nor replaces anything any
+/// more, and what was said of that falls with it. What came only with imports takes no import back. Entries with one
+/// identity are one: the copy recorded first is kept. The result depends on neither the order of `entries` nor how often
+/// each is given.
 #[must_use]
 pub fn resolve(entries: Vec<Entry>) -> Vec<Entry> {
     let (mut entries, standing) = Standing::weigh(entries);
     entries.retain(|entry| standing.holds(entry.id));
-    entries.sort_by_key(|entry| (entry.at, entry.id));
+    entries.sort_by_key(Entry::order);
     entries
 }
 
@@ -391,6 +393,67 @@ mod tests {
         assert_eq!(holding(&[&import, &brought, &alone, &back]), std::slice::from_ref(&alone));
         let restored = back.corrected(at(3), at(0), import.what.clone()).unwrap();
         assert_eq!(holding(&[&import, &brought, &back, &restored]).len(), 2);
+    }
+
+    #[test]
+    fn what_an_import_corrected_or_hid_holds_again_once_it_is_taken_back() {
+        let import = said(0, What::Import { name: Text::new("week.csv").unwrap() });
+        let back = import.retracted(at(9));
+        let brought = |entry: Entry| Entry { import: Some(import.id), ..entry };
+        let own = said(0, dose(4.0));
+        let theirs = brought(corrected(&own, 3, 40.0));
+        assert_eq!(holding(&[&import, &own, &theirs]), [import.clone(), theirs.clone()]);
+        assert_eq!(holding(&[&import, &own, &theirs, &back]), std::slice::from_ref(&own));
+        // An older correction had lost to it and wins again.
+        let older = corrected(&own, 1, 4.5);
+        assert_eq!(holding(&[&import, &own, &older, &theirs]), [import.clone(), theirs.clone()]);
+        assert_eq!(holding(&[&own, &older, &theirs, &back]), std::slice::from_ref(&older));
+        // A later one stays, and what was said of the import's falls with it.
+        let (later, of_theirs) = (corrected(&own, 5, 5.0), corrected(&theirs, 4, 5.5));
+        assert_eq!(holding(&[&own, &theirs, &later, &of_theirs, &back]), std::slice::from_ref(&later));
+        assert_eq!(holding(&[&own, &theirs, &of_theirs, &back]), std::slice::from_ref(&own));
+        assert_eq!(holding(&[&own, &theirs, &theirs.retracted(at(4)), &back]), std::slice::from_ref(&own));
+        // The same for what it hid, and for what it brought back.
+        let hidden = brought(own.retracted(at(3)));
+        assert_eq!(holding(&[&import, &own, &hidden]), std::slice::from_ref(&import));
+        assert_eq!(holding(&[&own, &hidden, &back]), std::slice::from_ref(&own));
+        let own_hidden = own.retracted(at(2));
+        let shown = brought(corrected(&own_hidden, 3, 40.0));
+        assert_eq!(holding(&[&import, &own, &own_hidden, &shown]), [import.clone(), shown.clone()]);
+        assert_eq!(holding(&[&own, &own_hidden, &shown, &back]), []);
+        // Restored, it wins again; and so it does if it comes another way.
+        let restored = back.corrected(at(10), at(0), import.what.clone()).unwrap();
+        assert_eq!(holding(&[&own, &theirs, &back, &restored]), [theirs.clone(), restored]);
+        let alone = Entry { import: None, ..theirs.clone() };
+        assert_eq!(holding(&[&own, &theirs, &alone, &back]), [alone]);
+    }
+
+    #[test]
+    fn entries_of_one_instant_come_as_they_were_recorded() {
+        let at_noon = |recorded: i32, id: u128| {
+            let when = Moment::new(at(0).unix_ms(), 60 * (recorded % 3)).unwrap();
+            let entry = Entry::new(when, at(recorded), Source::by_hand(), dose(f64::from(recorded))).unwrap();
+            Entry { id: EntryId(uuid::Uuid::from_u128(id)), ..entry }
+        };
+        // Identities against the order of recording, and clocks told with several offsets.
+        let (first, second, third, tied) = (at_noon(1, 9), at_noon(2, 7), at_noon(3, 5), at_noon(3, 6));
+        let held = holding(&[&tied, &second, &third, &first]);
+        assert_eq!(held, [first, second, third, tied]);
+        let units: Vec<f64> = History::of(held).doses.iter().map(|dose| dose.units).collect();
+        assert_eq!(units, [1.0, 2.0, 3.0, 3.0]);
+    }
+
+    #[test]
+    fn no_import_takes_back_an_import() {
+        let name = || What::Import { name: Text::new("week.csv").unwrap() };
+        let (one, other) = (said(0, name()), said(1, name()));
+        let reading = Entry { import: Some(one.id), ..said(0, dose(4.0)) };
+        // Each file says that the other, or it itself, was taken back: which should be believed?
+        let by = |import: &Entry, of: &Entry| Entry { import: Some(import.id), ..of.retracted(at(2)) };
+        for forged in [by(&other, &one), by(&one, &one)] {
+            assert!(holding(&[&one, &other, &reading, &forged]).contains(&reading));
+        }
+        assert_eq!(holding(&[&reading, &by(&other, &one), &one.retracted(at(3))]), []);
     }
 
     #[test]

@@ -1,7 +1,14 @@
-//! Which entries hold: corrections win over what they correct, retractions hide, undone imports hide what only they brought.
+//! Which entries hold: corrections win over what they correct, retractions hide, undone imports take with them what only
+//! they brought.
 //!
 //! Everything here is a function of a *set* of entries, never of their order, so that two phones that hold the same facts
 //! show the same log.
+//!
+//! Undoing an import must leave the log as though the import had not come. So what it brought not only ceases to hold, it
+//! ceases to win as well: the entry that a correction of the import replaced holds again, or the older correction that
+//! had lost to it. Were imports undone by what imports bring, an import could undo itself and there would be no answer.
+//! Therefore it is settled first which imports stand, by what came on its own alone (a file takes back no import), and
+//! then, by all that came with these or on its own, what holds.
 
 use std::collections::HashMap;
 use std::collections::hash_map::Entry as Slot;
@@ -61,11 +68,47 @@ struct Fact {
     came: Came,
 }
 
+/// For each replaced entry the identity of the entry that replaces it.
+#[derive(Default)]
+struct Winners(HashMap<EntryId, EntryId>);
+
+/// An entry that would replace another.
+struct Claim {
+    replaced: EntryId,
+    came: Came,
+    /// A retraction beats a correction; then the later one; then the greater identity.
+    rank: (bool, Moment, EntryId),
+}
+
+impl Winners {
+    fn among<'c>(claims: impl Iterator<Item = &'c Claim>) -> Self {
+        let mut best: HashMap<EntryId, (bool, Moment, EntryId)> = HashMap::new();
+        for Claim { replaced, rank, .. } in claims {
+            best.entry(*replaced).and_modify(|held| *held = (*held).max(*rank)).or_insert(*rank);
+        }
+        Self(best.into_iter().map(|(replaced, (_, _, id))| (replaced, id)).collect())
+    }
+
+    /// The entry at the end of the chain that begins at `id`; `id` itself if nothing replaces it.
+    fn tip(&self, id: EntryId) -> EntryId {
+        let mut tip = id;
+        for _ in 0..=self.0.len() {
+            match self.0.get(&tip) {
+                Some(next) => tip = *next,
+                None => break,
+            }
+        }
+        tip
+    }
+}
+
 /// What holds among a set of entries.
 pub(crate) struct Standing {
     facts: HashMap<EntryId, Fact>,
-    /// For each replaced entry the identity of the entry that replaces it.
-    winners: HashMap<EntryId, EntryId>,
+    /// Who replaces whom among all that stands.
+    winners: Winners,
+    /// The same among what came on its own: what decides which imports stand.
+    deciding: Winners,
 }
 
 impl Standing {
@@ -96,15 +139,13 @@ impl Standing {
 
     /// As [`Standing::weigh`], of entries that have an identity each and how each came.
     pub(crate) fn of_distinct(distinct: Vec<(Entry, Came)>) -> (Vec<Entry>, Self) {
-        let mut best: HashMap<EntryId, (bool, Moment, EntryId)> = HashMap::new();
+        let mut claims = Vec::new();
         let mut facts = HashMap::with_capacity(distinct.len());
         let mut entries = Vec::with_capacity(distinct.len());
         for (mut entry, came) in distinct {
             let retraction = entry.what == What::Retraction;
             if let Some(replaced) = entry.replaces {
-                // A retraction beats a correction; then the later one; then the greater identity.
-                let claim = (retraction, entry.recorded, entry.id);
-                best.entry(replaced).and_modify(|held| *held = (*held).max(claim)).or_insert(claim);
+                claims.push(Claim { replaced, came, rank: (retraction, entry.recorded, entry.id) });
             }
             facts.insert(entry.id, Fact { replaces: entry.replaces, retraction, came });
             entry.import = match came {
@@ -113,13 +154,17 @@ impl Standing {
             };
             entries.push(entry);
         }
-        let winners = best.into_iter().map(|(replaced, (_, _, id))| (replaced, id)).collect();
-        (entries, Self { facts, winners })
+        let deciding = Winners::among(claims.iter().filter(|claim| claim.came == Came::Alone));
+        let mut standing = Self { facts, winners: Winners::default(), deciding };
+        standing.winners = Winners::among(claims.iter().filter(|claim| standing.came_stands(claim.came)));
+        (entries, standing)
     }
 
     /// Whether the entry holds: nothing replaces it, and it and all it replaces, back to a first entry, have won and stand.
+    ///
+    /// So what was said of an entry that came with an undone import falls with it.
     pub(crate) fn holds(&self, id: EntryId) -> bool {
-        if self.winners.contains_key(&id) || self.facts.get(&id).is_none_or(|fact| fact.retraction) {
+        if self.is_replaced(id) || self.facts.get(&id).is_none_or(|fact| fact.retraction) {
             return false;
         }
         let mut id = id;
@@ -130,7 +175,7 @@ impl Standing {
                 return false;
             }
             let Some(replaced) = fact.replaces else { return true };
-            if self.winners.get(&replaced) != Some(&id) {
+            if self.winners.0.get(&replaced) != Some(&id) {
                 return false;
             }
             id = replaced;
@@ -138,23 +183,21 @@ impl Standing {
         false
     }
 
+    /// Whether something that stands corrects or retracts the entry.
+    pub(crate) fn is_replaced(&self, id: EntryId) -> bool {
+        self.winners.0.contains_key(&id)
+    }
+
     /// The entry at the end of the chain of winners that begins at `id`; `id` itself if nothing replaces it.
     pub(crate) fn tip(&self, id: EntryId) -> EntryId {
-        let mut tip = id;
-        for _ in 0..=self.winners.len() {
-            match self.winners.get(&tip) {
-                Some(next) => tip = *next,
-                None => break,
-            }
-        }
-        tip
+        self.winners.tip(id)
     }
 
     /// Whether an import has not been undone, or was but is restored.
     pub(crate) fn import_stands(&self, import: EntryId) -> bool {
-        let tip = self.tip(import);
+        let tip = self.deciding.tip(import);
         // In a ring the tip is itself replaced.
-        !self.winners.contains_key(&tip) && !self.facts.get(&tip).is_some_and(|fact| fact.retraction)
+        !self.deciding.0.contains_key(&tip) && !self.facts.get(&tip).is_some_and(|fact| fact.retraction)
     }
 
     /// Whether one of the ways an entry came has not been undone.

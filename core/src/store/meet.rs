@@ -1,7 +1,5 @@
 //! What taking in another log would change, told before anything is written.
 
-use std::collections::HashSet;
-
 use rusqlite::Connection;
 
 use crate::error::{Error, Result};
@@ -172,7 +170,8 @@ impl Meeting {
     /// Whether taking the log in would change nothing.
     #[must_use]
     pub const fn changes_nothing(&self) -> bool {
-        self.recorded.new == 0 && self.rewritten == 0
+        let silenced = self.silenced.readings + self.silenced.others;
+        self.recorded.new == 0 && self.rewritten == 0 && silenced == 0
     }
 }
 
@@ -249,7 +248,11 @@ pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) 
                 return Ok(());
             }
             match read::get(connection, entry.id) {
-                Ok(Some(held)) => may_silence |= held.says() != entry.says(),
+                // A correction known from an import that was undone counts again when it comes another way.
+                Ok(Some(held)) => {
+                    let comes_anew = held.import.is_some() && held.import != entry.import;
+                    may_silence |= held.says() != entry.says() || entry.replaces.is_some() && comes_anew;
+                }
                 Ok(None) => may_silence |= entry.replaces.is_some(),
                 Err(error) => {
                     fault = Some(error);
@@ -268,9 +271,7 @@ pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) 
         Put::Known => {}
         Put::Rewritten => meeting.rewritten += 1,
     })?;
-    if let Some(before) = before
-        && meeting.brings.corrections + meeting.brings.retractions + meeting.rewritten > 0
-    {
+    if let Some(before) = before {
         meeting.silenced = before.lost(connection)?;
     }
     Ok(meeting)
@@ -312,7 +313,7 @@ impl Holding {
                 silenced.some.push(entry);
             }
         }
-        silenced.some.sort_by_key(|entry| (entry.at, entry.id));
+        silenced.some.sort_by_key(Entry::order);
         Ok(silenced)
     }
 }
@@ -382,19 +383,15 @@ pub(super) fn agreement(connection: &Connection, other: &dyn Facts) -> Result<Ag
 }
 
 /// What another log itself no longer holds for true.
-struct Theirs {
-    replaced: HashSet<EntryId>,
-    standing: Standing,
-}
+struct Theirs(Standing);
 
 impl Theirs {
     fn of(replacing: Vec<Entry>) -> Self {
-        let replaced = replacing.iter().filter_map(|entry| entry.replaces).collect();
-        Self { replaced, standing: Standing::weigh(replacing).1 }
+        Self(Standing::weigh(replacing).1)
     }
 
     fn hides(&self, reading: &Entry) -> bool {
-        self.replaced.contains(&reading.id) || reading.import.is_some_and(|import| !self.standing.import_stands(import))
+        self.0.is_replaced(reading.id) || reading.import.is_some_and(|import| !self.0.import_stands(import))
     }
 }
 

@@ -260,7 +260,8 @@ impl Log {
         self.write(|connection| act::undo_last(connection, now))
     }
 
-    /// Every fact with a time in the stretch, both ends included, replaced and hidden ones too, by time.
+    /// Every fact with a time in the stretch, both ends included, replaced and hidden ones too, by time, then as they were
+    /// recorded.
     ///
     /// # Errors
     /// As [`Log::history`].
@@ -268,7 +269,8 @@ impl Log {
         self.read(|connection| read::entries(connection, Stretch::new(from, until)))
     }
 
-    /// The entries of the stretch, both ends included, that hold: not corrected, not hidden; by time.
+    /// The entries of the stretch, both ends included, that hold: not corrected, not hidden; by time, then as
+    /// they were recorded.
     ///
     /// # Errors
     /// As [`Log::history`].

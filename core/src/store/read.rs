@@ -225,7 +225,7 @@ fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<
         .filter(|found| !found.is_reading && stretch.touches(&found.entry) && standing.holds(found.entry.id))
         .map(|found| found.entry)
         .collect();
-    entries.sort_by_key(|entry| (entry.at, entry.id));
+    entries.sort_by_key(Entry::order);
     Ok(Held { readings, entries })
 }
 
@@ -350,7 +350,7 @@ pub(super) fn holding(connection: &Connection, stretch: Stretch) -> Result<Vec<E
     for row in readings {
         entries.push(row.entry(&names)?.0);
     }
-    entries.sort_by_key(|entry| (entry.at, entry.id));
+    entries.sort_by_key(Entry::order);
     Ok(entries)
 }
 
@@ -362,7 +362,7 @@ pub(super) fn entries(connection: &Connection, stretch: Stretch) -> Result<Vec<E
     for row in reading_rows(connection, stretch)? {
         entries.push(row.entry(&names)?.0);
     }
-    entries.sort_by_key(|entry| (entry.at, entry.id));
+    entries.sort_by_key(Entry::order);
     Ok(entries)
 }
 

@@ -68,7 +68,7 @@ pub fn write(
             Which::Holding => log.holding(from, until)?,
             Which::All => log.entries(from, until)?,
         };
-        entries.sort_by_key(|entry| (entry.at.unix_ms(), entry.recorded, entry.id));
+        entries.sort_by_key(Entry::order);
         for entry in entries.iter().filter(|entry| !matches!(entry.what, What::Import { .. })) {
             table.write_record(cells(entry, words)?).map_err(refused)?;
             match entry.what {
