@@ -10,6 +10,7 @@ use std::path::Path;
 use std::time::Instant;
 
 use ebbstead_core::exchange::csv::table::{self, Which};
+use ebbstead_core::exchange::fhir;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, seal};
 use ebbstead_core::log::{Entry, Source, Text, What};
 use ebbstead_core::store::Log;
@@ -75,6 +76,34 @@ fn a_million_readings_take_little_memory() {
         }
         assert_eq!(count, MANY);
     });
+    within("export as FHIR", || {
+        let file = BufWriter::new(fs::File::create(at("bundle.json")).unwrap());
+        let mut bundle = fhir::Bundle::begin(file, log.id().unwrap(), end).unwrap();
+        let mut from = start();
+        while from.unix_ms() < end.unix_ms() {
+            let until = from.plus_ms(7 * DAY_MS - 1);
+            for entry in log.holding(from, until).unwrap() {
+                if matches!(entry.what, What::SensorReading { .. }) {
+                    bundle.put(&entry).unwrap();
+                }
+            }
+            from = until.plus_ms(1);
+        }
+        assert_eq!(bundle.finish().unwrap().entries, MANY as u64);
+    });
+    let bundle = || fs::File::open(at("bundle.json")).unwrap();
+    let options = fhir::Options::new("bundle.json", end);
+    within("look at FHIR", || {
+        let looked = fhir::import(&mut log, bundle(), Text::new("bundle.json").unwrap(), true, &options).unwrap();
+        assert_eq!((looked.report.taken, looked.report.left_out), (MANY as u64, 0));
+    });
+    let mut clinic = Log::open(at("clinic.ebb"), start()).unwrap();
+    within("import FHIR", || {
+        let name = Text::new("bundle.json").unwrap();
+        let imported = fhir::import(&mut clinic, bundle(), name, false, &options).unwrap().imported.unwrap();
+        assert_eq!(imported.recorded.new, MANY as u64);
+    });
+    drop(clinic);
     let sealed = within("seal", || seal(&log, &at("log.sealed"), &passphrase, false, end).unwrap());
     eprintln!("sealed: {:.1} bytes a reading", sealed.bytes as f64 / MANY as f64);
     let mut fresh = Log::open(at("fresh.ebb"), start()).unwrap();

@@ -39,7 +39,7 @@ use crate::log::{Entry, EntryId, History, Reading, Source, Text, What};
 use crate::store::fault::Fault;
 use crate::store::read::{Chain, Stretch};
 use crate::store::rows::Origin;
-use crate::store::write::Writer;
+use crate::store::write::{Importing, Writer};
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -222,6 +222,22 @@ impl Log {
             let with_import = |entry: Result<Entry>| entry.map(|entry| Entry { import: Some(id), ..entry });
             let recorded = put_all(connection, entries.into_iter().map(with_import))?;
             Ok(Imported { id, recorded })
+        })
+    }
+
+    /// As [`Log::import`], of entries that `bring` hands over one by one as it reads them, each of which it may weigh
+    /// against what the log knew before. Where it hands over none, nothing is written.
+    pub(crate) fn import_while<T>(
+        &mut self,
+        name: Text,
+        now: Moment,
+        bring: impl FnOnce(&mut Importing<'_>) -> Result<T>,
+    ) -> Result<(T, Option<Imported>)> {
+        let import = Entry::new(now, now, Source::by_hand(), What::Import { name })?;
+        self.write(|connection| {
+            let mut importing = Importing::begin(connection, import)?;
+            let brought = bring(&mut importing);
+            importing.end(brought)
         })
     }
 

@@ -374,6 +374,18 @@ pub(super) fn get(connection: &Connection, id: EntryId) -> Result<Option<Entry>,
     Ok(reading_by_id(connection, &names, id)?.map(|(entry, _)| entry))
 }
 
+/// The entry with this identity, unless only this import brought it.
+pub(super) fn known_otherwise(connection: &Connection, id: EntryId, import: EntryId) -> Result<Option<Entry>, Fault> {
+    let names = Names::of(connection);
+    let row = entry_rows(connection, &names, "e.id = ?", [id.0.as_bytes()])?.pop().map(|row| (row.entry, row.came));
+    let found = match row {
+        Some(found) => Some(found),
+        None => reading_by_id(connection, &names, id)?,
+    };
+    let by_it = Came::With { first: import, last: import };
+    Ok(found.filter(|(_, came)| *came != by_it).map(|(entry, _)| entry))
+}
+
 /// An entry with all that replaces it and all that it replaces.
 pub(super) struct Chain {
     pub(super) entries: HashMap<EntryId, Entry>,

@@ -4,10 +4,12 @@ use std::collections::HashMap;
 
 use rusqlite::{CachedStatement, Connection, OptionalExtension, params};
 
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::log::standing::{Came, precedes};
 use crate::log::{Entry, EntryId, Source, What, hundredths};
+use crate::store::Imported;
 use crate::store::fault::Fault;
+use crate::store::read;
 use crate::store::rows::{EntryRow, Names, Origin, ReadingRow};
 
 /// What recording did.
@@ -273,5 +275,57 @@ impl<'c> Writer<'c> {
             Came::With { first, last } if first == last => Ok((Some(find(first)?), None)),
             Came::With { first, last } => Ok((Some(find(first)?), Some(find(last)?))),
         }
+    }
+}
+
+/// An import under way, inside a transaction of the caller's. Its own entry is written with the first that it brings.
+pub(crate) struct Importing<'c> {
+    connection: &'c Connection,
+    writer: Writer<'c>,
+    import: Entry,
+    begun: bool,
+    /// A failure of the log's own, which is told in place of what it made of the reading.
+    fault: Option<Fault>,
+}
+
+impl<'c> Importing<'c> {
+    pub(super) fn begin(connection: &'c Connection, import: Entry) -> Result<Self, Fault> {
+        Ok(Self { connection, writer: Writer::begin(connection)?, import, begun: false, fault: None })
+    }
+
+    /// The entry with this identity that the log has otherwise than by this import.
+    pub(crate) fn known_before(&mut self, id: EntryId) -> Result<Option<Entry>> {
+        let found = read::known_otherwise(self.connection, id, self.import.id);
+        self.unless_failed(found)
+    }
+
+    /// Brings an entry.
+    pub(crate) fn put(&mut self, entry: Entry) -> Result<()> {
+        let put = self.try_put(entry);
+        self.unless_failed(put)
+    }
+
+    fn try_put(&mut self, entry: Entry) -> Result<(), Fault> {
+        if !self.begun {
+            Writer::begin(self.connection)?.put(&self.import, Origin::Said)?;
+            self.begun = true;
+        }
+        self.writer.put(&Entry { import: Some(self.import.id), ..entry }, Origin::Brought).map(drop)
+    }
+
+    fn unless_failed<T>(&mut self, done: Result<T, Fault>) -> Result<T> {
+        done.map_err(|fault| {
+            self.fault = Some(fault);
+            Error::Invalid { what: "entry", why: "cannot be taken".to_owned() }
+        })
+    }
+
+    pub(super) fn end<T>(self, brought: Result<T>) -> Result<(T, Option<Imported>), Fault> {
+        let brought = match self.fault {
+            Some(fault) => return Err(fault),
+            None => brought?,
+        };
+        let imported = self.begun.then(|| Imported { id: self.import.id, recorded: self.writer.finish() });
+        Ok((brought, imported))
     }
 }

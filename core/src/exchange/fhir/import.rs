@@ -2,9 +2,9 @@
 
 use std::io::Read;
 
-use super::read::{Finding, FindingCode, Options, Report, read};
+use super::read::{FindingCode, Options, Report, each};
 use crate::error::Result;
-use crate::log::{Entry, Text};
+use crate::log::{Entry, EntryId, Text};
 use crate::store::{Imported, Log};
 
 /// What became of a bundle.
@@ -24,29 +24,34 @@ pub struct Outcome {
 /// reason an entry that corrects one of this log's is left out as [`FindingCode::CorrectsKnown`]: merging two logs carries
 /// corrections, a file does not.
 ///
+/// Entry by entry, in one transaction: memory does not grow with the bundle, and others wait to write until it was read.
+///
 /// # Errors
-/// Those of [`read`] and [`Log::import`]. Nothing is written in any of these cases.
+/// Those of [`super::read`] and [`Log::import`]. Nothing is written in any of these cases.
 pub fn import(log: &mut Log, input: impl Read, name: Text, only_look: bool, options: &Options) -> Result<Outcome> {
-    let (mut entries, mut report) = read(input, options)?;
-    let mut kept = Vec::with_capacity(entries.len());
-    for (place, entry) in entries.drain(..) {
-        let code = match (log.get(entry.id)?, entry.replaces) {
-            (Some(held), _) if !same(&held, &entry) => FindingCode::OtherContent,
-            (None, Some(replaced)) if log.get(replaced)?.is_some() => FindingCode::CorrectsKnown,
-            _ => {
-                kept.push(entry);
-                continue;
-            }
-        };
-        report.leave_out(Finding { entry: place, element: "id", code });
-        report.taken -= 1;
+    if only_look {
+        let report = each(input, options, &mut |_, entry| objection(&entry, |id| log.get(id)))?;
+        return Ok(Outcome { report, imported: None });
     }
-    let imported = if only_look || kept.is_empty() {
-        None
-    } else {
-        Some(log.import(name, kept.into_iter().map(Ok), options.now)?)
-    };
+    let (report, imported) = log.import_while(name, options.now, |import| {
+        each(input, options, &mut |_, entry| {
+            let code = objection(&entry, |id| import.known_before(id))?;
+            if code.is_none() {
+                import.put(entry)?;
+            }
+            Ok(code)
+        })
+    })?;
     Ok(Outcome { report, imported })
+}
+
+/// Why an entry is left out of what is taken into a log that knows what `known` tells.
+fn objection(entry: &Entry, mut known: impl FnMut(EntryId) -> Result<Option<Entry>>) -> Result<Option<FindingCode>> {
+    Ok(match (known(entry.id)?, entry.replaces) {
+        (Some(held), _) if !same(&held, entry) => Some(FindingCode::OtherContent),
+        (None, Some(replaced)) if known(replaced)?.is_some() => Some(FindingCode::CorrectsKnown),
+        _ => None,
+    })
 }
 
 /// Whether two copies of one fact say the same. When each was recorded, and with which offset, may differ: two phones heard it.

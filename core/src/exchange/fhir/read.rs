@@ -146,49 +146,128 @@ impl Report {
 }
 
 /// Reads a Bundle, or a single resource, to its end. Each entry comes with its place in the bundle, from 1. Nothing is written
-/// anywhere; [`super::import()`] records what it reads.
+/// anywhere; [`super::import()`] records what it reads, in bounded memory.
 ///
 /// # Errors
 /// [`Error::Import`] where it is no JSON, no Bundle, or about several people; [`Error::File`] where it cannot be read.
 pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>, Report)> {
-    let mut report = Report::default();
-    let mut taken: Vec<(Option<String>, (usize, Entry))> = Vec::new();
-    let mut see = |place: usize, resource: &Value| match understand(resource, options) {
-        Ok(None) => report.others += 1,
-        Ok(Some(entry)) => taken.push((subject(resource), (place, entry))),
-        Err(Left { element, code }) => report.leave_out(Finding { entry: place, element, code }),
+    let mut entries = Vec::new();
+    let report = each(input, options, &mut |place, entry| {
+        entries.push((place, entry));
+        Ok(None)
+    })?;
+    Ok((entries, report))
+}
+
+/// What is done with an entry and its place; it may say why the entry is left out.
+type Take<'a> = dyn FnMut(usize, Entry) -> Result<Option<FindingCode>> + 'a;
+
+/// As [`read`], entry by entry. What was taken may be used only once this comes to its end without an error: that a bundle is about
+/// several people, or torn, shows late.
+pub(super) fn each(input: impl Read, options: &Options, take: &mut Take<'_>) -> Result<Report> {
+    let mut sorting =
+        Sorting { options, take, report: Report::default(), people: BTreeSet::new(), nobodys: Vec::new() };
+    let mut failed = None;
+    let mut see = |place: usize, resource: &Value| match sorting.see(place, resource) {
+        Ok(()) => true,
+        Err(error) => {
+            failed = Some(error);
+            false
+        }
     };
     let mut json = serde_json::Deserializer::from_reader(BufReader::new(input));
-    let top =
-        Resources(&mut see).deserialize(&mut json).and_then(|top| json.end().map(|()| top)).map_err(
-            |error| match error.classify() {
-                Category::Io => Error::File { path: options.file.clone(), source: error.into() },
-                Category::Syntax | Category::Eof => options.stop(error.line() as u64, &Fault::NotJson),
-                Category::Data => options.stop(error.line() as u64, &Fault::NotABundle),
-            },
-        )?;
+    let top = Resources(&mut see).deserialize(&mut json).and_then(|top| json.end().map(|()| top));
+    if let Some(error) = failed {
+        return Err(error);
+    }
+    let top = top.map_err(|error| match error.classify() {
+        Category::Io => Error::File { path: options.file.clone(), source: error.into() },
+        Category::Syntax | Category::Eof => options.stop(error.line() as u64, &Fault::NotJson),
+        Category::Data => options.stop(error.line() as u64, &Fault::NotABundle),
+    })?;
     match (top["resourceType"].as_str(), top["entry"].is_null()) {
         (Some("Bundle"), _) => {}
         // A resource alone.
-        (Some(_), true) => see(1, &top),
+        (Some(_), true) => sorting.see(1, &top)?,
         _ => return Err(options.stop(1, &Fault::NotABundle)),
     }
-    let people: BTreeSet<&str> = taken.iter().filter_map(|(subject, _)| subject.as_deref()).collect();
-    report.subject = match (&options.subject, people.len()) {
-        (Some(asked), _) if people.contains(asked.as_str()) => Some(asked.clone()),
-        (Some(_), 0) | (None, 0) => None,
-        (None, 1) => people.first().map(|&one| one.to_owned()),
-        (Some(_), _) => return Err(options.stop(1, &Fault::NoSuchPerson)),
-        (None, count) => return Err(options.stop(1, &Fault::SeveralPeople { count })),
-    };
-    let wanted = |about: &Option<String>| options.subject.is_none() || *about == report.subject;
-    let (kept, others): (Vec<_>, Vec<_>) = taken.into_iter().partition(|(about, _)| wanted(about));
-    report.others += others.len() as u64;
-    let entries: Vec<(usize, Entry)> = kept.into_iter().map(|(_, entry)| entry).collect();
-    report.taken = entries.len() as u64;
-    report.first = entries.iter().map(|(_, entry)| entry.at).min();
-    report.last = entries.iter().map(|(_, entry)| entry.at).max();
-    Ok((entries, report))
+    sorting.end()
+}
+
+/// Sorts the entries of a bundle into those to take and those about somebody else.
+struct Sorting<'a, 't> {
+    options: &'a Options,
+    take: &'a mut Take<'t>,
+    report: Report,
+    people: BTreeSet<String>,
+    /// Those about nobody, where somebody is asked for: they are taken if the bundle names nobody at all.
+    nobodys: Vec<(usize, Entry)>,
+}
+
+impl Sorting<'_, '_> {
+    fn see(&mut self, place: usize, resource: &Value) -> Result<()> {
+        let entry = match understand(resource, self.options) {
+            Ok(Some(entry)) => entry,
+            Ok(None) => {
+                self.report.others += 1;
+                return Ok(());
+            }
+            Err(Left { element, code }) => {
+                self.report.leave_out(Finding { entry: place, element, code });
+                return Ok(());
+            }
+        };
+        let about = subject(resource);
+        let wanted = match (&self.options.subject, &about) {
+            (Some(asked), Some(about)) => asked == about,
+            (Some(_), None) if self.people.is_empty() => {
+                self.nobodys.push((place, entry));
+                return Ok(());
+            }
+            (Some(_), None) => false,
+            (None, _) => true,
+        };
+        self.people.extend(about);
+        if !wanted {
+            self.report.others += 1;
+            return Ok(());
+        }
+        if self.options.subject.is_none() && self.people.len() > 1 {
+            // The bundle will be refused, with the number of people in it.
+            return Ok(());
+        }
+        self.take(place, entry)
+    }
+
+    fn take(&mut self, place: usize, entry: Entry) -> Result<()> {
+        let at = entry.at;
+        match (self.take)(place, entry)? {
+            None => self.report.taken += 1,
+            Some(code) => self.report.leave_out(Finding { entry: place, element: "id", code }),
+        }
+        self.report.first = Some(self.report.first.map_or(at, |first| first.min(at)));
+        self.report.last = Some(self.report.last.map_or(at, |last| last.max(at)));
+        Ok(())
+    }
+
+    fn end(mut self) -> Result<Report> {
+        self.report.subject = match (&self.options.subject, self.people.len()) {
+            (Some(asked), _) if self.people.contains(asked) => Some(asked.clone()),
+            (Some(_), 0) | (None, 0) => None,
+            (None, 1) => self.people.first().cloned(),
+            (Some(_), _) => return Err(self.options.stop(1, &Fault::NoSuchPerson)),
+            (None, count) => return Err(self.options.stop(1, &Fault::SeveralPeople { count })),
+        };
+        let nobodys = std::mem::take(&mut self.nobodys);
+        if self.people.is_empty() {
+            for (place, entry) in nobodys {
+                self.take(place, entry)?;
+            }
+        } else {
+            self.report.others += nobodys.len() as u64;
+        }
+        Ok(self.report)
+    }
 }
 
 /// A bundle read resource by resource: only one of them is held at a time, since a bundle of years has hundreds of megabytes.
@@ -196,14 +275,14 @@ pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>,
 /// What it gives back is the rest of the bundle; in it `entry` is `true` where there were entries.
 struct Resources<'a, F>(&'a mut F);
 
-impl<'de, F: FnMut(usize, &Value)> DeserializeSeed<'de> for Resources<'_, F> {
+impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Resources<'_, F> {
     type Value = Value;
     fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<Value, D::Error> {
         json.deserialize_map(self)
     }
 }
 
-impl<'de, F: FnMut(usize, &Value)> Visitor<'de> for Resources<'_, F> {
+impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Resources<'_, F> {
     type Value = Value;
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("a resource")
@@ -226,14 +305,14 @@ impl<'de, F: FnMut(usize, &Value)> Visitor<'de> for Resources<'_, F> {
 /// The entries of a bundle.
 struct Entries<'a, F>(&'a mut F);
 
-impl<'de, F: FnMut(usize, &Value)> DeserializeSeed<'de> for Entries<'_, F> {
+impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Entries<'_, F> {
     type Value = ();
     fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<(), D::Error> {
         json.deserialize_seq(self)
     }
 }
 
-impl<'de, F: FnMut(usize, &Value)> Visitor<'de> for Entries<'_, F> {
+impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Entries<'_, F> {
     type Value = ();
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("entries")
@@ -242,7 +321,9 @@ impl<'de, F: FnMut(usize, &Value)> Visitor<'de> for Entries<'_, F> {
         let mut place = 0;
         while let Some(entry) = entries.next_element::<Value>()? {
             place += 1;
-            (self.0)(place, &entry["resource"]);
+            if !(self.0)(place, &entry["resource"]) {
+                return Err(serde::de::Error::custom("stopped"));
+            }
         }
         Ok(())
     }

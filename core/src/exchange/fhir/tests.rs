@@ -343,6 +343,45 @@ fn glucose_of_several_people_is_refused_unless_one_is_named() {
 }
 
 #[test]
+fn entries_about_nobody_are_taken_only_where_nobody_is_named() {
+    let nobodys = || {
+        let mut nobodys = foreign("99504-3", mass(120.0));
+        nobodys.as_object_mut().unwrap().remove("subject");
+        nobodys
+    };
+    let asked = Options { subject: Some("Patient/x".to_owned()), ..options() };
+    let (entries, report) = read(&bundle(&[nobodys(), nobodys()]), &asked).unwrap();
+    assert_eq!((entries.len(), report.taken, report.subject), (2, 2, None));
+    let (entries, report) = read(&bundle(&[nobodys(), foreign("99504-3", mass(250.0)), nobodys()]), &asked).unwrap();
+    assert_eq!((entries.len(), report.taken, report.others), (1, 1, 2));
+}
+
+#[test]
+fn a_bundle_that_turns_out_bad_at_its_end_leaves_nothing_and_its_own_entries_may_correct_each_other() {
+    let mut log = Log::in_memory(now()).unwrap();
+    let mut other = foreign("99504-3", mass(250.0));
+    other["subject"] = json!({ "reference": "Patient/y" });
+    let several = bundle(&[foreign("99504-3", mass(120.0)), other]);
+    let mut torn = bundle(&[foreign("99504-3", mass(120.0))]);
+    torn.pop();
+    for bytes in [several, torn] {
+        assert!(import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).is_err());
+        assert_eq!(log.span().unwrap(), None, "not even the import's own entry");
+    }
+    let dose = Entry::new(now(), now(), Source::by_hand(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.0 });
+    let dose = dose.unwrap();
+    let corrected = dose.corrected(now(), now(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 }).unwrap();
+    let (bytes, _) = written(&[dose.clone(), corrected.clone(), dose]);
+    let outcome = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
+    assert_eq!((outcome.report.taken, outcome.report.left_out), (3, 0));
+    assert_eq!(outcome.imported.unwrap().recorded.new, 2);
+    assert_eq!(log.history(now(), now()).unwrap().doses.iter().map(|dose| dose.units).collect::<Vec<_>>(), [4.5]);
+    // Once more, all of it is known.
+    let again = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
+    assert_eq!((again.report.left_out, again.imported.unwrap().recorded.new), (0, 0));
+}
+
+#[test]
 fn a_resource_cannot_claim_times_that_its_own_log_could_not_have_had() {
     let claim = |recorded: &str| {
         let mut resource = foreign("41653-7", mass(120.0));
