@@ -3,7 +3,7 @@
 
 use ebbstead_core::Error;
 use ebbstead_core::log::{Entry, InsulinKind, Purpose, Source, Text, What};
-use ebbstead_core::store::{Log, Objection, telling};
+use ebbstead_core::store::{Agreement, Log, Objection, telling};
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Language;
@@ -195,4 +195,86 @@ fn a_forged_file_takes_neither_memory_nor_the_log_with_it() {
     forge("UPDATE entry SET at = 9000000000000000");
     forge("UPDATE source SET name = hex(zeroblob(5000))");
     forge("UPDATE entry SET what = '[[[[[[[['");
+}
+
+/// Sensor traces of sixteen people from two open sets (AZT1D, doi:10.17632/gk9m674wcx.1; HUPA-UCM,
+/// doi:10.17632/3hbcscwz44.1, both CC BY 4.0): the log of another person is told as such, a second sensor on the same one
+/// is not.
+#[test]
+fn people_of_open_data_are_told_apart_and_their_own_second_sensor_is_not() {
+    let shared = std::env::var_os("EBBSTEAD_SHARED").filter(|path| !path.is_empty()).map_or_else(
+        || std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../shared"),
+        std::path::PathBuf::from,
+    );
+    let mut files: Vec<std::path::PathBuf> = ["azt1d", "hupa"]
+        .iter()
+        .filter_map(|set| std::fs::read_dir(shared.join("open-data/cgm").join(set)).ok())
+        .flat_map(|folder| folder.flatten().map(|file| file.path()))
+        .collect();
+    files.sort();
+    if files.len() < 2 {
+        let why = b"skipped: logs of people of open data: the shared data are not there\n";
+        std::io::Write::write_all(&mut std::io::stderr(), why).unwrap();
+        return;
+    }
+    // Three weeks each, all begun on one day, at their own times of day.
+    const WEEKS_MS: i64 = 21 * 1440 * MINUTE_MS;
+    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let people: Vec<Vec<(i64, f64)>> = files
+        .iter()
+        .map(|file| {
+            let options = ebbstead_core::exchange::csv::Options::found(file, words);
+            let opened = std::fs::File::open(file).unwrap();
+            let mut import = ebbstead_core::exchange::csv::Import::open(opened, &options).unwrap();
+            let mut readings = Vec::new();
+            while let Some(reading) = import.next_reading(|_| {}).unwrap() {
+                readings.push((reading.at.unix_ms(), reading.glucose.mg_dl()));
+            }
+            let day = readings.iter().map(|one| one.0).min().unwrap() / (1440 * MINUTE_MS) * 1440 * MINUTE_MS;
+            readings.iter().map(|(at, mg_dl)| (at - day, *mg_dl)).filter(|one| one.0 < WEEKS_MS).collect()
+        })
+        .collect();
+    let begin = at(-60 * 1440);
+    let log = |person: &[(i64, f64)], sensor: &str, change: &dyn Fn(i64, f64) -> (i64, f64)| {
+        log_of(
+            person
+                .iter()
+                .map(|(ms, mg_dl)| {
+                    let (ms, mg_dl) = change(*ms, *mg_dl);
+                    let when = begin.plus_ms(ms);
+                    reading(sensor, when, when, mg_dl.clamp(20.0, 600.0))
+                })
+                .collect(),
+        )
+    };
+    let as_it_is = |ms: i64, mg_dl: f64| (ms, mg_dl);
+    let percent = |agreement: Agreement| agreement.differing as f64 * 100.0 / agreement.compared as f64;
+    let (mut strangers, mut own) = (Vec::new(), Vec::new());
+    for (nth, person) in people.iter().enumerate() {
+        let mut here = log(person, "sensor 1", &as_it_is);
+        for step in [1, 5] {
+            let other = &people[(nth + step) % people.len()];
+            let agreement = here.meet(&log(other, "sensor 2", &as_it_is), now()).unwrap().agreement;
+            if agreement.is_telling() {
+                strangers.push(percent(agreement));
+                assert!(agreement.looks_like_another_wearer(), "{:?} {agreement:?}", files[nth]);
+            }
+        }
+        // Reads a tenth too high and 8 minutes later, with a spread of a tenth.
+        let second = |ms: i64, mg_dl: f64| {
+            let noise = ((ms / MINUTE_MS * 7919 % 1000) as f64 / 500.0 - 1.0) * 0.17;
+            (ms + 8 * MINUTE_MS, mg_dl * (1.1 + noise))
+        };
+        let agreement = here.meet(&log(person, "sensor 2", &second), now()).unwrap().agreement;
+        own.push(percent(agreement));
+        assert!(!agreement.looks_like_another_wearer(), "{:?} {agreement:?}", files[nth]);
+    }
+    let range = |all: &[f64]| (all.iter().copied().fold(f64::MAX, f64::min), all.iter().copied().fold(0.0, f64::max));
+    let ((low, high), (own_low, own_high)) = (range(&strangers), range(&own));
+    eprintln!(
+        "differing readings: of two people {low:.1} to {high:.1} % ({} pairs), of one person's second sensor {own_low:.1} \
+         to {own_high:.1} %",
+        strangers.len()
+    );
+    assert!(strangers.len() > files.len());
 }
