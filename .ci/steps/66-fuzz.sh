@@ -6,7 +6,7 @@ if ! command -v c++ >/dev/null; then
 fi
 bash tests/fuzz/run.sh --build
 seconds="${EBBSTEAD_FUZZ_SECONDS:-5}"
-for target in csv table fhir bluetooth times units settings entries prompts carried; do
+for target in csv table fhir bluetooth times units settings entries prompts carried sealed; do
     log="$CARGO_TARGET_DIR/fuzz/$target.log"
     if ! bash tests/fuzz/run.sh "$target" -max_total_time="$seconds" -max_len=4096 -timeout=20 -rss_limit_mb=1024 -print_final_stats=1 >"$log" 2>&1; then
         tail -40 "$log"

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ebbstead_core::Error;
-use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, seal};
+use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
 use ebbstead_core::log::{Entry, Purpose, Source, Text, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{MINUTE_MS, Moment};
@@ -267,6 +267,12 @@ fn forged_lines_are_refused() {
     };
     let fine = "[1772362800000,60,10400,1500,null]\n";
     assert_eq!(taken(&format!("{whose}{fine}{}", end(1, 0))).unwrap().new, 1);
+    // The same lines, unsealed by another program.
+    let lines = format!("{head}{whose}{fine}{}", end(1, 0));
+    let unsealed = Unsealed::open(lines.as_bytes(), Path::new("lines")).unwrap();
+    assert_eq!(Log::in_memory(now()).unwrap().restore(&unsealed).unwrap().new, 1);
+    let refused = Unsealed::open(b"a letter\n", Path::new("lines")).unwrap_err();
+    assert!(matches!(refused, Error::NotASealedLog { .. }), "{refused}");
     assert_eq!(taken(&end(0, 0)).unwrap().new, 0);
     let long = format!("{{\"entry\":\"{}\"}}\n", "x".repeat(2 << 20));
     let deep = format!("{}\n", "[".repeat(100_000));

@@ -11,11 +11,12 @@ use ebbstead_core::exchange::bluetooth::{
 };
 use ebbstead_core::exchange::csv::{self, Offsets, Zone, table};
 use ebbstead_core::exchange::fhir;
+use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed};
 use ebbstead_core::log::{
     Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
 };
 use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
-use ebbstead_core::store::Log;
+use ebbstead_core::store::{Log, Whole};
 use ebbstead_core::time::{DayHours, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit, HIGHEST_MG_DL, LOWEST_MG_DL, Rate};
 use ebbstead_core::watch::{Learnt, check};
@@ -26,7 +27,7 @@ use ebbstead_core::words::Words;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// All of them.
-pub const TARGETS: [Target; 10] = [
+pub const TARGETS: [Target; 11] = [
     ("csv", csv),
     ("table", table),
     ("fhir", fhir),
@@ -37,6 +38,7 @@ pub const TARGETS: [Target; 10] = [
     ("entries", entries),
     ("prompts", prompts),
     ("carried", carried),
+    ("sealed", sealed),
 ];
 
 /// The clock of all targets.
@@ -445,6 +447,71 @@ pub fn carried(data: &[u8]) {
     let (entries, _) = drawn_entries(&mut octets, 40);
     let recorded: Vec<Entry> = entries.into_iter().filter(|entry| entry.check().is_ok()).collect();
     written_and_read(&recorded);
+}
+
+/// What opens the sealed file among the seeds.
+pub const SEEDS_PASSPHRASE: &str = "four plain words, unlike";
+
+/// A sealed log. An octet with the highest bit set is followed by a whole sealed file; otherwise all octets are the lines within
+/// one: trying a passphrase takes milliseconds, and what is inside may be forged by somebody who knows it.
+#[allow(clippy::expect_used)] // a failure is what is looked for
+pub fn sealed(data: &[u8]) {
+    let Some((first, file)) = data.split_first() else { return };
+    if first & 0x80 == 0 {
+        return match Unsealed::open(data, Path::new("file")) {
+            Ok(unsealed) => whole_or_nothing(&unsealed),
+            Err(error) => shown(&error.to_string()),
+        };
+    }
+    let kept = tempfile::NamedTempFile::new().expect("a file");
+    std::fs::write(kept.path(), file).expect("a file");
+    let passphrase = Passphrase::for_opening(SEEDS_PASSPHRASE.to_owned().into()).expect("a passphrase");
+    if let Ok(opened) = SealedLog::open(kept.path(), &passphrase) {
+        whole_or_nothing(&opened);
+    }
+}
+
+/// Asserts that another log is restored, and taken into a log that has entries, as a whole or not at all; and that what it then says
+/// is what was told, whatever the order.
+#[allow(clippy::expect_used)] // a failure is what is looked for
+fn whole_or_nothing(other: &impl Whole) {
+    let all_of = |log: &Log| {
+        let mut all = Vec::new();
+        log.each_fact(|entry| {
+            all.push(serde_json::to_string(&entry).expect("JSON"));
+            Ok(())
+        })
+        .expect("a log that can be read");
+        all.sort();
+        all
+    };
+    let fresh = || Log::in_memory(now()).expect("memory");
+    let own = Entry::new(now(), now(), Source::by_hand(), What::Symptom { felt: Symptom::FeelsLow }).expect("an entry");
+    let (mut empty, mut living) = (fresh(), fresh());
+    living.record(&own).expect("memory");
+    let before = all_of(&living);
+    let restored = empty.restore(other);
+    let meeting = living.meet(other, now());
+    assert_eq!(all_of(&living), before, "asking wrote something");
+    let merged = living.merge(other);
+    for error in [restored.as_ref().err(), merged.as_ref().err(), meeting.as_ref().err()].into_iter().flatten() {
+        shown(&error.to_string());
+    }
+    if restored.is_err() {
+        assert!(all_of(&empty).is_empty(), "half restored");
+    }
+    match merged {
+        // What is wrong with settings concerns only whom they are restored to.
+        Ok(recorded) => assert_eq!(meeting.expect("what can be merged can be met").recorded, recorded),
+        Err(_) => assert!(restored.is_err() && all_of(&living) == before, "half merged"),
+    }
+    if restored.is_ok() {
+        assert!(empty.check().is_ok() && living.check().is_ok());
+        empty.record(&own).expect("memory");
+        assert_eq!(all_of(&living), all_of(&empty));
+        let (from, until) = (moment(946_684_800_000), moment(7_258_118_399_000));
+        assert_eq!(living.holding(from, until).ok(), empty.holding(from, until).ok());
+    }
 }
 
 /// The filter, the forecast and the prompt on any record whatever, asked for any reason.

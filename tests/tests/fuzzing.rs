@@ -112,7 +112,7 @@ macro_rules! targets {
     };
 }
 
-targets!(csv, table, fhir, bluetooth, times, units, settings, entries, prompts, carried);
+targets!(csv, table, fhir, bluetooth, times, units, settings, entries, prompts, carried, sealed);
 
 /// The property about confirmed lows is asked of octets that hold one, not of none.
 #[test]

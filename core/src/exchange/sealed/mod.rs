@@ -26,7 +26,7 @@ mod telling;
 mod write;
 
 pub use passphrase::Passphrase;
-pub use read::SealedLog;
+pub use read::{SealedLog, Unsealed};
 pub use telling::sealed_line;
 pub use write::{Sealed, seal};
 

@@ -41,14 +41,7 @@ impl<'p> SealedLog<'p> {
     pub(super) fn open_as(path: &Path, named: &Path, passphrase: &'p Passphrase) -> Result<Self> {
         let (path, named) = (path.to_owned(), named.to_owned());
         let mut sealed = Self { path, named, passphrase, head: Head::none() };
-        let mut line = Vec::new();
-        if !next_line(&mut sealed.lines()?, &mut line).map_err(|error| sealed.failed(error))? {
-            return Err(sealed.damaged("it is empty"));
-        }
-        match serde_json::from_slice(&line) {
-            Ok(Line::Head(head)) if head.version == VERSION => sealed.head = head,
-            _ => return Err(Error::NotASealedLog { path: sealed.named }),
-        }
+        sealed.head = head(sealed.lines()?, &sealed.named)?;
         Ok(sealed)
     }
 
@@ -67,7 +60,8 @@ impl<'p> SealedLog<'p> {
     /// Counts and sums up all of it.
     pub(super) fn sum(&self) -> Result<(Counted, u32)> {
         let mut checksum = crc32fast::Hasher::new();
-        let counted = self.each_line(|line| checksum.update(line), &mut |_| Ok(()), &mut |_| Ok(()))?;
+        let see = |line: &[u8]| checksum.update(line);
+        let counted = each_line(self.lines()?, &self.named, see, &mut |_| Ok(()), &mut |_| Ok(()))?;
         Ok((counted, checksum.finalize()))
     }
 
@@ -80,7 +74,7 @@ impl<'p> SealedLog<'p> {
         let path = || self.named.clone();
         let told = |error: DecryptError| match error {
             DecryptError::Io(source) => match source.kind() {
-                io::ErrorKind::UnexpectedEof => self.damaged("it ends early"),
+                io::ErrorKind::UnexpectedEof => damaged(&self.named, "it ends early"),
                 io::ErrorKind::InvalidData => Error::NotASealedLog { path: path() },
                 _ => of_file(&self.named, source),
             },
@@ -88,9 +82,9 @@ impl<'p> SealedLog<'p> {
             DecryptError::InvalidHeader | DecryptError::UnknownFormat | DecryptError::NoMatchingKeys => {
                 Error::NotASealedLog { path: path() }
             }
-            DecryptError::InvalidMac => self.damaged("its head was changed"),
+            DecryptError::InvalidMac => damaged(&self.named, "its head was changed"),
             DecryptError::ExcessiveWork { .. } => {
-                self.damaged("opening it would take more memory than is given to any sealed log")
+                damaged(&self.named, "opening it would take more memory than is given to any sealed log")
             }
             _ => Error::WrongPassphrase { path: path() },
         };
@@ -101,85 +95,129 @@ impl<'p> SealedLog<'p> {
         let plain = decryptor.decrypt(std::iter::once(&self.passphrase.identity() as _)).map_err(told)?;
         Ok(BufReader::with_capacity(1 << 16, plain))
     }
-
-    fn each_line(
-        &self,
-        mut see: impl FnMut(&[u8]),
-        keep: &mut dyn FnMut(Kept) -> Result<()>,
-        tell: &mut dyn FnMut(Entry) -> Result<()>,
-    ) -> Result<Counted> {
-        let unread = |_| self.damaged("a line in it cannot be read");
-        let mut input = self.lines()?;
-        let mut line = Vec::new();
-        let mut counted = Counted::default();
-        let mut whose: Option<(Source, Option<EntryId>)> = None;
-        let mut newest = i64::MIN;
-        let mut first = true;
-        while next_line(&mut input, &mut line).map_err(|error| self.failed(error))? {
-            see(&line);
-            see(b"\n");
-            if line.first() == Some(&b'[') {
-                let Some((source, import)) = &whose else { return Err(self.damaged("a reading has no source")) };
-                let reading: ReadingLine = serde_json::from_slice(&line).map_err(unread)?;
-                let entry = reading.entry(source, *import).map_err(|_| self.damaged("a reading cannot be"))?;
-                if entry.at.unix_ms() < newest {
-                    return Err(self.damaged("its readings are out of order"));
-                }
-                newest = entry.at.unix_ms();
-                counted.readings += 1;
-                tell(entry)?;
-                continue;
-            }
-            match serde_json::from_slice(&line).map_err(unread)? {
-                Line::Head(_) if first => {}
-                Line::Kept(kept) => {
-                    counted.kept += 1;
-                    keep(kept)?;
-                }
-                Line::Entry(entry) if whose.is_none() => {
-                    entry.check().map_err(|_| self.damaged("an entry cannot be"))?;
-                    counted.entries += 1;
-                    tell(entry)?;
-                }
-                Line::Readings { source, import } => whose = Some((source, import)),
-                Line::End(told) if told == counted => {
-                    // Reads on to the end, so that the last piece of the file is known to be whole.
-                    return if next_line(&mut input, &mut line).map_err(|error| self.failed(error))? {
-                        Err(self.damaged("something comes after its end"))
-                    } else {
-                        Ok(counted)
-                    };
-                }
-                Line::End(_) => return Err(self.damaged("it counts other than it holds")),
-                Line::Head(_) | Line::Entry(_) => return Err(self.damaged("its lines are out of order")),
-            }
-            first = false;
-        }
-        Err(self.damaged("it ends early"))
-    }
-
-    fn damaged(&self, what: &str) -> Error {
-        Error::DamagedSealedLog { path: self.named.clone(), what: what.to_owned() }
-    }
-
-    /// A failure after the passphrase was found right.
-    fn failed(&self, error: io::Error) -> Error {
-        match error.kind() {
-            io::ErrorKind::UnexpectedEof => self.damaged("it ends early"),
-            io::ErrorKind::InvalidData => self.damaged("a piece of it was changed"),
-            _ => of_file(&self.named, error),
-        }
-    }
 }
 
 impl Facts for SealedLog<'_> {
     fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
-        self.each_line(|_| {}, &mut |_| Ok(()), tell).map(drop)
+        each_line(self.lines()?, &self.named, |_| {}, &mut |_| Ok(()), tell).map(drop)
     }
 }
 
 impl Whole for SealedLog<'_> {
     fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
-        self.each_line(|_| {}, keep, &mut |_| Ok(())).map(drop)
+        each_line(self.lines()?, &self.named, |_| {}, keep, &mut |_| Ok(())).map(drop)
+    }
+}
+
+/// The lines of a sealed log that another program of the age format unsealed. They are trusted no more than a sealed log is.
+#[derive(Debug)]
+pub struct Unsealed<'l> {
+    lines: &'l [u8],
+    named: PathBuf,
+}
+
+impl<'l> Unsealed<'l> {
+    /// Reads the head of the lines; `named` is what they are called in messages.
+    ///
+    /// # Errors
+    /// As [`SealedLog::open`], the passphrase apart.
+    pub fn open(lines: &'l [u8], named: &Path) -> Result<Self> {
+        head(lines, named)?;
+        Ok(Self { lines, named: named.to_owned() })
+    }
+}
+
+impl Facts for Unsealed<'_> {
+    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
+        each_line(self.lines, &self.named, |_| {}, &mut |_| Ok(()), tell).map(drop)
+    }
+}
+
+impl Whole for Unsealed<'_> {
+    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
+        each_line(self.lines, &self.named, |_| {}, keep, &mut |_| Ok(())).map(drop)
+    }
+}
+
+/// The head of unsealed lines.
+fn head(mut lines: impl BufRead, named: &Path) -> Result<Head> {
+    let mut line = Vec::new();
+    if !next_line(&mut lines, &mut line).map_err(|error| failed(named, error))? {
+        return Err(damaged(named, "it is empty"));
+    }
+    match serde_json::from_slice(&line) {
+        Ok(Line::Head(head)) if head.version == VERSION => Ok(head),
+        _ => Err(Error::NotASealedLog { path: named.to_owned() }),
+    }
+}
+
+/// Tells what unsealed lines say, and counts it.
+fn each_line(
+    mut input: impl BufRead,
+    named: &Path,
+    mut see: impl FnMut(&[u8]),
+    keep: &mut dyn FnMut(Kept) -> Result<()>,
+    tell: &mut dyn FnMut(Entry) -> Result<()>,
+) -> Result<Counted> {
+    let damaged = |what: &str| damaged(named, what);
+    let unread = |_| damaged("a line in it cannot be read");
+    let mut line = Vec::new();
+    let mut counted = Counted::default();
+    let mut whose: Option<(Source, Option<EntryId>)> = None;
+    let mut newest = i64::MIN;
+    let mut first = true;
+    while next_line(&mut input, &mut line).map_err(|error| failed(named, error))? {
+        see(&line);
+        see(b"\n");
+        if line.first() == Some(&b'[') {
+            let Some((source, import)) = &whose else { return Err(damaged("a reading has no source")) };
+            let reading: ReadingLine = serde_json::from_slice(&line).map_err(unread)?;
+            let entry = reading.entry(source, *import).map_err(|_| damaged("a reading cannot be"))?;
+            if entry.at.unix_ms() < newest {
+                return Err(damaged("its readings are out of order"));
+            }
+            newest = entry.at.unix_ms();
+            counted.readings += 1;
+            tell(entry)?;
+            continue;
+        }
+        match serde_json::from_slice(&line).map_err(unread)? {
+            Line::Head(_) if first => {}
+            Line::Kept(kept) => {
+                counted.kept += 1;
+                keep(kept)?;
+            }
+            Line::Entry(entry) if whose.is_none() => {
+                entry.check().map_err(|_| damaged("an entry cannot be"))?;
+                counted.entries += 1;
+                tell(entry)?;
+            }
+            Line::Readings { source, import } => whose = Some((source, import)),
+            Line::End(told) if told == counted => {
+                // Reads on to the end, so that the last piece of the file is known to be whole.
+                return if next_line(&mut input, &mut line).map_err(|error| failed(named, error))? {
+                    Err(damaged("something comes after its end"))
+                } else {
+                    Ok(counted)
+                };
+            }
+            Line::End(_) => return Err(damaged("it counts other than it holds")),
+            Line::Head(_) | Line::Entry(_) => return Err(damaged("its lines are out of order")),
+        }
+        first = false;
+    }
+    Err(damaged("it ends early"))
+}
+
+fn damaged(named: &Path, what: &str) -> Error {
+    Error::DamagedSealedLog { path: named.to_owned(), what: what.to_owned() }
+}
+
+/// A failure after the passphrase was found right.
+fn failed(named: &Path, error: io::Error) -> Error {
+    match error.kind() {
+        io::ErrorKind::UnexpectedEof => damaged(named, "it ends early"),
+        io::ErrorKind::InvalidData => damaged(named, "a piece of it was changed"),
+        _ => of_file(named, error),
     }
 }
