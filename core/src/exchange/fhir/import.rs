@@ -27,7 +27,7 @@ pub struct Outcome {
 /// Entry by entry, in one transaction: memory does not grow with the bundle, and others wait to write until it was read.
 ///
 /// # Errors
-/// Those of [`super::read`] and [`Log::import`]. Nothing is written in any of these cases.
+/// Those of [`super::read()`] and [`Log::import`]. Nothing is written in any of these cases.
 pub fn import(log: &mut Log, input: impl Read, name: Text, only_look: bool, options: &Options) -> Result<Outcome> {
     if only_look {
         let report = each(input, options, &mut |_, entry| objection(&entry, |id| log.get(id)))?;
