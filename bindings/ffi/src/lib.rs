@@ -29,6 +29,7 @@ mod import;
 mod learn;
 mod log;
 mod mirror;
+mod moving;
 mod night;
 mod page;
 mod picture;
@@ -49,6 +50,7 @@ pub use exchange::{BundleAnswer, BundleReport, DeviceHeard, ExchangePart, Nearby
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use learn::LearnPart;
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
+pub use moving::{Meeting, OtherLog, TakenIn, mend_log};
 pub use night::{NightAnswer, NightDone, NightPart};
 pub use page::{Page, PageBlock, PageRow, PageSection};
 pub use picture::{DayPicture, DrawnLine, DrawnPath, DrawnPoint, HourPost, LineKind, NotedMark, Picture, ScaleMark};

@@ -7,7 +7,9 @@ use std::path::Path;
 use tempfile::NamedTempFile;
 
 use crate::error::{Error, Result};
+use crate::review::telling::pick;
 use crate::store::of_file;
+use crate::words::Words;
 
 /// Writes a file beside its final name, readable by its owner only, forces it to the disk and puts it in place by one
 /// rename. A file that is there already is kept unless `replace`.
@@ -33,6 +35,16 @@ pub fn put_in_place<T, E: From<Error>>(
     placed.map_err(|error| refused(error.error))?;
     sync_folder(folder).map_err(refused)?;
     Ok(done)
+}
+
+/// What to know about a file that is not sealed.
+#[must_use]
+pub fn readable_by_anybody(words: Words) -> &'static str {
+    pick(
+        words,
+        "Anybody who has this file can read it. Give it only to those you would tell.",
+        "Wer diese Datei hat, kann sie lesen. Gib sie nur denen, denen du es auch sagen würdest.",
+    )
 }
 
 /// Forces the new name to the disk, where folders can be: a rename alone may be lost with the power.

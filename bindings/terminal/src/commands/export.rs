@@ -5,13 +5,11 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ebbstead_core::Error;
-use ebbstead_core::exchange::csv::table::{self, Which, Written};
-use ebbstead_core::exchange::fhir::{self, Bundle, Carried};
-use ebbstead_core::exchange::file::put_in_place;
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::exchange::csv::table::{self, Which};
+use ebbstead_core::exchange::fhir::{self, Carried};
+use ebbstead_core::exchange::file::{put_in_place, readable_by_anybody};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment};
-use ebbstead_core::wearer::Wearer;
 
 use crate::desk::Desk;
 use crate::failure::Failure;
@@ -50,14 +48,9 @@ pub enum Format {
     Table,
 }
 
-/// Entries are fetched this much at a time, so that a log of many years needs no more memory than one of a month.
-const AT_A_TIME_MS: i64 = 30 * DAY_MS;
-/// Without a span of its own the review looks back this far, in days: what the consensus asks for.
-const REVIEWED_DAYS: u16 = 14;
-
 pub fn run(desk: &Desk, given: &Export) -> Result<(), Failure> {
     let now = desk.now()?;
-    let (log, wearer) = desk.open(now)?;
+    let (log, _) = desk.open(now)?;
     let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
     let days_back = |days: u16| until.plus_ms(-i64::from(days) * DAY_MS);
     let from = match (&given.from, given.days) {
@@ -67,13 +60,8 @@ pub fn run(desk: &Desk, given: &Export) -> Result<(), Failure> {
     if given.format == Format::Table {
         return as_table(desk, given, &log, (from, given.until.as_ref().map(|_| until)));
     }
-    let reviewed = Period::new(from.unwrap_or_else(|| days_back(REVIEWED_DAYS)), until)?;
-    let from = from.map_or_else(|| Moment::new(FIRST_MS, 0), Ok)?;
     let written = |out: &mut dyn Write| -> Result<Carried, Failure> {
-        let mut bundle = Bundle::begin(out, log.id()?, now)?;
-        put_all(&log, from, until, &mut bundle)?;
-        bundle.put_review(&review(&log, &wearer, reviewed)?)?;
-        Ok(bundle.finish()?)
+        Ok(fhir::export(&log, out, &given.file, (from, until), now)?)
     };
     if given.file == Path::new("-") {
         written(&mut BufWriter::new(io::stdout().lock()))?;
@@ -81,31 +69,6 @@ pub fn run(desk: &Desk, given: &Export) -> Result<(), Failure> {
     }
     let carried = into_file(given, written)?;
     say(desk, &given.file, &carried)
-}
-
-/// 1 January 2000: the first instant a log takes.
-const FIRST_MS: i64 = 946_684_800_000;
-
-fn put_all<W: Write>(log: &Log, from: Moment, until: Moment, bundle: &mut Bundle<W>) -> Result<(), Failure> {
-    let mut begin = from;
-    while begin.unix_ms() <= until.unix_ms() {
-        let end = begin.plus_ms(AT_A_TIME_MS - 1);
-        let end = if end.unix_ms() < until.unix_ms() { end } else { until };
-        for entry in log.holding(begin, end)? {
-            bundle.put(&entry)?;
-        }
-        if end.unix_ms() >= until.unix_ms() {
-            break;
-        }
-        begin = end.plus_ms(1);
-    }
-    Ok(())
-}
-
-fn review(log: &Log, wearer: &Wearer, period: Period) -> Result<Review, Failure> {
-    // A day before, so that what began earlier is known.
-    let history = log.history(period.from().plus_ms(-DAY_MS), period.until())?;
-    Ok(Review::of(&history, wearer, period, Manner::default()))
 }
 
 /// Puts a file in place as a whole.
@@ -129,38 +92,17 @@ fn as_table(desk: &Desk, given: &Export, log: &Log, stretch: (Option<Moment>, Op
         write(&mut BufWriter::new(io::stdout().lock()))?;
         return Ok(());
     }
-    let Written { readings, others, first, last } = into_file(given, write)?;
-    let day = |at: Option<Moment>| at.map_or_else(String::new, |at| at.local_date().to_string());
-    let (first, last) = (day(first), day(last));
+    let written = into_file(given, write)?;
     let mut screen = desk.screen();
-    screen.paragraph(&desk.pick(
-        format!("{readings} sensor readings and {others} other entries, {first} to {last}."),
-        format!("{readings} Sensorwerte und {others} andere Einträge, {first} bis {last}."),
-    ))?;
-    screen.paragraph(anybody(desk))?;
+    screen.paragraph(&table::written_line(&written, desk.words()))?;
+    screen.paragraph(readable_by_anybody(desk.words()))?;
     Ok(screen.finish()?)
 }
 
 fn say(desk: &Desk, path: &Path, carried: &Carried) -> Result<(), Failure> {
-    let words = desk.words();
     let mut screen = desk.screen();
-    let (entries, figures, file) = (carried.entries, carried.figures, path.display());
-    screen.paragraph(&desk.pick(
-        format!("{file}: {entries} entries and {figures} review figures."),
-        format!("{file}: {entries} Einträge und {figures} Zahlen des Rückblicks."),
-    ))?;
-    screen.paragraph(fhir::not_carried(words))?;
-    for (what, count) in &carried.not_carried {
-        let left_out = fhir::not_carried_text(*what, *count, words);
-        screen.item(&desk.pick(format!("Not in it: {left_out}."), format!("Nicht darin: {left_out}.")))?;
-    }
-    screen.paragraph(anybody(desk))?;
+    screen.line(&format!("{}:", path.display()))?;
+    fhir::carried_lines(carried, desk.words()).iter().try_for_each(|line| screen.paragraph(line))?;
+    screen.paragraph(readable_by_anybody(desk.words()))?;
     Ok(screen.finish()?)
-}
-
-fn anybody(desk: &Desk) -> &'static str {
-    desk.pick(
-        "Anybody who has this file can read it. Give it only to those you would tell.",
-        "Wer diese Datei hat, kann sie lesen. Gib sie nur denen, denen du es auch sagen würdest.",
-    )
 }

@@ -54,6 +54,7 @@
 //! ```
 
 pub mod codes;
+mod export;
 mod import;
 mod read;
 mod summary;
@@ -61,9 +62,10 @@ mod telling;
 mod write;
 
 pub use codes::KINDS;
+pub use export::export;
 pub use import::{Outcome, import};
 pub use read::{Fault, Finding, FindingCode, Options, Report, read};
-pub use telling::{fault_text, finding_text, not_carried, not_carried_text};
+pub use telling::{carried_lines, fault_text, finding_text, not_carried, not_carried_text};
 pub use write::{Bundle, Carried, NotCarried};
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! What a bundle was refused or left out for, in words.
 
 use super::read::{Fault, Finding, FindingCode};
-use super::write::NotCarried;
+use super::write::{Carried, NotCarried};
 use crate::review::telling::pick;
 use crate::words::Words;
 
@@ -102,6 +102,25 @@ pub fn finding_text(finding: &Finding, words: Words) -> String {
         format!("entry {place}, {element}: {why}; left out"),
         format!("Eintrag {place}, {element}: {why}; ausgelassen"),
     )
+}
+
+/// What a bundle came to, one sentence a line: what is in it, and what is not.
+#[must_use]
+pub fn carried_lines(carried: &Carried, words: Words) -> Vec<String> {
+    let (entries, figures) = (carried.entries, carried.figures);
+    let mut lines = vec![
+        pick(
+            words,
+            format!("{entries} entries and {figures} review figures."),
+            format!("{entries} Einträge und {figures} Zahlen des Rückblicks."),
+        ),
+        not_carried(words).to_owned(),
+    ];
+    lines.extend(carried.not_carried.iter().map(|(what, count)| {
+        let left_out = not_carried_text(*what, *count, words);
+        pick(words, format!("Not in it: {left_out}."), format!("Nicht darin: {left_out}."))
+    }));
+    lines
 }
 
 /// What no bundle carries, for the note beside an export.

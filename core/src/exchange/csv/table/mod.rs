@@ -34,7 +34,7 @@ mod read;
 mod write;
 
 pub use read::{Finding, Rows, Trouble, is_table, line};
-pub use write::{Which, Written, write};
+pub use write::{Which, Written, write, written_line};
 
 /// The columns, in their order.
 pub(super) const COLUMNS: [&str; 21] = [

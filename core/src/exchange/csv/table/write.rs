@@ -8,6 +8,7 @@ use serde_json::Value;
 use super::{COLUMNS, at, guarded, text_field};
 use crate::error::{Error, Result};
 use crate::log::{Entry, What};
+use crate::review::telling::pick;
 use crate::store::{Log, of_file};
 use crate::time::{DAY_MS, Moment};
 use crate::units::MG_DL_PER_MMOL_L;
@@ -33,6 +34,19 @@ pub struct Written {
     pub first: Option<Moment>,
     /// The time of the last row.
     pub last: Option<Moment>,
+}
+
+/// What was written, on one line.
+#[must_use]
+pub fn written_line(written: &Written, words: Words) -> String {
+    let Written { readings, others, first, last } = written;
+    let day = |at: &Option<Moment>| at.map_or_else(String::new, |at| at.local_date().to_string());
+    let (first, last) = (day(first), day(last));
+    pick(
+        words,
+        format!("{readings} sensor readings and {others} other entries, {first} to {last}."),
+        format!("{readings} Sensorwerte und {others} andere Einträge, {first} bis {last}."),
+    )
 }
 
 /// Writes the log's entries of a stretch, both ends included, as a table; all of them where no end is given.

@@ -1,0 +1,231 @@
+//! The whole log on its way: written for other programs, sealed, taken in from another phone, saved from damage.
+
+use std::io::{self, BufWriter, Write};
+use std::path::Path;
+
+use ebbstead_core::exchange::csv::table;
+use ebbstead_core::exchange::fhir;
+use ebbstead_core::exchange::file::{self, put_in_place};
+use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
+use ebbstead_core::store::{Facts, Log, telling};
+use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
+use ebbstead_core::words::Words;
+use ebbstead_core::{Error, Result, units};
+use zeroize::Zeroizing;
+
+use crate::companion::Shared;
+use crate::error::{ApiError, ApiResult};
+use crate::exchange::ExchangePart;
+use crate::log::Recorded;
+use crate::records::Moment;
+use crate::settings::Language;
+
+/// A log that came from elsewhere, in a file this app may read.
+#[derive(Clone, PartialEq, Eq, uniffi::Enum)]
+pub enum OtherLog {
+    /// Another phone's log, or a copy of one. It is only read.
+    Open {
+        /// Where.
+        path: String,
+    },
+    /// One sealed by [`ExchangePart::seal`].
+    Sealed {
+        /// Where.
+        path: String,
+        /// What opens it. Let go of it as soon as the call returns.
+        passphrase: String,
+    },
+}
+
+/// What taking a log in would do. Show the lines and the objections before anything is taken in.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct Meeting {
+    /// What would change, one sentence a line.
+    pub lines: Vec<String>,
+    /// What speaks against it, if anything does: ask once more.
+    pub objections: Vec<String>,
+    /// Whether the log has all of it already.
+    pub changes_nothing: bool,
+    /// Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
+    pub restores: bool,
+}
+
+/// What taking a log in did.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct TakenIn {
+    /// What became of the entries.
+    pub recorded: Recorded,
+    /// What else to know, in words.
+    pub told: Vec<String>,
+}
+
+#[uniffi::export]
+impl ExchangePart {
+    /// Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
+    /// end is given. Returns what was written, in words. Readable by whoever has the file.
+    ///
+    /// # Errors
+    /// [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
+    /// `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
+    pub fn export_table(
+        &self,
+        path: &str,
+        replace: bool,
+        from: Option<Moment>,
+        until: Option<Moment>,
+    ) -> ApiResult<Vec<String>> {
+        let words = self.shared.words();
+        self.alongside(|log| {
+            let span = (from.map(TryInto::try_into).transpose()?, until.map(TryInto::try_into).transpose()?);
+            let written = into_file(Path::new(path), replace, |out| {
+                table::write(log, out, Path::new(path), words, table::Which::Holding, span)
+            })?;
+            Ok(vec![table::written_line(&written, words), file::readable_by_anybody(words).to_owned()])
+        })
+    }
+
+    /// Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
+    /// was written and what a bundle cannot carry, in words. Readable by whoever has the file.
+    ///
+    /// # Errors
+    /// As [`ExchangePart::export_table`].
+    pub fn export_bundle(&self, path: &str, replace: bool, days: Option<u16>, now: Moment) -> ApiResult<Vec<String>> {
+        let words = self.shared.words();
+        self.alongside(|log| {
+            let now: CoreMoment = now.try_into()?;
+            let from = days.map(|days| now.plus_ms(-i64::from(days) * DAY_MS));
+            let carried =
+                into_file(Path::new(path), replace, |out| fhir::export(log, out, Path::new(path), (from, now), now))?;
+            let mut told = fhir::carried_lines(&carried, words);
+            told.push(file::readable_by_anybody(words).to_owned());
+            Ok(told)
+        })
+    }
+
+    /// Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
+    /// format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
+    /// seconds. Returns what was sealed, in words.
+    ///
+    /// # Errors
+    /// [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
+    /// [`ExchangePart::export_table`].
+    pub fn seal(&self, path: &str, replace: bool, passphrase: String, now: Moment) -> ApiResult<Vec<String>> {
+        let words = self.shared.words();
+        let passphrase = Zeroizing::new(passphrase);
+        self.alongside(|log| {
+            let passphrase = Passphrase::for_sealing(passphrase)?;
+            let sealed = sealed::seal(log, Path::new(path), &passphrase, replace, now.try_into()?)?;
+            Ok(vec![sealed::sealed_line(&sealed, words)])
+        })
+    }
+
+    /// Says what taking another log in would do. Writes nothing.
+    ///
+    /// # Errors
+    /// [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
+    /// `NewerLog`, `Failed`, `Closed`, `Busy`.
+    pub fn meet(&self, other: OtherLog, now: Moment) -> ApiResult<Meeting> {
+        let words = self.shared.words();
+        let sealed = matches!(other, OtherLog::Sealed { .. });
+        self.shared.with(|log| {
+            let now = now.try_into()?;
+            let restores = sealed && is_empty(log)?;
+            let meeting = match other {
+                OtherLog::Open { path } => log.meet(&Log::open_to_read(path)?, now)?,
+                OtherLog::Sealed { path, passphrase } => {
+                    let passphrase = Passphrase::for_opening(Zeroizing::new(passphrase))?;
+                    log.meet(&SealedLog::open(Path::new(&path), &passphrase)?, now)?
+                }
+            };
+            Ok(Meeting {
+                lines: telling::meeting_lines(&meeting, words),
+                objections: meeting.objections().into_iter().map(|one| telling::objection(one, words)).collect(),
+                changes_nothing: meeting.changes_nothing(),
+                restores,
+            })
+        })
+    }
+
+    /// Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+    /// restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+    ///
+    /// # Errors
+    /// As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+    /// is not given. Nothing is taken in then.
+    pub fn take_in(&self, other: OtherLog, even_so: bool, now: Moment) -> ApiResult<TakenIn> {
+        let words = self.shared.words();
+        let done = self.shared.change(|log| {
+            let now = now.try_into()?;
+            match other {
+                OtherLog::Open { path } => Ok((merge(log, &Log::open_to_read(path)?, even_so, now)?, true)),
+                OtherLog::Sealed { path, passphrase } => {
+                    let passphrase = Passphrase::for_opening(Zeroizing::new(passphrase))?;
+                    let whole = SealedLog::open(Path::new(&path), &passphrase)?;
+                    if is_empty(log)? {
+                        return Ok((log.restore(&whole)?, false));
+                    }
+                    Ok((merge(log, &whole, even_so, now)?, true))
+                }
+            }
+        })?;
+        let (recorded, settings_stay) = done;
+        if !settings_stay {
+            self.speak_as_restored()?;
+        }
+        let told = if settings_stay { vec![telling::settings_stay(words)] } else { Vec::new() };
+        Ok(TakenIn { recorded: recorded.into(), told })
+    }
+}
+
+impl ExchangePart {
+    /// Works on the file by itself, so that a prompt asked for meanwhile does not wait.
+    fn alongside<T>(&self, work: impl FnOnce(&Log) -> Result<T>) -> ApiResult<T> {
+        let path = self.shared.with(|log| Ok(log.path().to_owned()))?;
+        let done = || work(&Log::open_to_read(&path)?);
+        self.shared.guarded(|| done().map_err(|error| self.shared.refused(&error)))
+    }
+
+    fn speak_as_restored(&self) -> ApiResult<()> {
+        let wearer = self.shared.with(|log| log.wearer())?;
+        self.shared.speak(wearer.language.into(), wearer.unit.into());
+        self.shared.tell(|watcher| watcher.settings_changed());
+        Ok(())
+    }
+}
+
+/// Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
+/// [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.
+///
+/// # Errors
+/// [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
+/// `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
+#[uniffi::export]
+pub fn mend_log(damaged: &str, into: &str, language: Language, now: Moment) -> ApiResult<Vec<String>> {
+    let words = Words::new(language.into(), units::GlucoseUnit::default());
+    let mend = || -> Result<_> { Log::mend(damaged, into, now.try_into()?) };
+    let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(mend));
+    let mended = done.map_err(|_| ApiError::panicked(words))?.map_err(|error| ApiError::of(&error, words))?;
+    Ok(telling::mended_lines(&mended, words))
+}
+
+fn into_file<T>(path: &Path, replace: bool, write: impl FnOnce(&mut dyn Write) -> Result<T>) -> Result<T> {
+    put_in_place(path, replace, |part| {
+        let refused = |source: io::Error| Error::File { path: path.to_owned(), source };
+        let mut out = BufWriter::new(part.as_file());
+        let done = write(&mut out)?;
+        out.flush().map_err(refused)?;
+        Ok(done)
+    })
+}
+
+fn is_empty(log: &Log) -> Result<bool> {
+    let count = log.count()?;
+    Ok(count.readings + count.others == 0)
+}
+
+fn merge(log: &mut Log, other: &impl Facts, even_so: bool, now: CoreMoment) -> Result<ebbstead_core::store::Recorded> {
+    if !even_so && !log.meet(other, now)?.objections().is_empty() {
+        return Err(Error::Invalid { what: "other log", why: "something speaks against taking it in".to_owned() });
+    }
+    log.merge(other)
+}
