@@ -69,3 +69,70 @@ fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
     assert!(count() < with_import);
     assert!(matches!(import("no bundle", false), BundleAnswer::Refused { .. }));
 }
+
+#[test]
+fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
+    use ebbstead_ffi::OtherLog;
+    let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    let mine = opened(&here);
+    let note = |companion: &EbbsteadCompanion, text: &str| {
+        companion.log().unwrap().record(What::Note { text: text.to_owned() }, NOW, NOW).unwrap();
+    };
+    note(&mine, "on the first phone");
+    let mut wearer = mine.settings().unwrap().wearer().unwrap();
+    wearer.low_line_mg_dl = 80.0;
+    mine.settings().unwrap().set_wearer(wearer, NOW).unwrap();
+    let exchange = mine.exchange().unwrap();
+    let place = |name: &str| here.path().join(name).to_str().unwrap().to_owned();
+
+    let table = exchange.export_table(&place("log.csv"), false, None, None).unwrap();
+    assert!(table[0].contains("1 other"), "{table:?}");
+    assert!(std::fs::read_to_string(place("log.csv")).unwrap().contains("on the first phone"));
+    assert!(matches!(exchange.export_table(&place("log.csv"), false, None, None), Err(ApiError::Failed { .. })));
+    exchange.export_table(&place("log.csv"), true, None, None).unwrap();
+    exchange.export_bundle(&place("log.json"), false, Some(14), NOW).unwrap();
+    let bundle = std::fs::read(place("log.json")).unwrap();
+    assert!(serde_json::from_slice::<serde_json::Value>(&bundle).is_ok());
+
+    let words = "correct horse battery";
+    let short = exchange.seal(&place("copy.sealed"), false, "short".to_owned(), NOW).unwrap_err();
+    assert!(matches!(&short, ApiError::InvalidInput { field, .. } if field == "passphrase"), "{short:?}");
+    exchange.seal(&place("copy.sealed"), false, words.to_owned(), NOW).unwrap();
+    let sealed = |passphrase: &str| OtherLog::Sealed { path: place("copy.sealed"), passphrase: passphrase.to_owned() };
+
+    let other = opened(&there);
+    let theirs = other.exchange().unwrap();
+    let wrong = theirs.meet(sealed("another passphrase"), NOW).unwrap_err();
+    assert!(matches!(&wrong, ApiError::InvalidInput { field, .. } if field == "passphrase"), "{wrong:?}");
+    assert!(!format!("{wrong:?}").contains("another"));
+    assert!(theirs.meet(sealed(words), NOW).unwrap().restores);
+    assert_eq!(theirs.take_in(sealed(words), false, NOW).unwrap().recorded.new, 1);
+    // Settings come with what is restored.
+    assert!((other.settings().unwrap().wearer().unwrap().low_line_mg_dl - 80.0).abs() < 1e-9);
+
+    note(&other, "on the second phone");
+    other.close_log().unwrap();
+    let open = || OtherLog::Open { path: there.path().join("log.ebb").to_str().unwrap().to_owned() };
+    let meeting = exchange.meet(open(), NOW).unwrap();
+    assert!(!meeting.changes_nothing && !meeting.lines.is_empty() && !meeting.restores, "{meeting:?}");
+    assert_eq!(exchange.take_in(open(), false, NOW).unwrap().recorded.new, 1);
+    assert!(exchange.meet(open(), NOW).unwrap().changes_nothing);
+}
+
+#[test]
+fn what_can_be_read_of_a_damaged_log_is_saved() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(&place);
+    companion.log().unwrap().record(What::Note { text: "kept".to_owned() }, NOW, NOW).unwrap();
+    companion.close_log().unwrap();
+    drop(companion);
+    let path = |name: &str| place.path().join(name).to_str().unwrap().to_owned();
+    let told = ebbstead_ffi::mend_log(&path("log.ebb"), &path("saved.ebb"), Language::English, NOW).unwrap();
+    assert!(!told.is_empty());
+    let saved = EbbsteadCompanion::open(&path("saved.ebb"), Language::English, NOW).unwrap();
+    assert_eq!(saved.log().unwrap().list(NOW, NOW, false, false).unwrap().len(), 1);
+    std::fs::write(path("letter"), "a letter, not a log").unwrap();
+    let refused = ebbstead_ffi::mend_log(&path("letter"), &path("none.ebb"), Language::German, NOW).unwrap_err();
+    assert!(matches!(refused, ApiError::Damaged { .. }), "{refused:?}");
+    assert!(!std::path::Path::new(&path("none.ebb")).exists());
+}
