@@ -524,6 +524,8 @@ def _uniffi_check_contract_api_version(lib):
         raise InternalError("UniFFI contract version mismatch: try cleaning and rebuilding your project")
 
 def _uniffi_check_api_checksums(lib):
+    if lib.uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 21041:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251:
@@ -564,7 +566,17 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() != 38179:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() != 42324:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 32637:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in() != 10314:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -659,6 +671,9 @@ _UniffiLib.ffi_ebbstead_ffi_rustbuffer_reserve.restype = _UniffiRustBuffer
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.argtypes = (
 )
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.restype = ctypes.c_uint32
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
@@ -719,9 +734,24 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open.resty
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.restype = ctypes.c_uint16
@@ -818,6 +848,14 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -928,6 +966,24 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_device.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_int8,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_int8,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -937,6 +993,30 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_int8,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_int8,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -7713,6 +7793,57 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.holds, buf)
 
 @dataclass
+class Meeting:
+    """
+    What taking a log in would do. Show the lines and the objections before anything is taken in.
+"""
+    def __init__(self, *, lines:typing.List[str], objections:typing.List[str], changes_nothing:bool, restores:bool):
+        self.lines = lines
+        self.objections = objections
+        self.changes_nothing = changes_nothing
+        self.restores = restores
+        
+        
+
+    
+    def __str__(self):
+        return "Meeting(lines={}, objections={}, changes_nothing={}, restores={})".format(self.lines, self.objections, self.changes_nothing, self.restores)
+    def __eq__(self, other):
+        if self.lines != other.lines:
+            return False
+        if self.objections != other.objections:
+            return False
+        if self.changes_nothing != other.changes_nothing:
+            return False
+        if self.restores != other.restores:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeMeeting(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Meeting(
+            lines=_UniffiFfiConverterSequenceString.read(buf),
+            objections=_UniffiFfiConverterSequenceString.read(buf),
+            changes_nothing=_UniffiFfiConverterBoolean.read(buf),
+            restores=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterSequenceString.check_lower(value.lines)
+        _UniffiFfiConverterSequenceString.check_lower(value.objections)
+        _UniffiFfiConverterBoolean.check_lower(value.changes_nothing)
+        _UniffiFfiConverterBoolean.check_lower(value.restores)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterSequenceString.write(value.lines, buf)
+        _UniffiFfiConverterSequenceString.write(value.objections, buf)
+        _UniffiFfiConverterBoolean.write(value.changes_nothing, buf)
+        _UniffiFfiConverterBoolean.write(value.restores, buf)
+
+@dataclass
 class NightDone:
     """
     What became of an answer.
@@ -8388,6 +8519,45 @@ class _UniffiFfiConverterTypeSensorOptions(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterUInt16.write(value.days, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.rated_days, buf)
+
+@dataclass
+class TakenIn:
+    """
+    What taking a log in did.
+"""
+    def __init__(self, *, recorded:Recorded, told:typing.List[str]):
+        self.recorded = recorded
+        self.told = told
+        
+        
+
+    
+    def __str__(self):
+        return "TakenIn(recorded={}, told={})".format(self.recorded, self.told)
+    def __eq__(self, other):
+        if self.recorded != other.recorded:
+            return False
+        if self.told != other.told:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeTakenIn(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return TakenIn(
+            recorded=_UniffiFfiConverterTypeRecorded.read(buf),
+            told=_UniffiFfiConverterSequenceString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
+        _UniffiFfiConverterSequenceString.check_lower(value.told)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
+        _UniffiFfiConverterSequenceString.write(value.told, buf)
 
 @dataclass
 class Undone:
@@ -10249,6 +10419,148 @@ class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
 
 
 
+
+
+
+
+
+class OtherLog:
+    """
+    A log that came from elsewhere, in a file this app may read.
+"""
+    def __init__(self):
+        raise RuntimeError("OtherLog cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class OPEN:
+        """
+        Another phone's log, or a copy of one. It is only read.
+"""
+        
+        def __init__(self, path:str):
+            self.path = path
+            
+            """
+        Where.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "OtherLog.OPEN(path={})".format(self.path)
+        def __eq__(self, other):
+            if not isinstance(other, OtherLog):
+                return NotImplemented
+            if not other.is_OPEN():
+                return False
+            if self.path != other.path:
+                return False
+            return True
+
+    @dataclass
+    class SEALED:
+        """
+        One sealed by [`ExchangePart::seal`].
+"""
+        
+        def __init__(self, path:str, passphrase:str):
+            self.path = path
+            
+            """
+        Where.
+"""
+        
+            self.passphrase = passphrase
+            
+            """
+        What opens it. Let go of it as soon as the call returns.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "OtherLog.SEALED(path={}, passphrase={})".format(self.path, self.passphrase)
+        def __eq__(self, other):
+            if not isinstance(other, OtherLog):
+                return NotImplemented
+            if not other.is_SEALED():
+                return False
+            if self.path != other.path:
+                return False
+            if self.passphrase != other.passphrase:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_OPEN(self) -> bool:
+        return isinstance(self, OtherLog.OPEN)
+    def is_open(self) -> bool:
+        return isinstance(self, OtherLog.OPEN)
+    def is_SEALED(self) -> bool:
+        return isinstance(self, OtherLog.SEALED)
+    def is_sealed(self) -> bool:
+        return isinstance(self, OtherLog.SEALED)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+OtherLog.OPEN = type("OtherLog.OPEN", (OtherLog.OPEN, OtherLog,), {})  # type: ignore
+OtherLog.SEALED = type("OtherLog.SEALED", (OtherLog.SEALED, OtherLog,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypeOtherLog(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return OtherLog.OPEN(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 2:
+            return OtherLog.SEALED(
+                _UniffiFfiConverterString.read(buf),
+                _UniffiFfiConverterString.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_OPEN():
+            _UniffiFfiConverterString.check_lower(value.path)
+            return
+        if value.is_SEALED():
+            _UniffiFfiConverterString.check_lower(value.path)
+            _UniffiFfiConverterString.check_lower(value.passphrase)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_OPEN():
+            buf.write_i32(1)
+            _UniffiFfiConverterString.write(value.path, buf)
+        if value.is_SEALED():
+            buf.write_i32(2)
+            _UniffiFfiConverterString.write(value.path, buf)
+            _UniffiFfiConverterString.write(value.passphrase, buf)
+
+
+
 class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -10693,6 +11005,25 @@ class ExchangePartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for a name that cannot be; `Closed`.
 """
         raise NotImplementedError
+    def export_bundle(self, path: str,replace: bool,days: typing.Optional[int],now: Moment) -> typing.List[str]:
+        """
+        Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
+        was written and what a bundle cannot carry, in words. Readable by whoever has the file.
+
+        # Errors
+        As [`ExchangePart::export_table`].
+"""
+        raise NotImplementedError
+    def export_table(self, path: str,replace: bool,_from: typing.Optional[Moment],until: typing.Optional[Moment]) -> typing.List[str]:
+        """
+        Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
+        end is given. Returns what was written, in words. Readable by whoever has the file.
+
+        # Errors
+        [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
+        `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
+"""
+        raise NotImplementedError
     def import_bundle(self, name: str,bytes: bytes,only_look: bool,now: Moment) -> BundleAnswer:
         """
         Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
@@ -10701,6 +11032,36 @@ class ExchangePartProtocol(typing.Protocol):
 
         # Errors
         As [`crate::LogPart::record`].
+"""
+        raise NotImplementedError
+    def meet(self, other: OtherLog,now: Moment) -> Meeting:
+        """
+        Says what taking another log in would do. Writes nothing.
+
+        # Errors
+        [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
+        `NewerLog`, `Failed`, `Closed`, `Busy`.
+"""
+        raise NotImplementedError
+    def seal(self, path: str,replace: bool,passphrase: str,now: Moment) -> typing.List[str]:
+        """
+        Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
+        format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
+        seconds. Returns what was sealed, in words.
+
+        # Errors
+        [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
+        [`ExchangePart::export_table`].
+"""
+        raise NotImplementedError
+    def take_in(self, other: OtherLog,even_so: bool,now: Moment) -> TakenIn:
+        """
+        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+        restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+
+        # Errors
+        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+        is not given. Nothing is taken in then.
 """
         raise NotImplementedError
 
@@ -10756,6 +11117,69 @@ class ExchangePart(ExchangePartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def export_bundle(self, path: str,replace: bool,days: typing.Optional[int],now: Moment) -> typing.List[str]:
+        """
+        Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
+        was written and what a bundle cannot carry, in words. Readable by whoever has the file.
+
+        # Errors
+        As [`ExchangePart::export_table`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(path)
+
+        _UniffiFfiConverterBoolean.check_lower(replace)
+
+        _UniffiFfiConverterOptionalUInt16.check_lower(days)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(path),
+            _UniffiFfiConverterBoolean.lower(replace),
+            _UniffiFfiConverterOptionalUInt16.lower(days),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def export_table(self, path: str,replace: bool,_from: typing.Optional[Moment],until: typing.Optional[Moment]) -> typing.List[str]:
+        """
+        Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
+        end is given. Returns what was written, in words. Readable by whoever has the file.
+
+        # Errors
+        [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
+        `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
+"""
+        
+        _UniffiFfiConverterString.check_lower(path)
+
+        _UniffiFfiConverterBoolean.check_lower(replace)
+
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(_from)
+
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(until)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(path),
+            _UniffiFfiConverterBoolean.lower(replace),
+            _UniffiFfiConverterOptionalTypeMoment.lower(_from),
+            _UniffiFfiConverterOptionalTypeMoment.lower(until),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def import_bundle(self, name: str,bytes: bytes,only_look: bool,now: Moment) -> BundleAnswer:
         """
         Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
@@ -10785,6 +11209,93 @@ class ExchangePart(ExchangePartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def meet(self, other: OtherLog,now: Moment) -> Meeting:
+        """
+        Says what taking another log in would do. Writes nothing.
+
+        # Errors
+        [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
+        `NewerLog`, `Failed`, `Closed`, `Busy`.
+"""
+        
+        _UniffiFfiConverterTypeOtherLog.check_lower(other)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeOtherLog.lower(other),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeMeeting.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def seal(self, path: str,replace: bool,passphrase: str,now: Moment) -> typing.List[str]:
+        """
+        Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
+        format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
+        seconds. Returns what was sealed, in words.
+
+        # Errors
+        [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
+        [`ExchangePart::export_table`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(path)
+
+        _UniffiFfiConverterBoolean.check_lower(replace)
+
+        _UniffiFfiConverterString.check_lower(passphrase)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(path),
+            _UniffiFfiConverterBoolean.lower(replace),
+            _UniffiFfiConverterString.lower(passphrase),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def take_in(self, other: OtherLog,even_so: bool,now: Moment) -> TakenIn:
+        """
+        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+        restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+
+        # Errors
+        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+        is not given. Nothing is taken in then.
+"""
+        
+        _UniffiFfiConverterTypeOtherLog.check_lower(other)
+
+        _UniffiFfiConverterBoolean.check_lower(even_so)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeOtherLog.lower(other),
+            _UniffiFfiConverterBoolean.lower(even_so),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeTakenIn.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -13012,6 +13523,37 @@ class _UniffiFfiConverterTypeEbbsteadCompanion:
     @classmethod
     def write(cls, value: EbbsteadCompanion, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
+def mend_log(damaged: str,into: str,language: Language,now: Moment) -> typing.List[str]:
+    """
+    Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
+    [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.
+
+    # Errors
+    [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
+    `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
+"""
+    
+    _UniffiFfiConverterString.check_lower(damaged)
+
+    _UniffiFfiConverterString.check_lower(into)
+
+    _UniffiFfiConverterTypeLanguage.check_lower(language)
+
+    _UniffiFfiConverterTypeMoment.check_lower(now)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterString.lower(damaged),
+        _UniffiFfiConverterString.lower(into),
+        _UniffiFfiConverterTypeLanguage.lower(language),
+        _UniffiFfiConverterTypeMoment.lower(now),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 
 __all__ = [
     "InternalError",
@@ -13042,6 +13584,7 @@ __all__ = [
     "ImportAnswer",
     "Label",
     "NightAnswer",
+    "OtherLog",
     "Ahead",
     "AlertLines",
     "AlertPlan",
@@ -13075,6 +13618,7 @@ __all__ = [
     "ImportOptions",
     "ImportReport",
     "Listed",
+    "Meeting",
     "NightDone",
     "PageRow",
     "PageSection",
@@ -13083,8 +13627,10 @@ __all__ = [
     "ReadingAt",
     "ReviewOptions",
     "SensorOptions",
+    "TakenIn",
     "Undone",
     "Wearer",
+    "mend_log",
     "AlertsPart",
     "AlertsPartProtocol",
     "CheckPart",

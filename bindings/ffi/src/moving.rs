@@ -13,7 +13,6 @@ use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, units};
 use zeroize::Zeroizing;
 
-use crate::companion::Shared;
 use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
 use crate::log::Recorded;

@@ -1463,6 +1463,55 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
      */
     func importBundle(name: String, bytes: Data, onlyLook: Bool, now: Moment) throws  -> BundleAnswer
     
+    /**
+     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
+     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * As [`ExchangePart::export_table`].
+     */
+    func exportBundle(path: String, replace: Bool, days: UInt16?, now: Moment) throws  -> [String]
+    
+    /**
+     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
+     * end is given. Returns what was written, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
+     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
+     */
+    func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?) throws  -> [String]
+    
+    /**
+     * Says what taking another log in would do. Writes nothing.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
+     * `NewerLog`, `Failed`, `Closed`, `Busy`.
+     */
+    func meet(other: OtherLog, now: Moment) throws  -> Meeting
+    
+    /**
+     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
+     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
+     * seconds. Returns what was sealed, in words.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
+     * [`ExchangePart::export_table`].
+     */
+    func seal(path: String, replace: Bool, passphrase: String, now: Moment) throws  -> [String]
+    
+    /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+     * is not given. Nothing is taken in then.
+     */
+    func takeIn(other: OtherLog, evenSo: Bool, now: Moment) throws  -> TakenIn
+    
 }
 /**
  * Works on what goes in and out.
@@ -1554,6 +1603,107 @@ open func importBundle(name: String, bytes: Data, onlyLook: Bool, now: Moment)th
         FfiConverterString.lower(name),
         FfiConverterData.lower(bytes),
         FfiConverterBool.lower(onlyLook),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
+     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * As [`ExchangePart::export_table`].
+     */
+open func exportBundle(path: String, replace: Bool, days: UInt16?, now: Moment)throws  -> [String]  {
+    return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(path),
+        FfiConverterBool.lower(replace),
+        FfiConverterOptionUInt16.lower(days),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
+     * end is given. Returns what was written, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
+     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
+     */
+open func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?)throws  -> [String]  {
+    return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(path),
+        FfiConverterBool.lower(replace),
+        FfiConverterOptionTypeMoment.lower(from),
+        FfiConverterOptionTypeMoment.lower(until),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Says what taking another log in would do. Writes nothing.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
+     * `NewerLog`, `Failed`, `Closed`, `Busy`.
+     */
+open func meet(other: OtherLog, now: Moment)throws  -> Meeting  {
+    return try  FfiConverterTypeMeeting_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_meet(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeOtherLog_lower(other),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
+     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
+     * seconds. Returns what was sealed, in words.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
+     * [`ExchangePart::export_table`].
+     */
+open func seal(path: String, replace: Bool, passphrase: String, now: Moment)throws  -> [String]  {
+    return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_seal(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(path),
+        FfiConverterBool.lower(replace),
+        FfiConverterString.lower(passphrase),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+     * is not given. Nothing is taken in then.
+     */
+open func takeIn(other: OtherLog, evenSo: Bool, now: Moment)throws  -> TakenIn  {
+    return try  FfiConverterTypeTakenIn_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeOtherLog_lower(other),
+        FfiConverterBool.lower(evenSo),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -5559,6 +5709,95 @@ public func FfiConverterTypeListed_lower(_ value: Listed) -> RustBuffer {
 
 
 /**
+ * What taking a log in would do. Show the lines and the objections before anything is taken in.
+ */
+public struct Meeting: Equatable, Hashable {
+    /**
+     * What would change, one sentence a line.
+     */
+    public let lines: [String]
+    /**
+     * What speaks against it, if anything does: ask once more.
+     */
+    public let objections: [String]
+    /**
+     * Whether the log has all of it already.
+     */
+    public let changesNothing: Bool
+    /**
+     * Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
+     */
+    public let restores: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What would change, one sentence a line.
+         */lines: [String], 
+        /**
+         * What speaks against it, if anything does: ask once more.
+         */objections: [String], 
+        /**
+         * Whether the log has all of it already.
+         */changesNothing: Bool, 
+        /**
+         * Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
+         */restores: Bool) {
+        self.lines = lines
+        self.objections = objections
+        self.changesNothing = changesNothing
+        self.restores = restores
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Meeting: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeMeeting: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Meeting {
+        return
+            try Meeting(
+                lines: FfiConverterSequenceString.read(from: &buf), 
+                objections: FfiConverterSequenceString.read(from: &buf), 
+                changesNothing: FfiConverterBool.read(from: &buf), 
+                restores: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Meeting, into buf: inout [UInt8]) {
+        FfiConverterSequenceString.write(value.lines, into: &buf)
+        FfiConverterSequenceString.write(value.objections, into: &buf)
+        FfiConverterBool.write(value.changesNothing, into: &buf)
+        FfiConverterBool.write(value.restores, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMeeting_lift(_ buf: RustBuffer) throws -> Meeting {
+    return try FfiConverterTypeMeeting.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMeeting_lower(_ value: Meeting) -> RustBuffer {
+    return FfiConverterTypeMeeting.lower(value)
+}
+
+
+/**
  * Chances that the sensor is in each of its modes; they add up to 1.
  */
 public struct Modes: Equatable, Hashable {
@@ -7474,6 +7713,75 @@ public func FfiConverterTypeSupply_lift(_ buf: RustBuffer) throws -> Supply {
 #endif
 public func FfiConverterTypeSupply_lower(_ value: Supply) -> RustBuffer {
     return FfiConverterTypeSupply.lower(value)
+}
+
+
+/**
+ * What taking a log in did.
+ */
+public struct TakenIn: Equatable, Hashable {
+    /**
+     * What became of the entries.
+     */
+    public let recorded: Recorded
+    /**
+     * What else to know, in words.
+     */
+    public let told: [String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What became of the entries.
+         */recorded: Recorded, 
+        /**
+         * What else to know, in words.
+         */told: [String]) {
+        self.recorded = recorded
+        self.told = told
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension TakenIn: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeTakenIn: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> TakenIn {
+        return
+            try TakenIn(
+                recorded: FfiConverterTypeRecorded.read(from: &buf), 
+                told: FfiConverterSequenceString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: TakenIn, into buf: inout [UInt8]) {
+        FfiConverterTypeRecorded.write(value.recorded, into: &buf)
+        FfiConverterSequenceString.write(value.told, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeTakenIn_lift(_ buf: RustBuffer) throws -> TakenIn {
+    return try FfiConverterTypeTakenIn.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeTakenIn_lower(_ value: TakenIn) -> RustBuffer {
+    return FfiConverterTypeTakenIn.lower(value)
 }
 
 
@@ -10138,6 +10446,97 @@ public func FfiConverterTypeOccasion_lift(_ buf: RustBuffer) throws -> Occasion 
 #endif
 public func FfiConverterTypeOccasion_lower(_ value: Occasion) -> RustBuffer {
     return FfiConverterTypeOccasion.lower(value)
+}
+
+
+
+/**
+ * A log that came from elsewhere, in a file this app may read.
+ */
+
+public enum OtherLog: Equatable, Hashable {
+    
+    /**
+     * Another phone's log, or a copy of one. It is only read.
+     */
+    case `open`(
+        /**
+         * Where.
+         */path: String
+    )
+    /**
+     * One sealed by [`ExchangePart::seal`].
+     */
+    case sealed(
+        /**
+         * Where.
+         */path: String, 
+        /**
+         * What opens it. Let go of it as soon as the call returns.
+         */passphrase: String
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension OtherLog: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeOtherLog: FfiConverterRustBuffer {
+    typealias SwiftType = OtherLog
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> OtherLog {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .`open`(path: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 2: return .sealed(path: try FfiConverterString.read(from: &buf), passphrase: try FfiConverterString.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: OtherLog, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .`open`(path):
+            writeInt(&buf, Int32(1))
+            FfiConverterString.write(path, into: &buf)
+            
+        
+        case let .sealed(path,passphrase):
+            writeInt(&buf, Int32(2))
+            FfiConverterString.write(path, into: &buf)
+            FfiConverterString.write(passphrase, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeOtherLog_lift(_ buf: RustBuffer) throws -> OtherLog {
+    return try FfiConverterTypeOtherLog.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeOtherLog_lower(_ value: OtherLog) -> RustBuffer {
+    return FfiConverterTypeOtherLog.lower(value)
 }
 
 
@@ -12901,6 +13300,25 @@ fileprivate struct FfiConverterSequenceTypeReason: FfiConverterRustBuffer {
         return seq
     }
 }
+/**
+ * Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
+ * [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.
+ *
+ * # Errors
+ * [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
+ * `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
+ */
+public func mendLog(damaged: String, into: String, language: Language, now: Moment)throws  -> [String]  {
+    return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_mend_log(
+        FfiConverterString.lower(damaged),
+        FfiConverterString.lower(into),
+        FfiConverterTypeLanguage_lower(language),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
 
 private enum InitializationResult {
     case ok
@@ -12916,6 +13334,9 @@ private let initializationResult: InitializationResult = {
     let scaffolding_contract_version = ffi_ebbstead_ffi_uniffi_contract_version()
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833) {
+        return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 21041) {
         return InitializationResult.apiChecksumMismatch
@@ -12975,6 +13396,21 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() != 42324) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() != 38179) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 32637) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in() != 10314) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {

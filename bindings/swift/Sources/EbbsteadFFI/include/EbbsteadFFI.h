@@ -420,6 +420,31 @@ uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_device(uint64_t ptr, RustBuf
 RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(uint64_t ptr, RustBuffer name, RustBuffer bytes, int8_t only_look, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_BUNDLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_BUNDLE
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer days, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_TABLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_TABLE
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer from, RustBuffer until, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MEET
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MEET
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_meet(uint64_t ptr, RustBuffer other, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_SEAL
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_SEAL
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_seal(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer passphrase, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_TAKE_IN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_TAKE_IN
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(uint64_t ptr, RustBuffer other, int8_t even_so, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
 uint64_t uniffi_ebbstead_ffi_fn_clone_nearbydevice(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -673,6 +698,11 @@ double uniffi_ebbstead_ffi_fn_method_wordspart_read_number(uint64_t ptr, RustBuf
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_MEND_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_MEND_LOG
+RustBuffer uniffi_ebbstead_ffi_fn_func_mend_log(RustBuffer damaged, RustBuffer into, RustBuffer language, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_FFI_EBBSTEAD_FFI_RUSTBUFFER_ALLOC
@@ -935,6 +965,12 @@ void ffi_ebbstead_ffi_rust_future_free_void(uint64_t handle
 void ffi_ebbstead_ffi_rust_future_complete_void(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
+uint16_t uniffi_ebbstead_ffi_checksum_func_mend_log(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(void
@@ -1052,6 +1088,36 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_device(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_IMPORT_BUNDLE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_IMPORT_BUNDLE
 uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_BUNDLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_BUNDLE
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_TABLE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_TABLE
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MEET
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MEET
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_meet(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_SEAL
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_SEAL
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_seal(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_TAKE_IN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_TAKE_IN
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in(void
     
 );
 #endif

@@ -709,6 +709,8 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_func_mend_log(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_told(
@@ -748,6 +750,16 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_device(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_meet(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_seal(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(
     ): Int
@@ -894,6 +906,16 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`onlyLook`: Byte,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`days`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`from`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_meet(`ptr`: Long,`other`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_seal(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`passphrase`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(`ptr`: Long,`other`: RustBuffer.ByValue,`evenSo`: Byte,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -995,6 +1017,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_number(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Double
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_mend_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun ffi_ebbstead_ffi_rustbuffer_alloc(`size`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1115,6 +1139,9 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_mend_log() and 0xFFFF) != 18833) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 21041) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1173,6 +1200,21 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() and 0xFFFF) != 42324) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() and 0xFFFF) != 38179) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() and 0xFFFF) != 50511) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() and 0xFFFF) != 32637) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() and 0xFFFF) != 43587) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in() and 0xFFFF) != 10314) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
@@ -3101,6 +3143,55 @@ public interface ExchangePartInterface {
      */
     fun `importBundle`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `onlyLook`: kotlin.Boolean, `now`: Moment): BundleAnswer
     
+    /**
+     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
+     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * As [`ExchangePart::export_table`].
+     */
+    fun `exportBundle`(`path`: kotlin.String, `replace`: kotlin.Boolean, `days`: kotlin.UShort?, `now`: Moment): List<kotlin.String>
+    
+    /**
+     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
+     * end is given. Returns what was written, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
+     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
+     */
+    fun `exportTable`(`path`: kotlin.String, `replace`: kotlin.Boolean, `from`: Moment?, `until`: Moment?): List<kotlin.String>
+    
+    /**
+     * Says what taking another log in would do. Writes nothing.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
+     * `NewerLog`, `Failed`, `Closed`, `Busy`.
+     */
+    fun `meet`(`other`: OtherLog, `now`: Moment): Meeting
+    
+    /**
+     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
+     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
+     * seconds. Returns what was sealed, in words.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
+     * [`ExchangePart::export_table`].
+     */
+    fun `seal`(`path`: kotlin.String, `replace`: kotlin.Boolean, `passphrase`: kotlin.String, `now`: Moment): List<kotlin.String>
+    
+    /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+     * is not given. Nothing is taken in then.
+     */
+    fun `takeIn`(`other`: OtherLog, `evenSo`: kotlin.Boolean, `now`: Moment): TakenIn
+    
     companion object
 }
 
@@ -3250,6 +3341,132 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
         FfiConverterString.lower(`name`),
         FfiConverterByteArray.lower(`bytes`),
         FfiConverterBoolean.lower(`onlyLook`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
+     * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * As [`ExchangePart::export_table`].
+     */
+    @Throws(ApiException::class)override fun `exportBundle`(`path`: kotlin.String, `replace`: kotlin.Boolean, `days`: kotlin.UShort?, `now`: Moment): List<kotlin.String> {
+            return FfiConverterSequenceString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(
+        it,
+        
+        FfiConverterString.lower(`path`),
+        FfiConverterBoolean.lower(`replace`),
+        FfiConverterOptionalUShort.lower(`days`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Writes the log as a table for spreadsheets (CSV, RFC 4180), from one time to another, both included; all of it where no
+     * end is given. Returns what was written, in words. Readable by whoever has the file.
+     *
+     * # Errors
+     * [`ApiError::Failed`] where the file cannot be written or is there already and not to be replaced; `NoRoom`, `Closed`,
+     * `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
+     */
+    @Throws(ApiException::class)override fun `exportTable`(`path`: kotlin.String, `replace`: kotlin.Boolean, `from`: Moment?, `until`: Moment?): List<kotlin.String> {
+            return FfiConverterSequenceString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(
+        it,
+        
+        FfiConverterString.lower(`path`),
+        FfiConverterBoolean.lower(`replace`),
+        FfiConverterOptionalTypeMoment.lower(`from`),
+        FfiConverterOptionalTypeMoment.lower(`until`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Says what taking another log in would do. Writes nothing.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
+     * `NewerLog`, `Failed`, `Closed`, `Busy`.
+     */
+    @Throws(ApiException::class)override fun `meet`(`other`: OtherLog, `now`: Moment): Meeting {
+            return FfiConverterTypeMeeting.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet(
+        it,
+        
+        FfiConverterTypeOtherLog.lower(`other`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
+     * format): for a copy in a safe place, or another phone. It is read back and compared before it is put in place. Takes
+     * seconds. Returns what was sealed, in words.
+     *
+     * # Errors
+     * [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
+     * [`ExchangePart::export_table`].
+     */
+    @Throws(ApiException::class)override fun `seal`(`path`: kotlin.String, `replace`: kotlin.Boolean, `passphrase`: kotlin.String, `now`: Moment): List<kotlin.String> {
+            return FfiConverterSequenceString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal(
+        it,
+        
+        FfiConverterString.lower(`path`),
+        FfiConverterBoolean.lower(`replace`),
+        FfiConverterString.lower(`passphrase`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+     * is not given. Nothing is taken in then.
+     */
+    @Throws(ApiException::class)override fun `takeIn`(`other`: OtherLog, `evenSo`: kotlin.Boolean, `now`: Moment): TakenIn {
+            return FfiConverterTypeTakenIn.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(
+        it,
+        
+        FfiConverterTypeOtherLog.lower(`other`),
+        FfiConverterBoolean.lower(`evenSo`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -8017,6 +8234,69 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
 
 
 /**
+ * What taking a log in would do. Show the lines and the objections before anything is taken in.
+ */
+data class Meeting (
+    /**
+     * What would change, one sentence a line.
+     */
+    val `lines`: List<kotlin.String>
+    , 
+    /**
+     * What speaks against it, if anything does: ask once more.
+     */
+    val `objections`: List<kotlin.String>
+    , 
+    /**
+     * Whether the log has all of it already.
+     */
+    val `changesNothing`: kotlin.Boolean
+    , 
+    /**
+     * Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
+     */
+    val `restores`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeMeeting: FfiConverterRustBuffer<Meeting> {
+    override fun read(buf: ByteBuffer): Meeting {
+        return Meeting(
+            FfiConverterSequenceString.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Meeting) = (
+            FfiConverterSequenceString.allocationSize(value.`lines`) +
+            FfiConverterSequenceString.allocationSize(value.`objections`) +
+            FfiConverterBoolean.allocationSize(value.`changesNothing`) +
+            FfiConverterBoolean.allocationSize(value.`restores`)
+    )
+
+    override fun write(value: Meeting, buf: ByteBuffer) {
+            FfiConverterSequenceString.write(value.`lines`, buf)
+            FfiConverterSequenceString.write(value.`objections`, buf)
+            FfiConverterBoolean.write(value.`changesNothing`, buf)
+            FfiConverterBoolean.write(value.`restores`, buf)
+    }
+}
+
+
+
+/**
  * Chances that the sensor is in each of its modes; they add up to 1.
  */
 data class Modes (
@@ -9374,6 +9654,53 @@ public object FfiConverterTypeSupply: FfiConverterRustBuffer<Supply> {
             FfiConverterOptionalString.write(value.`lot`, buf)
             FfiConverterOptionalTypePrice.write(value.`price`, buf)
             FfiConverterOptionalString.write(value.`from`, buf)
+    }
+}
+
+
+
+/**
+ * What taking a log in did.
+ */
+data class TakenIn (
+    /**
+     * What became of the entries.
+     */
+    val `recorded`: Recorded
+    , 
+    /**
+     * What else to know, in words.
+     */
+    val `told`: List<kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeTakenIn: FfiConverterRustBuffer<TakenIn> {
+    override fun read(buf: ByteBuffer): TakenIn {
+        return TakenIn(
+            FfiConverterTypeRecorded.read(buf),
+            FfiConverterSequenceString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: TakenIn) = (
+            FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
+            FfiConverterSequenceString.allocationSize(value.`told`)
+    )
+
+    override fun write(value: TakenIn, buf: ByteBuffer) {
+            FfiConverterTypeRecorded.write(value.`recorded`, buf)
+            FfiConverterSequenceString.write(value.`told`, buf)
     }
 }
 
@@ -11241,6 +11568,111 @@ public object FfiConverterTypeOccasion: FfiConverterRustBuffer<Occasion> {
 
     override fun write(value: Occasion, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * A log that came from elsewhere, in a file this app may read.
+ */
+sealed class OtherLog {
+    
+    /**
+     * Another phone's log, or a copy of one. It is only read.
+     */
+    data class Open(
+        /**
+         * Where.
+         */
+        val `path`: kotlin.String) : OtherLog()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * One sealed by [`ExchangePart::seal`].
+     */
+    data class Sealed(
+        /**
+         * Where.
+         */
+        val `path`: kotlin.String, 
+        /**
+         * What opens it. Let go of it as soon as the call returns.
+         */
+        val `passphrase`: kotlin.String) : OtherLog()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeOtherLog : FfiConverterRustBuffer<OtherLog>{
+    override fun read(buf: ByteBuffer): OtherLog {
+        return when(buf.getInt()) {
+            1 -> OtherLog.Open(
+                FfiConverterString.read(buf),
+                )
+            2 -> OtherLog.Sealed(
+                FfiConverterString.read(buf),
+                FfiConverterString.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: OtherLog): ULong = when(value) {
+        is OtherLog.Open -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`path`)
+            )
+        }
+        is OtherLog.Sealed -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`path`)
+                + FfiConverterString.allocationSize(value.`passphrase`)
+            )
+        }
+    }
+
+    override fun write(value: OtherLog, buf: ByteBuffer) {
+        when(value) {
+            is OtherLog.Open -> {
+                buf.putInt(1)
+                FfiConverterString.write(value.`path`, buf)
+                Unit
+            }
+            is OtherLog.Sealed -> {
+                buf.putInt(2)
+                FfiConverterString.write(value.`path`, buf)
+                FfiConverterString.write(value.`passphrase`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
     }
 }
 
@@ -14332,4 +14764,27 @@ public object FfiConverterSequenceTypeReason: FfiConverterRustBuffer<List<Reason
         }
     }
 }
+        /**
+         * Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
+         * [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.
+         *
+         * # Errors
+         * [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
+         * `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
+         */
+    @Throws(ApiException::class) fun `mendLog`(`damaged`: kotlin.String, `into`: kotlin.String, `language`: Language, `now`: Moment): List<kotlin.String> {
+            return FfiConverterSequenceString.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log(
+    
+        
+        FfiConverterString.lower(`damaged`),
+        FfiConverterString.lower(`into`),
+        FfiConverterTypeLanguage.lower(`language`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    )
+    }
+    
+
 
