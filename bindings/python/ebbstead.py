@@ -530,9 +530,15 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 36852:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() != 39739:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() != 33096:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -555,6 +561,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor() != 28553:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() != 19188:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 24958:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -586,7 +594,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() != 41194:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() != 41058:
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() != 33827:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -602,7 +610,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 42126:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 46981:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 15400:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -618,6 +626,12 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 11693:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 50149:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told() != 9883:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() != 19615:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_watcher_settings_changed() != 10661:
@@ -632,6 +646,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference() != 49789:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_item() != 39510:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl() != 62315:
@@ -639,6 +655,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose() != 13356:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() != 33691:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -680,12 +698,21 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = cty
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_show.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_show.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check.restype = ctypes.c_uint16
@@ -719,6 +746,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor.restype 
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick.restype = ctypes.c_uint16
@@ -812,6 +842,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.restype =
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed.restype = ctypes.c_uint16
@@ -833,6 +872,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_clock.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_item.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_item.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_label.restype = ctypes.c_uint16
@@ -845,6 +887,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose.restype = 
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -869,17 +914,35 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_show.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_show.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -935,6 +998,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_tick.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1160,6 +1228,27 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_wearer.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_wearer.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_watcher_log_changed.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1200,6 +1289,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_label.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1224,6 +1319,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_number.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_number.restype = ctypes.c_double
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1239,6 +1340,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_checkpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1339,6 +1450,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_settingspart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_settingspart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_watcher.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -8712,7 +8833,7 @@ class Wearer:
     """
     Settings of one wearer. Amounts in mg/dL whatever the unit shown.
 """
-    def __init__(self, *, unit:GlucoseUnit, language:Language, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float]):
+    def __init__(self, *, unit:GlucoseUnit, language:Language, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT):
         self.unit = unit
         self.language = language
         self.low_line_mg_dl = low_line_mg_dl
@@ -8722,12 +8843,20 @@ class Wearer:
         self.weighing = weighing
         self.insulin_factor_mg_dl_per_unit = insulin_factor_mg_dl_per_unit
         self.carbohydrate_factor_mg_dl_per_g = carbohydrate_factor_mg_dl_per_g
+        if sensor_rated_days is _DEFAULT:
+            self.sensor_rated_days = None
+        else:
+            self.sensor_rated_days = sensor_rated_days
+        if reorder_lead_days is _DEFAULT:
+            self.reorder_lead_days = None
+        else:
+            self.reorder_lead_days = reorder_lead_days
         
         
 
     
     def __str__(self):
-        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g)
+        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={}, sensor_rated_days={}, reorder_lead_days={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g, self.sensor_rated_days, self.reorder_lead_days)
     def __eq__(self, other):
         if self.unit != other.unit:
             return False
@@ -8747,6 +8876,10 @@ class Wearer:
             return False
         if self.carbohydrate_factor_mg_dl_per_g != other.carbohydrate_factor_mg_dl_per_g:
             return False
+        if self.sensor_rated_days != other.sensor_rated_days:
+            return False
+        if self.reorder_lead_days != other.reorder_lead_days:
+            return False
         return True
 
 class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
@@ -8762,6 +8895,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
             weighing=_UniffiFfiConverterTypeWeighing.read(buf),
             insulin_factor_mg_dl_per_unit=_UniffiFfiConverterOptionalFloat64.read(buf),
             carbohydrate_factor_mg_dl_per_g=_UniffiFfiConverterOptionalFloat64.read(buf),
+            sensor_rated_days=_UniffiFfiConverterOptionalUInt16.read(buf),
+            reorder_lead_days=_UniffiFfiConverterOptionalUInt16.read(buf),
         )
 
     @staticmethod
@@ -8775,6 +8910,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeWeighing.check_lower(value.weighing)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.insulin_factor_mg_dl_per_unit)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.carbohydrate_factor_mg_dl_per_g)
+        _UniffiFfiConverterOptionalUInt16.check_lower(value.sensor_rated_days)
+        _UniffiFfiConverterOptionalUInt16.check_lower(value.reorder_lead_days)
 
     @staticmethod
     def write(value, buf):
@@ -8787,6 +8924,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeWeighing.write(value.weighing, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.insulin_factor_mg_dl_per_unit, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.carbohydrate_factor_mg_dl_per_g, buf)
+        _UniffiFfiConverterOptionalUInt16.write(value.sensor_rated_days, buf)
+        _UniffiFfiConverterOptionalUInt16.write(value.reorder_lead_days, buf)
 
 
 
@@ -9757,7 +9896,137 @@ class Label(enum.Enum):
     Takes readings from a sensor nearby.
 """
     
-    NO_MEDICAL_DEVICE = 78
+    SCREEN_SUPPLIES = 78
+    """
+    The page with the supplies.
+"""
+    
+    SCREEN_ANSWERS = 79
+    """
+    The page with what came of the prompts.
+"""
+    
+    SCREEN_COPIES = 80
+    """
+    The page where the log goes out and another comes in.
+"""
+    
+    WHICH_SUPPLY = 81
+    """
+    Asks which supply.
+"""
+    
+    SUPPLY_STOCKED = 82
+    """
+    Asks what happened to a supply.
+"""
+    
+    SUPPLY_AMOUNT = 83
+    """
+    Asks how much of a supply.
+"""
+    
+    SUPPLY_EXPIRES = 84
+    """
+    Asks for the last day a supply may be used.
+"""
+    
+    SUPPLY_PRICE = 85
+    """
+    Asks for the price of the whole amount.
+"""
+    
+    SUPPLY_CURRENCY = 86
+    """
+    Asks for the currency of a price.
+"""
+    
+    SUPPLY_FROM = 87
+    """
+    Asks where a supply comes from.
+"""
+    
+    LEAD_DAYS = 88
+    """
+    Asks how long delivery takes.
+"""
+    
+    STATEMENT = 89
+    """
+    Shows the facts for a statement of need.
+"""
+    
+    SAVE_TEXT = 90
+    """
+    Writes what is shown as a text.
+"""
+    
+    WRITE_TABLE = 91
+    """
+    Writes the log as a table.
+"""
+    
+    WRITE_BUNDLE = 92
+    """
+    Writes the log for health records.
+"""
+    
+    SEAL_LOG = 93
+    """
+    Writes a sealed copy.
+"""
+    
+    PASSPHRASE = 94
+    """
+    Asks for a passphrase.
+"""
+    
+    PASSPHRASE_AGAIN = 95
+    """
+    Asks for a new passphrase a second time.
+"""
+    
+    PASSPHRASES_DIFFER = 96
+    """
+    Beside a passphrase typed twice in two ways.
+"""
+    
+    PASSPHRASE_LOST = 97
+    """
+    Beside a new passphrase.
+"""
+    
+    LOOK_INTO_OTHER = 98
+    """
+    Looks into another log, or a sealed copy, before it is taken in.
+"""
+    
+    PASSPHRASE_OF_COPY = 99
+    """
+    Asks for what opens a sealed copy.
+"""
+    
+    TAKE_IN = 100
+    """
+    Takes in what was looked into.
+"""
+    
+    TAKE_IN_EVEN_SO = 101
+    """
+    Takes it in although something speaks against it.
+"""
+    
+    COPY_RESTORES = 102
+    """
+    Beside a copy that is to be taken into an empty log.
+"""
+    
+    NOTHING_NEW = 103
+    """
+    Beside another log that has nothing this one has not.
+"""
+    
+    NO_MEDICAL_DEVICE = 104
     """
     The standing caution.
 """
@@ -9925,6 +10194,58 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 78:
             return Label.FIND_SENSOR
         if variant == 79:
+            return Label.SCREEN_SUPPLIES
+        if variant == 80:
+            return Label.SCREEN_ANSWERS
+        if variant == 81:
+            return Label.SCREEN_COPIES
+        if variant == 82:
+            return Label.WHICH_SUPPLY
+        if variant == 83:
+            return Label.SUPPLY_STOCKED
+        if variant == 84:
+            return Label.SUPPLY_AMOUNT
+        if variant == 85:
+            return Label.SUPPLY_EXPIRES
+        if variant == 86:
+            return Label.SUPPLY_PRICE
+        if variant == 87:
+            return Label.SUPPLY_CURRENCY
+        if variant == 88:
+            return Label.SUPPLY_FROM
+        if variant == 89:
+            return Label.LEAD_DAYS
+        if variant == 90:
+            return Label.STATEMENT
+        if variant == 91:
+            return Label.SAVE_TEXT
+        if variant == 92:
+            return Label.WRITE_TABLE
+        if variant == 93:
+            return Label.WRITE_BUNDLE
+        if variant == 94:
+            return Label.SEAL_LOG
+        if variant == 95:
+            return Label.PASSPHRASE
+        if variant == 96:
+            return Label.PASSPHRASE_AGAIN
+        if variant == 97:
+            return Label.PASSPHRASES_DIFFER
+        if variant == 98:
+            return Label.PASSPHRASE_LOST
+        if variant == 99:
+            return Label.LOOK_INTO_OTHER
+        if variant == 100:
+            return Label.PASSPHRASE_OF_COPY
+        if variant == 101:
+            return Label.TAKE_IN
+        if variant == 102:
+            return Label.TAKE_IN_EVEN_SO
+        if variant == 103:
+            return Label.COPY_RESTORES
+        if variant == 104:
+            return Label.NOTHING_NEW
+        if variant == 105:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -10085,6 +10406,58 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.READ_FILE:
             return
         if value == Label.FIND_SENSOR:
+            return
+        if value == Label.SCREEN_SUPPLIES:
+            return
+        if value == Label.SCREEN_ANSWERS:
+            return
+        if value == Label.SCREEN_COPIES:
+            return
+        if value == Label.WHICH_SUPPLY:
+            return
+        if value == Label.SUPPLY_STOCKED:
+            return
+        if value == Label.SUPPLY_AMOUNT:
+            return
+        if value == Label.SUPPLY_EXPIRES:
+            return
+        if value == Label.SUPPLY_PRICE:
+            return
+        if value == Label.SUPPLY_CURRENCY:
+            return
+        if value == Label.SUPPLY_FROM:
+            return
+        if value == Label.LEAD_DAYS:
+            return
+        if value == Label.STATEMENT:
+            return
+        if value == Label.SAVE_TEXT:
+            return
+        if value == Label.WRITE_TABLE:
+            return
+        if value == Label.WRITE_BUNDLE:
+            return
+        if value == Label.SEAL_LOG:
+            return
+        if value == Label.PASSPHRASE:
+            return
+        if value == Label.PASSPHRASE_AGAIN:
+            return
+        if value == Label.PASSPHRASES_DIFFER:
+            return
+        if value == Label.PASSPHRASE_LOST:
+            return
+        if value == Label.LOOK_INTO_OTHER:
+            return
+        if value == Label.PASSPHRASE_OF_COPY:
+            return
+        if value == Label.TAKE_IN:
+            return
+        if value == Label.TAKE_IN_EVEN_SO:
+            return
+        if value == Label.COPY_RESTORES:
+            return
+        if value == Label.NOTHING_NEW:
             return
         if value == Label.NO_MEDICAL_DEVICE:
             return
@@ -10248,8 +10621,60 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(77)
         if value == Label.FIND_SENSOR:
             buf.write_i32(78)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.SCREEN_SUPPLIES:
             buf.write_i32(79)
+        if value == Label.SCREEN_ANSWERS:
+            buf.write_i32(80)
+        if value == Label.SCREEN_COPIES:
+            buf.write_i32(81)
+        if value == Label.WHICH_SUPPLY:
+            buf.write_i32(82)
+        if value == Label.SUPPLY_STOCKED:
+            buf.write_i32(83)
+        if value == Label.SUPPLY_AMOUNT:
+            buf.write_i32(84)
+        if value == Label.SUPPLY_EXPIRES:
+            buf.write_i32(85)
+        if value == Label.SUPPLY_PRICE:
+            buf.write_i32(86)
+        if value == Label.SUPPLY_CURRENCY:
+            buf.write_i32(87)
+        if value == Label.SUPPLY_FROM:
+            buf.write_i32(88)
+        if value == Label.LEAD_DAYS:
+            buf.write_i32(89)
+        if value == Label.STATEMENT:
+            buf.write_i32(90)
+        if value == Label.SAVE_TEXT:
+            buf.write_i32(91)
+        if value == Label.WRITE_TABLE:
+            buf.write_i32(92)
+        if value == Label.WRITE_BUNDLE:
+            buf.write_i32(93)
+        if value == Label.SEAL_LOG:
+            buf.write_i32(94)
+        if value == Label.PASSPHRASE:
+            buf.write_i32(95)
+        if value == Label.PASSPHRASE_AGAIN:
+            buf.write_i32(96)
+        if value == Label.PASSPHRASES_DIFFER:
+            buf.write_i32(97)
+        if value == Label.PASSPHRASE_LOST:
+            buf.write_i32(98)
+        if value == Label.LOOK_INTO_OTHER:
+            buf.write_i32(99)
+        if value == Label.PASSPHRASE_OF_COPY:
+            buf.write_i32(100)
+        if value == Label.TAKE_IN:
+            buf.write_i32(101)
+        if value == Label.TAKE_IN_EVEN_SO:
+            buf.write_i32(102)
+        if value == Label.COPY_RESTORES:
+            buf.write_i32(103)
+        if value == Label.NOTHING_NEW:
+            buf.write_i32(104)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(105)
 
 
 
@@ -10714,6 +11139,102 @@ class _UniffiFfiConverterTypeAlertsPart:
         buf.write_u64(cls.lower(value))
 
 
+class AnswersPartProtocol(typing.Protocol):
+    """
+    Holds the prompts that were shown against what came after.
+"""
+    
+    def told(self, days: int,now: Moment) -> Page:
+        """
+        What came of the prompts shown in the last days (90 is usual), as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
+
+class AnswersPart(AnswersPartProtocol):
+    """
+    Holds the prompts that were shown against what came after.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def told(self, days: int,now: Moment) -> Page:
+        """
+        What came of the prompts shown in the last days (90 is usual), as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeAnswersPart:
+    @staticmethod
+    def lift(value: int) -> AnswersPart:
+        return AnswersPart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: AnswersPart):
+        if not isinstance(value, AnswersPart):
+            raise TypeError("Expected AnswersPart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: AnswersPart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> AnswersPart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: AnswersPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+
 class CheckPartProtocol(typing.Protocol):
     """
     Answers questions.
@@ -10726,6 +11247,16 @@ class CheckPartProtocol(typing.Protocol):
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
+    def show(self, question: Question) -> Answer:
+        """
+        As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
+        [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+        asks. Where it cannot be kept, it is answered all the same.
+
+        # Errors
+        As [`CheckPart::ask`].
 """
         raise NotImplementedError
 
@@ -10775,6 +11306,29 @@ class CheckPart(CheckPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def show(self, question: Question) -> Answer:
+        """
+        As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
+        [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+        asks. Where it cannot be kept, it is answered all the same.
+
+        # Errors
+        As [`CheckPart::ask`].
+"""
+        
+        _UniffiFfiConverterTypeQuestion.check_lower(question)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeQuestion.lower(question),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeAnswer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_show,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -11575,7 +12129,7 @@ class LogPartProtocol(typing.Protocol):
     def list(self, _from: Moment,until: Moment,replaced: bool,readings: bool) -> typing.List[Listed]:
         """
         What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
-        back too; `readings` lists every single sensor reading too.
+        back too; `readings` lists every single sensor reading and every prompt shown too.
 
         # Errors
         [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
@@ -11707,7 +12261,7 @@ class LogPart(LogPartProtocol):
     def list(self, _from: Moment,until: Moment,replaced: bool,readings: bool) -> typing.List[Listed]:
         """
         What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
-        back too; `readings` lists every single sensor reading too.
+        back too; `readings` lists every single sensor reading and every prompt shown too.
 
         # Errors
         [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
@@ -11881,7 +12435,7 @@ class NightPartProtocol(typing.Protocol):
         raise NotImplementedError
     def woken(self, now: Moment,feels: typing.Optional[Symptom]) -> Answer:
         """
-        Answers whoever was woken. Writes nothing.
+        Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -11941,7 +12495,7 @@ class NightPart(NightPartProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def woken(self, now: Moment,feels: typing.Optional[Symptom]) -> Answer:
         """
-        Answers whoever was woken. Writes nothing.
+        Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -12437,6 +12991,166 @@ class _UniffiFfiConverterTypeSettingsPart:
         buf.write_u64(cls.lower(value))
 
 
+class SuppliesPartProtocol(typing.Protocol):
+    """
+    Tells what is there and how long it lasts.
+"""
+    
+    def statement(self, days: int,now: Moment) -> Page:
+        """
+        The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+
+        # Errors
+        As [`SuppliesPart::told`].
+"""
+        raise NotImplementedError
+    def statement_text(self, days: int,now: Moment) -> str:
+        """
+        The same as text, to send or to keep.
+
+        # Errors
+        As [`SuppliesPart::told`].
+"""
+        raise NotImplementedError
+    def told(self, days: int,now: Moment) -> Page:
+        """
+        Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
+
+class SuppliesPart(SuppliesPartProtocol):
+    """
+    Tells what is there and how long it lasts.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def statement(self, days: int,now: Moment) -> Page:
+        """
+        The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+
+        # Errors
+        As [`SuppliesPart::told`].
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def statement_text(self, days: int,now: Moment) -> str:
+        """
+        The same as text, to send or to keep.
+
+        # Errors
+        As [`SuppliesPart::told`].
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def told(self, days: int,now: Moment) -> Page:
+        """
+        Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeSuppliesPart:
+    @staticmethod
+    def lift(value: int) -> SuppliesPart:
+        return SuppliesPart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: SuppliesPart):
+        if not isinstance(value, SuppliesPart):
+            raise TypeError("Expected SuppliesPart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: SuppliesPart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> SuppliesPart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: SuppliesPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+
 class Watcher():
     """
     Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
@@ -12743,6 +13457,14 @@ class WordsPartProtocol(typing.Protocol):
         None.
 """
         raise NotImplementedError
+    def item(self, item: Item) -> str:
+        """
+        A supply's name.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        raise NotImplementedError
     def label(self, label: Label) -> str:
         """
         A short text.
@@ -12773,6 +13495,14 @@ class WordsPartProtocol(typing.Protocol):
 
         # Errors
         As [`WordsPart::read_glucose`].
+"""
+        raise NotImplementedError
+    def stocked(self, stocked: Stocked) -> str:
+        """
+        What happened to a supply.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
     def unit(self, ) -> str:
@@ -12895,6 +13625,27 @@ class WordsPart(WordsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def item(self, item: Item) -> str:
+        """
+        A supply's name.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        
+        _UniffiFfiConverterTypeItem.check_lower(item)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeItem.lower(item),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def label(self, label: Label) -> str:
         """
         A short text.
@@ -12979,6 +13730,27 @@ class WordsPart(WordsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def stocked(self, stocked: Stocked) -> str:
+        """
+        What happened to a supply.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        
+        _UniffiFfiConverterTypeStocked.check_lower(stocked)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeStocked.lower(stocked),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def unit(self, ) -> str:
         """
         The name of the unit.
@@ -13038,6 +13810,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
     def alerts(self, ) -> AlertsPart:
         """
         What alerts were worth.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
+    def answers(self, ) -> AnswersPart:
+        """
+        What came of the prompts.
 
         # Errors
         [`ApiError::Closed`].
@@ -13126,6 +13906,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
     def settings(self, ) -> SettingsPart:
         """
         The wearer's settings.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
+    def supplies(self, ) -> SuppliesPart:
+        """
+        What is there, how long it lasts and what it costs.
 
         # Errors
         [`ApiError::Closed`].
@@ -13231,6 +14019,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def answers(self, ) -> AnswersPart:
+        """
+        What came of the prompts.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeAnswersPart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -13429,6 +14235,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def supplies(self, ) -> SuppliesPart:
+        """
+        What is there, how long it lasts and what it costs.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeSuppliesPart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -13633,6 +14457,8 @@ __all__ = [
     "mend_log",
     "AlertsPart",
     "AlertsPartProtocol",
+    "AnswersPart",
+    "AnswersPartProtocol",
     "CheckPart",
     "CheckPartProtocol",
     "NearbyDevice",
@@ -13651,6 +14477,8 @@ __all__ = [
     "SensorPartProtocol",
     "SettingsPart",
     "SettingsPartProtocol",
+    "SuppliesPart",
+    "SuppliesPartProtocol",
     "WatcherImpl",
     "Watcher",
     "WordsPart",

@@ -1,8 +1,9 @@
 //! What a log holds at a moment, what was learnt included: everything a prompt is asked of. One place for every shell.
 
+use crate::answers;
 use crate::error::{Error, Result};
 use crate::learn;
-use crate::log::{Entry, History, What};
+use crate::log::{Entry, History, Source, What};
 use crate::picture::{PAST_MINUTES, Picture};
 use crate::prompt::{Prompt, Question};
 use crate::store::Log;
@@ -47,6 +48,19 @@ impl Known {
     #[must_use]
     pub fn answer(&self, question: &Question) -> Prompt {
         watch::check(&self.history, &self.wearer, &self.learnt, question)
+    }
+
+    /// What to keep of an answer that somebody is shown, so that it can be held against what came after
+    /// ([`crate::answers`]). Nothing where the same was kept a few minutes before.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for a time that cannot be.
+    pub fn to_keep(&self, question: &Question, prompt: &Prompt) -> Result<Option<Entry>> {
+        let told = prompt.kept(question.occasion);
+        if !answers::is_to_keep(&told, question.now, &self.history.prompts) {
+            return Ok(None);
+        }
+        Entry::new(question.now, question.now, Source::by_hand(), What::Prompted(told)).map(Some)
     }
 
     /// What to draw beside an answer.

@@ -3,6 +3,8 @@
 //! Every shell shows the same content in the same order; how it looks is the shell's. Nothing in a page is told by its place or
 //! its looks alone, so a screen reader can read it from top to bottom.
 
+use std::fmt;
+
 /// A page.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Page {
@@ -72,6 +74,35 @@ impl Page {
             self.sections.push(Section { heading: heading.map(str::to_owned), holds });
         }
         self
+    }
+}
+
+/// As plain text, for a letter or a file: a line a sentence, an item or a row.
+impl fmt::Display for Page {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        writeln!(f, "{}", self.heading)?;
+        for section in &self.sections {
+            writeln!(f)?;
+            if let Some(heading) = &section.heading {
+                writeln!(f, "{heading}")?;
+            }
+            for block in &section.holds {
+                match block {
+                    Block::Sentences(text) => writeln!(f, "{text}")?,
+                    Block::Items(items) => items.iter().try_for_each(|item| writeln!(f, "- {item}"))?,
+                    Block::Table(Table { columns, rows }) => {
+                        if !columns.is_empty() {
+                            writeln!(f, "({})", columns.join("; "))?;
+                        }
+                        for Row { name, values, note } in rows {
+                            let note = if note.is_empty() { String::new() } else { format!(" ({note})") };
+                            writeln!(f, "- {name}: {}{note}", values.join("; "))?;
+                        }
+                    }
+                }
+            }
+        }
+        Ok(())
     }
 }
 

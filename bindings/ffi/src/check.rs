@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use ebbstead_core::known::Known;
+use ebbstead_core::log::Entry;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, prompt as core_prompt};
@@ -108,25 +109,47 @@ impl CheckPart {
     pub fn ask(&self, question: Question) -> ApiResult<Answer> {
         answer(&self.shared, question)
     }
+
+    /// As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
+    /// [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+    /// asks. Where it cannot be kept, it is answered all the same.
+    ///
+    /// # Errors
+    /// As [`CheckPart::ask`].
+    pub fn show(&self, question: Question) -> ApiResult<Answer> {
+        answer_shown(&self.shared, question)
+    }
 }
 
 pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    shared.guarded(|| worked_out(shared, question))
+    shared.guarded(|| worked_out(shared, question).map(|(answer, _)| answer))
 }
 
-fn worked_out(shared: &Shared, question: Question) -> ApiResult<Answer> {
+/// As [`answer`], and keeps what was told.
+pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Answer> {
+    let (answer, told) = shared.guarded(|| worked_out(shared, question))?;
+    if let Some(told) = told {
+        // The answer must not fail with a log that cannot be written.
+        let _ = shared.change(|log| log.record(&told));
+    }
+    Ok(answer)
+}
+
+/// The answer, and what to keep of it.
+fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<Entry>)> {
     let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
     let now = question.now;
     let known = shared.with(|log| Known::at(log, now))?;
     let prompt = known.answer(&question);
     let picture = known.picture(&prompt);
+    let told = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
     let said = say(&prompt, Words::of(&known.wearer));
     shared.set_due(
         prompt
             .look_again_minutes
             .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
     );
-    Ok(Answer { prompt: prompt.into(), said, picture: picture.into() })
+    Ok((Answer { prompt: prompt.into(), said, picture: picture.into() }, told))
 }
 
 fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {

@@ -8,6 +8,7 @@ use ebbstead_core::words::Words;
 use ebbstead_core::{Error, time, units};
 
 use crate::alerts::AlertsPart;
+use crate::answers::AnswersPart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
@@ -18,6 +19,7 @@ use crate::records::Moment;
 use crate::review::ReviewPart;
 use crate::sensor::SensorPart;
 use crate::settings::{GlucoseUnit, Language, SettingsPart};
+use crate::supplies::SuppliesPart;
 use crate::watcher::{Due, Watcher};
 use crate::words::WordsPart;
 
@@ -253,6 +255,22 @@ impl EbbsteadCompanion {
     /// [`ApiError::Closed`].
     pub fn alerts(&self) -> ApiResult<Arc<AlertsPart>> {
         self.part(|shared| AlertsPart { shared })
+    }
+
+    /// What is there, how long it lasts and what it costs.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn supplies(&self) -> ApiResult<Arc<SuppliesPart>> {
+        self.part(|shared| SuppliesPart { shared })
+    }
+
+    /// What came of the prompts.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn answers(&self) -> ApiResult<Arc<AnswersPart>> {
+        self.part(|shared| AnswersPart { shared })
     }
 
     /// What the log teaches of the wearer.

@@ -19,6 +19,7 @@
 //! - No function names a dose of insulin, and none may be added that does.
 
 mod alerts;
+mod answers;
 mod check;
 mod companion;
 mod error;
@@ -34,6 +35,7 @@ mod night;
 mod page;
 mod picture;
 mod prompt;
+mod prompted;
 mod records;
 mod review;
 mod sensor;
@@ -43,6 +45,7 @@ mod watcher;
 mod words;
 
 pub use alerts::{AlertLines, AlertPlan, AlertsPart};
+pub use answers::AnswersPart;
 pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
@@ -58,11 +61,12 @@ pub use prompt::{
     Ahead, Caution, Change, Crossing, Estimate, Forecast, Matter, Modes, Occasion, OnBoard, Pace, Prompt, Reason,
     Sentence, Verdict,
 };
+pub use prompted::Prompted;
 pub use records::{Effort, Entry, InsulinKind, Moment, Purpose, SensorEvent, Symptom, What};
 pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use sensor::{SensorOptions, SensorPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing};
-pub use supplies::{Item, Price, Prompted, Stocked, Supply};
+pub use supplies::{Item, Price, Stocked, SuppliesPart, Supply};
 pub use watcher::{Due, Watcher};
 pub use words::{Label, WordsPart};
 

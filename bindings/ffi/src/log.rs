@@ -129,7 +129,7 @@ impl LogPart {
     }
 
     /// What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
-    /// back too; `readings` lists every single sensor reading too.
+    /// back too; `readings` lists every single sensor reading and every prompt shown too.
     ///
     /// # Errors
     /// [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
@@ -141,7 +141,9 @@ impl LogPart {
             let ids: HashSet<EntryId> = holding.iter().map(|entry| entry.id).collect();
             Ok((if replaced { log.entries(from, until)? } else { holding }, ids))
         })?;
-        let wanted = |entry: &log::Entry| readings || !matches!(entry.what, log::What::SensorReading { .. });
+        let wanted = |entry: &log::Entry| {
+            readings || !matches!(entry.what, log::What::SensorReading { .. } | log::What::Prompted(_))
+        };
         Ok(entries
             .into_iter()
             .filter(wanted)

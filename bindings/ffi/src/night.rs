@@ -8,7 +8,7 @@ use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::{Error, Result};
 
-use crate::check::{Answer, Question, answer};
+use crate::check::{Answer, Question, answer_shown};
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::log::note;
@@ -64,12 +64,12 @@ pub struct NightPart {
 
 #[uniffi::export]
 impl NightPart {
-    /// Answers whoever was woken. Writes nothing.
+    /// Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
     ///
     /// # Errors
     /// As [`crate::CheckPart::ask`].
     pub fn woken(&self, now: Moment, feels: Option<Symptom>) -> ApiResult<Answer> {
-        answer(&self.shared, Question { now, occasion: Occasion::Wake, feels, meter_mg_dl: None })
+        answer_shown(&self.shared, Question { now, occasion: Occasion::Wake, feels, meter_mg_dl: None })
     }
 
     /// Keeps what was done, and answers again with it.

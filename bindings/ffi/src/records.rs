@@ -6,7 +6,8 @@ use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, log, time};
 
 use crate::mirror::mirrored_names;
-use crate::supplies::{Prompted, Supply};
+use crate::prompted::Prompted;
+use crate::supplies::Supply;
 
 /// An instant and the offset the wearer's clock had then.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, uniffi::Record, serde::Serialize)]

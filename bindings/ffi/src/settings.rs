@@ -64,6 +64,12 @@ pub struct Wearer {
     pub insulin_factor_mg_dl_per_unit: Option<f64>,
     /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
     pub carbohydrate_factor_mg_dl_per_g: Option<f64>,
+    /// How many days the wearer's sensors are rated for, 1 to 365.
+    #[uniffi(default = None)]
+    pub sensor_rated_days: Option<u16>,
+    /// How many days pass between ordering supplies and having them, 0 to 365.
+    #[uniffi(default = None)]
+    pub reorder_lead_days: Option<u16>,
 }
 
 impl From<wearer::Wearer> for Wearer {
@@ -77,10 +83,10 @@ impl From<wearer::Wearer> for Wearer {
             caution,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
-            // Kept as they are by `set_wearer`; no shell changes them yet.
+            // Kept as it is by `set_wearer`; no shell changes it yet.
             followed_sensor: _,
-            sensor_rated_days: _,
-            reorder_lead_days: _,
+            sensor_rated_days,
+            reorder_lead_days,
         } = core;
         Self {
             unit: unit.into(),
@@ -92,6 +98,8 @@ impl From<wearer::Wearer> for Wearer {
             weighing: caution.into(),
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
+            sensor_rated_days,
+            reorder_lead_days,
         }
     }
 }
@@ -109,6 +117,8 @@ impl TryFrom<Wearer> for wearer::Wearer {
             weighing,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
+            sensor_rated_days,
+            reorder_lead_days,
         } = here;
         let core = Self {
             unit: unit.into(),
@@ -120,8 +130,8 @@ impl TryFrom<Wearer> for wearer::Wearer {
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             followed_sensor: None,
-            sensor_rated_days: None,
-            reorder_lead_days: None,
+            sensor_rated_days,
+            reorder_lead_days,
         };
         core.check()?;
         Ok(core)
@@ -151,12 +161,7 @@ impl SettingsPart {
     pub fn set_wearer(&self, wearer: Wearer, now: Moment) -> ApiResult<()> {
         self.shared.with(|log| {
             let kept = log.wearer()?;
-            let wearer = wearer::Wearer {
-                followed_sensor: kept.followed_sensor,
-                sensor_rated_days: kept.sensor_rated_days,
-                reorder_lead_days: kept.reorder_lead_days,
-                ..wearer.clone().try_into()?
-            };
+            let wearer = wearer::Wearer { followed_sensor: kept.followed_sensor, ..wearer.clone().try_into()? };
             log.set_wearer(&wearer, now.try_into()?)
         })?;
         self.shared.speak(wearer.language, wearer.unit);

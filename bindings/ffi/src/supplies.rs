@@ -1,11 +1,19 @@
-//! What the log holds of supplies, and of the prompts that were told.
+//! Supplies: what the log holds of them, how long they last, and the facts for a statement of need.
+
+use std::sync::Arc;
 
 use ebbstead_core::log::{self, Currency, Text};
-use ebbstead_core::units::Glucose;
-use ebbstead_core::{Error, Result};
+use ebbstead_core::review::Period;
+use ebbstead_core::store::Log;
+use ebbstead_core::supplies::{self, Need, Outlook, costs};
+use ebbstead_core::words::Words;
+use ebbstead_core::{Error, Result, page};
 
+use crate::companion::Shared;
+use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
-use crate::prompt::{Matter, Occasion, Verdict};
+use crate::page::Page;
+use crate::records::Moment;
 
 mirrored_names! {
     /// Things one must not run out of.
@@ -114,53 +122,48 @@ impl TryFrom<Supply> for log::Supply {
     }
 }
 
-/// What a prompt told.
-#[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct Prompted {
-    /// Why it was asked.
-    pub occasion: Occasion,
-    /// What it was about.
-    pub matter: Matter,
-    /// What it said to do.
-    pub verdict: Verdict,
-    /// What it said to do without a meter.
-    pub without_meter: Option<Verdict>,
-    /// The chance told of a reading below the low line within 30 minutes, 0 to 1.
-    pub chance_low: Option<f64>,
-    /// Where blood glucose was thought to be, in mg/dL.
-    pub blood_mg_dl: Option<f64>,
-    /// In how many minutes to look again.
-    pub look_again_minutes: Option<u16>,
+/// Tells what is there and how long it lasts.
+#[derive(uniffi::Object)]
+pub struct SuppliesPart {
+    pub(crate) shared: Arc<Shared>,
 }
 
-impl From<log::Prompted> for Prompted {
-    fn from(core: log::Prompted) -> Self {
-        let log::Prompted { occasion, matter, verdict, without_meter, chance_low, blood_mg_dl, look_again_minutes } =
-            core;
-        Self {
-            occasion: occasion.into(),
-            matter: matter.into(),
-            verdict: verdict.into(),
-            without_meter: without_meter.map(Into::into),
-            chance_low,
-            blood_mg_dl: blood_mg_dl.map(Glucose::mg_dl),
-            look_again_minutes,
-        }
-    }
-}
-
-impl TryFrom<Prompted> for log::Prompted {
-    type Error = Error;
-    fn try_from(here: Prompted) -> Result<Self> {
-        let Prompted { occasion, matter, verdict, without_meter, chance_low, blood_mg_dl, look_again_minutes } = here;
-        Ok(Self {
-            occasion: occasion.into(),
-            matter: matter.into(),
-            verdict: verdict.into(),
-            without_meter: without_meter.map(Into::into),
-            chance_low,
-            blood_mg_dl: blood_mg_dl.map(Glucose::from_mg_dl).transpose()?,
-            look_again_minutes,
+#[uniffi::export]
+impl SuppliesPart {
+    /// Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+    pub fn told(&self, days: u16, now: Moment) -> ApiResult<Page> {
+        self.shared.with(|log| {
+            let period = Period::days_before(now.try_into()?, days)?;
+            let (wearer, now) = (log.wearer()?, period.until());
+            let history = log.history(period.from(), now)?;
+            let outlooks = Outlook::all(&history, &wearer, now);
+            Ok(supplies::page(&outlooks, &costs(&history, &wearer, now), Words::of(&wearer), now).into())
         })
     }
+
+    /// The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+    ///
+    /// # Errors
+    /// As [`SuppliesPart::told`].
+    pub fn statement(&self, days: u16, now: Moment) -> ApiResult<Page> {
+        self.shared.with(|log| stated(log, days, now).map(Into::into))
+    }
+
+    /// The same as text, to send or to keep.
+    ///
+    /// # Errors
+    /// As [`SuppliesPart::told`].
+    pub fn statement_text(&self, days: u16, now: Moment) -> ApiResult<String> {
+        self.shared.with(|log| stated(log, days, now).map(|page| page.to_string()))
+    }
+}
+
+fn stated(log: &Log, days: u16, now: Moment) -> Result<page::Page> {
+    let period = Period::days_before(now.try_into()?, days)?;
+    let wearer = log.wearer()?;
+    let need = Need::of(&log.history(period.from(), period.until())?, &wearer, period);
+    Ok(supplies::need_page(&need, Words::of(&wearer)))
 }

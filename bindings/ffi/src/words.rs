@@ -9,6 +9,7 @@ use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
 use crate::records::Moment;
+use crate::supplies::{Item, Stocked};
 
 mirrored_names! {
     /// A short text on a screen.
@@ -169,6 +170,58 @@ mirrored_names! {
         ReadFile,
         /// Takes readings from a sensor nearby.
         FindSensor,
+        /// The page with the supplies.
+        ScreenSupplies,
+        /// The page with what came of the prompts.
+        ScreenAnswers,
+        /// The page where the log goes out and another comes in.
+        ScreenCopies,
+        /// Asks which supply.
+        WhichSupply,
+        /// Asks what happened to a supply.
+        SupplyStocked,
+        /// Asks how much of a supply.
+        SupplyAmount,
+        /// Asks for the last day a supply may be used.
+        SupplyExpires,
+        /// Asks for the price of the whole amount.
+        SupplyPrice,
+        /// Asks for the currency of a price.
+        SupplyCurrency,
+        /// Asks where a supply comes from.
+        SupplyFrom,
+        /// Asks how long delivery takes.
+        LeadDays,
+        /// Shows the facts for a statement of need.
+        Statement,
+        /// Writes what is shown as a text.
+        SaveText,
+        /// Writes the log as a table.
+        WriteTable,
+        /// Writes the log for health records.
+        WriteBundle,
+        /// Writes a sealed copy.
+        SealLog,
+        /// Asks for a passphrase.
+        Passphrase,
+        /// Asks for a new passphrase a second time.
+        PassphraseAgain,
+        /// Beside a passphrase typed twice in two ways.
+        PassphrasesDiffer,
+        /// Beside a new passphrase.
+        PassphraseLost,
+        /// Looks into another log, or a sealed copy, before it is taken in.
+        LookIntoOther,
+        /// Asks for what opens a sealed copy.
+        PassphraseOfCopy,
+        /// Takes in what was looked into.
+        TakeIn,
+        /// Takes it in although something speaks against it.
+        TakeInEvenSo,
+        /// Beside a copy that is to be taken into an empty log.
+        CopyRestores,
+        /// Beside another log that has nothing this one has not.
+        NothingNew,
         /// The standing caution.
         NoMedicalDevice,
     }
@@ -193,6 +246,22 @@ impl WordsPart {
             Label::FloorStays => format!("{text} {}", words.amount(ebbstead_core::wearer::FLOOR_LINE_MG_DL)),
             _ => text.to_owned(),
         })
+    }
+
+    /// A supply's name.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn item(&self, item: Item) -> ApiResult<String> {
+        Ok(self.shared.words().item(item.into()))
+    }
+
+    /// What happened to a supply.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn stocked(&self, stocked: Stocked) -> ApiResult<String> {
+        Ok(self.shared.words().stocked(stocked.into()))
     }
 
     /// An amount of glucose, given in mg/dL, with its unit.

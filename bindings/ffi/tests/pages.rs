@@ -5,8 +5,8 @@
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Aims, ApiError, EbbsteadCompanion, Language, Moment, Occasion, Page, PageBlock, Question, ReadingAt, ReviewOptions,
-    SensorEvent, SensorOptions, What,
+    Aims, ApiError, EbbsteadCompanion, Item, Language, Moment, Occasion, Page, PageBlock, Price, Question, ReadingAt,
+    ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer, What,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -145,4 +145,69 @@ fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
     let path = empty.path().join("log.ebb");
     let companion = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap();
     assert!(companion.review().unwrap().day(options, NOW).unwrap().is_none());
+}
+
+#[test]
+fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
+    let place = tempfile::tempdir().unwrap();
+    for (language, words) in [
+        (Language::English, ["test strips", "order", "EUR", "letter is yours"]),
+        (Language::German, ["Teststreifen", "bestell", "EUR", "Brief schreibst du"]),
+    ] {
+        let companion = opened(place.path(), language);
+        let supplies = companion.supplies().unwrap();
+        let settings = companion.settings().unwrap();
+        settings.set_wearer(Wearer { reorder_lead_days: Some(7), ..settings.wearer().unwrap() }, NOW).unwrap();
+        assert_eq!(settings.wearer().unwrap().reorder_lead_days, Some(7));
+        let log = companion.log().unwrap();
+        let strips = |stocked, amount, price| What::Supply {
+            supply: Supply { item: Item::TestStrip, stocked, amount, expires: None, lot: None, price, from: None },
+        };
+        // Twenty used in fifteen days.
+        log.record(strips(Stocked::Counted, 120.0, None), before(15 * 1440), NOW).unwrap();
+        let price = Some(Price { amount: 25.0, currency: "EUR".to_owned() });
+        log.record(strips(Stocked::Received, 50.0, price), before(14 * 1440), NOW).unwrap();
+        log.record(strips(Stocked::Counted, 150.0, None), before(60), NOW).unwrap();
+        let page = supplies.told(365, NOW).unwrap();
+        let statement = supplies.statement(14, NOW).unwrap();
+        let told = format!("{page:?}").to_lowercase();
+        for word in &words[..3] {
+            assert!(told.contains(&word.to_lowercase()), "{word}: {told}");
+        }
+        assert!(text(&statement).contains(words[3]), "{statement:?}");
+        let plain = supplies.statement_text(14, NOW).unwrap();
+        assert!(plain.starts_with(&statement.heading) && plain.contains(words[3]), "{plain}");
+        assert!(matches!(supplies.told(0, NOW), Err(ApiError::InvalidInput { .. })));
+        let named = companion.words().unwrap().item(Item::TestStrip).unwrap();
+        assert_eq!(named, words[0]);
+    }
+}
+
+#[test]
+fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), Language::English);
+    let (check, log) = (companion.check().unwrap(), companion.log().unwrap());
+    let at = |minutes: i64| Question { now: before(minutes), occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+    let kept = || {
+        let entries = log.list(before(1440), NOW, false, true).unwrap();
+        entries.iter().filter(|one| matches!(one.entry.what, What::Prompted { .. })).count()
+    };
+    check.ask(at(300)).unwrap();
+    assert_eq!(kept(), 0, "asking keeps nothing");
+    // Looked at every minute for a quarter of an hour: told at its start, and again once ten minutes have passed.
+    let verdicts: Vec<_> = (0..15).map(|n| check.show(at(300 - n)).unwrap().prompt.verdict).collect();
+    let changes = verdicts.windows(2).filter(|two| two[0] != two[1]).count();
+    assert!((2..=2 + changes).contains(&kept()), "{} kept, {changes} changes", kept());
+    // What the wearer said last is still what undoing takes back.
+    log.record(What::Note { text: "invented".to_owned() }, before(280), before(280)).unwrap();
+    check.show(at(270)).unwrap();
+    let undone = log.undo(NOW).unwrap().unwrap();
+    assert!(matches!(undone.undone.what, What::Note { .. }));
+    let plain = log.list(before(1440), NOW, false, false).unwrap();
+    assert!(!plain.iter().any(|one| matches!(one.entry.what, What::Prompted { .. })));
+    let page = companion.answers().unwrap().told(90, NOW).unwrap();
+    let told = format!("{} prompts", kept());
+    assert!(text(&page).contains(&told), "{told}: {page:?}");
+    assert!(matches!(companion.answers().unwrap().told(0, NOW), Err(ApiError::InvalidInput { .. })));
 }

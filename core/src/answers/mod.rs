@@ -8,7 +8,7 @@ pub mod telling;
 
 pub use page::page;
 
-use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Reading, Verdict};
+use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::review::metrics::ranges::{above, below};
@@ -24,6 +24,17 @@ pub const AFTER_MINUTES: f64 = 60.0;
 pub const REBOUND_MINUTES: f64 = 120.0;
 /// Prompts that say the same within this time of the one before are one decision, in minutes; ours.
 const SAME_MINUTES: f64 = 20.0;
+/// A prompt that stays on a screen is kept anew this long after it was kept, in minutes: twice within [`SAME_MINUTES`], so that
+/// however often a shell looks, it stays one decision and the log does not fill.
+const KEPT_ANEW_MINUTES: f64 = 10.0;
+
+/// Whether a prompt told `now` is to be kept: not where one that says the same was kept a few minutes before.
+#[must_use]
+pub fn is_to_keep(told: &Prompted, now: Moment, before: &[Prompting]) -> bool {
+    let said = |one: &&Prompting| one.at <= now && now.minutes_since(one.at) < KEPT_ANEW_MINUTES;
+    // The newest alone: a prompt that changed and changed back is news both times.
+    !before.iter().rfind(said).is_some_and(|one| one.told.says_the_same(told))
+}
 
 /// What came of one decision: a prompt, with those after it that said the same.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -114,9 +125,7 @@ impl Answers {
         let mut last_told: Vec<Moment> = Vec::new();
         for prompt in history.prompts.iter().filter(|one| inside(one.at)) {
             let same = outcomes.last_mut().zip(last_told.last_mut()).filter(|(outcome, last)| {
-                outcome.told.verdict == prompt.told.verdict
-                    && outcome.told.matter == prompt.told.matter
-                    && prompt.at.minutes_since(**last) <= SAME_MINUTES
+                outcome.told.says_the_same(&prompt.told) && prompt.at.minutes_since(**last) <= SAME_MINUTES
             });
             if let Some((outcome, last)) = same {
                 outcome.times += 1;

@@ -71,6 +71,12 @@ pub struct Prompted {
 }
 
 impl Prompted {
+    /// Whether this says what the other one said: the same verdict about the same matter.
+    #[must_use]
+    pub fn says_the_same(&self, other: &Self) -> bool {
+        (self.verdict, self.matter) == (other.verdict, other.matter)
+    }
+
     /// Checks what can be checked of it alone.
     ///
     /// # Errors

@@ -339,7 +339,7 @@ impl Catalogue for English {
                 let mut text = format!(
                     "{}: {} {}",
                     self.item(supply.item),
-                    stocked(supply.stocked),
+                    self.stocked(supply.stocked),
                     self.stock(n, supply.item, supply.amount)
                 );
                 if let Some(lot) = &supply.lot {
@@ -377,6 +377,16 @@ impl Catalogue for English {
             Item::RapidInsulin => "rapid insulin",
             Item::LongActingInsulin => "long-acting insulin",
             Item::RescueCarbohydrate => "rescue carbohydrate",
+        }
+    }
+
+    fn stocked(&self, stocked: Stocked) -> &'static str {
+        match stocked {
+            Stocked::Counted => "counted",
+            Stocked::Received => "received",
+            Stocked::Used => "used",
+            Stocked::ThrownAway => "thrown away",
+            Stocked::Quoted => "offered",
         }
     }
 
@@ -613,15 +623,5 @@ fn span(minutes: f64) -> String {
         Length::Minutes(minutes) => format!("{minutes} minutes"),
         Length::Hours(hours) => format!("{hours} hours"),
         Length::Days(days) => format!("{days} days"),
-    }
-}
-
-fn stocked(stocked: Stocked) -> &'static str {
-    match stocked {
-        Stocked::Counted => "counted",
-        Stocked::Received => "received",
-        Stocked::Used => "used",
-        Stocked::ThrownAway => "thrown away",
-        Stocked::Quoted => "offered",
     }
 }

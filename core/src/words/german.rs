@@ -368,7 +368,7 @@ impl Catalogue for German {
                 let mut text = format!(
                     "{}: {} {}",
                     self.item(supply.item),
-                    stocked(supply.stocked),
+                    self.stocked(supply.stocked),
                     self.stock(n, supply.item, supply.amount)
                 );
                 if let Some(lot) = &supply.lot {
@@ -406,6 +406,16 @@ impl Catalogue for German {
             Item::RapidInsulin => "schnelles Insulin",
             Item::LongActingInsulin => "langes Insulin",
             Item::RescueCarbohydrate => "schnelle Kohlenhydrate",
+        }
+    }
+
+    fn stocked(&self, stocked: Stocked) -> &'static str {
+        match stocked {
+            Stocked::Counted => "gezählt",
+            Stocked::Received => "erhalten",
+            Stocked::Used => "verbraucht",
+            Stocked::ThrownAway => "weggeworfen",
+            Stocked::Quoted => "angeboten",
         }
     }
 
@@ -812,15 +822,5 @@ fn span_dative(minutes: f64) -> String {
         Length::Minutes(minutes) => format!("{minutes} Minuten"),
         Length::Hours(hours) => format!("{hours} Stunden"),
         Length::Days(days) => format!("{days} Tagen"),
-    }
-}
-
-fn stocked(stocked: Stocked) -> &'static str {
-    match stocked {
-        Stocked::Counted => "gezählt",
-        Stocked::Received => "erhalten",
-        Stocked::Used => "verbraucht",
-        Stocked::ThrownAway => "weggeworfen",
-        Stocked::Quoted => "angeboten",
     }
 }

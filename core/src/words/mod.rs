@@ -34,7 +34,7 @@ use crate::exchange::csv::{Fault, Finding};
 use crate::forecast::Forecast;
 use crate::learn::points::Point;
 use crate::learn::reliability::Standing;
-use crate::log::{Effort, InsulinKind, Item, PressedSpell, Purpose, Reading, Symptom, What};
+use crate::log::{Effort, InsulinKind, Item, PressedSpell, Purpose, Reading, Stocked, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::units::{GlucoseUnit, Pace};
@@ -240,6 +240,12 @@ impl Words {
         self.catalogue().item(item).to_owned()
     }
 
+    /// What happened to a supply.
+    #[must_use]
+    pub fn stocked(self, stocked: Stocked) -> String {
+        self.catalogue().stocked(stocked).to_owned()
+    }
+
     /// So much of a supply, in what it is counted in; pieces have no unit.
     #[must_use]
     pub fn stock(self, item: Item, amount: f64) -> String {
@@ -315,6 +321,7 @@ trait Catalogue {
     fn ago(&self, minutes: f64) -> String;
     fn what(&self, numbers: Numbers, what: &What) -> String;
     fn item(&self, item: Item) -> &'static str;
+    fn stocked(&self, stocked: Stocked) -> &'static str;
     fn stock(&self, numbers: Numbers, item: Item, amount: f64) -> String;
     fn insulin(&self, kind: InsulinKind) -> &'static str;
     fn purpose(&self, purpose: Purpose) -> &'static str;

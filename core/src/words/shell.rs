@@ -164,6 +164,58 @@ pub enum ShellLabel {
     ReadFile,
     /// Takes readings from a sensor nearby.
     FindSensor,
+    /// The page with the supplies.
+    ScreenSupplies,
+    /// The page with what came of the prompts.
+    ScreenAnswers,
+    /// The page where the log goes out and another comes in.
+    ScreenCopies,
+    /// Asks which supply.
+    WhichSupply,
+    /// Asks what happened to a supply.
+    SupplyStocked,
+    /// Asks how much of a supply.
+    SupplyAmount,
+    /// Asks for the last day a supply may be used.
+    SupplyExpires,
+    /// Asks for the price of the whole amount.
+    SupplyPrice,
+    /// Asks for the currency of a price.
+    SupplyCurrency,
+    /// Asks where a supply comes from.
+    SupplyFrom,
+    /// Asks how long delivery takes.
+    LeadDays,
+    /// Shows the facts for a statement of need.
+    Statement,
+    /// Writes what is shown as a text.
+    SaveText,
+    /// Writes the log as a table.
+    WriteTable,
+    /// Writes the log for health records.
+    WriteBundle,
+    /// Writes a sealed copy.
+    SealLog,
+    /// Asks for a passphrase.
+    Passphrase,
+    /// Asks for a new passphrase a second time.
+    PassphraseAgain,
+    /// Beside a passphrase typed twice in two ways.
+    PassphrasesDiffer,
+    /// Beside a new passphrase.
+    PassphraseLost,
+    /// Looks into another log, or a sealed copy, before it is taken in.
+    LookIntoOther,
+    /// Asks for what opens a sealed copy.
+    PassphraseOfCopy,
+    /// Takes in what was looked into.
+    TakeIn,
+    /// Takes it in although something speaks against it.
+    TakeInEvenSo,
+    /// Beside a copy that is to be taken into an empty log.
+    CopyRestores,
+    /// Beside another log that has nothing this one has not.
+    NothingNew,
     /// The standing caution.
     NoMedicalDevice,
 }
@@ -269,6 +321,58 @@ impl ShellLabel {
             Self::PressedOut => ["Leave them out", "Weglassen"],
             Self::ReadFile => ["Read a file of readings", "Datei mit Werten einlesen"],
             Self::FindSensor => ["Find a sensor nearby", "Sensor in der Nähe suchen"],
+            Self::ScreenSupplies => ["Supplies", "Vorräte"],
+            Self::ScreenAnswers => ["What came of it", "Was daraus wurde"],
+            Self::ScreenCopies => ["Copies", "Kopien"],
+            Self::WhichSupply => ["Which supply", "Welcher Vorrat"],
+            Self::SupplyStocked => ["What happened", "Was geschah"],
+            Self::SupplyAmount => {
+                ["How much: pieces, units of insulin or grams", "Wie viel: Stück, Einheiten Insulin oder Gramm"]
+            }
+            Self::SupplyExpires => [
+                "Last day of use, such as 2027-03-01, if you know it",
+                "Letzter Tag der Verwendung, etwa 2027-03-01, falls bekannt",
+            ],
+            Self::SupplyPrice => {
+                ["Price of all of it, if you want to note it", "Preis für alles, wenn du ihn eintragen willst"]
+            }
+            Self::SupplyCurrency => ["Currency, three letters", "Währung, drei Buchstaben"],
+            Self::SupplyFrom => ["From whom, if you want to note it", "Von wem, wenn du es eintragen willst"],
+            Self::LeadDays => ["Days between ordering and having it", "Tage vom Bestellen bis zum Erhalt"],
+            Self::Statement => [
+                "Facts for a letter on why you need the sensor",
+                "Tatsachen für einen Brief, warum du den Sensor brauchst",
+            ],
+            Self::SaveText => ["Save as text", "Als Text sichern"],
+            Self::WriteTable => {
+                ["Write a table for spreadsheets (CSV)", "Tabelle für die Tabellenkalkulation schreiben (CSV)"]
+            }
+            Self::WriteBundle => {
+                ["Write a bundle for health records (HL7 FHIR)", "Bündel für Gesundheitsakten schreiben (HL7 FHIR)"]
+            }
+            Self::SealLog => ["Write a sealed copy of everything", "Versiegelte Kopie von allem schreiben"],
+            Self::Passphrase => ["Passphrase, at least 12 characters", "Passphrase, mindestens 12 Zeichen"],
+            Self::PassphraseAgain => ["The same passphrase once more", "Dieselbe Passphrase noch einmal"],
+            Self::PassphrasesDiffer => {
+                ["The two differ. Type both again.", "Die beiden sind verschieden. Tipp beide noch einmal."]
+            }
+            Self::PassphraseLost => [
+                "Nobody can open the copy without its passphrase. Keep it where you will find it.",
+                "Ohne ihre Passphrase öffnet niemand die Kopie. Bewahr sie auf, wo du sie wiederfindest.",
+            ],
+            Self::LookIntoOther => {
+                ["Look into another log or a sealed copy", "In ein anderes Protokoll oder eine versiegelte Kopie sehen"]
+            }
+            Self::PassphraseOfCopy => ["Its passphrase, if it is sealed", "Ihre Passphrase, wenn sie versiegelt ist"],
+            Self::TakeIn => ["Take it in", "Übernehmen"],
+            Self::TakeInEvenSo => ["Take it in even so", "Trotzdem übernehmen"],
+            Self::CopyRestores => [
+                "This log is empty: the copy's settings and what was learnt come with it.",
+                "Dieses Protokoll ist leer: Die Einstellungen der Kopie und das Gelernte kommen mit.",
+            ],
+            Self::NothingNew => {
+                ["Everything in it is in this log already.", "Alles darin steht schon in diesem Protokoll."]
+            }
             Self::NoMedicalDevice => [
                 "This is no medical device and names no dose. Your care team's plan goes before it. \
                  A severe low needs a person: get help.",

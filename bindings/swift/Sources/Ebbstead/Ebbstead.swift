@@ -819,6 +819,143 @@ public func FfiConverterTypeAlertsPart_lower(_ value: AlertsPart) -> UInt64 {
 
 
 /**
+ * Holds the prompts that were shown against what came after.
+ */
+public protocol AnswersPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    func told(days: UInt16, now: Moment) throws  -> Page
+    
+}
+/**
+ * Holds the prompts that were shown against what came after.
+ */
+open class AnswersPart: AnswersPartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_answerspart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_answerspart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+open func told(days: UInt16, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_answerspart_told(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAnswersPart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = AnswersPart
+
+    public static func lift(_ handle: UInt64) throws -> AnswersPart {
+        return AnswersPart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: AnswersPart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AnswersPart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: AnswersPart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAnswersPart_lift(_ handle: UInt64) throws -> AnswersPart {
+    return try FfiConverterTypeAnswersPart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAnswersPart_lower(_ value: AnswersPart) -> UInt64 {
+    return FfiConverterTypeAnswersPart.lower(value)
+}
+
+
+
+
+
+
+/**
  * Answers questions.
  */
 public protocol CheckPartProtocol: AnyObject, Sendable {
@@ -831,6 +968,16 @@ public protocol CheckPartProtocol: AnyObject, Sendable {
      * [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
      */
     func ask(question: Question) throws  -> Answer
+    
+    /**
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
+     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * asks. Where it cannot be kept, it is answered all the same.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    func show(question: Question) throws  -> Answer
     
 }
 /**
@@ -906,6 +1053,24 @@ open func ask(question: Question)throws  -> Answer  {
 })
 }
     
+    /**
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
+     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * asks. Where it cannot be kept, it is answered all the same.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+open func show(question: Question)throws  -> Answer  {
+    return try  FfiConverterTypeAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_checkpart_show(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeQuestion_lower(question),uniffiCallStatus
+    )
+})
+}
+    
 
     
 }
@@ -970,6 +1135,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
      * [`ApiError::Closed`].
      */
     func alerts() throws  -> AlertsPart
+    
+    /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func answers() throws  -> AnswersPart
     
     /**
      * The prompt for whoever looks.
@@ -1058,6 +1231,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
      * [`ApiError::Closed`].
      */
     func settings() throws  -> SettingsPart
+    
+    /**
+     * What is there, how long it lasts and what it costs.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func supplies() throws  -> SuppliesPart
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
@@ -1173,6 +1354,21 @@ open func alerts()throws  -> AlertsPart  {
     return try  FfiConverterTypeAlertsPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func answers()throws  -> AnswersPart  {
+    return try  FfiConverterTypeAnswersPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
@@ -1337,6 +1533,21 @@ open func settings()throws  -> SettingsPart  {
     return try  FfiConverterTypeSettingsPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What is there, how long it lasts and what it costs.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func supplies()throws  -> SuppliesPart  {
+    return try  FfiConverterTypeSuppliesPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
@@ -1947,7 +2158,7 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
-     * back too; `readings` lists every single sensor reading too.
+     * back too; `readings` lists every single sensor reading and every prompt shown too.
      *
      * # Errors
      * [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
@@ -2086,7 +2297,7 @@ open func importCsv(name: String, bytes: Data, options: ImportOptions, now: Mome
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
-     * back too; `readings` lists every single sensor reading too.
+     * back too; `readings` lists every single sensor reading and every prompt shown too.
      *
      * # Errors
      * [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
@@ -2411,7 +2622,7 @@ public protocol NightPartProtocol: AnyObject, Sendable {
     func done(what: NightAnswer, now: Moment) throws  -> NightDone
     
     /**
-     * Answers whoever was woken. Writes nothing.
+     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -2493,7 +2704,7 @@ open func done(what: NightAnswer, now: Moment)throws  -> NightDone  {
 }
     
     /**
-     * Answers whoever was woken. Writes nothing.
+     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -3072,6 +3283,193 @@ public func FfiConverterTypeSettingsPart_lower(_ value: SettingsPart) -> UInt64 
 
 
 /**
+ * Tells what is there and how long it lasts.
+ */
+public protocol SuppliesPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+    func statement(days: UInt16, now: Moment) throws  -> Page
+    
+    /**
+     * The same as text, to send or to keep.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+    func statementText(days: UInt16, now: Moment) throws  -> String
+    
+    /**
+     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    func told(days: UInt16, now: Moment) throws  -> Page
+    
+}
+/**
+ * Tells what is there and how long it lasts.
+ */
+open class SuppliesPart: SuppliesPartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_suppliespart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_suppliespart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+open func statement(days: UInt16, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_suppliespart_statement(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The same as text, to send or to keep.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+open func statementText(days: UInt16, now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+open func told(days: UInt16, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_suppliespart_told(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeSuppliesPart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = SuppliesPart
+
+    public static func lift(_ handle: UInt64) throws -> SuppliesPart {
+        return SuppliesPart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: SuppliesPart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SuppliesPart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: SuppliesPart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSuppliesPart_lift(_ handle: UInt64) throws -> SuppliesPart {
+    return try FfiConverterTypeSuppliesPart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeSuppliesPart_lower(_ value: SuppliesPart) -> UInt64 {
+    return FfiConverterTypeSuppliesPart.lower(value)
+}
+
+
+
+
+
+
+/**
  * Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
  * what it throws is ignored, since what it is told of has already happened.
  */
@@ -3418,6 +3816,14 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func difference(mgDl: Double) throws  -> String
     
     /**
+     * A supply's name.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func item(item: Item) throws  -> String
+    
+    /**
      * A short text.
      *
      * # Errors
@@ -3448,6 +3854,14 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
      * As [`WordsPart::read_glucose`].
      */
     func readNumber(typed: String) throws  -> Double
+    
+    /**
+     * What happened to a supply.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func stocked(stocked: Stocked) throws  -> String
     
     /**
      * The name of the unit.
@@ -3579,6 +3993,22 @@ open func difference(mgDl: Double)throws  -> String  {
 }
     
     /**
+     * A supply's name.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func item(item: Item)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_wordspart_item(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeItem_lower(item),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * A short text.
      *
      * # Errors
@@ -3638,6 +4068,22 @@ open func readNumber(typed: String)throws  -> Double  {
     uniffi_ebbstead_ffi_fn_method_wordspart_read_number(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(typed),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What happened to a supply.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func stocked(stocked: Stocked)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_wordspart_stocked(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeStocked_lower(stocked),uniffiCallStatus
     )
 })
 }
@@ -7894,6 +8340,14 @@ public struct Wearer: Equatable, Hashable {
      * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
      */
     public let carbohydrateFactorMgDlPerG: Double?
+    /**
+     * How many days the wearer's sensors are rated for, 1 to 365.
+     */
+    public let sensorRatedDays: UInt16?
+    /**
+     * How many days pass between ordering supplies and having them, 0 to 365.
+     */
+    public let reorderLeadDays: UInt16?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -7924,7 +8378,13 @@ public struct Wearer: Equatable, Hashable {
          */insulinFactorMgDlPerUnit: Double?, 
         /**
          * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
-         */carbohydrateFactorMgDlPerG: Double?) {
+         */carbohydrateFactorMgDlPerG: Double?, 
+        /**
+         * How many days the wearer's sensors are rated for, 1 to 365.
+         */sensorRatedDays: UInt16? = nil, 
+        /**
+         * How many days pass between ordering supplies and having them, 0 to 365.
+         */reorderLeadDays: UInt16? = nil) {
         self.unit = unit
         self.language = language
         self.lowLineMgDl = lowLineMgDl
@@ -7934,6 +8394,8 @@ public struct Wearer: Equatable, Hashable {
         self.weighing = weighing
         self.insulinFactorMgDlPerUnit = insulinFactorMgDlPerUnit
         self.carbohydrateFactorMgDlPerG = carbohydrateFactorMgDlPerG
+        self.sensorRatedDays = sensorRatedDays
+        self.reorderLeadDays = reorderLeadDays
     }
 
     
@@ -7960,7 +8422,9 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
                 nightUntilMinute: FfiConverterUInt16.read(from: &buf), 
                 weighing: FfiConverterTypeWeighing.read(from: &buf), 
                 insulinFactorMgDlPerUnit: FfiConverterOptionDouble.read(from: &buf), 
-                carbohydrateFactorMgDlPerG: FfiConverterOptionDouble.read(from: &buf)
+                carbohydrateFactorMgDlPerG: FfiConverterOptionDouble.read(from: &buf), 
+                sensorRatedDays: FfiConverterOptionUInt16.read(from: &buf), 
+                reorderLeadDays: FfiConverterOptionUInt16.read(from: &buf)
         )
     }
 
@@ -7974,6 +8438,8 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
         FfiConverterTypeWeighing.write(value.weighing, into: &buf)
         FfiConverterOptionDouble.write(value.insulinFactorMgDlPerUnit, into: &buf)
         FfiConverterOptionDouble.write(value.carbohydrateFactorMgDlPerG, into: &buf)
+        FfiConverterOptionUInt16.write(value.sensorRatedDays, into: &buf)
+        FfiConverterOptionUInt16.write(value.reorderLeadDays, into: &buf)
     }
 }
 
@@ -9486,6 +9952,110 @@ public enum Label: Equatable, Hashable {
      */
     case findSensor
     /**
+     * The page with the supplies.
+     */
+    case screenSupplies
+    /**
+     * The page with what came of the prompts.
+     */
+    case screenAnswers
+    /**
+     * The page where the log goes out and another comes in.
+     */
+    case screenCopies
+    /**
+     * Asks which supply.
+     */
+    case whichSupply
+    /**
+     * Asks what happened to a supply.
+     */
+    case supplyStocked
+    /**
+     * Asks how much of a supply.
+     */
+    case supplyAmount
+    /**
+     * Asks for the last day a supply may be used.
+     */
+    case supplyExpires
+    /**
+     * Asks for the price of the whole amount.
+     */
+    case supplyPrice
+    /**
+     * Asks for the currency of a price.
+     */
+    case supplyCurrency
+    /**
+     * Asks where a supply comes from.
+     */
+    case supplyFrom
+    /**
+     * Asks how long delivery takes.
+     */
+    case leadDays
+    /**
+     * Shows the facts for a statement of need.
+     */
+    case statement
+    /**
+     * Writes what is shown as a text.
+     */
+    case saveText
+    /**
+     * Writes the log as a table.
+     */
+    case writeTable
+    /**
+     * Writes the log for health records.
+     */
+    case writeBundle
+    /**
+     * Writes a sealed copy.
+     */
+    case sealLog
+    /**
+     * Asks for a passphrase.
+     */
+    case passphrase
+    /**
+     * Asks for a new passphrase a second time.
+     */
+    case passphraseAgain
+    /**
+     * Beside a passphrase typed twice in two ways.
+     */
+    case passphrasesDiffer
+    /**
+     * Beside a new passphrase.
+     */
+    case passphraseLost
+    /**
+     * Looks into another log, or a sealed copy, before it is taken in.
+     */
+    case lookIntoOther
+    /**
+     * Asks for what opens a sealed copy.
+     */
+    case passphraseOfCopy
+    /**
+     * Takes in what was looked into.
+     */
+    case takeIn
+    /**
+     * Takes it in although something speaks against it.
+     */
+    case takeInEvenSo
+    /**
+     * Beside a copy that is to be taken into an empty log.
+     */
+    case copyRestores
+    /**
+     * Beside another log that has nothing this one has not.
+     */
+    case nothingNew
+    /**
      * The standing caution.
      */
     case noMedicalDevice
@@ -9666,7 +10236,59 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 78: return .findSensor
         
-        case 79: return .noMedicalDevice
+        case 79: return .screenSupplies
+        
+        case 80: return .screenAnswers
+        
+        case 81: return .screenCopies
+        
+        case 82: return .whichSupply
+        
+        case 83: return .supplyStocked
+        
+        case 84: return .supplyAmount
+        
+        case 85: return .supplyExpires
+        
+        case 86: return .supplyPrice
+        
+        case 87: return .supplyCurrency
+        
+        case 88: return .supplyFrom
+        
+        case 89: return .leadDays
+        
+        case 90: return .statement
+        
+        case 91: return .saveText
+        
+        case 92: return .writeTable
+        
+        case 93: return .writeBundle
+        
+        case 94: return .sealLog
+        
+        case 95: return .passphrase
+        
+        case 96: return .passphraseAgain
+        
+        case 97: return .passphrasesDiffer
+        
+        case 98: return .passphraseLost
+        
+        case 99: return .lookIntoOther
+        
+        case 100: return .passphraseOfCopy
+        
+        case 101: return .takeIn
+        
+        case 102: return .takeInEvenSo
+        
+        case 103: return .copyRestores
+        
+        case 104: return .nothingNew
+        
+        case 105: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -9988,8 +10610,112 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(78))
         
         
-        case .noMedicalDevice:
+        case .screenSupplies:
             writeInt(&buf, Int32(79))
+        
+        
+        case .screenAnswers:
+            writeInt(&buf, Int32(80))
+        
+        
+        case .screenCopies:
+            writeInt(&buf, Int32(81))
+        
+        
+        case .whichSupply:
+            writeInt(&buf, Int32(82))
+        
+        
+        case .supplyStocked:
+            writeInt(&buf, Int32(83))
+        
+        
+        case .supplyAmount:
+            writeInt(&buf, Int32(84))
+        
+        
+        case .supplyExpires:
+            writeInt(&buf, Int32(85))
+        
+        
+        case .supplyPrice:
+            writeInt(&buf, Int32(86))
+        
+        
+        case .supplyCurrency:
+            writeInt(&buf, Int32(87))
+        
+        
+        case .supplyFrom:
+            writeInt(&buf, Int32(88))
+        
+        
+        case .leadDays:
+            writeInt(&buf, Int32(89))
+        
+        
+        case .statement:
+            writeInt(&buf, Int32(90))
+        
+        
+        case .saveText:
+            writeInt(&buf, Int32(91))
+        
+        
+        case .writeTable:
+            writeInt(&buf, Int32(92))
+        
+        
+        case .writeBundle:
+            writeInt(&buf, Int32(93))
+        
+        
+        case .sealLog:
+            writeInt(&buf, Int32(94))
+        
+        
+        case .passphrase:
+            writeInt(&buf, Int32(95))
+        
+        
+        case .passphraseAgain:
+            writeInt(&buf, Int32(96))
+        
+        
+        case .passphrasesDiffer:
+            writeInt(&buf, Int32(97))
+        
+        
+        case .passphraseLost:
+            writeInt(&buf, Int32(98))
+        
+        
+        case .lookIntoOther:
+            writeInt(&buf, Int32(99))
+        
+        
+        case .passphraseOfCopy:
+            writeInt(&buf, Int32(100))
+        
+        
+        case .takeIn:
+            writeInt(&buf, Int32(101))
+        
+        
+        case .takeInEvenSo:
+            writeInt(&buf, Int32(102))
+        
+        
+        case .copyRestores:
+            writeInt(&buf, Int32(103))
+        
+        
+        case .nothingNew:
+            writeInt(&buf, Int32(104))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(105))
         
         }
     }
@@ -13344,10 +14070,19 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 36852) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() != 39739) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() != 33096) {
@@ -13381,6 +14116,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() != 19188) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 24958) {
@@ -13431,7 +14169,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() != 41194) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_list() != 41058) {
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_record() != 33827) {
@@ -13449,7 +14187,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 42126) {
+    if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 46981) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 15400) {
@@ -13473,6 +14211,15 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 11693) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 50149) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_told() != 9883) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() != 19615) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -13494,6 +14241,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_difference() != 49789) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_item() != 39510) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_label() != 56482) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -13504,6 +14254,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() != 33691) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

@@ -38,7 +38,8 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
     if let Some(error) = &known.unlearnt {
         tell_unlearnt(desk, error);
     }
-    let answer = known.answer(&Question { now, occasion, feels, meter });
+    let question = Question { now, occasion, feels, meter };
+    let answer = known.answer(&question);
 
     let mut screen = desk.screen();
     if given.json {
@@ -57,8 +58,9 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
         keep(desk, &mut log, now, meter.map(|mg_dl| What::MeterCheck { mg_dl }))?;
         if !given.keep_nothing {
             // So that what was told can be held against what came after: `ebbstead answers`.
-            let told = What::Prompted(answer.kept(occasion));
-            log.record(&Entry::new(now, now, Source::by_hand(), told)?)?;
+            if let Some(told) = known.to_keep(&question, &answer)? {
+                log.record(&told)?;
+            }
         }
     }
     Ok(())

@@ -295,6 +295,21 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(uint64_t ptr, RustC
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_told(uint64_t ptr, uint16_t days, RustBuffer tried, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_ANSWERSPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_ANSWERSPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_answerspart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_ANSWERSPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_ANSWERSPART
+void uniffi_ebbstead_ffi_fn_free_answerspart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ANSWERSPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ANSWERSPART_TOLD
+RustBuffer uniffi_ebbstead_ffi_fn_method_answerspart_told(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_CHECKPART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_CHECKPART
 uint64_t uniffi_ebbstead_ffi_fn_clone_checkpart(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -308,6 +323,11 @@ void uniffi_ebbstead_ffi_fn_free_checkpart(uint64_t handle, RustCallStatus *_Non
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_ASK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_ASK
 RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_ask(uint64_t ptr, RustBuffer question, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_SHOW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_CHECKPART_SHOW
+RustBuffer uniffi_ebbstead_ffi_fn_method_checkpart_show(uint64_t ptr, RustBuffer question, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_EBBSTEADCOMPANION
@@ -328,6 +348,11 @@ uint64_t uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open(RustBuffer pa
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ALERTS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ALERTS
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ANSWERS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ANSWERS
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_CHECK
@@ -383,6 +408,11 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(uint64_t ptr, Ru
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SETTINGS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SETTINGS
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SUPPLIES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_SUPPLIES
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_TICK
@@ -615,6 +645,31 @@ void uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer(uint64_t ptr, RustBuf
 RustBuffer uniffi_ebbstead_ffi_fn_method_settingspart_wearer(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SUPPLIESPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SUPPLIESPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_suppliespart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SUPPLIESPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_SUPPLIESPART
+void uniffi_ebbstead_ffi_fn_free_suppliespart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT
+RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_statement(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT_TEXT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT_TEXT
+RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_TOLD
+RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_told(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_WATCHER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_WATCHER
 uint64_t uniffi_ebbstead_ffi_fn_clone_watcher(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -675,6 +730,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_clock(uint64_t ptr, RustBuffe
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_difference(uint64_t ptr, double mg_dl, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_ITEM
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_ITEM
+RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_item(uint64_t ptr, RustBuffer item, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_LABEL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_LABEL
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_label(uint64_t ptr, RustBuffer label, RustCallStatus *_Nonnull out_status
@@ -693,6 +753,11 @@ double uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose(uint64_t ptr, RustBu
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_NUMBER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_NUMBER
 double uniffi_ebbstead_ffi_fn_method_wordspart_read_number(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
+RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_stocked(uint64_t ptr, RustBuffer stocked, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
@@ -983,15 +1048,33 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_told(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ANSWERSPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ANSWERSPART_TOLD
+uint16_t uniffi_ebbstead_ffi_checksum_method_answerspart_told(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_ask(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_SHOW
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_SHOW
+uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_show(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ALERTS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ALERTS
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ANSWERS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ANSWERS
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers(void
     
 );
 #endif
@@ -1058,6 +1141,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SETTINGS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SETTINGS
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SUPPLIES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_SUPPLIES
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies(void
     
 );
 #endif
@@ -1241,6 +1330,24 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_wearer(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT
+uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_statement(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT_TEXT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT_TEXT
+uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_TOLD
+uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_told(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WATCHER_LOG_CHANGED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WATCHER_LOG_CHANGED
 uint16_t uniffi_ebbstead_ffi_checksum_method_watcher_log_changed(void
@@ -1283,6 +1390,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_difference(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_ITEM
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_ITEM
+uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_item(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_LABEL
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_label(void
@@ -1304,6 +1417,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_NUMBER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_NUMBER
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
+uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(void
     
 );
 #endif

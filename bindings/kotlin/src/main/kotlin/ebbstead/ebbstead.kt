@@ -715,9 +715,15 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_told(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_answerspart_told(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_ask(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_checkpart_show(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check(
     ): Int
@@ -740,6 +746,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick(
     ): Int
@@ -801,6 +809,12 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_wearer(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_statement(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_told(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_watcher_log_changed(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_watcher_settings_changed(
@@ -815,6 +829,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_difference(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_item(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_label(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl(
@@ -822,6 +838,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
@@ -856,11 +874,19 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_told(`ptr`: Long,`days`: Short,`tried`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_answerspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_answerspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_answerspart_told(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_checkpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_checkpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_checkpart_ask(`ptr`: Long,`question`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_checkpart_show(`ptr`: Long,`question`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_ebbsteadcompanion(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -869,6 +895,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open(`path`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -891,6 +919,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_sensor(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_tick(`ptr`: Long,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
@@ -984,6 +1014,16 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_wearer(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_suppliespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_suppliespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_statement(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_told(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_watcher(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_watcher(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1008,6 +1048,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_difference(`ptr`: Long,`mgDl`: Double,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_wordspart_item(`ptr`: Long,`item`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_label(`ptr`: Long,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1016,6 +1058,8 @@ internal object UniffiLib {
     ): Double
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_number(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Double
+    external fun uniffi_ebbstead_ffi_fn_method_wordspart_stocked(`ptr`: Long,`stocked`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_mend_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1148,10 +1192,19 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() and 0xFFFF) != 251) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() and 0xFFFF) != 3194) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 33598) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 36852) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() and 0xFFFF) != 18951) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() and 0xFFFF) != 39739) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() and 0xFFFF) != 33096) {
@@ -1185,6 +1238,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_settings() and 0xFFFF) != 19188) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() and 0xFFFF) != 42699) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() and 0xFFFF) != 24958) {
@@ -1235,7 +1291,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() and 0xFFFF) != 41194) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() and 0xFFFF) != 41058) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() and 0xFFFF) != 28355) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() and 0xFFFF) != 33827) {
@@ -1253,7 +1309,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() and 0xFFFF) != 55123) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 42126) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 46981) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() and 0xFFFF) != 15400) {
@@ -1277,6 +1333,15 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() and 0xFFFF) != 53225) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() and 0xFFFF) != 11693) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() and 0xFFFF) != 50149) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told() and 0xFFFF) != 9883) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() and 0xFFFF) != 19615) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1298,6 +1363,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference() and 0xFFFF) != 49789) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_item() and 0xFFFF) != 39510) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_label() and 0xFFFF) != 56482) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1308,6 +1376,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() and 0xFFFF) != 33691) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() and 0xFFFF) != 10700) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -2149,6 +2220,282 @@ public object FfiConverterTypeAlertsPart: FfiConverter<AlertsPart, Long> {
 
 
 /**
+ * Holds the prompts that were shown against what came after.
+ */
+public interface AnswersPartInterface {
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    fun `told`(`days`: kotlin.UShort, `now`: Moment): Page
+    
+    companion object
+}
+
+/**
+ * Holds the prompts that were shown against what came after.
+ */
+open class AnswersPart: Disposable, AutoCloseable, AnswersPartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart(handle, status)
+        }
+    }
+
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAnswersPart: FfiConverter<AnswersPart, Long> {
+    override fun lower(value: AnswersPart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): AnswersPart {
+        return AnswersPart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): AnswersPart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: AnswersPart) = 8UL
+
+    override fun write(value: AnswersPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Answers questions.
  */
 public interface CheckPartInterface {
@@ -2161,6 +2508,16 @@ public interface CheckPartInterface {
      * [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
      */
     fun `ask`(`question`: Question): Answer
+    
+    /**
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
+     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * asks. Where it cannot be kept, it is answered all the same.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    fun `show`(`question`: Question): Answer
     
     companion object
 }
@@ -2282,6 +2639,29 @@ open class CheckPart: Disposable, AutoCloseable, CheckPartInterface
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask(
+        it,
+        
+        FfiConverterTypeQuestion.lower(`question`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
+     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * asks. Where it cannot be kept, it is answered all the same.
+     *
+     * # Errors
+     * As [`CheckPart::ask`].
+     */
+    @Throws(ApiException::class)override fun `show`(`question`: Question): Answer {
+            return FfiConverterTypeAnswer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_show(
         it,
         
         FfiConverterTypeQuestion.lower(`question`),_status)
@@ -2441,6 +2821,14 @@ public interface EbbsteadCompanionInterface {
     fun `alerts`(): AlertsPart
     
     /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `answers`(): AnswersPart
+    
+    /**
      * The prompt for whoever looks.
      *
      * # Errors
@@ -2527,6 +2915,14 @@ public interface EbbsteadCompanionInterface {
      * [`ApiError::Closed`].
      */
     fun `settings`(): SettingsPart
+    
+    /**
+     * What is there, how long it lasts and what it costs.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `supplies`(): SuppliesPart
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
@@ -2675,6 +3071,26 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `answers`(): AnswersPart {
+            return FfiConverterTypeAnswersPart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(
         it,
         _status)
 }
@@ -2894,6 +3310,26 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_settings(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What is there, how long it lasts and what it costs.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `supplies`(): SuppliesPart {
+            return FfiConverterTypeSuppliesPart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_supplies(
         it,
         _status)
 }
@@ -3940,7 +4376,7 @@ public interface LogPartInterface {
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
-     * back too; `readings` lists every single sensor reading too.
+     * back too; `readings` lists every single sensor reading and every prompt shown too.
      *
      * # Errors
      * [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
@@ -4140,7 +4576,7 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
-     * back too; `readings` lists every single sensor reading too.
+     * back too; `readings` lists every single sensor reading and every prompt shown too.
      *
      * # Errors
      * [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
@@ -4717,7 +5153,7 @@ public interface NightPartInterface {
     fun `done`(`what`: NightAnswer, `now`: Moment): NightDone
     
     /**
-     * Answers whoever was woken. Writes nothing.
+     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -4855,7 +5291,7 @@ open class NightPart: Disposable, AutoCloseable, NightPartInterface
 
     
     /**
-     * Answers whoever was woken. Writes nothing.
+     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -5959,6 +6395,342 @@ public object FfiConverterTypeSettingsPart: FfiConverter<SettingsPart, Long> {
 
 
 /**
+ * Tells what is there and how long it lasts.
+ */
+public interface SuppliesPartInterface {
+    
+    /**
+     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+    fun `statement`(`days`: kotlin.UShort, `now`: Moment): Page
+    
+    /**
+     * The same as text, to send or to keep.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+    fun `statementText`(`days`: kotlin.UShort, `now`: Moment): kotlin.String
+    
+    /**
+     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    fun `told`(`days`: kotlin.UShort, `now`: Moment): Page
+    
+    companion object
+}
+
+/**
+ * Tells what is there and how long it lasts.
+ */
+open class SuppliesPart: Disposable, AutoCloseable, SuppliesPartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_suppliespart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_suppliespart(handle, status)
+        }
+    }
+
+    
+    /**
+     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+    @Throws(ApiException::class)override fun `statement`(`days`: kotlin.UShort, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The same as text, to send or to keep.
+     *
+     * # Errors
+     * As [`SuppliesPart::told`].
+     */
+    @Throws(ApiException::class)override fun `statementText`(`days`: kotlin.UShort, `now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeSuppliesPart: FfiConverter<SuppliesPart, Long> {
+    override fun lower(value: SuppliesPart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): SuppliesPart {
+        return SuppliesPart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): SuppliesPart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: SuppliesPart) = 8UL
+
+    override fun write(value: SuppliesPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
  * what it throws is ignored, since what it is told of has already happened.
  */
@@ -6421,6 +7193,14 @@ public interface WordsPartInterface {
     fun `difference`(`mgDl`: kotlin.Double): kotlin.String
     
     /**
+     * A supply's name.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `item`(`item`: Item): kotlin.String
+    
+    /**
      * A short text.
      *
      * # Errors
@@ -6451,6 +7231,14 @@ public interface WordsPartInterface {
      * As [`WordsPart::read_glucose`].
      */
     fun `readNumber`(`typed`: kotlin.String): kotlin.Double
+    
+    /**
+     * What happened to a supply.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `stocked`(`stocked`: Stocked): kotlin.String
     
     /**
      * The name of the unit.
@@ -6653,6 +7441,27 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
 
     
     /**
+     * A supply's name.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `item`(`item`: Item): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item(
+        it,
+        
+        FfiConverterTypeItem.lower(`item`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * A short text.
      *
      * # Errors
@@ -6729,6 +7538,27 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
         it,
         
         FfiConverterString.lower(`typed`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What happened to a supply.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `stocked`(`stocked`: Stocked): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked(
+        it,
+        
+        FfiConverterTypeStocked.lower(`stocked`),_status)
 }
     }
     )
@@ -9801,6 +10631,16 @@ data class Wearer (
      * How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
      */
     val `carbohydrateFactorMgDlPerG`: kotlin.Double?
+    , 
+    /**
+     * How many days the wearer's sensors are rated for, 1 to 365.
+     */
+    val `sensorRatedDays`: kotlin.UShort? = null 
+    , 
+    /**
+     * How many days pass between ordering supplies and having them, 0 to 365.
+     */
+    val `reorderLeadDays`: kotlin.UShort? = null 
     
 ){
     
@@ -9826,6 +10666,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterTypeWeighing.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalUShort.read(buf),
+            FfiConverterOptionalUShort.read(buf),
         )
     }
 
@@ -9838,7 +10680,9 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterUShort.allocationSize(value.`nightUntilMinute`) +
             FfiConverterTypeWeighing.allocationSize(value.`weighing`) +
             FfiConverterOptionalDouble.allocationSize(value.`insulinFactorMgDlPerUnit`) +
-            FfiConverterOptionalDouble.allocationSize(value.`carbohydrateFactorMgDlPerG`)
+            FfiConverterOptionalDouble.allocationSize(value.`carbohydrateFactorMgDlPerG`) +
+            FfiConverterOptionalUShort.allocationSize(value.`sensorRatedDays`) +
+            FfiConverterOptionalUShort.allocationSize(value.`reorderLeadDays`)
     )
 
     override fun write(value: Wearer, buf: ByteBuffer) {
@@ -9851,6 +10695,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterTypeWeighing.write(value.`weighing`, buf)
             FfiConverterOptionalDouble.write(value.`insulinFactorMgDlPerUnit`, buf)
             FfiConverterOptionalDouble.write(value.`carbohydrateFactorMgDlPerG`, buf)
+            FfiConverterOptionalUShort.write(value.`sensorRatedDays`, buf)
+            FfiConverterOptionalUShort.write(value.`reorderLeadDays`, buf)
     }
 }
 
@@ -11238,6 +12084,110 @@ enum class Label {
      * Takes readings from a sensor nearby.
      */
     FIND_SENSOR,
+    /**
+     * The page with the supplies.
+     */
+    SCREEN_SUPPLIES,
+    /**
+     * The page with what came of the prompts.
+     */
+    SCREEN_ANSWERS,
+    /**
+     * The page where the log goes out and another comes in.
+     */
+    SCREEN_COPIES,
+    /**
+     * Asks which supply.
+     */
+    WHICH_SUPPLY,
+    /**
+     * Asks what happened to a supply.
+     */
+    SUPPLY_STOCKED,
+    /**
+     * Asks how much of a supply.
+     */
+    SUPPLY_AMOUNT,
+    /**
+     * Asks for the last day a supply may be used.
+     */
+    SUPPLY_EXPIRES,
+    /**
+     * Asks for the price of the whole amount.
+     */
+    SUPPLY_PRICE,
+    /**
+     * Asks for the currency of a price.
+     */
+    SUPPLY_CURRENCY,
+    /**
+     * Asks where a supply comes from.
+     */
+    SUPPLY_FROM,
+    /**
+     * Asks how long delivery takes.
+     */
+    LEAD_DAYS,
+    /**
+     * Shows the facts for a statement of need.
+     */
+    STATEMENT,
+    /**
+     * Writes what is shown as a text.
+     */
+    SAVE_TEXT,
+    /**
+     * Writes the log as a table.
+     */
+    WRITE_TABLE,
+    /**
+     * Writes the log for health records.
+     */
+    WRITE_BUNDLE,
+    /**
+     * Writes a sealed copy.
+     */
+    SEAL_LOG,
+    /**
+     * Asks for a passphrase.
+     */
+    PASSPHRASE,
+    /**
+     * Asks for a new passphrase a second time.
+     */
+    PASSPHRASE_AGAIN,
+    /**
+     * Beside a passphrase typed twice in two ways.
+     */
+    PASSPHRASES_DIFFER,
+    /**
+     * Beside a new passphrase.
+     */
+    PASSPHRASE_LOST,
+    /**
+     * Looks into another log, or a sealed copy, before it is taken in.
+     */
+    LOOK_INTO_OTHER,
+    /**
+     * Asks for what opens a sealed copy.
+     */
+    PASSPHRASE_OF_COPY,
+    /**
+     * Takes in what was looked into.
+     */
+    TAKE_IN,
+    /**
+     * Takes it in although something speaks against it.
+     */
+    TAKE_IN_EVEN_SO,
+    /**
+     * Beside a copy that is to be taken into an empty log.
+     */
+    COPY_RESTORES,
+    /**
+     * Beside another log that has nothing this one has not.
+     */
+    NOTHING_NEW,
     /**
      * The standing caution.
      */

@@ -1,0 +1,35 @@
+//! What came of the prompts.
+
+use std::sync::Arc;
+
+use ebbstead_core::answers::{Answers, page};
+use ebbstead_core::review::Period;
+use ebbstead_core::words::Words;
+
+use crate::companion::Shared;
+use crate::error::ApiResult;
+use crate::page::Page;
+use crate::records::Moment;
+
+/// Holds the prompts that were shown against what came after.
+#[derive(uniffi::Object)]
+pub struct AnswersPart {
+    pub(crate) shared: Arc<Shared>,
+}
+
+#[uniffi::export]
+impl AnswersPart {
+    /// What came of the prompts shown in the last days (90 is usual), as a page.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+    pub fn told(&self, days: u16, now: Moment) -> ApiResult<Page> {
+        self.shared.with(|log| {
+            let now = now.try_into()?;
+            let period = Period::days_before(now, days)?;
+            let wearer = log.wearer()?;
+            let told = Answers::of(&log.history(period.from(), now)?, &wearer, period, now);
+            Ok(page(&told, &wearer, Words::of(&wearer)).into())
+        })
+    }
+}
