@@ -1,15 +1,19 @@
 import android.app.Activity
+import android.content.Context
 import android.graphics.Bitmap
 import android.graphics.Canvas
 import android.view.View
 import ebbstead.GlucoseUnit
 import ebbstead.Language
-import ebbstead.sample.present.Chapter
 import ebbstead.sample.present.LogPresenter
 import ebbstead.sample.present.NightPresenter
 import ebbstead.sample.present.NowPresenter
-import ebbstead.sample.present.RecordPresenter
 import ebbstead.sample.present.SettingsPresenter
+import ebbstead.sample.present.record.Act
+import ebbstead.sample.present.record.Ask
+import ebbstead.sample.present.record.Chapter
+import ebbstead.sample.present.record.Chosen
+import ebbstead.sample.present.record.RecordPresenter
 import ebbstead.sample.screen.DayView
 import ebbstead.sample.screen.LogActs
 import ebbstead.sample.screen.NightActs
@@ -22,6 +26,7 @@ import ebbstead.sample.screen.nightView
 import ebbstead.sample.screen.nowView
 import ebbstead.sample.screen.recordView
 import ebbstead.sample.screen.settingsView
+import ebbstead.sample.screen.speaking
 import java.io.File
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
@@ -75,8 +80,8 @@ class PicturesTest {
 
     private val nowActs = NowActs({}, {}, {})
     private val nightActs = NightActs({}, {}, {}, {}, {})
-    private val logActs = LogActs({ _, _ -> }, {}, {}, {}, {}, {}, {}, {})
-    private val recordActs = RecordActs({}, {}, {})
+    private val logActs = LogActs({ _, _, _ -> }, {}, {}, { _, _ -> }, {}, {}, {}, {})
+    private val recordActs = RecordActs({}, { _, _ -> })
 
     /** One way to look: the ground, the unit, the language, the size of type. */
     private class Way(
@@ -94,60 +99,61 @@ class PicturesTest {
         Way("german-mmol", Palette.LIGHT, GlucoseUnit.MMOL_L, Language.GERMAN),
         Way("german-dark", Palette.DARK, language = Language.GERMAN),
         Way("largest", Palette.LIGHT, scale = 2f),
+        Way("german-largest", Palette.DARK, language = Language.GERMAN, scale = 2f),
     )
 
-    private fun each(name: String, night: Boolean = false, days: Int = 0, view: (World, Way, Activity) -> View) {
+    private fun each(name: String, night: Boolean = false, days: Int = 0, view: (World, Way, Context) -> View) {
         for (way in ways) World(night, way.unit, way.language, days).use { world ->
-            draw("$name-${way.name}", view(world, way, activity(way.scale)))
+            draw("$name-${way.name}", view(world, way, speaking(activity(way.scale), way.language)))
         }
     }
 
     @Test
-    fun now() = each("now") { world, way, activity ->
-        nowView(activity, way.palette, NowPresenter(world.companion, world.clock).look().screen(), nowActs)
+    fun now() = each("now") { world, way, context ->
+        nowView(context, way.palette, NowPresenter(world.companion, world.clock).look().screen(), nowActs)
     }
 
     // Always dark, whatever the phone is set to.
     @Test
-    fun night() = each("night", night = true) { world, _, activity ->
-        nightView(activity, NightPresenter(world.companion, world.clock).woken().screen(), nightActs)
+    fun night() = each("night", night = true) { world, _, context ->
+        nightView(context, NightPresenter(world.companion, world.clock).woken().screen(), nightActs)
     }
 
     @Test
-    fun nightAnswered() = each("night-rolled-off", night = true) { world, _, activity ->
-        nightView(activity, NightPresenter(world.companion, world.clock).rolledOver().screen(), nightActs)
+    fun nightAnswered() = each("night-rolled-off", night = true) { world, _, context ->
+        nightView(context, NightPresenter(world.companion, world.clock).rolledOver().screen(), nightActs)
     }
 
     @Test
-    fun log() = each("log") { world, way, activity ->
-        logView(activity, way.palette, LogPresenter(world.companion, world.clock).list().screen(), logActs)
+    fun log() = each("log") { world, way, context ->
+        logView(context, way.palette, LogPresenter(world.companion, world.clock).list().screen(), logActs)
     }
 
     @Test
-    fun logPuttingRight() = each("log-right") { world, way, activity ->
+    fun logPuttingRight() = each("log-right") { world, way, context ->
         val presenter = LogPresenter(world.companion, world.clock)
         val meter = presenter.list().screen().days.flatMap { it.rows }.first { it.putRight }
         presenter.putRight(meter.id)
-        logView(activity, way.palette, presenter.keepRight("0").screen(), logActs)
+        logView(context, way.palette, presenter.keepRight("0").screen(), logActs)
     }
 
     @Test
     fun record() {
-        for (chapter in Chapter.entries) each("record-${chapter.name.lowercase()}", days = 16) { world, way, activity ->
-            val presenter = RecordPresenter(world.companion, world.clock)
-            if (chapter == Chapter.LEARNT) presenter.learn()
+        for (chapter in Chapter.entries) each("record-${chapter.name.lowercase()}", days = 16) { world, way, context ->
+            val presenter = RecordPresenter(world.companion, world.clock, world.passing)
             var screen = presenter.turnTo(chapter).screen()
+            if (chapter == Chapter.LEARNT) screen = presenter.act(Act.LEARN).screen()
             if (chapter == Chapter.ALERTS) {
                 val tried = if (way.unit == GlucoseUnit.MMOL_L) "12" else "220"
-                screen = presenter.ask(screen.form.copy(highLine = tried)).screen()
+                screen = presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to tried)).screen()
             }
-            recordView(activity, way.palette, screen, recordActs)
+            recordView(context, way.palette, screen, recordActs)
         }
     }
 
     @Test
-    fun settings() = each("settings") { world, way, activity ->
-        settingsView(activity, way.palette, SettingsPresenter(world.companion, world.clock).show().screen()) {}
+    fun settings() = each("settings") { world, way, context ->
+        settingsView(context, way.palette, SettingsPresenter(world.companion, world.clock).show().screen()) {}
             .also { assertEquals("one of each choice", 3, chosen(it)) }
     }
 
@@ -158,7 +164,7 @@ class PicturesTest {
         val views = listOf(
             nowView(activity, Palette.LIGHT, NowPresenter(world.companion, world.clock).look().screen(), nowActs),
             logView(activity, Palette.LIGHT, LogPresenter(world.companion, world.clock).list().screen(), logActs),
-            recordView(activity, Palette.LIGHT, RecordPresenter(world.companion, world.clock).show().screen(), recordActs),
+            recordView(activity, Palette.LIGHT, RecordPresenter(world.companion, world.clock, world.passing).show().screen(), recordActs),
         )
         val seen = views.sumOf { view ->
             draw("", view)

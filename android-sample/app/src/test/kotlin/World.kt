@@ -22,6 +22,9 @@ class World(
 ) : AutoCloseable {
     private val folder: File = Files.createTempDirectory("ebbstead").toFile()
     private val start = if (night) 1_772_326_800_000 else 1_772_359_200_000
+    /** Files on their way in or out. */
+    val passing = File(folder, "passing")
+
     private fun at(minutes: Int) = Moment(start + minutes * 60_000L, 60)
     var now = at(181)
     val clock = Clock { now }

@@ -9,9 +9,11 @@ import android.bluetooth.le.ScanCallback
 import android.bluetooth.le.ScanFilter
 import android.bluetooth.le.ScanResult
 import android.bluetooth.le.ScanSettings
+import android.content.Context
 import android.content.Intent
 import android.content.pm.PackageManager
 import android.content.res.Configuration
+import android.net.Uri
 import android.os.Bundle
 import android.os.Handler
 import android.os.Looper
@@ -28,7 +30,6 @@ import ebbstead.Label
 import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.Watcher
-import ebbstead.sample.present.Chapter
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.LogPresenter
 import ebbstead.sample.present.LogScreen
@@ -36,13 +37,17 @@ import ebbstead.sample.present.NightPresenter
 import ebbstead.sample.present.NightScreen
 import ebbstead.sample.present.NowPresenter
 import ebbstead.sample.present.NowScreen
-import ebbstead.sample.present.RecordForm
-import ebbstead.sample.present.RecordPresenter
-import ebbstead.sample.present.RecordScreen
 import ebbstead.sample.present.SettingsPresenter
 import ebbstead.sample.present.SettingsScreen
 import ebbstead.sample.present.Shown
 import ebbstead.sample.present.advice
+import ebbstead.sample.present.record.Act
+import ebbstead.sample.present.record.Chosen
+import ebbstead.sample.present.record.Document
+import ebbstead.sample.present.record.RecordPresenter
+import ebbstead.sample.present.record.RecordScreen
+import ebbstead.sample.present.record.Standing
+import ebbstead.sample.present.shown
 import ebbstead.sample.screen.LogActs
 import ebbstead.sample.screen.NightActs
 import ebbstead.sample.screen.NowActs
@@ -53,12 +58,14 @@ import ebbstead.sample.screen.nightView
 import ebbstead.sample.screen.nowView
 import ebbstead.sample.screen.recordView
 import ebbstead.sample.screen.settingsView
+import ebbstead.sample.screen.speaking
 import ebbstead.sample.screen.troubleView
 import ebbstead.sample.source.BluetoothSource
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOfThisPhone
 import java.io.File
+import java.io.IOException
 import java.util.TimeZone
 import java.util.concurrent.Executors
 
@@ -74,7 +81,7 @@ class MainActivity : Activity() {
         val now = NowPresenter(companion, clock)
         val night = NightPresenter(companion, clock)
         val log = LogPresenter(companion, clock)
-        val record = RecordPresenter(companion, clock)
+        val record = RecordPresenter(companion, clock, passing, standing)
         val settings = SettingsPresenter(companion, clock)
         val intake = Intake(companion, clock, offsetsOfThisPhone())
     }
@@ -87,7 +94,15 @@ class MainActivity : Activity() {
     private val front = Handler(Looper.getMainLooper())
     @Volatile private var desk: Desk? = null
     private var place = Place.NOW
-    private var html: String? = null
+
+    /** What was made for the wearer to keep, while they choose where. */
+    private var document: Document? = null
+
+    /** Files on their way in or out. They are deleted once they have arrived, and with the next start at the latest. */
+    private val passing by lazy { File(cacheDir, "passing") }
+
+    /** Where the wearer stood in the record when the log was closed; used on the working thread. */
+    private var standing = Standing()
     @Volatile private var source: Source? = null
 
     private val minute = object : Runnable {
@@ -100,6 +115,9 @@ class MainActivity : Activity() {
     override fun onCreate(saved: Bundle?) {
         super.onCreate(saved)
         saved?.getString("place")?.let { place = Place.valueOf(it) }
+        val kept = saved?.getStringArray("document")
+        if (kept != null) document = Document(kept[0], kept[1], File(kept[2]), kept.drop(3))
+        else passing.deleteRecursively()
     }
 
     override fun onStart() {
@@ -126,6 +144,7 @@ class MainActivity : Activity() {
         work.execute {
             source?.end()
             source = null
+            desk?.let { standing = it.record.standing }
             desk?.companion?.closeLog()
             desk?.companion?.close()
             desk = null
@@ -141,6 +160,7 @@ class MainActivity : Activity() {
     override fun onSaveInstanceState(out: Bundle) {
         super.onSaveInstanceState(out)
         out.putString("place", place.name)
+        document?.let { out.putStringArray("document", arrayOf(it.name, it.type, it.file.path) + it.told) }
     }
 
     override fun onConfigurationChanged(changed: Configuration) {
@@ -176,13 +196,13 @@ class MainActivity : Activity() {
         }
     }
 
-    private fun now(ask: (NowPresenter) -> Shown<NowScreen>): Unit = run(Place.NOW, { ask(it.now) }) { screen ->
-        nowView(this, palette(), screen, NowActs({ now { it.look() } }, { felt -> now { it.feels(felt) } }, { now { one -> one.metered(it) } }))
+    private fun now(ask: (NowPresenter) -> Shown<NowScreen>): Unit = run(Place.NOW, { ask(it.now) }) { context, screen ->
+        nowView(context, palette(), screen, NowActs({ now { it.look() } }, { felt -> now { it.feels(felt) } }, { now { one -> one.metered(it) } }))
     }
 
-    private fun night(ask: (NightPresenter) -> Shown<NightScreen>): Unit = run(Place.NIGHT, { ask(it.night) }) { screen ->
+    private fun night(ask: (NightPresenter) -> Shown<NightScreen>): Unit = run(Place.NIGHT, { ask(it.night) }) { context, screen ->
         nightView(
-            this, screen,
+            context, screen,
             NightActs(
                 { typed -> night { it.checked(typed) } }, { night { it.treated() } }, { night { it.rolledOver() } },
                 { night { it.severe() } }, { night { it.undo() } },
@@ -190,48 +210,47 @@ class MainActivity : Activity() {
         )
     }
 
-    private fun log(ask: (LogPresenter) -> Shown<LogScreen>): Unit = run(Place.LOG, { ask(it.log) }) { screen ->
+    private fun log(ask: (LogPresenter) -> Shown<LogScreen>): Unit = run(Place.LOG, { ask(it.log) }) { context, screen ->
         logView(
-            this, palette(), screen,
+            context, palette(), screen,
             LogActs(
-                { kind, typed -> log { it.add(kind, typed) } }, { log { it.undo() } }, { id -> log { it.putRight(id) } },
-                { typed -> log { it.keepRight(typed) } }, { log { it.leave() } }, { id -> log { it.takeBack(id) } }, { pickFile() },
+                { kind, typed, minute -> log { it.add(kind, typed, minute) } }, { log { it.undo() } }, { id -> log { it.putRight(id) } },
+                { typed, minute -> log { it.keepRight(typed, minute) } }, { log { it.leave() } }, { id -> log { it.takeBack(id) } }, { pickFile(PICKED) },
                 { findSensor() },
             ),
         )
     }
 
-    private fun record(ask: (RecordPresenter) -> Shown<RecordScreen>): Unit = run(Place.RECORD, { ask(it.record) }) { screen ->
+    private fun record(ask: (RecordPresenter) -> Shown<RecordScreen>): Unit = run(Place.RECORD, { desk ->
+        // A document is handed over even if the wearer has turned away meanwhile: it was asked for.
+        ask(desk.record).also { shown -> (shown as? Shown.Screen)?.content?.document?.let { front.post { handOver(it) } } }
+    }) { context, screen ->
         recordView(
-            this, palette(), screen,
-            RecordActs({ to -> record { it.turnTo(to) } }, { form -> record { it.ask(form) } }) { form ->
-                when (screen.chapter) {
-                    Chapter.REVIEW -> keepFile(form)
-                    Chapter.SENSORS -> record { it.sheet(form) }
-                    Chapter.LEARNT -> record { it.learn() }
-                    Chapter.ALERTS -> Unit
-                }
+            context, palette(), screen,
+            RecordActs({ to -> record { it.turnTo(to) } }) { act, filled ->
+                if (act == Act.CHOOSE_OTHER) pickFile(CHOSEN) else record { it.act(act, filled) }
             },
         )
     }
 
-    private fun settings(ask: (SettingsPresenter) -> Shown<SettingsScreen>): Unit = run(Place.SETTINGS, { ask(it.settings) }) { screen ->
-        settingsView(this, palette(), screen) { form -> settings { it.save(form) } }
+    private fun settings(ask: (SettingsPresenter) -> Shown<SettingsScreen>): Unit = run(Place.SETTINGS, { ask(it.settings) }) { context, screen ->
+        settingsView(context, palette(), screen) { form -> settings { it.save(form) } }
     }
 
     /** Asks off the drawing thread, then shows the screen, unless one has turned away, or what to do instead. */
-    private fun <T> run(where: Place, ask: (Desk) -> Shown<T>, view: (T) -> View) {
+    private fun <T> run(where: Place, ask: (Desk) -> Shown<T>, view: (Context, T) -> View) {
         work.execute {
             val open = desk ?: return@execute
-            val shown = ask(open)
+            val answer = ask(open)
+            val language = (shown { open.companion.settings().wearer().language } as? Shown.Screen)?.content ?: Language.ENGLISH
             val words = open.companion.words()
             val again = words.label(Label.LOOK_NOW)
             val names = Place.entries.associateWith { words.label(it.label) }
             front.post {
                 if (place != where) return@post
-                val page = when (shown) {
-                    is Shown.Screen -> view(shown.content)
-                    is Shown.Trouble -> troubleView(this, palette(), shown.advice, again) { show(place) }
+                val page = when (answer) {
+                    is Shown.Screen -> view(speaking(this, language), answer.content)
+                    is Shown.Trouble -> troubleView(this, palette(), answer.advice, again) { show(place) }
                 }
                 setContentView(framed(page, names))
             }
@@ -292,43 +311,86 @@ class MainActivity : Activity() {
         if (request == FOUND && granted.isNotEmpty() && granted.all { it == PackageManager.PERMISSION_GRANTED }) findSensor()
     }
 
-    private fun pickFile() {
+    private fun pickFile(why: Int) {
         val pick = Intent(Intent.ACTION_OPEN_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType("*/*")
-        startActivityForResult(pick, PICKED)
+        startActivityForResult(pick, why)
     }
 
-    /** Lets the wearer choose where the review's file goes. */
-    private fun keepFile(form: RecordForm) = work.execute {
-        val made = desk?.record?.file(form)
-        front.post {
-            if (made is Shown.Screen) {
-                html = made.content.second
-                val make = Intent(Intent.ACTION_CREATE_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType("text/html")
-                startActivityForResult(make.putExtra(Intent.EXTRA_TITLE, made.content.first), MADE)
-            } else {
-                record { it.ask(form) } // says what is wrong
-            }
-        }
+    /** Lets the wearer choose where a document goes. */
+    private fun handOver(made: Document) {
+        document?.file?.delete()
+        document = made
+        val make = Intent(Intent.ACTION_CREATE_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType(made.type)
+        startActivityForResult(make.putExtra(Intent.EXTRA_TITLE, made.name), MADE)
     }
 
     override fun onActivityResult(request: Int, result: Int, data: Intent?) {
         super.onActivityResult(request, result, data)
-        val uri = data?.data ?: return
-        if (result != RESULT_OK) return
-        work.execute {
-            if (request == MADE) html?.let { text -> contentResolver.openOutputStream(uri)?.use { it.write(text.toByteArray()) } }
-            if (request != PICKED) return@execute
-            val bytes = contentResolver.openInputStream(uri)?.use { it.readBytes() } ?: return@execute
-            val name = contentResolver.query(uri, arrayOf(OpenableColumns.DISPLAY_NAME), null, null, null)?.use {
-                if (it.moveToFirst()) it.getString(0) else null
-            } ?: "file"
-            front.post { log { it.read(name, bytes, offsetsOfThisPhone()) } }
+        val uri = data?.data.takeIf { result == RESULT_OK }
+        when (request) {
+            MADE -> document?.let { keep(it, uri) }
+            CHOSEN -> uri?.let { choose(it) }
+            PICKED -> uri?.let { read(it) }
         }
+    }
+
+    /** Copies what was made to where the wearer wants it, if anywhere; nothing of it stays here. */
+    private fun keep(made: Document, uri: Uri?) {
+        document = null
+        work.execute {
+            val trouble = if (uri == null) null else trying {
+                val out = contentResolver.openOutputStream(uri, "wt") ?: throw IOException("$uri")
+                out.use { to -> made.file.inputStream().use { it.copyTo(to) } }
+            }
+            made.file.delete()
+            if (uri != null) front.post { record { if (trouble == null) it.handedOver(made) else it.failed(made.name, trouble) } }
+        }
+    }
+
+    /** Copies what the wearer chose to where core may look into it. */
+    private fun choose(uri: Uri) = work.execute {
+        val name = nameOf(uri)
+        val other = File(passing, "other")
+        val trouble = trying {
+            passing.mkdirs()
+            val from = contentResolver.openInputStream(uri) ?: throw IOException("$uri")
+            from.use { it -> other.outputStream().use { to -> it.copyTo(to) } }
+        }
+        if (trouble != null) other.delete()
+        front.post { record { if (trouble == null) it.chosen(Chosen(other, name)) else it.failed(name, trouble) } }
+    }
+
+    private fun read(uri: Uri) = work.execute {
+        val name = nameOf(uri)
+        var bytes = ByteArray(0)
+        val trouble = trying { contentResolver.openInputStream(uri)?.use { bytes = it.readBytes() } ?: throw IOException("$uri") }
+        front.post { log { if (trouble == null) it.read(name, bytes, offsetsOfThisPhone()) else it.heard(listOf("$name: $trouble")) } }
+    }
+
+    private fun nameOf(uri: Uri): String {
+        var name: String? = null
+        trying {
+            contentResolver.query(uri, arrayOf(OpenableColumns.DISPLAY_NAME), null, null, null)?.use {
+                if (it.moveToFirst()) name = it.getString(0)
+            }
+        }
+        return name ?: "file"
+    }
+
+    /** What hinders, in the phone's words; nothing if it is done. Another app holds the file, and may refuse or be gone. */
+    private fun trying(work: () -> Unit): String? = try {
+        work()
+        null
+    } catch (refused: IOException) {
+        refused.localizedMessage ?: "$refused"
+    } catch (refused: SecurityException) {
+        refused.localizedMessage ?: "$refused"
     }
 
     private companion object {
         const val PICKED = 1
         const val MADE = 2
         const val FOUND = 3
+        const val CHOSEN = 4
     }
 }

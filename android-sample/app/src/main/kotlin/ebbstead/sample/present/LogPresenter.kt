@@ -17,16 +17,16 @@ import ebbstead.SensorEvent
 import ebbstead.What
 
 /** What can be noted by hand. */
-enum class Kind(val label: Label, val number: Boolean = true, val typed: Boolean = true) {
+enum class Kind(val label: Label, val typing: Typing? = Typing.NUMBER) {
     METER(Label.METER_SHOWS),
     RESCUE(Label.RESCUE_GRAMS),
     MEAL(Label.MEAL_GRAMS),
     RAPID(Label.RAPID_UNITS),
     LONG_ACTING(Label.LONG_ACTING_UNITS),
-    NOTE(Label.NOTE_TEXT, number = false),
-    SENSOR(Label.SENSOR_INSERTED, number = false),
-    SENSOR_FAULT(Label.SENSOR_FAULT, number = false),
-    SENSOR_ENDED(Label.SENSOR_ENDED, typed = false),
+    NOTE(Label.NOTE_TEXT, typing = Typing.WORDS),
+    SENSOR(Label.SENSOR_INSERTED, typing = Typing.WORDS),
+    SENSOR_FAULT(Label.SENSOR_FAULT, typing = Typing.WORDS),
+    SENSOR_ENDED(Label.SENSOR_ENDED, typing = null),
 }
 
 data class KindRow(val kind: Kind, val field: Field)
@@ -36,8 +36,8 @@ data class LogRow(val id: String, val text: String, val putRight: Boolean)
 
 data class LogDay(val day: String, val rows: List<LogRow>)
 
-/** An entry that is being put right: what it says now, and the field it was typed into. */
-data class Righting(val id: String, val text: String, val row: KindRow)
+/** An entry that is being put right: what it says now, the field it was typed into, and when it happened. */
+data class Righting(val id: String, val text: String, val row: KindRow, val happened: TimeField)
 
 data class LogScreen(
     val days: List<LogDay>,
@@ -48,6 +48,8 @@ data class LogScreen(
     /** While there is one, nothing else is offered to be noted. */
     val righting: Righting?,
     val kinds: List<KindRow>,
+    /** When what is noted next happened: now, until a time is picked. */
+    val happened: TimeField,
     val add: String,
     val undo: String,
     val putRight: String,
@@ -62,22 +64,30 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     private var told: String? = null
     private var wrong: Wrong? = null
 
+    /** The minute of the day that was picked for what could not be kept yet. */
+    private var picked: Int? = null
+
     private class Wrong(val entry: Entry, val kind: Kind, val text: String)
 
     fun list(): Shown<LogScreen> = shown {
         told = null
         wrong = null
+        picked = null
         screen()
     }
 
     /** Lists again because something changed, not because of a tap: what was said about the last tap stays. */
     fun refresh(): Shown<LogScreen> = shown { screen() }
 
-    fun add(kind: Kind, typed: String): Shown<LogScreen> = shown {
+    /** Notes something; `minute` is the minute of the day at which it happened, where that is not now. */
+    fun add(kind: Kind, typed: String, minute: Int? = null): Shown<LogScreen> = shown {
         told = null
+        picked = minute
         try {
             val now = clock.now()
-            told = companion.told(companion.log().record(what(kind, typed), now, now), Label.KEPT)
+            val at = minute?.let { now.lastTime(it) } ?: now
+            told = companion.told(companion.log().record(what(kind, typed), at, now), Label.KEPT)
+            picked = null
             screen()
         } catch (refused: ApiException.InvalidInput) {
             // What was typed stays, to be mended.
@@ -88,22 +98,26 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     /** Begins to put an entry right. */
     fun putRight(id: String): Shown<LogScreen> = shown {
         told = null
+        picked = null
         val entry = listed().map { it.entry }.firstOrNull { it.id == id }
         wrong = entry?.let { one -> kind(one.what)?.let { Wrong(one, it, typed(one.what)) } }
         screen()
     }
 
-    /** Keeps what is typed in place of the entry, at the entry's own time. */
-    fun keepRight(typed: String): Shown<LogScreen> = shown {
+    /** Keeps what is typed in place of the entry: at the entry's own time, or at another minute of the entry's own day. */
+    fun keepRight(typed: String, minute: Int? = null): Shown<LogScreen> = shown {
         told = null
+        picked = minute
         val from = wrong ?: return@shown screen()
         try {
             // Shown in another unit an amount is rounded; what nobody touched must not change by that.
-            if (typed != from.text) {
-                val right = companion.log().correct(from.entry.id, from.entry.at, mended(from, typed), clock.now())
-                told = companion.told(right, Label.KEPT)
+            val at = minute?.let { from.entry.at.sameDay(it) } ?: from.entry.at
+            if (typed != from.text || at != from.entry.at) {
+                val what = if (typed == from.text) from.entry.what else mended(from, typed)
+                told = companion.told(companion.log().correct(from.entry.id, at, what, clock.now()), Label.KEPT)
             }
             wrong = null
+            picked = null
             screen()
         } catch (refused: ApiException.InvalidInput) {
             screen(from.kind, typed, refused.advice)
@@ -232,6 +246,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             }
             return if (kind == refused) Field(name, typed, advice) else Field(name, filled)
         }
+        fun happened(at: Moment) = TimeField(words.label(Label.HAPPENED), picked ?: at.minuteOfDay, picked)
         val days = listed().asReversed().groupBy { it.day }.map { (day, rows) ->
             LogDay(day, rows.map { LogRow(it.entry.id, "${it.clock}  ${it.entry.text}", kind(it.entry.what) != null) })
         }
@@ -239,8 +254,11 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             days = days,
             empty = if (days.isEmpty()) words.label(Label.LOG_EMPTY) else null,
             told = told,
-            righting = wrong?.let { Righting(it.entry.id, it.entry.text, KindRow(it.kind, field(it.kind, it.text))) },
+            righting = wrong?.let {
+                Righting(it.entry.id, it.entry.text, KindRow(it.kind, field(it.kind, it.text)), happened(it.entry.at))
+            },
             kinds = Kind.entries.map { KindRow(it, field(it, "")) },
+            happened = happened(clock.now()),
             add = words.label(Label.ADD),
             undo = words.label(Label.UNDO_LAST),
             putRight = words.label(Label.PUT_RIGHT),

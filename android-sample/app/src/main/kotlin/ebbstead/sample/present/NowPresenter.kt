@@ -38,15 +38,15 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
 
     fun look(): Shown<NowScreen> = shown {
         told = null
-        screen(ask())
+        screen(answer())
     }
 
     /** Looks again because something changed, not because of a tap: what was said about the last tap stays. */
-    fun refresh(): Shown<NowScreen> = shown { screen(ask()) }
+    fun refresh(): Shown<NowScreen> = shown { screen(answer()) }
 
     /** The answer comes first: it must not wait for, or fail with, a log that cannot be written. */
     fun feels(felt: Symptom): Shown<NowScreen> = shown {
-        val answer = ask(felt = felt)
+        val answer = answer(felt = felt)
         keep(What.Feeling(felt))
         screen(answer)
     }
@@ -57,15 +57,16 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
         val mgDl = try {
             companion.words().readGlucose(typed)
         } catch (refused: ApiException.InvalidInput) {
-            return@shown screen(ask(), typed, refused.advice)
+            return@shown screen(answer(), typed, refused.advice)
         }
-        val answer = ask(meterMgDl = mgDl)
+        val answer = answer(meterMgDl = mgDl)
         keep(What.MeterCheck(mgDl))
         screen(answer)
     }
 
-    private fun ask(felt: Symptom? = null, meterMgDl: Double? = null) =
-        companion.check().ask(Question(clock.now(), Occasion.LOOK, felt, meterMgDl))
+    /** The wearer reads the answer, so core keeps it: what came of it can be told one day. */
+    private fun answer(felt: Symptom? = null, meterMgDl: Double? = null) =
+        companion.check().show(Question(clock.now(), Occasion.LOOK, felt, meterMgDl))
 
     private fun keep(what: What) {
         told = try {

@@ -13,11 +13,14 @@ data class SettingsForm(
     val language: Language,
     val lowLine: String,
     val highLine: String,
-    val nightFrom: String,
-    val nightUntil: String,
+    /** Minutes of the day. */
+    val nightFrom: Int,
+    val nightUntil: Int,
     val weighing: Weighing,
     val insulinFactor: String,
     val carbohydrateFactor: String,
+    val ratedDays: String,
+    val leadDays: String,
 )
 
 data class SettingsScreen(
@@ -64,20 +67,29 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
             language = form.language,
             lowLineMgDl = if (form.lowLine == shown.lowLine) before.lowLineMgDl else words.readGlucose(form.lowLine),
             highLineMgDl = if (form.highLine == shown.highLine) before.highLineMgDl else words.readGlucose(form.highLine),
-            nightFromMinute = minute(form.nightFrom),
-            nightUntilMinute = minute(form.nightUntil),
+            nightFromMinute = form.nightFrom.toUShort(),
+            nightUntilMinute = form.nightUntil.toUShort(),
             weighing = form.weighing,
             insulinFactorMgDlPerUnit =
                 if (form.insulinFactor == shown.insulinFactor) before.insulinFactorMgDlPerUnit else factor(form.insulinFactor),
             carbohydrateFactorMgDlPerG =
                 if (form.carbohydrateFactor == shown.carbohydrateFactor) before.carbohydrateFactorMgDlPerG
                 else factor(form.carbohydrateFactor),
+            sensorRatedDays = days(form.ratedDays),
+            reorderLeadDays = days(form.leadDays),
         )
         companion.settings().setWearer(wearer, clock.now())
     }
 
     private fun factor(typed: String): Double? =
         if (typed.isBlank()) null else companion.words().readDifferenceMgDl(typed)
+
+    /** A whole number of days; what is none is left to core to refuse. */
+    private fun days(typed: String): UShort? {
+        if (typed.isBlank()) return null
+        val days = companion.words().readNumber(typed)
+        return if (days in 0.0..9999.0 && days == Math.rint(days)) days.toInt().toUShort() else UShort.MAX_VALUE
+    }
 
     private fun form(wearer: ebbstead.Wearer): SettingsForm {
         val words = companion.words()
@@ -86,11 +98,13 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
             language = wearer.language,
             lowLine = words.bareAmount(wearer.lowLineMgDl),
             highLine = words.bareAmount(wearer.highLineMgDl),
-            nightFrom = clockText(wearer.nightFromMinute),
-            nightUntil = clockText(wearer.nightUntilMinute),
+            nightFrom = wearer.nightFromMinute.toInt(),
+            nightUntil = wearer.nightUntilMinute.toInt(),
             weighing = wearer.weighing,
             insulinFactor = wearer.insulinFactorMgDlPerUnit?.let { words.difference(it) } ?: "",
             carbohydrateFactor = wearer.carbohydrateFactorMgDlPerG?.let { words.difference(it) } ?: "",
+            ratedDays = wearer.sensorRatedDays?.toString().orEmpty(),
+            leadDays = wearer.reorderLeadDays?.toString().orEmpty(),
         )
     }
 
@@ -105,21 +119,12 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
         )
     }
 
-    companion object {
-        private val NAMES = listOf(
+    private companion object {
+        val NAMES = listOf(
             Label.UNIT, Label.LANGUAGE, Label.ENGLISH_NAME, Label.GERMAN_NAME, Label.NIGHT_FROM, Label.NIGHT_UNTIL,
             Label.WEIGHING, Label.WEIGHING_SPARING, Label.WEIGHING_BALANCED, Label.WEIGHING_EARLY, Label.INSULIN_FACTOR,
             Label.CARBOHYDRATE_FACTOR, Label.FACTORS_FROM_CARE_TEAM, Label.SAVE, Label.LOW_LINE, Label.HIGH_LINE,
+            Label.RATED_DAYS, Label.LEAD_DAYS,
         )
-
-        fun clockText(minute: UShort): String = "%02d:%02d".format(minute.toInt() / 60, minute.toInt() % 60)
-
-        /** A time of day as typed; one that is none is left to core to refuse. */
-        fun minute(typed: String): UShort {
-            val parts = typed.trim().split(":").map { it.toUShortOrNull() }
-            val (hour, minute) = Pair(parts.getOrNull(0), parts.getOrNull(1))
-            if (parts.size != 2 || hour == null || minute == null || hour > 23u || minute > 59u) return UShort.MAX_VALUE
-            return (hour * 60u + minute).toUShort()
-        }
     }
 }

@@ -2,22 +2,28 @@ package ebbstead.sample.screen
 
 import android.content.Context
 import android.view.View
+import android.widget.EditText
 import ebbstead.GlucoseUnit
 import ebbstead.Label
 import ebbstead.Language
 import ebbstead.Symptom
 import ebbstead.Weighing
-import ebbstead.sample.present.Chapter
 import ebbstead.sample.present.Field
 import ebbstead.sample.present.Kind
 import ebbstead.sample.present.KindRow
 import ebbstead.sample.present.LogScreen
 import ebbstead.sample.present.NightScreen
 import ebbstead.sample.present.NowScreen
-import ebbstead.sample.present.RecordForm
-import ebbstead.sample.present.RecordScreen
 import ebbstead.sample.present.SettingsForm
 import ebbstead.sample.present.SettingsScreen
+import ebbstead.sample.present.TimeField
+import ebbstead.sample.present.Typing
+import ebbstead.sample.present.record.Act
+import ebbstead.sample.present.record.Ask
+import ebbstead.sample.present.record.Chapter
+import ebbstead.sample.present.record.Filled
+import ebbstead.sample.present.record.Part
+import ebbstead.sample.present.record.RecordScreen
 
 /** What can be pressed; the activity hands it to the presenters. */
 class NowActs(val look: () -> Unit, val feels: (Symptom) -> Unit, val metered: (String) -> Unit)
@@ -31,17 +37,18 @@ class NightActs(
 )
 
 class LogActs(
-    val add: (Kind, String) -> Unit,
+    /** The minute of the day, where one was picked. */
+    val add: (Kind, String, Int?) -> Unit,
     val undo: () -> Unit,
     val putRight: (String) -> Unit,
-    val keepRight: (String) -> Unit,
+    val keepRight: (String, Int?) -> Unit,
     val leave: () -> Unit,
     val takeBack: (String) -> Unit,
     val readFile: () -> Unit,
     val findSensor: () -> Unit,
 )
 
-class RecordActs(val turnTo: (Chapter) -> Unit, val ask: (RecordForm) -> Unit, val more: (RecordForm) -> Unit)
+class RecordActs(val turnTo: (Chapter) -> Unit, val act: (Act, Filled) -> Unit)
 
 fun nowView(context: Context, palette: Palette, screen: NowScreen, acts: NowActs): View = Sheet(context, palette).run {
     told(screen.told)
@@ -85,22 +92,24 @@ fun nightView(context: Context, screen: NightScreen, acts: NightActs): View = Sh
 
 fun logView(context: Context, palette: Palette, screen: LogScreen, acts: LogActs): View = Sheet(context, palette).run {
     told(screen.told)
-    fun typed(row: KindRow) = field(row.field, number = row.kind.number)
+    fun typed(row: KindRow) = field(row.field, row.kind.typing ?: Typing.WORDS)
     val righting = screen.righting
     if (righting != null) {
         heading(screen.putRight)
         text(righting.text)
         val field = typed(righting.row)
-        button(screen.putRight) { acts.keepRight(field.text.toString()) }
+        val happened = time(righting.happened)
+        button(screen.putRight) { acts.keepRight(field.text.toString(), happened()) }
         button(screen.leave) { acts.leave() }
     } else {
+        val happened = time(screen.happened)
         for (kind in screen.kinds) {
             val name = kind.field.name
-            if (kind.kind.typed) {
+            if (kind.kind.typing != null) {
                 val field = typed(kind)
-                smallButtons(name, screen.add to { acts.add(kind.kind, field.text.toString()) })
+                smallButtons(name, screen.add to { acts.add(kind.kind, field.text.toString(), happened()) })
             } else {
-                button(name) { acts.add(kind.kind, "") }
+                button(name) { acts.add(kind.kind, "", happened()) }
             }
         }
         button(screen.undo) { acts.undo() }
@@ -121,31 +130,24 @@ fun logView(context: Context, palette: Palette, screen: LogScreen, acts: LogActs
 }
 
 fun recordView(context: Context, palette: Palette, screen: RecordScreen, acts: RecordActs): View = Sheet(context, palette).run {
-    choice("", screen.chapters, screen.chapter) { acts.turnTo(it) }
-    var form = screen.form
-    val fields = screen.fields
-    fields.aims?.let { aims -> choice(aims) { form = form.copy(aims = it) } }
-    fields.pressed?.let { pressed -> choice(pressed) { form = form.copy(withoutPressed = it) } }
-    fun typed(field: Field?) = field?.let { field(it) }
-    val (days, rated) = Pair(typed(fields.days), typed(fields.ratedDays))
-    val lot = fields.lot?.let { field(it, number = false) }
-    val (high, delay, repeat) = Triple(typed(fields.highLine), typed(fields.highDelay), typed(fields.repeat))
-    fun filled(): RecordForm {
-        fun text(field: android.widget.EditText?) = field?.text?.toString() ?: ""
-        return form.copy(
-            days = text(days), ratedDays = text(rated), lot = text(lot), highLine = text(high), highDelay = text(delay),
-            repeat = text(repeat),
-        )
+    choice("", screen.chapters, screen.chapter, narrow = true) { acts.turnTo(it) }
+    val typed = mutableMapOf<Ask, EditText>()
+    val chosen = mutableMapOf<Ask, String>()
+    fun filled(): Filled = chosen + typed.mapValues { it.value.text.toString() }
+    for (part in screen.parts) when (part) {
+        is Part.Said -> told(part.text)
+        is Part.Text -> text(part.text)
+        is Part.Heading -> heading(part.text)
+        is Part.Typed -> typed[part.ask] = field(part.field, part.ask.typing)
+        is Part.Chosen -> choice(part.name, part.options, part.chosen) { chosen[part.ask] = it }
+        is Part.Press -> button(part.name) { acts.act(part.act, filled()) }
+        is Part.Letter -> text(part.text).setTextIsSelectable(true)
+        is Part.Told -> page(part.page)
+        is Part.Day -> {
+            add(DayView(context, part.picture, palette), above = 16)
+            text(part.picture.legend, sp = 15f, quiet = true, above = 2)
+        }
     }
-    screen.show?.let { button(it) { acts.ask(filled()) } }
-    screen.more?.let { button(it) { acts.more(filled()) } }
-    told(screen.told)
-    screen.sheet?.let { text(it).setTextIsSelectable(true) }
-    screen.day?.let {
-        add(DayView(context, it, palette), above = 16)
-        text(it.legend, sp = 15f, quiet = true, above = 2)
-    }
-    screen.page?.let { page(it) }
     root
 }
 
@@ -165,8 +167,8 @@ fun settingsView(context: Context, palette: Palette, screen: SettingsScreen, sav
         val low = field(Field("${name(Label.LOW_LINE)} (${screen.unitName})", form.lowLine))
         text(screen.floor, sp = 15f, quiet = true, above = 0)
         val high = field(Field("${name(Label.HIGH_LINE)} (${screen.unitName})", form.highLine))
-        val from = field(Field(name(Label.NIGHT_FROM), form.nightFrom))
-        val until = field(Field(name(Label.NIGHT_UNTIL), form.nightUntil))
+        val from = time(TimeField(name(Label.NIGHT_FROM), form.nightFrom))
+        val until = time(TimeField(name(Label.NIGHT_UNTIL), form.nightUntil))
         choice(
             name(Label.WEIGHING),
             listOf(
@@ -179,12 +181,15 @@ fun settingsView(context: Context, palette: Palette, screen: SettingsScreen, sav
         val insulin = field(Field("${name(Label.INSULIN_FACTOR)} (${screen.unitName})", form.insulinFactor))
         val carbohydrate = field(Field("${name(Label.CARBOHYDRATE_FACTOR)} (${screen.unitName})", form.carbohydrateFactor))
         text(name(Label.FACTORS_FROM_CARE_TEAM), sp = 15f, quiet = true, above = 0)
+        val rated = field(Field(name(Label.RATED_DAYS), form.ratedDays))
+        val lead = field(Field(name(Label.LEAD_DAYS), form.leadDays))
         button(name(Label.SAVE)) {
             save(
                 form.copy(
-                    lowLine = low.text.toString(), highLine = high.text.toString(), nightFrom = from.text.toString(),
-                    nightUntil = until.text.toString(), insulinFactor = insulin.text.toString(),
-                    carbohydrateFactor = carbohydrate.text.toString(),
+                    lowLine = low.text.toString(), highLine = high.text.toString(),
+                    nightFrom = from() ?: form.nightFrom, nightUntil = until() ?: form.nightUntil,
+                    insulinFactor = insulin.text.toString(), carbohydrateFactor = carbohydrate.text.toString(),
+                    ratedDays = rated.text.toString(), leadDays = lead.text.toString(),
                 ),
             )
         }

@@ -1,5 +1,6 @@
 package ebbstead.sample.screen
 
+import android.app.TimePickerDialog
 import android.content.Context
 import android.graphics.Typeface
 import android.graphics.drawable.GradientDrawable
@@ -14,8 +15,10 @@ import android.widget.ScrollView
 import android.widget.TextView
 import ebbstead.Page
 import ebbstead.PageBlock
-import ebbstead.sample.present.Choice
 import ebbstead.sample.present.Field
+import ebbstead.sample.present.TimeField
+import ebbstead.sample.present.Typing
+import ebbstead.sample.present.clockText
 
 /** A page of text, buttons and fields, one under the other. Text grows with the size set on the phone. */
 class Sheet(val context: Context, val palette: Palette) {
@@ -110,7 +113,7 @@ class Sheet(val context: Context, val palette: Palette) {
         return view
     }
 
-    fun field(field: Field, number: Boolean = true, sp: Float = 17f): EditText {
+    fun field(field: Field, typing: Typing = Typing.NUMBER, sp: Float = 17f): EditText {
         val label = text(field.name, sp = 15f, quiet = true, above = 14)
         val view = EditText(context)
         view.setText(field.typed)
@@ -118,7 +121,16 @@ class Sheet(val context: Context, val palette: Palette) {
         view.setTextColor(palette.text)
         view.backgroundTintList = android.content.res.ColorStateList.valueOf(palette.quiet)
         // A plain text keyboard for numbers too: decimal keyboards of some languages lack the comma.
-        view.inputType = if (number) InputType.TYPE_CLASS_PHONE else InputType.TYPE_CLASS_TEXT
+        view.inputType = when (typing) {
+            Typing.NUMBER -> InputType.TYPE_CLASS_PHONE
+            Typing.WORDS -> InputType.TYPE_CLASS_TEXT
+            Typing.SECRET -> InputType.TYPE_CLASS_TEXT or InputType.TYPE_TEXT_VARIATION_PASSWORD
+        }
+        if (typing == Typing.SECRET) {
+            // Neither the system nor another app keeps it.
+            view.isSaveEnabled = false
+            view.importantForAutofill = View.IMPORTANT_FOR_AUTOFILL_NO
+        }
         view.id = View.generateViewId()
         label.labelFor = view.id
         add(view, above = 0)
@@ -126,25 +138,62 @@ class Sheet(val context: Context, val palette: Palette) {
         return view
     }
 
-    fun <T> choice(choice: Choice<T>, picked: (T) -> Unit) = choice(choice.name, choice.options, choice.chosen, picked)
-
-    /** One of several; which one is said by a mark and the word, not by colour. */
-    fun <T> choice(name: String, options: List<Pair<T, String>>, chosen: T, picked: (T) -> Unit) {
-        if (name.isNotEmpty()) text(name, sp = 15f, quiet = true, above = 14)
-        val group = android.widget.RadioGroup(context)
-        for ((value, text) in options) {
-            val radio = android.widget.RadioButton(context)
-            radio.text = text
-            radio.setTextSize(TypedValue.COMPLEX_UNIT_SP, 17f)
-            radio.setTextColor(palette.text)
-            radio.buttonTintList = android.content.res.ColorStateList.valueOf(palette.button)
-            radio.minHeight = dp(48)
-            radio.id = View.generateViewId()
-            group.addView(radio)
-            radio.isChecked = value == chosen
-            radio.setOnClickListener { picked(value) }
+    /** A time of day, picked from the system's clock. Returns what tells the minute of the day that was picked, if one was. */
+    fun time(field: TimeField): () -> Int? {
+        val label = text(field.name, sp = 15f, quiet = true, above = 14)
+        var picked = field.picked
+        val view = smallButton(clockText(field.shown), field.name) {}
+        view.id = View.generateViewId()
+        label.labelFor = view.id
+        view.setOnClickListener {
+            val from = picked ?: field.shown
+            val set = TimePickerDialog.OnTimeSetListener { _, hour, minute ->
+                val at = hour * 60 + minute
+                picked = at
+                view.text = clockText(at)
+                view.contentDescription = "${view.text}: ${field.name}"
+            }
+            TimePickerDialog(context, set, from / 60, from % 60, true).show()
         }
-        add(group, above = 0)
+        val place = LinearLayout.LayoutParams(ViewGroup.LayoutParams.WRAP_CONTENT, ViewGroup.LayoutParams.WRAP_CONTENT)
+        place.topMargin = dp(2)
+        column.addView(view, place)
+        return { picked }
+    }
+
+    /** One of several; which one is said by a mark and the word, not by colour. Many short ones stand two by two. */
+    fun <T> choice(name: String, options: List<Pair<T, String>>, chosen: T, narrow: Boolean = false, picked: (T) -> Unit) {
+        if (name.isNotEmpty()) text(name, sp = 15f, quiet = true, above = 14)
+        fun radio(value: T, text: String) = android.widget.RadioButton(context).apply {
+            this.text = text
+            setTextSize(TypedValue.COMPLEX_UNIT_SP, 17f)
+            setTextColor(palette.text)
+            buttonTintList = android.content.res.ColorStateList.valueOf(palette.button)
+            minHeight = dp(48)
+            id = View.generateViewId()
+            isChecked = value == chosen
+            setOnClickListener { picked(value) }
+        }
+        if (narrow && context.resources.configuration.fontScale <= LARGE) {
+            // What is picked here turns to another page, so that no two are ever marked.
+            for (pair in options.chunked(2)) {
+                val row = LinearLayout(context)
+                for (n in 0..1) {
+                    val view = pair.getOrNull(n)?.let { radio(it.first, it.second) } ?: View(context)
+                    row.addView(view, LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, 1f))
+                }
+                add(row, above = 0)
+            }
+        } else {
+            val group = android.widget.RadioGroup(context)
+            for ((value, text) in options) {
+                val one = radio(value, text)
+                val checked = one.isChecked
+                group.addView(one)
+                one.isChecked = checked
+            }
+            add(group, above = 0)
+        }
     }
 
     /** A page of core's, from top to bottom. */

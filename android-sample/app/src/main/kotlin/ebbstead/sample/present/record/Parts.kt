@@ -1,0 +1,83 @@
+package ebbstead.sample.present.record
+
+import ebbstead.DayPicture
+import ebbstead.Label
+import ebbstead.Page
+import ebbstead.sample.present.Field
+import ebbstead.sample.present.Typing
+import java.io.File
+
+/** What a page can ask for. */
+enum class Ask(val label: Label, val typing: Typing = Typing.NUMBER, val inUnit: Boolean = false) {
+    DAYS(Label.DAYS_BACK),
+    AIMS(Label.AIMS_NAME),
+    PRESSED(Label.PRESSED_COUNT),
+    RATED_DAYS(Label.RATED_DAYS),
+    LOT(Label.LOT, Typing.WORDS),
+    HIGH_LINE(Label.TRY_HIGH_LINE, inUnit = true),
+    HIGH_DELAY(Label.TRY_DELAY),
+    REPEAT(Label.TRY_REPEAT),
+    ITEM(Label.WHICH_SUPPLY),
+    STOCKED(Label.SUPPLY_STOCKED),
+    AMOUNT(Label.SUPPLY_AMOUNT),
+    EXPIRES(Label.SUPPLY_EXPIRES),
+    PRICE(Label.SUPPLY_PRICE),
+    CURRENCY(Label.SUPPLY_CURRENCY, Typing.WORDS),
+    FROM(Label.SUPPLY_FROM, Typing.WORDS),
+    PASSPHRASE(Label.PASSPHRASE, Typing.SECRET),
+    PASSPHRASE_AGAIN(Label.PASSPHRASE_AGAIN, Typing.SECRET),
+    PASSPHRASE_OF_COPY(Label.PASSPHRASE_OF_COPY, Typing.SECRET),
+}
+
+/** What can be pressed on a page. */
+enum class Act(val label: Label) {
+    SHOW(Label.SHOW_THESE),
+    SAVE_REVIEW(Label.PRINT_REVIEW),
+    SENSOR_SHEET(Label.SENSOR_SHEET),
+    REPLAY(Label.REPLAY),
+    LEARN(Label.LEARN_NOW),
+    NOTE_SUPPLY(Label.ADD),
+    STATEMENT(Label.STATEMENT),
+    SAVE_STATEMENT(Label.SAVE_TEXT),
+    WRITE_TABLE(Label.WRITE_TABLE),
+    WRITE_BUNDLE(Label.WRITE_BUNDLE),
+    SEAL(Label.SEAL_LOG),
+
+    /** Lets the wearer choose a file; what was chosen comes back by [RecordPresenter.chosen]. */
+    CHOOSE_OTHER(Label.LOOK_INTO_OTHER),
+    LOOK_INTO_OTHER(Label.LOOK_NOW),
+    TAKE_IN(Label.TAKE_IN),
+    TAKE_IN_EVEN_SO(Label.TAKE_IN_EVEN_SO),
+    LEAVE(Label.CANCEL),
+}
+
+/** What is filled in: as typed, or the name of what was chosen. */
+typealias Filled = Map<Ask, String>
+
+/** A part of a page. */
+sealed interface Part {
+    /** What was just done, or why it could not be. */
+    data class Said(val text: String) : Part
+
+    data class Text(val text: String) : Part
+
+    data class Heading(val text: String) : Part
+
+    data class Typed(val ask: Ask, val field: Field) : Part
+
+    data class Chosen(val ask: Ask, val name: String, val options: List<Pair<String, String>>, val chosen: String) : Part
+
+    data class Press(val act: Act, val name: String) : Part
+
+    /** The day by the hour. */
+    data class Day(val picture: DayPicture) : Part
+
+    /** A page of core's. */
+    data class Told(val page: Page) : Part
+
+    /** A text to send or to copy. */
+    data class Letter(val text: String) : Part
+}
+
+/** A file made for the wearer to keep or to give to somebody; whoever hands it over deletes it. */
+data class Document(val name: String, val type: String, val file: File, val told: List<String>)
