@@ -19,8 +19,8 @@ pub fn answer_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<Str
         return vec![
             pick(
                 words,
-                "No prompt is kept in this time. Each answer of `check` and `wake` is kept, unless you say not to.",
-                "Aus dieser Zeit ist keine Antwort aufbewahrt. Jede von `check` und `wake` wird es, wenn du nichts anderes sagst.",
+                "No prompt is kept in this time. Each one that you are shown is kept, so that you can see here what came of it.",
+                "Aus dieser Zeit ist keine Antwort aufbewahrt. Jede, die dir gezeigt wird, wird es; hier siehst du dann, was daraus wurde.",
             )
             .to_owned(),
         ];

@@ -3,17 +3,25 @@ import android.content.Context
 import android.graphics.Bitmap
 import android.graphics.Canvas
 import android.view.View
+import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
+import ebbstead.Item
 import ebbstead.Language
+import ebbstead.Occasion
+import ebbstead.Purpose
+import ebbstead.Question
+import ebbstead.What
 import ebbstead.sample.present.LogPresenter
 import ebbstead.sample.present.NightPresenter
 import ebbstead.sample.present.NowPresenter
 import ebbstead.sample.present.SettingsPresenter
+import ebbstead.sample.present.Shown
 import ebbstead.sample.present.record.Act
 import ebbstead.sample.present.record.Ask
 import ebbstead.sample.present.record.Chapter
 import ebbstead.sample.present.record.Chosen
 import ebbstead.sample.present.record.RecordPresenter
+import ebbstead.sample.present.record.RecordScreen
 import ebbstead.sample.screen.DayView
 import ebbstead.sample.screen.LogActs
 import ebbstead.sample.screen.NightActs
@@ -137,18 +145,61 @@ class PicturesTest {
         logView(context, way.palette, presenter.keepRight("0").screen(), logActs)
     }
 
-    @Test
-    fun record() {
-        for (chapter in Chapter.entries) each("record-${chapter.name.lowercase()}", days = 16) { world, way, context ->
+    private fun page(name: String, chapter: Chapter, days: Int = 16, ask: (World, Way, RecordPresenter) -> Shown<RecordScreen>) =
+        each("record-$name", days = days) { world, way, context ->
             val presenter = RecordPresenter(world.companion, world.clock, world.passing)
-            var screen = presenter.turnTo(chapter).screen()
-            if (chapter == Chapter.LEARNT) screen = presenter.act(Act.LEARN).screen()
-            if (chapter == Chapter.ALERTS) {
-                val tried = if (way.unit == GlucoseUnit.MMOL_L) "12" else "220"
-                screen = presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to tried)).screen()
-            }
-            recordView(context, way.palette, screen, recordActs)
+            presenter.turnTo(chapter)
+            recordView(context, way.palette, ask(world, way, presenter).screen(), recordActs)
         }
+
+    @Test
+    fun review() = page("review", Chapter.REVIEW) { _, _, presenter -> presenter.show() }
+
+    @Test
+    fun sensors() = page("sensors", Chapter.SENSORS) { _, _, presenter -> presenter.show() }
+
+    @Test
+    fun alerts() = page("alerts", Chapter.ALERTS) { _, way, presenter ->
+        presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to if (way.unit == GlucoseUnit.MMOL_L) "12" else "220"))
+    }
+
+    @Test
+    fun learnt() = page("learnt", Chapter.LEARNT) { _, _, presenter -> presenter.act(Act.LEARN) }
+
+    @Test
+    fun answers() = page("answers", Chapter.ANSWERS) { world, _, presenter ->
+        for (n in 1..24) {
+            val then = world.now.copy(unixMs = world.now.unixMs - n * 13 * 3_600_000L)
+            world.companion.check().show(Question(then, Occasion.LOOK, null, null))
+        }
+        presenter.show()
+    }
+
+    @Test
+    fun supplies() = page("supplies", Chapter.SUPPLIES) { _, way, presenter ->
+        presenter.act(Act.NOTE_SUPPLY, mapOf(Ask.AMOUNT to "3", Ask.EXPIRES to "2026-09-30"))
+        val price = if (way.language == Language.GERMAN) "24,50" else "24.50"
+        val strips = mapOf(Ask.ITEM to Item.TEST_STRIP.name, Ask.AMOUNT to "50", Ask.PRICE to price, Ask.CURRENCY to "EUR")
+        presenter.act(Act.NOTE_SUPPLY, strips)
+    }
+
+    @Test
+    fun need() = page("need", Chapter.SUPPLIES) { _, _, presenter -> presenter.act(Act.STATEMENT, mapOf(Ask.DAYS to "16")) }
+
+    @Test
+    fun copies() = page("copies", Chapter.COPIES, days = 0) { _, _, presenter ->
+        presenter.act(Act.SEAL, mapOf(Ask.PASSPHRASE to "one", Ask.PASSPHRASE_AGAIN to "other"))
+    }
+
+    @Test
+    fun copyLookedInto() = page("copy", Chapter.COPIES, days = 0) { world, _, presenter ->
+        val other = File(world.passing, "other").apply { parentFile.mkdirs() }
+        EbbsteadCompanion.open(other.path, Language.ENGLISH, world.now).use { phone ->
+            phone.log().record(What.Carbohydrate(17.0, Purpose.RESCUE), world.now.copy(unixMs = world.now.unixMs - 7_200_000), world.now)
+            phone.closeLog()
+        }
+        presenter.chosen(Chosen(other, "phone.ebb"))
+        presenter.act(Act.LOOK_INTO_OTHER)
     }
 
     @Test

@@ -45,6 +45,8 @@ class PathView(context: Context, private val picture: Picture, private val palet
         for (line in picture.lines) {
             canvas.drawLine(left, y(line.mgDl), right, y(line.mgDl), across(line.kind, palette))
         }
+        // Before what was measured and what is expected: a name may hide neither.
+        names(canvas, left, right, marks(::x, ::y), ::y)
         val path = Path()
         picture.path.forEachIndexed { n, one ->
             if (n == 0) path.moveTo(x(one.minutes), y(one.mgDl)) else path.lineTo(x(one.minutes), y(one.mgDl))
@@ -56,7 +58,6 @@ class PathView(context: Context, private val picture: Picture, private val palet
             val at = x(one.minutes)
             canvas.drawLine(at, bottom - dp(7f), at, bottom, stroke(palette.text, 2f))
         }
-        names(canvas, left, right, marks(::x, ::y), ::y)
         legend(canvas, bottom + 2 * writing.fontSpacing)
     }
 
@@ -66,7 +67,10 @@ class PathView(context: Context, private val picture: Picture, private val palet
             picture.path.flatMap { one -> listOf(one.mgDl, one.leastMgDl, one.mostMgDl).map { Pair(x(one.minutes), y(it)) } } +
             (0..20).map { Pair(x(0.0), y(picture.lowestMgDl + (picture.highestMgDl - picture.lowestMgDl) * it / 20)) }
 
-    /** The names of the lines, each at the first place along its line where it touches nothing; on a plate where there is none. */
+    /**
+     * The names of the lines, each at the first place along its line where it touches nothing; where there is none, on a plate
+     * on its own side, where it touches least.
+     */
     private fun names(
         canvas: Canvas,
         left: Float,
@@ -82,15 +86,13 @@ class PathView(context: Context, private val picture: Picture, private val palet
             val below = y(line.mgDl) + writing.textSize + dp(2f)
             // Below the floor line and above the others, so that two near each other can both be read.
             val sides = if (line.kind == LineKind.FLOOR) listOf(below, above) else listOf(above, below)
-            val places = sides.flatMap { base ->
-                generateSequence(left + dp(4f)) { it + dp(6f) }.takeWhile { it + wide <= right }.map { from ->
-                    RectF(from, base - writing.textSize, from + wide, base + dp(2f))
-                }
-            }
-            fun free(place: RectF) = marks.none { (x, y) ->
+            fun along(base: Float) = generateSequence(left + dp(4f)) { it + dp(6f) }.takeWhile { it + wide <= right }
+                .map { from -> RectF(from, base - writing.textSize, from + wide, base + dp(2f)) }.toList()
+            fun touched(place: RectF) = marks.count { (x, y) ->
                 x > place.left - space && x < place.right + space && y > place.top - space && y < place.bottom + space
-            } && taken.none { RectF.intersects(it, place) }
-            val place = places.firstOrNull(::free) ?: places.firstOrNull() ?: continue
+            } + taken.count { RectF.intersects(it, place) }
+            fun free(place: RectF) = touched(place) == 0
+            val place = sides.flatMap(::along).firstOrNull(::free) ?: along(sides.first()).minByOrNull(::touched) ?: continue
             if (!free(place)) canvas.drawRect(place, fill(palette.ground))
             taken.add(place)
             canvas.drawText(line.text, place.left, place.bottom - dp(2f), writing)

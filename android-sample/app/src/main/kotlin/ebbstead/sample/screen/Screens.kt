@@ -141,7 +141,10 @@ fun recordView(context: Context, palette: Palette, screen: RecordScreen, acts: R
         is Part.Typed -> typed[part.ask] = field(part.field, part.ask.typing)
         is Part.Chosen -> choice(part.name, part.options, part.chosen) { chosen[part.ask] = it }
         is Part.Press -> button(part.name) { acts.act(part.act, filled()) }
-        is Part.Letter -> text(part.text).setTextIsSelectable(true)
+        is Part.Letter -> text(part.text).apply {
+            text = part.text // to be copied as it is
+            setTextIsSelectable(true)
+        }
         is Part.Told -> page(part.page)
         is Part.Day -> {
             add(DayView(context, part.picture, palette), above = 16)

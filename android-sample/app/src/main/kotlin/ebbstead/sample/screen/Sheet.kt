@@ -42,8 +42,9 @@ class Sheet(val context: Context, val palette: Palette) {
     }
 
     fun text(text: String, sp: Float = 17f, bold: Boolean = false, quiet: Boolean = false, above: Int = 8): TextView {
-        val view = TextView(context)
-        view.text = text
+        val view = if (bold) Heading(context) else TextView(context)
+        view.text = inLines(text)
+        view.hyphenated()
         view.setTextSize(TypedValue.COMPLEX_UNIT_SP, sp)
         view.setTextColor(if (quiet) palette.quiet else palette.text)
         if (bold) view.typeface = Typeface.DEFAULT_BOLD
@@ -64,8 +65,8 @@ class Sheet(val context: Context, val palette: Palette) {
 
     /** A button that is no main thing: outlined, and as wide as its words. */
     private fun smallButton(text: String, about: String, pressed: () -> Unit): Button {
-        val view = Button(context)
-        view.text = text
+        val view = WordyButton(context)
+        view.text = inLines(text)
         view.isAllCaps = false
         view.setTextSize(TypedValue.COMPLEX_UNIT_SP, 15f)
         view.setTextColor(palette.text)
@@ -97,8 +98,8 @@ class Sheet(val context: Context, val palette: Palette) {
     }
 
     fun button(text: String, sp: Float = 17f, high: Int = 52, pressed: () -> Unit): Button {
-        val view = Button(context)
-        view.text = text
+        val view = WordyButton(context)
+        view.text = inLines(text)
         view.isAllCaps = false
         view.setTextSize(TypedValue.COMPLEX_UNIT_SP, sp)
         view.setTextColor(palette.buttonText)
@@ -165,7 +166,8 @@ class Sheet(val context: Context, val palette: Palette) {
     fun <T> choice(name: String, options: List<Pair<T, String>>, chosen: T, narrow: Boolean = false, picked: (T) -> Unit) {
         if (name.isNotEmpty()) text(name, sp = 15f, quiet = true, above = 14)
         fun radio(value: T, text: String) = android.widget.RadioButton(context).apply {
-            this.text = text
+            this.text = inLines(text)
+            hyphenated()
             setTextSize(TypedValue.COMPLEX_UNIT_SP, 17f)
             setTextColor(palette.text)
             buttonTintList = android.content.res.ColorStateList.valueOf(palette.button)
@@ -242,7 +244,8 @@ class Sheet(val context: Context, val palette: Palette) {
         isBaselineAligned = false
         for ((n, one) in (listOf(name) + values).withIndex()) {
             val cell = TextView(context)
-            cell.text = one
+            cell.text = inLines(one)
+            cell.hyphenated()
             cell.setTextSize(TypedValue.COMPLEX_UNIT_SP, sp)
             cell.setTextColor(if (n == 0) palette.quiet else colour)
             if (n > 0) cell.gravity = android.view.Gravity.END

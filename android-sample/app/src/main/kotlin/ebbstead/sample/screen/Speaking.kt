@@ -16,6 +16,6 @@ fun speaking(context: Context, language: Language): Context {
         Language.GERMAN -> Locale.GERMAN
     }
     return ContextThemeWrapper(context, android.R.style.Theme_DeviceDefault_DayNight).apply {
-        applyOverrideConfiguration(Configuration().apply { fontScale = 0f; setLocale(locale) })
+        applyOverrideConfiguration(Configuration(context.resources.configuration).apply { setLocale(locale) })
     }
 }

@@ -37,10 +37,9 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
     override fun parts(): List<Part> = said() + (other?.let { lookingInto(it) } ?: goingOut())
 
     private fun goingOut(): List<Part> =
-        press(Act.WRITE_TABLE, Act.WRITE_BUNDLE) +
+        press(Act.WRITE_TABLE, Act.WRITE_BUNDLE, Act.CHOOSE_OTHER) +
             Part.Heading(words.label(Act.SEAL.label)) +
-            field(Ask.PASSPHRASE) + field(Ask.PASSPHRASE_AGAIN) + text(Label.PASSPHRASE_LOST) + press(Act.SEAL) +
-            Part.Heading(words.label(Label.TAKE_IN)) + press(Act.CHOOSE_OTHER)
+            field(Ask.PASSPHRASE) + field(Ask.PASSPHRASE_AGAIN) + text(Label.PASSPHRASE_LOST) + press(Act.SEAL)
 
     private fun lookingInto(other: Chosen): List<Part> {
         val met = meeting
