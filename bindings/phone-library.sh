@@ -4,5 +4,11 @@
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 export CARGO_TARGET_DIR="${CARGO_TARGET_DIR:-$PWD/target}"
+# Nothing unwinds through SQLite, so its C needs no tables for it.
+export CFLAGS="${CFLAGS:-} -fno-asynchronous-unwind-tables -fno-unwind-tables"
+if [ "$(uname -s)" = Linux ]; then
+    # One copy of functions that compile to the same, and relocations packed (Android 11 or newer reads them, and glibc 2.36).
+    export RUSTFLAGS="${RUSTFLAGS:-} -Clink-arg=-Wl,--icf=all -Clink-arg=-Wl,-z,pack-relative-relocs"
+fi
 cargo rustc --quiet --locked --profile phone -p ebbstead-ffi --lib --crate-type cdylib
 echo "$CARGO_TARGET_DIR/phone/libebbstead_ffi.so"
