@@ -2,7 +2,7 @@
 
 use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
 
-use ebbstead_core::page::{Block, Page, Row};
+use ebbstead_core::page::{Block, Page, Row, Table};
 
 /// What the terminal can show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -131,18 +131,50 @@ impl Screen {
         match block {
             Block::Sentences(text) => self.paragraph(text),
             Block::Items(items) => items.iter().try_for_each(|item| self.item(item)),
-            Block::Table(table) => self.table(&table.rows),
+            Block::Table(table) if table.columns.is_empty() => self.named(&table.rows),
+            Block::Table(table) => self.columns(table),
         }
     }
 
-    /// Names and values in columns, notes beside them.
-    pub fn table(&mut self, rows: &[Row]) -> io::Result<()> {
+    /// Names, and a value and a note beside each.
+    fn named(&mut self, rows: &[Row]) -> io::Result<()> {
         let width = rows.iter().map(|row| row.name.chars().count()).max().unwrap_or_default();
         rows.iter().try_for_each(|row| {
             let note = if row.note.is_empty() { String::new() } else { format!("; {}", row.note) };
             let first = format!("  {:<width$}  ", row.name);
             self.wrapped(&format!("{}{note}", row.values.join("  ")), &first, &" ".repeat(width + 4))
         })
+    }
+
+    /// Names, and values in columns. The columns' names stand over them where there is room, else in a line before.
+    fn columns(&mut self, table: &Table) -> io::Result<()> {
+        let signs = |text: &String| self.style.shown(text).chars().count();
+        let names = table.rows.iter().map(|row| signs(&row.name)).max().unwrap_or_default();
+        // A row that says why it has no values does not make a column wide.
+        let full = || table.rows.iter().filter(|row| row.values.len() == table.columns.len());
+        let widest = |place: usize| full().filter_map(|row| row.values.get(place).map(signs)).max().unwrap_or_default();
+        let values: Vec<usize> = (0..table.columns.len()).map(widest).collect();
+        let named: Vec<usize> =
+            values.iter().zip(&table.columns).map(|(&value, name)| value.max(signs(name))).collect();
+        let wide = |widths: &[usize]| 2 + names + widths.iter().map(|width| width + 3).sum::<usize>();
+        let over = wide(&named) <= self.style.width;
+        let widths = if over { named } else { values };
+        if over {
+            self.line(&row(&" ".repeat(names), &table.columns, names, &widths))?;
+        } else {
+            self.wrapped(&table.columns.join("; "), "  ", "  ")?;
+        }
+        for Row { name, values, note } in &table.rows {
+            let note = if note.is_empty() { String::new() } else { format!("; {note}") };
+            let in_columns = row(name, values, names, &widths) + &note;
+            if values.len() == widths.len() && in_columns.chars().count() <= self.style.width {
+                self.line(&in_columns)?;
+            } else {
+                let first = format!("  {name:<names$}   ");
+                self.wrapped(&format!("{}{note}", values.join("; ")), &first, &" ".repeat(names + 5))?;
+            }
+        }
+        Ok(())
     }
 
     /// Bytes, for output that no person reads.
@@ -154,6 +186,12 @@ impl Screen {
     pub fn finish(mut self) -> io::Result<()> {
         self.out.flush()
     }
+}
+
+/// A row of a table with columns.
+fn row(name: &str, values: &[String], names: usize, widths: &[usize]) -> String {
+    let values = values.iter().zip(widths).map(|(value, &width)| format!("   {value:>width$}"));
+    format!("  {name:<names$}{}", values.collect::<String>())
 }
 
 #[cfg(test)]

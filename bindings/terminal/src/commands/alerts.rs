@@ -1,8 +1,7 @@
 //! `alerts`: a plan replayed over the record, beside the wearer's own lines.
 
 use clap::Args;
-use ebbstead_core::alerts::telling::{delay_text, proposal_text, worth_lines};
-use ebbstead_core::alerts::{Plan, Told, Worth, delay_proposal, proposal};
+use ebbstead_core::alerts::{Plan, Told, page};
 use ebbstead_core::review::Period;
 
 use crate::desk::Desk;
@@ -94,12 +93,10 @@ impl Part<'_> {
 pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
     let now = desk.now()?;
     let (log, wearer) = desk.open(now)?;
-    let words = desk.words();
     let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
     let period = Period::days_before(until, given.days)?;
     let history = log.history(period.from(), until)?;
-    let own = Plan::of(&wearer);
-    let mut tried = own;
+    let mut tried = Plan::of(&wearer);
     let day = Part {
         low: given.low.as_ref(),
         high: given.high.as_ref(),
@@ -121,33 +118,7 @@ pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
     night.change(desk, &mut tried.night)?;
     tried.check()?;
 
-    let before = Worth::of(&history, &wearer, &own, period);
     let mut screen = desk.screen();
-    screen.heading(desk.pick("Alerts, replayed", "Alarme, nachgespielt"))?;
-    let mut row = |name: &str, one: &str, other: &str| screen.line(&format!("  {name:<44}{one:>16}{other:>16}"));
-    if tried == own {
-        row("", desk.pick("your lines", "deine Linien"), "")?;
-        worth_lines(&before, words).iter().try_for_each(|(name, value)| row(name, value, ""))?;
-    } else {
-        let after = Worth::of(&history, &wearer, &tried, period);
-        row("", desk.pick("your lines", "deine Linien"), desk.pick("as tried", "wie erprobt"))?;
-        let lines = worth_lines(&before, words).into_iter().zip(worth_lines(&after, words));
-        for ((name, one), (_, other)) in lines {
-            row(&name, &one, &other)?;
-        }
-    }
-    if let (Some(found), Some(high)) = (proposal(&history, &wearer, &own, period), own.day.high) {
-        screen.gap()?;
-        screen.paragraph(&proposal_text(&found, high.mg_dl(), words))?;
-    }
-    if let Some(found) = delay_proposal(&history, &wearer, &own, period) {
-        screen.gap()?;
-        screen.paragraph(&delay_text(&found, words))?;
-    }
-    screen.gap()?;
-    screen.paragraph(&desk.pick(
-        format!("Below {} it is told in any case, and again. What was done but not logged is not seen.", words.amount(54.0)),
-        format!("Unter {} kommt in jedem Fall Bescheid, und wieder. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.", words.amount(54.0)),
-    ))?;
+    screen.page(&page::page(&history, &wearer, &tried, period, desk.words()))?;
     Ok(screen.finish()?)
 }

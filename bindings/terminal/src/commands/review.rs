@@ -6,17 +6,11 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ebbstead_core::Error;
-use ebbstead_core::page::Row;
-use ebbstead_core::review::metrics::{Group, Lines};
-use ebbstead_core::review::patterns::patterns;
-use ebbstead_core::review::telling::{
-    Line, basis, episode_line, figure_lines, own_line, pattern_lines, range_lines, summary, too_little,
-};
-use ebbstead_core::review::{Manner, Period, Review as Told, report};
+use ebbstead_core::review::metrics::Group;
+use ebbstead_core::review::{Manner, Period, Review as Told, page, report};
 
 use crate::desk::Desk;
 use crate::failure::Failure;
-use crate::screen::Screen;
 
 /// `review`.
 #[derive(Debug, Args)]
@@ -75,65 +69,10 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     let words = desk.words();
 
     let mut screen = desk.screen();
-    screen.heading(desk.pick("Review", "Rückblick"))?;
-    basis(&review, words).iter().try_for_each(|text| screen.paragraph(text))?;
-    screen.gap()?;
-    screen.paragraph(&summary(&review, Some(&before), words).join(" "))?;
-    screen.gap()?;
-    screen.heading(desk.pick("Time in range", "Zeit im Zielbereich"))?;
-    let own = own_line(&review, Lines::own(&wearer), words);
-    screen.table(&rows(range_lines(&review, words).into_iter().chain([own])))?;
-    screen.gap()?;
-    screen.heading(desk.pick("Level, spread and risk", "Lage, Streuung und Risiko"))?;
-    screen.table(&rows(figure_lines(&review, words)))?;
-    screen.gap()?;
-    hours(desk, &mut screen, &review)?;
-    if !review.lows.is_empty() {
-        screen.gap()?;
-        screen.heading(desk.pick("Lows of a quarter of an hour and more", "Unterzucker ab einer Viertelstunde"))?;
-        review.lows.iter().rev().take(12).try_for_each(|low| screen.item(&episode_line(low, words)))?;
-    }
-    screen.gap()?;
-    screen.heading(desk.pick("Patterns", "Muster"))?;
-    pattern_lines(&patterns(&review, &history), words).iter().try_for_each(|line| screen.item(line))?;
-    screen.gap()?;
-    screen.paragraph(desk.pick(
-        "The aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them, and \
-         treatment is changed only with them.",
-        "Die Ziele sind die des Konsenses (Battelino et al. 2019); die mit deinem Behandlungsteam vereinbarten gehen vor, \
-         und die Behandlung wird nur mit ihm geändert.",
-    ))?;
+    screen.page(&page::page(&review, Some(&before), &history, &wearer, words))?;
     screen.finish()?;
     if let Some(path) = &given.html {
         write(desk, path, &report::html(&review, Some(&before), &history, &wearer, words, now))?;
-    }
-    Ok(())
-}
-
-fn rows(lines: impl IntoIterator<Item = Line>) -> Vec<Row> {
-    lines.into_iter().map(Row::from).collect()
-}
-
-/// The daily profile as a table.
-fn hours(desk: &Desk, screen: &mut Screen, review: &Told) -> Result<(), Failure> {
-    let words = desk.words();
-    screen.heading(&desk.pick(
-        format!("Hour by hour, in {}: 10 %, 25 %, half, 75 %, 90 % of the readings lie below", words.unit()),
-        format!("Stunde für Stunde, in {}: darunter liegen 10 %, 25 %, die Hälfte, 75 %, 90 % der Werte", words.unit()),
-    ))?;
-    if review.profile.iter().all(Result::is_err) {
-        let missing = review.profile.iter().filter_map(|hour| hour.err()).max_by(|a, b| a.have.total_cmp(&b.have));
-        if let Some(missing) = missing {
-            screen.paragraph(&format!("  {}", too_little(missing, words)))?;
-        }
-        return Ok(());
-    }
-    for (hour, told) in review.profile.iter().enumerate() {
-        let text = match told {
-            Ok(told) => told.mg_dl.iter().map(|mg_dl| format!("{:>6}", words.bare_amount(*mg_dl))).collect::<String>(),
-            Err(missing) => format!("  {}", too_little(*missing, words)),
-        };
-        screen.line(&format!("  {hour:02}:00{text}"))?;
     }
     Ok(())
 }

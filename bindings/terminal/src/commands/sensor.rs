@@ -2,11 +2,7 @@
 
 use clap::Args;
 use ebbstead_core::log::Text;
-use ebbstead_core::review::telling::too_little;
-use ebbstead_core::sensor::telling::{
-    agreement_lines, beside_line, calibration_text, lag_free_line, rotation_text, session_line, site_line,
-};
-use ebbstead_core::sensor::{Record, sheet};
+use ebbstead_core::sensor::{Record, page, sheet};
 use ebbstead_core::time::DAY_MS;
 
 use crate::desk::Desk;
@@ -57,43 +53,23 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
         }
         return Ok(screen.finish()?);
     }
-    screen.heading(desk.pick("Sensors", "Sensoren"))?;
-    if record.sessions.is_empty() {
-        screen.paragraph(desk.pick(
-            "No insertion is logged: ebbstead add sensor inserted --site \"left arm\"",
-            "Kein Setzen ist eingetragen: ebbstead add sensor inserted --site \"linker Arm\"",
-        ))?;
-    }
-    for session in record.sessions.iter().rev().take(6) {
-        screen.item(&session_line(session, rated, words, now))?;
-    }
-    if !record.sites.is_empty() {
-        screen.gap()?;
-        screen.heading(desk.pick("Sites, the longest rested first", "Stellen, die am längsten ausgeruhte zuerst"))?;
-        record.sites.iter().try_for_each(|site| screen.item(&site_line(site, words)))?;
-        screen.paragraph(&rotation_text(&record.sites, words))?;
-    }
-    screen.gap()?;
-    screen.heading(desk.pick("Sensor beside meter", "Sensor neben Messgerät"))?;
-    match &record.agreement {
-        Err(missing) => screen.paragraph(&too_little(*missing, words))?,
-        Ok(agreement) => {
-            agreement_lines(agreement, &record.by_range, words).iter().try_for_each(|line| screen.item(line))?;
-            if let Ok(lag_free) = &record.lag_free {
-                screen.item(&lag_free_line(lag_free, words))?;
-            }
-        }
-    }
-    record.beside.iter().try_for_each(|(sensor, one)| screen.item(&beside_line(sensor, one, words)))?;
-    if rated.is_none() && !record.sessions.is_empty() {
-        screen.gap()?;
-        screen.paragraph(desk.pick(
+    screen.page(&page::page(&record, rated, words, now))?;
+    let hint = if record.sessions.is_empty() {
+        Some(desk.pick(
+            "To note one: ebbstead add sensor inserted --site \"left arm\"",
+            "So trägst du eins ein: ebbstead add sensor inserted --site \"linker Arm\"",
+        ))
+    } else if rated.is_none() {
+        Some(desk.pick(
             "To be told when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10",
             "Um zu erfahren, wann ein Sensor überfällig ist, sag, wie lange deine vorgesehen sind: ebbstead settings sensor-days 10",
-        ))?;
+        ))
+    } else {
+        None
+    };
+    if let Some(hint) = hint {
+        screen.gap()?;
+        screen.paragraph(hint)?;
     }
-    screen.gap()?;
-    screen.heading(desk.pick("Calibration", "Kalibrierung"))?;
-    screen.paragraph(&calibration_text(&record.calibration, words))?;
     Ok(screen.finish()?)
 }
