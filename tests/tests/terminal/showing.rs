@@ -53,6 +53,26 @@ fn everything_fits_eighty_columns_in_both_languages_and_units() {
 }
 
 #[test]
+fn a_review_fits_any_window_with_its_columns_named() {
+    let amounts: Vec<f64> = (0..14 * 288).map(|n| 130.0 + f64::from(n * 37 % 90)).collect();
+    for (width, language, column) in
+        [("50", "en", "3 in 4 below"), ("80", "de", "3 von 4 darunter"), ("100", "en", "3 in 4 below")]
+    {
+        let desk = Desk::new().with("COLUMNS", width);
+        let file = desk.readings("readings.csv", "2026-02-01 00:00", &amounts);
+        desk.done(&["import", &file]);
+        let text = desk.done(&["--lang", language, "review", "--until", "2026-02-15 00:00"]);
+        for line in text.lines() {
+            assert!(line.chars().count() <= width.parse().unwrap(), "{width}: {line}");
+        }
+        assert!(text.split_whitespace().collect::<Vec<_>>().join(" ").contains(column), "{text}");
+        let hour = text.lines().find(|line| line.trim_start().starts_with("07:00")).unwrap();
+        let values: Vec<f64> = hour.split_whitespace().skip(1).map(|value| value.parse().unwrap()).collect();
+        assert!(values.len() == 5 && values.is_sorted(), "{hour}");
+    }
+}
+
+#[test]
 fn a_terminal_without_utf_8_gets_ascii_and_no_colour_is_ever_needed() {
     for desk in [Desk::new().with("LANG", "C"), Desk::new().with("TERM", "dumb")] {
         for language in ["en", "de"] {
