@@ -11,8 +11,12 @@ public struct NightPresenter: Presenter {
     private var meterAdvice: String?
     private var canUndo = false
 
+    /// Nothing is asked until the screen is shown: what the core answers is kept as shown.
+    public init(_ companion: EbbsteadCompanion) { self.companion = companion }
+
+    /// Shown from the start.
     public init(_ companion: EbbsteadCompanion, at now: Moment) {
-        self.companion = companion
+        self.init(companion)
         ask(at: now)
     }
 
@@ -62,6 +66,12 @@ public struct NightPresenter: Presenter {
         case .undo: next.undo(at: now)
         default: next.ask(at: now)
         }
+        return next
+    }
+
+    public func hidden() -> Self {
+        var next = self
+        next.answer = nil
         return next
     }
 

@@ -9,9 +9,14 @@ public struct NowPresenter: Presenter {
     private var meter = ""
     private var meterAdvice: String?
 
+    /// Nothing is asked until the screen is shown: what the core answers is kept as shown.
+    public init(_ companion: EbbsteadCompanion, sheet: Sheet = Sheet()) {
+        (self.companion, self.sheet) = (companion, sheet)
+    }
+
+    /// Shown from the start.
     public init(_ companion: EbbsteadCompanion, sheet: Sheet = Sheet(), at now: Moment) {
-        self.companion = companion
-        self.sheet = sheet
+        self.init(companion, sheet: sheet)
         ask(at: now)
     }
 
@@ -53,9 +58,15 @@ public struct NowPresenter: Presenter {
         return next
     }
 
+    public func hidden() -> Self {
+        var next = self
+        next.answer = nil
+        return next
+    }
+
     private mutating func ask(at now: Moment, feels: Symptom? = nil, meterMgDl: Double? = nil) {
         do {
-            answer = try companion.check().ask(question: Question(now: now, occasion: .look, feels: feels, meterMgDl: meterMgDl))
+            answer = try companion.check().show(question: Question(now: now, occasion: .look, feels: feels, meterMgDl: meterMgDl))
         } catch {
             // An answer to an earlier question must not be taken for one to this.
             answer = nil

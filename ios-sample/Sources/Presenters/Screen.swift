@@ -162,12 +162,15 @@ public protocol Presenter: Sendable {
     func after(_ action: Action, at now: Moment) -> Self
     func typing(_ text: String, into field: FieldId) -> Self
     func setting(_ field: FieldId, toMinute minute: Int) -> Self
+    /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
+    func hidden() -> Self
 }
 
 extension Presenter {
     public var document: Document? { nil }
     public func typing(_ text: String, into field: FieldId) -> Self { self }
     public func setting(_ field: FieldId, toMinute minute: Int) -> Self { self }
+    public func hidden() -> Self { self }
 }
 
 /// The advice an error carries for the wearer.

@@ -15,8 +15,10 @@ public final class ShellModel {
     public enum Tab: CaseIterable, Sendable {
         case now, night, log, record, settings
 
-        /// Goes through weeks of the log: it is asked only while it is shown, and nothing waits for it but itself.
+        /// Goes through weeks of the log: nothing waits for it but itself.
         var takesLong: Bool { self == .record }
+        /// Asks for a prompt. What is answered is kept as shown, so it is asked only while it is shown.
+        var prompts: Bool { self == .now || self == .night }
     }
 
     public private(set) var presenters: [Tab: any Presenter] = [:]
@@ -24,7 +26,11 @@ public final class ShellModel {
     public private(set) var failure: String?
     /// The screen that is shown. It is asked anew when one turns to it.
     public var tab = Tab.now {
-        didSet { if tab != oldValue, presenters[tab] != nil { send(.refresh, to: tab) } }
+        didSet {
+            guard tab != oldValue, presenters[tab] != nil else { return }
+            change(oldValue) { $0.hidden() }
+            send(.refresh, to: tab)
+        }
     }
 
     private let now: @Sendable () -> Moment
@@ -54,8 +60,8 @@ public final class ShellModel {
             try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
             self.companion = companion
             presenters = [
-                .night: NightPresenter(companion, at: now()), .log: LogPresenter(companion, at: now()),
-                .settings: SettingsPresenter(companion), .now: NowPresenter(companion, at: now()),
+                .night: NightPresenter(companion), .log: LogPresenter(companion, at: now()),
+                .settings: SettingsPresenter(companion), .now: NowPresenter(companion),
                 .record: RecordPresenter(companion),
             ]
             lookAgain()
@@ -109,9 +115,11 @@ public final class ShellModel {
         }
     }
 
-    /// What this app does not hear of by itself, it hears of now: another program's entries, a prompt that is due.
+    /// What this app does not hear of by itself, it hears of now: another program's entries, a prompt that is due. And an answer
+    /// grows old while it is looked at: it is asked for anew.
     public func tick() {
         try? companion?.tick(now: now())
+        if tab.prompts { send(.refresh, to: tab) }
     }
 
     /// Ends when everything sent so far is answered.
@@ -134,9 +142,22 @@ public final class ShellModel {
             // From here on, what changes is looked at by the next round.
             refreshes = false
         }
-        // The time to look again is that of the newest answer: the screen that is shown asks last.
-        for tab in Tab.allCases where tab != self.tab && !tab.takesLong { send(.refresh, to: tab) }
+        for tab in Tab.allCases where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
         send(.refresh, to: tab)
+        if !tab.prompts { askUnseen() }
+    }
+
+    /// Nobody looks at the answer, so it is not kept; when to look again must be right all the same.
+    private func askUnseen() {
+        guard let companion else { return }
+        let (now, before) = (now, work[false])
+        work[false] = Task {
+            await before?.value
+            await Task.detached {
+                _ = try? companion.check().ask(question: Question(now: now(), occasion: .look, feels: nil, meterMgDl: nil))
+            }.value
+            setBell()
+        }
     }
 
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as

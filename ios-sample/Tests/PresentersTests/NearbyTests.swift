@@ -104,7 +104,7 @@ final class NearbyTests: ScreenCase {
         model.send(.findSensor, to: .record)
         for _ in 0..<500 {
             await model.settled()
-            if try readings(companion).count == 1 { return }
+            if try readings(companion).contains(where: { $0.what == .sensorReading(mgDl: 120) }) { return }
             try await Task.sleep(for: .milliseconds(20))
         }
         XCTFail("the reading never came")

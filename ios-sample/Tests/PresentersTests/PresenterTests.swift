@@ -21,6 +21,13 @@ class ScreenCase: XCTestCase {
     func held(_ companion: EbbsteadCompanion, since now: Moment) throws -> [What] {
         try companion.log().list(from: now.minutes(-1), until: now.minutes(600), replaced: false, readings: false).map(\.entry.what)
     }
+
+    /// The prompts that were kept as shown.
+    func prompted(_ companion: EbbsteadCompanion, since now: Moment) throws -> [Prompted] {
+        try companion.log().list(from: now.minutes(-1), until: now.minutes(600), replaced: false, readings: true).compactMap {
+            if case .prompted(let told) = $0.entry.what { told } else { nil }
+        }
+    }
 }
 
 extension Screen {
@@ -67,6 +74,20 @@ final class NowTests: ScreenCase {
         XCTAssertTrue(screen.blocks.contains(.list(name: answer.said.careful, items: answer.said.cautions)))
         XCTAssertEqual(screen.drawing?.text, answer.picture.text)
         XCTAssertEqual(screen.drawing?.noted.count, answer.picture.noted.count)
+    }
+
+    func testWhatIsShownIsKeptOnceWhileItStaysTheSame() throws {
+        let evening = try Invented.evening(at: path)
+        let unseen = NowPresenter(evening.companion)
+        XCTAssertNil(unseen.screen.verdict)
+        XCTAssertEqual(try prompted(evening.companion, since: evening.now), [], "nobody was shown anything")
+        var now = unseen.after(.refresh, at: evening.now)
+        let told = try prompted(evening.companion, since: evening.now)
+        XCTAssertEqual(told.map(\.occasion), [.look])
+        XCTAssertEqual(told.map(\.verdict), [try evening.companion.check().ask(question: Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)).prompt.verdict])
+        for _ in 0..<3 { now = now.after(.refresh, at: evening.now) }
+        XCTAssertEqual(try prompted(evening.companion, since: evening.now), told)
+        XCTAssertNil(now.hidden().screen.verdict, "an answer that nobody looks at grows old")
     }
 
     func testFeelingLowIsAnsweredAndKept() throws {

@@ -17,14 +17,26 @@ private struct Once: ReadingSource {
     }
 }
 
+private final class Counter: @unchecked Sendable {
+    private let lock = NSLock()
+    private var counted = 0
+    var count: Int { lock.withLock { counted } }
+    func up() { lock.withLock { counted += 1 } }
+}
+
 @MainActor
 final class ShellModelTests: XCTestCase {
     private let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
     private let folder = FileManager.default.temporaryDirectory.appendingPathComponent(UUID().uuidString, isDirectory: true)
 
-    private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
+    private func made() throws -> URL {
         try FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
         addTeardownBlock { [folder] in try? FileManager.default.removeItem(at: folder) }
+        return folder
+    }
+
+    private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
+        let folder = try made()
         let model = ShellModel(now: { [now] in now })
         model.open(at: folder.appendingPathComponent("log.ebb").path, language: .english, sources: sources)
         return model
@@ -70,6 +82,42 @@ final class ShellModelTests: XCTestCase {
         model.send(.look, to: .now)
         await model.settled()
         XCTAssertEqual(model.presenters[.now]?.screen.notices, [])
+    }
+
+    /// What is shown is kept, which changes the log, which makes the screen ask again: that must come to rest.
+    func testTheLookAfterAPromptWasKeptIsTheLast() async throws {
+        let asked = Counter()
+        let folder = try made()
+        let path = folder.appendingPathComponent("log.ebb").path
+        let evening = try Invented.evening(at: path)
+        let model = ShellModel(now: {
+            asked.up()
+            return evening.now
+        })
+        func rest() async throws -> Int {
+            for _ in 0..<15 {
+                await model.settled()
+                try await Task.sleep(for: .milliseconds(10))
+            }
+            return asked.count
+        }
+        func prompted() throws -> [Occasion] {
+            try evening.companion.log().list(from: evening.now, until: evening.now, replaced: false, readings: true).compactMap {
+                if case .prompted(let told) = $0.entry.what { told.occasion } else { nil }
+            }
+        }
+        model.open(at: path, language: .english, sources: [])
+        let once = try await rest()
+        let again = try await rest()
+        XCTAssertEqual(once, again, "it still asks")
+        XCTAssertEqual(try prompted(), [.look], "only what is shown is kept")
+        model.tick()
+        _ = try await rest()
+        XCTAssertEqual(try prompted(), [.look])
+        model.tab = .night
+        _ = try await rest()
+        XCTAssertEqual(try prompted(), [.look, .wake])
+        XCTAssertNil(model.presenters[.now]?.screen.verdict, "an answer that nobody looks at is let go of")
     }
 
     func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
