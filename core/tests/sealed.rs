@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
-use ebbstead_core::log::{Entry, Purpose, Source, Text, What};
+use ebbstead_core::log::{Entry, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -103,6 +103,31 @@ fn a_sealed_log_comes_back_whole() {
     // Once there are entries, it is taken in as from another device.
     assert!(matches!(fresh.restore(&opened), Err(Error::Invalid { what: "log", .. })));
     assert!(fresh.meet(&opened, now()).unwrap().changes_nothing());
+}
+
+/// A shell shows a prompt, and keeps it, before anybody can ask it to bring a log back.
+#[test]
+fn a_log_that_was_only_looked_at_is_restored_into() {
+    let (_folder, path) = place();
+    let log = log();
+    let words = passphrase(WORDS);
+    seal(&log, &path, &words, false, now()).unwrap();
+    let opened = SealedLog::open(&path, &words).unwrap();
+    let mut fresh = Log::in_memory(now()).unwrap();
+    let shown = What::Prompted(Prompted {
+        occasion: Occasion::Look,
+        matter: Matter::TooLittle,
+        verdict: Verdict::Check,
+        without_meter: None,
+        chance_low: None,
+        blood_mg_dl: None,
+        look_again_minutes: None,
+    });
+    fresh.record(&Entry::new(now(), now(), Source::by_hand(), shown).unwrap()).unwrap();
+    assert!(fresh.is_untold().unwrap());
+    fresh.restore(&opened).unwrap();
+    assert!(!fresh.is_untold().unwrap());
+    assert_eq!(fresh.wearer().unwrap(), log.wearer().unwrap());
 }
 
 #[test]

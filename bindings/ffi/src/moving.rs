@@ -128,7 +128,7 @@ impl ExchangePart {
         let sealed = matches!(other, OtherLog::Sealed { .. });
         self.shared.with(|log| {
             let now = now.try_into()?;
-            let restores = sealed && is_empty(log)?;
+            let restores = sealed && log.is_untold()?;
             let meeting = match other {
                 OtherLog::Open { path } => log.meet(&Log::open_to_read(path)?, now)?,
                 OtherLog::Sealed { path, passphrase } => {
@@ -160,7 +160,7 @@ impl ExchangePart {
                 OtherLog::Sealed { path, passphrase } => {
                     let passphrase = Passphrase::for_opening(Zeroizing::new(passphrase))?;
                     let whole = SealedLog::open(Path::new(&path), &passphrase)?;
-                    if is_empty(log)? {
+                    if log.is_untold()? {
                         return Ok((log.restore(&whole)?, false));
                     }
                     Ok((merge(log, &whole, even_so, now)?, true))
@@ -215,11 +215,6 @@ fn into_file<T>(path: &Path, replace: bool, write: impl FnOnce(&mut dyn Write) -
         out.flush().map_err(refused)?;
         Ok(done)
     })
-}
-
-fn is_empty(log: &Log) -> Result<bool> {
-    let count = log.count()?;
-    Ok(count.readings + count.others == 0)
 }
 
 fn merge(log: &mut Log, other: &impl Facts, even_so: bool, now: CoreMoment) -> Result<ebbstead_core::store::Recorded> {

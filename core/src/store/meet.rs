@@ -214,9 +214,9 @@ pub(super) fn put_facts(
     }
 }
 
-/// Takes over a whole log into one that has no entries, inside a transaction of the caller's.
+/// Takes over a whole log into one that was told nothing yet, inside a transaction of the caller's.
 pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Recorded, Fault> {
-    if read::bounds(connection)?.is_some() {
+    if !read::is_untold(connection)? {
         let why = "has entries already; take the other one in as from another device".to_owned();
         return Err(Error::Invalid { what: "log", why }.into());
     }

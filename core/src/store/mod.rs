@@ -355,6 +355,14 @@ impl Log {
         self.read(read::count)
     }
 
+    /// Whether the log was never told anything: no reading, and no entry but prompts that were shown.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn is_untold(&self) -> Result<bool> {
+        self.read(read::is_untold)
+    }
+
     /// The earliest and the latest time of any entry, in UTC; nothing where there is none.
     ///
     /// # Errors
@@ -416,7 +424,7 @@ impl Log {
     }
 
     /// Takes over a whole log, with settings and what was learned where this one has none of its own. Only into a log
-    /// without entries; a log that is in use takes another one in with [`Log::merge`].
+    /// that [is untold](Log::is_untold); a log that is in use takes another one in with [`Log::merge`].
     ///
     /// # Errors
     /// [`Error::Invalid`] where there are entries; those of [`Log::merge`]. Nothing is written in any of these cases.

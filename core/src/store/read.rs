@@ -436,6 +436,12 @@ pub(super) fn bounds(connection: &Connection) -> Result<Option<(i64, i64)>, Faul
     Ok(edges.0.zip(edges.1))
 }
 
+/// Whether nothing was ever told: no reading, and no entry but prompts that were shown, which a shell keeps by itself.
+pub(super) fn is_untold(connection: &Connection) -> Result<bool, Fault> {
+    let sql = "SELECT NOT EXISTS (SELECT 1 FROM reading) AND NOT EXISTS (SELECT 1 FROM entry WHERE what ->> 'kind' <> 'prompted')";
+    Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
+}
+
 pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, Fault> {
     let edge = |which: &str| -> Result<Option<i64>, Fault> {
         let sql = format!("SELECT {which}(at) FROM reading UNION ALL SELECT {which}(at) FROM entry");

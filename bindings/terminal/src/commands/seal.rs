@@ -61,8 +61,7 @@ pub fn unseal(desk: &Desk, given: &Unseal) -> Result<(), Failure> {
     let passphrase = Passphrase::for_opening(passphrase(desk, &given.asked, false)?)?;
     let opened = SealedLog::open(&given.file, &passphrase)?;
     let (mut log, _) = desk.open(now)?;
-    let count = log.count()?;
-    if count.readings + count.others > 0 {
+    if !log.is_untold()? {
         return take_in(desk, &mut log, &opened, given.consent, now);
     }
     let recorded = log.restore(&opened)?;
