@@ -61,6 +61,8 @@ public struct Field: Equatable, Sendable {
     /// Why what was typed cannot be taken.
     public var advice: String?
     public var isNumber = true
+    /// Nobody may read it over a shoulder: it is not shown as typed.
+    public var isSecret = false
 }
 
 /// A time of day to set.
@@ -78,6 +80,8 @@ public struct Choice: Equatable, Sendable {
     public var options: [Option]
     /// Whether the name is written; a screen reader says it in any case.
     public var showsName = true
+    /// So many that only the chosen one is shown until somebody touches it.
+    public var isFolded = false
 
     public struct Option: Equatable, Sendable {
         public var name: String
@@ -102,7 +106,9 @@ public enum FieldId: Hashable, Sendable {
     case days, site, fault, ratedDays, lot
     case dayLow, dayHigh, nightLow, nightHigh, highDelay, repeatAfter
     case lowLine, highLine, insulinFactor, carbohydrateFactor
-    case nightFrom, nightUntil
+    case nightFrom, nightUntil, leadDays
+    case supplyAmount, supplyExpires, supplyPrice, supplyCurrency, supplyFrom, needDays
+    case passphrase, passphraseAgain, passphraseOfCopy
 }
 
 /// What a tap does.
@@ -135,11 +141,17 @@ public enum Action: Hashable, Sendable {
     /// Turn to a page of the record.
     case chapter(Chapter)
     case aims(Aims), withoutPressed(Bool)
+    case item(Item), stocked(Stocked), keepSupply
+    case showStatement, writeStatement
+    case writeTable, writeBundle, seal
+    /// Let the wearer choose another log or a sealed copy; it comes back by ``RecordPresenter/looking(into:at:)``.
+    case chooseOther
+    case takeIn, takeInEvenSo
 }
 
 /// The pages of the record.
 public enum Chapter: CaseIterable, Hashable, Sendable {
-    case review, sensors, alerts, learnt
+    case review, sensors, alerts, answers, learnt, supplies, copies
 }
 
 /// A file made for the wearer, to keep or to give to somebody.

@@ -2,7 +2,7 @@ import Ebbstead
 
 /// The wearer's own settings. A choice holds at once; what is typed holds once it is kept.
 public struct SettingsPresenter: Presenter {
-    private static let typed: [FieldId] = [.lowLine, .highLine, .insulinFactor, .carbohydrateFactor]
+    private static let typed: [FieldId] = [.lowLine, .highLine, .insulinFactor, .carbohydrateFactor, .ratedDays, .leadDays]
 
     private let companion: EbbsteadCompanion
     private var wearer: Wearer?
@@ -18,8 +18,8 @@ public struct SettingsPresenter: Presenter {
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
         guard let wearer else { return Screen(title: label(.screenSettings), blocks: outcome.blocks) }
-        func field(_ id: FieldId, _ name: Label) -> Block {
-            .field(Field(id: id, name: label(name), unit: label.unit, typed: drafts[id] ?? "", advice: advices[id]))
+        func field(_ id: FieldId, _ name: Label, unit: String? = nil) -> Block {
+            .field(Field(id: id, name: label(name), unit: unit ?? label.unit, typed: drafts[id] ?? "", advice: advices[id]))
         }
         let blocks: [Block] = [
             choice(label(.unit), [(GlucoseUnit.mgDl, "mg/dL"), (.mmolL, "mmol/L")], wearer.unit, Action.unit),
@@ -34,7 +34,8 @@ public struct SettingsPresenter: Presenter {
                 [(.sparing, label(.weighingSparing)), (.balanced, label(.weighingBalanced)), (.early, label(.weighingEarly))],
                 wearer.weighing, Action.weighing),
             field(.insulinFactor, .insulinFactor), field(.carbohydrateFactor, .carbohydrateFactor),
-            .text(label(.factorsFromCareTeam)), .button(Button(name: label(.save), action: .save, isMain: true)),
+            .text(label(.factorsFromCareTeam)),
+            field(.ratedDays, .ratedDays, unit: ""), field(.leadDays, .leadDays, unit: ""), .button(Button(name: label(.save), action: .save, isMain: true)),
             .text(label(.noMedicalDevice)),
         ]
         return Screen(title: label(.screenSettings), blocks: outcome.blocks + blocks)
@@ -88,6 +89,8 @@ public struct SettingsPresenter: Presenter {
                 .highLine: try words.bareAmount(mgDl: kept.highLineMgDl),
                 .insulinFactor: try kept.insulinFactorMgDlPerUnit.map(words.difference) ?? "",
                 .carbohydrateFactor: try kept.carbohydrateFactorMgDlPerG.map(words.difference) ?? "",
+                .ratedDays: kept.sensorRatedDays.map { String($0) } ?? "",
+                .leadDays: kept.reorderLeadDays.map { String($0) } ?? "",
             ]
             (wearer, advices) = (kept, [:])
         } catch {
@@ -115,11 +118,22 @@ public struct SettingsPresenter: Presenter {
                 if (drafts[id] ?? "").allSatisfy(\.isWhitespace) { return nil }
                 return amount(id, kept: kept ?? .nan, words.readDifferenceMgDl, words.difference)
             }
+            func days(_ id: FieldId) -> UInt16? {
+                guard let text = drafts[id], !text.allSatisfy(\.isWhitespace) else { return nil }
+                do {
+                    // What is no whole number of days is left to the core to refuse.
+                    return UInt16(exactly: try words.readNumber(typed: text)) ?? .max
+                } catch {
+                    advices[id] = advice(error)
+                    return nil
+                }
+            }
             let typed = kept.with(
                 lowLineMgDl: amount(.lowLine, kept: kept.lowLineMgDl, words.readGlucose, words.bareAmount),
                 highLineMgDl: amount(.highLine, kept: kept.highLineMgDl, words.readGlucose, words.bareAmount),
                 insulinFactorMgDlPerUnit: .some(factor(.insulinFactor, kept: kept.insulinFactorMgDlPerUnit)),
-                carbohydrateFactorMgDlPerG: .some(factor(.carbohydrateFactor, kept: kept.carbohydrateFactorMgDlPerG)))
+                carbohydrateFactorMgDlPerG: .some(factor(.carbohydrateFactor, kept: kept.carbohydrateFactorMgDlPerG)),
+                sensorRatedDays: .some(days(.ratedDays)), reorderLeadDays: .some(days(.leadDays)))
             guard advices.isEmpty else { return }
             try companion.settings().setWearer(wearer: change(typed), now: now)
             read()
@@ -130,6 +144,8 @@ public struct SettingsPresenter: Presenter {
             case "high line": advices[.highLine] = advice
             case "insulin factor": advices[.insulinFactor] = advice
             case "carbohydrate factor": advices[.carbohydrateFactor] = advice
+            case "rated length": advices[.ratedDays] = advice
+            case "lead time": advices[.leadDays] = advice
             default: outcome = .failed(advice)
             }
         } catch {
@@ -143,13 +159,15 @@ extension Wearer {
     func with(
         unit: GlucoseUnit? = nil, language: Language? = nil, lowLineMgDl: Double? = nil, highLineMgDl: Double? = nil,
         nightFromMinute: UInt16? = nil, nightUntilMinute: UInt16? = nil, weighing: Weighing? = nil,
-        insulinFactorMgDlPerUnit: Double?? = nil, carbohydrateFactorMgDlPerG: Double?? = nil
+        insulinFactorMgDlPerUnit: Double?? = nil, carbohydrateFactorMgDlPerG: Double?? = nil,
+        sensorRatedDays: UInt16?? = nil, reorderLeadDays: UInt16?? = nil
     ) -> Wearer {
         Wearer(
             unit: unit ?? self.unit, language: language ?? self.language, lowLineMgDl: lowLineMgDl ?? self.lowLineMgDl,
             highLineMgDl: highLineMgDl ?? self.highLineMgDl, nightFromMinute: nightFromMinute ?? self.nightFromMinute,
             nightUntilMinute: nightUntilMinute ?? self.nightUntilMinute, weighing: weighing ?? self.weighing,
             insulinFactorMgDlPerUnit: insulinFactorMgDlPerUnit ?? self.insulinFactorMgDlPerUnit,
-            carbohydrateFactorMgDlPerG: carbohydrateFactorMgDlPerG ?? self.carbohydrateFactorMgDlPerG)
+            carbohydrateFactorMgDlPerG: carbohydrateFactorMgDlPerG ?? self.carbohydrateFactorMgDlPerG,
+            sensorRatedDays: sensorRatedDays ?? self.sensorRatedDays, reorderLeadDays: reorderLeadDays ?? self.reorderLeadDays)
     }
 }

@@ -44,6 +44,8 @@ public final class ShellModel {
     private var work: [Bool: Task<Void, Never>] = [:]
     /// A look at what changed waits for its turn.
     private var refreshes = false
+    /// What is being done on a screen, or waits for its turn.
+    public private(set) var underway: [Tab: [Action]] = [:]
     /// What was typed and set since the work on a screen began.
     private var meanwhile: [Tab: [(any Presenter) -> any Presenter]] = [:]
 
@@ -76,8 +78,10 @@ public final class ShellModel {
 
     public func send(_ action: Action, to tab: Tab) {
         if action == .findSensor { return findSensor() }
+        // A second tap on what takes its time is no second wish.
+        if tab.takesLong, action != .refresh, underway[tab]?.contains(action) == true { return }
         let now = now
-        change(tab) { $0.after(action, at: now()) }
+        change(tab, by: action) { $0.after(action, at: now()) }
     }
 
     /// Typing is shown at once; what it means is asked only when it is sent.
@@ -93,6 +97,12 @@ public final class ShellModel {
     public func read(file name: String, bytes: Data) {
         let now = now
         change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
+    }
+
+    /// Another log, or a sealed copy, that the wearer chose to look into.
+    public func look(into file: URL) {
+        let now = now
+        change(.record, by: .chooseOther) { ($0 as? RecordPresenter)?.looking(into: file, at: now()) ?? $0 }
     }
 
     /// Follows a device nearby until it is gone, or until one looks for another.
@@ -162,10 +172,12 @@ public final class ShellModel {
 
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as
     /// well, so that no key is lost.
-    private func change(_ tab: Tab, _ change: @escaping @Sendable (any Presenter) -> any Presenter) {
+    private func change(_ tab: Tab, by action: Action? = nil, _ change: @escaping @Sendable (any Presenter) -> any Presenter) {
         let before = work[tab.takesLong]
+        if let action { underway[tab, default: []].append(action) }
         work[tab.takesLong] = Task {
             await before?.value
+            defer { if let action, let place = underway[tab]?.firstIndex(of: action) { underway[tab]?.remove(at: place) } }
             guard let presenter = presenters[tab] else { return }
             meanwhile[tab] = []
             let done = await Task.detached { change(presenter) }.value

@@ -352,7 +352,27 @@ final class SettingsTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let screen = SettingsPresenter(evening.companion).screen
         XCTAssertTrue(screen.texts.contains { $0.contains("54 mg/dL") })
-        XCTAssertEqual(screen.fields.map(\.id), [.lowLine, .highLine, .insulinFactor, .carbohydrateFactor])
+        XCTAssertEqual(screen.fields.map(\.id), [.lowLine, .highLine, .insulinFactor, .carbohydrateFactor, .ratedDays, .leadDays])
+    }
+
+    func testTheSensorsLengthAndTheDeliveryAreKeptAndSlipsSaidBesideThem() throws {
+        let evening = try Invented.evening(at: path)
+        let kept = SettingsPresenter(evening.companion).typing("10", into: .ratedDays).typing("7", into: .leadDays).after(.save, at: evening.now)
+        XCTAssertEqual(kept.screen.notices.count, 1)
+        // A change elsewhere must not lose them.
+        _ = kept.after(.weighing(.early), at: evening.now)
+        var wearer = try evening.companion.settings().wearer()
+        XCTAssertEqual([wearer.sensorRatedDays, wearer.reorderLeadDays], [10, 7])
+        for (field, slips) in [(FieldId.ratedDays, ["0", "900", "10.5", "ten"]), (.leadDays, ["-1", "366", "soon"])] {
+            for slip in slips {
+                let screen = kept.typing(slip, into: field).after(.save, at: evening.now).screen
+                XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [field], slip)
+                XCTAssertEqual(screen.field(field)?.typed, slip)
+            }
+        }
+        _ = kept.typing("", into: .ratedDays).typing(" ", into: .leadDays).after(.save, at: evening.now)
+        wearer = try evening.companion.settings().wearer()
+        XCTAssertEqual([wearer.sensorRatedDays, wearer.reorderLeadDays], [nil, nil])
     }
 }
 
@@ -370,6 +390,9 @@ final class LanguageTests: ScreenCase {
                 RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.learnt), at: weeks.now).after(.learn, at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.answers), at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.supplies), at: weeks.now).after(.showStatement, at: weeks.now).screen,
+                RecordPresenter(weeks.companion).after(.chapter(.copies), at: weeks.now).screen,
             ]
             for screen in screens {
                 for text in screen.texts {

@@ -142,6 +142,31 @@ final class SensorsTests: RecordCase {
         assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), slip.screen)
     }
 
+    func testTheLotAndTheRatedDaysAreNotedWithTheSensor() throws {
+        let weeks = try Invented.weeks(at: path)
+        let typed = record(weeks, .sensors).typing("calf", into: .site).typing("A-113", into: .lot).typing("10", into: .ratedDays)
+        let slip = typed.typing("ten", into: .ratedDays).after(.sensorInserted, at: weeks.now)
+        XCTAssertNotNil(slip.screen.field(.ratedDays)?.advice)
+        let never = typed.typing("900", into: .ratedDays).after(.sensorInserted, at: weeks.now)
+        XCTAssertNotNil(never.screen.field(.ratedDays)?.advice)
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now), [])
+        let noted = typed.after(.sensorInserted, at: weeks.now)
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now), [.sensor(event: .inserted(site: "calf", lot: "A-113", ratedDays: 10))])
+        XCTAssertEqual([noted.screen.field(.site)?.typed, noted.screen.field(.lot)?.typed], ["", ""])
+        let sheet = try XCTUnwrap(noted.after(.writeSheet, at: weeks.now).document)
+        XCTAssertTrue(String(decoding: sheet.bytes, as: UTF8.self).contains("A-113"), "the sheet has the lot that was noted")
+    }
+
+    func testWhereNoneAreTypedTheRatedDaysAreThoseOfTheSettings() throws {
+        let weeks = try Invented.weeks(at: path)
+        _ = SettingsPresenter(weeks.companion).typing("14", into: .ratedDays).after(.save, at: weeks.now)
+        let sensors = record(weeks, .sensors)
+        XCTAssertEqual(sensors.screen.field(.ratedDays)?.typed, "14")
+        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: 14), now: weeks.now), sensors.screen)
+        _ = sensors.typing("", into: .ratedDays).after(.sensorInserted, at: weeks.now)
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now), [.sensor(event: .inserted(site: nil, lot: nil, ratedDays: 14))])
+    }
+
     func testTheSheetHasTheLotAndWantsASensor() throws {
         let weeks = try Invented.weeks(at: path)
         let written = record(weeks, .sensors).typing("A-113", into: .lot).after(.writeSheet, at: weeks.now)

@@ -1,0 +1,169 @@
+import Ebbstead
+import Foundation
+import Invented
+import Presenters
+import XCTest
+
+final class CopiesTests: RecordCase {
+    private let passphrase = "seven quiet herons"
+
+    private func copies(_ companion: EbbsteadCompanion, at now: Moment) -> RecordPresenter {
+        RecordPresenter(companion, folder: underway).after(.chapter(.copies), at: now)
+    }
+
+    private var underway: URL { folder.appendingPathComponent("underway", isDirectory: true) }
+
+    /// What lies where files lie on their way.
+    private func left() throws -> [String] {
+        FileManager.default.fileExists(atPath: underway.path) ? try FileManager.default.contentsOfDirectory(atPath: underway.path) : []
+    }
+
+    private func all(_ companion: EbbsteadCompanion, until now: Moment) throws -> [What] {
+        try companion.log().list(from: now.minutes(-60 * 1440), until: now.minutes(60), replaced: true, readings: true).map(\.entry.what)
+    }
+
+    private func kept(_ document: Document, as name: String) throws -> URL {
+        let file = folder.appendingPathComponent(name)
+        try document.bytes.write(to: file)
+        return file
+    }
+
+    private func sealed(_ invented: Invented) throws -> URL {
+        let done = copies(invented.companion, at: invented.now).typing(passphrase, into: .passphrase)
+            .typing(passphrase, into: .passphraseAgain).after(.seal, at: invented.now)
+        return try kept(try XCTUnwrap(done.document, "\(done.screen.texts)"), as: "copy.age")
+    }
+
+    func testTheTableAndTheBundleAreTheCoresAndNothingStaysBehind() throws {
+        let evening = try Invented.evening(at: path)
+        let page = copies(evening.companion, at: evening.now)
+        let table = page.after(.writeTable, at: evening.now)
+        let written = try XCTUnwrap(table.document)
+        XCTAssertEqual(written.name, "ebbstead-2026-03-14.csv")
+        let place = folder.appendingPathComponent("by-the-core.csv").path
+        let told = try evening.companion.exchange().exportTable(path: place, replace: false, from: nil, until: nil)
+        XCTAssertEqual(written.bytes, try Data(contentsOf: URL(fileURLWithPath: place)))
+        XCTAssertEqual(table.screen.notices, [told.joined(separator: "\n")])
+        let bundle = try XCTUnwrap(table.after(.writeBundle, at: evening.now).document)
+        XCTAssertEqual(bundle.name, "ebbstead-2026-03-14.json")
+        let json = try XCTUnwrap(try JSONSerialization.jsonObject(with: bundle.bytes) as? [String: Any])
+        XCTAssertEqual(json["resourceType"] as? String, "Bundle")  // HL7 FHIR R4, Bundle
+        XCTAssertNil(table.after(.documentDone, at: evening.now).document)
+        XCTAssertEqual(try left(), [])
+    }
+
+    func testASealedCopyComesBackOnAFreshPhoneWithItsSettings() throws {
+        let evening = try Invented.evening(at: path, unit: .mmolL, language: .german)
+        let file = try sealed(evening)
+        // Format: C2SP, age.md: the first line of the header.
+        XCTAssertTrue(try Data(contentsOf: file).starts(with: Data("age-encryption.org/v1\n".utf8)))
+        let fresh = try EbbsteadCompanion.open(path: path + ".fresh", language: .english, now: evening.now)
+        // The prompt that the app shows at its start must not be in the way.
+        _ = NowPresenter(fresh, at: evening.now)
+        let met = copies(fresh, at: evening.now).typing(passphrase, into: .passphraseOfCopy).looking(into: file, at: evening.now)
+        XCTAssertEqual(met.screen.notices, [])
+        let restores = try fresh.words().label(label: .copyRestores)
+        XCTAssertTrue(met.screen.texts.contains(restores), "\(met.screen.texts)")
+        XCTAssertEqual(try fresh.settings().wearer().language, .english, "nothing is taken in by looking")
+        let taken = met.after(.takeIn, at: evening.now)
+        XCTAssertTrue(try all(fresh, until: evening.now).filter { if case .prompted = $0 { false } else { true } }
+            .elementsEqual(try all(evening.companion, until: evening.now)))
+        XCTAssertEqual(try fresh.settings().wearer(), try evening.companion.settings().wearer())
+        XCTAssertTrue(taken.screen.notices.first?.contains("copy.age") ?? false, "\(taken.screen.notices)")
+        XCTAssertEqual(taken.screen.field(.passphraseOfCopy)?.typed, "", "let go of")
+        XCTAssertFalse(taken.screen.buttons.contains { $0.action == .takeIn })
+    }
+
+    func testPassphrasesThatDifferOrAreTooShortSealNothingAndAreForgotten() throws {
+        let evening = try Invented.evening(at: path)
+        let page = copies(evening.companion, at: evening.now)
+        XCTAssertEqual(page.screen.fields.map(\.isSecret), [true, true, true])
+        for (first, second, place) in [(passphrase, passphrase + "s", FieldId.passphraseAgain), ("short", "short", .passphrase), ("", "", .passphrase)] {
+            let done = page.typing(first, into: .passphrase).typing(second, into: .passphraseAgain).after(.seal, at: evening.now)
+            XCTAssertNil(done.document)
+            XCTAssertEqual(done.screen.fields.filter { $0.advice != nil }.map(\.id), [place])
+            XCTAssertEqual(done.screen.fields.map(\.typed), ["", "", ""])
+        }
+        XCTAssertEqual(try left(), [])
+    }
+
+    func testAWrongPassphraseIsSaidBesideItsFieldAndTheRightOneNeedsNoNewChoice() throws {
+        let evening = try Invented.evening(at: path)
+        let file = try sealed(evening)
+        let other = try Invented.night(at: path + ".other")
+        let wrong = copies(other.companion, at: other.now).typing("seven quiet storks", into: .passphraseOfCopy).looking(into: file, at: other.now)
+        XCTAssertNotNil(wrong.screen.field(.passphraseOfCopy)?.advice)
+        XCTAssertEqual(wrong.screen.field(.passphraseOfCopy)?.typed, "")
+        XCTAssertFalse(wrong.screen.buttons.contains { $0.action == .takeIn || $0.action == .takeInEvenSo })
+        let right = wrong.typing(passphrase, into: .passphraseOfCopy).after(.look, at: other.now)
+        XCTAssertNil(right.screen.field(.passphraseOfCopy)?.advice)
+        XCTAssertTrue(right.screen.buttons.contains { $0.action == .takeIn || $0.action == .takeInEvenSo }, "\(right.screen.texts)")
+    }
+
+    func testTwoPhonesLogsBecomeTheUnionAndAgainNothingIsNew() throws {
+        let mine = try Invented.evening(at: path)
+        let theirs = try Invented.night(at: path + ".theirs")
+        let (own, other) = (try all(mine.companion, until: theirs.now), try all(theirs.companion, until: theirs.now))
+        // Closed, a log is one whole file.
+        try theirs.companion.closeLog()
+        let met = copies(mine.companion, at: theirs.now).looking(into: URL(fileURLWithPath: path + ".theirs"), at: theirs.now)
+        let meeting = try mine.companion.exchange().meet(other: .open(path: path + ".theirs"), now: theirs.now)
+        XCTAssertTrue(Set(met.screen.texts).isSuperset(of: meeting.lines + meeting.objections))
+        XCTAssertEqual(met.screen.notices, meeting.objections)
+        let take = try XCTUnwrap(met.screen.buttons.first { $0.action == .takeIn || $0.action == .takeInEvenSo })
+        XCTAssertEqual(take.action, meeting.objections.isEmpty ? .takeIn : .takeInEvenSo)
+        let left = met.after(.cancel, at: theirs.now)
+        XCTAssertEqual(try all(mine.companion, until: theirs.now), own, "left as it was")
+        XCTAssertEqual(left.screen, copies(mine.companion, at: theirs.now).screen)
+        _ = met.after(take.action, at: theirs.now)
+        XCTAssertEqual(try all(mine.companion, until: theirs.now).count, own.count + other.count)
+        let again = copies(mine.companion, at: theirs.now).looking(into: URL(fileURLWithPath: path + ".theirs"), at: theirs.now)
+        XCTAssertTrue(again.screen.texts.contains(try mine.companion.words().label(label: .nothingNew)))
+        XCTAssertFalse(again.screen.buttons.contains { $0.action == .takeIn || $0.action == .takeInEvenSo })
+    }
+
+    /// A log that takes back what this one holds: it is said, and wants the other button.
+    func testWhatSpeaksAgainstItIsSaidAndAskedOnceMore() throws {
+        let mine = try Invented.evening(at: path)
+        let copy = try sealed(mine)
+        let theirs = try EbbsteadCompanion.open(path: path + ".theirs", language: .english, now: mine.now)
+        _ = try theirs.exchange().takeIn(other: .sealed(path: copy.path, passphrase: passphrase), evenSo: false, now: mine.now)
+        for entry in try theirs.log().list(from: mine.now.minutes(-600), until: mine.now, replaced: false, readings: false) {
+            _ = try theirs.log().retract(id: entry.entry.id, now: mine.now)
+        }
+        try theirs.closeLog()
+        let met = copies(mine.companion, at: mine.now).looking(into: URL(fileURLWithPath: path + ".theirs"), at: mine.now)
+        let meeting = try mine.companion.exchange().meet(other: .open(path: path + ".theirs"), now: mine.now)
+        XCTAssertEqual(met.screen.notices, meeting.objections)
+        let before = try held(mine.companion, since: mine.now.minutes(-180))
+        XCTAssertFalse(before.isEmpty)
+        if !meeting.objections.isEmpty {
+            XCTAssertFalse(met.screen.buttons.contains { $0.action == .takeIn })
+            XCTAssertEqual(met.after(.takeIn, at: mine.now).screen.notices.count, 1 + meeting.objections.count, "refused by the core")
+            XCTAssertEqual(try held(mine.companion, since: mine.now.minutes(-180)), before)
+        }
+        _ = met.after(meeting.objections.isEmpty ? .takeIn : .takeInEvenSo, at: mine.now)
+        XCTAssertEqual(try held(mine.companion, since: mine.now.minutes(-180)), [])
+    }
+
+    func testWhatIsNoLogIsSaidAndLeftAndLeavingLetsGoOfEverything() throws {
+        let evening = try Invented.evening(at: path)
+        let notes = folder.appendingPathComponent("notes.txt")
+        try Data("milk, bread".utf8).write(to: notes)
+        var page = copies(evening.companion, at: evening.now).looking(into: notes, at: evening.now)
+        XCTAssertEqual(page.screen.notices.count, 1)
+        XCTAssertFalse(page.screen.texts.contains("notes.txt"))
+        XCTAssertEqual(try left(), [])
+        page = page.looking(into: folder.appendingPathComponent("gone"), at: evening.now)
+        XCTAssertEqual(page.screen.notices.count, 1)
+        let other = try Invented.night(at: path + ".other")
+        page = page.typing(passphrase, into: .passphrase).typing(passphrase, into: .passphraseOfCopy)
+            .looking(into: URL(fileURLWithPath: path + ".other"), at: other.now)
+        XCTAssertEqual(try left().count, 1, "the copy lies there while it is looked into")
+        page = page.after(.chapter(.review), at: other.now)
+        XCTAssertEqual(try left(), [])
+        page = page.after(.chapter(.copies), at: other.now)
+        XCTAssertEqual(page.screen.fields.map(\.typed), ["", "", ""])
+        XCTAssertFalse(page.screen.buttons.contains { $0.action == .cancel })
+    }
+}
