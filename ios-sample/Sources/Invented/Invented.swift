@@ -93,14 +93,38 @@ public struct Invented: Sendable {
         }
         try log.note(.sensor(event: .fault(seen: german ? "löste sich beim Duschen" : "came off in the shower")), at: now.minutes((22.9 - 27) * 1440))
         try log.note(.sensor(event: .ended), at: now.minutes((22.95 - 27) * 1440))
+        let pharmacy = german ? "Apotheke" : "pharmacy"
+        let supplies: [(day: Double, Supply)] = [
+            (-26, Supply(item: .sensor, stocked: .counted, amount: 4)), (-26, Supply(item: .rapidInsulin, stocked: .counted, amount: 1200)),
+            (-26, Supply(item: .testStrip, stocked: .counted, amount: 60)), (-12, Supply(item: .longActingInsulin, stocked: .counted, amount: 500)),
+            (
+                -9,
+                Supply(
+                    item: .testStrip, stocked: .received, amount: 50, expires: "2027-05-31",
+                    price: Price(amount: 19.5, currency: "EUR"), from: pharmacy)
+            ),
+        ]
+        for (day, supply) in supplies { try log.note(.supply(supply: supply), at: now.minutes(day * 1440)) }
         return made
+    }
+
+    /// The same wearer, who looked at the prompt at some of the last days' rises and falls.
+    public func looking() throws -> Invented {
+        for day in stride(from: -13.0, to: 0, by: 1) {
+            for hour in [14.2, 22.6] {
+                let at = now.minutes((day * 24 - 9 + hour) * 60)
+                _ = try companion.check().show(question: Question(now: at, occasion: .look, feels: nil, meterMgDl: nil))
+            }
+        }
+        return self
     }
 
     private static func start(_ path: String, now: Moment, unit: GlucoseUnit, language: Language) throws -> Invented {
         let companion = try EbbsteadCompanion.open(path: path, language: language, now: now)
         let wearer = Wearer(
             unit: unit, language: language, lowLineMgDl: 70, highLineMgDl: 180, nightFromMinute: 23 * 60,
-            nightUntilMinute: 7 * 60, weighing: .balanced, insulinFactorMgDlPerUnit: 40, carbohydrateFactorMgDlPerG: 4)
+            nightUntilMinute: 7 * 60, weighing: .balanced, insulinFactorMgDlPerUnit: 40, carbohydrateFactorMgDlPerG: 4,
+            sensorRatedDays: 10, reorderLeadDays: 5)
         try companion.settings().setWearer(wearer: wearer, now: now)
         return Invented(companion: companion, now: now)
     }

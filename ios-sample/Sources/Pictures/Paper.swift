@@ -44,25 +44,43 @@ struct Paper {
     }
 }
 
-/// Breaks a text between words, and within one that is longer than a line.
+/// Breaks a text between words, and one that is longer than a line where it may be broken.
 func wrap(_ text: String, size: Double, bold: Bool, room: Double) -> [String] {
+    func fits(_ text: String) -> Bool { breadth(text, size: size, bold: bold) <= room }
     var lines: [String] = []
     for paragraph in text.split(separator: "\n", omittingEmptySubsequences: false) {
         var line = ""
         for word in paragraph.split(separator: " ") {
             let longer = line.isEmpty ? String(word) : line + " " + word
-            if breadth(longer, size: size, bold: bold) <= room {
+            if fits(longer) {
                 line = longer
                 continue
             }
-            if !line.isEmpty { lines.append(line) }
-            line = ""
-            for letter in word {
-                if !line.isEmpty && breadth(line + String(letter), size: size, bold: bold) > room {
-                    lines.append(line)
-                    line = ""
+            if fits(String(word)) {
+                lines.append(line)
+                line = String(word)
+                continue
+            }
+            // As much of it as there is room for goes behind what is there already.
+            if !line.isEmpty { line += " " }
+            var rest = breakable(String(word)).split(separator: "\u{AD}").map(String.init)
+            while !rest.isEmpty {
+                let most = (0...rest.count).last { count in
+                    fits(line + rest.prefix(count).joined() + (count < rest.count ? "-" : ""))
+                } ?? 0
+                if most == 0 && line.isEmpty {
+                    // A piece without a place to break.
+                    let letters = rest[0].indices.last { fits(String(rest[0][...$0])) } ?? rest[0].startIndex
+                    lines.append(String(rest[0][...letters]))
+                    rest[0] = String(rest[0][letters...].dropFirst())
+                    if rest[0].isEmpty { rest.removeFirst() }
+                    continue
                 }
-                line.append(letter)
+                line += rest.prefix(most).joined()
+                rest.removeFirst(most)
+                if rest.isEmpty { break }
+                lines.append(most > 0 ? line + "-" : String(line.dropLast(line.hasSuffix(" ") ? 1 : 0)))
+                line = ""
             }
         }
         lines.append(line)

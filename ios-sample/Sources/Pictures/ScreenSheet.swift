@@ -82,7 +82,7 @@ struct ScreenSheet {
         case .field(let field):
             paper.down(12)
             write(field.name, .body)
-            box(field.typed, behind: field.unit)
+            box(field.isSecret ? String(repeating: "•", count: field.typed.count) : field.typed, behind: field.unit)
             if let advice = field.advice {
                 paper.down(4)
                 write(advice, .body, bold: true)
@@ -94,6 +94,7 @@ struct ScreenSheet {
         case .choice(let choice):
             paper.down(14)
             if choice.showsName { write(choice.name, .body) }
+            if choice.isFolded { return folded(choice) }
             for option in choice.options {
                 paper.down(6)
                 let middle = paper.y + size(.body) * 0.64
@@ -114,6 +115,24 @@ struct ScreenSheet {
             }
             paper.put("<rect x=\"16\" y=\"\(n(paper.y + 4))\" width=\"358\" height=\"1\" fill=\"\(hex(theme.quiet))\" opacity=\"0.4\"/>")
             paper.down(5)
+        }
+    }
+
+    /// The chosen one alone, between two rules, with a mark that there are more.
+    private mutating func folded(_ choice: Choice) {
+        let theme = paper.theme
+        paper.down(6)
+        let top = paper.y
+        paper.down(6)
+        write(choice.options.first(where: \.isChosen)?.name ?? "", .body, bold: true, ink: theme.accent, left: 18, right: 16 + size(.body) * 1.4)
+        paper.down(6)
+        let (middle, wide) = ((top + paper.y) / 2, size(.body) * 0.35)
+        for step in [-1.0, 1] {
+            let (left, right, tip) = (372 - 2 * wide, 372.0, middle + step * wide * 1.1)
+            paper.put("<polyline points=\"\(n(left)),\(n(middle + step * 2)) \(n((left + right) / 2)),\(n(tip)) \(n(right)),\(n(middle + step * 2))\" fill=\"none\" stroke=\"\(hex(theme.accent))\" stroke-width=\"1.5\"/>")
+        }
+        for edge in [top, paper.y] {
+            paper.put("<rect x=\"16\" y=\"\(n(edge))\" width=\"358\" height=\"1\" fill=\"\(hex(theme.quiet))\" opacity=\"0.6\"/>")
         }
     }
 

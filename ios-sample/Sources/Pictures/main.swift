@@ -38,12 +38,17 @@ for look in looks {
     let evening = try Invented.evening(at: path("evening"), unit: look.unit, language: look.language)
     let night = try Invented.night(at: path("night"), unit: look.unit, language: look.language)
     let sheet = Sheet(typeSize: look.largest ? 37 : 12)
-    let weeks = try Invented.weeks(at: path("weeks"), unit: look.unit, language: look.language)
+    let weeks = try Invented.weeks(at: path("weeks"), unit: look.unit, language: look.language).looking()
     let higher = look.unit == .mgDl ? "220" : "12"
-    let record = RecordPresenter(weeks.companion, sheet: sheet).after(.refresh, at: weeks.now)
+    let record = RecordPresenter(weeks.companion, sheet: sheet, folder: logs).after(.refresh, at: weeks.now)
     let alerts = record.after(.chapter(.alerts), at: weeks.now)
     let tried = alerts.typing(higher, into: .dayHigh).typing(higher, into: .nightHigh)
         .typing("30", into: .highDelay).after(.tryPlan, at: weeks.now)
+    let copies = record.after(.chapter(.copies), at: weeks.now)
+    // Another phone's log, which has the evening before.
+    _ = try evening.companion.exchange().seal(path: path("other"), replace: true, passphrase: "seven quiet herons", now: evening.now)
+    let met = copies.typing("seven quiet herons", into: .passphraseOfCopy)
+        .looking(into: URL(fileURLWithPath: path("other")), at: weeks.now)
     let woken = NightPresenter(night.companion, at: night.now)
     let asked = woken.after(.checked, at: night.now)
     let log = LogPresenter(evening.companion, at: evening.now)
@@ -59,6 +64,9 @@ for look in looks {
         ("record-sensors", record.after(.chapter(.sensors), at: weeks.now).screen),
         ("record-alerts", alerts.screen), ("record-alerts-tried", tried.screen),
         ("record-learnt", record.after(.chapter(.learnt), at: weeks.now).after(.learn, at: weeks.now).screen),
+        ("record-answers", record.after(.chapter(.answers), at: weeks.now).screen),
+        ("record-supplies", record.after(.chapter(.supplies), at: weeks.now).after(.showStatement, at: weeks.now).screen),
+        ("record-copies", copies.screen), ("record-copies-met", met.screen),
         ("settings", SettingsPresenter(evening.companion).screen),
     ]
     let tabs = ["now", "night", "log", "record-review", "settings"].compactMap { name in screens.first { $0.0 == name }?.1.title }

@@ -114,7 +114,7 @@ final class SensorsTests: RecordCase {
         let sensors = record(weeks, .sensors)
         assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), sensors.screen)
         let putIn = sensors.typing("calf", into: .site).after(.sensorInserted, at: weeks.now)
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .inserted(site: "calf")))
+        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .inserted(site: "calf", ratedDays: 10)))
         XCTAssertEqual(putIn.screen.field(.site)?.typed, "")
         XCTAssertTrue(putIn.screen.texts.contains { $0.contains("calf") && !$0.contains("kept") }, "the record is looked at again")
         let wrong = putIn.typing("bleeding", into: .fault).after(.sensorFault, at: weeks.now.minutes(1))

@@ -22,6 +22,8 @@ private final class Counter: @unchecked Sendable {
     private var counted = 0
     var count: Int { lock.withLock { counted } }
     func up() { lock.withLock { counted += 1 } }
+    private var later = 0
+    var minutes: Int { get { lock.withLock { later } } set { lock.withLock { later = newValue } } }
 }
 
 @MainActor
@@ -92,7 +94,7 @@ final class ShellModelTests: XCTestCase {
         let evening = try Invented.evening(at: path)
         let model = ShellModel(now: {
             asked.up()
-            return evening.now
+            return evening.now.minutes(Double(asked.minutes))
         })
         func rest() async throws -> Int {
             for _ in 0..<15 {
@@ -102,7 +104,7 @@ final class ShellModelTests: XCTestCase {
             return asked.count
         }
         func prompted() throws -> [Occasion] {
-            try evening.companion.log().list(from: evening.now, until: evening.now, replaced: false, readings: true).compactMap {
+            try evening.companion.log().list(from: evening.now, until: evening.now.minutes(5), replaced: false, readings: true).compactMap {
                 if case .prompted(let told) = $0.entry.what { told.occasion } else { nil }
             }
         }
@@ -114,6 +116,7 @@ final class ShellModelTests: XCTestCase {
         model.tick()
         _ = try await rest()
         XCTAssertEqual(try prompted(), [.look])
+        asked.minutes = 1
         model.tab = .night
         _ = try await rest()
         XCTAssertEqual(try prompted(), [.look, .wake])
