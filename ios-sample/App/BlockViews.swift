@@ -1,12 +1,22 @@
 import Presenters
 import SwiftUI
 
+/// Text whose long words may break with a hyphen where the type is so large that they must. It is read out as it was.
+struct Prose: View {
+    let text: String
+    @Environment(\.dynamicTypeSize) private var size
+
+    init(_ text: String) { self.text = text }
+
+    var body: some View { Text(size.isAccessibilitySize ? breakable(text) : text).accessibilityLabel(text) }
+}
+
 struct NoticeView: View {
     let text: String
     let theme: Theme
 
     var body: some View {
-        Text(text).bold().padding(.leading, 12)
+        Prose(text).bold().padding(.leading, 12)
             .overlay(alignment: .leading) { Rectangle().fill(Color(theme.accent)).frame(width: 4) }
             .onAppear { AccessibilityNotification.Announcement(text).post() }
             .onChange(of: text) { _, new in AccessibilityNotification.Announcement(new).post() }
@@ -19,8 +29,8 @@ struct ListBlock: View {
 
     var body: some View {
         VStack(alignment: .leading, spacing: 6) {
-            Text(name).font(.headline).accessibilityAddTraits(.isHeader)
-            ForEach(items, id: \.self) { Text("– \($0)") }
+            Prose(name).font(.headline).accessibilityAddTraits(.isHeader)
+            ForEach(items, id: \.self) { Prose("– \($0)") }
         }
     }
 }
@@ -39,11 +49,11 @@ struct FigureView: View {
                     Text(figure.value).bold()
                 }
                 VStack(alignment: .leading) {
-                    Text(figure.name)
-                    Text(figure.value).bold()
+                    Prose(figure.name)
+                    Prose(figure.value).bold()
                 }
             }
-            if !figure.note.isEmpty { Text(figure.note).font(.footnote).foregroundStyle(Color(theme.quiet)) }
+            if !figure.note.isEmpty { Prose(figure.note).font(.footnote).foregroundStyle(Color(theme.quiet)) }
             Divider()
         }
         .accessibilityElement(children: .combine)
@@ -56,14 +66,22 @@ struct FieldView: View {
 
     var body: some View {
         VStack(alignment: .leading, spacing: 4) {
-            Text(field.name)
+            Prose(field.name)
             HStack {
-                TextField(field.name, text: $typed).keyboardType(field.isNumber ? .decimalPad : .default).textFieldStyle(.roundedBorder)
+                entry.textFieldStyle(.roundedBorder)
                 Text(field.unit)
             }
-            if let advice = field.advice { Text(advice).bold() }
+            if let advice = field.advice { Prose(advice).bold() }
         }
         .accessibilityElement(children: .contain)
+    }
+
+    @ViewBuilder private var entry: some View {
+        if field.isSecret {
+            SecureField(field.name, text: $typed)
+        } else {
+            TextField(field.name, text: $typed).keyboardType(field.isNumber ? .decimalPad : .default)
+        }
     }
 }
 
@@ -72,14 +90,23 @@ struct ChoiceView: View {
     let send: (Action) -> Void
 
     var body: some View {
-        if choice.showsName { picker } else { picker.labelsHidden() }
+        if choice.isFolded {
+            // A menu does not write its own name.
+            VStack(alignment: .leading, spacing: 4) {
+                if choice.showsName { Prose(choice.name).accessibilityHidden(true) }
+                picker.pickerStyle(.menu)
+            }
+        } else if choice.showsName {
+            picker.pickerStyle(.inline)
+        } else {
+            picker.pickerStyle(.inline).labelsHidden()
+        }
     }
 
     private var picker: some View {
         Picker(choice.name, selection: chosen) {
             ForEach(choice.options, id: \.action) { Text($0.name).tag(Optional($0.action)) }
         }
-        .pickerStyle(.inline)
     }
 
     private var chosen: Binding<Action?> {
@@ -95,7 +122,7 @@ struct ButtonView: View {
 
     var body: some View {
         SwiftUI.Button { send(button.action) } label: {
-            Text(button.name).frame(maxWidth: .infinity, minHeight: isForNight ? 60 : 48).bold(button.isMain)
+            Prose(button.name).frame(maxWidth: .infinity, minHeight: isForNight ? 60 : 48).bold(button.isMain)
                 .foregroundStyle(Color(button.isMain ? theme.paper : theme.accent))
         }
         .background { RoundedRectangle(cornerRadius: 10).fill(button.isMain ? Color(theme.accent) : .clear) }
@@ -109,7 +136,7 @@ struct EntryView: View {
 
     var body: some View {
         VStack(alignment: .leading) {
-            Text("\(row.clock)  \(row.text)")
+            Prose("\(row.clock)  \(row.text)")
             ForEach([row.putRight, row.takeBack].compactMap { $0 }, id: \.action) { button in
                 SwiftUI.Button(button.name) { send(button.action) }.frame(minHeight: 44)
                     .accessibilityLabel("\(button.name): \(row.text)")

@@ -7,7 +7,13 @@ import UniformTypeIdentifiers
 struct ShellView: View {
     @Bindable var model: ShellModel
     let open: () -> Void
+    /// What a file is being chosen for. There is one dialogue, for SwiftUI heeds only one at a view.
+    @State private var wanted = Wanted.readings
     @State private var choosesFile = false
+
+    enum Wanted {
+        case readings, otherLog
+    }
 
     var body: some View {
         if let failure = model.failure {
@@ -16,7 +22,7 @@ struct ShellView: View {
             TabView(selection: $model.tab) {
                 ForEach(ShellModel.Tab.allCases, id: \.self) { tab in
                     if let presenter = model.presenters[tab] {
-                        ScreenView(screen: presenter.screen, model: model, tab: tab) { choosesFile = true }
+                        ScreenView(screen: presenter.screen, model: model, tab: tab) { (wanted, choosesFile) = ($0, true) }
                             .tabItem { Text(presenter.screen.title) }
                             .tag(tab)
                     }
@@ -26,8 +32,11 @@ struct ShellView: View {
                 isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
                 defaultFilename: model.presenters[model.tab]?.document?.name
             ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
-            .fileImporter(isPresented: $choosesFile, allowedContentTypes: [.commaSeparatedText, .plainText, .json]) { chosen in
-                if case .success(let file) = chosen { read(file) }
+            .fileImporter(
+                isPresented: $choosesFile, allowedContentTypes: wanted == .otherLog ? [.item] : [.commaSeparatedText, .plainText, .json]
+            ) { chosen in
+                guard case .success(let file) = chosen else { return }
+                if wanted == .otherLog { model.look(into: file) } else { read(file) }
             }
         }
     }
@@ -48,7 +57,7 @@ struct ScreenView: View {
     let screen: Screen
     let model: ShellModel
     let tab: ShellModel.Tab
-    let chooseFile: () -> Void
+    let choose: (ShellView.Wanted) -> Void
     @Environment(\.colorScheme) private var scheme
 
     var body: some View {
@@ -57,7 +66,7 @@ struct ScreenView: View {
             VStack(alignment: .leading, spacing: 14) {
                 Text(screen.title).font(.headline).lineLimit(1).minimumScaleFactor(0.5).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
                 ForEach(Array(screen.blocks.enumerated()), id: \.offset) { _, block in
-                    BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, chooseFile: chooseFile)
+                    BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, choose: choose)
                 }
             }
             .padding(16)
@@ -66,6 +75,7 @@ struct ScreenView: View {
         .font(screen.isForNight ? .title3 : .body)
         .foregroundStyle(Color(theme.text))
         .background(Color(theme.paper))
+        .overlay { if tab.takesLong && model.underway[tab]?.isEmpty == false { ProgressView().controlSize(.large) } }
         .preferredColorScheme(screen.isForNight ? .dark : nil)
     }
 }
@@ -77,21 +87,21 @@ struct BlockView: View {
     let isForNight: Bool
     let model: ShellModel
     let tab: ShellModel.Tab
-    let chooseFile: () -> Void
+    let choose: (ShellView.Wanted) -> Void
 
     var body: some View {
         switch block {
-        case .verdict(let text): Text(text).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
-        case .sentence(let text): Text(text).font(isForNight ? .title : .title3)
-        case .text(let text): Text(text).foregroundStyle(Color(theme.quiet))
-        case .said(let text): Text(text)
+        case .verdict(let text): Prose(text).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
+        case .sentence(let text): Prose(text).font(isForNight ? .title : .title3)
+        case .text(let text): Prose(text).foregroundStyle(Color(theme.quiet))
+        case .said(let text): Prose(text)
         case .folded(let name, let figures):
             DisclosureGroup { ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) } } label: { Text(name).font(.headline) }
-        case .heading(let text): Text(text).font(.headline).padding(.top, 8).accessibilityAddTraits(.isHeader)
+        case .heading(let text): Prose(text).font(.headline).padding(.top, 8).accessibilityAddTraits(.isHeader)
         case .figures(let figures): ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) }
         case .notice(let text): NoticeView(text: text, theme: theme)
         case .list(let name, let items): ListBlock(name: name, items: items)
-        case .items(let items): ForEach(items, id: \.self) { Text("– \($0)") }
+        case .items(let items): ForEach(items, id: \.self) { Prose("– \($0)") }
         case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
         case .field(let field): FieldView(field: field, typed: typed(field))
         case .time(let time): DatePicker(time.name, selection: minute(time), displayedComponents: .hourAndMinute)
@@ -102,7 +112,11 @@ struct BlockView: View {
     }
 
     private func send(_ action: Action) {
-        if action == .chooseFile { chooseFile() } else { model.send(action, to: tab) }
+        switch action {
+        case .chooseFile: choose(.readings)
+        case .chooseOther: choose(.otherLog)
+        default: model.send(action, to: tab)
+        }
     }
 
     private func typed(_ field: Field) -> Binding<String> {

@@ -16,7 +16,7 @@ public final class ShellModel {
         case now, night, log, record, settings
 
         /// Goes through weeks of the log: nothing waits for it but itself.
-        var takesLong: Bool { self == .record }
+        public var takesLong: Bool { self == .record }
         /// Asks for a prompt. What is answered is kept as shown, so it is asked only while it is shown.
         var prompts: Bool { self == .now || self == .night }
     }
