@@ -69,8 +69,10 @@ func wrap(_ text: String, size: Double, bold: Bool, room: Double) -> [String] {
                     fits(line + rest.prefix(count).joined() + (count < rest.count ? "-" : ""))
                 } ?? 0
                 if most == 0 && line.isEmpty {
-                    // A piece without a place to break.
-                    let letters = rest[0].indices.last { fits(String(rest[0][...$0])) } ?? rest[0].startIndex
+                    // A piece without a place to break; no sign goes to the next line alone.
+                    var letters = rest[0].indices.last { fits(String(rest[0][...$0])) } ?? rest[0].startIndex
+                    let over = rest[0][letters...].dropFirst()
+                    if over.allSatisfy({ ".,;:!?)".contains($0) }), let end = rest[0].indices.last { letters = end }
                     lines.append(String(rest[0][...letters]))
                     rest[0] = String(rest[0][letters...].dropFirst())
                     if rest[0].isEmpty { rest.removeFirst() }

@@ -82,7 +82,9 @@ struct ScreenSheet {
         case .field(let field):
             paper.down(12)
             write(field.name, .body)
-            box(field.isSecret ? String(repeating: "•", count: field.typed.count) : field.typed, behind: field.unit)
+            // As many as there is room for, as in the system's own field.
+            let dots = String(repeating: "•", count: min(field.typed.count, Int(330 / breadth("•", size: size(.body), bold: false))))
+            box(field.isSecret ? dots : field.typed, behind: field.unit)
             if let advice = field.advice {
                 paper.down(4)
                 write(advice, .body, bold: true)
@@ -127,10 +129,8 @@ struct ScreenSheet {
         write(choice.options.first(where: \.isChosen)?.name ?? "", .body, bold: true, ink: theme.accent, left: 18, right: 16 + size(.body) * 1.4)
         paper.down(6)
         let (middle, wide) = ((top + paper.y) / 2, size(.body) * 0.35)
-        for step in [-1.0, 1] {
-            let (left, right, tip) = (372 - 2 * wide, 372.0, middle + step * wide * 1.1)
-            paper.put("<polyline points=\"\(n(left)),\(n(middle + step * 2)) \(n((left + right) / 2)),\(n(tip)) \(n(right)),\(n(middle + step * 2))\" fill=\"none\" stroke=\"\(hex(theme.accent))\" stroke-width=\"1.5\"/>")
-        }
+        let corners = "\(n(372 - 2 * wide)),\(n(middle - wide / 2)) \(n(372 - wide)),\(n(middle + wide / 2)) 372,\(n(middle - wide / 2))"
+        paper.put("<polyline points=\"\(corners)\" fill=\"none\" stroke=\"\(hex(theme.accent))\" stroke-width=\"2\"/>")
         for edge in [top, paper.y] {
             paper.put("<rect x=\"16\" y=\"\(n(edge))\" width=\"358\" height=\"1\" fill=\"\(hex(theme.quiet))\" opacity=\"0.6\"/>")
         }

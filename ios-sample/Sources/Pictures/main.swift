@@ -46,9 +46,10 @@ for look in looks {
         .typing("30", into: .highDelay).after(.tryPlan, at: weeks.now)
     let copies = record.after(.chapter(.copies), at: weeks.now)
     // Another phone's log, which has the evening before.
-    _ = try evening.companion.exchange().seal(path: path("other"), replace: true, passphrase: "seven quiet herons", now: evening.now)
+    let other = logs.appendingPathComponent("copy.age")
+    _ = try evening.companion.exchange().seal(path: other.path, replace: true, passphrase: "seven quiet herons", now: evening.now)
     let met = copies.typing("seven quiet herons", into: .passphraseOfCopy)
-        .looking(into: URL(fileURLWithPath: path("other")), at: weeks.now)
+        .looking(into: other, at: weeks.now)
     let woken = NightPresenter(night.companion, at: night.now)
     let asked = woken.after(.checked, at: night.now)
     let log = LogPresenter(evening.companion, at: evening.now)

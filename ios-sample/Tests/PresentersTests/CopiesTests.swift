@@ -48,7 +48,9 @@ final class CopiesTests: RecordCase {
         XCTAssertEqual(bundle.name, "ebbstead-2026-03-14.json")
         let json = try XCTUnwrap(try JSONSerialization.jsonObject(with: bundle.bytes) as? [String: Any])
         XCTAssertEqual(json["resourceType"] as? String, "Bundle")  // HL7 FHIR R4, Bundle
-        XCTAssertNil(table.after(.documentDone, at: evening.now).document)
+        let done = table.after(.documentDone, at: evening.now)
+        XCTAssertNil(done.document)
+        XCTAssertEqual(done.screen.notices, table.screen.notices, "what was written can still be read")
         XCTAssertEqual(try left(), [])
     }
 

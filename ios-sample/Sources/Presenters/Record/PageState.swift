@@ -36,7 +36,10 @@ struct PageState {
     /// Before an action: what was said about the last tap goes, unless only something changed.
     mutating func begin(_ action: Action) {
         if case .refresh = action { return }
-        (outcome, advices, document) = (.nothing, [:], nil)
+        document = nil
+        // What was said of the document stays to be read once it is put away.
+        if case .documentDone = action { return }
+        (outcome, advices) = (.nothing, [:])
     }
 
     /// Asks for the page anew. An answer to an earlier question must not be taken for one to this.
