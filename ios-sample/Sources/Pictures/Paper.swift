@@ -63,10 +63,10 @@ func wrap(_ text: String, size: Double, bold: Bool, room: Double) -> [String] {
             }
             // As much of it as there is room for goes behind what is there already.
             if !line.isEmpty { line += " " }
-            var rest = breakable(String(word)).split(separator: "\u{AD}").map(String.init)
+            var rest = breakable(afterHyphens(word)).split(separator: "\u{AD}").map(String.init)
             while !rest.isEmpty {
                 let most = (0...rest.count).last { count in
-                    fits(line + rest.prefix(count).joined() + (count < rest.count ? "-" : ""))
+                    fits(hyphenated(line + rest.prefix(count).joined(), isWhole: count == rest.count))
                 } ?? 0
                 if most == 0 && line.isEmpty {
                     // A piece without a place to break; no sign goes to the next line alone.
@@ -81,13 +81,23 @@ func wrap(_ text: String, size: Double, bold: Bool, room: Double) -> [String] {
                 line += rest.prefix(most).joined()
                 rest.removeFirst(most)
                 if rest.isEmpty { break }
-                lines.append(most > 0 ? line + "-" : String(line.dropLast(line.hasSuffix(" ") ? 1 : 0)))
+                lines.append(most > 0 ? hyphenated(line, isWhole: false) : String(line.dropLast(line.hasSuffix(" ") ? 1 : 0)))
                 line = ""
             }
         }
         lines.append(line)
     }
     return lines
+}
+
+/// With a hyphen at a line's end, where there is none already.
+private func hyphenated(_ text: String, isWhole: Bool) -> String { isWhole || text.hasSuffix("-") ? text : text + "-" }
+
+/// A word may break behind its own hyphens, if letters follow.
+private func afterHyphens(_ word: Substring) -> String {
+    zip(word, word.dropFirst()).reduce(into: word.first.map { String($0) } ?? "") { made, pair in
+        made += (pair.0 == "-" && pair.1.isLetter ? "\u{AD}" : "") + String(pair.1)
+    }
 }
 
 /// About how wide DejaVu Sans is; a little too much rather than too little.
