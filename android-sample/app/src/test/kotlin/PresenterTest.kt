@@ -15,6 +15,7 @@ import ebbstead.sample.present.lastTime
 import ebbstead.sample.present.minuteOfDay
 import ebbstead.sample.screen.Palette
 import ebbstead.sample.screen.contrast
+import ebbstead.sample.screen.inLines
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOf
@@ -286,6 +287,16 @@ class PresenterTest {
         assertEquals(1_772_366_400_000, now.lastTime(13 * 60).unixMs)
         assertEquals(1_772_366_460_000 + 60_000 - 86_400_000, now.lastTime(13 * 60 + 2).unixMs)
         assertEquals(30, Moment(-90 * 60_000, 120).minuteOfDay)
+    }
+
+    /** What may part lines is a space or U+200B; U+00A0 and U+2060 keep together. Read without them, the words are the same. */
+    @Test
+    fun linesPartNoAmountFromItsUnit() {
+        val text = "Um 25 mg/dL (1,4 mmol/L) in 30 min: 32 %, 0,8 mg/dL/min; der Glukose-Management-Indikator, 2026-03-01"
+        val lines = inLines(text)
+        assertEquals(text, lines.replace('\u00A0', ' ').replace(Regex("[\u2060\u200B]"), ""))
+        val pieces = lines.split(' ', '\u200B')
+        assertTrue("$pieces", pieces.containsAll(listOf("25\u00A0mg/\u2060dL", "30\u00A0min:", "32\u00A0%,", "Management-", "2026-03-01")))
     }
 
     @Test
