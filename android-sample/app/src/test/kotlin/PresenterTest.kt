@@ -296,7 +296,7 @@ class PresenterTest {
         val lines = inLines(text)
         assertEquals(text, lines.replace('\u00A0', ' ').replace(Regex("[\u2060\u200B]"), ""))
         val pieces = lines.split(' ', '\u200B')
-        assertTrue("$pieces", pieces.containsAll(listOf("25\u00A0mg/\u2060dL", "30\u00A0min:", "32\u00A0%,", "Management-", "2026-03-01")))
+        assertTrue("$pieces", pieces.containsAll(listOf("25\u00A0mg/\u2060dL", "30\u00A0min:", "32\u00A0%,", "Management-", "2026\u2060-\u206003\u2060-\u206001")))
     }
 
     @Test

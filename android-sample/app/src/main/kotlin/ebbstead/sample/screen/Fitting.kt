@@ -33,16 +33,17 @@ private fun TextView.fit(wide: Int) {
     setTextSize(TypedValue.COMPLEX_UNIT_PX, textSize * maxOf(LEAST, room / widest))
 }
 
-/** Long words of running text are hyphenated, by the rules of the context's language; see [speaking]. */
+/** Words of running text that are longer than a line are hyphenated, by the rules of the context's language; see [speaking]. */
 internal fun TextView.hyphenated() {
     hyphenationFrequency = Layout.HYPHENATION_FREQUENCY_FULL
-    breakStrategy = LineBreaker.BREAK_STRATEGY_HIGH_QUALITY
+    breakStrategy = LineBreaker.BREAK_STRATEGY_SIMPLE
 }
 
-private val beforeUnit = Regex("(?<=\\d) (?=%|mg/dL|mmol/L|min\\b|g\\b|h\\b)")
+private val beforeUnit = Regex("(?<=\\d|,) (?=%|mg/dL|mmol/L|min\\b|g\\b|h\\b)")
+private val withinDate = Regex("(?<=\\d)-(?=\\d)")
 private val withinCompound = Regex("(?<=\\p{L})-(?=\\p{L})")
 
-/** The same words, in lines that part neither an amount from its unit nor a unit in two, and a compound at its hyphen only. */
+/** The same words, in lines that part no amount from its unit, no unit or date in two, and a compound at its hyphen only. */
 internal fun inLines(text: CharSequence): String = text.replace(beforeUnit, "\u00A0")
     .replace("mg/dL", "mg/\u2060dL").replace("mmol/L", "mmol/\u2060L").replace("L/min", "L/\u2060min")
-    .replace(withinCompound, "-\u200B")
+    .replace(withinDate, "\u2060-\u2060").replace(withinCompound, "-\u200B")
