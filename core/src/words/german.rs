@@ -779,7 +779,7 @@ fn damage(what: &str) -> &str {
     }
 }
 
-fn unit_name(unit: &str) -> &str {
+pub(super) fn unit_name(unit: &str) -> &str {
     match unit {
         "units" => "Einheiten",
         "minutes" => "Minuten",

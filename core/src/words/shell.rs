@@ -1,6 +1,6 @@
 //! What a shell writes on its screens besides a prompt: names of screens, buttons and fields; and reading what is typed.
 
-use super::Words;
+use super::{Words, german};
 use crate::error::{Error, Result};
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::wearer::Language;
@@ -544,13 +544,7 @@ impl Words {
     }
 
     fn unit_name(self, unit: &str) -> &str {
-        match (self.language, unit) {
-            (Language::German, "units") => "Einheiten",
-            (Language::German, "minutes") => "Minuten",
-            (Language::German, "mg/dL a unit") => "mg/dL je Einheit",
-            (Language::German, "mg/dL a gram") => "mg/dL je Gramm",
-            _ => unit,
-        }
+        self.either([unit, german::unit_name(unit)])
     }
 }
 
@@ -587,6 +581,8 @@ mod tests {
         let given = Error::OutOfRange { what: "low line", given: 12345.0, low: 60.0, high: 120.0, unit: "mg/dL" };
         assert_eq!(ENGLISH.advice(&given), "Give an amount from 60 to 120 mg/dL.");
         assert_eq!(GERMAN_MMOL.advice(&given), "Gib einen Wert von 3,3 bis 6,7 mmol/L an.");
+        let rated = Error::OutOfRange { what: "rated length", given: 900.0, low: 1.0, high: 365.0, unit: "days" };
+        assert_eq!(GERMAN_MMOL.advice(&rated), "Gib einen Wert von 1 bis 365 Tagen an.");
         let secret = Error::NotALog { path: "/home/somebody/secret".into() };
         assert!(!ENGLISH.advice(&secret).contains("somebody"));
     }

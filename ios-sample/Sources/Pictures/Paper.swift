@@ -73,9 +73,12 @@ func wrap(_ text: String, size: Double, bold: Bool, room: Double) -> [String] {
                     var letters = rest[0].indices.last { fits(String(rest[0][...$0])) } ?? rest[0].startIndex
                     let over = rest[0][letters...].dropFirst()
                     if over.allSatisfy({ ".,;:!?)".contains($0) }), let end = rest[0].indices.last { letters = end }
-                    lines.append(String(rest[0][...letters]))
+                    line = String(rest[0][...letters])
                     rest[0] = String(rest[0][letters...].dropFirst())
                     if rest[0].isEmpty { rest.removeFirst() }
+                    if rest.isEmpty { break }
+                    lines.append(line)
+                    line = ""
                     continue
                 }
                 line += rest.prefix(most).joined()
