@@ -2,7 +2,9 @@ import android.app.Activity
 import android.content.Context
 import android.graphics.Bitmap
 import android.graphics.Canvas
+import android.text.method.PasswordTransformationMethod
 import android.view.View
+import android.widget.EditText
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.Item
@@ -29,6 +31,7 @@ import ebbstead.sample.screen.NowActs
 import ebbstead.sample.screen.Palette
 import ebbstead.sample.screen.PathView
 import ebbstead.sample.screen.RecordActs
+import ebbstead.sample.screen.Sheet
 import ebbstead.sample.screen.logView
 import ebbstead.sample.screen.nightView
 import ebbstead.sample.screen.nowView
@@ -184,7 +187,7 @@ class PicturesTest {
     }
 
     @Test
-    fun need() = page("need", Chapter.SUPPLIES) { _, _, presenter -> presenter.act(Act.STATEMENT, mapOf(Ask.DAYS to "16")) }
+    fun need() = page("need", Chapter.SUPPLIES) { _, _, presenter -> presenter.act(Act.STATEMENT, mapOf(Ask.NEED_DAYS to "16")) }
 
     @Test
     fun copies() = page("copies", Chapter.COPIES, days = 0) { _, _, presenter ->
@@ -223,6 +226,29 @@ class PicturesTest {
         }
         assertTrue("$seen", seen > 20)
     }
+
+    @Test
+    fun aPassphraseIsShownAsDotsAndKeptByNoOtherApp() = World().use { world ->
+        val screen = RecordPresenter(world.companion, world.clock, world.passing).turnTo(Chapter.COPIES).screen()
+        val fields = all(recordView(activity(), Palette.LIGHT, screen, recordActs)).filterIsInstance<EditText>()
+        assertEquals(2, fields.size)
+        for (field in fields) {
+            assertTrue(field.transformationMethod is PasswordTransformationMethod && !field.isSaveEnabled)
+            assertEquals(View.IMPORTANT_FOR_AUTOFILL_NO, field.importantForAutofill)
+        }
+    }
+
+    @Test
+    fun aHeadingShrinksRatherThanThatItsLongestWordIsBroken() {
+        val sheet = Sheet(speaking(activity(2f), Language.GERMAN), Palette.LIGHT)
+        val (long, short) = Pair(sheet.heading("Unterzuckerungsbehandlung"), sheet.heading("Warum"))
+        draw("", sheet.root)
+        assertEquals(1, long.lineCount)
+        assertTrue("${long.textSize} ${short.textSize}", long.textSize < short.textSize && long.textSize > 0.6f * short.textSize)
+    }
+
+    private fun all(view: View): List<View> =
+        listOf(view) + if (view is android.view.ViewGroup) (0 until view.childCount).flatMap { all(view.getChildAt(it)) } else emptyList()
 
     private fun wordedAndRoomy(view: View): Int = when (view) {
         is android.widget.Button, is PathView, is DayView -> {

@@ -130,6 +130,10 @@ class RecordTest {
         val supply = kept.single().supply
         assertEquals(listOf("2026-09-30", "EUR", "Apotheke am Markt"), listOf(supply.expires, supply.price!!.currency, supply.from))
         assertEquals(312.5, supply.price!!.amount, 0.0)
+
+        val undone = presenter.act(Act.UNDO).screen()
+        assertTrue("${undone.said}", undone.said.single().endsWith(world.companion.words().label(Label.TAKEN_BACK)))
+        assertEquals(before, undone.page)
     }
 
     @Test
@@ -243,7 +247,8 @@ class RecordTest {
         val nothing = presenter.act(Act.LOOK_INTO_OTHER).screen()
         assertTrue(Part.Text(world.companion.words().label(Label.NOTHING_NEW)) in nothing.parts && !nothing.offers(taking))
         presenter.act(Act.LEAVE)
-        assertTrue(!copy.exists() && after == entries(world.companion, world))
+        assertEquals(listOf<String>(), world.passing.list().orEmpty().filter { it.startsWith("again") || it.startsWith("other") })
+        assertEquals(after, entries(world.companion, world))
     }
 
     @Test

@@ -28,7 +28,8 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
 
     /** Lets go of what was chosen; nothing of it stays on the phone. */
     override fun leave() {
-        other?.file?.delete()
+        // SQLite may have written beside what was read.
+        other?.run { listOf("", "-wal", "-shm").forEach { File(file.path + it).delete() } }
         other = null
         meeting = null
         opened = null

@@ -10,6 +10,7 @@ import java.io.File
 /** What a page can ask for. */
 enum class Ask(val label: Label, val typing: Typing = Typing.NUMBER, val inUnit: Boolean = false) {
     DAYS(Label.DAYS_BACK),
+    NEED_DAYS(Label.DAYS_BACK),
     AIMS(Label.AIMS_NAME),
     PRESSED(Label.PRESSED_COUNT),
     RATED_DAYS(Label.RATED_DAYS),
@@ -37,6 +38,7 @@ enum class Act(val label: Label) {
     REPLAY(Label.REPLAY),
     LEARN(Label.LEARN_NOW),
     NOTE_SUPPLY(Label.ADD),
+    UNDO(Label.UNDO_LAST),
     STATEMENT(Label.STATEMENT),
     SAVE_STATEMENT(Label.SAVE_TEXT),
     WRITE_TABLE(Label.WRITE_TABLE),

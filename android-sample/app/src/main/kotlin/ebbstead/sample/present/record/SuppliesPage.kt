@@ -20,20 +20,26 @@ class SuppliesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
         val page = attempt(Ask.DAYS) { Part.Told(companion.supplies().told(days(Ask.DAYS), now)) }
         val shown = statement
         return said() + (if (shown != null) press(Act.SAVE_STATEMENT) + shown else emptyList()) +
-            listOfNotNull(page) + field(Ask.DAYS) + press(Act.SHOW, Act.STATEMENT) +
+            listOfNotNull(page) + field(Ask.DAYS) + press(Act.SHOW) +
             Part.Heading(words.label(Label.ADD)) +
             choice(Ask.ITEM, Item.entries.map { it.name to words.item(it) }) +
             choice(Ask.STOCKED, Stocked.entries.map { it.name to words.stocked(it) }) +
-            listOf(Ask.AMOUNT, Ask.EXPIRES, Ask.PRICE, Ask.CURRENCY, Ask.FROM).map { field(it) } + press(Act.NOTE_SUPPLY)
+            listOf(Ask.AMOUNT, Ask.EXPIRES, Ask.PRICE, Ask.CURRENCY, Ask.FROM).map { field(it) } + press(Act.NOTE_SUPPLY, Act.UNDO) +
+            Part.Heading(words.label(Label.STATEMENT)) + field(Ask.NEED_DAYS) + press(Act.STATEMENT)
     }
 
     override fun done(act: Act, filled: Filled) {
         when (act) {
             Act.SHOW -> statement = null
-            Act.STATEMENT -> statement = attempt(Ask.DAYS) { Part.Told(companion.supplies().statement(days(Ask.DAYS), now)) }
-            Act.SAVE_STATEMENT -> make(named("ebbstead", "txt"), "text/plain", Ask.DAYS) { file ->
-                file.writeText(companion.supplies().statementText(days(Ask.DAYS), now))
+            Act.STATEMENT ->
+                statement = attempt(Ask.NEED_DAYS) { Part.Told(companion.supplies().statement(days(Ask.NEED_DAYS), now)) }
+            Act.SAVE_STATEMENT -> make(named("ebbstead", "txt"), "text/plain", Ask.NEED_DAYS) { file ->
+                file.writeText(companion.supplies().statementText(days(Ask.NEED_DAYS), now))
                 emptyList()
+            }
+            Act.UNDO -> attempt(null) {
+                val undone = companion.log().undo(now)
+                say(listOf(undone?.let { companion.told(it.undone, Label.TAKEN_BACK) } ?: words.label(Label.NOTHING_TO_UNDO)))
             }
             else -> note()
         }
@@ -68,6 +74,8 @@ class SuppliesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
     }
 
     private companion object {
-        val USUAL = mapOf(Ask.DAYS to "90", Ask.ITEM to Item.SENSOR.name, Ask.STOCKED to Stocked.COUNTED.name)
+        val USUAL = mapOf(
+            Ask.DAYS to "365", Ask.NEED_DAYS to "90", Ask.ITEM to Item.SENSOR.name, Ask.STOCKED to Stocked.COUNTED.name,
+        )
     }
 }
