@@ -123,6 +123,33 @@ final class ShellModelTests: XCTestCase {
         XCTAssertNil(model.presenters[.now]?.screen.verdict, "an answer that nobody looks at is let go of")
     }
 
+    /// Sealing takes seconds: a second tap meanwhile must not seal again, with passphrases that were let go of already.
+    func testASecondTapOnWhatTakesItsTimeIsNoSecondWish() async throws {
+        let model = try model()
+        model.tab = .record
+        model.send(.chapter(.copies), to: .record)
+        await model.settled()
+        for field in [FieldId.passphrase, .passphraseAgain] { model.type("seven quiet herons", into: field, of: .record) }
+        model.send(.seal, to: .record)
+        XCTAssertEqual(model.underway[.record], [.seal])
+        model.send(.seal, to: .record)
+        XCTAssertEqual(model.underway[.record], [.seal])
+        await model.settled()
+        XCTAssertEqual(model.underway[.record], [])
+        let document = try XCTUnwrap(model.presenters[.record]?.document)
+        XCTAssertEqual(model.presenters[.record]?.screen.fields.compactMap(\.advice), [])
+        // And the copy is looked into where the wearer chose it.
+        let copy = folder.appendingPathComponent("copy.age")
+        try document.bytes.write(to: copy)
+        model.type("seven quiet herons", into: .passphraseOfCopy, of: .record)
+        model.look(into: copy)
+        await model.settled()
+        XCTAssertEqual(model.presenters[.record]?.screen.texts.contains("copy.age"), true)
+        model.tab = .settings
+        await model.settled()
+        XCTAssertEqual(model.presenters[.record]?.screen.texts.contains("copy.age"), false, "let go of once the screen is left")
+    }
+
     func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
         let model = try model()
         model.send(.look, to: .now)
