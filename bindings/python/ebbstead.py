@@ -620,7 +620,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 41340:
+    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 35862:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -12752,7 +12752,7 @@ class SensorPartProtocol(typing.Protocol):
         Wear, sites, agreement with the meter and calibration, as a page.
 
         # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
 """
         raise NotImplementedError
 
@@ -12819,7 +12819,7 @@ class SensorPart(SensorPartProtocol):
         Wear, sites, agreement with the meter and calibration, as a page.
 
         # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
 """
         
         _UniffiFfiConverterTypeSensorOptions.check_lower(options)

@@ -6,6 +6,7 @@ use ebbstead_core::log::Text;
 use ebbstead_core::sensor::{Record, page, sheet};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
+use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result};
 
@@ -19,7 +20,7 @@ use crate::records::Moment;
 pub struct SensorOptions {
     /// How many days back, 1 to 3660; 90 is usual.
     pub days: u16,
-    /// How many days the wearer's sensors are rated for, if known.
+    /// How many days the wearer's sensors are rated for, 1 to 365, if not what the settings say.
     pub rated_days: Option<u16>,
 }
 
@@ -34,13 +35,16 @@ impl SensorPart {
     /// Wear, sites, agreement with the meter and calibration, as a page.
     ///
     /// # Errors
-    /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+    /// [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
     pub fn told(&self, options: SensorOptions, now: Moment) -> ApiResult<Page> {
-        let rated = options.rated_days.map(f64::from);
         self.shared.with(|log| {
             let now = now.try_into()?;
+            let wearer = log.wearer()?;
+            let wearer = Wearer { sensor_rated_days: options.rated_days.or(wearer.sensor_rated_days), ..wearer };
+            wearer.check()?;
+            let rated = wearer.sensor_rated_days.map(f64::from);
             let record = Record::of(&log.history(since(now, options.days)?, now)?, rated, now);
-            Ok(page::page(&record, rated, Words::of(&log.wearer()?), now).into())
+            Ok(page::page(&record, rated, Words::of(&wearer), now).into())
         })
     }
 

@@ -74,6 +74,22 @@ fn every_page_tells_something_in_either_language() {
 }
 
 #[test]
+fn sensors_are_held_to_the_rated_length_given_or_else_to_the_settings() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), Language::English);
+    let (sensor, settings) = (companion.sensor().unwrap(), companion.settings().unwrap());
+    // The sensor was put in five days ago.
+    let told = |rated_days| sensor.told(SensorOptions { days: 90, rated_days }, NOW);
+    assert_ne!(told(None).unwrap(), told(Some(3)).unwrap());
+    settings.set_wearer(Wearer { sensor_rated_days: Some(3), ..settings.wearer().unwrap() }, NOW).unwrap();
+    assert_eq!(told(None).unwrap(), told(Some(3)).unwrap());
+    assert_ne!(told(Some(10)).unwrap(), told(Some(3)).unwrap());
+    for cannot_be in [0, 366] {
+        assert!(matches!(told(Some(cannot_be)), Err(ApiError::InvalidInput { .. })));
+    }
+}
+
+#[test]
 fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(place.path(), Language::English);

@@ -2975,7 +2975,7 @@ public protocol SensorPartProtocol: AnyObject, Sendable {
      * Wear, sites, agreement with the meter and calibration, as a page.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
      */
     func told(options: SensorOptions, now: Moment) throws  -> Page
     
@@ -3060,7 +3060,7 @@ open func sheet(options: SensorOptions, back: UInt32, lot: String?, now: Moment)
      * Wear, sites, agreement with the meter and calibration, as a page.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
      */
 open func told(options: SensorOptions, now: Moment)throws  -> Page  {
     return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -7983,7 +7983,7 @@ public struct SensorOptions: Equatable, Hashable {
      */
     public let days: UInt16
     /**
-     * How many days the wearer's sensors are rated for, if known.
+     * How many days the wearer's sensors are rated for, 1 to 365, if not what the settings say.
      */
     public let ratedDays: UInt16?
 
@@ -7994,7 +7994,7 @@ public struct SensorOptions: Equatable, Hashable {
          * How many days back, 1 to 3660; 90 is usual.
          */days: UInt16, 
         /**
-         * How many days the wearer's sensors are rated for, if known.
+         * How many days the wearer's sensors are rated for, 1 to 365, if not what the settings say.
          */ratedDays: UInt16?) {
         self.days = days
         self.ratedDays = ratedDays
@@ -14202,7 +14202,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 41340) {
+    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 35862) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943) {

@@ -1324,7 +1324,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() and 0xFFFF) != 3652) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() and 0xFFFF) != 41340) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() and 0xFFFF) != 35862) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 7943) {
@@ -5799,7 +5799,7 @@ public interface SensorPartInterface {
      * Wear, sites, agreement with the meter and calibration, as a page.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
      */
     fun `told`(`options`: SensorOptions, `now`: Moment): Page
     
@@ -5940,7 +5940,7 @@ open class SensorPart: Disposable, AutoCloseable, SensorPartInterface
      * Wear, sites, agreement with the meter and calibration, as a page.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
      */
     @Throws(ApiException::class)override fun `told`(`options`: SensorOptions, `now`: Moment): Page {
             return FfiConverterTypePage.lift(
@@ -10365,7 +10365,7 @@ data class SensorOptions (
     val `days`: kotlin.UShort
     , 
     /**
-     * How many days the wearer's sensors are rated for, if known.
+     * How many days the wearer's sensors are rated for, 1 to 365, if not what the settings say.
      */
     val `ratedDays`: kotlin.UShort?
     
