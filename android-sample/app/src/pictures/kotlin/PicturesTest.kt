@@ -91,7 +91,7 @@ class PicturesTest {
 
     private val nowActs = NowActs({}, {}, {})
     private val nightActs = NightActs({}, {}, {}, {}, {})
-    private val logActs = LogActs({ _, _, _ -> }, {}, {}, { _, _ -> }, {}, {}, {}, {})
+    private val logActs = LogActs({ _, _ -> }, {}, {}, {}, {}, {}, {}, {}, {})
     private val recordActs = RecordActs({}, { _, _ -> })
 
     /** One way to look: the ground, the unit, the language, the size of type. */

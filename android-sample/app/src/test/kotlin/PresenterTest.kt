@@ -264,19 +264,26 @@ class PresenterTest {
     @Test
     fun whatHappenedEarlierIsNotedAtItsTime() = World().use { world ->
         val presenter = LogPresenter(world.companion, world.clock)
-        assertEquals(14 * 60 + 1, presenter.list().screen().happened.shown)
+        assertEquals(14 * 60 + 1, presenter.list().screen().happened.minute)
         fun rows() = presenter.refresh().screen().days.flatMap { day -> day.rows.map { "${day.day} ${it.text}" } }
-        presenter.add(Kind.RAPID, "4", 12 * 60 + 30).screen()
+        presenter.pick(12 * 60 + 30)
+        presenter.add(Kind.RAPID, "4").screen()
         assertTrue("${rows()}", rows().any { it.startsWith("2026-03-01 12:30") && "4 " in it })
-        presenter.add(Kind.RAPID, "3", 22 * 60).screen()
+        presenter.pick(22 * 60)
+        // A reading that comes meanwhile does not take back the time that was picked.
+        assertEquals(22 * 60, presenter.refresh().screen().happened.minute)
+        presenter.add(Kind.RAPID, "3").screen()
         assertTrue("${rows()}", rows().any { it.startsWith("2026-02-28 22:00") })
-        // What could not be kept keeps the time that was picked for it; what was kept does not.
-        assertEquals(600, presenter.add(Kind.MEAL, "much", 600).screen().happened.picked)
-        assertNull(presenter.add(Kind.MEAL, "30", 600).screen().happened.picked)
+        // Nor does what could not be kept; what was kept does.
+        presenter.pick(600)
+        assertEquals(600, presenter.add(Kind.MEAL, "much").screen().happened.minute)
+        assertEquals(14 * 60 + 1, presenter.add(Kind.MEAL, "30").screen().happened.minute)
+        assertTrue("${rows()}", rows().any { it.startsWith("2026-03-01 10:00") })
 
         val wrong = presenter.refresh().screen().days.last().rows.last()
-        assertEquals(22 * 60, presenter.putRight(wrong.id).screen().righting!!.happened.shown)
-        assertNotNull(presenter.keepRight("3", 21 * 60 + 45).screen().told)
+        assertEquals(22 * 60, presenter.putRight(wrong.id).screen().righting!!.happened.minute)
+        presenter.pick(21 * 60 + 45)
+        assertNotNull(presenter.keepRight("3").screen().told)
         assertTrue("${rows()}", rows().any { it.startsWith("2026-02-28 21:45") } && rows().none { "28 22:00" in it })
     }
 

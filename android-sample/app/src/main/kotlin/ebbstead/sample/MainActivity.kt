@@ -191,8 +191,8 @@ class MainActivity : Activity() {
             Place.NOW -> now { it.refresh() }
             Place.NIGHT -> night { it.refresh() }
             Place.LOG -> log { it.refresh() }
-            Place.SETTINGS -> settings { it.refresh() }
-            Place.RECORD -> Unit // a page stands until it is asked for again
+            // A page stands until it is asked for again, and what is being filled in until it is kept.
+            Place.RECORD, Place.SETTINGS -> Unit
         }
     }
 
@@ -214,9 +214,9 @@ class MainActivity : Activity() {
         logView(
             context, palette(), screen,
             LogActs(
-                { kind, typed, minute -> log { it.add(kind, typed, minute) } }, { log { it.undo() } }, { id -> log { it.putRight(id) } },
-                { typed, minute -> log { it.keepRight(typed, minute) } }, { log { it.leave() } }, { id -> log { it.takeBack(id) } }, { pickFile(PICKED) },
-                { findSensor() },
+                { kind, typed -> log { it.add(kind, typed) } }, { minute -> work.execute { desk?.log?.pick(minute) } },
+                { log { it.undo() } }, { id -> log { it.putRight(id) } }, { typed -> log { it.keepRight(typed) } }, { log { it.leave() } },
+                { id -> log { it.takeBack(id) } }, { pickFile(PICKED) }, { findSensor() },
             ),
         )
     }

@@ -64,7 +64,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     private var told: String? = null
     private var wrong: Wrong? = null
 
-    /** The minute of the day that was picked for what could not be kept yet. */
+    /** The minute of the day that was picked for what is not kept yet. */
     private var picked: Int? = null
 
     private class Wrong(val entry: Entry, val kind: Kind, val text: String)
@@ -79,13 +79,17 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     /** Lists again because something changed, not because of a tap: what was said about the last tap stays. */
     fun refresh(): Shown<LogScreen> = shown { screen() }
 
-    /** Notes something; `minute` is the minute of the day at which it happened, where that is not now. */
-    fun add(kind: Kind, typed: String, minute: Int? = null): Shown<LogScreen> = shown {
-        told = null
+    /** The minute of the day at which what is noted next, or put right, happened. It stays though the list changes meanwhile. */
+    fun pick(minute: Int) {
         picked = minute
+    }
+
+    /** Notes something: now, or the last time a clock showed the minute that was picked. */
+    fun add(kind: Kind, typed: String): Shown<LogScreen> = shown {
+        told = null
         try {
             val now = clock.now()
-            val at = minute?.let { now.lastTime(it) } ?: now
+            val at = picked?.let { now.lastTime(it) } ?: now
             told = companion.told(companion.log().record(what(kind, typed), at, now), Label.KEPT)
             picked = null
             screen()
@@ -104,14 +108,13 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         screen()
     }
 
-    /** Keeps what is typed in place of the entry: at the entry's own time, or at another minute of the entry's own day. */
-    fun keepRight(typed: String, minute: Int? = null): Shown<LogScreen> = shown {
+    /** Keeps what is typed in place of the entry: at the entry's own time, or at the minute of the entry's own day that was picked. */
+    fun keepRight(typed: String): Shown<LogScreen> = shown {
         told = null
-        picked = minute
         val from = wrong ?: return@shown screen()
         try {
             // Shown in another unit an amount is rounded; what nobody touched must not change by that.
-            val at = minute?.let { from.entry.at.sameDay(it) } ?: from.entry.at
+            val at = picked?.let { from.entry.at.sameDay(it) } ?: from.entry.at
             if (typed != from.text || at != from.entry.at) {
                 val what = if (typed == from.text) from.entry.what else mended(from, typed)
                 told = companion.told(companion.log().correct(from.entry.id, at, what, clock.now()), Label.KEPT)
@@ -128,6 +131,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
 
     fun undo(): Shown<LogScreen> = shown {
         wrong = null
+        picked = null
         val undone = companion.log().undo(clock.now())
         told = undone?.let { companion.told(it.undone, Label.TAKEN_BACK) } ?: companion.words().label(Label.NOTHING_TO_UNDO)
         screen()
@@ -135,6 +139,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
 
     fun takeBack(id: String): Shown<LogScreen> = shown {
         wrong = null
+        picked = null
         val entry = listed().map { it.entry }.firstOrNull { it.id == id }
         companion.log().retract(id, clock.now())
         told = entry?.let { companion.told(it, Label.TAKEN_BACK) } ?: companion.words().label(Label.TAKEN_BACK)
@@ -246,7 +251,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             }
             return if (kind == refused) Field(name, typed, advice) else Field(name, filled)
         }
-        fun happened(at: Moment) = TimeField(words.label(Label.HAPPENED), picked ?: at.minuteOfDay, picked)
+        fun happened(at: Moment) = TimeField(words.label(Label.HAPPENED), picked ?: at.minuteOfDay)
         val days = listed().asReversed().groupBy { it.day }.map { (day, rows) ->
             LogDay(day, rows.map { LogRow(it.entry.id, "${it.clock}  ${it.entry.text}", kind(it.entry.what) != null) })
         }

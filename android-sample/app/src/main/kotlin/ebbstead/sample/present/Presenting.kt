@@ -23,8 +23,8 @@ enum class Typing { NUMBER, WORDS, SECRET }
 /** A field: what stands in it, and why what was typed cannot be taken. */
 data class Field(val name: String, val typed: String = "", val advice: String? = null)
 
-/** A time of day, picked from a clock: the minute of the day that is shown, and the one that was picked, if one was. */
-data class TimeField(val name: String, val shown: Int, val picked: Int? = null)
+/** A time of day, picked from a clock: the minute of the day that is shown. */
+data class TimeField(val name: String, val minute: Int)
 
 /** A minute of the day as a clock shows it. */
 fun clockText(minute: Int): String = "%02d:%02d".format(minute / 60, minute % 60)

@@ -41,9 +41,6 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
         screen()
     }
 
-    /** Shows them again because something changed, not because of a tap: what was said about the last tap stays. */
-    fun refresh(): Shown<SettingsScreen> = shown { screen() }
-
     /** Keeps the form. Amounts are read in the unit they were shown in, whatever unit is chosen. */
     fun save(form: SettingsForm): Shown<SettingsScreen> = shown {
         try {

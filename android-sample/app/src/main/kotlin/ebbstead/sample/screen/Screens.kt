@@ -37,11 +37,12 @@ class NightActs(
 )
 
 class LogActs(
-    /** The minute of the day, where one was picked. */
-    val add: (Kind, String, Int?) -> Unit,
+    val add: (Kind, String) -> Unit,
+    /** A minute of the day was picked. */
+    val pick: (Int) -> Unit,
     val undo: () -> Unit,
     val putRight: (String) -> Unit,
-    val keepRight: (String, Int?) -> Unit,
+    val keepRight: (String) -> Unit,
     val leave: () -> Unit,
     val takeBack: (String) -> Unit,
     val readFile: () -> Unit,
@@ -98,18 +99,18 @@ fun logView(context: Context, palette: Palette, screen: LogScreen, acts: LogActs
         heading(screen.putRight)
         text(righting.text)
         val field = typed(righting.row)
-        val happened = time(righting.happened)
-        button(screen.putRight) { acts.keepRight(field.text.toString(), happened()) }
+        time(righting.happened) { acts.pick(it) }
+        button(screen.putRight) { acts.keepRight(field.text.toString()) }
         button(screen.leave) { acts.leave() }
     } else {
-        val happened = time(screen.happened)
+        time(screen.happened) { acts.pick(it) }
         for (kind in screen.kinds) {
             val name = kind.field.name
             if (kind.kind.typing != null) {
                 val field = typed(kind)
-                smallButtons(name, screen.add to { acts.add(kind.kind, field.text.toString(), happened()) })
+                smallButtons(name, screen.add to { acts.add(kind.kind, field.text.toString()) })
             } else {
-                button(name) { acts.add(kind.kind, "", happened()) }
+                button(name) { acts.add(kind.kind, "") }
             }
         }
         button(screen.undo) { acts.undo() }
@@ -170,8 +171,8 @@ fun settingsView(context: Context, palette: Palette, screen: SettingsScreen, sav
         val low = field(Field("${name(Label.LOW_LINE)} (${screen.unitName})", form.lowLine))
         text(screen.floor, sp = 15f, quiet = true, above = 0)
         val high = field(Field("${name(Label.HIGH_LINE)} (${screen.unitName})", form.highLine))
-        val from = time(TimeField(name(Label.NIGHT_FROM), form.nightFrom))
-        val until = time(TimeField(name(Label.NIGHT_UNTIL), form.nightUntil))
+        time(TimeField(name(Label.NIGHT_FROM), form.nightFrom)) { form = form.copy(nightFrom = it) }
+        time(TimeField(name(Label.NIGHT_UNTIL), form.nightUntil)) { form = form.copy(nightUntil = it) }
         choice(
             name(Label.WEIGHING),
             listOf(
@@ -190,7 +191,6 @@ fun settingsView(context: Context, palette: Palette, screen: SettingsScreen, sav
             save(
                 form.copy(
                     lowLine = low.text.toString(), highLine = high.text.toString(),
-                    nightFrom = from() ?: form.nightFrom, nightUntil = until() ?: form.nightUntil,
                     insulinFactor = insulin.text.toString(), carbohydrateFactor = carbohydrate.text.toString(),
                     ratedDays = rated.text.toString(), leadDays = lead.text.toString(),
                 ),

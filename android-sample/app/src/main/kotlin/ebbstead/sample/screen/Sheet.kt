@@ -139,27 +139,25 @@ class Sheet(val context: Context, val palette: Palette) {
         return view
     }
 
-    /** A time of day, picked from the system's clock. Returns what tells the minute of the day that was picked, if one was. */
-    fun time(field: TimeField): () -> Int? {
+    /** A time of day, picked from the system's clock. */
+    fun time(field: TimeField, picked: (Int) -> Unit) {
         val label = text(field.name, sp = 15f, quiet = true, above = 14)
-        var picked = field.picked
-        val view = smallButton(clockText(field.shown), field.name) {}
+        var shown = field.minute
+        val view = smallButton(clockText(shown), field.name) {}
         view.id = View.generateViewId()
         label.labelFor = view.id
         view.setOnClickListener {
-            val from = picked ?: field.shown
             val set = TimePickerDialog.OnTimeSetListener { _, hour, minute ->
-                val at = hour * 60 + minute
-                picked = at
-                view.text = clockText(at)
+                shown = hour * 60 + minute
+                picked(shown)
+                view.text = clockText(shown)
                 view.contentDescription = "${view.text}: ${field.name}"
             }
-            TimePickerDialog(context, set, from / 60, from % 60, true).show()
+            TimePickerDialog(context, set, shown / 60, shown % 60, true).show()
         }
         val place = LinearLayout.LayoutParams(ViewGroup.LayoutParams.WRAP_CONTENT, ViewGroup.LayoutParams.WRAP_CONTENT)
         place.topMargin = dp(2)
         column.addView(view, place)
-        return { picked }
     }
 
     /** One of several; which one is said by a mark and the word, not by colour. Many short ones stand two by two. */
