@@ -239,6 +239,19 @@ class PicturesTest {
     }
 
     @Test
+    fun aSecondTapNotesNothingTwice() = World().use { world ->
+        val added = mutableListOf<String>()
+        val acts = LogActs({ _, typed -> added.add(typed) }, {}, {}, {}, {}, {}, {}, { added.add("file") }, {})
+        val screen = LogPresenter(world.companion, world.clock).list().screen()
+        val views = all(logView(activity(), Palette.LIGHT, screen, acts))
+        fun button(text: String) = views.filterIsInstance<android.widget.Button>().first { it.text.toString() == text }
+        repeat(2) { button(screen.readFile).performClick() }
+        views.filterIsInstance<EditText>().first().setText("101")
+        repeat(2) { button(screen.add).performClick() }
+        assertEquals(listOf("file", "file", "101"), added)
+    }
+
+    @Test
     fun aHeadingShrinksRatherThanThatItsLongestWordIsBroken() {
         val sheet = Sheet(speaking(activity(2f), Language.GERMAN), Palette.LIGHT)
         val (long, short) = Pair(sheet.heading("Unterzuckerungsbehandlung"), sheet.heading("Warum"))

@@ -114,8 +114,8 @@ fun logView(context: Context, palette: Palette, screen: LogScreen, acts: LogActs
             }
         }
         button(screen.undo) { acts.undo() }
-        button(screen.readFile) { acts.readFile() }
-        button(screen.findSensor) { acts.findSensor() }
+        button(screen.readFile, stays = true) { acts.readFile() }
+        button(screen.findSensor, stays = true) { acts.findSensor() }
     }
     screen.empty?.let { text(it) }
     for (day in screen.days) {
@@ -141,7 +141,7 @@ fun recordView(context: Context, palette: Palette, screen: RecordScreen, acts: R
         is Part.Heading -> heading(part.text)
         is Part.Typed -> typed[part.ask] = field(part.field, part.ask.typing)
         is Part.Chosen -> choice(part.name, part.options, part.chosen) { chosen[part.ask] = it }
-        is Part.Press -> button(part.name) { acts.act(part.act, filled()) }
+        is Part.Press -> button(part.name, stays = part.act == Act.CHOOSE_OTHER) { acts.act(part.act, filled()) }
         is Part.Letter -> text(part.text).apply {
             text = part.text // to be copied as it is
             setTextIsSelectable(true)

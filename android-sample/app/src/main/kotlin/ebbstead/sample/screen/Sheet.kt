@@ -32,6 +32,21 @@ class Sheet(val context: Context, val palette: Palette) {
         addView(column, ViewGroup.LayoutParams(ViewGroup.LayoutParams.MATCH_PARENT, ViewGroup.LayoutParams.WRAP_CONTENT))
     }
 
+    private var acted = false
+
+    /**
+     * What is pressed shows a new sheet when it is done; until then a second tap does nothing, or it would note the same twice.
+     * The button pales meanwhile. `stays` is for what leaves this sheet where it is.
+     */
+    private fun Button.does(stays: Boolean = false, pressed: () -> Unit) = setOnClickListener {
+        if (acted) return@setOnClickListener
+        if (!stays) {
+            acted = true
+            alpha = 0.5f
+        }
+        pressed()
+    }
+
     fun dp(size: Int): Int =
         TypedValue.applyDimension(TypedValue.COMPLEX_UNIT_DIP, size.toFloat(), context.resources.displayMetrics).toInt()
 
@@ -79,7 +94,7 @@ class Sheet(val context: Context, val palette: Palette) {
         view.minimumHeight = dp(48)
         view.setPadding(dp(14), dp(6), dp(14), dp(6))
         view.contentDescription = "$text: $about"
-        view.setOnClickListener { pressed() }
+        view.does { pressed() }
         return view
     }
 
@@ -97,7 +112,7 @@ class Sheet(val context: Context, val palette: Palette) {
         add(row, above = 2)
     }
 
-    fun button(text: String, sp: Float = 17f, high: Int = 52, pressed: () -> Unit): Button {
+    fun button(text: String, sp: Float = 17f, high: Int = 52, stays: Boolean = false, pressed: () -> Unit): Button {
         val view = WordyButton(context)
         view.text = inLines(text)
         view.isAllCaps = false
@@ -109,7 +124,7 @@ class Sheet(val context: Context, val palette: Palette) {
         }
         view.minHeight = dp(high)
         view.setPadding(dp(16), dp(10), dp(16), dp(10))
-        view.setOnClickListener { pressed() }
+        view.does(stays) { pressed() }
         add(view, above = 10)
         return view
     }
