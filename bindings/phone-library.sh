@@ -6,9 +6,16 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 export CARGO_TARGET_DIR="${CARGO_TARGET_DIR:-$PWD/target}"
 # Nothing unwinds through SQLite, so its C needs no tables for it.
 export CFLAGS="${CFLAGS:-} -fno-asynchronous-unwind-tables -fno-unwind-tables"
+# A panic names its file: not where this machine keeps it.
+cargo fetch --quiet --locked
+for registry in "${CARGO_HOME:-$HOME/.cargo}"/registry/src/*; do
+    RUSTFLAGS="${RUSTFLAGS:-} --remap-path-prefix=$registry="
+done
+export RUSTFLAGS
+linker=()
 if [ "$(uname -s)" = Linux ]; then
     # One copy of functions that compile to the same, and relocations packed (Android 11 or newer reads them, and glibc 2.36).
-    export RUSTFLAGS="${RUSTFLAGS:-} -Clink-arg=-Wl,--icf=all -Clink-arg=-Wl,-z,pack-relative-relocs"
+    linker=("-Clinker=$PWD/bindings/phone-cc" -Clink-arg=-Wl,--icf=all -Clink-arg=-Wl,-z,pack-relative-relocs)
 fi
-cargo rustc --quiet --locked --profile phone -p ebbstead-ffi --lib --crate-type cdylib
+cargo rustc --quiet --locked --profile phone -p ebbstead-ffi --lib --crate-type cdylib -- ${linker[@]+"${linker[@]}"}
 echo "$CARGO_TARGET_DIR/phone/libebbstead_ffi.so"

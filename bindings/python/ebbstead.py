@@ -580,7 +580,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() != 42324:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 32637:
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 29133:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -11590,7 +11590,8 @@ class ExchangePartProtocol(typing.Protocol):
         raise NotImplementedError
     def meet(self, other: OtherLog,now: Moment) -> Meeting:
         """
-        Says what taking another log in would do. Writes nothing.
+        Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
+        meanwhile does not wait.
 
         # Errors
         [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
@@ -11768,7 +11769,8 @@ class ExchangePart(ExchangePartProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def meet(self, other: OtherLog,now: Moment) -> Meeting:
         """
-        Says what taking another log in would do. Writes nothing.
+        Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
+        meanwhile does not wait.
 
         # Errors
         [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,

@@ -474,7 +474,7 @@ pub fn sealed(data: &[u8]) {
 /// Asserts that another log is restored, and taken into a log that has entries, as a whole or not at all; and that what it then says
 /// is what was told, whatever the order.
 #[allow(clippy::expect_used)] // a failure is what is looked for
-fn whole_or_nothing(other: &impl Whole) {
+fn whole_or_nothing(other: &dyn Whole) {
     let all_of = |log: &Log| {
         let mut all = Vec::new();
         log.each_fact(|entry| {

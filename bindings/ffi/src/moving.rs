@@ -118,24 +118,18 @@ impl ExchangePart {
         })
     }
 
-    /// Says what taking another log in would do. Writes nothing.
+    /// Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
+    /// meanwhile does not wait.
     ///
     /// # Errors
     /// [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
     /// `NewerLog`, `Failed`, `Closed`, `Busy`.
     pub fn meet(&self, other: OtherLog, now: Moment) -> ApiResult<Meeting> {
         let words = self.shared.words();
-        let sealed = matches!(other, OtherLog::Sealed { .. });
-        self.shared.with(|log| {
-            let now = now.try_into()?;
-            let restores = sealed && log.is_untold()?;
-            let meeting = match other {
-                OtherLog::Open { path } => log.meet(&Log::open_to_read(path)?, now)?,
-                OtherLog::Sealed { path, passphrase } => {
-                    let passphrase = Passphrase::for_opening(Zeroizing::new(passphrase))?;
-                    log.meet(&SealedLog::open(Path::new(&path), &passphrase)?, now)?
-                }
-            };
+        self.beside(now, |log, now| {
+            let other = Opened::of(other)?;
+            let restores = matches!(other, Opened::Sealed(_)) && log.is_untold()?;
+            let meeting = log.meet(other.facts(), now)?;
             Ok(Meeting {
                 lines: telling::meeting_lines(&meeting, words),
                 objections: meeting.objections().into_iter().map(|one| telling::objection(one, words)).collect(),
@@ -153,34 +147,70 @@ impl ExchangePart {
     /// is not given. Nothing is taken in then.
     pub fn take_in(&self, other: OtherLog, even_so: bool, now: Moment) -> ApiResult<TakenIn> {
         let words = self.shared.words();
-        let done = self.shared.change(|log| {
-            let now = now.try_into()?;
-            match other {
-                OtherLog::Open { path } => Ok((merge(log, &Log::open_to_read(path)?, even_so, now)?, true)),
-                OtherLog::Sealed { path, passphrase } => {
-                    let passphrase = Passphrase::for_opening(Zeroizing::new(passphrase))?;
-                    let whole = SealedLog::open(Path::new(&path), &passphrase)?;
-                    if log.is_untold()? {
-                        return Ok((log.restore(&whole)?, false));
-                    }
-                    Ok((merge(log, &whole, even_so, now)?, true))
-                }
+        let (recorded, restored) = self.beside(now, |log, now| {
+            let other = Opened::of(other)?;
+            if let Opened::Sealed(whole) = &other
+                && log.is_untold()?
+            {
+                return Ok((log.restore(whole)?, true));
             }
+            if !even_so && !log.meet(other.facts(), now)?.objections().is_empty() {
+                return Err(Error::Invalid {
+                    what: "other log",
+                    why: "something speaks against taking it in".to_owned(),
+                });
+            }
+            Ok((log.merge(other.facts())?, false))
         })?;
-        let (recorded, settings_stay) = done;
-        if !settings_stay {
+        if restored {
             self.speak_as_restored()?;
         }
-        let told = if settings_stay { vec![telling::settings_stay(words)] } else { Vec::new() };
+        self.shared.change(|_| Ok(()))?;
+        let told = if restored { Vec::new() } else { vec![telling::settings_stay(words)] };
         Ok(TakenIn { recorded: recorded.into(), told })
     }
 }
 
+/// Another log, opened: for a sealed one the passphrase did its slow work, and was let go of.
+enum Opened {
+    Open(Log),
+    Sealed(SealedLog),
+}
+
+impl Opened {
+    fn of(other: OtherLog) -> Result<Self> {
+        Ok(match other {
+            OtherLog::Open { path } => Self::Open(Log::open_to_read(path)?),
+            OtherLog::Sealed { path, passphrase } => {
+                let passphrase = Passphrase::for_opening(Zeroizing::new(passphrase))?;
+                Self::Sealed(SealedLog::open(Path::new(&path), &passphrase)?)
+            }
+        })
+    }
+
+    fn facts(&self) -> &dyn Facts {
+        match self {
+            Self::Open(log) => log,
+            Self::Sealed(log) => log,
+        }
+    }
+}
+
 impl ExchangePart {
-    /// Works on the file by itself, so that a prompt asked for meanwhile does not wait.
+    /// Reads the file by itself, so that a prompt asked for meanwhile does not wait.
     fn alongside<T>(&self, work: impl FnOnce(&Log) -> Result<T>) -> ApiResult<T> {
         let path = self.shared.with(|log| Ok(log.path().to_owned()))?;
         let done = || work(&Log::open_to_read(&path)?);
+        self.shared.guarded(|| done().map_err(|error| self.shared.refused(&error)))
+    }
+
+    /// As [`Self::alongside`], for what writes, or tries out what it would write.
+    fn beside<T>(&self, now: Moment, work: impl FnOnce(&mut Log, CoreMoment) -> Result<T>) -> ApiResult<T> {
+        let path = self.shared.with(|log| Ok(log.path().to_owned()))?;
+        let done = || {
+            let now = now.try_into()?;
+            work(&mut Log::open(&path, now)?, now)
+        };
         self.shared.guarded(|| done().map_err(|error| self.shared.refused(&error)))
     }
 
@@ -215,11 +245,4 @@ fn into_file<T>(path: &Path, replace: bool, write: impl FnOnce(&mut dyn Write) -
         out.flush().map_err(refused)?;
         Ok(done)
     })
-}
-
-fn merge(log: &mut Log, other: &impl Facts, even_so: bool, now: CoreMoment) -> Result<ebbstead_core::store::Recorded> {
-    if !even_so && !log.meet(other, now)?.objections().is_empty() {
-        return Err(Error::Invalid { what: "other log", why: "something speaks against taking it in".to_owned() });
-    }
-    log.merge(other)
 }

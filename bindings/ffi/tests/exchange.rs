@@ -2,9 +2,12 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
 
-use std::sync::Arc;
+use std::sync::{Arc, mpsc};
 
-use ebbstead_ffi::{ApiError, BundleAnswer, EbbsteadCompanion, Language, Moment, OffsetChange, What};
+use ebbstead_core::store::{Facts, Log};
+use ebbstead_ffi::{
+    ApiError, BundleAnswer, EbbsteadCompanion, Language, Moment, Occasion, OffsetChange, OtherLog, Question, What,
+};
 
 /// 2 May 2024, noon, one hour east of UTC.
 const NOW: Moment = Moment { unix_ms: 1_714_647_600_000, offset_minutes: 60 };
@@ -72,7 +75,6 @@ fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
 
 #[test]
 fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
-    use ebbstead_ffi::OtherLog;
     let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
     let mine = opened(&here);
     let note = |companion: &EbbsteadCompanion, text: &str| {
@@ -117,6 +119,55 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     assert!(!meeting.changes_nothing && !meeting.lines.is_empty() && !meeting.restores, "{meeting:?}");
     assert_eq!(exchange.take_in(open(), false, NOW).unwrap().recorded.new, 1);
     assert!(exchange.meet(open(), NOW).unwrap().changes_nothing);
+}
+
+/// A log that tells nothing until it is let: whoever takes it in holds the file meanwhile.
+struct Hesitant {
+    begun: mpsc::Sender<()>,
+    go_on: mpsc::Receiver<()>,
+}
+
+impl Facts for Hesitant {
+    fn each_fact(
+        &self,
+        _: &mut dyn FnMut(ebbstead_core::log::Entry) -> ebbstead_core::Result<()>,
+    ) -> ebbstead_core::Result<()> {
+        self.begun.send(()).unwrap();
+        self.go_on.recv().unwrap();
+        Ok(())
+    }
+}
+
+#[test]
+fn a_prompt_does_not_wait_for_another_log() {
+    let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    let companion = opened(&here);
+    let other = opened(&there);
+    other.log().unwrap().record(What::Note { text: "kept".to_owned() }, NOW, NOW).unwrap();
+    other.close_log().unwrap();
+    let (begun, has_begun) = mpsc::channel();
+    let (let_go, go_on) = mpsc::channel();
+    let path = here.path().join("log.ebb");
+    let holding = std::thread::spawn(move || {
+        let now = ebbstead_core::time::Moment::new(NOW.unix_ms, NOW.offset_minutes).unwrap();
+        Log::open(path, now).unwrap().merge(&Hesitant { begun, go_on }).unwrap();
+    });
+    has_begun.recv().unwrap();
+    let exchange = companion.exchange().unwrap();
+    let path = there.path().join("log.ebb").to_str().unwrap().to_owned();
+    let taking = std::thread::spawn(move || {
+        exchange.meet(OtherLog::Open { path: path.clone() }, NOW)?;
+        exchange.take_in(OtherLog::Open { path }, false, NOW)
+    });
+    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+    for _ in 0..20 {
+        companion.check().unwrap().ask(question.clone()).unwrap();
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    assert!(!taking.is_finished(), "nothing held the file");
+    let_go.send(()).unwrap();
+    holding.join().unwrap();
+    assert_eq!(taking.join().unwrap().unwrap().recorded.new, 1);
 }
 
 #[test]

@@ -20,6 +20,7 @@ use super::metrics::ranges::above;
 use super::metrics::{Held, Lines};
 use super::{Lasting, Review, used};
 use crate::log::{History, Purpose, SensorEvent};
+use crate::order::{places_in_order, put_in_order};
 use crate::time::{HOUR_MS, Moment};
 
 /// A part of the day in which meals are taken.
@@ -158,7 +159,10 @@ fn stretches(tallies: &mut BTreeMap<Kind, Tally>, held: &[Held], review: &Review
             let from = one.episode.from;
             (from.local_date(), (from.minute_of_day() / 60) as u8 / STRETCH_HOURS)
         };
-        all.iter().map(place).collect()
+        // Collecting would sort first, by a sort compiled for this alone (crate::order).
+        let mut begun = BTreeSet::new();
+        begun.extend(all.iter().map(place));
+        begun
     };
     let (lows, highs) = (begun(&review.lows), begun(&review.highs));
     let moved = |at: Moment| {
@@ -279,8 +283,7 @@ pub fn fisher_more_often(hits: usize, of: usize, other_hits: usize, other_of: us
 /// Holm's correction of chances for having looked that many times; the order stays.
 #[must_use]
 pub fn holm(chances: &[f64]) -> Vec<f64> {
-    let mut order: Vec<usize> = (0..chances.len()).collect();
-    order.sort_by(|a, b| chances[*a].total_cmp(&chances[*b]));
+    let order = places_in_order(chances.len(), &|a, b| chances[a].total_cmp(&chances[b]));
     let mut corrected = vec![1.0; chances.len()];
     let mut highest = 0.0_f64;
     for (rank, place) in order.into_iter().enumerate() {
@@ -310,6 +313,6 @@ fn weigh(tallies: BTreeMap<Kind, Tally>) -> Looked {
             dates: one.dates.into_iter().collect(),
         })
         .collect();
-    found.sort_by(|a, b| a.corrected_p.total_cmp(&b.corrected_p).then(a.kind.cmp(&b.kind)));
+    put_in_order(&mut found, |a, b| a.corrected_p.total_cmp(&b.corrected_p).then(a.kind.cmp(&b.kind)));
     Looked { looks, found }
 }

@@ -400,7 +400,7 @@ impl Log {
     ///
     /// # Errors
     /// As [`Log::record_all`] and, for `other`, [`Log::history`]. Nothing is written in any of these cases.
-    pub fn merge(&mut self, other: &impl Facts) -> Result<Recorded> {
+    pub fn merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
         self.write(|connection| meet::put_facts(connection, other, |_, _| {}))
     }
 
@@ -408,7 +408,7 @@ impl Log {
     ///
     /// # Errors
     /// As [`Log::merge`].
-    pub fn rehearse_merge(&mut self, other: &impl Facts) -> Result<Recorded> {
+    pub fn rehearse_merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
         self.rolled_back(|connection| meet::put_facts(connection, other, |_, _| {}))
     }
 
@@ -417,7 +417,7 @@ impl Log {
     ///
     /// # Errors
     /// As [`Log::merge`].
-    pub fn meet(&mut self, other: &impl Facts, now: Moment) -> Result<Meeting> {
+    pub fn meet(&mut self, other: &dyn Facts, now: Moment) -> Result<Meeting> {
         let agreement = self.read(|connection| meet::agreement(connection, other))?;
         let meeting = self.rolled_back(|connection| meet::rehearse(connection, other, now))?;
         Ok(Meeting { agreement, ..meeting })
@@ -428,7 +428,7 @@ impl Log {
     ///
     /// # Errors
     /// [`Error::Invalid`] where there are entries; those of [`Log::merge`]. Nothing is written in any of these cases.
-    pub fn restore(&mut self, whole: &impl Whole) -> Result<Recorded> {
+    pub fn restore(&mut self, whole: &dyn Whole) -> Result<Recorded> {
         self.write(|connection| meet::restore(connection, whole))
     }
 

@@ -2,6 +2,7 @@
 
 use crate::alerts::{Plan, Worth};
 use crate::log::{History, InsulinKind, Symptom};
+use crate::order::put_in_order;
 use crate::review::Period;
 use crate::review::metrics::{Beyond, Episode, Sufficiency, episodes, held};
 use crate::sensor::Share;
@@ -73,7 +74,7 @@ impl Need {
                     .max_by(f64::total_cmp)
             })
             .collect();
-        notice.sort_by(f64::total_cmp);
+        put_in_order(&mut notice, f64::total_cmp);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
             history.meter_checks.iter().any(|one| during(one.at) && one.glucose.mg_dl() < LOW_LINE_MG_DL)

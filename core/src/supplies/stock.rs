@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::usage::{Usage, shown};
 use crate::log::{History, Item, Stocked, Text};
+use crate::order::put_in_order_by;
 use crate::time::Moment;
 
 /// Something that expires.
@@ -66,7 +67,7 @@ impl Stock {
             })
             .collect();
         // What expires last is used last, so it is what is still there.
-        dated.sort_by_key(|batch| std::cmp::Reverse(batch.expires));
+        put_in_order_by(&mut dated, |batch| std::cmp::Reverse(batch.expires));
         let mut there = amount;
         for batch in &mut dated {
             batch.amount = batch.amount.min(there);

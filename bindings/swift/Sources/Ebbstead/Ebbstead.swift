@@ -1694,7 +1694,8 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
     func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?) throws  -> [String]
     
     /**
-     * Says what taking another log in would do. Writes nothing.
+     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
+     * meanwhile does not wait.
      *
      * # Errors
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
@@ -1861,7 +1862,8 @@ open func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?
 }
     
     /**
-     * Says what taking another log in would do. Writes nothing.
+     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
+     * meanwhile does not wait.
      *
      * # Errors
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
@@ -14142,7 +14144,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 32637) {
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 29133) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587) {

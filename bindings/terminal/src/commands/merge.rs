@@ -37,7 +37,7 @@ pub fn run(desk: &Desk, given: &Merge) -> Result<(), Failure> {
 }
 
 /// Shows what taking in would change and, with the wearer's consent, does it.
-pub fn take_in(desk: &Desk, log: &mut Log, other: &impl Facts, consent: Consent, now: Moment) -> Result<(), Failure> {
+pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, now: Moment) -> Result<(), Failure> {
     let words = desk.words();
     let meeting = log.meet(other, now)?;
     let objections = meeting.objections();

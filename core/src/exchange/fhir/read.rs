@@ -13,7 +13,7 @@ use uuid::Uuid;
 use super::codes::{self, GlucoseCode};
 use super::telling::fault_text;
 use crate::error::{Error, Result};
-use crate::log::{Entry, EntryId, InsulinKind, SensorEvent, Source, Text, What};
+use crate::log::{Entry, EntryId, SensorEvent, Source, Text, What};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
 use crate::wearer::Wearer;
@@ -446,12 +446,10 @@ fn insulin(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
     let medication = &resource["medicationCodeableConcept"];
     let known =
         |found: &str| codes::INSULINS.iter().find(|(_, code, _)| found.starts_with(code)).map(|(kind, ..)| *kind);
-    let kinds: BTreeSet<bool> =
-        codes_in(medication, codes::ATC).filter_map(known).map(|kind| kind == InsulinKind::Rapid).collect();
+    let mut kinds = codes_in(medication, codes::ATC).filter_map(known);
     let any_insulin = codes_in(medication, codes::ATC).any(|code| code.starts_with("A10A"));
-    let kind = match (kinds.first(), kinds.len()) {
-        (Some(true), 1) => InsulinKind::Rapid,
-        (Some(false), 1) => InsulinKind::LongActing,
+    let kind = match kinds.next() {
+        Some(kind) if kinds.all(|other| other == kind) => kind,
         // Mixed, intermediate or both: how it acts is not known here.
         _ if any_insulin => return left("medication", FindingCode::InsulinUnknown),
         _ => return Ok(None),

@@ -21,6 +21,7 @@
 
 mod lines;
 mod passphrase;
+mod pieces;
 mod read;
 mod telling;
 mod write;

@@ -4,11 +4,13 @@ use std::fs::File;
 use std::io::{self, BufRead, BufReader};
 use std::path::{Path, PathBuf};
 
-use age::{DecryptError, Decryptor};
+use age::DecryptError;
+use serde::Deserialize;
 use uuid::Uuid;
 
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
 use super::passphrase::Passphrase;
+use super::pieces::{Key, Pieces};
 use crate::error::{Error, Result};
 use crate::log::{Entry, EntryId, Source};
 use crate::store::{Facts, Kept, Whole, of_file};
@@ -19,29 +21,30 @@ use crate::time::Moment;
 /// Nothing of it may be trusted before all of it was read: a file may be damaged in its last byte. [`crate::store::Log`]
 /// takes it in within one transaction, so that a damaged one leaves no trace.
 #[derive(Debug)]
-pub struct SealedLog<'p> {
+pub struct SealedLog {
     path: PathBuf,
     /// The name in messages.
     named: PathBuf,
-    passphrase: &'p Passphrase,
+    /// Of this file alone: another one put in its place reads as damaged.
+    key: Key,
     head: Head,
 }
 
-impl<'p> SealedLog<'p> {
-    /// Opens the sealed log at `path` and reads its head.
+impl SealedLog {
+    /// Opens the sealed log at `path` and reads its head. The passphrase is not needed any more after that.
     ///
     /// # Errors
     /// - [`Error::NotASealedLog`] for any other file, or one that a later version sealed;
     /// - [`Error::WrongPassphrase`]; [`Error::DamagedSealedLog`] where the damage shows in its head;
     /// - [`Error::File`] where it cannot be read.
-    pub fn open(path: &Path, passphrase: &'p Passphrase) -> Result<Self> {
+    pub fn open(path: &Path, passphrase: &Passphrase) -> Result<Self> {
         Self::open_as(path, path, passphrase)
     }
 
-    pub(super) fn open_as(path: &Path, named: &Path, passphrase: &'p Passphrase) -> Result<Self> {
-        let (path, named) = (path.to_owned(), named.to_owned());
-        let mut sealed = Self { path, named, passphrase, head: Head::none() };
-        sealed.head = head(sealed.lines()?, &sealed.named)?;
+    pub(super) fn open_as(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Self> {
+        let key = key(path, named, passphrase)?;
+        let mut sealed = Self { path: path.to_owned(), named: named.to_owned(), key, head: Head::none() };
+        sealed.head = head(sealed.lines()?, named)?;
         Ok(sealed)
     }
 
@@ -67,43 +70,44 @@ impl<'p> SealedLog<'p> {
 
     /// The lines, unsealed.
     fn lines(&self) -> Result<impl BufRead + use<>> {
-        let file = File::open(&self.path).map_err(|source| of_file(&self.named, source))?;
-        if file.metadata().is_ok_and(|about| about.is_dir()) {
-            return Err(of_file(&self.named, io::ErrorKind::IsADirectory.into()));
-        }
-        let path = || self.named.clone();
-        let told = |error: DecryptError| match error {
-            DecryptError::Io(source) => match source.kind() {
-                io::ErrorKind::UnexpectedEof => damaged(&self.named, "it ends early"),
-                io::ErrorKind::InvalidData => Error::NotASealedLog { path: path() },
-                _ => of_file(&self.named, source),
-            },
-            // Sealed for keys instead of a passphrase, or by a later version of the format.
-            DecryptError::InvalidHeader | DecryptError::UnknownFormat | DecryptError::NoMatchingKeys => {
-                Error::NotASealedLog { path: path() }
-            }
-            DecryptError::InvalidMac => damaged(&self.named, "its head was changed"),
-            DecryptError::ExcessiveWork { .. } => {
-                damaged(&self.named, "opening it would take more memory than is given to any sealed log")
-            }
-            _ => Error::WrongPassphrase { path: path() },
-        };
-        let decryptor = Decryptor::new_buffered(BufReader::with_capacity(1 << 16, file)).map_err(told)?;
-        if !decryptor.is_scrypt() {
-            return Err(Error::NotASealedLog { path: path() });
-        }
-        let plain = decryptor.decrypt(std::iter::once(&self.passphrase.identity() as _)).map_err(told)?;
-        Ok(BufReader::with_capacity(1 << 16, plain))
+        Pieces::open(file(&self.path, &self.named)?, &self.key).map_err(|source| of_file(&self.named, source))
     }
 }
 
-impl Facts for SealedLog<'_> {
+fn file(path: &Path, named: &Path) -> Result<BufReader<File>> {
+    let file = File::open(path).map_err(|source| of_file(named, source))?;
+    if file.metadata().is_ok_and(|about| about.is_dir()) {
+        return Err(of_file(named, io::ErrorKind::IsADirectory.into()));
+    }
+    Ok(BufReader::with_capacity(1 << 16, file))
+}
+
+fn key(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Key> {
+    let another = || Error::NotASealedLog { path: named.to_owned() };
+    let told = |error: DecryptError| match error {
+        DecryptError::Io(source) => match source.kind() {
+            io::ErrorKind::UnexpectedEof => damaged(named, "it ends early"),
+            io::ErrorKind::InvalidData => another(),
+            _ => of_file(named, source),
+        },
+        // Sealed for keys instead of a passphrase, or by a later version of the format.
+        DecryptError::InvalidHeader | DecryptError::UnknownFormat | DecryptError::NoMatchingKeys => another(),
+        DecryptError::InvalidMac => damaged(named, "its head was changed"),
+        DecryptError::ExcessiveWork { .. } => {
+            damaged(named, "opening it would take more memory than is given to any sealed log")
+        }
+        _ => Error::WrongPassphrase { path: named.to_owned() },
+    };
+    Key::find(file(path, named)?, &passphrase.identity()).map_err(told)?.ok_or_else(another)
+}
+
+impl Facts for SealedLog {
     fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
         each_line(self.lines()?, &self.named, |_| {}, &mut |_| Ok(()), tell).map(drop)
     }
 }
 
-impl Whole for SealedLog<'_> {
+impl Whole for SealedLog {
     fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
         each_line(self.lines()?, &self.named, |_| {}, keep, &mut |_| Ok(())).map(drop)
     }
@@ -145,8 +149,8 @@ fn head(mut lines: impl BufRead, named: &Path) -> Result<Head> {
     if !next_line(&mut lines, &mut line).map_err(|error| failed(named, error))? {
         return Err(damaged(named, "it is empty"));
     }
-    match serde_json::from_slice(&line) {
-        Ok(Line::Head(head)) if head.version == VERSION => Ok(head),
+    match parsed(&line) {
+        Some(Line::Head(head)) if head.version == VERSION => Ok(head),
         _ => Err(Error::NotASealedLog { path: named.to_owned() }),
     }
 }
@@ -160,7 +164,7 @@ fn each_line(
     tell: &mut dyn FnMut(Entry) -> Result<()>,
 ) -> Result<Counted> {
     let damaged = |what: &str| damaged(named, what);
-    let unread = |_| damaged("a line in it cannot be read");
+    let unread = || damaged("a line in it cannot be read");
     let mut line = Vec::new();
     let mut counted = Counted::default();
     let mut whose: Option<(Source, Option<EntryId>)> = None;
@@ -171,7 +175,7 @@ fn each_line(
         see(b"\n");
         if line.first() == Some(&b'[') {
             let Some((source, import)) = &whose else { return Err(damaged("a reading has no source")) };
-            let reading: ReadingLine = serde_json::from_slice(&line).map_err(unread)?;
+            let reading: ReadingLine = parsed(&line).ok_or_else(unread)?;
             let entry = reading.entry(source, *import).map_err(|_| damaged("a reading cannot be"))?;
             if entry.at.unix_ms() < newest {
                 return Err(damaged("its readings are out of order"));
@@ -181,7 +185,7 @@ fn each_line(
             tell(entry)?;
             continue;
         }
-        match serde_json::from_slice(&line).map_err(unread)? {
+        match parsed(&line).ok_or_else(unread)? {
             Line::Head(_) if first => {}
             Line::Kept(kept) => {
                 counted.kept += 1;
@@ -207,6 +211,11 @@ fn each_line(
         first = false;
     }
     Err(damaged("it ends early"))
+}
+
+/// From text, not from bytes: everything else that is kept as JSON comes as text, and what reads it is there once.
+fn parsed<'l, T: Deserialize<'l>>(line: &'l [u8]) -> Option<T> {
+    serde_json::from_str(std::str::from_utf8(line).ok()?).ok()
 }
 
 fn damaged(named: &Path, what: &str) -> Error {

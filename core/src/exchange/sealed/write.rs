@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
-use age::Encryptor;
+use age::{EncryptError, Encryptor};
 use serde::Serialize;
 
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION};
@@ -70,8 +70,12 @@ struct Written {
 
 fn write(log: &Log, file: &File, path: &Path, passphrase: &Passphrase, now: Moment) -> Result<Written> {
     let refused = |source: io::Error| of_file(path, source);
-    let encryptor = Encryptor::with_recipients(std::iter::once(&passphrase.recipient() as _))
-        .map_err(|error| refused(io::Error::other(error.to_string())))?;
+    let encryptor =
+        Encryptor::with_recipients(std::iter::once(&passphrase.recipient() as _)).map_err(|error| match error {
+            EncryptError::Io(source) => refused(source),
+            // Not in age's words: they would bring in all its messages. None of the rest can happen to one passphrase.
+            _ => refused(io::Error::other("the passphrase cannot be used")),
+        })?;
     let sealing = encryptor.wrap_output(BufWriter::new(file)).map_err(refused)?;
     let mut teller = Teller::new(BufWriter::with_capacity(1 << 16, sealing));
     teller.tell_all(log, now, path)?;

@@ -1264,7 +1264,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() and 0xFFFF) != 50511) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() and 0xFFFF) != 32637) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() and 0xFFFF) != 29133) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() and 0xFFFF) != 43587) {
@@ -3599,7 +3599,8 @@ public interface ExchangePartInterface {
     fun `exportTable`(`path`: kotlin.String, `replace`: kotlin.Boolean, `from`: Moment?, `until`: Moment?): List<kotlin.String>
     
     /**
-     * Says what taking another log in would do. Writes nothing.
+     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
+     * meanwhile does not wait.
      *
      * # Errors
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
@@ -3837,7 +3838,8 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
 
     
     /**
-     * Says what taking another log in would do. Writes nothing.
+     * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
+     * meanwhile does not wait.
      *
      * # Errors
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
