@@ -54,7 +54,7 @@ pub struct Meeting {
 pub struct TakenIn {
     /// What became of the entries.
     pub recorded: Recorded,
-    /// What else to know, in words.
+    /// The same and what else to know, in words.
     pub told: Vec<String>,
 }
 
@@ -146,27 +146,25 @@ impl ExchangePart {
     /// As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
     /// is not given. Nothing is taken in then.
     pub fn take_in(&self, other: OtherLog, even_so: bool, now: Moment) -> ApiResult<TakenIn> {
-        let words = self.shared.words();
         let (recorded, restored) = self.beside(now, |log, now| {
             let other = Opened::of(other)?;
-            if let Opened::Sealed(whole) = &other
-                && log.is_untold()?
-            {
-                return Ok((log.restore(whole)?, true));
-            }
             if !even_so && !log.meet(other.facts(), now)?.objections().is_empty() {
                 return Err(Error::Invalid {
                     what: "other log",
                     why: "something speaks against taking it in".to_owned(),
                 });
             }
-            Ok((log.merge(other.facts())?, false))
+            match &other {
+                Opened::Sealed(whole) if log.is_untold()? => Ok((log.restore(whole)?, true)),
+                _ => Ok((log.merge(other.facts())?, false)),
+            }
         })?;
         if restored {
             self.speak_as_restored()?;
         }
         self.shared.change(|_| Ok(()))?;
-        let told = if restored { Vec::new() } else { vec![telling::settings_stay(words)] };
+        // In the restored settings' language, if there were any.
+        let told = telling::taken_in_lines(&recorded, restored, self.shared.words());
         Ok(TakenIn { recorded: recorded.into(), told })
     }
 }

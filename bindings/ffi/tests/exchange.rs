@@ -88,7 +88,7 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     let place = |name: &str| here.path().join(name).to_str().unwrap().to_owned();
 
     let table = exchange.export_table(&place("log.csv"), false, None, None).unwrap();
-    assert!(table[0].contains("1 other"), "{table:?}");
+    assert!(table[0].contains("1 other entry"), "{table:?}");
     assert!(std::fs::read_to_string(place("log.csv")).unwrap().contains("on the first phone"));
     assert!(matches!(exchange.export_table(&place("log.csv"), false, None, None), Err(ApiError::Failed { .. })));
     exchange.export_table(&place("log.csv"), true, None, None).unwrap();
@@ -107,8 +107,15 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     let wrong = theirs.meet(sealed("another passphrase"), NOW).unwrap_err();
     assert!(matches!(&wrong, ApiError::InvalidInput { field, .. } if field == "passphrase"), "{wrong:?}");
     assert!(!format!("{wrong:?}").contains("another"));
+    let before = Moment { unix_ms: NOW.unix_ms - 86_400_000, ..NOW };
+    let ahead = theirs.meet(sealed(words), before).unwrap();
+    assert!(ahead.restores && ahead.objections.len() == 1, "recorded tomorrow: {ahead:?}");
+    let refused = theirs.take_in(sealed(words), false, before).unwrap_err();
+    assert!(matches!(&refused, ApiError::InvalidInput { field, .. } if field == "other log"), "{refused:?}");
     assert!(theirs.meet(sealed(words), NOW).unwrap().restores);
-    assert_eq!(theirs.take_in(sealed(words), false, NOW).unwrap().recorded.new, 1);
+    let taken = theirs.take_in(sealed(words), false, NOW).unwrap();
+    assert_eq!(taken.recorded.new, 1);
+    assert_eq!(taken.told, ["Brought back: 1 entry, with your settings and what was learnt."]);
     // Settings come with what is restored.
     assert!((other.settings().unwrap().wearer().unwrap().low_line_mg_dl - 80.0).abs() < 1e-9);
 
@@ -161,7 +168,7 @@ fn a_prompt_does_not_wait_for_another_log() {
     });
     let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
     for _ in 0..20 {
-        companion.check().unwrap().ask(question.clone()).unwrap();
+        companion.check().unwrap().ask(question).unwrap();
         std::thread::sleep(std::time::Duration::from_millis(10));
     }
     assert!(!taking.is_finished(), "nothing held the file");

@@ -2,9 +2,10 @@
 
 use super::meet::{Agreement, Brings, Meeting, Objection, Silenced};
 use super::mend::Mended;
+use super::write::Recorded;
 use crate::review::telling::pick;
 use crate::time::Moment;
-use crate::words::Words;
+use crate::words::{Counted, Words};
 
 /// What taking in a log would do, one sentence a line; no line where nothing would change.
 #[must_use]
@@ -22,25 +23,23 @@ pub fn meeting_lines(meeting: &Meeting, words: Words) -> Vec<String> {
     let mut lines = vec![brings(&meeting.brings, words)];
     let known = meeting.recorded.known;
     if known > 0 {
+        let known = words.counted(known, Counted::Entries);
         lines.push(pick(
             words,
-            format!("{known} of its entries are in your log already; they are not doubled."),
-            format!("{known} seiner Einträge stehen schon in deinem Protokoll; sie werden nicht verdoppelt."),
+            format!("In your log already, and not doubled: {known}."),
+            format!("Schon in deinem Protokoll, und nicht verdoppelt: {known}."),
         ));
     }
     lines.extend(changes(&meeting.brings, words));
     lines.extend(silenced(&meeting.silenced, words));
     let differ = meeting.recorded.contradictory;
     if differ > 0 {
+        let differ = words.counted(differ, Counted::NewReadings);
         lines.push(pick(
             words,
+            format!("Unlike one of the same sensor at the same time: {differ}. Both are kept, the lower one counts."),
             format!(
-                "{differ} new readings differ from one of the same sensor at the same time; both are kept, the lower \
-                 one counts."
-            ),
-            format!(
-                "{differ} neue Werte weichen von einem desselben Sensors zur selben Zeit ab; beide bleiben, der \
-                 niedrigere gilt."
+                "Anders als einer desselben Sensors zur selben Zeit: {differ}. Beide bleiben, der niedrigere gilt."
             ),
         ));
     }
@@ -55,12 +54,10 @@ fn day(at: Option<Moment>) -> String {
 fn brings(brings: &Brings, words: Words) -> String {
     let (first, last) = (day(brings.first), day(brings.last));
     let Brings { readings, others, imports, .. } = brings;
-    let mut parts = vec![
-        pick(words, format!("{readings} sensor readings"), format!("{readings} Sensorwerte")),
-        pick(words, format!("{others} other entries"), format!("{others} andere Einträge")),
-    ];
+    let mut parts =
+        vec![words.counted(*readings, Counted::SensorReadings), words.counted(*others, Counted::OtherEntries)];
     if *imports > 0 {
-        parts.push(pick(words, format!("{imports} imports"), format!("{imports} Importe")));
+        parts.push(words.counted(*imports, Counted::Imports));
     }
     let parts = parts.join(", ");
     pick(words, format!("New: {parts}, {first} to {last}."), format!("Neu: {parts}, {first} bis {last}."))
@@ -69,10 +66,11 @@ fn brings(brings: &Brings, words: Words) -> String {
 fn changes(brings: &Brings, words: Words) -> Option<String> {
     let Brings { corrections, retractions, .. } = brings;
     (corrections + retractions > 0).then(|| {
+        let corrections = words.counted(*corrections, Counted::Entries);
         pick(
             words,
-            format!("It corrects {corrections} entries and takes back {retractions}."),
-            format!("Es berichtigt {corrections} Einträge und nimmt {retractions} zurück."),
+            format!("It corrects {corrections} and takes back {retractions}."),
+            format!("Es berichtigt {corrections} und nimmt {retractions} zurück."),
         )
     })
 }
@@ -82,16 +80,11 @@ fn silenced(silenced: &Silenced, words: Words) -> Vec<String> {
     if readings + others == 0 {
         return Vec::new();
     }
+    let both = readings_and_others(*readings, *others, words);
     let mut lines = vec![pick(
         words,
-        format!(
-            "Of what holds in your log now, {readings} sensor readings and {others} other entries would no longer \
-             hold; they stay readable."
-        ),
-        format!(
-            "Von dem, was jetzt in deinem Protokoll gilt, würden {readings} Sensorwerte und {others} andere Einträge \
-             nicht mehr gelten; sie bleiben lesbar."
-        ),
+        format!("Of what holds in your log now, {both} would no longer hold; they stay readable."),
+        format!("Von dem, was jetzt in deinem Protokoll gilt, würden {both} nicht mehr gelten; sie bleiben lesbar."),
     )];
     for entry in some {
         let when = entry.at.local().format("%Y-%m-%d %H:%M");
@@ -128,6 +121,12 @@ fn agreement(agreement: Agreement, words: Words) -> String {
     )
 }
 
+pub(crate) fn readings_and_others(readings: u64, others: u64, words: Words) -> String {
+    let readings = words.counted(readings, Counted::SensorReadings);
+    let others = words.counted(others, Counted::OtherEntries);
+    pick(words, format!("{readings} and {others}"), format!("{readings} und {others}"))
+}
+
 /// Why a log should not be taken in without asking once more.
 #[must_use]
 pub fn objection(objection: Objection, words: Words) -> String {
@@ -143,63 +142,80 @@ pub fn objection(objection: Objection, words: Words) -> String {
                  Zeiten passen die Werte nicht zu deinen. Hinweise aus den Werten zweier Menschen sind gefährlich."
             ),
         ),
-        Objection::AheadOfClock { entries } => pick(
-            words,
-            format!(
-                "{entries} of its entries were recorded later than this device's clock says it is. Compare the clocks \
-                 of both devices; where neither is wrong, somebody changed the file."
-            ),
-            format!(
-                "{entries} seiner Einträge wurden später aufgezeichnet, als es nach der Uhr dieses Geräts ist. \
-                 Vergleiche die Uhren beider Geräte; gehen beide richtig, hat jemand die Datei verändert."
-            ),
-        ),
-        Objection::Rewritten { entries } => pick(
-            words,
-            format!(
-                "{entries} entries that are in your log say something else in this one. Ebbstead never changes an \
-                 entry, so somebody changed the file."
-            ),
-            format!(
-                "{entries} Einträge aus deinem Protokoll sagen in diesem etwas anderes. Ebbstead ändert nie einen \
-                 Eintrag, also hat jemand die Datei verändert."
-            ),
-        ),
+        Objection::AheadOfClock { entries } => {
+            let entries = words.counted(entries, Counted::Entries);
+            pick(
+                words,
+                format!(
+                    "Recorded later than this device's clock says it is: {entries}. Compare the clocks of both devices; \
+                     where neither is wrong, somebody changed the file."
+                ),
+                format!(
+                    "Später aufgezeichnet, als es nach der Uhr dieses Geräts ist: {entries}. Vergleiche die Uhren beider \
+                     Geräte; gehen beide richtig, hat jemand die Datei verändert."
+                ),
+            )
+        }
+        Objection::Rewritten { entries } => {
+            let entries = words.counted(entries, Counted::Entries);
+            pick(
+                words,
+                format!(
+                    "In your log already, and saying something else in this one: {entries}. Ebbstead never changes an \
+                     entry, so somebody changed the file."
+                ),
+                format!(
+                    "Schon in deinem Protokoll, und in diesem mit anderem Inhalt: {entries}. Ebbstead ändert nie einen \
+                     Eintrag, also hat jemand die Datei verändert."
+                ),
+            )
+        }
         Objection::SilencesMuch { readings, others } => pick(
             words,
             format!(
-                "It would take back much of your log: {readings} sensor readings and {others} other entries. That is \
-                 right only if you took them back yourself on the other device, a file brought in by mistake, say."
+                "It would take back much of your log: {}. That is \
+                 right only if you took them back yourself on the other device, a file brought in by mistake, say.",
+                readings_and_others(readings, others, words)
             ),
             format!(
-                "Es würde viel aus deinem Protokoll zurücknehmen: {readings} Sensorwerte und {others} andere Einträge. \
+                "Es würde viel aus deinem Protokoll zurücknehmen: {}. \
                  Richtig ist das nur, wenn du sie auf dem anderen Gerät selbst zurückgenommen hast, etwa eine \
-                 versehentlich übernommene Datei."
+                 versehentlich übernommene Datei.",
+                readings_and_others(readings, others, words)
             ),
         ),
     }
 }
 
-/// That settings and what was learnt are not taken over, and what to do instead.
+/// What was taken in, one sentence a line; `restored` where it was a whole log, settings included.
 #[must_use]
-pub fn settings_stay(words: Words) -> String {
-    pick(
-        words,
-        "Settings and what was learnt stay as they are here; learn again to learn from all of it.",
-        "Einstellungen und Gelerntes bleiben hier, wie sie sind; lass neu lernen, um aus allem zu lernen.",
-    )
-    .to_owned()
+pub fn taken_in_lines(recorded: &Recorded, restored: bool, words: Words) -> Vec<String> {
+    if restored {
+        let all = words.counted(recorded.new, Counted::Entries);
+        return vec![pick(
+            words,
+            format!("Brought back: {all}, with your settings and what was learnt."),
+            format!("Zurückgeholt: {all}, mit deinen Einstellungen und dem Gelernten."),
+        )];
+    }
+    let new = words.counted(recorded.new, Counted::NewEntries);
+    vec![
+        pick(words, format!("Taken in: {new}."), format!("Übernommen: {new}.")),
+        pick(
+            words,
+            "Settings and what was learnt stay as they are here; learn again to learn from all of it.",
+            "Einstellungen und Gelerntes bleiben hier, wie sie sind; lass neu lernen, um aus allem zu lernen.",
+        )
+        .to_owned(),
+    ]
 }
 
 /// What was saved of a damaged log, one sentence a line.
 #[must_use]
 pub fn mended_lines(mended: &Mended, words: Words) -> Vec<String> {
     let Mended { readings, others, settings, unreadable, unsure_sources } = mended;
-    let mut lines = vec![pick(
-        words,
-        format!("Saved: {readings} sensor readings and {others} other entries."),
-        format!("Gerettet: {readings} Sensorwerte und {others} andere Einträge."),
-    )];
+    let both = readings_and_others(*readings, *others, words);
+    let mut lines = vec![pick(words, format!("Saved: {both}."), format!("Gerettet: {both}."))];
     lines.push(
         match (settings, unreadable) {
             (true, 0) => pick(words, "Your settings are among it.", "Deine Einstellungen sind dabei."),
@@ -217,22 +233,23 @@ pub fn mended_lines(mended: &Mended, words: Words) -> Vec<String> {
         .to_owned(),
     );
     if *unreadable > 0 {
+        let rows = words.counted(*unreadable, Counted::Rows);
         lines.push(pick(
             words,
-            format!("{unreadable} rows could not be read and are lost, perhaps others beside them."),
-            format!("{unreadable} Zeilen waren nicht lesbar und sind verloren, vielleicht weitere neben ihnen."),
+            format!("Not readable, and lost: {rows}, perhaps others beside them."),
+            format!("Nicht lesbar, und verloren: {rows}, vielleicht weitere daneben."),
         ));
     }
     if *unsure_sources > 0 {
+        let sources = words.counted(*unsure_sources, Counted::Sources);
         lines.push(pick(
             words,
             format!(
-                "The names of {unsure_sources} sources may be wrong; taking in another device's log may double \
-                 readings of theirs."
+                "Perhaps under a wrong name: {sources}. Taking in another device's log may double readings of theirs."
             ),
             format!(
-                "Die Namen von {unsure_sources} Quellen könnten falsch sein; das Protokoll eines anderen Geräts zu \
-                 übernehmen, könnte Werte von ihnen verdoppeln."
+                "Vielleicht unter falschem Namen: {sources}. Das Protokoll eines anderen Geräts zu übernehmen, könnte \
+                 Werte von dort verdoppeln."
             ),
         ));
     }

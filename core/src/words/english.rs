@@ -1,6 +1,8 @@
 //! English.
 
-use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance};
+use super::{
+    Catalogue, Counted, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance,
+};
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
@@ -377,6 +379,22 @@ impl Catalogue for English {
             Item::RapidInsulin => "rapid insulin",
             Item::LongActingInsulin => "long-acting insulin",
             Item::RescueCarbohydrate => "rescue carbohydrate",
+        }
+    }
+
+    fn counted(&self, what: Counted) -> (&'static str, &'static str) {
+        match what {
+            Counted::Readings => ("reading", "readings"),
+            Counted::SensorReadings => ("sensor reading", "sensor readings"),
+            Counted::NewReadings => ("new reading", "new readings"),
+            Counted::Entries => ("entry", "entries"),
+            Counted::OtherEntries => ("other entry", "other entries"),
+            Counted::NewEntries => ("new entry", "new entries"),
+            Counted::Imports => ("import", "imports"),
+            Counted::Figures => ("review figure", "review figures"),
+            Counted::Rows => ("row", "rows"),
+            Counted::Resources => ("resource", "resources"),
+            Counted::Sources => ("source", "sources"),
         }
     }
 

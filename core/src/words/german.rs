@@ -1,6 +1,8 @@
 //! German. The wearer is addressed as "du", as diabetes self-help in German commonly does.
 
-use super::{Catalogue, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance};
+use super::{
+    Catalogue, Counted, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance,
+};
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
@@ -406,6 +408,22 @@ impl Catalogue for German {
             Item::RapidInsulin => "schnelles Insulin",
             Item::LongActingInsulin => "langes Insulin",
             Item::RescueCarbohydrate => "schnelle Kohlenhydrate",
+        }
+    }
+
+    fn counted(&self, what: Counted) -> (&'static str, &'static str) {
+        match what {
+            Counted::Readings => ("Wert", "Werte"),
+            Counted::SensorReadings => ("Sensorwert", "Sensorwerte"),
+            Counted::NewReadings => ("neuer Wert", "neue Werte"),
+            Counted::Entries => ("Eintrag", "Einträge"),
+            Counted::OtherEntries => ("anderer Eintrag", "andere Einträge"),
+            Counted::NewEntries => ("neuer Eintrag", "neue Einträge"),
+            Counted::Imports => ("Import", "Importe"),
+            Counted::Figures => ("Zahl des Rückblicks", "Zahlen des Rückblicks"),
+            Counted::Rows => ("Zeile", "Zeilen"),
+            Counted::Resources => ("Ressource", "Ressourcen"),
+            Counted::Sources => ("Quelle", "Quellen"),
         }
     }
 

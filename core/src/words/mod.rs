@@ -23,10 +23,12 @@
 //! assert!(words.sentence(Sentence::HoldFalling).starts_with("Hold off"));
 //! ```
 
+mod counted;
 mod english;
 mod german;
 mod shell;
 
+pub use counted::Counted;
 pub use shell::ShellLabel;
 
 use crate::error::Error;
@@ -321,6 +323,8 @@ trait Catalogue {
     fn ago(&self, minutes: f64) -> String;
     fn what(&self, numbers: Numbers, what: &What) -> String;
     fn item(&self, item: Item) -> &'static str;
+    /// The names of one and of many.
+    fn counted(&self, what: Counted) -> (&'static str, &'static str);
     fn stocked(&self, stocked: Stocked) -> &'static str;
     fn stock(&self, numbers: Numbers, item: Item, amount: f64) -> String;
     fn insulin(&self, kind: InsulinKind) -> &'static str;

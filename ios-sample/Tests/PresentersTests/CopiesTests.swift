@@ -71,7 +71,7 @@ final class CopiesTests: RecordCase {
         XCTAssertTrue(try all(fresh, until: evening.now).filter { if case .prompted = $0 { false } else { true } }
             .elementsEqual(try all(evening.companion, until: evening.now)))
         XCTAssertEqual(try fresh.settings().wearer(), try evening.companion.settings().wearer())
-        XCTAssertTrue(taken.screen.notices.first?.contains("copy.age") ?? false, "\(taken.screen.notices)")
+        XCTAssertTrue(taken.screen.notices.first?.contains("\(try all(evening.companion, until: evening.now).count) Einträge") ?? false, "\(taken.screen.notices)")
         XCTAssertEqual(taken.screen.field(.passphraseOfCopy)?.typed, "", "let go of")
         XCTAssertFalse(taken.screen.buttons.contains { $0.action == .takeIn })
     }

@@ -39,7 +39,7 @@ fn readings_ahead_of_the_clock_are_left_out() {
     let desk = Desk::new();
     let run =
         desk.run(&["import", &desk.file("ahead.csv", "time,glucose\n2026-03-01 03:05,101\n2199-03-01 03:05,102\n")]);
-    assert!(run.out.contains("1 new readings") && run.err.contains("line 3, column 1"), "{}{}", run.out, run.err);
+    assert!(run.out.contains("1 new reading,") && run.err.contains("line 3, column 1"), "{}{}", run.out, run.err);
     assert!(run.err.contains("ahead of this device's clock"), "{}", run.err);
 }
 

@@ -73,7 +73,7 @@ fn bundles_that_cannot_be_taken_say_why() {
     let two = desk.file("two.json", bundle(&[reading("Patient/a", "99504-3"), reading("Patient/b", "99504-3")]));
     assert!(desk.fails(65, &["import", &two]).contains("it is about 2 people"));
     let one = desk.done(&["import", &two, "--person", "Patient/b"]);
-    assert!(one.contains("1 new entries") && one.contains("They are about: Patient/b"), "{one}");
+    assert!(one.contains("1 new entry,") && one.contains("They are about: Patient/b"), "{one}");
     let wrong = desk.file("wrong.json", bundle(&[reading("Patient/a", "105272-9")]));
     let said = desk.fails(65, &["import", &wrong]);
     assert!(said.contains("entry 1, value: the code asks for another unit than the value has"), "{said}");

@@ -9,10 +9,7 @@ fn a_file_is_taken_once_and_can_be_taken_back_as_a_whole() {
     let desk = Desk::new();
     let file = desk.file("readings.csv", TWO);
     let said = desk.done(&["import", &file]);
-    assert!(
-        said.contains("2 new readings, 2026-03-01 03:05 to 2026-03-01 03:10; 0 were in the log already."),
-        "{said}"
-    );
+    assert!(said.contains("2 new readings, 2026-03-01 03:05 to 2026-03-01 03:10; in the log already: 0."), "{said}");
     assert!(said.contains("readings from \"Gewebezucker mmol/L\" in mmol/L"), "{said}");
     // The same readings in another file are known.
     let again = desk.file("again.csv", TWO);
@@ -48,7 +45,7 @@ fn what_is_left_out_is_told_with_line_and_column_and_can_be_kept_in_a_file() {
     let kept = desk.folder().join("left-out.txt");
     let run = desk.run(&["import", &file, "--findings", kept.to_str().unwrap()]);
     assert_eq!(run.code, 0, "{}", run.err);
-    assert!(run.out.contains("1 new readings") && run.out.contains("23 rows were left out"), "{}", run.out);
+    assert!(run.out.contains("1 new reading,") && run.out.contains("Left out: 23 rows"), "{}", run.out);
     for part in [
         "line 3, column 2 (\"low\"): the sensor was below what it can read and gave no number; left out",
         "line 4, column 2 (\"700\"): outside 20 to 600 mg/dL; left out",
@@ -107,7 +104,7 @@ fn standard_input_and_options_for_what_is_not_found() {
     child.stdin.take().unwrap().write_all(b"a;b;c\n1;01|03|2026 03.05;25\n").unwrap();
     let output = child.wait_with_output().unwrap();
     let said = String::from_utf8(output.stdout).unwrap();
-    assert!(output.status.success() && said.contains("1 new readings"), "{said}");
+    assert!(output.status.success() && said.contains("1 new reading,"), "{said}");
     assert!(said.contains("readings from \"c\" in mmol/L"), "{said}");
 }
 

@@ -3,6 +3,11 @@
 use std::io::Write;
 use std::process::Stdio;
 
+use ebbstead_core::exchange::sealed::{self, Passphrase};
+use ebbstead_core::log::{Entry, Source, Text, What};
+use ebbstead_core::store::Log;
+use ebbstead_core::time::{DAY_MS, Moment};
+
 use crate::desk::Desk;
 
 const WORDS: &str = "four plain words, unlike";
@@ -27,7 +32,7 @@ fn another_devices_log_is_shown_before_it_is_taken_in() {
     let other = there.log();
     let other = other.to_str().unwrap();
     let shown = here.done(&["merge", other]);
-    assert!(shown.contains("New: 288 sensor readings, 1 other entries, 1 imports"), "{shown}");
+    assert!(shown.contains("New: 288 sensor readings, 1 other entry, 1 import"), "{shown}");
     assert!(shown.contains("Nothing was written. To take it in, add --take-in."), "{shown}");
     assert!(here.done(&["log", "--from", "2026-03-01 00:00"]).contains("Nothing is in the log"));
     let done = here.done(&["merge", other, "--take-in"]);
@@ -75,7 +80,7 @@ fn a_sealed_log_moves_to_an_empty_device_and_into_one_in_use() {
     let file = old.folder().join("copy.sealed");
     let file = file.to_str().unwrap();
     let said = old.done(&["seal", file, "--passphrase-from", &words]);
-    assert!(said.contains("Sealed and read back: 288 sensor readings and 1 other entries"), "{said}");
+    assert!(said.contains("Sealed and read back: 288 sensor readings and 1 other entry"), "{said}");
     assert!(old.fails(74, &["seal", file, "--passphrase-from", &words]).contains("copy.sealed"));
     old.done(&["seal", file, "--passphrase-from", &words, "--replace"]);
 
@@ -91,6 +96,26 @@ fn a_sealed_log_moves_to_an_empty_device_and_into_one_in_use() {
     let done = used.done(&["unseal", file, "--passphrase-from", &words, "--take-in"]);
     assert!(done.contains("Taken in") && done.contains("Settings and what was learnt stay"), "{done}");
     assert!(used.done(&["settings"]).contains("mg/dL"));
+}
+
+/// Into an empty log a sealed one comes whole, yet not without a word about what speaks against it.
+#[test]
+fn a_sealed_log_from_ahead_of_the_clock_is_asked_about() {
+    let desk = Desk::new();
+    let tomorrow = Moment::new(chrono::Utc::now().timestamp_millis() + DAY_MS, 0).unwrap();
+    let mut ahead = Log::in_memory(tomorrow).unwrap();
+    let note = What::Note { text: Text::new("from tomorrow".to_owned()).unwrap() };
+    ahead.record(&Entry::new(tomorrow, tomorrow, Source::by_hand(), note).unwrap()).unwrap();
+    let file = desk.folder().join("ahead.sealed");
+    let passphrase = Passphrase::for_sealing(WORDS.to_owned().into()).unwrap();
+    sealed::seal(&ahead, &file, &passphrase, false, tomorrow).unwrap();
+    let (file, words) = (file.to_str().unwrap(), desk.file("words", WORDS));
+    let unseal = ["unseal", file, "--passphrase-from", &words];
+    let asked = desk.done(&unseal);
+    assert!(asked.contains("clock") && asked.contains("--take-in --even-so"), "{asked}");
+    assert!(desk.fails(65, &[&unseal[..], &["--take-in"]].concat()).contains("--even-so"));
+    let done = desk.done(&[&unseal[..], &["--take-in", "--even-so"]].concat());
+    assert!(done.contains("Brought back: 1 entry"), "{done}");
 }
 
 #[test]
@@ -138,11 +163,11 @@ fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
     desk.done(&["export", path, "--as", "table", "--replace"]);
     let table = std::fs::read_to_string(&file).unwrap();
     assert!(table.contains("2026-03-01 12:00:00,+01:00,2026-03-01T11:00:00Z,carbohydrate,"), "{table}");
-    assert!(desk.done(&["import", path]).contains("0 new entries; 5 were in the log already"));
+    assert!(desk.done(&["import", path]).contains("0 new entries; in the log already: 5"));
 
     let other = Desk::new();
     assert!(other.done(&["import", path, "--only-look"]).contains("5 entries could be taken. Nothing was"));
-    assert!(other.done(&["import", path]).contains("5 new entries; 0 were in the log already"));
+    assert!(other.done(&["import", path]).contains("5 new entries; in the log already: 0"));
     let listed = other.done(&["log", "--imports"]);
     assert!(listed.contains("brought in: table.csv") && !listed.contains("taken back"), "{listed}");
     other.done(&["undo"]);
@@ -154,7 +179,7 @@ fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
     let changed = desk.file("changed.csv", table.replace(",45,", ",54,"));
     let run = desk.run(&["import", &changed]);
     assert!(run.err.contains("line 5: it would change an entry"), "{}{}", run.out, run.err);
-    assert!(run.out.contains("0 new entries; 4 were in the log already"), "{}", run.out);
+    assert!(run.out.contains("0 new entries; in the log already: 4"), "{}", run.out);
     assert!(desk.done(&day).contains("carbohydrate 45 g"));
 }
 
@@ -180,7 +205,7 @@ fn a_damaged_log_is_found_and_mended() {
     assert!(desk.fails(65, &["log", "--check-file"]).contains("damaged"));
     let new = desk.folder().join("new.ebbstead");
     let said = desk.done(&["mend", new.to_str().unwrap()]);
-    assert!(said.contains("sensor readings and 1 other entries"), "{said}");
+    assert!(said.contains("sensor readings and 1 other entry"), "{said}");
     assert!(std::fs::read(&log).unwrap() == bytes, "the damaged log is kept as it is");
     assert!(desk.done(&["log", "--check-file", "--log", new.to_str().unwrap()]).contains("no damage"));
 }

@@ -8173,7 +8173,7 @@ public struct TakenIn: Equatable, Hashable {
      */
     public let recorded: Recorded
     /**
-     * What else to know, in words.
+     * The same and what else to know, in words.
      */
     public let told: [String]
 
@@ -8184,7 +8184,7 @@ public struct TakenIn: Equatable, Hashable {
          * What became of the entries.
          */recorded: Recorded, 
         /**
-         * What else to know, in words.
+         * The same and what else to know, in words.
          */told: [String]) {
         self.recorded = recorded
         self.told = told

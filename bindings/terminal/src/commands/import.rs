@@ -10,6 +10,7 @@ use ebbstead_core::exchange::fhir;
 use ebbstead_core::log::{Entry, Source, Text, What};
 use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::Moment;
+use ebbstead_core::words::Counted;
 use ebbstead_core::{Error, Result};
 
 use crate::arguments::Import;
@@ -130,18 +131,21 @@ fn take_table(
     }?;
     let mut screen = desk.screen();
     screen.paragraph(&match recorded {
-        None => desk.pick(
-            format!("A table that Ebbstead wrote: {taken} entries could be taken. Nothing was written."),
-            format!("Eine Tabelle von Ebbstead: {taken} Einträge ließen sich übernehmen. Nichts wurde geschrieben."),
-        ),
-        Some(Recorded { new, known, .. }) => desk.pick(
-            format!("{new} new entries; {known} were in the log already."),
-            format!("{new} neue Einträge; {known} waren schon im Protokoll."),
-        ),
+        None => {
+            let taken = words.counted(taken, Counted::Entries);
+            desk.pick(
+                format!("A table that Ebbstead wrote: {taken} could be taken. Nothing was written."),
+                format!("Eine Tabelle von Ebbstead: {taken} zum Übernehmen. Nichts wurde geschrieben."),
+            )
+        }
+        Some(Recorded { new, known, .. }) => {
+            let new = words.counted(new, Counted::NewEntries);
+            desk.pick(format!("{new}; in the log already: {known}."), format!("{new}; schon im Protokoll: {known}."))
+        }
     })?;
     if left_out > 0 {
-        let text = desk.pick("rows were left out", "Zeilen wurden ausgelassen");
-        screen.paragraph(&format!("{left_out} {text}."))?;
+        let rows = words.counted(left_out, Counted::Rows);
+        screen.paragraph(&desk.pick(format!("Left out: {rows}."), format!("Ausgelassen: {rows}.")))?;
     }
     screen.finish()?;
     for line in &shown {
@@ -190,15 +194,19 @@ fn take_bundle(
     let taken = report.taken;
     if taken > 0 {
         screen.paragraph(&match outcome.imported {
-            None => desk.pick(
-                format!("{taken} entries could be taken, {first} to {last}. Nothing was written."),
-                format!("{taken} Einträge ließen sich übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
-            ),
+            None => {
+                let taken = words.counted(taken, Counted::Entries);
+                desk.pick(
+                    format!("{taken} could be taken, {first} to {last}. Nothing was written."),
+                    format!("{taken} zum Übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
+                )
+            }
             Some(imported) => {
                 let Recorded { new, known, .. } = imported.recorded;
+                let new = words.counted(new, Counted::NewEntries);
                 desk.pick(
-                    format!("{new} new entries, {first} to {last}; {known} were in the log already."),
-                    format!("{new} neue Einträge, {first} bis {last}; {known} waren schon im Protokoll."),
+                    format!("{new}, {first} to {last}; in the log already: {known}."),
+                    format!("{new}, {first} bis {last}; schon im Protokoll: {known}."),
                 )
             }
         })?;
@@ -219,11 +227,11 @@ fn take_bundle(
         })?;
     }
     for (count, text) in [
-        (report.left_out, desk.pick("resources were left out", "Ressourcen wurden ausgelassen")),
-        (report.others, desk.pick("resources are of other kinds", "Ressourcen sind anderer Art")),
+        (report.left_out, desk.pick("Left out", "Ausgelassen")),
+        (report.others, desk.pick("Of other kinds", "Von anderer Art")),
     ] {
         if count > 0 {
-            screen.paragraph(&format!("{count} {text}."))?;
+            screen.paragraph(&format!("{text}: {}.", words.counted(count, Counted::Resources)))?;
         }
     }
     screen.finish()?;
@@ -331,20 +339,20 @@ fn show(
     if report.taken > 0 {
         let taken = report.taken;
         screen.paragraph(&match recorded {
-            None => desk.pick(
-                format!("{taken} readings could be taken, {first} to {last}. Nothing was written."),
-                format!("{taken} Werte ließen sich übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
-            ),
-            Some(recorded) => desk.pick(
-                format!(
-                    "{} new readings, {first} to {last}; {} were in the log already.",
-                    recorded.new, recorded.known
-                ),
-                format!(
-                    "{} neue Werte, {first} bis {last}; {} waren schon im Protokoll.",
-                    recorded.new, recorded.known
-                ),
-            ),
+            None => {
+                let taken = words.counted(taken, Counted::Readings);
+                desk.pick(
+                    format!("{taken} could be taken, {first} to {last}. Nothing was written."),
+                    format!("{taken} zum Übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
+                )
+            }
+            Some(Recorded { new, known, .. }) => {
+                let new = words.counted(new, Counted::NewReadings);
+                desk.pick(
+                    format!("{new}, {first} to {last}; in the log already: {known}."),
+                    format!("{new}, {first} bis {last}; schon im Protokoll: {known}."),
+                )
+            }
         })?;
         let spacing = report.spacing_minutes.map_or_else(String::new, |minutes| {
             desk.pick(format!(", mostly every {minutes} minutes"), format!(", meist alle {minutes} Minuten"))
@@ -368,12 +376,12 @@ fn show(
         ))?;
     }
     let counted = [
-        (report.left_out, desk.pick("rows were left out", "Zeilen wurden ausgelassen")),
-        (report.repeated, desk.pick("rows said the same as an earlier one", "Zeilen sagten dasselbe wie eine frühere")),
-        (report.without_reading, desk.pick("rows have no reading in them", "Zeilen enthalten keinen Wert")),
+        (report.left_out, desk.pick("Left out", "Ausgelassen")),
+        (report.repeated, desk.pick("The same as an earlier one", "Wie eine frühere")),
+        (report.without_reading, desk.pick("Without a reading", "Ohne Wert")),
     ];
     for (count, text) in counted.into_iter().filter(|(count, _)| *count > 0) {
-        screen.paragraph(&format!("{count} {text}."))?;
+        screen.paragraph(&format!("{text}: {}.", words.counted(count, Counted::Rows)))?;
     }
     screen.finish()?;
     for finding in report.findings.iter().take(SHOWN) {

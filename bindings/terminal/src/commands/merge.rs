@@ -70,11 +70,9 @@ pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, 
             .to_owned(),
         ));
     }
-    let recorded = log.merge(other)?;
-    let new = recorded.new;
-    screen
-        .paragraph(&desk.pick(format!("Taken in: {new} new entries."), format!("Übernommen: {new} neue Einträge.")))?;
-    screen.paragraph(&telling::settings_stay(words))?;
+    for line in telling::taken_in_lines(&log.merge(other)?, false, words) {
+        screen.paragraph(&line)?;
+    }
     Ok(screen.finish()?)
 }
 

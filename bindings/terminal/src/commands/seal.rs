@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
+use ebbstead_core::store::telling;
 use zeroize::Zeroizing;
 
 use crate::commands::merge::{Consent, take_in};
@@ -61,18 +62,18 @@ pub fn unseal(desk: &Desk, given: &Unseal) -> Result<(), Failure> {
     let passphrase = Passphrase::for_opening(passphrase(desk, &given.asked, false)?)?;
     let opened = SealedLog::open(&given.file, &passphrase)?;
     let (mut log, _) = desk.open(now)?;
-    if !log.is_untold()? {
+    // Into an empty log it comes whole; but what speaks against it has to be seen first, as anywhere.
+    let unasked = !given.consent.even_so && !log.meet(&opened, now)?.objections().is_empty();
+    if unasked || !log.is_untold()? {
         return take_in(desk, &mut log, &opened, given.consent, now);
     }
     let recorded = log.restore(&opened)?;
     // The settings that came with it hold from here on.
     desk.wearer(&log)?;
-    let new = recorded.new;
     let mut screen = desk.screen();
-    screen.paragraph(&desk.pick(
-        format!("Brought back: {new} entries, with your settings and what was learnt."),
-        format!("Zurückgeholt: {new} Einträge, mit deinen Einstellungen und dem Gelernten."),
-    ))?;
+    for line in telling::taken_in_lines(&recorded, true, desk.words()) {
+        screen.paragraph(&line)?;
+    }
     Ok(screen.finish()?)
 }
 

@@ -3,7 +3,7 @@
 use super::read::{Fault, Finding, FindingCode};
 use super::write::{Carried, NotCarried};
 use crate::review::telling::pick;
-use crate::words::Words;
+use crate::words::{Counted, Words};
 
 /// Why a file is refused, and what to do.
 #[must_use]
@@ -107,13 +107,10 @@ pub fn finding_text(finding: &Finding, words: Words) -> String {
 /// What a bundle came to, one sentence a line: what is in it, and what is not.
 #[must_use]
 pub fn carried_lines(carried: &Carried, words: Words) -> Vec<String> {
-    let (entries, figures) = (carried.entries, carried.figures);
+    let entries = words.counted(carried.entries, Counted::Entries);
+    let figures = words.counted(carried.figures, Counted::Figures);
     let mut lines = vec![
-        pick(
-            words,
-            format!("{entries} entries and {figures} review figures."),
-            format!("{entries} Einträge und {figures} Zahlen des Rückblicks."),
-        ),
+        pick(words, format!("{entries} and {figures}."), format!("{entries} und {figures}.")),
         not_carried(words).to_owned(),
     ];
     lines.extend(carried.not_carried.iter().map(|(what, count)| {

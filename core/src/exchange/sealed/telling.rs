@@ -2,6 +2,7 @@
 
 use super::write::Sealed;
 use crate::review::telling::pick;
+use crate::store::telling::readings_and_others;
 use crate::words::Words;
 
 /// What was sealed, on one line.
@@ -10,16 +11,15 @@ pub fn sealed_line(sealed: &Sealed, words: Words) -> String {
     let day = |at: Option<crate::time::Moment>| at.map_or_else(String::new, |at| at.local_date().to_string());
     let (first, last) = (day(sealed.first), day(sealed.last));
     let Sealed { readings, others, bytes, .. } = sealed;
+    let both = readings_and_others(*readings, *others, words);
     let size = words.decimal(*bytes as f64 / 1e6, 1);
     pick(
         words,
         format!(
-            "Sealed and read back: {readings} sensor readings and {others} other entries, {first} to {last}; {size} MB. \
-             Only the passphrase opens it, and nobody can recover a forgotten one."
+            "Sealed and read back: {both}, {first} to {last}; {size} MB. Only the passphrase opens it, and nobody can recover a forgotten one."
         ),
         format!(
-            "Versiegelt und zurückgelesen: {readings} Sensorwerte und {others} andere Einträge, {first} bis {last}; \
-             {size} MB. Nur die Passphrase öffnet es, und eine vergessene kann niemand wiederherstellen."
+            "Versiegelt und zurückgelesen: {both}, {first} bis {last}; {size} MB. Nur die Passphrase öffnet es, und eine vergessene kann niemand wiederherstellen."
         ),
     )
 }

@@ -136,8 +136,7 @@ struct CopiesPage: Presenter {
         var taken = false
         state.attempt(beside: Self.field) { state in
             let done = try state.companion.exchange().takeIn(other: Self.open(other, state), evenSo: evenSo, now: now)
-            let kept = "\(state.label(.kept)): \(other.name), \(done.recorded.new)"
-            state.outcome = .said(([kept] + done.told).joined(separator: "\n"))
+            state.outcome = .said(done.told.joined(separator: "\n"))
             taken = true
         }
         if taken { leave() }

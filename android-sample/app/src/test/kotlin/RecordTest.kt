@@ -2,6 +2,7 @@ import ebbstead.EbbsteadCompanion
 import ebbstead.Item
 import ebbstead.Label
 import ebbstead.Language
+import ebbstead.OtherLog
 import ebbstead.PageBlock
 import ebbstead.Purpose
 import ebbstead.Stocked
@@ -201,7 +202,7 @@ class RecordTest {
         assertEquals(Chosen(copy, name), presenter.standing.other)
 
         val taken = presenter.act(Act.TAKE_IN, mapOf(Ask.PASSPHRASE_OF_COPY to secret)).screen()
-        assertTrue("${taken.said}", taken.said.single().startsWith("$name: +"))
+        assertTrue("${taken.said}", "${entries(fresh, world).size} Einträge" in taken.said.single())
         assertEquals(entries(world.companion, world), entries(fresh, world))
         assertEquals(world.companion.settings().wearer(), fresh.settings().wearer())
         assertTrue("the app's own copy is gone", !copy.exists() && presenter.standing.other == null)
@@ -237,7 +238,7 @@ class RecordTest {
         val taking = if (met.offers(Act.TAKE_IN)) Act.TAKE_IN else Act.TAKE_IN_EVEN_SO
         assertTrue("${met.parts}", met.offers(taking))
         val taken = presenter.act(taking).screen()
-        assertTrue("${taken.said}", taken.said.single().startsWith("phone.ebb: +1"))
+        assertTrue("${taken.said}", "1 new entry" in taken.said.single())
         val after = entries(world.companion, world)
         assertEquals(before.size + 1, after.size)
         assertTrue(after.containsAll(before) && after.any { it.what == What.Carbohydrate(17.0, Purpose.RESCUE) })
@@ -249,6 +250,32 @@ class RecordTest {
         presenter.act(Act.LEAVE)
         assertEquals(listOf<String>(), world.passing.list().orEmpty().filter { it.startsWith("again") || it.startsWith("other") })
         assertEquals(after, entries(world.companion, world))
+    }
+
+    /** A log that takes back much of what this one holds: it is said, and wants the other button. */
+    @Test
+    fun whatSpeaksAgainstItIsSaidAndAskedOnceMore() = World().use { world ->
+        repeat(30) { world.companion.log().record(What.Note("note $it"), world.now, world.now) }
+        val copy = sealed(world)
+        val other = File(world.passing, "other").apply { parentFile.mkdirs() }
+        EbbsteadCompanion.open(other.path, Language.ENGLISH, world.now).use { phone ->
+            phone.exchange().takeIn(OtherLog.Sealed(copy.path, secret), false, world.now)
+            val week = world.now.copy(unixMs = world.now.unixMs - 7 * 86_400_000L)
+            phone.log().list(week, world.now, false, false).forEach { phone.log().retract(it.entry.id, world.now) }
+            phone.closeLog()
+        }
+        fun held() = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 7 * 86_400_000L), world.now, false, false)
+        val before = held()
+        val presenter = world.record()
+        presenter.chosen(Chosen(other, "phone.ebb"))
+        val met = presenter.act(Act.LOOK_INTO_OTHER).screen()
+        val objections = world.companion.exchange().meet(OtherLog.Open(other.path), world.now).objections
+        assertTrue(objections.isNotEmpty() && met.said == objections)
+        assertTrue(met.offers(Act.TAKE_IN_EVEN_SO) && !met.offers(Act.TAKE_IN))
+        presenter.act(Act.TAKE_IN)
+        assertEquals("refused by the core", before, held())
+        presenter.act(Act.TAKE_IN_EVEN_SO)
+        assertTrue("${held()}", held().isEmpty())
     }
 
     @Test

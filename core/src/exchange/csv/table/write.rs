@@ -9,6 +9,7 @@ use super::{COLUMNS, at, guarded, text_field};
 use crate::error::{Error, Result};
 use crate::log::{Entry, What};
 use crate::review::telling::pick;
+use crate::store::telling::readings_and_others;
 use crate::store::{Log, of_file};
 use crate::time::{DAY_MS, Moment};
 use crate::units::MG_DL_PER_MMOL_L;
@@ -42,11 +43,8 @@ pub fn written_line(written: &Written, words: Words) -> String {
     let Written { readings, others, first, last } = written;
     let day = |at: &Option<Moment>| at.map_or_else(String::new, |at| at.local_date().to_string());
     let (first, last) = (day(first), day(last));
-    pick(
-        words,
-        format!("{readings} sensor readings and {others} other entries, {first} to {last}."),
-        format!("{readings} Sensorwerte und {others} andere Einträge, {first} bis {last}."),
-    )
+    let both = readings_and_others(*readings, *others, words);
+    pick(words, format!("{both}, {first} to {last}."), format!("{both}, {first} bis {last}."))
 }
 
 /// Writes the log's entries of a stretch, both ends included, as a table; all of them where no end is given.

@@ -10501,7 +10501,7 @@ data class TakenIn (
     val `recorded`: Recorded
     , 
     /**
-     * What else to know, in words.
+     * The same and what else to know, in words.
      */
     val `told`: List<kotlin.String>
     

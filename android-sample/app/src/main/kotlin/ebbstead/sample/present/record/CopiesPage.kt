@@ -105,7 +105,7 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
         attempt(::field) {
             val done = companion.exchange().takeIn(opening(other, filled), evenSo, now)
             leave()
-            say(listOf("${other.name}: +${done.recorded.new}") + done.told)
+            say(done.told)
         }
     }
 
