@@ -37,10 +37,10 @@ pub fn meeting_lines(meeting: &Meeting, words: Words) -> Vec<String> {
         let differ = words.counted(differ, Counted::NewReadings);
         lines.push(pick(
             words,
-            format!("Unlike one of the same sensor at the same time: {differ}. Both are kept, the lower one counts."),
             format!(
-                "Anders als einer desselben Sensors zur selben Zeit: {differ}. Beide bleiben, der niedrigere gilt."
+                "Other than the same sensor said for the same time: {differ}. Both are kept; the lower one counts."
             ),
+            format!("Anders, als derselbe Sensor zur selben Zeit sagte: {differ}. Beide bleiben; der niedrigere gilt."),
         ));
     }
     lines.push(agreement(meeting.agreement, words));
