@@ -7,11 +7,7 @@ export CARGO_TARGET_DIR="${CARGO_TARGET_DIR:-$PWD/target}"
 # Nothing unwinds through SQLite, so its C needs no tables for it.
 export CFLAGS="${CFLAGS:-} -fno-asynchronous-unwind-tables -fno-unwind-tables"
 # A panic names its file: not where this machine keeps it.
-cargo fetch --quiet --locked
-for registry in "${CARGO_HOME:-$HOME/.cargo}"/registry/src/*; do
-    RUSTFLAGS="${RUSTFLAGS:-} --remap-path-prefix=$registry="
-done
-export RUSTFLAGS
+export RUSTFLAGS="${RUSTFLAGS:-} --remap-path-prefix=${CARGO_HOME:-$HOME/.cargo}/registry/src="
 linker=()
 if [ "$(uname -s)" = Linux ]; then
     # One copy of functions that compile to the same, and relocations packed (Android 11 or newer reads them, and glibc 2.36).

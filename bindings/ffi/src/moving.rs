@@ -159,10 +159,9 @@ impl ExchangePart {
                 _ => Ok((log.merge(other.facts())?, false)),
             }
         })?;
-        if restored {
-            self.speak_as_restored()?;
-        }
-        self.shared.change(|_| Ok(()))?;
+        // The log is taken in, whatever became of this companion meanwhile: closed, there is nobody left to tell.
+        let _ = if restored { self.speak_as_restored() } else { Ok(()) };
+        let _ = self.shared.change(|_| Ok(()));
         // In the restored settings' language, if there were any.
         let told = telling::taken_in_lines(&recorded, restored, self.shared.words());
         Ok(TakenIn { recorded: recorded.into(), told })
