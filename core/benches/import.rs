@@ -221,6 +221,11 @@ fn ask(criterion: &mut Criterion) {
     criterion.bench_function("newest 24 h of 1 M readings", |bencher| {
         bencher.iter(|| black_box(log.history(end.plus_ms(-DAY_MS), end).unwrap()));
     });
+    criterion.bench_function("newest 72 h of 1 M readings, with a change of sensors in them", |bencher| {
+        let history = log.history(end.plus_ms(-3 * DAY_MS), end).unwrap();
+        assert_eq!(history.followed.len(), 2);
+        bencher.iter(|| black_box(log.history(end.plus_ms(-3 * DAY_MS), end).unwrap()));
+    });
     criterion.bench_function("newest reading of 1 M", |bencher| {
         bencher.iter(|| black_box(log.newest_reading().unwrap()));
     });

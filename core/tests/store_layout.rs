@@ -17,7 +17,7 @@ use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
 use rusqlite::Connection;
 
-const FROZEN: [&str; 1] = ["log-v1"];
+const FROZEN: [&str; 2] = ["log-v1", "log-v2"];
 
 fn fixture(name: &str, kind: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures").join(format!("{name}.{kind}"))
@@ -81,6 +81,30 @@ fn frozen_logs_open_and_tell_what_they_told() {
         assert_eq!(log.record_all(again).unwrap().new, 0);
         log.undo_last(now()).unwrap().unwrap();
         log.check().unwrap();
+    }
+}
+
+/// Another phone's log may be older; it is not ours to change.
+#[test]
+fn frozen_logs_are_read_as_they_are() {
+    for name in FROZEN {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("log.ebb");
+        thaw(name, &path);
+        let before = fs::read(&path).unwrap();
+        let other = Log::open_to_read(&path).unwrap();
+        other.check().unwrap();
+        assert_eq!(told(&other), fs::read_to_string(fixture(name, "told")).unwrap(), "{name}");
+        let (from, until) = (at("2026-01-01T00:00:00Z"), now());
+        let history = other.history(from, until).unwrap();
+        let mut log = Log::in_memory(now()).unwrap();
+        assert!(log.meet(&other, now()).unwrap().recorded.new > 0);
+        log.merge(&other).unwrap();
+        assert_eq!(log.history(from, until).unwrap().readings, history.readings, "{name}");
+        drop(other);
+        assert_eq!(fs::read(&path).unwrap(), before, "{name}");
+        // Brought up to date it says who was read first as before.
+        assert_eq!(Log::open(&path, now()).unwrap().history(from, until).unwrap(), history, "{name}");
     }
 }
 

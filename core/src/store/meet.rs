@@ -6,7 +6,7 @@ use crate::error::{Error, Result};
 use crate::log::standing::Standing;
 use crate::log::{Entry, EntryId, Reading, What};
 use crate::store::fault::Fault;
-use crate::store::read::{self, Beginnings, Stretch};
+use crate::store::read::{self, Stretch};
 use crate::store::rows::Origin;
 use crate::store::settings::{Kept, Taking};
 use crate::store::write::{Put, Recorded, Writer};
@@ -347,8 +347,7 @@ fn each_holding(connection: &Connection, mut tell: impl FnMut(&Entry)) -> Result
 /// Compares the other log's readings, those it holds for true, with the readings that hold here.
 pub(super) fn agreement(connection: &Connection, other: &dyn Facts) -> Result<Agreement, Fault> {
     let mut agreement = Agreement::default();
-    let beginnings = Beginnings::of(connection)?;
-    let mut near = Near { connection, beginnings, week: i64::MIN, readings: Vec::new() };
+    let mut near = Near { connection, week: i64::MIN, readings: Vec::new() };
     let mut replacing: Vec<Entry> = Vec::new();
     let mut theirs: Option<Theirs> = None;
     let mut fault = None;
@@ -399,7 +398,6 @@ impl Theirs {
 /// The log's own readings around an instant, kept for a week.
 struct Near<'c> {
     connection: &'c Connection,
-    beginnings: Beginnings,
     week: i64,
     readings: Vec<Reading>,
 }
@@ -412,8 +410,7 @@ impl Near<'_> {
         if week != self.week {
             let (from, until) = (week * WEEK_MS, (week + 1) * WEEK_MS);
             let gap = Agreement::WIDEST_GAP_MS;
-            let stretch = Stretch::of_ms(from - gap, until + gap);
-            self.readings = read::history_beginning(self.connection, stretch, &self.beginnings)?.readings;
+            self.readings = read::history(self.connection, Stretch::of_ms(from - gap, until + gap))?.readings;
             self.week = week;
         }
         let after = self.readings.partition_point(|reading| reading.at.unix_ms() < at);

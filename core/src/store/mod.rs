@@ -8,6 +8,7 @@
 //! nothing else. It has no clock: `now` always comes from the caller.
 
 mod act;
+mod beginning;
 mod fault;
 mod meet;
 mod mend;
@@ -523,6 +524,7 @@ impl Log {
             }
             schema::identity(connection)?;
             read::each_fact(connection, |_| Ok(()))?;
+            beginning::check(connection)?;
             settings::check(connection)
         })
     }

@@ -7,6 +7,7 @@ use rusqlite::{Connection, OptionalExtension, params};
 use crate::log::standing::{Came, Standing};
 use crate::log::{Entry, EntryId, History, Reading, SILENT_MINUTES, Source, What};
 use crate::order::put_in_order;
+use crate::store::beginning;
 use crate::store::fault::Fault;
 use crate::store::rows::{EntryRow, Names, ReadingRow};
 use crate::store::settings;
@@ -231,43 +232,6 @@ fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<
 }
 
 pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<History, Fault> {
-    history_beginning(connection, stretch, &Beginnings::default())
-}
-
-/// Where the rows of each source begin: for whoever asks for many stretches of a log that stays as it is meanwhile. Who was
-/// read first decides who is followed, and the rows are not ordered by source: without this, each stretch with two sources
-/// in it goes through all rows before them.
-#[derive(Default)]
-pub(super) struct Beginnings(HashMap<i64, i64>);
-
-impl Beginnings {
-    /// Goes through all rows once.
-    pub(super) fn of(connection: &Connection) -> Result<Self, Fault> {
-        let mut found = HashMap::new();
-        let mut statement = connection.prepare_cached("SELECT source, at FROM reading ORDER BY at")?;
-        let mut rows = statement.query([])?;
-        while let Some(row) = rows.next()? {
-            found.entry(row.get(0)?).or_insert(row.get(1)?);
-        }
-        Ok(Self(found))
-    }
-
-    /// A time before which this source has no row.
-    fn not_before(&self, connection: &Connection, source: &Source) -> Result<i64, Fault> {
-        if self.0.is_empty() {
-            return Ok(i64::MIN);
-        }
-        let mut slot = connection.prepare_cached("SELECT slot FROM source WHERE name = ?")?;
-        let slot: Option<i64> = slot.query_row([source.as_str()], |row| row.get(0)).optional()?;
-        Ok(slot.and_then(|slot| self.0.get(&slot).copied()).unwrap_or(i64::MIN))
-    }
-}
-
-pub(super) fn history_beginning(
-    connection: &Connection,
-    stretch: Stretch,
-    beginnings: &Beginnings,
-) -> Result<History, Fault> {
     let names = Names::of(connection);
     let Held { readings, entries } = held(connection, &names, stretch)?;
     let (mut history, corrected) = History::of_resolved(entries);
@@ -283,7 +247,7 @@ pub(super) fn history_beginning(
                 None => sources.push((source, more)),
             }
         }
-        rank(connection, &mut sources, beginnings)?;
+        rank(connection, &mut sources)?;
         history.take_readings(sources);
         let inside = |one: &Reading| one.at.unix_ms() >= stretch.from;
         history.readings.retain(inside);
@@ -323,9 +287,9 @@ fn by_source(
 }
 
 /// When a source was read first, of the readings that hold.
-fn first_read(connection: &Connection, source: &Source, not_before: i64) -> Result<Option<i64>, Fault> {
+fn first_read(connection: &Connection, source: &Source) -> Result<Option<i64>, Fault> {
     let names = Names::of(connection);
-    let as_it_came = first_read_as_it_came(connection, source, not_before)?;
+    let as_it_came = first_read_as_it_came(connection, source)?;
     let condition = "e.source = (SELECT slot FROM source WHERE name = ?) AND e.what ->> 'kind' = 'sensor_reading' \
                      AND e.at < ? ORDER BY e.at";
     for row in entry_rows(connection, &names, condition, params![source.as_str(), as_it_came.unwrap_or(i64::MAX)])? {
@@ -336,14 +300,14 @@ fn first_read(connection: &Connection, source: &Source, not_before: i64) -> Resu
     Ok(as_it_came)
 }
 
-fn first_read_as_it_came(connection: &Connection, source: &Source, not_before: i64) -> Result<Option<i64>, Fault> {
+fn first_read_as_it_came(connection: &Connection, source: &Source) -> Result<Option<i64>, Fault> {
     let names = Names::of(connection);
-    let sql = format!(
-        "SELECT {} FROM reading WHERE source = (SELECT slot FROM source WHERE name = ?) AND at >= ? ORDER BY at, amount",
-        ReadingRow::COLUMNS
-    );
+    let mut slot = connection.prepare_cached("SELECT slot FROM source WHERE name = ?")?;
+    let Some(slot) = slot.query_row([source.as_str()], |row| row.get(0)).optional()? else { return Ok(None) };
+    let not_before = beginning::of(connection, slot)?.unwrap_or(i64::MIN);
+    let sql = format!("SELECT {} FROM reading WHERE source = ? AND at >= ? ORDER BY at, amount", ReadingRow::COLUMNS);
     let mut statement = connection.prepare_cached(&sql)?;
-    let mut rows = statement.query(params![source.as_str(), not_before])?;
+    let mut rows = statement.query([slot, not_before])?;
     // An import that was undone is passed over as a whole.
     let mut undone = HashSet::new();
     while let Some(row) = rows.next()? {
@@ -368,12 +332,11 @@ fn first_read_as_it_came(connection: &Connection, source: &Source, not_before: i
 }
 
 /// Puts sources in the order they are followed in: the wearer's choice, then those that were read first of all.
-fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)], beginnings: &Beginnings) -> Result<(), Fault> {
+fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)]) -> Result<(), Fault> {
     let chosen = settings::wearer(connection)?.and_then(|wearer| wearer.followed_sensor);
     let mut first: HashMap<Source, i64> = HashMap::new();
     for (source, _) in sources.iter() {
-        let not_before = beginnings.not_before(connection, source)?;
-        first.insert(source.clone(), first_read(connection, source, not_before)?.unwrap_or(i64::MAX));
+        first.insert(source.clone(), first_read(connection, source)?.unwrap_or(i64::MAX));
     }
     put_in_order(sources, |(one, _), (other, _)| {
         let key = |source: &Source| (chosen.as_ref() != Some(source), first.get(source).copied());

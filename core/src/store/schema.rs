@@ -17,7 +17,7 @@ use crate::time::Moment;
 /// Marks a SQLite file as an Ebbstead log: "Ebbs" in ASCII.
 pub(super) const APPLICATION_ID: i32 = i32::from_be_bytes(*b"Ebbs");
 
-const MIGRATIONS: [&str; 1] = [include_str!("migrations/001.sql")];
+const MIGRATIONS: [&str; 2] = [include_str!("migrations/001.sql"), include_str!("migrations/002.sql")];
 
 /// The newest layout this build reads and the one it writes.
 pub(super) const NEWEST: i64 = MIGRATIONS.len() as i64;
@@ -28,11 +28,18 @@ pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Mo
     has_layout(connection)
 }
 
+/// What layout 2 has and a log of layout 1, only read, has not: empty, and in memory.
+const READ_AS_LAYOUT_2: &str = "CREATE TEMP TABLE beginning (source INTEGER PRIMARY KEY, at INTEGER, seal INTEGER)";
+
 /// Checks that a log which cannot be written has a layout this build reads.
 pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), Fault> {
     match version(connection, path, NEWEST)? {
         Some(NEWEST) => has_layout(connection),
-        // An older log would have to be brought up to date first.
+        Some(1) => {
+            connection.execute_batch(READ_AS_LAYOUT_2)?;
+            has_layout(connection)
+        }
+        // One that is not made yet.
         _ => Err(Error::ReadOnly { path: path.to_owned() }.into()),
     }
 }
@@ -90,6 +97,7 @@ fn has_layout(connection: &Connection) -> Result<(), Fault> {
          FROM entry",
         "seq, at, at_offset, settings, seal FROM wearer",
         "name, at, at_offset, evidence, document, seal FROM learned",
+        "source, at, seal FROM beginning",
     ] {
         connection.prepare(&format!("SELECT {columns}"))?;
     }
@@ -104,7 +112,9 @@ pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
         Ok(rows.collect::<rusqlite::Result<_>>()?)
     };
     let fresh = Connection::open_in_memory()?;
-    for migration in MIGRATIONS {
+    // One that is only read may be older.
+    let steps: i64 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
+    for migration in MIGRATIONS.iter().take(usize::try_from(steps).unwrap_or(MIGRATIONS.len())) {
         fresh.execute_batch(migration)?;
     }
     if layout(connection)? == layout(&fresh)? {
@@ -165,15 +175,17 @@ mod tests {
         let path = Path::new("log");
         advance(&mut connection, path, now(), &MIGRATIONS).unwrap();
         let made = identity(&connection).unwrap();
-        let more = [MIGRATIONS[0], "CREATE TABLE two (a)", "ALTER TABLE two ADD COLUMN b"];
+        let more: Vec<&str> = [&MIGRATIONS[..], &["CREATE TABLE more (a)", "ALTER TABLE more ADD COLUMN b"]].concat();
+        let last = NEWEST + 2;
         advance(&mut connection, path, now(), &more).unwrap();
-        assert_eq!(at(&connection), 3);
-        assert!(connection.prepare("SELECT a, b FROM two").is_ok());
+        assert_eq!(at(&connection), last);
+        assert!(connection.prepare("SELECT a, b FROM more").is_ok());
         advance(&mut connection, path, now(), &more).unwrap();
         assert_eq!(identity(&connection).unwrap(), made);
         // The build before this one refuses it.
-        let refused = advance(&mut connection, path, now(), &more[..2]);
-        assert!(matches!(refused, Err(Fault::Said(Error::NewerLog { found: 3, known: 2, .. }))), "{refused:?}");
+        let refused = advance(&mut connection, path, now(), &more[..more.len() - 1]);
+        let Err(Fault::Said(Error::NewerLog { found, known, .. })) = refused else { panic!("{refused:?}") };
+        assert_eq!((found, known), (last, last - 1));
     }
 
     #[test]

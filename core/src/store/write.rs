@@ -8,6 +8,7 @@ use crate::error::{Error, Result};
 use crate::log::standing::{Came, precedes};
 use crate::log::{Entry, EntryId, Source, What, hundredths};
 use crate::store::Imported;
+use crate::store::beginning;
 use crate::store::fault::Fault;
 use crate::store::read;
 use crate::store::rows::{EntryRow, Names, Origin, ReadingRow};
@@ -42,6 +43,10 @@ pub(super) struct Writer<'c> {
     /// The source of the entry before: in nearly every import it is the next one's too.
     last_source: Option<(Source, i64)>,
     imports: HashMap<EntryId, i64>,
+    /// Where the readings of a source begin.
+    beginnings: HashMap<i64, i64>,
+    /// The last source there was before; those after it had no reading.
+    last_known_source: i64,
     /// The instant of the newest reading. What is newer than it can neither be known nor contradict anything.
     newest: i64,
     add_reading: CachedStatement<'c>,
@@ -55,12 +60,16 @@ impl<'c> Writer<'c> {
             "INSERT INTO reading (at, source, amount, at_offset, recorded_after, recorded_offset, import, again, seal) \
              VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (at, source, amount) DO NOTHING",
         )?;
+        let last_known_source: Option<i64> =
+            connection.query_row("SELECT max(slot) FROM source", [], |row| row.get(0))?;
         Ok(Self {
             connection,
             names: Names::of(connection),
             sources: HashMap::new(),
             last_source: None,
             imports: HashMap::new(),
+            beginnings: HashMap::new(),
+            last_known_source: last_known_source.unwrap_or(0),
             newest: newest.unwrap_or(i64::MIN),
             add_reading,
             done: Recorded::default(),
@@ -105,6 +114,7 @@ impl<'c> Writer<'c> {
             return Ok(Put::Known);
         }
         self.done.new += 1;
+        self.begin_source(row.source, row.at)?;
         if row.at > self.newest {
             self.newest = row.at;
         } else {
@@ -236,6 +246,24 @@ impl<'c> Writer<'c> {
         };
         self.last_source = Some((source.clone(), slot));
         Ok(slot)
+    }
+
+    /// Keeps where a source begins, now that it has a reading at this time.
+    fn begin_source(&mut self, source: i64, at: i64) -> Result<(), Fault> {
+        let kept = match self.beginnings.get(&source) {
+            Some(kept) => Some(*kept),
+            None => beginning::of(self.connection, source)?,
+        };
+        let begins = match kept {
+            Some(kept) => kept.min(at),
+            None if source > self.last_known_source => at,
+            None => beginning::find(self.connection, source)?,
+        };
+        if kept != Some(begins) {
+            beginning::put(self.connection, source, begins)?;
+        }
+        self.beginnings.insert(source, begins);
+        Ok(())
     }
 
     fn import(&mut self, import: EntryId) -> Result<i64, Fault> {
