@@ -98,7 +98,7 @@ impl Log {
     /// - [`Error::DamagedLog`] where the damage shows at once, or where the file is missing or empty while entries wait
     ///   in its side file; [`Log::check`] looks everywhere;
     /// - [`Error::File`] where the path names a folder or the system refuses it;
-    /// - [`Error::ReadOnly`] where there is no log yet, or one of an older version, and nothing may be written;
+    /// - [`Error::ReadOnly`] where there is no log yet and nothing may be written; one of an older version is read as it is;
     /// - [`Error::DiskFull`], [`Error::Busy`], [`Error::Database`].
     ///
     /// The file is left as it is in every one of these cases.
