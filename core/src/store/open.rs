@@ -8,7 +8,7 @@ use std::time::Duration;
 
 use rusqlite::config::DbConfig;
 use rusqlite::limits::Limit;
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::{Connection, ErrorCode, OpenFlags};
 
 use crate::error::{Error, Result};
 use crate::store::fault::{Fault, of_file};
@@ -144,12 +144,27 @@ fn writable(path: &Path, now: Moment) -> Result<Option<Connection>, Fault> {
     prepare(&connection)?;
     schema::bring_up_to_date(&mut connection, path, now)?;
     // Written in this order: the layout first, in the one file, so that the mark is in the first page from the start.
-    connection.pragma_update(None, "journal_mode", "WAL")?;
+    write_ahead(&connection)?;
     connection.pragma_update(None, "synchronous", "FULL")?;
     connection.pragma_update(None, "journal_size_limit", LARGEST_IDLE_WAL_BYTES)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false)?;
     only_for_its_owner(path);
     Ok(Some(connection))
+}
+
+/// Switches to the write-ahead log. SQLite does not wait by itself here while another process opens the same new log.
+fn write_ahead(connection: &Connection) -> Result<(), Fault> {
+    const PAUSE: Duration = Duration::from_millis(10);
+    let mut left = PATIENCE;
+    loop {
+        match connection.pragma_update(None, "journal_mode", "WAL") {
+            Err(error) if error.sqlite_error_code() == Some(ErrorCode::DatabaseBusy) && !left.is_zero() => {
+                std::thread::sleep(PAUSE);
+                left = left.saturating_sub(PAUSE);
+            }
+            done => return Ok(done?),
+        }
+    }
 }
 
 /// Opens a log that this user may not write.

@@ -33,7 +33,7 @@ const READ_AS_LAYOUT_2: &str = "CREATE TEMP TABLE beginning (source INTEGER PRIM
 
 /// Checks that a log which cannot be written has a layout this build reads.
 pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), Fault> {
-    match version(connection, path, NEWEST)? {
+    match version(&*connection.unchecked_transaction()?, path, NEWEST)? {
         Some(NEWEST) => has_layout(connection),
         Some(1) => {
             connection.execute_batch(READ_AS_LAYOUT_2)?;
@@ -48,7 +48,7 @@ fn advance(connection: &mut Connection, path: &Path, now: Moment, migrations: &[
     let newest = migrations.len() as i64;
     loop {
         // Most openings end here, without waiting for a writer.
-        if version(connection, path, newest)? == Some(newest) {
+        if version(&*connection.unchecked_transaction()?, path, newest)? == Some(newest) {
             return Ok(());
         }
         let step = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
@@ -66,7 +66,8 @@ fn advance(connection: &mut Connection, path: &Path, now: Moment, migrations: &[
     }
 }
 
-/// The log's layout; nothing where the file is still empty.
+/// The log's layout; nothing where the file is still empty. Ask it within one transaction: between two of its questions
+/// another process may make the log.
 fn version(connection: &Connection, path: &Path, newest: i64) -> Result<Option<i64>, Fault> {
     let mark: i32 = connection.pragma_query_value(None, "application_id", |row| row.get(0))?;
     let found: i64 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
