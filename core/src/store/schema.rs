@@ -33,7 +33,9 @@ const READ_AS_LAYOUT_2: &str = "CREATE TEMP TABLE beginning (source INTEGER PRIM
 
 /// Checks that a log which cannot be written has a layout this build reads.
 pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), Fault> {
-    match version(&*connection.unchecked_transaction()?, path, NEWEST)? {
+    // Over before a table is made: it would be gone with the transaction.
+    let found = version(&*connection.unchecked_transaction()?, path, NEWEST)?;
+    match found {
         Some(NEWEST) => has_layout(connection),
         Some(1) => {
             connection.execute_batch(READ_AS_LAYOUT_2)?;
