@@ -79,6 +79,23 @@ fn only_file(folder: &Path) -> bool {
     fs::read_dir(folder).unwrap().count() == 1
 }
 
+/// An opened one is read again each time it is asked; its key opens that very file alone.
+#[test]
+fn another_file_in_its_place_is_refused_whatever_its_passphrase() {
+    let (_folder, path) = place();
+    let words = passphrase(WORDS);
+    seal(&log(), &path, &words, false, now()).unwrap();
+    let opened = SealedLog::open(&path, &words).unwrap();
+    let mut fresh = Log::in_memory(now()).unwrap();
+    seal(&log(), &path, &words, true, now()).unwrap();
+    assert!(matches!(fresh.restore(&opened), Err(Error::DamagedSealedLog { .. })));
+    fs::write(&path, b"short").unwrap();
+    assert!(matches!(fresh.restore(&opened), Err(Error::DamagedSealedLog { .. })));
+    fs::remove_file(&path).unwrap();
+    assert!(matches!(fresh.restore(&opened), Err(Error::File { .. })));
+    assert!(fresh.is_untold().unwrap());
+}
+
 #[test]
 fn a_sealed_log_comes_back_whole() {
     let (folder, path) = place();

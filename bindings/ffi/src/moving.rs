@@ -196,19 +196,20 @@ impl Opened {
 impl ExchangePart {
     /// Reads the file by itself, so that a prompt asked for meanwhile does not wait.
     fn alongside<T>(&self, work: impl FnOnce(&Log) -> Result<T>) -> ApiResult<T> {
-        let path = self.shared.with(|log| Ok(log.path().to_owned()))?;
-        let done = || work(&Log::open_to_read(&path)?);
-        self.shared.guarded(|| done().map_err(|error| self.shared.refused(&error)))
+        self.apart(|path| work(&Log::open_to_read(path)?))
     }
 
     /// As [`Self::alongside`], for what writes, or tries out what it would write.
     fn beside<T>(&self, now: Moment, work: impl FnOnce(&mut Log, CoreMoment) -> Result<T>) -> ApiResult<T> {
-        let path = self.shared.with(|log| Ok(log.path().to_owned()))?;
-        let done = || {
+        self.apart(|path| {
             let now = now.try_into()?;
-            work(&mut Log::open(&path, now)?, now)
-        };
-        self.shared.guarded(|| done().map_err(|error| self.shared.refused(&error)))
+            work(&mut Log::open(path, now)?, now)
+        })
+    }
+
+    fn apart<T>(&self, work: impl FnOnce(&Path) -> Result<T>) -> ApiResult<T> {
+        let path = self.shared.with(|log| Ok(log.path().to_owned()))?;
+        self.shared.guarded(|| work(&path).map_err(|error| self.shared.refused(&error)))
     }
 
     fn speak_as_restored(&self) -> ApiResult<()> {

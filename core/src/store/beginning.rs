@@ -23,11 +23,10 @@ pub(super) fn put(connection: &Connection, source: i64, at: i64) -> Result<(), F
     Ok(())
 }
 
-/// Looks for it in the readings themselves; `i64::MAX` where there are none.
+/// Looks for it in the readings themselves, of which there must be one.
 pub(super) fn find(connection: &Connection, source: i64) -> Result<i64, Fault> {
     let sql = "SELECT at FROM reading WHERE source = ? ORDER BY at LIMIT 1";
-    let found = connection.prepare_cached(sql)?.query_row([source], |row| row.get(0)).optional()?;
-    Ok(found.unwrap_or(i64::MAX))
+    Ok(connection.prepare_cached(sql)?.query_row([source], |row| row.get(0))?)
 }
 
 /// Checks every seal, and that no reading lies before.

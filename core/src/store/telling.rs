@@ -173,8 +173,8 @@ pub fn objection(objection: Objection, words: Words) -> String {
         Objection::SilencesMuch { readings, others } => pick(
             words,
             format!(
-                "It would take back much of your log: {}. That is \
-                 right only if you took them back yourself on the other device, a file brought in by mistake, say.",
+                "It would take back much of your log: {}. That is right only if you took them back \
+                 yourself on the other device, a file brought in by mistake, say.",
                 readings_and_others(readings, others, words)
             ),
             format!(

@@ -172,6 +172,33 @@ fn is_json(input: &mut impl BufRead) -> io::Result<bool> {
 }
 
 /// A FHIR bundle.
+/// What of a file could be taken, or what came of it, and from when it is.
+fn came(
+    desk: &Desk,
+    (any, new): (Counted, Counted),
+    taken: u64,
+    recorded: Option<Recorded>,
+    (first, last): (&str, &str),
+) -> String {
+    let words = desk.words();
+    match recorded {
+        None => {
+            let taken = words.counted(taken, any);
+            desk.pick(
+                format!("{taken} could be taken, {first} to {last}. Nothing was written."),
+                format!("{taken} zum Übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
+            )
+        }
+        Some(recorded) => {
+            let (new, known) = (words.counted(recorded.new, new), recorded.known);
+            desk.pick(
+                format!("{new}, {first} to {last}; in the log already: {known}."),
+                format!("{new}, {first} bis {last}; schon im Protokoll: {known}."),
+            )
+        }
+    }
+}
+
 fn take_bundle(
     desk: &Desk,
     given: &Import,
@@ -191,25 +218,10 @@ fn take_bundle(
     let mut screen = desk.screen();
     let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
     let (first, last) = (report.first.map(local).unwrap_or_default(), report.last.map(local).unwrap_or_default());
-    let taken = report.taken;
-    if taken > 0 {
-        screen.paragraph(&match outcome.imported {
-            None => {
-                let taken = words.counted(taken, Counted::Entries);
-                desk.pick(
-                    format!("{taken} could be taken, {first} to {last}. Nothing was written."),
-                    format!("{taken} zum Übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
-                )
-            }
-            Some(imported) => {
-                let Recorded { new, known, .. } = imported.recorded;
-                let new = words.counted(new, Counted::NewEntries);
-                desk.pick(
-                    format!("{new}, {first} to {last}; in the log already: {known}."),
-                    format!("{new}, {first} bis {last}; schon im Protokoll: {known}."),
-                )
-            }
-        })?;
+    if report.taken > 0 {
+        let names = (Counted::Entries, Counted::NewEntries);
+        let recorded = outcome.imported.map(|imported| imported.recorded);
+        screen.paragraph(&came(desk, names, report.taken, recorded, (&first, &last)))?;
         let own = format!("urn:uuid:{}", log.id()?);
         let about = report.subject.as_deref().unwrap_or_else(|| desk.pick("nobody named", "niemand genannt"));
         screen.paragraph(&if about == own {
@@ -242,7 +254,7 @@ fn take_bundle(
     if more > 0 {
         desk.tell(&desk.pick(format!("and {more} more"), format!("und {more} weitere")));
     }
-    if taken == 0 {
+    if report.taken == 0 {
         let file = options.file.display();
         return Err(Failure::Value(desk.pick(
             format!("{file}: not one entry could be taken"),
@@ -337,23 +349,8 @@ fn show(
     let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
     let (first, last) = (report.first.map(local).unwrap_or_default(), report.last.map(local).unwrap_or_default());
     if report.taken > 0 {
-        let taken = report.taken;
-        screen.paragraph(&match recorded {
-            None => {
-                let taken = words.counted(taken, Counted::Readings);
-                desk.pick(
-                    format!("{taken} could be taken, {first} to {last}. Nothing was written."),
-                    format!("{taken} zum Übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
-                )
-            }
-            Some(Recorded { new, known, .. }) => {
-                let new = words.counted(new, Counted::NewReadings);
-                desk.pick(
-                    format!("{new}, {first} to {last}; in the log already: {known}."),
-                    format!("{new}, {first} bis {last}; schon im Protokoll: {known}."),
-                )
-            }
-        })?;
+        let names = (Counted::Readings, Counted::NewReadings);
+        screen.paragraph(&came(desk, names, report.taken, recorded, (&first, &last)))?;
         let spacing = report.spacing_minutes.map_or_else(String::new, |minutes| {
             desk.pick(format!(", mostly every {minutes} minutes"), format!(", meist alle {minutes} Minuten"))
         });

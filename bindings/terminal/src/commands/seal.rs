@@ -63,8 +63,7 @@ pub fn unseal(desk: &Desk, given: &Unseal) -> Result<(), Failure> {
     let opened = SealedLog::open(&given.file, &passphrase)?;
     let (mut log, _) = desk.open(now)?;
     // Into an empty log it comes whole; but what speaks against it has to be seen first, as anywhere.
-    let unasked = !given.consent.even_so && !log.meet(&opened, now)?.objections().is_empty();
-    if unasked || !log.is_untold()? {
+    if !log.is_untold()? || !given.consent.even_so && !log.meet(&opened, now)?.objections().is_empty() {
         return take_in(desk, &mut log, &opened, given.consent, now);
     }
     let recorded = log.restore(&opened)?;

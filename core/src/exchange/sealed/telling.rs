@@ -16,10 +16,12 @@ pub fn sealed_line(sealed: &Sealed, words: Words) -> String {
     pick(
         words,
         format!(
-            "Sealed and read back: {both}, {first} to {last}; {size} MB. Only the passphrase opens it, and nobody can recover a forgotten one."
+            "Sealed and read back: {both}, {first} to {last}; {size} MB. Only the passphrase opens it, \
+             and nobody can recover a forgotten one."
         ),
         format!(
-            "Versiegelt und zurückgelesen: {both}, {first} bis {last}; {size} MB. Nur die Passphrase öffnet es, und eine vergessene kann niemand wiederherstellen."
+            "Versiegelt und zurückgelesen: {both}, {first} bis {last}; {size} MB. Nur die Passphrase öffnet \
+             es, und eine vergessene kann niemand wiederherstellen."
         ),
     )
 }
