@@ -44,7 +44,7 @@ fn one_update(c: &mut Criterion) {
             || Tracker::new(Dynamics::POPULATION),
             |mut tracker| {
                 for reading in &readings {
-                    tracker.reading(*reading, 0.0, &Circumstances::default());
+                    tracker.reading(*reading, &Circumstances::default());
                 }
                 tracker
             },
@@ -74,7 +74,7 @@ fn a_year(c: &mut Criterion) {
             for reading in &readings {
                 watch.reading(*reading);
             }
-            watch.outlook().learnt()
+            watch.forecaster().learnt()
         });
     });
     group.bench_function("with a prompt at every reading", |b| {

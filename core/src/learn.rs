@@ -14,7 +14,7 @@ use serde::{Deserialize, Serialize};
 use crate::error::Result;
 use crate::estimate::adapt::{Adaptation, adapt};
 use crate::estimate::sites::Sites;
-use crate::forecast::calibration::Tenth;
+use crate::forecast::calibration::CalibrationBin;
 use crate::log::{Entry, History, PressedSpell, Source, What};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
@@ -25,6 +25,8 @@ use crate::wearer::Wearer;
 pub const KEPT_AS: &str = "lesson";
 /// The source of entries that the core itself adds.
 pub const SOURCE: &str = "ebbstead";
+/// The newest days of a record, on which what was fitted on the days before is judged.
+pub const JUDGED_DAYS: f64 = 3.0;
 /// Days of record worth going through: older ones tell of another sensor and another season.
 pub const RECORD_DAYS: f64 = 60.0;
 
@@ -44,7 +46,7 @@ pub struct Lesson {
     /// Forecasts learnt from.
     pub forecasts: u64,
     /// How the 30-minute chances of a low turned out, each told before its outcome was known.
-    pub reliability: [Tenth; 10],
+    pub reliability: [CalibrationBin; 10],
 }
 
 /// What going through a log came to.
@@ -143,11 +145,15 @@ impl Lesson {
 /// ```
 #[must_use]
 pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
-    let adaptation = adapt(history, wearer, now);
+    // What is fitted on the days before this moment is judged on those after it.
+    let newest = history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms());
+    let judged_from = newest.map_or(now, |newest| newest.at).plus_minutes(-JUDGED_DAYS * 1440.0);
+    let adaptation = adapt(history, wearer, judged_from);
     let run = |learnt: &Learnt| {
         let mut watch = Watch::new(history, wearer, learnt);
+        watch.score_from(judged_from);
         watch.go_through(now);
-        watch.outlook().clone()
+        watch.forecaster().clone()
     };
     let population = run(&Learnt::default());
     let own = match &adaptation {
@@ -156,24 +162,23 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
     };
     let own = own.map(|learnt| (learnt.dynamics, run(&learnt)));
     let score_population = population.mean_log_score();
-    let score_own = own.as_ref().and_then(|(_, outlook)| outlook.mean_log_score());
-    let (dynamics, outlook) = match own {
-        Some((dynamics, outlook)) if score_own > score_population => (dynamics, outlook),
+    let score_own = own.as_ref().and_then(|(_, forecaster)| forecaster.mean_log_score());
+    let (dynamics, forecaster) = match own {
+        Some((dynamics, forecaster)) if score_own > score_population => (dynamics, forecaster),
         _ => (None, population),
     };
-    let until = history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms());
     Lesson {
         at: now,
         adaptation,
         score_population,
         score_own,
-        forecasts: outlook.learnt(),
-        reliability: *outlook.calibration().record(),
+        forecasts: forecaster.learnt(),
+        reliability: *forecaster.calibration().record(),
         learnt: Learnt {
             dynamics,
-            outlook: Some(outlook.kept()),
+            forecaster: Some(forecaster.kept()),
             sites: Some(Sites::of(history, now)),
-            until: until.map(|reading| reading.at),
+            until: newest.map(|reading| reading.at),
         },
     }
 }

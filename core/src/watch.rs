@@ -3,20 +3,24 @@
 //! [`check`] answers one question from a history. [`Watch`] is the same engine for those who go through a record reading by
 //! reading: replay, evaluation, learning. Every answer uses only what was known by its own moment.
 
+use std::borrow::Cow;
 use std::collections::VecDeque;
 
 use serde::{Deserialize, Serialize};
 
 use crate::body::AtWork;
+use crate::body::doubt;
+use crate::body::effects::Effects;
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::modes::Circumstances;
 use crate::estimate::sites::{Insertion, Sites};
-use crate::estimate::tracker::{Tracker, rate_mg_dl_min};
+use crate::estimate::tracker::{CARRIED_ON_MINUTES, Tracker, by_meter_alone, rate_mg_dl_min};
 use crate::forecast::Forecast;
-use crate::forecast::horizon::{Conditions, GRID_MINUTES, POINTS};
-use crate::forecast::outlook::{Crossings, KeptOutlook, Outlook};
-use crate::log::{History, InsulinKind, PressedSpell, Purpose, Reading, SensorEvent, SensorNote, Text};
-use crate::prompt::{MeterNow, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
+use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
+use crate::log::{
+    Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote, Text,
+};
+use crate::prompt::{MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
 use crate::time::Moment;
 use crate::units::Glucose;
 use crate::wearer::Wearer;
@@ -27,7 +31,8 @@ pub struct Learnt {
     /// The dynamics, where enough days have been seen to adapt them.
     pub dynamics: Option<Dynamics>,
     /// The forecast's corrections.
-    pub outlook: Option<KeptOutlook>,
+    #[serde(alias = "outlook")]
+    pub forecaster: Option<KeptForecaster>,
     /// How often the sensor was pressed on each site.
     #[serde(default)]
     pub sites: Option<Sites>,
@@ -40,8 +45,10 @@ mod reach {
     pub const FELT: f64 = 15.0;
     pub const METER: f64 = 60.0;
     pub const RESCUE: f64 = 60.0;
+    pub const RESCUES: f64 = 75.0;
+    pub const ONE_TREATMENT: f64 = 8.0;
     pub const DOSE: f64 = 360.0;
-    pub const MOVED: f64 = 180.0;
+    pub const MOVED: f64 = 360.0;
     pub const ROLLED_OFF: f64 = 60.0;
     /// Rescue carbohydrate taken this close together is one treatment.
     pub const RESCUE_TOGETHER: f64 = 15.0;
@@ -57,6 +64,16 @@ const WORTH_DOUBTING: f64 = 0.95;
 const RECENT_MINUTES: f64 = 60.0;
 /// Readings further apart break a run of lows or highs, in minutes.
 const BROKEN_RUN_MINUTES: f64 = 30.0;
+/// The very same reading at least this often looks stuck.
+const STUCK_READINGS: u32 = 8;
+/// A jump is looked for over this time, in minutes.
+const JUMPED_MINUTES: f64 = 15.0;
+/// The least change that is a jump, in mg/dL.
+const JUMP_MG_DL: f64 = 25.0;
+/// A step faster than this is more than glucose does, in mg/dL/min.
+///
+/// Source: "Glucose Monitoring Devices" (handbook), ch. 11, eq. 11.23: over 5 mg/dL/min is suspicious.
+pub const FASTER_THAN_GLUCOSE: f64 = 5.0;
 /// A fall within this time and by at least this much from steady readings is sudden (minutes, mg/dL).
 const SUDDEN: (f64, f64) = (20.0, 25.0);
 
@@ -94,15 +111,20 @@ pub fn check(history: &History, wearer: &Wearer, learnt: &Learnt, question: &Que
 /// The engine.
 #[derive(Clone, Debug)]
 pub struct Watch<'a> {
-    history: &'a History,
+    history: Cow<'a, History>,
     wearer: &'a Wearer,
     tracker: Tracker,
-    outlook: Outlook,
+    forecaster: Forecaster,
     learnt_until: Option<Moment>,
     learnt_sites: Option<Sites>,
     began: Option<Moment>,
     recent: VecDeque<Seen>,
+    /// When the sensor worn was put in, as far as it is known.
+    inserted: Option<Moment>,
     high_since: Option<Moment>,
+    low_since: Option<Moment>,
+    /// Since when readings have been the very same, and how many they are.
+    same_since: Option<(Moment, u32)>,
     pressed_since: Option<Moment>,
     /// The lowest reading of the spell that may be going on, in mg/dL.
     lowest_pressed_mg_dl: f64,
@@ -124,20 +146,23 @@ impl<'a> Watch<'a> {
     #[must_use]
     pub fn new(history: &'a History, wearer: &'a Wearer, learnt: &Learnt) -> Self {
         let dynamics = learnt.dynamics.unwrap_or(Dynamics::POPULATION);
-        let outlook = match &learnt.outlook {
-            Some(kept) => Outlook::resumed(dynamics, kept),
-            None => Outlook::new(dynamics),
+        let forecaster = match &learnt.forecaster {
+            Some(kept) => Forecaster::resumed(dynamics, kept),
+            None => Forecaster::new(dynamics),
         };
         Self {
-            history,
+            history: Cow::Borrowed(history),
             wearer,
             tracker: Tracker::new(dynamics),
-            outlook,
+            forecaster,
             learnt_until: learnt.until,
             learnt_sites: learnt.sites.clone(),
             began: None,
             recent: VecDeque::new(),
+            inserted: None,
             high_since: None,
+            low_since: None,
+            same_since: None,
             pressed_since: None,
             lowest_pressed_mg_dl: f64::INFINITY,
             spells: Vec::new(),
@@ -158,7 +183,8 @@ impl<'a> Watch<'a> {
     }
 
     fn step_through(&mut self, now: Moment, looks_ahead: impl Fn(&Reading) -> bool) {
-        let history = self.history;
+        // Borrowed or owned, the readings are gone through while the rest of the history is looked up.
+        let history = self.history.clone();
         let mut meters = history.meter_checks.iter().peekable();
         for reading in history.readings.iter().take_while(|reading| reading.at.unix_ms() <= now.unix_ms()) {
             while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= reading.at.unix_ms()) {
@@ -174,7 +200,7 @@ impl<'a> Watch<'a> {
         }
     }
 
-    /// Takes the next reading in. One that is not later than the newest observation is taken as of that moment.
+    /// The next reading. One that is not later than the newest observation counts as of that moment.
     pub fn reading(&mut self, reading: Reading) {
         let circumstances = self.follow(reading);
         self.look_ahead(reading, &circumstances);
@@ -182,14 +208,23 @@ impl<'a> Watch<'a> {
 
     /// Estimates with the reading.
     fn follow(&mut self, reading: Reading) -> Circumstances {
-        let input = self.input_until(reading.at);
         let circumstances = self.circumstances(reading.at);
-        self.tracker.reading(reading, input, &circumstances);
+        self.new_sensor(reading.at);
+        self.tracker.reading(reading, &circumstances);
         if let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) {
             let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
-            self.remember(reading.at, reading.glucose.mg_dl(), rate, modes.pressed);
+            self.remember(&reading, rate, modes.pressed);
         }
         circumstances
+    }
+
+    /// Forgets the last sensor's bias once another was put in.
+    fn new_sensor(&mut self, at: Moment) {
+        let inserted = self.worn(at).map(|worn| worn.at);
+        if inserted.is_some() && inserted != self.inserted {
+            self.inserted = inserted;
+            self.tracker.new_sensor();
+        }
     }
 
     /// Forecasts from the reading, and learns from forecasts that it settles.
@@ -197,16 +232,37 @@ impl<'a> Watch<'a> {
         let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
         let began = *self.began.get_or_insert(reading.at);
         let new = self.learnt_until.is_none_or(|until| reading.at.unix_ms() > until.unix_ms());
-        let teaches = new && modes.clear >= 0.5;
-        let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(reading.at), asleep: circumstances.asleep };
-        let minutes = reading.at.minutes_since(began);
-        self.outlook.reading(minutes, reading.glucose.mg_dl(), belief, &conditions, self.wearer, teaches);
+        let start = Start {
+            at_minutes: reading.at.minutes_since(began),
+            reading_mg_dl: reading.glucose.mg_dl(),
+            rate_mg_dl_min: rate_mg_dl_min(belief, self.tracker.dynamics()),
+            belief,
+            effects: Effects::at(&self.history, self.wearer, reading.at),
+            asleep: circumstances.asleep,
+            teaches: new && modes.clear >= 0.5,
+        };
+        self.forecaster.reading(&start, self.wearer);
     }
 
-    /// Takes a meter check in.
+    /// A meter check: what it says of the sensor, and of blood.
     pub fn meter(&mut self, at: Moment, glucose: Glucose) {
-        let input = self.input_until(at);
-        self.tracker.meter(at, glucose, input, &self.circumstances(at));
+        self.tracker.meter(at, glucose, &self.circumstances(at));
+    }
+
+    /// A meter check that the history does not hold yet, as a record that is gone through line by line brings it.
+    pub fn note_meter(&mut self, check: MeterCheck) {
+        self.history.to_mut().meter_checks.push(check);
+        self.meter(check.at, check.glucose);
+    }
+
+    /// Insulin that the history does not hold yet. Times must not go back.
+    pub fn note_dose(&mut self, dose: Dose) {
+        self.history.to_mut().doses.push(dose);
+    }
+
+    /// Carbohydrate that the history does not hold yet. Times must not go back.
+    pub fn note_carbohydrate(&mut self, carbohydrate: Carbohydrate) {
+        self.history.to_mut().carbohydrate.push(carbohydrate);
     }
 
     /// The estimator.
@@ -217,8 +273,14 @@ impl<'a> Watch<'a> {
 
     /// The forecaster.
     #[must_use]
-    pub const fn outlook(&self) -> &Outlook {
-        &self.outlook
+    pub const fn forecaster(&self) -> &Forecaster {
+        &self.forecaster
+    }
+
+    /// Scores only forecasts made from a moment on: what was fitted on the days before is judged on those after.
+    pub fn score_from(&mut self, from: Moment) {
+        let began = *self.began.get_or_insert(self.history.readings.first().map_or(from, |first| first.at));
+        self.forecaster.score_from(from.minutes_since(began));
     }
 
     /// The spells so far in which the sensor was probably pressed and then came back.
@@ -240,77 +302,109 @@ impl<'a> Watch<'a> {
     pub fn situation(&self, question: &Question) -> Situation {
         let Some(glucose) = question.meter else { return self.situation_with(&self.tracker, question) };
         let mut tracker = self.tracker.clone();
-        let (now, input) = (question.now, self.input_until(question.now));
-        tracker.meter(now, glucose, input, &self.circumstances(now));
-        let meter = Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0 });
+        tracker.meter(question.now, glucose, &self.circumstances(question.now));
+        let meter = Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0, beyond: false });
         Situation { meter, ..self.situation_with(&tracker, question) }
     }
 
     fn situation_with(&self, tracker: &Tracker, question: &Question) -> Situation {
         let now = question.now;
-        let history = self.history;
+        let history = &*self.history;
         let at_work = AtWork::of(history, self.wearer);
         let feels = question
             .feels
             .or_else(|| newest(&history.symptoms, now, reach::FELT, |felt| felt.at).map(|(felt, _)| felt.symptom));
-        let meter = newest(&history.meter_checks, now, reach::METER, |meter| meter.at)
-            .map(|(meter, age_minutes)| MeterNow { mg_dl: meter.glucose.mg_dl(), age_minutes });
+        let meter = match question.meter {
+            Some(glucose) => Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0, beyond: false }),
+            None => newest(&history.meter_checks, now, reach::METER, |meter| meter.at).map(|(meter, age_minutes)| {
+                MeterNow { mg_dl: meter.glucose.mg_dl(), age_minutes, beyond: false }
+            }),
+        };
         let rapid = history.doses.iter().filter(|dose| dose.kind == InsulinKind::Rapid);
         let dose_minutes_ago = rapid
             .rev()
             .map(|dose| now.minutes_since(dose.at))
             .find(|minutes| *minutes >= 0.0)
             .filter(|minutes| *minutes <= reach::DOSE);
-        let moved_minutes_ago = history
-            .activities
-            .iter()
-            .filter(|one| one.at.unix_ms() <= now.unix_ms())
-            .map(|one| now.minutes_since(one.at.plus_minutes(one.minutes)).max(0.0))
-            .filter(|minutes| *minutes <= reach::MOVED)
-            .min_by(f64::total_cmp);
-        let rolled_off = |note: &&SensorNote| {
-            note.event == SensorEvent::RolledOff && (0.0..=reach::ROLLED_OFF).contains(&now.minutes_since(note.at))
-        };
-        let rolled_off_minutes_ago =
-            history.sensor.iter().rev().find(rolled_off).map(|note| now.minutes_since(note.at));
         let circumstances = self.circumstances(now);
-        let forecast = self.outlook.forecast(self.wearer);
+        let reading = self.reading_now(now);
+        let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
+        // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
+        let forecast = if fresh { self.forecaster.forecast(self.wearer, tracker.difference(now)) } else { None };
+        let uncorrected = match &forecast {
+            Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
+            _ => None,
+        };
+        let estimate = match (&meter, tracker.estimate(now, &circumstances)) {
+            (_, Some(estimate)) if fresh => Some(estimate),
+            (Some(meter), _) => Some(by_meter_alone(now, meter.mg_dl, meter.age_minutes)),
+            (None, estimate) => estimate,
+        };
         Situation {
             now,
             occasion: question.occasion,
             feels,
             meter,
-            reading: self.reading_now(now),
-            estimate: tracker.estimate(),
-            blood_if_pressed_mg_dl: tracker.blood_if_pressed_or_not().map_or(0.0, |(pressed, _)| pressed),
-            if_right: self.if_right(tracker, forecast.as_ref()),
+            reading,
+            estimate,
+            blood_if_pressed_mg_dl: tracker.blood_if_pressed().unwrap_or(0.0),
+            if_right: self.if_right(tracker, forecast.as_ref(), now),
+            uncorrected,
             forecast,
+            effects: Effects::at(history, self.wearer, now),
             on_board: OnBoard {
                 // An empty sum is -0.0, which a shell would show.
                 insulin_units: at_work.insulin_units(now) + 0.0,
                 carbohydrate_g: at_work.carbohydrate_g(now) + 0.0,
             },
             dose_minutes_ago,
+            doubtful_dose: doubt::newest_doubtful_dose(history, now),
             rescue: self.rescue(now),
-            rolled_off_minutes_ago,
-            moved_minutes_ago,
+            eaten_minutes_ago: newest(&history.carbohydrate, now, reach::RESCUE, |one| one.at).map(|(_, age)| age),
+            rolled_off_minutes_ago: self
+                .sensor_note(now, reach::ROLLED_OFF, |event| matches!(event, SensorEvent::RolledOff)),
+            ended_minutes_ago: self.ended(now),
+            moved: moved(history, now),
             sensor_hours: circumstances.sensor_hours,
             asleep: circumstances.asleep,
         }
     }
 
-    /// The crossings told by a sensor that is right. Worked out anew only where it is in doubt: otherwise they are the
-    /// forecast's to within what anyone would act on.
-    fn if_right(&self, tracker: &Tracker, forecast: Option<&Forecast>) -> Option<Crossings> {
+    /// Minutes since the newest event of a kind, within a reach.
+    fn sensor_note(&self, now: Moment, within: f64, is: impl Fn(&SensorEvent) -> bool) -> Option<f64> {
+        let noted = |note: &&SensorNote| is(&note.event) && (0.0..=within).contains(&now.minutes_since(note.at));
+        self.history.sensor.iter().rev().find(noted).map(|note| now.minutes_since(note.at))
+    }
+
+    /// Minutes since the sensor was noted as ended, unless another was put in since.
+    fn ended(&self, now: Moment) -> Option<f64> {
+        let ends = |event: &SensorEvent| matches!(event, SensorEvent::Ended | SensorEvent::Inserted { .. });
+        let noted = |note: &&SensorNote| ends(&note.event) && note.at.unix_ms() <= now.unix_ms();
+        let newest = self.history.sensor.iter().rev().find(noted)?;
+        let of_it = self.history.speaks_of_followed(newest.sensor.as_ref(), newest.at);
+        (newest.event == SensorEvent::Ended && of_it).then(|| now.minutes_since(newest.at))
+    }
+
+    /// The forecast of a sensor that is right. Worked out anew only where it is in doubt: otherwise it is the forecast itself, to
+    /// within what anyone would act on.
+    fn if_right(&self, tracker: &Tracker, forecast: Option<&Forecast>, now: Moment) -> Option<Forecast> {
         let forecast = forecast?;
-        let told = Crossings { low: forecast.low, floor: forecast.floor };
         if tracker.modes()?.clear > WORTH_DOUBTING {
-            return Some(told);
+            return None;
         }
         let newest = self.recent.back()?;
-        let asleep = self.circumstances(newest.at).asleep;
-        let conditions = Conditions { inputs_mg_dl_min: self.inputs_ahead(newest.at), asleep };
-        Some(self.outlook.crossings_if(tracker.belief_if_clear()?, newest.mg_dl, &conditions, self.wearer))
+        let belief = tracker.belief_if_clear()?;
+        let start = Start {
+            at_minutes: 0.0,
+            reading_mg_dl: newest.mg_dl,
+            rate_mg_dl_min: rate_mg_dl_min(belief, tracker.dynamics()),
+            belief,
+            effects: Effects::at(&self.history, self.wearer, newest.at),
+            asleep: self.circumstances(newest.at).asleep,
+            teaches: false,
+        };
+        let _ = forecast;
+        Some(self.forecaster.forecast_if(&start, self.wearer, tracker.difference(now)))
     }
 
     fn reading_now(&self, now: Moment) -> Option<ReadingNow> {
@@ -335,37 +429,60 @@ impl<'a> Watch<'a> {
             .map(|seen| (newest.mg_dl - seen.mg_dl) / back(&seen));
         let earlier_rate_mg_dl_min =
             self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
+        // A step that glucose cannot make, in the last quarter of an hour.
+        let jumped = self.recent.iter().zip(self.recent.iter().skip(1)).any(|(before, seen)| {
+            let minutes = seen.at.minutes_since(before.at);
+            newest.at.minutes_since(seen.at) <= JUMPED_MINUTES
+                && minutes > 0.0
+                && (seen.mg_dl - before.mg_dl).abs() >= JUMP_MG_DL
+                && (seen.mg_dl - before.mg_dl).abs() / minutes > FASTER_THAN_GLUCOSE
+        });
         let low = self.wearer.low_line.mg_dl();
         let low_minutes_before = self.recent.iter().rev().find(|seen| seen.mg_dl < low).map(|seen| back(&seen));
         Some(ReadingNow {
             mg_dl: newest.mg_dl,
+            beyond: false,
             age_minutes: now.minutes_since(newest.at).max(0.0),
             steady_before,
             read_rate_mg_dl_min,
             earlier_rate_mg_dl_min,
             low_minutes_before,
+            jumped,
             high_for_minutes: since(self.high_since),
+            low_for_minutes: since(self.low_since),
+            same_for_minutes: match self.same_since {
+                Some((from, count)) if count >= STUCK_READINGS => since(Some(from)),
+                _ => 0.0,
+            },
             pressed_for_minutes: since(self.pressed_since),
             spacing_minutes: self.spacing_minutes,
         })
     }
 
     fn rescue(&self, now: Moment) -> Option<RescueNow> {
-        let taken = || {
-            let of_rescue = |one: &&crate::log::Carbohydrate| one.purpose == Purpose::Rescue;
-            self.history.carbohydrate.iter().filter(of_rescue)
+        let of_rescue = |one: &&Carbohydrate| {
+            one.purpose == Purpose::Rescue && (0.0..=reach::RESCUES).contains(&now.minutes_since(one.at))
         };
-        let past = |one: &&crate::log::Carbohydrate| one.at.unix_ms() <= now.unix_ms();
-        let newest = taken().rfind(past)?;
-        let minutes_ago = now.minutes_since(newest.at);
-        let together =
-            |one: &&crate::log::Carbohydrate| (0.0..=reach::RESCUE_TOGETHER).contains(&newest.at.minutes_since(one.at));
-        let grams = taken().filter(past).filter(together).map(|one| one.grams).sum();
-        (minutes_ago <= reach::RESCUE).then_some(RescueNow { grams, minutes_ago })
+        let taken: Vec<&Carbohydrate> = self.history.carbohydrate.iter().filter(of_rescue).collect();
+        let newest = taken.last()?;
+        let together = |one: &&&Carbohydrate| newest.at.minutes_since(one.at) <= reach::RESCUE_TOGETHER;
+        let grams = taken.iter().filter(together).map(|one| one.grams).sum();
+        // Taken within a few minutes of each other they are one treatment.
+        let mut treatments = 0;
+        let mut last: Option<Moment> = None;
+        for one in &taken {
+            if last.is_none_or(|last| one.at.minutes_since(last) >= reach::ONE_TREATMENT) {
+                treatments += 1;
+                last = Some(one.at);
+            }
+        }
+        Some(RescueNow { grams, minutes_ago: now.minutes_since(newest.at), treatments })
     }
 
-    fn remember(&mut self, at: Moment, mg_dl: f64, rate_mg_dl_min: f64, pressed: f64) {
-        let apart = self.recent.back().map_or(0.0, |last| at.minutes_since(last.at));
+    fn remember(&mut self, reading: &Reading, rate_mg_dl_min: f64, pressed: f64) {
+        let (at, mg_dl) = (reading.at, reading.glucose.mg_dl());
+        let last = self.recent.back().copied();
+        let apart = last.map_or(0.0, |last| at.minutes_since(last.at));
         if apart > 0.0 && apart <= 20.0 {
             self.spacing_minutes += 0.2 * (apart - self.spacing_minutes);
         }
@@ -375,6 +492,13 @@ impl<'a> Watch<'a> {
             _ => Some(at),
         };
         self.high_since = run(self.high_since, mg_dl > self.wearer.high_line.mg_dl());
+        self.low_since = run(self.low_since, mg_dl < self.wearer.low_line.mg_dl());
+        // Beyond what a sensor can read, the same word again and again is no sign of anything.
+        let same = last.is_some_and(|last| (last.mg_dl - mg_dl).abs() < 1e-9) && apart <= BROKEN_RUN_MINUTES;
+        self.same_since = match self.same_since {
+            Some((since, count)) if same => Some((since, count + 1)),
+            _ => Some((at, 1)),
+        };
         let pressed_since = run(self.pressed_since, pressed > 0.5);
         self.note_spell(at, mg_dl, pressed_since);
         self.pressed_since = pressed_since;
@@ -399,32 +523,6 @@ impl<'a> Watch<'a> {
         self.lowest_pressed_mg_dl = f64::INFINITY;
     }
 
-    /// The mean known effect on blood glucose since the newest observation, in mg/dL/min.
-    fn input_until(&self, at: Moment) -> f64 {
-        let Some(from) = self.tracker.at() else { return 0.0 };
-        let minutes = at.minutes_since(from);
-        if minutes <= 0.0 || !self.knows_inputs() {
-            return 0.0;
-        }
-        AtWork::of(self.history, self.wearer).change_mg_dl(from, at) / minutes
-    }
-
-    /// The known effects of each 5 minutes to come, as far as they were taken by `at`.
-    fn inputs_ahead(&self, at: Moment) -> Option<[f64; POINTS]> {
-        if !self.knows_inputs() {
-            return None;
-        }
-        let known = |when: Moment| when.unix_ms() <= at.unix_ms();
-        let doses: Vec<_> = self.history.doses.iter().filter(|dose| known(dose.at)).copied().collect();
-        let carbohydrate: Vec<_> = self.history.carbohydrate.iter().filter(|one| known(one.at)).copied().collect();
-        let past = History { doses, carbohydrate, ..History::default() };
-        let at_work = AtWork::of(&past, self.wearer);
-        Some(std::array::from_fn(|k| {
-            let from = at.plus_minutes(GRID_MINUTES * k as f64);
-            at_work.change_mg_dl(from, from.plus_minutes(GRID_MINUTES)) / GRID_MINUTES
-        }))
-    }
-
     /// The sensor worn at a moment, as the log tells it, or as it was learnt from more of the log than is looked at here.
     fn worn(&self, at: Moment) -> Option<Insertion> {
         let inserted =
@@ -442,15 +540,8 @@ impl<'a> Watch<'a> {
         match &self.learnt_sites {
             Some(learnt) => learnt.pressed_per_night(site),
             None if self.history.pressed.is_empty() => None,
-            None => Sites::of(self.history, at).pressed_per_night(site),
+            None => Sites::of(&self.history, at).pressed_per_night(site),
         }
-    }
-
-    fn knows_inputs(&self) -> bool {
-        let some = !self.history.doses.is_empty() || !self.history.carbohydrate.is_empty();
-        let factor = self.wearer.insulin_factor_mg_dl_per_unit.is_some()
-            || self.wearer.carbohydrate_factor_mg_dl_per_g.is_some();
-        some && factor
     }
 
     fn circumstances(&self, at: Moment) -> Circumstances {
@@ -463,6 +554,21 @@ impl<'a> Watch<'a> {
         let pressed_per_night_here = site.and_then(|site| self.pressed_per_night(&site, at));
         Circumstances { asleep, pressed_per_night_here, sensor_hours }
     }
+}
+
+/// The movement that a prompt takes into account: the newest that ended within reach.
+fn moved(history: &History, now: Moment) -> Option<Moved> {
+    history
+        .activities
+        .iter()
+        .filter(|one| one.at.unix_ms() <= now.unix_ms())
+        .map(|one| Moved {
+            minutes_ago: now.minutes_since(one.at.plus_minutes(one.minutes)).max(0.0),
+            minutes: one.minutes,
+            effort: one.effort,
+        })
+        .filter(|one| one.minutes_ago <= reach::MOVED)
+        .min_by(|one, other| one.minutes_ago.total_cmp(&other.minutes_ago))
 }
 
 /// The newest of a sorted list that is at most `within_minutes` old, with its age.

@@ -1,128 +1,241 @@
 """Fits the population's values of core/src/forecast/population.rs and says how well they carry over.
 
-    cargo run --release -p ebbstead-tests --bin population-features -- FOLDER > features.csv
-    python3 tests/fit/population.py features.csv
+    cargo run --release -p ebbstead-tests --bin population-features -- FOLDER features.bin
+    python3 tests/fit/population.py features.bin [correction|shape|shape-only]
 
-Two layers are fitted, both by regularised regressions of scikit-learn (a general-purpose library):
-- the correction of the model's path at 15, 30, 45 and 60 minutes (ridge, each wearer weighing the same);
-- the logistic regressions of the chance of a reading below the low line and the floor line.
-The chances depend on the correction that the program is built with: after changing CORRECTION, run both again.
-"Carried over" figures are of wearers left out of the fit: even ones predicted from odd ones and the reverse.
+FOLDER holds one folder a data set, each with tables of readings or of events. Two layers are fitted:
+- `correction`: the regression of what came less the model's path on the features of the state and of what was logged, at 15,
+  30, 45 and 60 minutes (ridge, each wearer weighing the same; insulin's weights at most 0, carbohydrate's at least 0);
+- `shape`: by how much the sampled paths are stretched below and above the expected path, by the likelihood of a two-piece
+  normal at 15, 30 and 60 minutes and of having been below 70, 54 and 90 mg/dL by then (first passage of the sampled paths).
+The shape depends on the correction that the program is built with: after changing CORRECTION, run both again.
+"Carried over" figures are of data sets left out of the fit, one at a time.
 """
+import pathlib
 import sys
 
 import numpy as np
-import pandas as pd
-from sklearn.linear_model import LogisticRegression, Ridge
-from sklearn.metrics import brier_score_loss, roc_auc_score
+from scipy.optimize import lsq_linear, minimize
+from sklearn.metrics import roc_auc_score
 
-HORIZONS = (15, 30, 45, 60)
-TOLD = (15, 30, 60)
-LINES = {"low": 70.0, "floor": 54.0}
-BEGUN = 24  # the first two hours of a trace still know too little
-RIDGE, STEADY_WEIGHT, FALL_WEIGHT = 30.0, 1.0, 3.0
-
-
-def came(t, g, minutes):
-    """The reading that came `minutes` later, within 2.5 minutes; NaN where there is none."""
-    j = np.minimum(np.searchsorted(t, t + minutes - 2.5), len(t) - 1)
-    return np.where(np.abs(t[j] - t - minutes) <= 2.5, g[j], np.nan)
+POINTS, FEATURES, HALF = 12, 13, 128
+HORIZONS = (3, 6, 9, 12)
+RIDGE = 300.0
+GAP_MINUTES = 16.0
+INSULIN, CARBOHYDRATE = (9, 10), (11, 12)
+BEGUN = 36
 
 
-def lowest(t, g, minutes):
-    """The lowest reading of the next `minutes`, NaN where more than one of them is missing."""
-    end = np.searchsorted(t, t + minutes + 0.5)
-    out = np.full(len(g), np.nan)
-    for i in range(len(g)):
-        if end[i] - i - 1 >= minutes / 5 - 1.01:
-            out[i] = g[i + 1:end[i]].min()
+def load(path):
+    rows = np.fromfile(path).reshape(-1, 6 + 4 * POINTS + FEATURES)
+    people = [line.split(",") for line in pathlib.Path(f"{path}.people").read_text().split()]
+    sample = np.fromfile(f"{path}.sample").reshape(POINTS, HALF)
+    return rows, people, sample
+
+
+def came(t, g):
+    """Readings that came at each point of the hour, on straight lines between readings at most GAP_MINUTES apart."""
+    out = np.full((len(t), POINTS), np.nan)
+    for k in range(POINTS):
+        due = t + 5.0 * (k + 1)
+        j = np.searchsorted(t, due)
+        ok = j < len(t)
+        j = np.minimum(j, len(t) - 1)
+        i = np.maximum(j - 1, 0)
+        apart = t[j] - t[i]
+        value = g[i] + (due - t[i]) / np.maximum(apart, 1e-9) * (g[j] - g[i])
+        out[:, k] = np.where(ok & (apart <= GAP_MINUTES), value, np.nan)
     return out
 
 
-def log_odds(p):
-    p = np.clip(p, 1e-4, 1 - 1e-4)
-    return np.log(p / (1 - p))
-
-
 class Wearer:
-    def __init__(self, table):
-        self.t, self.g, self.table = table.minute.values, table.mg_dl.values, table
-        self.begun = np.arange(len(self.t)) > BEGUN
-        before = np.concatenate([np.full(3, self.g[0]), self.g[:-3]])
-        self.falls = (self.g >= 70) & (self.g <= 130) & ((self.g - before) / 15 <= -1)
-
-    def correction(self, minutes):
-        error = came(self.t, self.g, minutes) - self.table[f"mean{minutes}"].values
-        ok = np.isfinite(error) & self.begun
-        sd = np.nanstd(error)
-        features = self.table[[f"f{k}" for k in range(9)]].values
-        return features[ok], np.clip(error[ok], -4 * sd, 4 * sd), self.table[f"variance{minutes}"].values[ok]
-
-    def chance(self, line, minutes):
-        low = lowest(self.t, self.g, minutes)
-        told = self.table[f"{line}{minutes}"].values
-        above = np.maximum(self.g - LINES[line], 0)
-        x = np.stack([log_odds(told), np.log(above + 4), self.table.rate.values], 1)
-        ok = np.isfinite(low) & (self.g >= LINES[line]) & self.begun & (told > 0.003)
-        return x[ok], low[ok] < LINES[line], np.where(self.falls[ok], FALL_WEIGHT, STEADY_WEIGHT), self.falls[ok]
+    def __init__(self, rows):
+        self.t, self.g, self.rate = rows[:, 1], rows[:, 2], rows[:, 3]
+        self.carbohydrate, self.insulin = rows[:, 4], rows[:, 5]
+        parts = rows[:, 6:6 + 4 * POINTS].reshape(-1, 4, POINTS)
+        self.plain, self.plain_variance, self.mean, self.variance = (parts[:, k] for k in range(4))
+        self.features = rows[:, 6 + 4 * POINTS:]
+        self.came = came(self.t, self.g)
+        gap = np.concatenate([[True], np.diff(self.t) > GAP_MINUTES])
+        since = self.t - np.maximum.accumulate(np.where(gap, self.t, -np.inf))
+        self.good = np.isfinite(self.came).all(1) & (since > 60)
+        back = np.searchsorted(self.t, self.t - 15.1)
+        self.falls = (self.g >= 70) & (self.g <= 130) & ((self.g - self.g[back]) / 15 <= -1)
 
 
-def fit_correction(wearers, minutes):
-    parts = [w.correction(minutes) for w in wearers]
-    weight = np.concatenate([np.full(len(y), 1 / np.var(y)) for _, y, _ in parts])
-    x, y = (np.concatenate([p[k] for p in parts]) for k in (0, 1))
-    return Ridge(RIDGE, fit_intercept=False).fit(x, y, sample_weight=weight / weight.mean()).coef_
+def normal_equations(wearer, point):
+    error = wearer.came[:, point - 1] - wearer.plain[:, point - 1]
+    ok = wearer.good
+    x, y = wearer.features[ok], error[ok]
+    if len(y) < 300:
+        return None
+    sd = y.std()
+    y = np.clip(y, -4 * sd, 4 * sd)
+    # Each wearer weighs as much as a thousand forecasts of the usual error.
+    weight = 1000.0 / len(y) / y.var()
+    return x.T @ x * weight, x.T @ y * weight
 
 
-def fit_chance(wearers, line, minutes):
-    parts = [w.chance(line, minutes) for w in wearers]
-    weight = np.concatenate([p[2] / np.sqrt(p[2].sum() + 100) for p in parts])
-    x, y = (np.concatenate([p[k] for p in parts]) for k in (0, 1))
-    fit = LogisticRegression(C=1e3).fit(x, y, sample_weight=weight / weight.mean())
-    return np.r_[fit.intercept_, fit.coef_[0]]
+def fit_correction(wearers, point):
+    parts = [p for p in (normal_equations(w, point) for w in wearers) if p]
+    a = sum(p[0] for p in parts) + RIDGE / 1000.0 * np.eye(FEATURES)
+    b = sum(p[1] for p in parts)
+    low, high = np.full(FEATURES, -np.inf), np.full(FEATURES, np.inf)
+    high[list(INSULIN)], low[list(CARBOHYDRATE)] = 1e-9, -1e-9
+    root = np.linalg.cholesky(a).T
+    return lsq_linear(root, np.linalg.solve(root.T, b), bounds=(low, high)).x
 
 
-def expected_calibration_error(y, p, bins=10):
+def spread(wearers, point, coef):
+    ratios = []
+    for w in wearers:
+        if w.good.sum() >= 300:
+            e = w.came[w.good, point - 1] - w.plain[w.good, point - 1] - w.features[w.good] @ coef
+            ratios.append(np.mean(e ** 2 / w.plain_variance[w.good, point - 1]))
+    return float(np.exp(np.mean(np.log(ratios))))
+
+
+def correction(wearers, sets):
+    print("CORRECTION and SPREAD")
+    for point in HORIZONS:
+        coef = fit_correction(wearers, point)
+        ratios = {}
+        for name in sorted(set(sets)):
+            left_out = fit_correction([w for w, s in zip(wearers, sets) if s != name], point)
+            for w, s in zip(wearers, sets):
+                if s == name and w.good.sum() >= 300:
+                    e = w.came[w.good, point - 1] - w.plain[w.good, point - 1]
+                    ratios.setdefault(name, []).append(np.mean((e - w.features[w.good] @ left_out) ** 2) / np.mean(e ** 2))
+        print(f"{5 * point:3d} min [{', '.join(f'{c:.2f}' for c in coef)}]  spread {spread(wearers, point, coef):.2f}; carried over, "
+              f"mean squared error of the model's: " + ", ".join(f"{k} {np.mean(v):.3f}" for k, v in ratios.items()))
+
+
+# --- shape
+
+LINES, SHOWN = (70.0, 54.0, 90.0), (3, 6, 12)
+TRAITS = 7
+
+
+def traits(w, m):
+    level, rate = np.clip(w.g[m], 40, 400), w.rate[m]
+    one = np.ones(m.sum() if m.dtype == bool else len(m))
+    return np.stack([one, np.log(level / 130), np.maximum(0, (95 - level) / 25), np.clip(-rate, 0, 5), np.clip(rate, 0, 5),
+                     np.minimum(w.carbohydrate[m] / 50, 2), np.minimum(w.insulin[m] / 50, 2)], 1)
+
+
+def factors(x, weights):
+    return np.exp(np.clip(x @ weights[:TRAITS], -1.2, 1.2)), np.exp(np.clip(x @ weights[TRAITS:], -1.2, 1.2))
+
+
+HALF_MEAN = 1 / np.sqrt(2 * np.pi)
+
+
+def bent(y):
+    return np.where(y >= 60, y, 60 - 40 * (60 - y) / (40 + np.maximum(60 - y, 0)))
+
+
+class Windows:
+    """Forecasts of many wearers, each wearer weighing the same: all kinds of moments, and falls."""
+    def __init__(self, wearers, sample, seed=1, each=1500, falls=600):
+        rng = np.random.default_rng(seed)
+        parts, falling = [], []
+        for w in wearers:
+            ok = np.where(w.good & (np.arange(len(w.t)) > BEGUN))[0]
+            low = ok[w.falls[ok]]
+            if len(ok) < 300:
+                continue
+            take = lambda pool, n: rng.choice(pool, min(n, len(pool)), False)
+            parts.append(self.of(w, take(ok, each), 1.0))
+            if len(low) > 20:
+                falling.append(self.of(w, take(low, falls), 1.0))
+        join = lambda parts: [np.concatenate([p[k] for p in parts]) for k in range(5)]
+        self.all, self.falls, self.sample = join(parts), join(falling), sample
+
+    @staticmethod
+    def of(w, m, weight):
+        return traits(w, m), w.mean[m], w.variance[m], w.came[m], np.full(len(m), weight / np.sqrt(len(m)))
+
+    def likelihood(self, weights):
+        x, mean, variance, y, weight = self.all
+        down, up = factors(x, weights)
+        total = 0
+        for point in SHOWN:
+            sd = np.sqrt(variance[:, point - 1])
+            middle = mean[:, point - 1] - HALF_MEAN * (up - down) * sd
+            z = np.clip((y[:, point - 1] - middle) / sd, -6, 6)
+            scale = np.where(z < 0, down, up)
+            total += np.sum(weight * (np.log(sd * (up + down) / 2) + 0.5 * np.minimum((z / scale) ** 2, 25)))
+        return total / weight.sum()
+
+    def chances(self, weights, part):
+        x, mean, variance, y, _ = part
+        down, up = (f[:, None] for f in factors(x, weights))
+        out = {}
+        lowest = [np.full((len(x), HALF), np.inf, np.float32) for _ in range(2)]
+        for k in range(POINTS):
+            sd = np.sqrt(variance[:, k])[:, None].astype(np.float32)
+            middle = mean[:, k][:, None] - HALF_MEAN * (up - down) * sd
+            for j, sign in enumerate((1, -1)):
+                z = sign * self.sample[k][None, :].astype(np.float32) * sd
+                path = bent((middle + np.where(z > 0, up, down) * z).astype(np.float32))
+                lowest[j] = np.minimum(lowest[j], path)
+            if k + 1 in SHOWN:
+                for line in LINES:
+                    out[line, k + 1] = sum(np.clip((line - .5 - low) / 3 + .5, 0, 1).mean(1) for low in lowest) / 2
+        return out
+
+    def passage(self, weights, part):
+        y, weight, x = part[3], part[4], part[0]
+        chances, total, count = self.chances(weights, part), 0, 0
+        g = 130 * np.exp(x[:, 1])
+        for (line, point), p in chances.items():
+            p = np.clip(p, 2e-3, 1 - 2e-3)
+            hit = y[:, :point].min(1) < line - .5
+            ok = g >= line
+            total -= np.sum(weight[ok] * np.where(hit, np.log(p), np.log(1 - p))[ok])
+            count += weight[ok].sum()
+        return total / count
+
+
+def ece(y, p, bins=10):
     b = np.minimum((p * bins).astype(int), bins - 1)
     return sum((b == k).mean() * abs(y[b == k].mean() - p[b == k].mean()) for k in range(bins) if (b == k).any())
 
 
-def main(path):
-    table = pd.read_csv(path, dtype={"set": str, "wearer": str})
-    wearers = {key: Wearer(part) for key, part in table.groupby(["set", "wearer"], sort=True)}
-    keys = list(wearers)
-    halves = [[k for i, k in enumerate(keys) if i % 2 == h] for h in (0, 1)]
-    print(f"{len(keys)} wearers of {len(set(k[0] for k in keys))} sets, {len(table)} readings")
+def report(windows, weights, name):
+    y, p = windows.falls[3], windows.chances(weights, windows.falls)
+    hit, q = y[:, :6].min(1) < 69.5, p[70.0, 6]
+    print(f"  {name}: {len(hit)} falls, low {hit.mean():.3f} shown {q.mean():.3f}; AUC {roc_auc_score(hit, q):.4f}, "
+          f"Brier {np.mean((hit - q) ** 2):.4f}, calibration error {ece(hit, q):.3f}", flush=True)
 
-    print("\nCORRECTION and SPREAD")
-    for minutes in HORIZONS:
-        coef = fit_correction(wearers.values(), minutes)
-        spread = np.exp(np.mean([np.log(np.mean((y - x @ coef) ** 2 / v)) for x, y, v in (w.correction(minutes) for w in wearers.values())]))
-        ratios = []
-        for half, other in (halves, halves[::-1]):
-            left_out = fit_correction([wearers[k] for k in half], minutes)
-            ratios += [np.mean((y - x @ left_out) ** 2) / np.mean(y ** 2) for x, y, _ in (wearers[k].correction(minutes) for k in other)]
-        print(f"{minutes:3d} min [{', '.join(f'{c:.2f}' for c in coef)}]  spread {spread:.2f}; carried over: "
-              f"mean squared error {np.median(ratios):.3f} of the model's at the median wearer, {np.mean(ratios):.3f} on average")
 
-    for line in LINES:
-        print(f"\n{line.upper()}")
-        for minutes in TOLD:
-            print(f"{minutes:3d} min [{', '.join(f'{c:.3f}' for c in fit_chance(wearers.values(), line, minutes))}]")
-    print("\nchance of the low line within 30 minutes at a falling reading, carried over:")
-    for name in sorted(set(k[0] for k in keys)):
-        y, p = [], []
-        for half, other in (halves, halves[::-1]):
-            coef = fit_chance([wearers[k] for k in half], "low", 30)
-            for key in other:
-                if key[0] == name:
-                    x, outcome, _, falls = wearers[key].chance("low", 30)
-                    y.append(outcome[falls])
-                    p.append(1 / (1 + np.exp(-(coef[0] + x[falls] @ coef[1:]))))
-        y, p = np.concatenate(y), np.concatenate(p)
-        print(f"  {name}: {len(y)} falls, AUC {roc_auc_score(y, p):.3f}, Brier {brier_score_loss(y, p):.4f}, "
-              f"expected calibration error {expected_calibration_error(y, p):.3f}")
+def fit_shape(windows, evaluations=300):
+    start = np.zeros(2 * TRAITS)
+    loss = lambda w: windows.likelihood(w) + .002 * np.sum(w ** 2)
+    start = minimize(loss, start, method="L-BFGS-B", options=dict(maxiter=60)).x
+    both = lambda w: windows.likelihood(w) + 2.0 * windows.passage(w, windows.falls) + .002 * np.sum(w ** 2)
+    return minimize(both, start, method="Powell", options=dict(maxfev=evaluations, xtol=.02, ftol=1e-4)).x
+
+
+def shape(wearers, sets, sample, carried):
+    for name in sorted(set(sets)) if carried else ():
+        if sum(w.falls.sum() for w, s in zip(wearers, sets) if s == name) < 300:
+            continue
+        weights = fit_shape(Windows([w for w, s in zip(wearers, sets) if s != name], sample, each=400, falls=150), 150)
+        report(Windows([w for w, s in zip(wearers, sets) if s == name], sample, seed=2), weights, f"carried over to {name}")
+    windows = Windows(wearers, sample, each=1000, falls=300)
+    weights = fit_shape(windows)
+    report(windows, weights, "all, as fitted")
+    for label, part in (("DOWN", weights[:TRAITS]), ("UP", weights[TRAITS:])):
+        print(f"{label} [{', '.join(f'{c:.3f}' for c in part)}]")
 
 
 if __name__ == "__main__":
-    main(sys.argv[1])
+    rows, people, sample = load(sys.argv[1])
+    wearers = [Wearer(rows[rows[:, 0] == k]) for k in range(len(people))]
+    sets = [p[0] for p in people]
+    print(f"{len(wearers)} wearers of {len(set(sets))} sets, {len(rows)} readings")
+    if len(sys.argv) < 3 or sys.argv[2] == "correction":
+        correction(wearers, sets)
+    if len(sys.argv) < 3 or sys.argv[2].startswith("shape"):
+        shape(wearers, sets, sample, sys.argv[2:] != ["shape-only"])

@@ -6,7 +6,7 @@ Blom and Bar-Shalom, "The interacting multiple model algorithm for systems with 
 Trans. Automatic Control 1988;33(8):780-783: before each observation the modes' beliefs are mixed by the chance of having
 changed mode, each filter predicts and takes the observation in, and the chances follow from the likelihoods. The plain steps
 and the constants come from the file; the mixing, each mode's noise and drop, the filters, the chances and the switching
-(scipy.linalg.expm of the generator) are worked out here. Three rules are core's own: an observation further off than `trusted`
+(scipy.linalg.expm of the generator) are worked out here. Four rules are core's own: a meter check changes the chances alone, an observation further off than `trusted`
 squared standard deviations has its variance raised until it is just that far off, no chance falls below 1e-6, and what weighs
 less than `no_weight` adds nothing to a mixture's covariance.
 Everything has to agree to 1e-9, each number relative to its own size where that is above 1.
@@ -20,7 +20,7 @@ from scipy.linalg import expm
 
 WITHIN = 1e-9
 LEAST_CHANCE = 1e-6
-INTERSTITIAL, DROP = 2, 6
+BLOOD, INTERSTITIAL, DROP = 0, 2, 6
 CLEAR, PRESSED, UNSETTLED = range(3)
 
 
@@ -86,20 +86,30 @@ class Bank:
             self.means[mode] = mean + gain * innovation
             self.covariances[mode] = covariance - np.outer(gain, gain) * variance
             likelihoods[mode] = -0.5 * (np.log(2 * np.pi * variance) + innovation**2 / variance)
-        weights = np.log(self.chances) + likelihoods
+        self.reweigh(likelihoods)
+
+    def reweigh(self, log_likelihoods):
+        weights = np.log(self.chances) + log_likelihoods
         chances = np.exp(weights - weights.max())
         chances = np.clip(chances / chances.sum(), LEAST_CHANCE, 1)
         self.chances = chances / chances.sum()
+
+    def weigh(self, amount, noise):
+        """A meter check speaks for the modes and moves no state: blood is the first state."""
+        off = amount - self.dynamics["level_mg_dl"] - self.means[:, BLOOD]
+        variances = self.covariances[:, BLOOD, BLOOD] + noise + self.cases["bias_allowed"] ** 2
+        self.reweigh(-0.5 * (np.log(variances) + np.minimum(off**2 / variances, self.cases["trusted"])))
 
     def observe(self, seen):
         self.mix(switch(seen["switching"], min(seen["minutes"], 1440.0)))
         for name in seen["steps"]:
             self.predict(self.steps[name], seen["asleep"], seen["input"])
-        row = np.array(self.cases["meter_row" if seen["meter"] else "reading_row"], float)
+        if seen["meter"]:
+            self.weigh(seen["amount"], seen["noise"])
+            return
         noises = np.full(3, seen["noise"])
-        if not seen["meter"]:
-            noises[UNSETTLED] = self.cases["unsettled_sd"] ** 2
-        self.take(row, seen["amount"], noises)
+        noises[UNSETTLED] = self.cases["unsettled_sd"] ** 2
+        self.take(np.array(self.cases["reading_row"], float), seen["amount"], noises)
 
     def told(self):
         mean, covariance = self.mixture(self.chances)

@@ -62,7 +62,7 @@ impl Line {
             blood_mg_dl: estimate.map_or(reading_mg_dl, |estimate| estimate.blood_mg_dl),
             blood_sd_mg_dl: estimate.map_or(f64::INFINITY, |estimate| estimate.blood_sd_mg_dl),
             mean_30_mg_dl: ahead.map_or(reading_mg_dl, |ahead| ahead.reading_mg_dl),
-            chance_low_30: prompt.forecast.as_ref().map_or(0.0, |forecast| forecast.low.within_30),
+            chance_low_30: prompt.forecast.as_ref().map_or(0.0, |forecast| forecast.reading_low_30),
             treat: prompt.verdict == Verdict::Treat || prompt.without_meter == Some(Verdict::Treat),
             check: prompt.verdict == Verdict::Check,
             artifact: estimate.map_or(0.0, |estimate| estimate.modes.pressed + estimate.modes.unsettled),

@@ -480,9 +480,15 @@ pub struct Undo {
 pub struct Replay {
     /// The file; - reads standard input
     pub file: PathBuf,
-    /// Print one JSON object a reading
+    /// Print one JSON object a row
     #[arg(long)]
     pub json: bool,
+    /// How much a unit of rapid insulin lowers glucose, in mg/dL, as set with the care team
+    #[arg(long, value_name = "MG_DL")]
+    pub insulin_factor: Option<f64>,
+    /// How much a gram of carbohydrate raises glucose, in mg/dL, as set with the care team
+    #[arg(long, value_name = "MG_DL")]
+    pub carbs_factor: Option<f64>,
     /// The unit of the file's values, if it is not found or found wrong
     #[arg(long, value_name = "UNIT")]
     pub file_unit: Option<Unit>,

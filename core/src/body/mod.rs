@@ -7,6 +7,8 @@
 //! factors the wearer set with their care team; without them it tells how much is still at work and no more.
 
 pub mod carbohydrate;
+pub mod doubt;
+pub mod effects;
 pub mod insulin;
 pub mod lag;
 

@@ -1,6 +1,7 @@
 //! Where blood glucose is now, how fast it moves, how sure that is, and whether the sensor can be believed.
 
 pub mod adapt;
+pub mod agreement;
 pub mod dynamics;
 pub mod filter;
 pub mod modes;

@@ -16,8 +16,8 @@
 use nalgebra::Matrix3;
 
 use super::Modes;
-use super::dynamics::{Dynamics, INTERSTITIAL, State, Steps};
-use super::filter::{Belief, Innovation, PressStep, meter_row, reading_row};
+use super::dynamics::{BLOOD, Dynamics, INTERSTITIAL, State, Steps};
+use super::filter::{Belief, Innovation, PressStep, reading_row};
 
 /// Index of `clear`.
 pub const CLEAR: usize = 0;
@@ -114,6 +114,9 @@ pub mod press {
 
 /// White noise of a reading in the unsettled mode, standard deviation in mg/dL.
 pub const UNSETTLED_SD_MG_DL: f64 = 20.0;
+/// How far a sensor's own bias may put blood from where the readings have it, standard deviation in mg/dL (assumption): a check
+/// that far off does not speak against a mode yet.
+pub const BIAS_ALLOWED_MG_DL: f64 = 10.0;
 /// Mean duration of an unsettled spell, in minutes.
 const UNSETTLED_MINUTES: f64 = 15.0;
 /// A mode below this share of a mixture adds nothing that could be told.
@@ -162,23 +165,26 @@ impl Bank {
         self.take(&reading_row(), observed, [noise, noise, UNSETTLED_SD_MG_DL.powi(2)])
     }
 
-    /// Takes a meter check in, in mg/dL.
-    pub fn meter(&mut self, dynamics: &Dynamics, meter_mg_dl: f64) -> Innovation {
-        let noise = meter_variance(meter_mg_dl);
-        self.take(&meter_row(), meter_mg_dl - dynamics.level_mg_dl, [noise; MODES])
+    /// Weighs the modes by a meter check, in mg/dL. The beliefs stay those of the readings alone: what a check says of the
+    /// sensor's bias is kept elsewhere ([`super::agreement`]), and a difference must not become a slope.
+    pub fn weigh(&mut self, dynamics: &Dynamics, meter_mg_dl: f64) {
+        let noise = meter_variance(meter_mg_dl) + BIAS_ALLOWED_MG_DL.powi(2);
+        let log_likelihoods = std::array::from_fn(|mode| {
+            let belief = &self.beliefs[mode];
+            let off = meter_mg_dl - dynamics.level_mg_dl - belief.mean[BLOOD];
+            let variance = belief.covariance[(BLOOD, BLOOD)].max(0.0) + noise;
+            -0.5 * (variance.ln() + (off * off / variance).min(TRUSTED))
+        });
+        self.reweigh(&log_likelihoods);
     }
 
-    fn take(&mut self, row: &State, observed: f64, noise: [f64; MODES]) -> Innovation {
-        let mut weights = [0.0; MODES];
-        let mut clear = None;
-        for mode in 0..MODES {
-            let (belief, innovation) = self.beliefs[mode].observed(row, observed, noise[mode], TRUSTED);
-            self.beliefs[mode] = belief;
-            weights[mode] = self.chances[mode].ln() + innovation.log_likelihood;
-            if mode == CLEAR {
-                clear = Some(innovation);
-            }
-        }
+    /// Takes the chances of another bank of the same sensor.
+    pub const fn with_chances_of(&mut self, other: &Self) {
+        self.chances = other.chances;
+    }
+
+    fn reweigh(&mut self, log_likelihoods: &[f64; MODES]) {
+        let weights: [f64; MODES] = std::array::from_fn(|mode| self.chances[mode].ln() + log_likelihoods[mode]);
         let most = weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let likely = weights.map(|weight| (weight - most).exp());
         let total: f64 = likely.iter().sum();
@@ -186,6 +192,20 @@ impl Bank {
         self.chances = likely.map(|weight| (weight / total).clamp(1e-6, 1.0));
         let total: f64 = self.chances.iter().sum();
         self.chances = self.chances.map(|chance| chance / total);
+    }
+
+    fn take(&mut self, row: &State, observed: f64, noise: [f64; MODES]) -> Innovation {
+        let mut log_likelihoods = [0.0; MODES];
+        let mut clear = None;
+        for mode in 0..MODES {
+            let (belief, innovation) = self.beliefs[mode].observed(row, observed, noise[mode], TRUSTED);
+            self.beliefs[mode] = belief;
+            log_likelihoods[mode] = innovation.log_likelihood;
+            if mode == CLEAR {
+                clear = Some(innovation);
+            }
+        }
+        self.reweigh(&log_likelihoods);
         clear.unwrap_or(Innovation { mg_dl: 0.0, variance: 1.0, log_likelihood: 0.0 })
     }
 

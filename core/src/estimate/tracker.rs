@@ -1,17 +1,22 @@
 //! Follows one sensor through time: readings and meter checks in, where glucose is out.
 
+use super::agreement::{Agreement, ByReadings, Difference};
 use super::dynamics::{BLOOD, Dynamics, INTERSTITIAL, Steps};
 use super::filter::Belief;
-use super::modes::{Bank, CLEAR, Circumstances, PRESSED};
+use super::modes::{Bank, CLEAR, Circumstances, PRESSED, meter_variance};
 use super::{Estimate, Modes};
 use crate::log::Reading;
 use crate::time::Moment;
 use crate::units::{Glucose, Rate};
 
 /// The causal estimator. Times must not go back; what comes late belongs in a new run over the whole history.
+///
+/// The filter's state comes from readings alone. Meter checks speak through [`Agreement`], which moves blood and not the rate,
+/// and through the chances of the sensor's modes.
 #[derive(Clone, Debug)]
 pub struct Tracker {
     steps: Steps,
+    agreement: Agreement,
     state: Option<State>,
 }
 
@@ -19,18 +24,24 @@ pub struct Tracker {
 struct State {
     at: Moment,
     bank: Bank,
-    reading: Option<Reading>,
+    reading: Reading,
     overall: Belief,
 }
 
-/// Blood glucose is told within these, in mg/dL: below and above nobody could be asked.
-const TOLD_MG_DL: (f64, f64) = (10.0, 900.0);
+/// Blood glucose is given within these, in mg/dL: below and above nobody could be asked.
+const GIVEN_MG_DL: (f64, f64) = (20.0, 900.0);
+/// The error of a sensor that its own readings cannot show, standard deviation: a constant in mg/dL and a share of glucose. Chosen so
+/// that the interval holds on virtual wearers (`tests/fit/dynamics.py`); that errors grow with glucose is what every table of
+/// sensor accuracy shows.
+const SENSOR_ERROR_MG_DL: (f64, f64) = (7.0, 0.033);
+/// Readings this old are no longer compared with a meter check, and blood glucose is not carried on from them, in minutes.
+pub const CARRIED_ON_MINUTES: f64 = 20.0;
 
 impl Tracker {
     /// A tracker before the first reading.
     #[must_use]
     pub fn new(dynamics: Dynamics) -> Self {
-        Self { steps: Steps::new(dynamics), state: None }
+        Self { steps: Steps::new(dynamics), agreement: Agreement::default(), state: None }
     }
 
     /// The dynamics.
@@ -39,50 +50,60 @@ impl Tracker {
         self.steps.dynamics()
     }
 
-    /// Takes a sensor reading in. `input_mg_dl_min` is the mean known effect of logged insulin and carbohydrate since the
-    /// last observation.
-    pub fn reading(&mut self, reading: Reading, input_mg_dl_min: f64, circumstances: &Circumstances) {
+    /// The next sensor reading.
+    pub fn reading(&mut self, reading: Reading, circumstances: &Circumstances) {
         let dynamics = *self.dynamics();
+        let mg_dl = reading.glucose.mg_dl();
         let Some(state) = &mut self.state else {
-            let bank = Bank::begin(&dynamics, reading.glucose.mg_dl());
-            let mut state = State { at: reading.at, overall: bank.overall(), bank, reading: Some(reading) };
-            state.bank.read(&dynamics, reading.glucose.mg_dl());
-            state.overall = state.bank.overall();
-            self.state = Some(state);
+            let mut bank = Bank::begin(&dynamics, mg_dl);
+            bank.read(&dynamics, mg_dl);
+            self.state = Some(State { at: reading.at, overall: bank.overall(), bank, reading });
             return;
         };
         let minutes = reading.at.minutes_since(state.at);
-        state.bank.predict(&mut self.steps, minutes, input_mg_dl_min, circumstances);
-        state.bank.read(&dynamics, reading.glucose.mg_dl());
+        state.bank.predict(&mut self.steps, minutes, 0.0, circumstances);
+        state.bank.read(&dynamics, mg_dl);
         state.at = state.at.max(reading.at);
-        state.reading = Some(reading);
+        state.reading = reading;
         state.overall = state.bank.overall();
     }
 
-    /// Takes a meter check in.
-    pub fn meter(&mut self, at: Moment, glucose: Glucose, input_mg_dl_min: f64, circumstances: &Circumstances) {
+    /// A meter check.
+    pub fn meter(&mut self, at: Moment, glucose: Glucose, circumstances: &Circumstances) {
         let dynamics = *self.dynamics();
-        let state = self.state.get_or_insert_with(|| {
-            let bank = Bank::begin(&dynamics, glucose.mg_dl());
-            State { at, overall: bank.overall(), bank, reading: None }
-        });
+        let Some(state) = &mut self.state else { return };
         let minutes = at.minutes_since(state.at);
-        state.bank.predict(&mut self.steps, minutes, input_mg_dl_min, circumstances);
-        state.bank.meter(&dynamics, glucose.mg_dl());
-        state.at = state.at.max(at);
+        if minutes > CARRIED_ON_MINUTES {
+            return;
+        }
+        let mut bank = state.bank.clone();
+        bank.predict(&mut self.steps, minutes, 0.0, circumstances);
+        bank.weigh(&dynamics, glucose.mg_dl());
+        // The sensor's mode at the check is what it was at the reading a few minutes before.
+        state.bank.with_chances_of(&bank);
         state.overall = state.bank.overall();
+        // A pressed or unsettled sensor says nothing of how a sensor that follows glucose agrees.
+        if bank.modes().clear >= 0.5 {
+            let readings = by_readings(bank.belief(CLEAR), &dynamics);
+            self.agreement.update(at, glucose.mg_dl(), &readings);
+        }
     }
 
-    /// When the newest observation was made.
+    /// Another sensor was put in: the bias learnt was the last one's.
+    pub fn new_sensor(&mut self) {
+        self.agreement.new_sensor();
+    }
+
+    /// When the newest reading was made.
     #[must_use]
     pub fn at(&self) -> Option<Moment> {
         self.state.as_ref().map(|state| state.at)
     }
 
-    /// The newest reading taken in.
+    /// The newest reading used.
     #[must_use]
     pub fn newest_reading(&self) -> Option<Reading> {
-        self.state.as_ref().and_then(|state| state.reading)
+        self.state.as_ref().map(|state| state.reading)
     }
 
     /// The belief over all modes at the newest observation.
@@ -103,33 +124,77 @@ impl Tracker {
         self.state.as_ref().map(|state| state.bank.modes())
     }
 
-    /// The estimate at the newest observation; nothing before the first.
+    /// What meter checks say of blood less the readings at a moment; nothing before the first check beside a reading.
     #[must_use]
-    pub fn estimate(&self) -> Option<Estimate> {
+    pub fn difference(&self, at: Moment) -> Option<Difference> {
         let state = self.state.as_ref()?;
-        let level = self.dynamics().level_mg_dl;
-        let (lowest, highest) = TOLD_MG_DL;
+        let readings = by_readings(&state.overall, self.dynamics());
+        (self.agreement.checks() > 0).then(|| self.agreement.difference(at, &readings))
+    }
+
+    /// The estimate at a moment, carried on from the newest reading for as long as that can be; nothing before the first.
+    #[must_use]
+    pub fn estimate(&self, now: Moment, circumstances: &Circumstances) -> Option<Estimate> {
+        let state = self.state.as_ref()?;
+        let minutes = now.minutes_since(state.at).clamp(0.0, CARRIED_ON_MINUTES);
+        let mut carried = None;
+        if minutes > 0.0 {
+            let mut bank = state.bank.clone();
+            bank.predict(&mut self.steps.clone(), minutes, 0.0, circumstances);
+            carried = Some(bank.overall());
+        }
+        let overall = carried.as_ref().unwrap_or(&state.overall);
+        let readings = by_readings(overall, self.dynamics());
+        let difference = match self.agreement.checks() {
+            0 => Difference { mean_mg_dl: 0.0, variance: readings.variance, error_mg_dl: 0.0, bias_variance: 0.0 },
+            _ => self.agreement.difference(now, &readings),
+        };
+        let (lowest, highest) = GIVEN_MG_DL;
         Some(Estimate {
-            at: state.at,
-            reading: state.reading,
-            blood_mg_dl: (state.overall.mean[BLOOD] + level).clamp(lowest, highest),
-            blood_sd_mg_dl: state.overall.sd(BLOOD),
+            at: state.at.plus_minutes(minutes),
+            reading: Some(state.reading),
+            blood_mg_dl: (readings.blood_mg_dl + difference.mean_mg_dl).clamp(lowest, highest),
+            blood_sd_mg_dl: difference.variance.max(1.0).sqrt(),
             rate: Rate::from_mg_dl_min(rate_mg_dl_min(&state.overall, self.dynamics())),
             modes: state.bank.modes(),
         })
     }
 
-    /// What blood glucose would be if the sensor were pressed, in mg/dL, and if it were not.
+    /// What blood glucose would be by the readings if the sensor were pressed, in mg/dL.
     #[must_use]
-    pub fn blood_if_pressed_or_not(&self) -> Option<(f64, f64)> {
-        let state = self.state.as_ref()?;
-        let level = self.dynamics().level_mg_dl;
-        let blood = |mode| state.bank.belief(mode).mean[BLOOD] + level;
-        Some((blood(PRESSED), blood(CLEAR)))
+    pub fn blood_if_pressed(&self) -> Option<f64> {
+        Some(self.state.as_ref()?.bank.belief(PRESSED).mean[BLOOD] + self.dynamics().level_mg_dl)
     }
 }
 
-/// The rate that is told: how fast interstitial glucose moves, `(B - I) / lag`.
+/// What a belief from readings says of blood.
+fn by_readings(belief: &Belief, dynamics: &Dynamics) -> ByReadings {
+    let blood_mg_dl = belief.mean[BLOOD] + dynamics.level_mg_dl;
+    let error_sd = SENSOR_ERROR_MG_DL.0 + SENSOR_ERROR_MG_DL.1 * blood_mg_dl.clamp(40.0, 400.0);
+    ByReadings {
+        blood_mg_dl,
+        variance: belief.covariance[(BLOOD, BLOOD)].max(0.0) + error_sd * error_sd,
+        delay_mg_dl: belief.mean[BLOOD] - belief.mean[INTERSTITIAL],
+    }
+}
+
+/// The estimate of a meter check that no reading stands beside, `age_minutes` later, in mg/dL: the check itself, less sure by the
+/// minute.
+#[must_use]
+pub fn by_meter_alone(at: Moment, meter_mg_dl: f64, age_minutes: f64) -> Estimate {
+    // Blood glucose moves by about 1 mg/dL/min at times (common practice, no source).
+    let variance = meter_variance(meter_mg_dl) + age_minutes.max(0.0).powi(2);
+    Estimate {
+        at,
+        reading: None,
+        blood_mg_dl: meter_mg_dl,
+        blood_sd_mg_dl: variance.sqrt(),
+        rate: Rate::from_mg_dl_min(0.0),
+        modes: Modes { clear: 1.0, pressed: 0.0, unsettled: 0.0 },
+    }
+}
+
+/// The rate that is shown: how fast interstitial glucose moves, `(B - I) / lag`.
 ///
 /// The model's own rate state is the slow part of the movement only; this is the movement itself, lag and sensor error
 /// removed, which a wearer can compare with what the readings did.

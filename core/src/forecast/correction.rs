@@ -1,9 +1,12 @@
 //! What the linear model gets wrong about people, learnt: first from a population, then from the wearer's own past.
 //!
-//! The model is linear and knows nothing of meals to come, of rescue carbohydrate near a low or of how one wearer's glucose
-//! turns. A linear regression of what came, less what the model expected, on nine features of the state mends the mean; its
-//! weights begin at a population's and move with the wearer's own record (recursive least squares, a Bayesian linear
-//! regression whose prior is the population). Every weight used at a time was learnt from readings before it.
+//! The model is linear and knows nothing of meals to come, of rescue carbohydrate near a low, of logged insulin, or of how
+//! one wearer's glucose turns. A linear regression of what came, less what the model expected, on features of the state and
+//! of what was logged corrects the mean; its weights begin at a population's and move with the wearer's own record
+//! (recursive least squares, a Bayesian linear regression whose prior is the population). Every weight used at a time was
+//! learnt from readings before it.
+//!
+//! Two laws hold whatever is learnt: the weights of insulin never raise the path, those of carbohydrate never lower it.
 //!
 //! # Source
 //! Recursive least squares: Ljung, System Identification, 2nd ed. 1999, section 11.2. The population's weights were fitted,
@@ -14,22 +17,29 @@ use std::collections::VecDeque;
 use nalgebra::{SMatrix, SVector};
 use serde::{Deserialize, Serialize};
 
-use super::horizon::{POINTS, Path};
+use super::grid::{GRID_MINUTES, POINTS, Path};
 use super::population;
+use crate::body::effects::Effects;
 use crate::estimate::dynamics::{BLOOD, ERROR, INTERSTITIAL, OFFSET, RATE, State};
 
-/// Features of a state.
-pub const FEATURES: usize = 9;
-/// Horizons that are mended, in points of the path: 15, 30, 45 and 60 minutes. Between them the correction is drawn
-/// straight, beyond the last it stays.
-pub const MENDED: [usize; 4] = [3, 6, 9, 12];
+/// Features of a state and of what is at work.
+pub const FEATURES: usize = 13;
+/// Horizons that are corrected, in points of the grid: 15, 30, 45 and 60 minutes. Between them the correction is linear,
+/// beyond the last it stays.
+pub const CORRECTED: [usize; 4] = [3, 6, 9, 12];
 
 /// Features, or weights on them.
 pub type Features = SVector<f64, FEATURES>;
 
-/// The features of a state: level, rate, gap between blood and sensor, and where these act differently up and down.
+/// The features that insulin lowers by: their weights are never positive.
+const INSULIN: [usize; 2] = [9, 10];
+/// The features that carbohydrate raises by: their weights are never negative.
+const CARBOHYDRATE: [usize; 2] = [11, 12];
+
+/// The features: level, rate, gap between blood and sensor, and where these act differently up and down; then the effects of
+/// what was logged, in units of 20 mg/dL.
 #[must_use]
-pub fn features(mean: &State) -> Features {
+pub fn features(mean: &State, effects: &Effects) -> Features {
     let seen = mean[INTERSTITIAL] + mean[ERROR] + mean[OFFSET];
     let gap = mean[BLOOD] - mean[INTERSTITIAL];
     Features::from([
@@ -42,6 +52,10 @@ pub fn features(mean: &State) -> Features {
         (seen - 60.0).max(0.0) / 50.0,
         mean[RATE].max(0.0),
         (-gap).max(0.0) / 10.0,
+        effects.insulin / 20.0,
+        effects.insulin_unseen / 20.0,
+        effects.carbohydrate / 20.0,
+        effects.carbohydrate_unseen / 20.0,
     ])
 }
 
@@ -64,12 +78,11 @@ pub struct Correction {
     /// Mean squared error over the model's variance, for each horizon.
     spread: [f64; 4],
     learnt: u64,
-    /// Sum of the log scores of the mended 30-minute forecasts learnt from in this run.
+    /// Sum of the log scores of the corrected 30-minute forecasts in this run, and how many.
     scores: (f64, u64),
+    scores_from: f64,
     waiting: VecDeque<Waiting>,
     last: Option<(f64, f64)>,
-    /// The usual time between two readings, in minutes.
-    spacing_minutes: f64,
     /// When readings last followed a gap, in minutes.
     gap_minutes: f64,
 }
@@ -83,15 +96,13 @@ pub struct KeptCorrection {
     learnt: u64,
 }
 
-/// Forecasts are learnt from at most this often, in minutes: closer ones tell the same story again.
+/// Forecasts are learnt from at most this often, in minutes: closer ones say the same again.
 const EVERY_MINUTES: f64 = 4.5;
-/// Readings up to this many usual spacings apart follow each other; more is a gap.
-const GAP_SPACINGS: f64 = 1.4;
-/// A forecast made this soon after a gap, or whose outcome lies beyond one, teaches nothing: readings are lost most often
-/// when the sensor fails or glucose races, and learning from those moments would bend the others. In minutes.
+/// Between readings up to this far apart what came is read off a straight line; beyond it is unknown. In minutes: two
+/// 5-minute readings may be lost, or one interval of a quarter-hour sensor.
+const GAP_MINUTES: f64 = 16.0;
+/// A forecast made this soon after a gap teaches nothing: the filter is still finding its state. In minutes.
 const AFTER_GAP_MINUTES: f64 = 60.0;
-/// Spacings longer than this are gaps on any sensor, in minutes.
-const LONGEST_SPACING_MINUTES: f64 = 20.0;
 /// How many forecasts the population's weights count for.
 const PRIOR_STRENGTH: f64 = 200.0;
 /// How many forecasts the population's spread counts for; later ones fade over [`SPREAD_MEMORY`].
@@ -111,9 +122,9 @@ impl Default for Correction {
             spread: population::SPREAD,
             learnt: 0,
             scores: (0.0, 0),
+            scores_from: f64::NEG_INFINITY,
             waiting: VecDeque::new(),
             last: None,
-            spacing_minutes: 5.0,
             gap_minutes: f64::NEG_INFINITY,
         }
     }
@@ -126,39 +137,40 @@ impl Correction {
         self.learnt
     }
 
-    /// Mean log score of the mended 30-minute forecasts in this run: the natural logarithm of the density that each gave to
-    /// what came, with errors beyond four standard deviations counted as four.
+    /// Scores only forecasts made at or after a time: what was fitted on earlier days is judged on later ones.
+    pub const fn score_from(&mut self, at_minutes: f64) {
+        self.scores_from = at_minutes;
+    }
+
+    /// Mean log score of the corrected 30-minute forecasts in this run: the natural logarithm of the density that each gave
+    /// to what came, with errors beyond four standard deviations counted as four.
     #[must_use]
     pub fn mean_log_score(&self) -> Option<f64> {
         (self.scores.1 > 0).then(|| self.scores.0 / self.scores.1 as f64)
     }
 
-    /// Takes a new reading: completes waiting forecasts, learns from those complete.
+    /// A new reading: completes waiting forecasts, learns from those complete.
     pub fn reading(&mut self, at_minutes: f64, reading_mg_dl: f64) {
-        if let Some((before_minutes, before_mg_dl)) = self.last {
-            let apart = at_minutes - before_minutes;
-            if apart > self.spacing_minutes * GAP_SPACINGS {
-                self.gap_minutes = at_minutes;
-                self.waiting.clear();
-            } else if apart > 0.0 {
-                for waiting in &mut self.waiting {
-                    for (mended, came) in MENDED.iter().zip(&mut waiting.came_mg_dl) {
-                        let due = waiting.at_minutes + super::horizon::GRID_MINUTES * *mended as f64;
-                        if due > before_minutes && due <= at_minutes {
-                            let part = (due - before_minutes) / apart;
-                            *came = Some(before_mg_dl + part * (reading_mg_dl - before_mg_dl));
-                        }
+        let Some((before_minutes, before_mg_dl)) = self.last else {
+            (self.gap_minutes, self.last) = (at_minutes, Some((at_minutes, reading_mg_dl)));
+            return;
+        };
+        let apart = at_minutes - before_minutes;
+        if apart > GAP_MINUTES {
+            self.gap_minutes = at_minutes;
+        } else if apart > 0.0 {
+            for waiting in &mut self.waiting {
+                for (point, came) in CORRECTED.iter().zip(&mut waiting.came_mg_dl) {
+                    let due = waiting.at_minutes + GRID_MINUTES * *point as f64;
+                    if due > before_minutes && due <= at_minutes {
+                        let part = (due - before_minutes) / apart;
+                        *came = Some(before_mg_dl + part * (reading_mg_dl - before_mg_dl));
                     }
                 }
             }
-            if apart > 0.0 && apart <= LONGEST_SPACING_MINUTES {
-                self.spacing_minutes += 0.1 * (apart - self.spacing_minutes);
-            }
-        } else {
-            self.gap_minutes = at_minutes;
         }
         self.last = Some((at_minutes, reading_mg_dl));
-        let last_due = super::horizon::GRID_MINUTES * MENDED[3] as f64;
+        let last_due = GRID_MINUTES * CORRECTED[3] as f64;
         while self.waiting.front().is_some_and(|waiting| waiting.at_minutes + last_due <= at_minutes) {
             if let Some(waiting) = self.waiting.pop_front() {
                 self.learn(&waiting);
@@ -167,16 +179,16 @@ impl Correction {
     }
 
     /// Keeps a forecast of the model for learning.
-    pub fn expect(&mut self, at_minutes: f64, mean: &State, path: &Path) {
-        let told = self.waiting.back().is_some_and(|last| at_minutes - last.at_minutes < EVERY_MINUTES);
-        if told || at_minutes - self.gap_minutes < AFTER_GAP_MINUTES {
+    pub fn expect(&mut self, at_minutes: f64, features: Features, path: &Path) {
+        let again = self.waiting.back().is_some_and(|last| at_minutes - last.at_minutes < EVERY_MINUTES);
+        if again || at_minutes - self.gap_minutes < AFTER_GAP_MINUTES {
             return;
         }
         self.waiting.push_back(Waiting {
             at_minutes,
-            features: features(mean),
-            expected_mg_dl: MENDED.map(|k| path.reading_mg_dl[k - 1]),
-            variance: MENDED.map(|k| path.reading_variance[k - 1]),
+            features,
+            expected_mg_dl: CORRECTED.map(|k| path.reading_mg_dl[k - 1]),
+            variance: CORRECTED.map(|k| path.reading_variance[k - 1]),
             came_mg_dl: [None; 4],
         });
     }
@@ -194,28 +206,33 @@ impl Correction {
             let error = came - waiting.expected_mg_dl[h] - self.weights[h].dot(&waiting.features);
             let sd = (waiting.variance[h] * self.spread[h]).sqrt();
             let error = error.clamp(-CLIPPED_SD * sd, CLIPPED_SD * sd);
-            if h == SCORED {
+            if h == SCORED && waiting.at_minutes >= self.scores_from {
                 self.scores.0 -= 0.5 * ((std::f64::consts::TAU * sd * sd).ln() + (error / sd).powi(2));
                 self.scores.1 += 1;
             }
             self.weights[h] += gain * error;
+            keep_signs(&mut self.weights[h]);
             self.spread[h] += (error * error / waiting.variance[h] - self.spread[h]) / memory;
         }
         self.uncertainty -= gain * shared.transpose();
     }
 
-    /// Mends a path: shifts its means (readings and blood alike) and scales its variances.
-    pub fn mend(&self, mean: &State, path: &mut Path) {
-        let features = features(mean);
-        let shift = self.weights.map(|weights| weights.dot(&features));
+    /// Corrects a path: shifts its means (readings and blood alike) and scales the variances of its readings.
+    pub fn correct(&self, features: &Features, path: &mut Path) {
+        let shift = self.weights.map(|weights| weights.dot(features));
         for k in 0..POINTS {
             let shifted = along(&shift, 0.0, k + 1);
             path.reading_mg_dl[k] += shifted;
             path.blood_mg_dl[k] += shifted;
             // The spread of the first minutes is the 15-minute one: what differs is the model's variance.
-            let spread = along(&self.spread, self.spread[0], k + 1);
-            path.reading_variance[k] *= spread;
+            path.reading_variance[k] *= self.spread_at(k + 1);
         }
+    }
+
+    /// Mean squared error over the model's variance at a point.
+    #[must_use]
+    pub fn spread_at(&self, point: usize) -> f64 {
+        along(&self.spread, self.spread[0], point)
     }
 
     /// What to keep between sessions.
@@ -229,7 +246,7 @@ impl Correction {
         }
     }
 
-    /// Takes up what was kept; what does not fit (another version's features) is left for the population's.
+    /// Goes on from what was kept; what does not fit (another version's features) is left for the population's.
     #[must_use]
     pub fn resumed(kept: &KeptCorrection) -> Self {
         let mut correction = Self::default();
@@ -239,6 +256,7 @@ impl Correction {
             && kept.uncertainty.len() == FEATURES * FEATURES;
         if finite && fits {
             correction.weights = std::array::from_fn(|h| Features::from_column_slice(&kept.weights[h]));
+            correction.weights.iter_mut().for_each(keep_signs);
             correction.uncertainty = SMatrix::from_column_slice(&kept.uncertainty);
             correction.spread = kept.spread.map(|spread| spread.clamp(0.05, 20.0));
             correction.learnt = kept.learnt;
@@ -247,10 +265,20 @@ impl Correction {
     }
 }
 
-/// A value at a point of the path, drawn straight between the mended horizons, from `start` at no time ahead.
+/// Insulin never raises the path, carbohydrate never lowers it, whatever a record seems to show.
+fn keep_signs(weights: &mut Features) {
+    for k in INSULIN {
+        weights[k] = weights[k].min(0.0);
+    }
+    for k in CARBOHYDRATE {
+        weights[k] = weights[k].max(0.0);
+    }
+}
+
+/// A value at a point of the path, linear between the corrected horizons, from `start` at no time ahead.
 fn along(values: &[f64; 4], start: f64, point: usize) -> f64 {
     let (mut from, mut before) = (0, start);
-    for (until, value) in MENDED.iter().zip(values) {
+    for (until, value) in CORRECTED.iter().zip(values) {
         if point <= *until {
             let part = (point - from) as f64 / (until - from) as f64;
             return before + part * (value - before);
@@ -258,4 +286,52 @@ fn along(values: &[f64; 4], start: f64, point: usize) -> f64 {
         (from, before) = (*until, *value);
     }
     before
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn path(mg_dl: f64) -> Path {
+        Path {
+            reading_mg_dl: [mg_dl; POINTS],
+            reading_variance: [100.0; POINTS],
+            blood_mg_dl: [mg_dl; POINTS],
+            blood_variance: [100.0; POINTS],
+        }
+    }
+
+    /// A tenth of the readings lost at random must not stop the learning.
+    #[test]
+    fn dropouts_do_not_stop_it() {
+        let learnt = |lost: fn(u32) -> bool| {
+            let mut correction = Correction::default();
+            for k in (0..2000_u32).filter(|k| !lost(*k)) {
+                let minutes = 5.0 * f64::from(k);
+                correction.reading(minutes, 120.0);
+                correction.expect(minutes, features(&State::zeros(), &Effects::default()), &path(120.0));
+            }
+            correction.learnt()
+        };
+        let (all, some) = (learnt(|_| false), learnt(|k| k.wrapping_mul(2_654_435_761) % 10 == 0));
+        assert!(some as f64 > 0.8 * all as f64, "{some} of {all}");
+    }
+
+    /// A record in which insulin is always followed by a rise (the meal was not logged) teaches no rise by insulin.
+    #[test]
+    fn insulin_is_never_learnt_to_raise() {
+        let mut correction = Correction::default();
+        let effects = Effects { insulin: 40.0, insulin_unseen: 10.0, ..Effects::default() };
+        for k in 0..3000_u32 {
+            let minutes = 5.0 * f64::from(k);
+            correction.reading(minutes, 100.0 + 2.0 * f64::from(k % 40));
+            correction.expect(minutes, features(&State::zeros(), &effects), &path(100.0));
+        }
+        let shift = |effects: &Effects| {
+            let mut one = path(100.0);
+            correction.correct(&features(&State::zeros(), effects), &mut one);
+            one.reading_mg_dl[5]
+        };
+        assert!(shift(&effects) <= shift(&Effects::default()) + 1e-9);
+    }
 }

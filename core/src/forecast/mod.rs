@@ -1,25 +1,41 @@
-//! Where glucose will be: the predictive distribution, and the chance and time of crossing a line.
+//! Where glucose will be: one distribution of paths ahead, from which the band, every chance and the time of crossing come.
+//!
+//! What it forecasts is what a *right* sensor would read: the path of readings, moved by what meter checks say of this sensor.
 
 pub mod calibration;
 pub mod correction;
-pub mod horizon;
-pub mod outlook;
-pub mod passage;
+pub mod forecaster;
+pub mod grid;
+pub mod paths;
 mod population;
+pub mod sample;
+pub mod shape;
 
 use serde::Serialize;
+
+use self::paths::Passage;
 
 /// The distribution ahead.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Forecast {
     /// The path, every 5 minutes to 120.
     pub path: Vec<Ahead>,
-    /// Falling below the wearer's low line.
+    /// What meter checks say a right sensor would read more than this one, in mg/dL; 0 without checks.
+    pub shift_mg_dl: f64,
+    /// Falling below the wearer's low line, by a right sensor.
     pub low: Crossing,
-    /// Falling below the floor line.
+    /// Falling below the floor line, by a right sensor.
     pub floor: Crossing,
-    /// Rising above the wearer's high line.
+    /// Rising above the wearer's high line, by a right sensor.
     pub high: Crossing,
+    /// The chance that this sensor itself reads below the low line within 30 minutes: what a record can check.
+    pub reading_low_30: f64,
+    /// The chance of having fallen below the low line by each 5 minutes of the hour.
+    #[serde(skip)]
+    pub low_by_point: Passage,
+    /// The same for the floor line.
+    #[serde(skip)]
+    pub floor_by_point: Passage,
 }
 
 /// The distribution at one time ahead.
@@ -27,7 +43,7 @@ pub struct Forecast {
 pub struct Ahead {
     /// Minutes from now.
     pub minutes: u16,
-    /// Expected sensor reading, in mg/dL.
+    /// Expected reading of this sensor, in mg/dL.
     pub reading_mg_dl: f64,
     /// Its standard deviation, in mg/dL.
     pub reading_sd_mg_dl: f64,
@@ -37,7 +53,7 @@ pub struct Ahead {
     pub blood_sd_mg_dl: f64,
 }
 
-/// The chance that a sensor reading crosses a line within a time: first passage, not only where the path ends.
+/// The chance that a reading crosses a line within a time: first passage, not only where the path ends.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Crossing {
     /// The line, in mg/dL.

@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use crate::forecast::calibration::{SHARE_OF_AN_OUTCOME, Tenth};
+use crate::forecast::calibration::{SHARE_OF_AN_OUTCOME, CalibrationBin};
 
 /// Separate half-hours that must have been told about before anything is judged.
 pub const NEEDED_HALF_HOURS: f64 = 30.0;
@@ -89,25 +89,25 @@ impl Reliability {
     /// ([`SHARE_OF_AN_OUTCOME`]).
     #[must_use]
     #[allow(clippy::cast_precision_loss)] // counts of half-hours stay far below 2^53
-    pub fn of(record: &[Tenth; 10]) -> Self {
+    pub fn of(record: &[CalibrationBin; 10]) -> Self {
         let tenths = record.map(|tenth| {
-            let told = tenth.told as f64;
+            let told = tenth.shown as f64;
             let half_hours = told * SHARE_OF_AN_OUTCOME;
             Kept {
-                told: tenth.told,
+                told: tenth.shown,
                 came: tenth.came,
-                mean_chance: (tenth.told > 0).then(|| tenth.chances / told),
+                mean_chance: (tenth.shown > 0).then(|| tenth.chances / told),
                 share: (half_hours >= NEEDED_IN_A_TENTH).then(|| share(tenth.came as f64 / told, half_hours)),
             }
         });
-        let told: u64 = record.iter().map(|tenth| tenth.told).sum();
+        let told: u64 = record.iter().map(|tenth| tenth.shown).sum();
         let half_hours = told as f64 * SHARE_OF_AN_OUTCOME;
         if half_hours < NEEDED_HALF_HOURS {
             return Self { tenths, standing: Standing::TooFew { have: half_hours, need: NEEDED_HALF_HOURS } };
         }
         let (mut chances, mut came, mut variance, mut off) = (0.0, 0.0, 0.0, 0.0);
-        for tenth in record.iter().filter(|tenth| tenth.told > 0) {
-            let (count, mean) = (tenth.told as f64, tenth.chances / tenth.told as f64);
+        for tenth in record.iter().filter(|tenth| tenth.shown > 0) {
+            let (count, mean) = (tenth.shown as f64, tenth.chances / tenth.shown as f64);
             chances += tenth.chances;
             came += tenth.came as f64;
             variance += count * mean * (1.0 - mean);
@@ -138,10 +138,10 @@ fn share(came: f64, count: f64) -> Share {
 mod tests {
     use super::*;
 
-    fn record(rows: &[(usize, u64, f64, u64)]) -> [Tenth; 10] {
-        let mut record = [Tenth::default(); 10];
+    fn record(rows: &[(usize, u64, f64, u64)]) -> [CalibrationBin; 10] {
+        let mut record = [CalibrationBin::default(); 10];
         for &(tenth, told, mean, came) in rows {
-            record[tenth] = Tenth { told, chances: mean * told as f64, came };
+            record[tenth] = CalibrationBin { shown: told, chances: mean * told as f64, came };
         }
         record
     }

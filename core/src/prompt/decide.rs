@@ -4,16 +4,49 @@
 //! practice, no source.
 
 use super::weigh::weigh;
-use super::{Caution, Change, Matter, MeterNow, Occasion, Prompt, ReadingNow, Reason, Sentence, Situation, Verdict};
+use super::{
+    Caution, Change, Matter, MeterNow, Occasion, Prompt, ReadingNow, Reason, RescueNow, Sentence, Situation, Verdict,
+};
 use crate::forecast::Forecast;
-use crate::log::Symptom;
+use crate::log::{Effort, InsulinKind, Symptom};
 use crate::units::Rate;
+use crate::watch::FASTER_THAN_GLUCOSE;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 
-/// A meter check leads for this long, in minutes.
+/// A meter check at or above the low line leads for this long, in minutes; after that the readings since say more.
 const METER_LEADS_MINUTES: f64 = 10.0;
+/// A low meter check that nothing was eaten after is treated for this long, in minutes, and checked again until the other.
+const LOW_METER_MINUTES: (f64, f64) = (15.0, 30.0);
+/// A meter check this close above the low line is looked at again soon, in mg/dL.
+const METER_NEAR_MG_DL: f64 = 15.0;
+/// A meter this far above an unremarkable sensor is more likely to have measured what was on the finger: the larger of an amount,
+/// in mg/dL, and a share of the reading.
+///
+/// Source: fruit on the finger raised readings to several hundred (Hirose et al., Diabetes Care 2011;34:596-597, from memory).
+const METER_FAR: (f64, f64) = (80.0, 0.6);
+/// From this shift on sensor and meter stand apart, in mg/dL.
+const APART_MG_DL: f64 = 12.0;
+/// Readings below the low line for this long are no spike, in minutes.
+const LOW_FOR_LONG_MINUTES: f64 = 20.0;
+/// This many rescues without coming up are a matter for two, in times.
+const MANY_RESCUES: u32 = 3;
+/// The very same reading for this long looks stuck, in minutes.
+const STUCK_MINUTES: f64 = 60.0;
+/// Insulin that may lower this much further than the low line, less what carbohydrate may raise, is reckoned with, in mg/dL.
+const MORE_TO_COME_MG_DL: f64 = 40.0;
+/// Insulin that may lower by this much in half an hour is at work, in mg/dL.
+const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
+/// The share of logged carbohydrate that is counted on.
+const COUNTED_ON: f64 = 0.8;
+/// Movement of this length and at least moderate effort lowers for hours, in minutes; up to the second number of minutes after
+/// it a fall is taken more seriously.
+///
+/// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: insulin sensitivity is raised during and for hours after.
+const MOVED_MINUTES: (f64, f64) = (20.0, 180.0);
 /// A reading older than this says nothing of now, in minutes.
 const STALE_MINUTES: f64 = 16.0;
+/// What was seen up to this long ago may still hold, in minutes.
+const LATELY_MINUTES: f64 = 90.0;
 /// Rescue carbohydrate is given this long before the next, in minutes.
 ///
 /// Source: Diabetes Canada guidelines ch. 14; ADA Standards of Care: recheck after 15 minutes, repeat if below 70 mg/dL.
@@ -35,10 +68,8 @@ const MAY_BE_LOW_AGAIN: f64 = 0.25;
 const LEAVING_LOW: f64 = 1.0;
 /// Above this rate nobody would speak of falling, in mg/dL/min.
 const NOT_FALLING: f64 = -0.5;
-/// A fall faster than this out of calm is more than glucose does, in mg/dL/min.
-///
-/// Source: "Glucose Monitoring Devices" (handbook), ch. 11, eq. 11.23: over 5 mg/dL/min is suspicious.
-const FASTER_THAN_GLUCOSE: f64 = 5.0;
+/// With insulin or movement behind it, this is a fall already, in mg/dL/min.
+const DRIFTING_DOWN: f64 = -0.3;
 /// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
 const RACING_DOWN: (f64, f64) = (2.0, 3.0);
 /// The first day of a sensor, in hours.
@@ -54,6 +85,8 @@ const WORTH_A_CHECK: f64 = 0.5;
 const WORTH_TELLING: f64 = 0.08;
 /// A sudden drop in doubt is told of up to this reading, in mg/dL above the low line.
 const DROPPED_WITHIN_MG_DL: f64 = 50.0;
+/// A steady reading this close above the low line is looked at again before long, in mg/dL.
+const NEAR_STEADY_MG_DL: f64 = 20.0;
 /// Insulin worth speaking of, in units.
 const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -72,17 +105,22 @@ pub fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
     let case = Case::of(situation, wearer);
     let answer = case
         .severe_signs()
-        .or_else(|| case.fresh_meter())
+        .or_else(|| case.rescue_failed())
+        .or_else(|| case.low_meter())
+        .or_else(|| case.leading_meter())
         .or_else(|| case.no_or_old_reading())
         .or_else(|| case.feels_low())
-        .or_else(|| case.doubted())
         .or_else(|| case.rescue_working())
+        .or_else(|| case.unusual_dose())
+        .or_else(|| case.ended_or_stuck())
+        .or_else(|| case.doubted())
         .or_else(|| case.low_and_believed())
         .or_else(|| case.first_day())
         .or_else(|| case.falling())
+        .or_else(|| case.meter_apart())
         .or_else(|| case.high_or_rising())
         .unwrap_or_else(|| case.steady());
-    case.told(answer)
+    case.completed(answer)
 }
 
 /// What a rule answers, before reasons common to all are added.
@@ -206,70 +244,145 @@ impl<'a> Case<'a> {
         })
     }
 
-    /// Guard 2: a meter check leads while it is fresh.
-    fn fresh_meter(&self) -> Option<Answer> {
-        let meter = self.meter()?;
+    /// Rescue carbohydrate taken three times and still low after its quarter of an hour: two should deal with this.
+    fn rescue_failed(&self) -> Option<Answer> {
+        let rescue = self.situation.rescue?;
+        let measured_low = self
+            .situation
+            .meter
+            .filter(|meter| meter.age_minutes <= rescue.minutes_ago)
+            .map_or_else(|| self.reading.map(|reading| reading.mg_dl), |meter| Some(meter.mg_dl))
+            .is_some_and(|mg_dl| mg_dl < self.low);
+        (rescue.treatments >= MANY_RESCUES && rescue.minutes_ago >= RESCUE_MINUTES && measured_low).then(|| {
+            Answer::treat(self.falling_matter(), Sentence::TreatAgainAndCall)
+                .because([Reason::Rescues { times: rescue.treatments }])
+                .with_cautions(&[Caution::CallSomebody])
+        })
+    }
+
+    /// Guard 2, the low side: a low meter check is treated until something was eaten after it or something newer is known.
+    fn low_meter(&self) -> Option<Answer> {
+        let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
+        let (treated, checked) = LOW_METER_MINUTES;
         let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
-        if meter.mg_dl < self.low {
-            if let Some(answer) = self.rescue_taken_after_meter(meter) {
-                return Some(answer.because([reason]));
+        // What was eaten after a measurement outranks it.
+        let eaten_after = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
+        if let Some(rescue) = self.rescue_in_time() {
+            let through_the_floor = meter.mg_dl < FLOOR_LINE_MG_DL && meter.age_minutes < rescue.minutes_ago;
+            if !through_the_floor {
+                return Some(self.rescue_answer(rescue).because([reason]));
             }
+        }
+        if eaten_after {
+            return None;
+        }
+        if meter.age_minutes <= treated {
             return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));
         }
-        // Above the line and yet falling through it: the check is minutes old, the fall goes on.
-        let near = meter.mg_dl < self.low + TREAT_WITHIN_MG_DL;
-        if near && self.rate < -1.0 && self.weighs_treat() {
+        (meter.age_minutes <= checked).then(|| {
+            Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Treat)
+                .because([reason])
+                .changing(&[Change::MeterAbove { mg_dl: self.low }])
+        })
+    }
+
+    /// Guard 2, the other side: a meter check at or above the low line leads over the readings of its time.
+    fn leading_meter(&self) -> Option<Answer> {
+        let meter = self.meter().filter(|meter| meter.mg_dl >= self.low)?;
+        let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
+        if self.feels(Symptom::FeelsLow) {
+            // A feeling is never talked away, by a meter check neither; nor by carbohydrate that has not worked yet.
+            if let Some(rescue) = self.rescue_in_time() {
+                return Some(self.rescue_answer(rescue).because([reason, Reason::FeelsLow]));
+            }
+            let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
+            let reading_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
+            let answer = if near || reading_low {
+                Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
+            } else {
+                Answer::check(self.falling_matter(), Sentence::CheckFeltMeterDisagrees, Verdict::Treat)
+                    .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+            };
+            return Some(answer.because([reason, Reason::FeelsLow]).with_cautions(&[Caution::FeelingsCount]));
+        }
+        // Readings made since the check are newer knowledge; the check speaks through what it says of the sensor.
+        let newer = self.reading.is_some_and(|reading| reading.age_minutes < meter.age_minutes - 1.0);
+        if newer {
+            return None;
+        }
+        let (far_mg_dl, far_share) = METER_FAR;
+        let far = self.reading.filter(|reading| !self.is_stale(*reading)).is_some_and(|reading| {
+            reading.mg_dl >= self.low && meter.mg_dl - reading.mg_dl > far_mg_dl.max(far_share * reading.mg_dl)
+        });
+        if far {
+            return Some(
+                Answer::check(self.falling_matter(), Sentence::CheckMeterHigh, Verdict::Hold)
+                    .because([reason])
+                    .with_cautions(&[Caution::NoDose])
+                    .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::NewReadings]),
+            );
+        }
+        let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
+        if let Some(rescue) = self.rescue_in_time().filter(|_| near) {
+            return Some(self.rescue_answer(rescue).because([reason]));
+        }
+        let weighed = self.weighs_treat();
+        if near && self.rate < -1.0 && weighed {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                     .because([reason])
                     .because(self.chances()),
             );
         }
-        if self.feels(Symptom::FeelsLow) && near {
+        if near {
             return Some(
-                Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
-                    .because([reason, Reason::FeelsLow])
-                    .with_cautions(&[Caution::FeelingsCount]),
+                Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear)
+                    .because([reason])
+                    .look(if self.rate <= NOT_FALLING { 5 } else { 15 })
+                    .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
             );
         }
         let falling_or_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low)
             || self.rate <= -1.0
-            || self.low_chance >= WORTH_TELLING
-            || self.feels(Symptom::FeelsLow);
+            || self.low_chance >= WORTH_TELLING;
         falling_or_low.then(|| {
             // A doubted sensor's chances are of its readings, not of glucose: beside a meter they would only frighten.
             let chances = if self.pressed + self.unsettled > DOUBTED { Vec::new() } else { self.chances() };
             Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
                 .because([reason])
-                .because(self.feels(Symptom::FeelsLow).then_some(Reason::FeelsLow))
                 .because(chances)
-                .look(if self.rate <= -1.0 { 5 } else { 10 })
+                .look(if self.rate <= -1.0 || weighed { 5 } else { 10 })
                 .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
         })
     }
 
-    /// A low meter check that was already answered with rescue carbohydrate is not answered twice within 15 minutes.
-    fn rescue_taken_after_meter(&self, meter: MeterNow) -> Option<Answer> {
-        let rescue = self.situation.rescue?;
-        let answered = rescue.minutes_ago <= RESCUE_MINUTES && rescue.minutes_ago <= meter.age_minutes;
-        (answered && meter.mg_dl >= FLOOR_LINE_MG_DL).then(|| self.rescue_answer(rescue.grams, rescue.minutes_ago))
+    fn is_stale(&self, reading: ReadingNow) -> bool {
+        reading.age_minutes > STALE_MINUTES.max(3.0 * reading.spacing_minutes.min(6.0))
+    }
+
+    /// Rescue carbohydrate that has not had its quarter of an hour yet.
+    fn rescue_in_time(&self) -> Option<RescueNow> {
+        self.situation.rescue.filter(|rescue| rescue.minutes_ago <= RESCUE_MINUTES)
     }
 
     /// Guard 4, part one: nothing to go by, or only something old.
     fn no_or_old_reading(&self) -> Option<Answer> {
         let felt = self.feels(Symptom::FeelsLow);
         let Some(reading) = self.reading else {
-            let answer = Answer::check(Matter::TooLittle, Sentence::NoReadings, Self::treat_or_hold(felt));
+            // A meter is the only way to know; who has none and is in doubt treats.
+            let answer = Answer::check(Matter::TooLittle, Sentence::NoReadings, Verdict::Treat)
+                .with_cautions(&[Caution::InDoubtTreat]);
             return Some(if felt {
                 answer.because([Reason::FeelsLow])
             } else {
                 answer.changing(&[Change::NewReadings])
             });
         };
-        let stale = STALE_MINUTES.max(3.0 * reading.spacing_minutes.min(6.0));
-        (reading.age_minutes > stale).then(|| {
-            // What was last seen low or nearly so is treated where nobody can check: it will hardly have mended itself.
-            let was_low = reading.mg_dl < self.low || (self.low_chance >= WORTH_A_CHECK && self.pressed < DOUBTED);
+        self.is_stale(reading).then(|| {
+            // What was last seen low, or falling towards it, is treated where nobody can check, unless it is hours ago.
+            let lately = reading.age_minutes <= LATELY_MINUTES;
+            let falling = reading.mg_dl < self.low + TREAT_WITHIN_MG_DL && self.rate < 0.0;
+            let was_low = lately && (reading.mg_dl < self.low || falling) && self.pressed < DOUBTED;
             Answer::check(self.falling_matter(), Sentence::CheckStale, Self::treat_or_hold(felt || was_low))
                 .because([Reason::Stale { age_minutes: reading.age_minutes }])
                 .because(felt.then_some(Reason::FeelsLow))
@@ -287,7 +400,7 @@ impl<'a> Case<'a> {
         if let Some(rescue) = self.rescue_just_taken() {
             return Some(rescue.because([Reason::FeelsLow]));
         }
-        if reading.mg_dl < self.low || (self.blood < self.low && self.pressed < DOUBTED) {
+        if reading.mg_dl < self.low || self.corrected(reading) < self.low || (self.blood < self.low && self.pressed < DOUBTED) {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
                     .because([Reason::FeelsLow])
@@ -303,6 +416,56 @@ impl<'a> Case<'a> {
         )
     }
 
+    /// Guard: an amount of insulin that is probably a slip of the finger, and an emergency if it is none.
+    fn unusual_dose(&self) -> Option<Answer> {
+        let doubtful = self.situation.doubtful_dose?;
+        let reading = self.reading?;
+        // Low or nearly so the rules for lows come first: they are at least as careful.
+        if reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+            return None;
+        }
+        // Half a day of long-acting insulin is watched, not checked every quarter of an hour.
+        let minutes = if doubtful.dose.kind == InsulinKind::Rapid { 15 } else { 30 };
+        let falling = self.rate <= NOT_FALLING && reading.mg_dl < self.wearer.high_line.mg_dl();
+        let answer = Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(falling))
+            .because([Reason::DoubtfulDose {
+                units: doubtful.dose.units,
+                minutes_ago: doubtful.minutes_ago,
+            }])
+            .because(self.chances())
+            .with_cautions(&[Caution::InsulinRightOrWrong, Caution::CallSomebody])
+            .look(minutes);
+        Some(answer.changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]))
+    }
+
+    /// Guard 4: a sensor that is over, or that shows one number only.
+    fn ended_or_stuck(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let low = reading.mg_dl < self.low;
+        if let Some(minutes_ago) = self.situation.ended_minutes_ago {
+            return Some(
+                Answer::check(self.matter(Matter::TooLittle), Sentence::CheckEnded, Self::treat_or_hold(low))
+                    .because([Reason::Ended { minutes_ago }])
+                    .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
+            );
+        }
+        // Lows are often truly flat once the sensor's scale ends; they are left to the rules for lows unless a meter spoke
+        // against them.
+        let spoken_against = self.situation.meter.is_some_and(|meter| meter.mg_dl >= self.low);
+        let stuck = reading.same_for_minutes >= STUCK_MINUTES && !reading.beyond;
+        (stuck && (!low || spoken_against)).then(|| {
+            Answer::check(self.matter(Matter::Steady), Sentence::CheckStuck, Self::treat_or_hold(low))
+                .because([Reason::Stuck { minutes: reading.same_for_minutes }])
+                .look(15)
+                .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        })
+    }
+
+    /// What the reading would be by a sensor that agrees with the meter, in mg/dL.
+    fn corrected(&self, reading: ReadingNow) -> f64 {
+        reading.mg_dl + self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl)
+    }
+
     /// Guard 4, part two: a reading that the sensor's mode puts in doubt.
     fn doubted(&self) -> Option<Answer> {
         let reading = self.reading?;
@@ -313,7 +476,9 @@ impl<'a> Case<'a> {
         let sudden = reading
             .steady_before
             .is_some_and(|(from_mg_dl, minutes)| from_mg_dl - reading.mg_dl > FASTER_THAN_GLUCOSE * minutes);
-        if !matters || !(modes_doubt || sudden) {
+        // A low that lasts is no spike; only a sleeper's sensor may be pressed for longer.
+        let lasts = reading.low_for_minutes >= LOW_FOR_LONG_MINUTES && !(self.situation.asleep && self.pressed > DOUBTED);
+        if !matters || !(modes_doubt || sudden) || lasts {
             return None;
         }
         let drop = reading.steady_before.map(|(from_mg_dl, minutes)| Reason::SuddenDrop {
@@ -345,7 +510,10 @@ impl<'a> Case<'a> {
         let rolled = self.situation.rolled_off_minutes_ago;
         // The readings were given their time since, and the newest one is from after it.
         let given_time = rolled.is_some_and(|minutes| minutes - reading.age_minutes >= COMES_BACK_MINUTES);
-        let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES;
+        // Where insulin may be lowering, waiting for the sensor to come back is no longer safe.
+        let insulin = self.insulin_to_come(reading) > 0.0 || self.situation.effects.insulin > INSULIN_AT_WORK_MG_DL;
+        let patient =
+            without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES && !insulin;
         let hold = !self.weighs_treat() && (patient && !given_time || reading.mg_dl >= self.low);
         let sentence = match rolled {
             None => Sentence::CheckPressed,
@@ -371,19 +539,19 @@ impl<'a> Case<'a> {
         // The sensor still shows the low that blood has left: rising is what was hoped for.
         let rising = self.rate >= 0.5 && self.blood >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
         (rescue.minutes_ago <= RESCUE_RISING_MINUTES && rising && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL)
-            .then(|| self.rescue_answer(rescue.grams, rescue.minutes_ago).with_cautions(&[Caution::SensorLags]))
+            .then(|| self.rescue_answer(rescue).with_cautions(&[Caution::SensorLags]))
     }
 
     fn rescue_just_taken(&self) -> Option<Answer> {
-        let rescue = self.situation.rescue?;
+        let rescue = self.rescue_in_time()?;
         let reading = self.reading?;
         let through_the_floor = reading.mg_dl < FLOOR_LINE_MG_DL && self.rate < 0.0;
         let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_TELLING;
-        (rescue.minutes_ago <= RESCUE_MINUTES && concerns && !through_the_floor)
-            .then(|| self.rescue_answer(rescue.grams, rescue.minutes_ago))
+        (concerns && !through_the_floor).then(|| self.rescue_answer(rescue))
     }
 
-    fn rescue_answer(&self, grams: f64, minutes_ago: f64) -> Answer {
+    fn rescue_answer(&self, rescue: RescueNow) -> Answer {
+        let RescueNow { grams, minutes_ago, .. } = rescue;
         // 1 to 15 minutes, so the cast is exact enough.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let left = (RESCUE_MINUTES - minutes_ago).clamp(5.0, RESCUE_MINUTES).ceil() as u16;
@@ -411,6 +579,10 @@ impl<'a> Case<'a> {
                     .with_cautions(&[Caution::FirstDayUnreliable, Caution::InDoubtTreat])
                     .changing(&[Change::MeterAbove { mg_dl: self.low }]),
             );
+        }
+        // A check within the hour says that the sensor reads too low: worth another, no reason to wait.
+        if self.corrected(reading) >= self.low && self.situation.meter.is_some() {
+            return Some(self.apart_answer(Verdict::Treat));
         }
         let leaving = self.rate >= LEAVING_LOW && self.blood >= self.low && self.low_chance < WORTH_A_CHECK;
         if leaving && reading.mg_dl >= FLOOR_LINE_MG_DL {
@@ -445,58 +617,59 @@ impl<'a> Case<'a> {
     /// Rule 6: the weighing, for what is not low yet.
     fn falling(&self) -> Option<Answer> {
         let reading = self.reading?;
-        let concerns = self.low_chance >= WORTH_TELLING || (self.rate <= -1.0 && reading.mg_dl < self.low + 60.0);
+        let races = self.races_to_low(reading);
+        let treat = self.weighs_treat();
+        let more = self.more_to_come(reading);
+        let by_meter_low = self.corrected(reading) < self.low;
+        let concerns = self.low_chance >= WORTH_TELLING
+            || (self.rate <= -1.0 && reading.mg_dl < self.low + 60.0)
+            || races
+            || treat
+            || more
+            || by_meter_low;
         if !concerns {
             return None;
         }
-        let treat = self.weighs_treat();
-        let answer = if treat && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+        let below = [Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow];
+        let fast = |without| {
+            Answer::check(self.falling_matter(), Sentence::CheckFallingFast, without)
+                .with_cautions(&[Caution::SensorLags])
+                .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
+                .changing(&below)
+        };
+        let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
+        let answer = if by_meter_low {
+            self.apart_answer(Self::treat_or_hold(self.rate <= NOT_FALLING || treat))
+        } else if treat && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+            // With more to come, one step may not be enough: the next look is sooner.
             Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                .look(if more { 5 } else { 15 })
                 .changing(&[Change::MeterAbove { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
         } else if treat {
-            let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
-            Answer::check(self.falling_matter(), Sentence::CheckFallingFast, Self::treat_or_hold(near))
-                .with_cautions(&[Caution::SensorLags])
-                .changing(&[
-                    Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL },
-                    Change::MeterBelow { mg_dl: self.low },
-                    Change::FeelingLow,
-                ])
-        } else if self.races_to_low(reading) {
-            Answer::check(self.falling_matter(), Sentence::CheckFallingFast, Verdict::Hold)
-                .with_cautions(&[Caution::SensorLags])
-                .changing(&[
-                    Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL },
-                    Change::MeterBelow { mg_dl: self.low },
-                    Change::FeelingLow,
-                ])
+            fast(Self::treat_or_hold(near))
+        } else if self.hidden_by_meter(reading) {
+            // Without the difference to the meter this would be treated: one of the two hides a low.
+            self.apart_answer(Verdict::Treat)
+        } else if races {
+            fast(Verdict::Hold)
+        } else if more {
+            Answer::check(self.falling_matter(), Sentence::CheckMoreToCome, Verdict::Hold).changing(&below)
         } else if self.low_chance >= WORTH_A_CHECK {
-            Answer::check(self.falling_matter(), Sentence::CheckNearLow, Verdict::Hold).changing(&[
-                Change::ReadingBelow { mg_dl: self.low },
-                Change::MeterBelow { mg_dl: self.low },
-                Change::FeelingLow,
-            ])
+            Answer::check(self.falling_matter(), Sentence::CheckNearLow, Verdict::Hold)
+                .changing(&[Change::ReadingBelow { mg_dl: self.low }])
+                .changing(&below)
         } else if self.low_chance >= MAY_BE_LOW_AGAIN
             && reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES)
         {
             let treat = self.rate <= NOT_FALLING;
-            Answer::check(self.falling_matter(), Sentence::CheckJustLow, Self::treat_or_hold(treat)).changing(&[
-                Change::ReadingBelow { mg_dl: self.low },
-                Change::MeterBelow { mg_dl: self.low },
-                Change::FeelingLow,
-            ])
-        } else if self.rate > NOT_FALLING {
-            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldNearLow)
-                .look(look_again(self.low_chance))
-                .changing(&[
-                    Change::ReadingBelow { mg_dl: self.low },
-                    Change::FallingFasterThan { mg_dl_min: faster_than(self.rate) },
-                    Change::FeelingLow,
-                ])
+            Answer::check(self.falling_matter(), Sentence::CheckJustLow, Self::treat_or_hold(treat))
+                .changing(&[Change::ReadingBelow { mg_dl: self.low }])
+                .changing(&below)
         } else {
-            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldFalling)
+            let sentence = if self.rate > NOT_FALLING { Sentence::HoldNearLow } else { Sentence::HoldFalling };
+            Answer::new(self.falling_matter(), Verdict::Hold, sentence)
                 .look(look_again(self.low_chance))
-                .with_cautions(&[Caution::SensorLags])
+                .with_cautions(if self.rate > NOT_FALLING { &[] } else { &[Caution::SensorLags] })
                 .changing(&[
                     Change::ReadingBelow { mg_dl: self.low },
                     Change::FallingFasterThan { mg_dl_min: faster_than(self.rate) },
@@ -506,12 +679,66 @@ impl<'a> Case<'a> {
         Some(answer.because(self.chances()).because(self.easing()))
     }
 
-    /// Falling so fast that the low line is within half an hour at that rate, however unlikely the forecast holds it.
+    /// A fall that cannot be waited out: at the rate of the estimate or of the readings it reaches the low line within half an
+    /// hour, from whatever level.
     fn races_to_low(&self, reading: ReadingNow) -> bool {
         let (estimated, read) = RACING_DOWN;
         let reaches = |rate: f64, from: f64| from + 30.0 * rate < self.low;
         (self.rate <= -estimated && reaches(self.rate, self.blood))
             || reading.read_rate_mg_dl_min.is_some_and(|rate| rate <= -read && reaches(rate, reading.mg_dl))
+    }
+
+    /// By how much insulin on board, less the carbohydrate that is counted on, may lower glucose beyond the low line, in mg/dL.
+    fn insulin_to_come(&self, reading: ReadingNow) -> f64 {
+        let effects = &self.situation.effects;
+        let lowers = effects.insulin_left - COUNTED_ON * effects.carbohydrate_left;
+        lowers - (reading.mg_dl - self.low) - MORE_TO_COME_MG_DL
+    }
+
+    /// A fall near the line that insulin on board or movement may take further than the readings show yet.
+    fn more_to_come(&self, reading: ReadingNow) -> bool {
+        if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + NEAR_WITHIN_MG_DL {
+            return false;
+        }
+        let (length, since) = MOVED_MINUTES;
+        let moved = self.situation.moved.is_some_and(|moved| {
+            moved.effort != Effort::Light && moved.minutes >= length && moved.minutes_ago <= since
+        });
+        moved || self.insulin_to_come(reading) > 0.0
+    }
+
+    /// Whether the readings alone would be treated where the difference to a meter says to wait.
+    fn hidden_by_meter(&self, reading: ReadingNow) -> bool {
+        let Some(uncorrected) = &self.situation.uncorrected else { return false };
+        reading.mg_dl < self.low + NEAR_WITHIN_MG_DL && self.weighs(uncorrected)
+    }
+
+    fn apart_answer(&self, without: Verdict) -> Answer {
+        let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
+        let answer = Answer::check(self.falling_matter(), Sentence::CheckApart, without)
+            .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]);
+        let meter = self.situation.meter;
+        answer
+            .because(meter.map(|one| Reason::Meter { mg_dl: one.mg_dl, age_minutes: one.age_minutes }))
+            .because([Reason::MeterApart { shift_mg_dl }])
+    }
+
+    /// A check that stands far from the sensor is looked at again before long, though nothing falls.
+    fn meter_apart(&self) -> Option<Answer> {
+        let meter = self.situation.meter?;
+        let reading = self.reading?;
+        let forecast = self.situation.forecast.as_ref()?;
+        let (high, apart) = (self.wearer.high_line.mg_dl(), forecast.shift_mg_dl.abs() >= APART_MG_DL);
+        let matters = self.corrected(reading) < self.low + NEAR_WITHIN_MG_DL && reading.mg_dl < high;
+        (apart && matters && self.corrected(reading) < reading.mg_dl).then(|| {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear)
+                .because([
+                    Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes },
+                    Reason::MeterApart { shift_mg_dl: forecast.shift_mg_dl },
+                ])
+                .look(15)
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        })
     }
 
     /// The rising side: insulin already working and meals still arriving come first; a dose is never named.
@@ -557,19 +784,38 @@ impl<'a> Case<'a> {
     }
 
     fn steady(&self) -> Answer {
-        let answer = Answer::new(self.matter(Matter::Steady), Verdict::Clear, Sentence::NothingToDecide)
-            .changing(&[Change::ReadingBelow { mg_dl: self.low }, Change::FeelingLow]);
-        // Woken for nothing, one may sleep on; by day no next look is owed either.
-        if self.low_chance >= 0.02 { answer.look(30) } else { answer }
+        let changes = [Change::ReadingBelow { mg_dl: self.low }, Change::FeelingLow];
+        if self.reading.is_some_and(|reading| reading.jumped) {
+            return Answer::new(self.matter(Matter::Steady), Verdict::Hold, Sentence::HoldAfterJump)
+                .look(10)
+                .changing(&changes);
+        }
+        let answer =
+            Answer::new(self.matter(Matter::Steady), Verdict::Clear, Sentence::NothingToDecide).changing(&changes);
+        // Near the line one looks again before long; woken for nothing, one may sleep on.
+        let near = self.reading.is_some_and(|reading| reading.mg_dl < self.low + NEAR_STEADY_MG_DL);
+        let falling = self.rate <= NOT_FALLING && self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0);
+        // A check in the last hour was made for a reason.
+        let looked = self.low_chance >= 0.02 || self.situation.meter.is_some();
+        match (near || falling, looked) {
+            (true, _) => answer.look(15),
+            (false, true) => answer.look(30),
+            (false, false) => answer,
+        }
     }
 
     fn weighs_treat(&self) -> bool {
-        let Some(crossings) = &self.situation.if_right else { return false };
+        // The forecast of a sensor that is right where it is in doubt.
+        let forecast = self.situation.if_right.as_ref().or(self.situation.forecast.as_ref());
+        forecast.is_some_and(|forecast| self.weighs(forecast))
+    }
+
+    fn weighs(&self, forecast: &Forecast) -> bool {
         let look = self.reading.map_or(10.0, |reading| reading.spacing_minutes * 2.0);
         // Only sleep is a reason to lie on a sensor for long. Somebody awake can shift and check at once, and a fast real fall
         // looks like pressure at first: by day, doubt never makes waiting look better.
         let right = if self.situation.asleep { 1.0 - self.pressed } else { 1.0 };
-        weigh(crossings, right, self.wearer.caution, look).says_treat()
+        weigh(forecast, right, self.wearer.caution, look).says_treat()
     }
 
     fn chances(&self) -> Vec<Reason> {
@@ -582,8 +828,8 @@ impl<'a> Case<'a> {
             .then_some(Reason::Easing { before_mg_dl_min, now_mg_dl_min: self.rate })
     }
 
-    /// Adds what is told with every answer: the reading, the estimate, the rate, what is at work.
-    fn told(&self, answer: Answer) -> Prompt {
+    /// Adds what is shown with every answer: the reading, the estimate, the rate, what is at work.
+    fn completed(&self, answer: Answer) -> Prompt {
         let Answer {
             matter,
             verdict,
@@ -615,8 +861,8 @@ impl<'a> Case<'a> {
         if self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G {
             reasons.push(Reason::CarbohydrateArriving { grams: self.situation.on_board.carbohydrate_g });
         }
-        if let Some(minutes_ago) = self.situation.moved_minutes_ago {
-            reasons.push(Reason::Moved { minutes_ago });
+        if let Some(moved) = self.situation.moved {
+            reasons.push(Reason::Moved { minutes_ago: moved.minutes_ago });
         }
         if let Some(hours) = self.first_day_hours()
             && !reasons.iter().any(|reason| matches!(reason, Reason::FirstDay { .. }))

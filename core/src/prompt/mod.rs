@@ -10,7 +10,7 @@ mod weigh;
 use serde::Serialize;
 
 pub use decide::decide;
-pub use situation::{MeterNow, ReadingNow, RescueNow, Situation};
+pub use situation::{MeterNow, Moved, ReadingNow, RescueNow, Situation};
 pub use weigh::{Weighing, weigh};
 
 use crate::estimate::Estimate;
@@ -49,8 +49,26 @@ pub enum Sentence {
     TreatBeforeLow,
     /// Feels low and no meter: treat.
     TreatFeltLow,
+    /// Rescue carbohydrate was taken three times and glucose is still low: treat, and call somebody.
+    TreatAgainAndCall,
     /// Check: feelings and sensor disagree.
     CheckFeltDisagrees,
+    /// Check again: feelings and meter disagree.
+    CheckFeltMeterDisagrees,
+    /// Check again: the last meter check was low, and nothing was noted as eaten since.
+    CheckMeterWasLow,
+    /// Check again with washed hands: the meter reads far above the sensor.
+    CheckMeterHigh,
+    /// Check: sensor and meter stand so far apart that one of them may be hiding a low.
+    CheckApart,
+    /// Check: more insulin was noted than is usual.
+    CheckInsulin,
+    /// Check: falling, and insulin or movement may take it further.
+    CheckMoreToCome,
+    /// Check: the sensor shows the very same number for too long.
+    CheckStuck,
+    /// Check: the sensor was noted as ended.
+    CheckEnded,
     /// Check: the sensor looks pressed.
     CheckPressed,
     /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
@@ -77,6 +95,10 @@ pub enum Sentence {
     HoldRescueWorking,
     /// Hold: a fresh meter check is above the low line.
     HoldMeterAbove,
+    /// Hold: a fresh meter check is just above the low line.
+    HoldMeterNear,
+    /// Hold: a reading jumped and came back.
+    HoldAfterJump,
     /// Hold: high, and insulin taken is still working.
     HoldInsulinWorking,
     /// Hold: rising, and a meal is still arriving.
@@ -219,6 +241,33 @@ pub enum Reason {
         /// Grams not yet absorbed, by published kinetics.
         grams: f64,
     },
+    /// Meter checks say that a right sensor would read this much more or less.
+    MeterApart {
+        /// In mg/dL; negative where the sensor reads too high.
+        shift_mg_dl: f64,
+    },
+    /// An amount of insulin that is unusually large.
+    DoubtfulDose {
+        /// Units, as noted.
+        units: f64,
+        /// Minutes ago.
+        minutes_ago: f64,
+    },
+    /// Rescue carbohydrate was taken several times.
+    Rescues {
+        /// How often in the last hour and a quarter.
+        times: u32,
+    },
+    /// The very same reading again and again.
+    Stuck {
+        /// For how many minutes.
+        minutes: f64,
+    },
+    /// The sensor was noted as ended.
+    Ended {
+        /// Minutes ago.
+        minutes_ago: f64,
+    },
     /// The wearer rolled off the sensor.
     RolledOff {
         /// Minutes ago.
@@ -257,6 +306,10 @@ pub enum Caution {
     NothingByMouth,
     /// Symptoms outrank numbers.
     FeelingsCount,
+    /// Somebody should be with the wearer; if it gets worse, call for help.
+    CallSomebody,
+    /// An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
+    InsulinRightOrWrong,
 }
 
 /// What would change the prompt.

@@ -1,10 +1,11 @@
 //! Everything a prompt is decided from, gathered at one moment.
 
 use super::{Occasion, OnBoard};
+use crate::body::doubt::DoubtfulDose;
+use crate::body::effects::Effects;
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
-use crate::forecast::outlook::Crossings;
-use crate::log::Symptom;
+use crate::log::{Effort, Symptom};
 use crate::time::Moment;
 
 /// The newest reading.
@@ -12,6 +13,8 @@ use crate::time::Moment;
 pub struct ReadingNow {
     /// What it was, in mg/dL.
     pub mg_dl: f64,
+    /// Beyond what the sensor can measure: then `mg_dl` is its limit.
+    pub beyond: bool,
     /// Its age in minutes.
     pub age_minutes: f64,
     /// The newest steady reading of the 20 minutes before it that was well above it, and its distance in minutes: what a
@@ -23,8 +26,14 @@ pub struct ReadingNow {
     pub earlier_rate_mg_dl_min: Option<f64>,
     /// Minutes from the newest reading back to the newest one below the low line, itself included, within the last hour.
     pub low_minutes_before: Option<f64>,
+    /// Whether the readings of the last quarter of an hour hold a step that glucose cannot make.
+    pub jumped: bool,
     /// For how long readings have been above the high line without a break, in minutes.
     pub high_for_minutes: f64,
+    /// For how long readings have been below the low line without a break, in minutes.
+    pub low_for_minutes: f64,
+    /// For how long readings have been the very same, in minutes; 0 where they are few.
+    pub same_for_minutes: f64,
     /// For how long the sensor has probably been pressed, in minutes.
     pub pressed_for_minutes: f64,
     /// The usual time between readings, in minutes.
@@ -38,6 +47,19 @@ pub struct MeterNow {
     pub mg_dl: f64,
     /// Its age in minutes.
     pub age_minutes: f64,
+    /// Beyond what the meter can measure: then `mg_dl` is its limit.
+    pub beyond: bool,
+}
+
+/// Movement.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Moved {
+    /// Minutes since it ended; 0 while it lasts.
+    pub minutes_ago: f64,
+    /// How long it took or takes, in minutes.
+    pub minutes: f64,
+    /// How hard it was.
+    pub effort: Effort,
 }
 
 /// Rescue carbohydrate.
@@ -47,6 +69,8 @@ pub struct RescueNow {
     pub grams: f64,
     /// Minutes since the newest of it.
     pub minutes_ago: f64,
+    /// How often it was taken in the last hour and a quarter.
+    pub treatments: u32,
 }
 
 /// The situation.
@@ -68,18 +92,28 @@ pub struct Situation {
     pub blood_if_pressed_mg_dl: f64,
     /// The forecast from the newest reading.
     pub forecast: Option<Forecast>,
-    /// The crossings told if the sensor is right: what is weighed. The same as the forecast's unless it is in doubt.
-    pub if_right: Option<Crossings>,
+    /// The forecast of a sensor that is right, where it is in doubt; the forecast itself holds otherwise.
+    pub if_right: Option<Forecast>,
+    /// The forecast without what meter checks say, where they say that the sensor reads too low: they must not delay alone.
+    pub uncorrected: Option<Forecast>,
+    /// What insulin and carbohydrate may do in the half hour to come.
+    pub effects: Effects,
     /// What is still at work.
     pub on_board: OnBoard,
     /// Minutes since the newest dose of rapid insulin, within the last six hours.
     pub dose_minutes_ago: Option<f64>,
-    /// Rescue carbohydrate within the last hour.
+    /// A dose so large that it is probably a slip, while it may act.
+    pub doubtful_dose: Option<DoubtfulDose>,
+    /// Rescue carbohydrate within the last hour and a quarter.
     pub rescue: Option<RescueNow>,
+    /// Minutes since anything was eaten, within the last hour.
+    pub eaten_minutes_ago: Option<f64>,
     /// Minutes since the wearer rolled off the sensor, within the last hour.
     pub rolled_off_minutes_ago: Option<f64>,
-    /// Minutes since activity ended, 0 while it lasts, within the last three hours.
-    pub moved_minutes_ago: Option<f64>,
+    /// Minutes since the sensor was noted as ended, unless another was put in since.
+    pub ended_minutes_ago: Option<f64>,
+    /// Movement within the last six hours.
+    pub moved: Option<Moved>,
     /// Hours since the sensor was put in, if known.
     pub sensor_hours: Option<f64>,
     /// Within the wearer's night or logged sleep.

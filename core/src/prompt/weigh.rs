@@ -1,35 +1,37 @@
 //! The weighing: treat now, or hold and look again?
 //!
 //! An optimal-stopping rule. Treating now costs a needless treat unless a low is coming anyway. Holding until the next look
-//! costs nothing by itself; what it risks is that the next look comes too late: rescue carbohydrate takes about 20 minutes
-//! to act, so a fall that reaches the floor line within that time *plus* the time to the next look can no longer be met in
-//! time. Treat when the second loss outweighs the first.
+//! costs nothing by itself; what it risks is that the next look comes too late: that the low line is crossed before it, or
+//! that rescue carbohydrate taken then, which needs about 20 minutes to act, can no longer keep glucose above the floor line.
+//! Treat when the second loss outweighs the first.
 //!
 //! # Formula
 //! ```text
-//! treat  <=>  weight * P(below the floor line within action + look)  >  1 - P(below the low line within 30 minutes)
+//! treat  <=>  weight * P(below the floor line within action + look) + late * P(below the low line before the look)
+//!               >  1 - P(below the low line within 30 minutes)
 //! ```
-//! in units of one needless treat. Where a sleeper's sensor may be pressed, both chances are those of a sensor that is right,
+//! in units of one needless treat. Where a sleeper's sensor may be pressed, the chances are those of a sensor that is right,
 //! times the chance that it is: a pressed sensor's low is no low. By day they are taken whole.
 //!
 //! # Source
 //! The threshold form is that of Pauker and Kassirer, N Engl J Med 1980;302:1109-1117 (from memory). The time to act follows
 //! the randomised trial in Front Endocrinol 2023;14:1186680 (no rise to speak of 15 minutes after 16 g) and Canadian CPG 2008
-//! p. 77 (2.1 mmol/L in 20 minutes). The weights are design choices: no published weighing of treating against waiting was
-//! found.
+//! p. 77 (2.1 mmol/L in 20 minutes). The weights are design choices, see `core/docs/population.md`: no published weighing of
+//! treating against waiting was found.
 
-use crate::forecast::Crossing;
-use crate::forecast::outlook::Crossings;
+use crate::forecast::Forecast;
+use crate::forecast::grid::{GRID_MINUTES, HOUR};
+use crate::forecast::paths::Passage;
 use crate::wearer::Caution;
 
 /// How long rescue carbohydrate takes to act, in minutes.
 pub const ACTION_MINUTES: f64 = 20.0;
-/// The shortest time to the next look that can be relied on, in minutes.
-const SHORTEST_LOOK_MINUTES: f64 = 10.0;
-/// The longest, in minutes.
-const LONGEST_LOOK_MINUTES: f64 = 20.0;
+/// The shortest and the longest time to the next look that are reckoned with, in minutes.
+const LOOK_MINUTES: (f64, f64) = (10.0, 20.0);
 /// The least chance that a treat is needless: no forecast is surer.
 const LEAST_NEEDLESS: f64 = 0.02;
+/// What crossing the low line before the next look weighs, in needless treats.
+const LATE: f64 = 1.0;
 
 /// Both expected losses, in units of one needless treat.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,7 +50,7 @@ impl Weighing {
     }
 }
 
-/// How many needless treats a low met too late weighs.
+/// How many needless treats a floor line crossed too late weighs.
 const fn weight(caution: Caution) -> f64 {
     match caution {
         Caution::Sparing => 5.0,
@@ -57,31 +59,31 @@ const fn weight(caution: Caution) -> f64 {
     }
 }
 
-/// Weighs treating now against holding until the next look, `look_minutes` from now. `crossings` are those told by a sensor
-/// that is right; `right` is the chance that it is.
+/// Weighs treating now against holding until the next look, `look_minutes` from now. `right` is the chance that the sensor is.
 #[must_use]
-pub fn weigh(crossings: &Crossings, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
-    let look = look_minutes.clamp(SHORTEST_LOOK_MINUTES, LONGEST_LOOK_MINUTES);
-    let late = right * within(&crossings.floor, ACTION_MINUTES + look);
-    Weighing { treat: (1.0 - right * crossings.low.within_30).max(LEAST_NEEDLESS), hold: weight(caution) * late }
+pub fn weigh(forecast: &Forecast, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
+    let look = look_minutes.clamp(LOOK_MINUTES.0, LOOK_MINUTES.1);
+    let floor = right * by(&forecast.floor_by_point, ACTION_MINUTES + look);
+    let late = right * by(&forecast.low_by_point, look);
+    let low = right * by(&forecast.low_by_point, 30.0);
+    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(caution) * floor + LATE * late }
 }
 
-/// The chance within some minutes from 15 to 60, drawn straight between those told.
-fn within(crossing: &Crossing, minutes: f64) -> f64 {
-    if minutes <= 30.0 {
-        let part = ((minutes - 15.0) / 15.0).clamp(0.0, 1.0);
-        crossing.within_15 + part * (crossing.within_30 - crossing.within_15)
-    } else {
-        let part = ((minutes - 30.0) / 30.0).clamp(0.0, 1.0);
-        crossing.within_30 + part * (crossing.within_60 - crossing.within_30)
-    }
+/// The chance by so many minutes, linear between the points.
+fn by(passage: &Passage, minutes: f64) -> f64 {
+    let at = (minutes / GRID_MINUTES).clamp(0.0, HOUR as f64);
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // 0 to 12
+    let whole = at as usize;
+    let value = |point: usize| if point == 0 { 0.0 } else { passage[point.min(HOUR) - 1] };
+    value(whole) + (at - whole as f64) * (value(whole + 1) - value(whole))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::forecast::Crossing;
 
-    fn crossings(low: f64, floor: f64) -> Crossings {
+    fn forecast(low: f64, floor: f64) -> Forecast {
         let crossing = |line_mg_dl, chance: f64| Crossing {
             line_mg_dl,
             within_15: chance / 2.0,
@@ -89,14 +91,24 @@ mod tests {
             within_60: chance,
             expected_minutes: None,
         };
-        Crossings { low: crossing(70.0, low), floor: crossing(54.0, floor) }
+        let rising = |chance: f64| std::array::from_fn(|k| chance * ((k + 1) as f64 / 6.0).min(1.0));
+        Forecast {
+            path: Vec::new(),
+            shift_mg_dl: 0.0,
+            low: crossing(70.0, low),
+            floor: crossing(54.0, floor),
+            high: crossing(180.0, 0.0),
+            reading_low_30: low,
+            low_by_point: rising(low),
+            floor_by_point: rising(floor),
+        }
     }
 
     #[test]
     fn more_caution_never_turns_treat_into_hold() {
         for low in [0.0, 0.2, 0.5, 0.9, 1.0] {
             for floor in [0.0, 0.01, 0.05, 0.1, 0.5] {
-                let says = |caution| weigh(&crossings(low, floor), 1.0, caution, 10.0).says_treat();
+                let says = |caution| weigh(&forecast(low, floor), 1.0, caution, 10.0).says_treat();
                 assert!(says(Caution::Sparing) <= says(Caution::Balanced));
                 assert!(says(Caution::Balanced) <= says(Caution::Early));
             }
@@ -104,21 +116,18 @@ mod tests {
     }
 
     #[test]
-    fn a_later_next_look_never_turns_treat_into_hold() {
-        let f = crossings(0.3, 0.055);
-        let says = |look| weigh(&f, 1.0, Caution::Balanced, look).hold;
-        assert!(says(20.0) >= says(10.0));
-    }
-
-    #[test]
-    fn no_chance_of_the_floor_line_never_says_treat() {
-        assert!(!weigh(&crossings(0.95, 0.0), 1.0, Caution::Early, 20.0).says_treat());
+    fn a_later_next_look_and_a_likelier_low_never_turn_treat_into_hold() {
+        let hold = |low: f64, floor: f64, look: f64| weigh(&forecast(low, floor), 1.0, Caution::Balanced, look);
+        assert!(hold(0.3, 0.05, 20.0).hold >= hold(0.3, 0.05, 10.0).hold);
+        for (less, more) in [((0.3, 0.05), (0.4, 0.05)), ((0.3, 0.05), (0.3, 0.08))] {
+            let (less, more) = (hold(less.0, less.1, 10.0), hold(more.0, more.1, 10.0));
+            assert!(more.hold >= less.hold && more.treat <= less.treat);
+        }
     }
 
     #[test]
     fn doubt_turns_treat_into_hold_and_never_the_other_way() {
-        let f = crossings(1.0, 0.5);
-        let says = |right| weigh(&f, right, Caution::Balanced, 10.0).says_treat();
+        let says = |right| weigh(&forecast(1.0, 0.5), right, Caution::Balanced, 10.0).says_treat();
         assert!(says(1.0) && says(0.5) && !says(0.02));
     }
 }

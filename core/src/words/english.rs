@@ -76,6 +76,39 @@ impl Catalogue for English {
                 "Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): \
                  you feel low, and that counts. Look again in 15 minutes."
             }
+            Sentence::TreatAgainAndCall => {
+                "Call somebody now, and take the same rescue step again: you took it several times and are still low."
+            }
+            Sentence::CheckFeltMeterDisagrees => {
+                "Check with the meter again now: you feel low, and the meter says otherwise. Your feeling counts."
+            }
+            Sentence::CheckMeterWasLow => {
+                "Check with a meter now: your last check was low, and nothing was noted as eaten since."
+            }
+            Sentence::CheckMeterHigh => {
+                "Wash your hands and check again: the meter reads far above the sensor, and sugar on a finger does that."
+            }
+            Sentence::CheckApart => {
+                "Check with a meter now: sensor and meter are far apart, and one of them may be hiding a low."
+            }
+            Sentence::CheckInsulin => {
+                "Check with a meter, and check the entry: much more insulin was noted than is usual."
+            }
+            Sentence::CheckMoreToCome => {
+                "Check with a meter: you are falling, and insulin or movement may take you further down."
+            }
+            Sentence::CheckStuck => {
+                "Check with a meter: the sensor has shown the very same number for too long."
+            }
+            Sentence::CheckEnded => {
+                "Check with a meter: this sensor was noted as ended."
+            }
+            Sentence::HoldMeterNear => {
+                "Hold off treating: the meter puts you just above your low line. Look again soon."
+            }
+            Sentence::HoldAfterJump => {
+                "Hold off: a reading jumped and came back. The next readings will tell."
+            }
             Sentence::CheckFeltDisagrees => {
                 "Check with a meter now: what you feel and what the sensor reads do not go together."
             }
@@ -200,6 +233,19 @@ impl Catalogue for English {
                 self.chance(chance),
                 n.amount(without_mg_dl)
             ),
+            Reason::MeterApart { shift_mg_dl } => format!(
+                "By your meter checks, the sensor reads about {} too {}.",
+                n.amount(shift_mg_dl.abs()),
+                if shift_mg_dl < 0.0 { "high" } else { "low" }
+            ),
+            Reason::DoubtfulDose { units, minutes_ago } => format!(
+                "{} of insulin were noted {}; that is far more than usual.",
+                of_insulin(n, units),
+                self.ago(minutes_ago)
+            ),
+            Reason::Rescues { times } => format!("You took rescue carbohydrate {times} times in the last hour or so."),
+            Reason::Stuck { minutes } => format!("The reading has not changed at all for {}.", span(minutes)),
+            Reason::Ended { minutes_ago } => format!("The sensor was noted as ended {}.", self.ago(minutes_ago)),
             Reason::RolledOff { minutes_ago } => format!("You rolled off the sensor {}.", self.ago(minutes_ago)),
             Reason::Unsettled { chance } => {
                 format!("Chance that the sensor is unsettled (jumps, dropouts): {}.", self.chance(chance))
@@ -248,6 +294,11 @@ impl Catalogue for English {
             Caution::NothingByMouth => {
                 "Give nothing by mouth to somebody who cannot swallow or does not respond. \
                  Use rescue glucagon if it is there and you were shown how."
+            }
+            Caution::CallSomebody => "Let somebody know, and stay with people. If it gets worse, call the emergency number.",
+            Caution::InsulinRightOrWrong => {
+                "If the entry is wrong, put it right or take it back. If it is right, call your care team or the \
+                 emergency number now, and keep checking with a meter."
             }
             Caution::FeelingsCount => "If you feel low, that counts more than the number.",
         }

@@ -76,6 +76,39 @@ impl Catalogue for German {
                 "Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): \
                  Du spürst eine Unterzuckerung, und das zählt. Schau in 15 Minuten wieder."
             }
+            Sentence::TreatAgainAndCall => {
+                "Hol jetzt jemanden dazu und nimm denselben Schritt noch einmal: Du hast ihn mehrmals genommen und bist noch zu tief."
+            }
+            Sentence::CheckFeltMeterDisagrees => {
+                "Miss jetzt noch einmal am Finger: Du spürst eine Unterzuckerung, die Blutmessung sagt etwas anderes. Dein Gefühl zählt."
+            }
+            Sentence::CheckMeterWasLow => {
+                "Miss jetzt am Finger: Deine letzte Blutmessung war zu tief, und seitdem ist nichts Gegessenes eingetragen."
+            }
+            Sentence::CheckMeterHigh => {
+                "Wasch die Hände und miss noch einmal: Die Blutmessung liegt weit über dem Sensor, und das macht Zucker am Finger."
+            }
+            Sentence::CheckApart => {
+                "Miss jetzt am Finger: Sensor und Blutmessung liegen weit auseinander, und eines von beiden verbirgt vielleicht eine Unterzuckerung."
+            }
+            Sentence::CheckInsulin => {
+                "Miss am Finger und prüfe den Eintrag: Es wurde viel mehr Insulin eingetragen als üblich."
+            }
+            Sentence::CheckMoreToCome => {
+                "Miss am Finger: Du fällst, und Insulin oder Bewegung können dich noch tiefer bringen."
+            }
+            Sentence::CheckStuck => {
+                "Miss am Finger: Der Sensor zeigt schon zu lange genau dieselbe Zahl."
+            }
+            Sentence::CheckEnded => {
+                "Miss am Finger: Dieser Sensor ist als beendet eingetragen."
+            }
+            Sentence::HoldMeterNear => {
+                "Warte mit dem Behandeln: Nach der Blutmessung bist du knapp über deiner unteren Grenze. Schau bald wieder."
+            }
+            Sentence::HoldAfterJump => {
+                "Warte ab: Ein Wert ist gesprungen und zurückgekommen. Die nächsten Werte klären es."
+            }
             Sentence::CheckFeltDisagrees => {
                 "Miss jetzt am Finger: Was du spürst und was der Sensor zeigt, passt nicht zusammen."
             }
@@ -214,6 +247,19 @@ impl Catalogue for German {
                 self.chance(chance),
                 n.amount(without_mg_dl)
             ),
+            Reason::MeterApart { shift_mg_dl } => format!(
+                "Nach deinen Blutmessungen zeigt der Sensor etwa {} zu {} an.",
+                n.amount(shift_mg_dl.abs()),
+                if shift_mg_dl < 0.0 { "viel" } else { "wenig" }
+            ),
+            Reason::DoubtfulDose { units, minutes_ago } => format!(
+                "{} Insulin sind {} eingetragen; das ist viel mehr als üblich.",
+                of_insulin(n, units),
+                self.ago(minutes_ago)
+            ),
+            Reason::Rescues { times } => format!("Du hast in der letzten guten Stunde {times}-mal schnelle Kohlenhydrate genommen."),
+            Reason::Stuck { minutes } => format!("Der Wert hat sich seit {} gar nicht verändert.", span_dative(minutes)),
+            Reason::Ended { minutes_ago } => format!("Der Sensor ist {} als beendet eingetragen.", self.ago(minutes_ago)),
             Reason::RolledOff { minutes_ago } => {
                 format!("Du hast dich {} vom Sensor weggerollt.", self.ago(minutes_ago))
             }
@@ -275,6 +321,11 @@ impl Catalogue for German {
             Caution::NothingByMouth => {
                 "Gib niemandem etwas in den Mund, der nicht schlucken kann oder nicht reagiert. \
                  Gib Notfall-Glukagon, wenn es da ist und man es dir gezeigt hat."
+            }
+            Caution::CallSomebody => "Sag jemandem Bescheid und bleib nicht allein. Wird es schlimmer, ruf den Notruf.",
+            Caution::InsulinRightOrWrong => {
+                "Stimmt der Eintrag nicht, berichtige ihn oder nimm ihn zurück. Stimmt er, ruf jetzt dein Behandlungsteam \
+                 oder den Notruf an und miss weiter am Finger."
             }
             Caution::FeelingsCount => "Spürst du eine Unterzuckerung, zählt das mehr als die Zahl.",
         }

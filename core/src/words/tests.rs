@@ -38,6 +38,17 @@ const SENTENCES: [Sentence; 27] = [
     Sentence::HoldFalling,
     Sentence::HoldRescueWorking,
     Sentence::HoldMeterAbove,
+    Sentence::TreatAgainAndCall,
+    Sentence::CheckFeltMeterDisagrees,
+    Sentence::CheckMeterWasLow,
+    Sentence::CheckMeterHigh,
+    Sentence::CheckApart,
+    Sentence::CheckInsulin,
+    Sentence::CheckMoreToCome,
+    Sentence::CheckStuck,
+    Sentence::CheckEnded,
+    Sentence::HoldMeterNear,
+    Sentence::HoldAfterJump,
     Sentence::HoldInsulinWorking,
     Sentence::HoldMealArriving,
     Sentence::HoldRising,
@@ -57,6 +68,11 @@ const TREATS: [Sentence; 5] = [
 
 const REASONS: [Reason; 21] = [
     Reason::RolledOff { minutes_ago: 4.0 },
+    Reason::MeterApart { shift_mg_dl: -18.0 },
+    Reason::DoubtfulDose { units: 30.0, minutes_ago: 35.0 },
+    Reason::Rescues { times: 3 },
+    Reason::Stuck { minutes: 70.0 },
+    Reason::Ended { minutes_ago: 60.0 },
     Reason::Reading { mg_dl: 104.0, age_minutes: 3.0 },
     Reason::Blood { mg_dl: 98.0, sd_mg_dl: 10.0 },
     Reason::Rate { mg_dl_min: -1.8, pace: Pace::Drifting, in_30_mg_dl: -54.0 },
@@ -115,6 +131,8 @@ const CAUTIONS: [Caution; 11] = [
     Caution::FirstDayUnreliable,
     Caution::NothingByMouth,
     Caution::FeelingsCount,
+    Caution::CallSomebody,
+    Caution::InsulinRightOrWrong,
 ];
 
 const CHANGES: [Change; 8] = [

@@ -8,9 +8,10 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use ebbstead_core::estimate::dynamics::{Dynamics, Matrix, State, Steps};
-use ebbstead_core::estimate::filter::{meter_row, reading_row};
+use ebbstead_core::estimate::filter::reading_row;
 use ebbstead_core::estimate::modes::{
-    Bank, Circumstances, MODES, NO_WEIGHT, Switching, TRUSTED, UNSETTLED_SD_MG_DL, meter_variance, press,
+    BIAS_ALLOWED_MG_DL, Bank, Circumstances, MODES, NO_WEIGHT, Switching, TRUSTED, UNSETTLED_SD_MG_DL, meter_variance,
+    press,
 };
 use ebbstead_tests::rng::NumpyRng;
 use serde::Serialize;
@@ -23,7 +24,7 @@ struct Cases {
     trusted: f64,
     no_weight: f64,
     reading_row: Vec<f64>,
-    meter_row: Vec<f64>,
+    bias_allowed: f64,
     /// The plain steps, by their seconds.
     steps: BTreeMap<String, PlainStep>,
     first: Told,
@@ -106,7 +107,7 @@ fn cases() -> Cases {
         trusted: TRUSTED,
         no_weight: NO_WEIGHT,
         reading_row: vector(&reading_row()),
-        meter_row: vector(&meter_row()),
+        bias_allowed: BIAS_ALLOWED_MG_DL,
         steps: BTreeMap::new(),
         first: Told::of(&bank),
         observations: Vec::new(),
@@ -146,7 +147,7 @@ fn cases() -> Cases {
         let off = if count % 71 == 33 { 70.0 } else { rng.uniform(-4.0, 4.0) };
         let amount = if pressed && !meter { 0.55 * level } else { level + off };
         if meter {
-            bank.meter(&dynamics, amount);
+            bank.weigh(&dynamics, amount);
         } else {
             bank.read(&dynamics, amount);
         }

@@ -1,10 +1,14 @@
-//! `replay`: a file gone through reading by reading, each answer from what was known by then.
+//! `replay`: a file gone through row by row, each answer from what was known by then.
 //!
-//! One line a row of the file that holds, or should hold, a reading. A row that cannot be a reading moves nothing: its line
-//! repeats the state before it, with the verdict to check and what was wrong with it.
+//! A table of readings gives one line a row that holds, or should hold, a reading. A table of events (readings, meter checks,
+//! insulin, carbohydrate) gives one line a row, at once. What the line says of blood glucose and of the time ahead is what was
+//! known just before the row's own meter check; the verdict is the one after it. A row that cannot be a reading moves nothing:
+//! its line repeats the state before it, with the verdict to check and what was wrong with it.
 
-use std::io::{self, Write};
+use std::io::{self, Cursor, Read, Write};
 
+use ebbstead_core::Error;
+use ebbstead_core::exchange::csv::events::{EventRow, Events, is_header};
 use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
 use ebbstead_core::log::History;
 use ebbstead_core::prompt::{Prompt, Reason, Verdict};
@@ -58,7 +62,7 @@ fn short(number: f64) -> f64 {
 }
 
 impl Line {
-    fn of(at: Moment, mg_dl: f64, prompt: Prompt) -> Self {
+    fn of(at: Moment, mg_dl: Option<f64>, prompt: Prompt) -> Self {
         let (estimate, forecast) = (prompt.estimate, prompt.forecast);
         let ahead = AHEAD_MINUTES.map(|minutes| {
             let one = forecast.as_ref().and_then(|forecast| forecast.path.iter().find(|one| one.minutes == minutes));
@@ -66,13 +70,13 @@ impl Line {
         });
         Self {
             time: Some(at),
-            reading_mgdl: Some(mg_dl),
+            reading_mgdl: mg_dl,
             blood_mgdl: estimate.map(|estimate| short(estimate.blood_mg_dl)),
             blood_sd: estimate.map(|estimate| short(estimate.blood_sd_mg_dl)),
             rate_mgdl_min: estimate.map(|estimate| short(estimate.rate.mg_dl_min())),
             ahead,
             // Chances keep their digits: small ones are what calibration is about.
-            p_low_30: forecast.map(|forecast| forecast.low.within_30),
+            p_low_30: forecast.map(|forecast| forecast.reading_low_30),
             verdict: prompt.verdict,
             without_meter: prompt.without_meter,
             p_artifact: estimate.map(|estimate| estimate.modes.pressed + estimate.modes.unsettled),
@@ -98,6 +102,11 @@ impl Line {
         }
     }
 
+    /// The verdict of another answer at the same row.
+    fn decided(self, prompt: Prompt) -> Self {
+        Self { verdict: prompt.verdict, without_meter: prompt.without_meter, reasons: prompt.reasons, ..self }
+    }
+
     /// The state before a row that is no reading, with what to do about that row.
     fn after_refused(&self, row: &Row) -> Self {
         let code = row.findings.iter().map(|finding| finding.code).find(|code| !code.is_taken());
@@ -116,7 +125,9 @@ impl Line {
 }
 
 pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
-    let (input, _) = open(&given.file)?;
+    let (mut input, _) = open(&given.file)?;
+    // Byte by byte up to the end of the header: what writes row by row waits for its answers.
+    let header = first_line(&mut input).map_err(|source| Error::File { path: given.file.clone(), source })?;
     let options = Options {
         // The file's own clock is the only one: the same file says the same everywhere.
         zone: desk.general.offset.map_or(Place::Fixed(0), Place::Fixed).zone(),
@@ -126,11 +137,15 @@ pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
         time_format: given.time_format.clone(),
         ..Options::found(&named(&given.file), desk.words())
     };
-    let mut rows = Rows::open(input, &options)?;
-    let (history, wearer) = (History::default(), Wearer::default());
-    let mut watch = Watch::new(&history, &wearer, &Learnt::default());
-    let mut last = Line::before_the_first();
-    let mut newest: Option<Moment> = None;
+    let wearer = Wearer {
+        insulin_factor_mg_dl_per_unit: given.insulin_factor,
+        carbohydrate_factor_mg_dl_per_g: given.carbs_factor,
+        ..Wearer::default()
+    };
+    wearer.check()?;
+    let history = History::default();
+    let watch = Watch::new(&history, &wearer, &Learnt::default());
+    let mut replaying = Replaying { desk, watch, last: Line::before_the_first(), newest: None, json: given.json };
     let mut screen = desk.screen();
     if !given.json {
         let unit = desk.words().unit();
@@ -141,25 +156,110 @@ pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
         let middle = format!("{} ({unit})", names[1]);
         screen.line(&format!("{:<16} {middle:<42} {:>14}  {}", names[0], names[2], names[3]))?;
     }
-    while let Some(row) = rows.next_row()? {
-        match row.outcome {
-            Outcome::NoReading => continue,
-            Outcome::Reading(reading) => {
-                // A row from before the newest one is taken as news of the present, as a late arrival would be.
-                let now = newest.map_or(reading.at, |newest| newest.max(reading.at));
-                newest = Some(now);
-                watch.reading(reading);
-                last = Line::of(reading.at, reading.glucose.mg_dl(), watch.answer(&unasked(now)));
-                show(&mut screen, given.json, desk.words(), &last)?;
-            }
-            Outcome::Repeated => show(&mut screen, given.json, desk.words(), &last)?,
-            Outcome::LeftOut => show(&mut screen, given.json, desk.words(), &last.after_refused(&row))?,
+    let is_plain = given.file_unit.is_none() && given.time_column.is_none() && given.glucose_column.is_none();
+    if is_plain && given.time_format.is_none() && is_header(&String::from_utf8_lossy(&header)) {
+        let mut events = Events::behind(&String::from_utf8_lossy(&header), input, &options.zone)?;
+        while let Some(row) = events.next_row()? {
+            replaying.event(&row, &mut screen)?;
         }
-        for finding in &row.findings {
-            desk.tell(&desk.words().finding(finding));
+    } else {
+        let mut rows = Rows::open(Cursor::new(header).chain(input), &options)?;
+        while let Some(row) = rows.next_row()? {
+            replaying.row(&row, &mut screen)?;
         }
     }
     Ok(screen.finish()?)
+}
+
+/// The longest header that is looked for, in bytes: what is longer is no table of events.
+const LONGEST_HEADER: usize = 1000;
+
+fn first_line(input: &mut impl Read) -> io::Result<Vec<u8>> {
+    let mut line = Vec::new();
+    let mut byte = [0_u8];
+    while line.len() < LONGEST_HEADER && input.read(&mut byte)? == 1 {
+        line.push(byte[0]);
+        if byte[0] == b'\n' {
+            break;
+        }
+    }
+    Ok(line)
+}
+
+/// A file that is gone through.
+struct Replaying<'a> {
+    desk: &'a Desk,
+    watch: Watch<'a>,
+    last: Line,
+    newest: Option<Moment>,
+    json: bool,
+}
+
+impl Replaying<'_> {
+    /// A row from before the newest one is taken as news of the present, as a late arrival would be.
+    fn now(&mut self, at: Moment) -> Moment {
+        let now = self.newest.map_or(at, |newest| newest.max(at));
+        self.newest = Some(now);
+        now
+    }
+
+    /// A row of a table of readings.
+    fn row(&mut self, row: &Row, screen: &mut Screen) -> Result<(), Failure> {
+        let words = self.desk.words();
+        match row.outcome {
+            Outcome::NoReading => return Ok(()),
+            Outcome::Reading(reading) => {
+                let now = self.now(reading.at);
+                self.watch.reading(reading);
+                let prompt = self.watch.answer(&unasked(now));
+                self.last = Line::of(reading.at, Some(reading.glucose.mg_dl()), prompt);
+                show(screen, self.json, words, &self.last)?;
+            }
+            Outcome::Repeated => show(screen, self.json, words, &self.last)?,
+            Outcome::LeftOut => show(screen, self.json, words, &self.last.after_refused(row))?,
+        }
+        for finding in &row.findings {
+            self.desk.tell(&words.finding(finding));
+        }
+        Ok(())
+    }
+
+    /// A row of a table of events.
+    fn event(&mut self, row: &EventRow, screen: &mut Screen) -> Result<(), Failure> {
+        let words = self.desk.words();
+        for (column, cell) in &row.unusable {
+            self.desk.tell(&format!("{}: {column} \"{cell}\"", row.line));
+        }
+        let Some(at) = row.at else {
+            let line = Line { time: None, reading_mgdl: None, refused: row.refused, ..self.last.clone() };
+            return Ok(answer_now(screen, self.json, words, &line)?);
+        };
+        let now = self.now(at);
+        if let Some(dose) = row.dose {
+            self.watch.note_dose(dose);
+        }
+        for carbohydrate in &row.carbohydrate {
+            self.watch.note_carbohydrate(*carbohydrate);
+        }
+        if let Some(reading) = row.reading {
+            self.watch.reading(reading);
+        }
+        let before = self.watch.answer(&unasked(now));
+        let mut line = Line::of(at, row.reading.map(|reading| reading.glucose.mg_dl()), before);
+        if let Some(check) = row.meter {
+            self.watch.note_meter(check);
+            line = line.decided(self.watch.answer(&unasked(now)));
+        }
+        line.refused = row.refused;
+        self.last = line;
+        Ok(answer_now(screen, self.json, words, &self.last)?)
+    }
+}
+
+/// Shows a line and lets nothing wait in a buffer: whoever writes row by row reads answer by answer.
+fn answer_now(screen: &mut Screen, json: bool, words: Words, line: &Line) -> io::Result<()> {
+    show(screen, json, words, line)?;
+    screen.raw().flush()
 }
 
 fn show(screen: &mut Screen, json: bool, words: Words, line: &Line) -> io::Result<()> {

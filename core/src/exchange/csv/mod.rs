@@ -26,6 +26,7 @@
 //! - **One time twice**: the same amount counts once. Different amounts are both taken, since neither can be shown to be
 //!   wrong, and told of; the log then goes by the lowest.
 
+pub mod events;
 mod layout;
 pub mod table;
 mod times;

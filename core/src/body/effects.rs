@@ -1,0 +1,92 @@
+//! What logged insulin and carbohydrate may do in the half hour to come, as inputs that nobody should take as exact.
+//!
+//! Much of what is eaten and injected is not logged, or logged late and rounded, and how much a unit or a gram does differs
+//! from hour to hour. So these are no forecast by themselves: they are features of one
+//! ([`crate::forecast::correction`]), whose weights are learnt and kept from ever speaking for more glucose after more
+//! insulin.
+
+use super::{carbohydrate, insulin, recent};
+use crate::log::History;
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// How much a unit lowers glucose where the wearer set no factor, in mg/dL.
+///
+/// An assumption between what adults are commonly started on (1800 divided by the units of a day: 36 mg/dL at 50 units;
+/// common practice, no source). Only the size of a feature; its weight is learnt.
+pub const ASSUMED_INSULIN_FACTOR: f64 = 40.0;
+/// How much a gram raises glucose where the wearer set no factor, in mg/dL.
+///
+/// 15 g raise by 38 mg/dL in 20 minutes (Canadian Diabetes Association guidelines 2008, p. 77), 3 to 5 mg/dL a gram in all
+/// (common practice, no source).
+pub const ASSUMED_CARBOHYDRATE_FACTOR: f64 = 4.0;
+/// The time that effects are looked at over, in minutes.
+pub const AHEAD_MINUTES: f64 = 30.0;
+/// The share of an effect's present rate that the readings show already.
+const SEEN_SHARE: f64 = 0.7;
+/// No sum of effects counts for more than this, in mg/dL: beyond it the log is wrong, or the body is.
+const MOST_MG_DL: f64 = 150.0;
+
+/// Effects over the next half hour, in mg/dL; none is negative.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Effects {
+    /// Lowering by insulin.
+    pub insulin: f64,
+    /// Of it, what the readings cannot show yet.
+    pub insulin_unseen: f64,
+    /// Raising by carbohydrate.
+    pub carbohydrate: f64,
+    /// Of it, what the readings cannot show yet.
+    pub carbohydrate_unseen: f64,
+    /// All that insulin on board has still to lower.
+    pub insulin_left: f64,
+    /// All that carbohydrate has still to raise.
+    pub carbohydrate_left: f64,
+}
+
+impl Effects {
+    /// What was taken up to `at` and is at work then.
+    #[must_use]
+    pub fn at(history: &History, wearer: &Wearer, at: Moment) -> Self {
+        let mut effects = Self::default();
+        let factor = wearer.insulin_factor_mg_dl_per_unit.unwrap_or(ASSUMED_INSULIN_FACTOR);
+        for dose in recent(&history.doses, |dose| dose.at, at, at).iter().filter(|dose| insulin::holds_for(dose)) {
+            let minutes = at.minutes_since(dose.at);
+            let left = insulin::action_left(minutes);
+            let all = dose.units * factor;
+            let next = left - insulin::action_left(minutes + AHEAD_MINUTES);
+            effects.insulin += all * next;
+            effects.insulin_unseen += all * unseen(next, insulin::action_per_minute(minutes));
+            effects.insulin_left += all * left;
+        }
+        let factor = wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR);
+        for one in recent(&history.carbohydrate, |one| one.at, at, at) {
+            let minutes = at.minutes_since(one.at);
+            let left = carbohydrate::fraction_left(one.purpose, minutes);
+            let all = one.grams * factor;
+            let next = left - carbohydrate::fraction_left(one.purpose, minutes + AHEAD_MINUTES);
+            effects.carbohydrate += all * next;
+            effects.carbohydrate_unseen +=
+                all * unseen(next, carbohydrate::absorption_per_minute(one.purpose, minutes));
+            effects.carbohydrate_left += all * left;
+        }
+        Self {
+            insulin: effects.insulin.min(MOST_MG_DL),
+            insulin_unseen: effects.insulin_unseen.min(MOST_MG_DL),
+            carbohydrate: effects.carbohydrate.min(MOST_MG_DL),
+            carbohydrate_unseen: effects.carbohydrate_unseen.min(MOST_MG_DL),
+            ..effects
+        }
+    }
+
+    /// Whether anything is at work.
+    #[must_use]
+    pub fn any(&self) -> bool {
+        self.insulin_left > 0.5 || self.carbohydrate_left > 0.5
+    }
+}
+
+/// The part of the next half hour's share that goes beyond what the present rate, as far as readings show it, comes to.
+fn unseen(next: f64, per_minute: f64) -> f64 {
+    (next - SEEN_SHARE * AHEAD_MINUTES * per_minute).max(0.0)
+}

@@ -1,0 +1,169 @@
+//! Tables of events: readings with meter checks, insulin and carbohydrate in one row each, as open data sets are kept here.
+//!
+//! The header names the columns, in any order: `timestamp` and `glucose_mgdl`, and of `meter_mgdl`, `bolus_u`,
+//! `basal_u_per_h`, `carb_g` and `rescue_g` those there are. An empty cell is nothing. Rows are read one at a time, so that a
+//! program that writes them gets its answer before it writes the next.
+
+use std::io::Read;
+
+use super::times::{self, Format, Time};
+use super::values::{self, Amount};
+use super::{FindingCode, Zone};
+use crate::error::{Error, Result};
+use crate::log::{Carbohydrate, Dose, InsulinKind, MeterCheck, Purpose, Reading};
+use crate::time::Moment;
+use crate::units::Glucose;
+
+/// The columns, in the order of [`Row`].
+const COLUMNS: [&str; 7] =
+    ["timestamp", "glucose_mgdl", "meter_mgdl", "bolus_u", "basal_u_per_h", "carb_g", "rescue_g"];
+
+/// One row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EventRow {
+    /// Its line in the file, from 1.
+    pub line: u64,
+    /// Its time, where it can be read.
+    pub at: Option<Moment>,
+    /// The reading.
+    pub reading: Option<Reading>,
+    /// The meter check.
+    pub meter: Option<MeterCheck>,
+    /// Rapid insulin.
+    pub dose: Option<Dose>,
+    /// Carbohydrate of a meal and against a low.
+    pub carbohydrate: Vec<Carbohydrate>,
+    /// Why the row's reading is none.
+    pub refused: Option<FindingCode>,
+    /// Columns, by name, whose cells could not be used, with the cell.
+    pub unusable: Vec<(&'static str, String)>,
+}
+
+/// Whether a header line is that of a table of events.
+#[must_use]
+pub fn is_header(line: &str) -> bool {
+    let names: Vec<&str> = line.trim().trim_start_matches('\u{feff}').split(',').map(str::trim).collect();
+    names.contains(&COLUMNS[0]) && names.contains(&COLUMNS[1]) && names.iter().all(|name| COLUMNS.contains(name))
+}
+
+/// A table of events, read row by row.
+#[derive(Debug)]
+pub struct Events<R: Read> {
+    reader: csv::Reader<R>,
+    columns: [Option<usize>; COLUMNS.len()],
+    record: csv::StringRecord,
+    offset_minutes: i32,
+}
+
+impl<R: Read> Events<R> {
+    /// Opens a table behind its header. Local times have one offset from UTC.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where the zone is not one offset, or the header lacks time or readings.
+    pub fn behind(header: &str, rest: R, zone: &Zone<'_>) -> Result<Self> {
+        let Zone::Fixed(offset_minutes) = zone else {
+            return Err(Error::Invalid { what: "zone", why: "a table of events needs one offset from UTC".to_owned() });
+        };
+        if !is_header(header) {
+            return Err(Error::Invalid { what: "header", why: format!("needs {} and {}", COLUMNS[0], COLUMNS[1]) });
+        }
+        let names: Vec<&str> = header.trim().trim_start_matches('\u{feff}').split(',').map(str::trim).collect();
+        let columns = COLUMNS.map(|column| names.iter().position(|name| *name == column));
+        let reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(rest);
+        Ok(Self { reader, columns, record: csv::StringRecord::new(), offset_minutes: *offset_minutes })
+    }
+
+    /// The next row; nothing at the end.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where the file cannot be read or is no text.
+    pub fn next_row(&mut self) -> Result<Option<EventRow>> {
+        let more = self
+            .reader
+            .read_record(&mut self.record)
+            .map_err(|error| Error::Invalid { what: "table of events", why: error.to_string() })?;
+        Ok(more.then(|| self.row()))
+    }
+
+    fn cell(&self, column: usize) -> &str {
+        self.columns[column].and_then(|place| self.record.get(place)).unwrap_or_default().trim()
+    }
+
+    fn row(&self) -> EventRow {
+        let line = self.record.position().map_or(0, csv::Position::line) + 1;
+        let mut row = EventRow {
+            line,
+            at: None,
+            reading: None,
+            meter: None,
+            dose: None,
+            carbohydrate: Vec::new(),
+            refused: None,
+            unusable: Vec::new(),
+        };
+        let time = times::read(self.cell(0), &Format::YearFirst);
+        let placed = time.and_then(|time| match time {
+            Time::Placed(local, offset) => Moment::from_local(local, offset).ok(),
+            Time::Local(local) => Moment::from_local(local, self.offset_minutes).ok(),
+        });
+        let Some(at) = placed else {
+            row.refused = Some(FindingCode::TimeUnreadable);
+            return row;
+        };
+        row.at = Some(at);
+        match values::read(self.cell(1)) {
+            Amount::Empty => {}
+            Amount::Number(mg_dl) => match Glucose::from_mg_dl(mg_dl) {
+                Ok(glucose) => row.reading = Some(Reading { at, glucose }),
+                Err(_) => row.refused = Some(FindingCode::OutOfRange),
+            },
+            Amount::Low => row.refused = Some(FindingCode::SaysLow),
+            Amount::High => row.refused = Some(FindingCode::SaysHigh),
+            Amount::NotANumber => row.refused = Some(FindingCode::NotANumber),
+        }
+        let mut amount = |column: usize| match values::read(self.cell(column)) {
+            Amount::Empty => None,
+            Amount::Number(number) if number >= 0.0 => (number > 0.0).then_some(number),
+            _ => {
+                row.unusable.push((COLUMNS[column], self.cell(column).to_owned()));
+                None
+            }
+        };
+        let meter = amount(2).and_then(|mg_dl| Glucose::from_mg_dl(mg_dl).ok());
+        row.dose = amount(3).map(|units| Dose { at, kind: InsulinKind::Rapid, units });
+        let eaten = |grams, purpose| Carbohydrate { at, grams, purpose };
+        let meal = amount(5).map(|grams| eaten(grams, Purpose::Meal));
+        let rescue = amount(6).map(|grams| eaten(grams, Purpose::Rescue));
+        row.meter = meter.map(|glucose| MeterCheck { at, glucose });
+        row.carbohydrate = meal.into_iter().chain(rescue).collect();
+        row
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TABLE: &str = "2026-01-01T00:00:00,120,,,,\n2026-01-01T00:05:00,,118,,,\n2026-01-01T00:10:00,119,,4.5,0.8,60\n\
+                         nonsense,1,,,,\n2026-01-01T00:15:00,5000,,-3,,x\n";
+
+    #[test]
+    fn rows_say_what_they_hold() {
+        let header = "timestamp,glucose_mgdl,meter_mgdl,bolus_u,basal_u_per_h,carb_g\n";
+        assert!(is_header(header) && !is_header("time,glucose mg/dL"));
+        let mut events = Events::behind(header, TABLE.as_bytes(), &Zone::Fixed(0)).unwrap();
+        let mut rows = Vec::new();
+        while let Some(row) = events.next_row().unwrap() {
+            rows.push(row);
+        }
+        assert_eq!(rows.len(), 5);
+        assert!(rows[0].reading.is_some() && rows[0].meter.is_none());
+        assert!(rows[1].reading.is_none() && rows[1].refused.is_none());
+        assert!((rows[1].meter.unwrap().glucose.mg_dl() - 118.0).abs() < 1e-9);
+        assert!((rows[2].dose.unwrap().units - 4.5).abs() < 1e-9);
+        assert!((rows[2].carbohydrate[0].grams - 60.0).abs() < 1e-9);
+        assert_eq!(rows[3].refused, Some(FindingCode::TimeUnreadable));
+        assert_eq!(rows[4].refused, Some(FindingCode::OutOfRange));
+        assert_eq!(rows[4].unusable, [("bolus_u", "-3".to_owned()), ("carb_g", "x".to_owned())]);
+    }
+}
