@@ -77,7 +77,7 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 /// let mut history = History::default();
 /// for k in 0..24 {
 ///     let glucose = Glucose::from_mg_dl(112.0)?;
-///     history.readings.push(Reading { at: start.plus_minutes(5.0 * f64::from(k)), glucose });
+///     history.readings.push(Reading::new(start.plus_minutes(5.0 * f64::from(k)), glucose));
 /// }
 /// let question = Question { now: start.plus_minutes(116.0), occasion: Occasion::Look, feels: None, meter: None };
 /// let prompt = check(&history, &Wearer::default(), &Learnt::default(), &question);
@@ -238,7 +238,9 @@ impl<'a> Watch<'a> {
     /// The situation at a question's moment.
     #[must_use]
     pub fn situation(&self, question: &Question) -> Situation {
-        let Some(glucose) = question.meter else { return self.situation_with(&self.tracker, question) };
+        let Some(glucose) = question.meter.map(|shown| shown.glucose) else {
+            return self.situation_with(&self.tracker, question);
+        };
         let mut tracker = self.tracker.clone();
         let (now, input) = (question.now, self.input_until(question.now));
         tracker.meter(now, glucose, input, &self.circumstances(now));
