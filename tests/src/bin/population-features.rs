@@ -72,7 +72,7 @@ fn one(out: &mut impl Write, set: &str, wearer: &str, trace: &Trace) -> Result<(
         // Times of a trace are local and have no offset; minutes of two centuries fit.
         #[allow(clippy::cast_possible_truncation)]
         let at = Moment::new((minute * 60_000.0).round() as i64, 0)?;
-        let reading = Reading { at, glucose: Glucose::from_mg_dl(*mg_dl)? };
+        let reading = Reading::new(at, Glucose::from_mg_dl(*mg_dl)?);
         let circumstances = Circumstances { asleep: night.contains(reading.at), ..Circumstances::default() };
         tracker.reading(reading, 0.0, &circumstances);
         let Some(belief) = tracker.belief() else { continue };
