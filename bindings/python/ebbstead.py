@@ -654,9 +654,13 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose() != 13356:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 39954:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() != 33691:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -884,12 +888,18 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_difference_mg_dl.r
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -1313,6 +1323,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose.restype = ctypes.c_double
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_number.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1325,6 +1341,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_double,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -5780,6 +5803,55 @@ class _UniffiFfiConverterTypeDue(_UniffiConverterRustBuffer):
 
 
 
+class Beyond(enum.Enum):
+    """
+    The side on which glucose lies beyond what an instrument measures.
+"""
+    
+    BELOW = 0
+    """
+    Too low to measure: below the limit.
+"""
+    
+    ABOVE = 1
+    """
+    Too high to measure: above the limit.
+"""
+    
+
+
+class _UniffiFfiConverterTypeBeyond(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Beyond.BELOW
+        if variant == 2:
+            return Beyond.ABOVE
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Beyond.BELOW:
+            return
+        if value == Beyond.ABOVE:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Beyond.BELOW:
+            buf.write_i32(1)
+        if value == Beyond.ABOVE:
+            buf.write_i32(2)
+
+
+
+
+
+
+
+
 class InsulinKind(enum.Enum):
     """
     Kinds of insulin, by how they act.
@@ -6709,6 +6781,44 @@ class What:
             return True
 
     @dataclass
+    class SENSOR_BEYOND:
+        """
+        A continuous sensor's reading that was too low or too high for it to measure.
+"""
+        
+        def __init__(self, beyond:Beyond, mg_dl:float):
+            self.beyond = beyond
+            
+            """
+        Too low or too high.
+"""
+        
+            self.mg_dl = mg_dl
+            
+            """
+        The limit that glucose was below or above.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "What.SENSOR_BEYOND(beyond={}, mg_dl={})".format(self.beyond, self.mg_dl)
+        def __eq__(self, other):
+            if not isinstance(other, What):
+                return NotImplemented
+            if not other.is_SENSOR_BEYOND():
+                return False
+            if self.beyond != other.beyond:
+                return False
+            if self.mg_dl != other.mg_dl:
+                return False
+            return True
+
+    @dataclass
     class METER_CHECK:
         """
         A finger-prick check with a meter.
@@ -6733,6 +6843,44 @@ class What:
             if not isinstance(other, What):
                 return NotImplemented
             if not other.is_METER_CHECK():
+                return False
+            if self.mg_dl != other.mg_dl:
+                return False
+            return True
+
+    @dataclass
+    class METER_BEYOND:
+        """
+        A finger-prick check that was too low or too high for the meter to measure.
+"""
+        
+        def __init__(self, beyond:Beyond, mg_dl:float):
+            self.beyond = beyond
+            
+            """
+        Too low or too high.
+"""
+        
+            self.mg_dl = mg_dl
+            
+            """
+        The limit that glucose was below or above.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "What.METER_BEYOND(beyond={}, mg_dl={})".format(self.beyond, self.mg_dl)
+        def __eq__(self, other):
+            if not isinstance(other, What):
+                return NotImplemented
+            if not other.is_METER_BEYOND():
+                return False
+            if self.beyond != other.beyond:
                 return False
             if self.mg_dl != other.mg_dl:
                 return False
@@ -7130,10 +7278,18 @@ class What:
         return isinstance(self, What.SENSOR_READING)
     def is_sensor_reading(self) -> bool:
         return isinstance(self, What.SENSOR_READING)
+    def is_SENSOR_BEYOND(self) -> bool:
+        return isinstance(self, What.SENSOR_BEYOND)
+    def is_sensor_beyond(self) -> bool:
+        return isinstance(self, What.SENSOR_BEYOND)
     def is_METER_CHECK(self) -> bool:
         return isinstance(self, What.METER_CHECK)
     def is_meter_check(self) -> bool:
         return isinstance(self, What.METER_CHECK)
+    def is_METER_BEYOND(self) -> bool:
+        return isinstance(self, What.METER_BEYOND)
+    def is_meter_beyond(self) -> bool:
+        return isinstance(self, What.METER_BEYOND)
     def is_INSULIN(self) -> bool:
         return isinstance(self, What.INSULIN)
     def is_insulin(self) -> bool:
@@ -7188,7 +7344,9 @@ class What:
 # enum class, so that method calls and instance checks etc will work intuitively.
 # We might be able to do this a little more neatly with a metaclass, but this'll do.
 What.SENSOR_READING = type("What.SENSOR_READING", (What.SENSOR_READING, What,), {})  # type: ignore
+What.SENSOR_BEYOND = type("What.SENSOR_BEYOND", (What.SENSOR_BEYOND, What,), {})  # type: ignore
 What.METER_CHECK = type("What.METER_CHECK", (What.METER_CHECK, What,), {})  # type: ignore
+What.METER_BEYOND = type("What.METER_BEYOND", (What.METER_BEYOND, What,), {})  # type: ignore
 What.INSULIN = type("What.INSULIN", (What.INSULIN, What,), {})  # type: ignore
 What.CARBOHYDRATE = type("What.CARBOHYDRATE", (What.CARBOHYDRATE, What,), {})  # type: ignore
 What.ACTIVITY = type("What.ACTIVITY", (What.ACTIVITY, What,), {})  # type: ignore
@@ -7214,58 +7372,68 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 2:
-            return What.METER_CHECK(
+            return What.SENSOR_BEYOND(
+                _UniffiFfiConverterTypeBeyond.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 3:
+            return What.METER_CHECK(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 4:
+            return What.METER_BEYOND(
+                _UniffiFfiConverterTypeBeyond.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 5:
             return What.INSULIN(
                 _UniffiFfiConverterTypeInsulinKind.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 4:
+        if variant == 6:
             return What.CARBOHYDRATE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterTypePurpose.read(buf),
             )
-        if variant == 5:
+        if variant == 7:
             return What.ACTIVITY(
                 _UniffiFfiConverterString.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterTypeEffort.read(buf),
             )
-        if variant == 6:
+        if variant == 8:
             return What.SLEEP(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
-        if variant == 7:
+        if variant == 9:
             return What.SENSOR(
                 _UniffiFfiConverterTypeSensorEvent.read(buf),
             )
-        if variant == 8:
+        if variant == 10:
             return What.FEELING(
                 _UniffiFfiConverterTypeSymptom.read(buf),
             )
-        if variant == 9:
+        if variant == 11:
             return What.NOTE(
                 _UniffiFfiConverterString.read(buf),
             )
-        if variant == 10:
+        if variant == 12:
             return What.PRESSED_SPELL(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
-        if variant == 11:
+        if variant == 13:
             return What.SUPPLY(
                 _UniffiFfiConverterTypeSupply.read(buf),
             )
-        if variant == 12:
+        if variant == 14:
             return What.PROMPTED(
                 _UniffiFfiConverterTypePrompted.read(buf),
             )
-        if variant == 13:
+        if variant == 15:
             return What.IMPORT(
                 _UniffiFfiConverterString.read(buf),
             )
-        if variant == 14:
+        if variant == 16:
             return What.RETRACTION(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -7275,7 +7443,15 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
         if value.is_SENSOR_READING():
             _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
             return
+        if value.is_SENSOR_BEYOND():
+            _UniffiFfiConverterTypeBeyond.check_lower(value.beyond)
+            _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+            return
         if value.is_METER_CHECK():
+            _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+            return
+        if value.is_METER_BEYOND():
+            _UniffiFfiConverterTypeBeyond.check_lower(value.beyond)
             _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
             return
         if value.is_INSULIN():
@@ -7324,48 +7500,56 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
         if value.is_SENSOR_READING():
             buf.write_i32(1)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
-        if value.is_METER_CHECK():
+        if value.is_SENSOR_BEYOND():
             buf.write_i32(2)
+            _UniffiFfiConverterTypeBeyond.write(value.beyond, buf)
+            _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+        if value.is_METER_CHECK():
+            buf.write_i32(3)
+            _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+        if value.is_METER_BEYOND():
+            buf.write_i32(4)
+            _UniffiFfiConverterTypeBeyond.write(value.beyond, buf)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
         if value.is_INSULIN():
-            buf.write_i32(3)
+            buf.write_i32(5)
             _UniffiFfiConverterTypeInsulinKind.write(value.insulin, buf)
             _UniffiFfiConverterFloat64.write(value.units, buf)
         if value.is_CARBOHYDRATE():
-            buf.write_i32(4)
+            buf.write_i32(6)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
             _UniffiFfiConverterTypePurpose.write(value.purpose, buf)
         if value.is_ACTIVITY():
-            buf.write_i32(5)
+            buf.write_i32(7)
             _UniffiFfiConverterString.write(value.activity, buf)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
             _UniffiFfiConverterTypeEffort.write(value.effort, buf)
         if value.is_SLEEP():
-            buf.write_i32(6)
+            buf.write_i32(8)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
         if value.is_SENSOR():
-            buf.write_i32(7)
+            buf.write_i32(9)
             _UniffiFfiConverterTypeSensorEvent.write(value.event, buf)
         if value.is_FEELING():
-            buf.write_i32(8)
+            buf.write_i32(10)
             _UniffiFfiConverterTypeSymptom.write(value.felt, buf)
         if value.is_NOTE():
-            buf.write_i32(9)
+            buf.write_i32(11)
             _UniffiFfiConverterString.write(value.text, buf)
         if value.is_PRESSED_SPELL():
-            buf.write_i32(10)
+            buf.write_i32(12)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
         if value.is_SUPPLY():
-            buf.write_i32(11)
+            buf.write_i32(13)
             _UniffiFfiConverterTypeSupply.write(value.supply, buf)
         if value.is_PROMPTED():
-            buf.write_i32(12)
+            buf.write_i32(14)
             _UniffiFfiConverterTypePrompted.write(value.told, buf)
         if value.is_IMPORT():
-            buf.write_i32(13)
+            buf.write_i32(15)
             _UniffiFfiConverterString.write(value.name, buf)
         if value.is_RETRACTION():
-            buf.write_i32(14)
+            buf.write_i32(16)
 
 
 
@@ -7762,12 +7946,13 @@ class ImportReport:
     """
     What an import came to.
 """
-    def __init__(self, *, id:typing.Optional[str], recorded:typing.Optional[Recorded], taken:int, repeated:int, without_reading:int, left_out:int, findings:typing.List[Finding], first:typing.Optional[Moment], last:typing.Optional[Moment], spacing_minutes:typing.Optional[int], unit:GlucoseUnit, time_column:str, glucose_column:str):
+    def __init__(self, *, id:typing.Optional[str], recorded:typing.Optional[Recorded], taken:int, repeated:int, without_reading:int, beyond:int, left_out:int, findings:typing.List[Finding], first:typing.Optional[Moment], last:typing.Optional[Moment], spacing_minutes:typing.Optional[int], unit:GlucoseUnit, time_column:str, glucose_column:str):
         self.id = id
         self.recorded = recorded
         self.taken = taken
         self.repeated = repeated
         self.without_reading = without_reading
+        self.beyond = beyond
         self.left_out = left_out
         self.findings = findings
         self.first = first
@@ -7781,7 +7966,7 @@ class ImportReport:
 
     
     def __str__(self):
-        return "ImportReport(id={}, recorded={}, taken={}, repeated={}, without_reading={}, left_out={}, findings={}, first={}, last={}, spacing_minutes={}, unit={}, time_column={}, glucose_column={})".format(self.id, self.recorded, self.taken, self.repeated, self.without_reading, self.left_out, self.findings, self.first, self.last, self.spacing_minutes, self.unit, self.time_column, self.glucose_column)
+        return "ImportReport(id={}, recorded={}, taken={}, repeated={}, without_reading={}, beyond={}, left_out={}, findings={}, first={}, last={}, spacing_minutes={}, unit={}, time_column={}, glucose_column={})".format(self.id, self.recorded, self.taken, self.repeated, self.without_reading, self.beyond, self.left_out, self.findings, self.first, self.last, self.spacing_minutes, self.unit, self.time_column, self.glucose_column)
     def __eq__(self, other):
         if self.id != other.id:
             return False
@@ -7792,6 +7977,8 @@ class ImportReport:
         if self.repeated != other.repeated:
             return False
         if self.without_reading != other.without_reading:
+            return False
+        if self.beyond != other.beyond:
             return False
         if self.left_out != other.left_out:
             return False
@@ -7820,6 +8007,7 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
             taken=_UniffiFfiConverterUInt64.read(buf),
             repeated=_UniffiFfiConverterUInt64.read(buf),
             without_reading=_UniffiFfiConverterUInt64.read(buf),
+            beyond=_UniffiFfiConverterUInt64.read(buf),
             left_out=_UniffiFfiConverterUInt64.read(buf),
             findings=_UniffiFfiConverterSequenceTypeFinding.read(buf),
             first=_UniffiFfiConverterOptionalTypeMoment.read(buf),
@@ -7837,6 +8025,7 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt64.check_lower(value.taken)
         _UniffiFfiConverterUInt64.check_lower(value.repeated)
         _UniffiFfiConverterUInt64.check_lower(value.without_reading)
+        _UniffiFfiConverterUInt64.check_lower(value.beyond)
         _UniffiFfiConverterUInt64.check_lower(value.left_out)
         _UniffiFfiConverterSequenceTypeFinding.check_lower(value.findings)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.first)
@@ -7853,6 +8042,7 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt64.write(value.taken, buf)
         _UniffiFfiConverterUInt64.write(value.repeated, buf)
         _UniffiFfiConverterUInt64.write(value.without_reading, buf)
+        _UniffiFfiConverterUInt64.write(value.beyond, buf)
         _UniffiFfiConverterUInt64.write(value.left_out, buf)
         _UniffiFfiConverterSequenceTypeFinding.write(value.findings, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.first, buf)
@@ -7963,6 +8153,76 @@ class _UniffiFfiConverterTypeMeeting(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.write(value.objections, buf)
         _UniffiFfiConverterBoolean.write(value.changes_nothing, buf)
         _UniffiFfiConverterBoolean.write(value.restores, buf)
+
+class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeBeyond.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeBeyond.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeBeyond.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class MeterShown:
+    """
+    What a meter shows.
+"""
+    def __init__(self, *, mg_dl:float, beyond:typing.Optional[Beyond], what:What):
+        self.mg_dl = mg_dl
+        self.beyond = beyond
+        self.what = what
+        
+        
+
+    
+    def __str__(self):
+        return "MeterShown(mg_dl={}, beyond={}, what={})".format(self.mg_dl, self.beyond, self.what)
+    def __eq__(self, other):
+        if self.mg_dl != other.mg_dl:
+            return False
+        if self.beyond != other.beyond:
+            return False
+        if self.what != other.what:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeMeterShown(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return MeterShown(
+            mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            beyond=_UniffiFfiConverterOptionalTypeBeyond.read(buf),
+            what=_UniffiFfiConverterTypeWhat.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+        _UniffiFfiConverterOptionalTypeBeyond.check_lower(value.beyond)
+        _UniffiFfiConverterTypeWhat.check_lower(value.what)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+        _UniffiFfiConverterOptionalTypeBeyond.write(value.beyond, buf)
+        _UniffiFfiConverterTypeWhat.write(value.what, buf)
 
 @dataclass
 class NightDone:
@@ -8412,17 +8672,21 @@ class Question:
     """
     What is asked.
 """
-    def __init__(self, *, now:Moment, occasion:Occasion, feels:typing.Optional[Symptom], meter_mg_dl:typing.Optional[float]):
+    def __init__(self, *, now:Moment, occasion:Occasion, feels:typing.Optional[Symptom], meter_mg_dl:typing.Optional[float], meter_beyond:typing.Optional[Beyond] = _DEFAULT):
         self.now = now
         self.occasion = occasion
         self.feels = feels
         self.meter_mg_dl = meter_mg_dl
+        if meter_beyond is _DEFAULT:
+            self.meter_beyond = None
+        else:
+            self.meter_beyond = meter_beyond
         
         
 
     
     def __str__(self):
-        return "Question(now={}, occasion={}, feels={}, meter_mg_dl={})".format(self.now, self.occasion, self.feels, self.meter_mg_dl)
+        return "Question(now={}, occasion={}, feels={}, meter_mg_dl={}, meter_beyond={})".format(self.now, self.occasion, self.feels, self.meter_mg_dl, self.meter_beyond)
     def __eq__(self, other):
         if self.now != other.now:
             return False
@@ -8431,6 +8695,8 @@ class Question:
         if self.feels != other.feels:
             return False
         if self.meter_mg_dl != other.meter_mg_dl:
+            return False
+        if self.meter_beyond != other.meter_beyond:
             return False
         return True
 
@@ -8442,6 +8708,7 @@ class _UniffiFfiConverterTypeQuestion(_UniffiConverterRustBuffer):
             occasion=_UniffiFfiConverterTypeOccasion.read(buf),
             feels=_UniffiFfiConverterOptionalTypeSymptom.read(buf),
             meter_mg_dl=_UniffiFfiConverterOptionalFloat64.read(buf),
+            meter_beyond=_UniffiFfiConverterOptionalTypeBeyond.read(buf),
         )
 
     @staticmethod
@@ -8450,6 +8717,7 @@ class _UniffiFfiConverterTypeQuestion(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeOccasion.check_lower(value.occasion)
         _UniffiFfiConverterOptionalTypeSymptom.check_lower(value.feels)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.meter_mg_dl)
+        _UniffiFfiConverterOptionalTypeBeyond.check_lower(value.meter_beyond)
 
     @staticmethod
     def write(value, buf):
@@ -8457,6 +8725,7 @@ class _UniffiFfiConverterTypeQuestion(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeOccasion.write(value.occasion, buf)
         _UniffiFfiConverterOptionalTypeSymptom.write(value.feels, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.meter_mg_dl, buf)
+        _UniffiFfiConverterOptionalTypeBeyond.write(value.meter_beyond, buf)
 
 @dataclass
 class ReadingAt:
@@ -10697,11 +10966,20 @@ class NightAnswer:
         Checked with a meter.
 """
         
-        def __init__(self, mg_dl:float):
+        def __init__(self, mg_dl:float, beyond:typing.Optional[Beyond] = _DEFAULT):
             self.mg_dl = mg_dl
             
             """
-        What it showed, in mg/dL.
+        What it showed, in mg/dL; the limit, where it was too low or too high to measure.
+"""
+        
+            if beyond is _DEFAULT:
+                self.beyond = None
+            else:
+                self.beyond = beyond
+            
+            """
+        Too low or too high to measure.
 """
         
             pass
@@ -10711,13 +10989,15 @@ class NightAnswer:
             
     
         def __str__(self):
-            return "NightAnswer.CHECKED(mg_dl={})".format(self.mg_dl)
+            return "NightAnswer.CHECKED(mg_dl={}, beyond={})".format(self.mg_dl, self.beyond)
         def __eq__(self, other):
             if not isinstance(other, NightAnswer):
                 return NotImplemented
             if not other.is_CHECKED():
                 return False
             if self.mg_dl != other.mg_dl:
+                return False
+            if self.beyond != other.beyond:
                 return False
             return True
 
@@ -10809,6 +11089,7 @@ class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
         if variant == 1:
             return NightAnswer.CHECKED(
                 _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterOptionalTypeBeyond.read(buf),
             )
         if variant == 2:
             return NightAnswer.TREATED(
@@ -10823,6 +11104,7 @@ class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
     def check_lower(value):
         if value.is_CHECKED():
             _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+            _UniffiFfiConverterOptionalTypeBeyond.check_lower(value.beyond)
             return
         if value.is_TREATED():
             _UniffiFfiConverterOptionalFloat64.check_lower(value.grams)
@@ -10836,6 +11118,7 @@ class _UniffiFfiConverterTypeNightAnswer(_UniffiConverterRustBuffer):
         if value.is_CHECKED():
             buf.write_i32(1)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+            _UniffiFfiConverterOptionalTypeBeyond.write(value.beyond, buf)
         if value.is_TREATED():
             buf.write_i32(2)
             _UniffiFfiConverterOptionalFloat64.write(value.grams, buf)
@@ -13491,6 +13774,15 @@ class WordsPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
 """
         raise NotImplementedError
+    def read_meter(self, typed: str) -> MeterShown:
+        """
+        Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
+        `< 20`).
+
+        # Errors
+        As [`WordsPart::read_glucose`].
+"""
+        raise NotImplementedError
     def read_number(self, typed: str) -> float:
         """
         Reads a plain number as typed.
@@ -13505,6 +13797,14 @@ class WordsPartProtocol(typing.Protocol):
 
         # Errors
         None; it returns a result so that nothing can end the host app.
+"""
+        raise NotImplementedError
+    def typed_meter(self, mg_dl: float,beyond: typing.Optional[Beyond]) -> str:
+        """
+        A meter check that the log holds, as it would be typed.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for an amount that cannot be.
 """
         raise NotImplementedError
     def unit(self, ) -> str:
@@ -13711,6 +14011,28 @@ class WordsPart(WordsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def read_meter(self, typed: str) -> MeterShown:
+        """
+        Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
+        `< 20`).
+
+        # Errors
+        As [`WordsPart::read_glucose`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(typed)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(typed),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeMeterShown.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def read_number(self, typed: str) -> float:
         """
         Reads a plain number as typed.
@@ -13750,6 +14072,30 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def typed_meter(self, mg_dl: float,beyond: typing.Optional[Beyond]) -> str:
+        """
+        A meter check that the log holds, as it would be typed.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for an amount that cannot be.
+"""
+        
+        _UniffiFfiConverterFloat64.check_lower(mg_dl)
+
+        _UniffiFfiConverterOptionalTypeBeyond.check_lower(beyond)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterFloat64.lower(mg_dl),
+            _UniffiFfiConverterOptionalTypeBeyond.lower(beyond),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -14392,6 +14738,7 @@ __all__ = [
     "Change",
     "LineKind",
     "Occasion",
+    "Beyond",
     "InsulinKind",
     "Purpose",
     "Effort",
@@ -14445,6 +14792,7 @@ __all__ = [
     "ImportReport",
     "Listed",
     "Meeting",
+    "MeterShown",
     "NightDone",
     "PageRow",
     "PageSection",

@@ -32,7 +32,7 @@ fn readings(count: usize) -> Vec<Reading> {
             let wave = 40.0 * (hours / 3.8).sin() + 25.0 * (hours / 1.3).sin();
             let mg_dl = (135.0 + wave + 4.0 * noise()).round();
             let glucose = Glucose::from_mg_dl(mg_dl).unwrap_or_else(|_| unreachable!("within 60 to 210"));
-            Reading { at: start.plus_minutes(5.0 * k as f64), glucose }
+            Reading::new(start.plus_minutes(5.0 * k as f64), glucose)
         })
         .collect()
 }

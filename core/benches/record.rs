@@ -42,7 +42,7 @@ fn history(days: u32) -> History {
         let hours = f64::from(k) / 12.0;
         let wave = 55.0 * (hours / 3.8).sin() + 35.0 * (hours / 1.3).sin() + 20.0 * (hours / 40.0).sin();
         let glucose = mg((140.0 + wave + 8.0 * noise()).round());
-        history.readings.push(Reading { at: start().plus_minutes(5.0 * f64::from(k)), glucose });
+        history.readings.push(Reading::new(start().plus_minutes(5.0 * f64::from(k)), glucose));
     }
     for day in 0..days {
         for hours in [7.5, 12.5, 19.0] {
@@ -50,7 +50,7 @@ fn history(days: u32) -> History {
             history.doses.push(Dose { at: at(day, hours), kind: InsulinKind::Rapid, units: 5.0 });
         }
         for hours in [7.0, 12.0, 18.0, 22.5] {
-            history.meter_checks.push(MeterCheck { at: at(day, hours), glucose: mg(140.0 + 60.0 * noise()) });
+            history.meter_checks.push(MeterCheck::new(at(day, hours), mg(140.0 + 60.0 * noise())));
         }
         let told = Prompted {
             occasion: Occasion::Look,

@@ -75,7 +75,7 @@ fn noted(log: &Log, now: Moment) -> Result<Vec<Entry>> {
     let mut noted = log.holding(now.plus_minutes(-PAST_MINUTES), now)?;
     // Of what has an end, nobody knew before it.
     noted.retain(|entry| match entry.what {
-        What::SensorReading { .. } | What::Supply(_) | What::Prompted(_) => false,
+        What::SensorReading { .. } | What::SensorBeyond { .. } | What::Supply(_) | What::Prompted(_) => false,
         What::Sleep { until } | What::PressedSpell { until } => until.unix_ms() <= now.unix_ms(),
         _ => true,
     });

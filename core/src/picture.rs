@@ -290,7 +290,12 @@ impl Day {
 pub const fn is_noted(what: &What) -> bool {
     !matches!(
         what,
-        What::SensorReading { .. } | What::Supply(_) | What::Prompted(_) | What::Import { .. } | What::Retraction
+        What::SensorReading { .. }
+            | What::SensorBeyond { .. }
+            | What::Supply(_)
+            | What::Prompted(_)
+            | What::Import { .. }
+            | What::Retraction
     )
 }
 
@@ -355,7 +360,7 @@ mod tests {
         let mut history = History::default();
         for (back, mg_dl) in (0..).zip(amounts.iter().rev()) {
             let at = now.plus_minutes(-5.0 * f64::from(back));
-            history.readings.push(Reading { at, glucose: Glucose::from_mg_dl(*mg_dl).unwrap() });
+            history.readings.push(Reading::new(at, Glucose::from_mg_dl(*mg_dl).unwrap()));
         }
         history.settle_readings();
         (now, history)

@@ -93,6 +93,15 @@ impl fmt::Display for GlucoseUnit {
 pub struct Glucose(f64);
 
 impl Glucose {
+    /// The lowest a log takes, [`LOWEST_MG_DL`].
+    pub const LOWEST: Self = Self(LOWEST_MG_DL);
+    /// The highest a log takes, [`HIGHEST_MG_DL`].
+    pub const HIGHEST: Self = Self(HIGHEST_MG_DL);
+    /// Where the range of many sensors begins: 40 mg/dL (common practice, no source).
+    pub const SENSOR_LOWEST: Self = Self(40.0);
+    /// Where the range of many sensors ends: 400 mg/dL (common practice, no source).
+    pub const SENSOR_HIGHEST: Self = Self(400.0);
+
     /// Takes an amount in mg/dL.
     ///
     /// # Errors

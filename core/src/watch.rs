@@ -94,7 +94,7 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 /// let mut history = History::default();
 /// for k in 0..24 {
 ///     let glucose = Glucose::from_mg_dl(112.0)?;
-///     history.readings.push(Reading { at: start.plus_minutes(5.0 * f64::from(k)), glucose });
+///     history.readings.push(Reading::new(start.plus_minutes(5.0 * f64::from(k)), glucose));
 /// }
 /// let question = Question { now: start.plus_minutes(116.0), occasion: Occasion::Look, feels: None, meter: None };
 /// let prompt = check(&history, &Wearer::default(), &Learnt::default(), &question);
@@ -300,7 +300,9 @@ impl<'a> Watch<'a> {
     /// The situation at a question's moment.
     #[must_use]
     pub fn situation(&self, question: &Question) -> Situation {
-        let Some(glucose) = question.meter else { return self.situation_with(&self.tracker, question) };
+        let Some(glucose) = question.meter.map(|shown| shown.glucose) else {
+            return self.situation_with(&self.tracker, question);
+        };
         let mut tracker = self.tracker.clone();
         tracker.meter(question.now, glucose, &self.circumstances(question.now));
         let meter = Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0, beyond: false });

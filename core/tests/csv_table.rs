@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use ebbstead_core::exchange::csv::table::{Finding, Rows, Trouble, Which, is_table, write};
-use ebbstead_core::log::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+use ebbstead_core::log::{Beyond, Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -33,6 +33,10 @@ fn every_kind(at: Moment) -> Vec<What> {
     vec![
         What::SensorReading { mg_dl: mg(104.0) },
         What::MeterCheck { mg_dl: mg(99.09) },
+        What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) },
+        What::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(401.37) },
+        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(599.92) },
         What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
         What::Insulin { insulin: InsulinKind::LongActing, units: 0.1 + 0.2 },
         What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
@@ -100,6 +104,33 @@ fn sorted(mut entries: Vec<Entry>) -> Vec<Entry> {
 fn holding(log: &Log) -> Vec<Entry> {
     let (first, last) = log.span().unwrap().unwrap();
     sorted(log.holding(first, last).unwrap())
+}
+
+#[test]
+fn too_low_and_too_high_to_measure_are_read_as_written_and_as_typed() {
+    let log = log();
+    let table = table_of(&log, Which::Holding);
+    assert!(table.contains(",sensor_beyond,sensor reading too low to measure (below 40 mg/dL),<40,<2.22,"), "{table}");
+    assert!(
+        table.contains(",meter_beyond,meter check too high to measure (above 600 mg/dL),,,>599.92,>33.30,"),
+        "{table}"
+    );
+    let head = table.split_once("\r\n").unwrap().0;
+    let row = |kind: &str, cells: &str| {
+        let line = format!("{head}\r\n2026-03-01 03:05:00,+01:00,,{kind},,{cells},,,,,,,,,,,\r\n");
+        let (entries, findings) = read(&line);
+        (entries.into_iter().next().map(|one| one.what), findings.len())
+    };
+    let beyond = |mg_dl: f64| Some(What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(mg_dl) });
+    assert_eq!(row("sensor_reading", "LOW,,,"), (beyond(40.0), 0));
+    assert_eq!(row("sensor_beyond", "\"< 50\",,,"), (beyond(50.0), 0));
+    assert_eq!(row("sensor_beyond", ",\"<2,22\",,"), (beyond(39.99), 0));
+    assert_eq!(row("meter_check", ",,HI,"), (Some(What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) }), 0));
+    for (kind, cells) in
+        [("sensor_beyond", "40,,,"), ("sensor_beyond", ",,,"), ("meter_beyond", ",,>100,"), ("sensor_beyond", "<,,,")]
+    {
+        assert_eq!(row(kind, cells), (None, 1), "{kind} {cells}");
+    }
 }
 
 #[test]

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
-use ebbstead_core::log::{Entry, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict, What};
+use ebbstead_core::log::{Beyond, Entry, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -43,6 +43,8 @@ fn log() -> Log {
     let meal = What::Carbohydrate { grams: 45.5, purpose: Purpose::Meal };
     let meal = Entry::new(now(), now(), Source::by_hand(), meal).unwrap();
     log.record(&meal).unwrap();
+    let low = What::SensorBeyond { beyond: Beyond::Below, mg_dl: Glucose::from_mg_dl(40.0).unwrap() };
+    log.record(&Entry::new(now(), now(), Source::new("sensor 7").unwrap(), low).unwrap()).unwrap();
     log.correct(meal.id, now(), What::Carbohydrate { grams: 54.0, purpose: Purpose::Rescue }, now()).unwrap();
     let note = What::Note { text: Text::new("line one\n\"line\" two, =1+1").unwrap() };
     log.record(&Entry::new(now(), now(), Source::by_hand(), note).unwrap()).unwrap();
@@ -102,7 +104,7 @@ fn a_sealed_log_comes_back_whole() {
     let log = log();
     let sealed = seal(&log, &path, &passphrase(WORDS), false, now()).unwrap();
     // A reading that came with two imports is told with each.
-    assert_eq!((sealed.readings, sealed.others), (1300, 7));
+    assert_eq!((sealed.readings, sealed.others), (1300, 8));
     assert_eq!(sealed.bytes, fs::metadata(&path).unwrap().len());
     assert!(only_file(folder.path()));
     #[cfg(unix)]

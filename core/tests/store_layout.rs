@@ -8,8 +8,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ebbstead_core::log::{
-    Currency, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose, SensorEvent, Source,
-    Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, Currency, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose, SensorEvent,
+    Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
@@ -17,7 +17,7 @@ use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
 use rusqlite::Connection;
 
-const FROZEN: [&str; 2] = ["log-v1", "log-v2"];
+const FROZEN: [&str; 3] = ["log-v1", "log-v2", "log-v3"];
 
 fn fixture(name: &str, kind: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures").join(format!("{name}.{kind}"))
@@ -135,6 +135,10 @@ fn sample(path: &Path) -> Log {
     let said = |what: What| Entry::new(morning, morning, Source::by_hand(), what).unwrap();
     for what in [
         What::MeterCheck { mg_dl: Glucose::from_mmol_l(5.5).unwrap() },
+        What::MeterBeyond { beyond: Beyond::Below, mg_dl: Glucose::LOWEST },
+        What::MeterBeyond { beyond: Beyond::Above, mg_dl: Glucose::HIGHEST },
+        What::SensorBeyond { beyond: Beyond::Below, mg_dl: Glucose::SENSOR_LOWEST },
+        What::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(401.25) },
         What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
         What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },

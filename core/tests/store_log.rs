@@ -5,7 +5,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use ebbstead_core::Error;
-use ebbstead_core::log::{Entry, EntryId, InsulinKind, Source, Symptom, Text, What};
+use ebbstead_core::log::{Beyond, Entry, EntryId, History, InsulinKind, Reading, Shown, Source, Symptom, Text, What};
 use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::{HOUR_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -98,6 +98,108 @@ fn the_same_reading_twice_is_one_and_two_amounts_are_a_contradiction() {
     log.retract(low.id, noon()).unwrap();
     assert!(log.contradictions(noon(), noon()).unwrap().is_empty());
     assert_eq!(log.entries(noon(), noon()).unwrap().len(), 3);
+}
+
+/// A reading of the sensor that was beyond 40 or 400 mg/dL.
+fn beyond(at: Moment, beyond: Beyond) -> Entry {
+    let mg_dl = Glucose::from_mg_dl(if beyond == Beyond::Below { 40.0 } else { 400.0 }).unwrap();
+    Entry::new(at, at, sensor(), What::SensorBeyond { beyond, mg_dl }).unwrap()
+}
+
+/// Minutes from noon, amount and side of each.
+fn told(readings: &[Reading]) -> Vec<(f64, f64, Option<Beyond>)> {
+    readings.iter().map(|one| (one.at.minutes_since(noon()), one.glucose.mg_dl(), one.beyond)).collect()
+}
+
+#[test]
+fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() {
+    let (_folder, path) = place();
+    let (below, above) = (Some(Beyond::Below), Some(Beyond::Above));
+    let at = |minutes: f64| noon().plus_minutes(minutes);
+    let lo = What::MeterBeyond { beyond: Beyond::Below, mg_dl: Glucose::LOWEST };
+    let own =
+        [reading(at(0.0), 85.0), beyond(at(5.0), Beyond::Below), reading(at(15.0), 85.0), said(at(7.0), lo.clone())];
+    let theirs = [beyond(at(5.0), Beyond::Below), beyond(at(10.0), Beyond::Below), beyond(at(20.0), Beyond::Above)];
+    {
+        let mut log = Log::open(&path, noon()).unwrap();
+        log.record_all(own.clone()).unwrap();
+    }
+    let mut other = Log::in_memory(noon()).unwrap();
+    other.record_all(theirs.clone()).unwrap();
+    let mut log = Log::open(&path, noon()).unwrap();
+    assert_eq!(log.rehearse_merge(&other).unwrap(), Recorded { new: 2, known: 1, contradictory: 0 });
+    let meeting = log.meet(&other, at(60.0)).unwrap();
+    assert_eq!((meeting.brings.readings, meeting.brings.others), (2, 0));
+    log.merge(&other).unwrap();
+    assert_eq!(log.merge(&other).unwrap().new, 0);
+    let expected =
+        [(0.0, 85.0, None), (5.0, 40.0, below), (10.0, 40.0, below), (15.0, 85.0, None), (20.0, 400.0, above)];
+    let history = log.history(at(-60.0), at(60.0)).unwrap();
+    assert_eq!(told(&history.readings), expected);
+    assert_eq!(told(&history.until(at(12.0)).readings), expected[..3]);
+    assert_eq!(told(&log.history(at(10.0), at(15.0)).unwrap().readings), expected[2..4]);
+    assert_eq!(history.meter_checks.iter().map(|one| one.shown()).collect::<Vec<_>>(), [lo.meter().unwrap()]);
+    assert_eq!(told(&[log.newest_reading().unwrap().unwrap()]), expected[4..]);
+    assert_eq!((log.count().unwrap().readings, log.count().unwrap().others), (5, 1));
+    // The store's own way and the log's agree, whatever came together how.
+    assert_eq!(history, History::of([&own[..], &theirs].concat()));
+    drop(log);
+    let mut log = Log::open(&path, noon()).unwrap();
+    log.check().unwrap();
+    assert_eq!(log.history(at(-60.0), at(60.0)).unwrap(), history);
+    // A sensor's reading is not what was said last; the meter's is.
+    assert_eq!(log.undo_last(at(60.0)).unwrap(), None, "it came with others");
+    log.record(&beyond(at(25.0), Beyond::Below)).unwrap();
+    assert_eq!(log.undo_last(at(60.0)).unwrap(), None);
+    // Taken back, corrected, and at the instant of another.
+    log.retract(theirs[1].id, at(60.0)).unwrap();
+    let read = What::SensorReading { mg_dl: Glucose::from_mg_dl(62.0).unwrap() };
+    log.correct(theirs[2].id, at(20.0), read, at(60.0)).unwrap();
+    log.record(&reading(at(25.0), 40.0)).unwrap();
+    let now = [(0.0, 85.0, None), (5.0, 40.0, below), (15.0, 85.0, None), (20.0, 62.0, None), (25.0, 40.0, below)];
+    assert_eq!(told(&log.history(at(-60.0), at(60.0)).unwrap().readings), now);
+}
+
+#[test]
+fn an_import_of_what_was_too_low_to_measure_comes_once_and_goes_whole() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let at = |minutes: f64| noon().plus_minutes(minutes);
+    let entries = || [reading(at(0.0), 85.0), beyond(at(5.0), Beyond::Below), beyond(at(10.0), Beyond::Above)];
+    let bring = |log: &mut Log, name: &str| {
+        log.import(Text::new(name).unwrap(), entries().into_iter().map(Ok), at(60.0)).unwrap()
+    };
+    let first = bring(&mut log, "week.csv");
+    assert_eq!((first.recorded.new, first.recorded.known), (3, 0));
+    let again = bring(&mut log, "week.csv");
+    assert_eq!((again.recorded.new, again.recorded.known), (0, 3));
+    let readings = |log: &Log| log.history(at(-60.0), at(60.0)).unwrap().readings.len();
+    log.retract(first.id, at(60.0)).unwrap();
+    assert_eq!(readings(&log), 3);
+    log.retract(again.id, at(60.0)).unwrap();
+    assert_eq!((readings(&log), log.newest_reading().unwrap()), (0, None));
+}
+
+#[test]
+fn a_sensor_that_begins_too_low_to_measure_is_followed_from_there() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let at = |minutes: f64| noon().plus_minutes(minutes);
+    let other = |minutes: f64| {
+        let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(140.0).unwrap() };
+        Entry::new(at(minutes), at(minutes), Source::new("another").unwrap(), what).unwrap()
+    };
+    let mut entries = vec![beyond(at(0.0), Beyond::Below)];
+    entries.extend((1..5).map(|k| other(5.0 * f64::from(k) - 3.0)));
+    entries.extend((1..5).map(|k| reading(at(5.0 * f64::from(k)), 85.0)));
+    log.record_all(entries.clone()).unwrap();
+    // A window that does not reach back to the beginning follows the same sensor.
+    for from in [-60.0, 8.0] {
+        let history = log.history(at(from), at(60.0)).unwrap();
+        assert_eq!(history.followed_at(at(12.0)), Some(&sensor()), "{from}");
+        assert_eq!(history.beside.len(), 1);
+    }
+    assert_eq!(log.history(at(-60.0), at(60.0)).unwrap(), History::of(entries));
+    let shown = Shown { glucose: Glucose::SENSOR_LOWEST, beyond: Some(Beyond::Below) };
+    assert_eq!(log.history(at(-60.0), at(60.0)).unwrap().readings[0].shown(), shown);
 }
 
 #[test]

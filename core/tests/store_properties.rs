@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
 use ebbstead_core::log::{
-    Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply, Symptom, Text,
-    Verdict, What, resolve,
+    Beyond, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply, Symptom,
+    Text, Verdict, What, resolve,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{HOUR_MS, Moment};
@@ -56,11 +56,24 @@ fn a_text() -> impl Strategy<Value = Text> {
     "[ a-zäß\n\u{1f319}]{0,12}x".prop_map(|text| Text::new(text).unwrap())
 }
 
+/// A sensor's reading or a meter's check that was too low or too high to measure.
+fn beyond() -> impl Strategy<Value = What> {
+    prop_oneof![
+        (20.0..70.0).prop_map(|limit| (Beyond::Below, limit)),
+        (180.0..600.0).prop_map(|limit| (Beyond::Above, limit)),
+    ]
+    .prop_flat_map(|(beyond, limit): (Beyond, f64)| {
+        let mg_dl = Glucose::from_mg_dl(limit).unwrap();
+        prop_oneof![Just(What::SensorBeyond { beyond, mg_dl }), Just(What::MeterBeyond { beyond, mg_dl })]
+    })
+}
+
 /// What a person says; amounts are any the type takes.
 fn said() -> impl Strategy<Value = What> {
     prop_oneof![
         a_glucose().prop_map(|mg_dl| What::SensorReading { mg_dl }),
         a_glucose().prop_map(|mg_dl| What::MeterCheck { mg_dl }),
+        beyond(),
         (0.000_001..150.0).prop_map(|units| What::Insulin { insulin: InsulinKind::Rapid, units }),
         Just(What::Symptom { felt: Symptom::FeelsLow }),
         a_text().prop_map(|text| What::Note { text }),
@@ -135,7 +148,10 @@ fn rounded(facts: &[Entry]) -> Vec<Entry> {
     let mut facts = facts.to_vec();
     for fact in &mut facts {
         match &mut fact.what {
-            What::SensorReading { mg_dl } | What::MeterCheck { mg_dl } => *mg_dl = round(*mg_dl),
+            What::SensorReading { mg_dl }
+            | What::SensorBeyond { mg_dl, .. }
+            | What::MeterCheck { mg_dl }
+            | What::MeterBeyond { mg_dl, .. } => *mg_dl = round(*mg_dl),
             _ => {}
         }
     }
@@ -318,7 +334,7 @@ proptest! {
 fn held_ids(log: &Log) -> (Vec<EntryId>, Vec<EntryId>) {
     let held = log.holding(start(), end()).unwrap();
     let (readings, others): (Vec<Entry>, Vec<Entry>) =
-        held.into_iter().partition(|entry| matches!(entry.what, What::SensorReading { .. }));
+        held.into_iter().partition(|entry| entry.what.sensor().is_some());
     let ids = |entries: Vec<Entry>| entries.iter().map(|entry| entry.id).collect();
     (ids(readings), ids(others))
 }

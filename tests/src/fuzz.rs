@@ -332,7 +332,7 @@ pub fn settings(data: &[u8]) {
         history.readings.extend(
             Glucose::from_mg_dl(mg_dl)
                 .ok()
-                .map(|glucose| Reading { at: now().plus_minutes(5.0 * f64::from(k) - 145.0), glucose }),
+                .map(|glucose| Reading::new(now().plus_minutes(5.0 * f64::from(k) - 145.0), glucose)),
         );
     }
     let question = Question { now: now(), occasion: Occasion::Look, feels: None, meter: None };
@@ -536,7 +536,7 @@ pub fn asked_at_a_confirmed_low(data: &[u8]) -> bool {
     let later = f64::from(octets.u8()) / 8.0;
     let (entries, newest) = drawn_entries(&mut octets, 120);
     let history = History::of(entries);
-    let question = Question { now: newest.plus_minutes(later), occasion, feels, meter };
+    let question = Question { now: newest.plus_minutes(later), occasion, feels, meter: meter.map(Into::into) };
     let prompt = check(&history, &wearer, &Learnt::default(), &question);
     sound(&prompt, Words::of(&wearer));
     let confirmed = confirmed_low(&history, &wearer, &question);
@@ -561,7 +561,8 @@ fn confirmed_low(history: &History, wearer: &Wearer, question: &Question) -> boo
     let last = known.max_by_key(|check| check.at.unix_ms()).filter(|check| ago(check.at) <= 10.0);
     // Of several at one instant it is not said which came last.
     let alone = |at: Moment| history.meter_checks.iter().filter(|one| one.at.unix_ms() == at.unix_ms()).count() == 1;
-    let meter = question.meter.or(last.filter(|check| alone(check.at)).map(|check| check.glucose));
+    let meter =
+        question.meter.map(|shown| shown.glucose).or(last.filter(|check| alone(check.at)).map(|check| check.glucose));
     let rescued =
         history.carbohydrate.iter().any(|one| one.purpose == Purpose::Rescue && (0.0..=15.0).contains(&ago(one.at)));
     meter.is_some_and(|meter| meter.mg_dl() < wearer.low_line.mg_dl()) && !rescued

@@ -47,7 +47,7 @@ pub fn through_core(trace: &Trace) -> ebbstead_core::Result<Vec<Line>> {
             // To the second, as a table of readings would say it.
             #[allow(clippy::cast_possible_truncation)]
             let at = Moment::new(MIDNIGHT_MS + (minute * 60.0).round() as i64 * 1000, 0)?;
-            watch.reading(Reading { at, glucose: Glucose::from_mg_dl(*mg_dl)? });
+            watch.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl)?));
             Ok(Line::of(&watch.answer(&unasked(at)), *mg_dl))
         })
         .collect()

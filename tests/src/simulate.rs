@@ -81,12 +81,12 @@ impl Draw {
                 continue;
             }
             let at = begin.plus_minutes(minute);
-            drawn.history.readings.push(Reading { at, glucose: Glucose::from_mg_dl(reading)? });
+            drawn.history.readings.push(Reading::new(at, Glucose::from_mg_dl(reading)?));
             drawn.blood_mg_dl.push(blood);
             if self.meter_every > 0 && drawn.blood_mg_dl.len().is_multiple_of(self.meter_every) {
                 let shown = blood + meter_variance(blood).sqrt() * random.normal();
                 let glucose = Glucose::from_mg_dl(shown.clamp(20.0, 600.0))?;
-                drawn.history.meter_checks.push(MeterCheck { at, glucose });
+                drawn.history.meter_checks.push(MeterCheck::new(at, glucose));
             }
         }
         Ok(drawn)

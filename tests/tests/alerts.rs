@@ -27,7 +27,7 @@ fn mg(amount: f64) -> Glucose {
 
 /// Every five minutes from noon.
 fn noon(amounts: &[f64]) -> History {
-    let reading = |(k, amount): (usize, &f64)| Reading { at: at(720.0 + 5.0 * k as f64), glucose: mg(*amount) };
+    let reading = |(k, amount): (usize, &f64)| Reading::new(at(720.0 + 5.0 * k as f64), mg(*amount));
     History { readings: amounts.iter().enumerate().map(reading).collect(), ..History::default() }
 }
 
@@ -124,7 +124,7 @@ fn proposes_the_level_that_is_acted_on() {
         for k in 0..288 {
             let top = if day % 2 == 0 { 200.0 } else { 178.0 };
             let amount = if (150..170).contains(&k) { top } else { 120.0 };
-            readings.push(Reading { at: at(f64::from(day * 1440 + k * 5)), glucose: mg(amount) });
+            readings.push(Reading::new(at(f64::from(day * 1440 + k * 5)), mg(amount)));
         }
         if day % 2 == 0 {
             let at = at(f64::from(day * 1440 + 152 * 5));

@@ -86,7 +86,7 @@ fn likely_readings() -> impl Strategy<Value = Vec<f64>> {
 }
 
 fn every_five(mg_dl: &[f64]) -> History {
-    let reading = |(k, mg_dl): (usize, &f64)| Reading { at: noon().plus_minutes(5.0 * k as f64), glucose: mg(*mg_dl) };
+    let reading = |(k, mg_dl): (usize, &f64)| Reading::new(noon().plus_minutes(5.0 * k as f64), mg(*mg_dl));
     History { readings: mg_dl.iter().enumerate().map(reading).collect(), ..History::default() }
 }
 
@@ -191,13 +191,13 @@ proptest! {
         drawn.retain(|(minute, what)| !rescue(what) && !newer_meter(*minute, what));
         let mut history = History::of(entries(&drawn, end()));
         if !asked {
-            history.meter_checks.push(MeterCheck { at: end().plus_minutes(-minutes), glucose: mg(low) });
+            history.meter_checks.push(MeterCheck::new(end().plus_minutes(-minutes), mg(low)));
         }
         let question = Question {
             now: end(),
             occasion: if wake { Occasion::Wake } else { Occasion::Look },
             feels: None,
-            meter: asked.then(|| mg(low)),
+            meter: asked.then(|| mg(low).into()),
         };
         let prompt = check(&history, &wearer(), &Learnt::default(), &question);
         prop_assert!(matches!(prompt.verdict, Verdict::Treat | Verdict::Help), "{:?}", prompt);
@@ -266,7 +266,7 @@ proptest! {
     fn own_dynamics_stay_within_bounds(walk in prop::collection::vec(20.0..600.0_f64, 2016), meter in 20.0..600.0_f64) {
         let mut history = every_five(&walk);
         for k in (0..2016).step_by(150) {
-            history.meter_checks.push(MeterCheck { at: history.readings[k].at, glucose: mg(meter) });
+            history.meter_checks.push(MeterCheck::new(history.readings[k].at, mg(meter)));
         }
         let now = history.readings[2015].at;
         match adapt(&history, &Wearer::default(), now) {

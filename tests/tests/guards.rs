@@ -28,7 +28,7 @@ fn readings(end: &str, mg_dl: impl IntoIterator<Item = f64>) -> Scene {
     let now = Moment::parse(&format!("2026-03-01T{end}:00+01:00")).unwrap();
     let all: Vec<f64> = mg_dl.into_iter().collect();
     let back = |k: usize| now.plus_minutes(-5.0 * (all.len() - 1 - k) as f64);
-    let readings = all.iter().enumerate().map(|(k, one)| Reading { at: back(k), glucose: mg(*one) }).collect();
+    let readings = all.iter().enumerate().map(|(k, one)| Reading::new(back(k), mg(*one))).collect();
     Scene { history: History { readings, ..History::default() }, now, feels: None }
 }
 
@@ -40,7 +40,7 @@ fn flat(hours: usize, level: f64) -> Vec<f64> {
 
 impl Scene {
     fn meter(mut self, minutes_ago: f64, mg_dl: f64) -> Self {
-        self.history.meter_checks.push(MeterCheck { at: self.now.plus_minutes(-minutes_ago), glucose: mg(mg_dl) });
+        self.history.meter_checks.push(MeterCheck::new(self.now.plus_minutes(-minutes_ago), mg(mg_dl)));
         self
     }
 

@@ -54,10 +54,8 @@ fn record(lows: &[u32], highs: &[u32]) -> History {
             120.0
         }
     };
-    let reading = |k: u32| Reading {
-        at: start().plus_minutes(f64::from(k * 5)),
-        glucose: Glucose::from_mg_dl(amount(k * 5)).unwrap(),
-    };
+    let reading =
+        |k: u32| Reading::new(start().plus_minutes(f64::from(k * 5)), Glucose::from_mg_dl(amount(k * 5)).unwrap());
     History { readings: (0..DAYS * 288).map(reading).collect(), ..History::default() }
 }
 

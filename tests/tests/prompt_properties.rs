@@ -55,7 +55,7 @@ fn history_of(spaced: &[(f64, f64)]) -> (History, Moment) {
     let mut history = History::default();
     for (minutes, mg_dl) in spaced {
         now = now.plus_minutes(*minutes);
-        history.readings.push(Reading { at: now, glucose: mg(*mg_dl) });
+        history.readings.push(Reading::new(now, mg(*mg_dl)));
     }
     history.settle_readings();
     (history, now)
@@ -206,7 +206,7 @@ proptest! {
     #[test]
     fn the_future_is_not_looked_at(walk in likely_readings(), cut in 0.2..0.9_f64) {
         let (mut history, now) = every_five(&walk);
-        history.meter_checks.push(MeterCheck { at: now, glucose: mg(55.0) });
+        history.meter_checks.push(MeterCheck::new(now, mg(55.0)));
         history.doses.push(Dose { at: now, kind: InsulinKind::Rapid, units: 9.0 });
         history.carbohydrate.push(Carbohydrate { at: now, grams: 20.0, purpose: Purpose::Rescue });
         history.symptoms.push(Felt { at: now, symptom: Symptom::FeelsLow });

@@ -74,7 +74,7 @@ fn replayed() -> Vec<Told> {
     let tell = |(minute, mg_dl): (&f64, &f64)| {
         #[allow(clippy::cast_possible_truncation)]
         let at = Moment::new((minute * 60_000.0).round() as i64, 0).unwrap();
-        watch.reading(Reading { at, glucose: Glucose::from_mg_dl(*mg_dl).unwrap() });
+        watch.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl).unwrap()));
         told(&watch.answer(&unasked(at)), *mg_dl)
     };
     trace.minutes.iter().zip(&trace.mg_dl).map(tell).collect()

@@ -7,16 +7,17 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use ebbstead_core::log::{History, Reading};
+use ebbstead_core::log::{Beyond as Side, History, Reading, Shown};
 use ebbstead_core::review::metrics::swings::mage_mg_dl;
 use ebbstead_core::review::metrics::{
     Aim, Beyond, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Spread, episodes,
     gmi_mmol_mol, gmi_percent, percentile, risk::symmetric, swings::modd_mg_dl,
 };
-use ebbstead_core::review::{Lasting, Manner, Period, Review};
+use ebbstead_core::review::{Lasting, Manner, Period, Review, telling};
 use ebbstead_core::time::Moment;
-use ebbstead_core::units::{Glucose, MG_DL_PER_MMOL_L};
-use ebbstead_core::wearer::Wearer;
+use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
+use ebbstead_core::wearer::{Language, Wearer};
+use ebbstead_core::words::Words;
 use ebbstead_tests::{shared, traces};
 use proptest::prelude::*;
 use serde::Deserialize;
@@ -35,8 +36,12 @@ fn mg(amount: f64) -> Glucose {
 
 /// Amounts that stand for five minutes each.
 fn every_five(amounts: &[f64]) -> Vec<Held> {
-    let one =
-        |(k, mg_dl): (usize, &f64)| Held { at: start().plus_minutes(5.0 * k as f64), mg_dl: *mg_dl, minutes: 5.0 };
+    let one = |(k, mg_dl): (usize, &f64)| Held {
+        at: start().plus_minutes(5.0 * k as f64),
+        mg_dl: *mg_dl,
+        beyond: None,
+        minutes: 5.0,
+    };
     amounts.iter().enumerate().map(one).collect()
 }
 
@@ -205,7 +210,7 @@ fn review(readings: Vec<Reading>, days: u16) -> Review {
 }
 
 fn readings(count: u32, step: f64, amount: impl Fn(u32) -> f64) -> Vec<Reading> {
-    (0..count).map(|k| Reading { at: start().plus_minutes(step * f64::from(k)), glucose: mg(amount(k)) }).collect()
+    (0..count).map(|k| Reading::new(start().plus_minutes(step * f64::from(k)), mg(amount(k)))).collect()
 }
 
 #[test]
@@ -251,6 +256,49 @@ fn one_and_fifteen_minute_readings_weigh_by_time() {
     near(told.shares.unwrap().high, 100.0 * two_hundred / (hundred + two_hundred), 1e-9);
 }
 
+/// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.
+#[test]
+fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
+    let day = |low: f64, high: f64| {
+        let reading = |k: u32| {
+            let (amount, beyond) = match k % 288 {
+                0..12 => (low, Some(Side::Below)),
+                100..112 => (high, Some(Side::Above)),
+                _ => (120.0, None),
+            };
+            Reading::of(start().plus_minutes(5.0 * f64::from(k)), Shown { glucose: mg(amount), beyond })
+        };
+        review((0..14 * 288).map(reading).collect(), 14)
+    };
+    // A limit that lies on the line itself is beyond it too; one that lies inside the range tells no more than it says.
+    for (low, high, very_low, very_high) in
+        [(40.0, 400.0, true, true), (54.0, 250.0, true, true), (60.0, 200.0, false, false)]
+    {
+        let told = day(low, high);
+        let shares = told.shares.unwrap();
+        near(shares.below(), 100.0 * 12.0 / 288.0, 1e-9);
+        near(shares.above(), 100.0 * 12.0 / 288.0, 1e-9);
+        near(shares.very_low, if very_low { shares.below() } else { 0.0 }, 1e-9);
+        near(shares.very_high, if very_high { shares.above() } else { 0.0 }, 1e-9);
+        assert_eq!((told.lows.len(), told.highs.len()), (14, 14));
+        assert_eq!(told.serious_lows.len(), if very_low { 14 } else { 0 });
+        assert_eq!(told.stands_on.beyond, 14 * 24);
+        // Mean by the limit.
+        near(told.spread.unwrap().mean_mg_dl, (12.0 * low + 12.0 * high + 264.0 * 120.0) / 288.0, 1e-9);
+    }
+    let told = day(40.0, 400.0);
+    let words = |language| Words::new(language, GlucoseUnit::MgDl);
+    let said = |language, sentence: &str| {
+        telling::basis(&told, words(language)).iter().filter(|one| one.starts_with(sentence)).count()
+    };
+    assert_eq!(said(Language::English, "336 readings too low or too high to measure"), 1);
+    assert_eq!(said(Language::German, "336 Werte zu tief oder zu hoch zum Messen"), 1);
+    let low = telling::episode_line(&told.lows[0], words(Language::English));
+    assert!(low.contains("60 min, too low to measure (below 40 mg/dL)"), "{low}");
+    let none = review(readings(14 * 288, 5.0, |_| 120.0), 14);
+    assert!(!telling::basis(&none, words(Language::English)).iter().any(|one| one.contains("to measure")));
+}
+
 #[test]
 fn two_sensors_at_once_count_no_minute_twice() {
     let mut both = readings(14 * 288, 5.0, |_| 100.0);
@@ -274,7 +322,7 @@ fn the_profile_follows_the_wearers_clock_through_travel_and_clock_changes() {
         };
         let at = Moment::new(instant, offset).unwrap();
         let glucose = mg(if (180..240).contains(&at.minute_of_day()) { 60.0 } else { 120.0 });
-        all.push(Reading { at, glucose });
+        all.push(Reading::new(at, glucose));
     }
     let history = History { readings: all, ..History::default() };
     let period = Period::new(from, from.plus_minutes(20.0 * 1440.0)).unwrap();
@@ -312,7 +360,7 @@ fn expected() -> BTreeMap<String, Expected> {
 fn compare(name: &str, minutes: &[f64], mg_dl: &[f64], expected: &Expected) {
     let at = |minute: f64| Moment::new((minute * 60_000.0).round() as i64, 0).unwrap();
     let readings: Vec<Reading> =
-        minutes.iter().zip(mg_dl).map(|(minute, amount)| Reading { at: at(*minute), glucose: mg(*amount) }).collect();
+        minutes.iter().zip(mg_dl).map(|(minute, amount)| Reading::new(at(*minute), mg(*amount))).collect();
     let period = Period::new(readings[0].at, readings[readings.len() - 1].at.plus_minutes(60.0)).unwrap();
     let history = History { readings, ..History::default() };
     let told = Review::of(&history, &Wearer::default(), period, Manner::default());
@@ -407,7 +455,7 @@ proptest! {
         let mut now = 0;
         let readings: Vec<Reading> = steps.iter().map(|(tenths, amount)| {
             now += tenths;
-            Reading { at: start().plus_minutes(f64::from(now) / 10.0), glucose: mg(*amount) }
+            Reading::new(start().plus_minutes(f64::from(now) / 10.0), mg(*amount))
         }).collect();
         let told = review(readings, 30);
         prop_assert!(told.stands_on.share() <= 1.0);

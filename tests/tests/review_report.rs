@@ -21,10 +21,8 @@ fn history(count: u32) -> History {
         let minute = f64::from(k % 288) * 5.0;
         130.0 + 80.0 * (minute / 1440.0 * std::f64::consts::TAU - 2.0).sin()
     };
-    let reading = |k: u32| Reading {
-        at: start().plus_minutes(f64::from(k) * 5.0),
-        glucose: Glucose::from_mg_dl(amount(k)).unwrap(),
-    };
+    let reading =
+        |k: u32| Reading::new(start().plus_minutes(f64::from(k) * 5.0), Glucose::from_mg_dl(amount(k)).unwrap());
     History { readings: (0..count).map(reading).collect(), ..History::default() }
 }
 

@@ -112,9 +112,9 @@ fn agreement_is_the_worked_example() {
 /// Readings every 5 minutes for three days: `moving` mg/dL/min in the last half hour before `until`, else level.
 fn history(level: f64, rate: f64, checks: &[(f64, f64)]) -> History {
     let readings = (0..3 * 288)
-        .map(|k| Reading { at: at(5.0 * f64::from(k)), glucose: mg(level + rate * f64::from(k % 12 - 6) * 5.0) })
+        .map(|k| Reading::new(at(5.0 * f64::from(k)), mg(level + rate * f64::from(k % 12 - 6) * 5.0)))
         .collect();
-    let meter_checks = checks.iter().map(|(m, amount)| MeterCheck { at: at(*m), glucose: mg(*amount) }).collect();
+    let meter_checks = checks.iter().map(|(m, amount)| MeterCheck::new(at(*m), mg(*amount))).collect();
     let inserted = SensorNote { at: at(-60.0), event: SensorEvent::inserted(Some(text("left arm"))), sensor: None };
     History { readings, meter_checks, sensor: vec![inserted], ..History::default() }
 }
@@ -123,9 +123,8 @@ fn history(level: f64, rate: f64, checks: &[(f64, f64)]) -> History {
 #[test]
 fn a_pair_on_a_fall_shows_the_lag() {
     // Falls 2 mg/dL/min; blood is ten minutes ahead.
-    let readings =
-        (0..24).map(|k| Reading { at: at(5.0 * f64::from(k)), glucose: mg(300.0 - 10.0 * f64::from(k)) }).collect();
-    let meter_checks = vec![MeterCheck { at: at(61.0), glucose: mg(160.0) }];
+    let readings = (0..24).map(|k| Reading::new(at(5.0 * f64::from(k)), mg(300.0 - 10.0 * f64::from(k)))).collect();
+    let meter_checks = vec![MeterCheck::new(at(61.0), mg(160.0))];
     let history = History { readings, meter_checks, ..History::default() };
     let pair = pairs(&history, &[])[0];
     near(pair.rate_mg_dl_min.unwrap(), -2.0, 1e-9);
@@ -133,7 +132,7 @@ fn a_pair_on_a_fall_shows_the_lag() {
     near(pair.off_lag_allowed_mg_dl().unwrap(), 0.0, 1e-9);
     assert!(!pair.is_steady());
     // No reading within 7.5 minutes: no pair.
-    let far = MeterCheck { at: at(130.0), glucose: mg(90.0) };
+    let far = MeterCheck::new(at(130.0), mg(90.0));
     assert!(pairs(&History { meter_checks: vec![far], ..history }, &[]).is_empty());
 }
 

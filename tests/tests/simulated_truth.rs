@@ -63,16 +63,14 @@ fn simulate(dynamics: &Dynamics, days: u32, meter_checks_a_day: u32, skip: u32) 
         }
         let at = at.plus_minutes(5.0);
         let read = interstitial + error + offset + d.white_sd_mg_dl * normal();
-        made.history
-            .readings
-            .push(Reading { at, glucose: Glucose::from_mg_dl(read.round().clamp(40.0, 400.0)).unwrap() });
+        made.history.readings.push(Reading::new(at, Glucose::from_mg_dl(read.round().clamp(40.0, 400.0)).unwrap()));
         made.blood_mg_dl.push(blood);
         made.end = at;
         let often = 288 / i64::from(meter_checks_a_day.max(1));
         if meter_checks_a_day > 0 && reading % often == often / 2 {
             let meter = blood + 0.15 * blood.max(100.0) / 1.96 * normal();
             let glucose = Glucose::from_mg_dl(meter.round().clamp(20.0, 600.0)).unwrap();
-            made.history.meter_checks.push(MeterCheck { at, glucose });
+            made.history.meter_checks.push(MeterCheck::new(at, glucose));
         }
     }
     made

@@ -30,7 +30,7 @@ fn main() {
         companion.log().unwrap().record_readings("sensor", readings.collect(), now).unwrap();
     }
     let check = companion.check().unwrap();
-    let question = Question { now, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+    let question = Question { now, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
     let mut took: Vec<f64> = (0..WARM_UP + CALLS)
         .map(|_| {
             let begun = Instant::now();

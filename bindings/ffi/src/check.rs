@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use ebbstead_core::known::Known;
-use ebbstead_core::log::Entry;
+use ebbstead_core::log::{Entry, Shown};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, prompt as core_prompt};
@@ -12,7 +12,7 @@ use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::picture::Picture;
 use crate::prompt::{Occasion, Prompt};
-use crate::records::{Moment, Symptom};
+use crate::records::{Beyond, Moment, Symptom};
 use crate::watcher::Due;
 
 /// What is asked.
@@ -26,6 +26,9 @@ pub struct Question {
     pub feels: Option<Symptom>,
     /// What a meter shows now, in mg/dL, if one was used. Asking does not keep it: record it as well.
     pub meter_mg_dl: Option<f64>,
+    /// Whether that was too low or too high for the meter to measure; the amount is then the limit.
+    #[uniffi(default = None)]
+    pub meter_beyond: Option<Beyond>,
 }
 
 impl From<core_prompt::Question> for Question {
@@ -35,7 +38,8 @@ impl From<core_prompt::Question> for Question {
             now: now.into(),
             occasion: occasion.into(),
             feels: feels.map(Into::into),
-            meter_mg_dl: meter.map(Glucose::mg_dl),
+            meter_mg_dl: meter.map(|shown| shown.glucose.mg_dl()),
+            meter_beyond: meter.and_then(|shown| shown.beyond).map(Into::into),
         }
     }
 }
@@ -43,12 +47,15 @@ impl From<core_prompt::Question> for Question {
 impl TryFrom<Question> for core_prompt::Question {
     type Error = Error;
     fn try_from(here: Question) -> Result<Self> {
-        let Question { now, occasion, feels, meter_mg_dl } = here;
+        let Question { now, occasion, feels, meter_mg_dl, meter_beyond } = here;
+        let shown = |mg_dl: f64| -> Result<Shown> {
+            Ok(Shown { glucose: Glucose::from_mg_dl(mg_dl)?, beyond: meter_beyond.map(Into::into) })
+        };
         Ok(Self {
             now: now.try_into()?,
             occasion: occasion.into(),
             feels: feels.map(Into::into),
-            meter: meter_mg_dl.map(Glucose::from_mg_dl).transpose()?,
+            meter: meter_mg_dl.map(shown).transpose()?,
         })
     }
 }
@@ -156,9 +163,10 @@ fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
     use ebbstead_core::words::Label;
     let sentence = words.sentence(prompt.sentence);
     let again = prompt.look_again_minutes.map(|minutes| words.look_again(minutes));
-    let reading = prompt.estimate.and_then(|estimate| estimate.reading).map(|reading| {
-        format!("{}, {}", words.amount(reading.glucose.mg_dl()), words.ago(prompt.at.minutes_since(reading.at)))
-    });
+    let reading = prompt
+        .estimate
+        .and_then(|estimate| estimate.reading)
+        .map(|reading| format!("{}, {}", words.shown(reading.shown()), words.ago(prompt.at.minutes_since(reading.at))));
     Said {
         verdict: words.verdict(prompt.verdict),
         matter: words.matter(prompt.matter),

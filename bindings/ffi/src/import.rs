@@ -64,6 +64,8 @@ pub struct ImportReport {
     pub repeated: u64,
     /// Rows with an empty cell in place of a reading.
     pub without_reading: u64,
+    /// Of the readings taken, those too low or too high to measure.
+    pub beyond: u64,
     /// Rows left out.
     pub left_out: u64,
     /// The first hundred findings.
@@ -129,8 +131,7 @@ pub(crate) fn import(
         let mut import = Import::open(bytes, &options)?;
         let mut entries = Vec::new();
         while let Some(reading) = import.next_reading(|_| {})? {
-            let what = What::SensorReading { mg_dl: reading.glucose };
-            entries.push(Entry::received(reading.at, now, source.clone(), what)?);
+            entries.push(Entry::received(reading.at, now, source.clone(), What::read_by_sensor(reading.shown()))?);
         }
         Ok((entries, import.report()))
     };
@@ -146,6 +147,7 @@ pub(crate) fn import(
     } else {
         Some(shared.change(|log| log.import(log::Text::new(name)?, entries.into_iter().map(Ok), now))?)
     };
+    let beyond = report.beyond();
     let Report {
         taken,
         repeated,
@@ -171,6 +173,7 @@ pub(crate) fn import(
             taken,
             repeated,
             without_reading,
+            beyond,
             left_out,
             findings,
             first: first.map(Into::into),

@@ -142,7 +142,7 @@ impl LogPart {
             Ok((if replaced { log.entries(from, until)? } else { holding }, ids))
         })?;
         let wanted = |entry: &log::Entry| {
-            readings || !matches!(entry.what, log::What::SensorReading { .. } | log::What::Prompted(_))
+            readings || entry.what.sensor().is_none() && !matches!(entry.what, log::What::Prompted(_))
         };
         Ok(entries
             .into_iter()

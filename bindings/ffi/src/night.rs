@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::log::{Entry as CoreEntry, Purpose, SensorEvent, Source, What};
+use ebbstead_core::log::{Entry as CoreEntry, Purpose, SensorEvent, Shown, Source, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::units::Glucose;
@@ -13,7 +13,7 @@ use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::log::note;
 use crate::prompt::Occasion;
-use crate::records::{Entry, Moment, Symptom};
+use crate::records::{Beyond, Entry, Moment, Symptom};
 use crate::watcher::Due;
 
 /// The first step against a low, in grams, where the wearer's log tells none of their own.
@@ -34,8 +34,11 @@ const LOOK_AFTER_ROLLING_MINUTES: f64 = 5.0;
 pub enum NightAnswer {
     /// Checked with a meter.
     Checked {
-        /// What it showed, in mg/dL.
+        /// What it showed, in mg/dL; the limit, where it was too low or too high to measure.
         mg_dl: f64,
+        /// Too low or too high to measure.
+        #[uniffi(default = None)]
+        beyond: Option<Beyond>,
     },
     /// Took rescue carbohydrate.
     Treated {
@@ -69,7 +72,10 @@ impl NightPart {
     /// # Errors
     /// As [`crate::CheckPart::ask`].
     pub fn woken(&self, now: Moment, feels: Option<Symptom>) -> ApiResult<Answer> {
-        answer_shown(&self.shared, Question { now, occasion: Occasion::Wake, feels, meter_mg_dl: None })
+        answer_shown(
+            &self.shared,
+            Question { now, occasion: Occasion::Wake, feels, meter_mg_dl: None, meter_beyond: None },
+        )
     }
 
     /// Keeps what was done, and answers again with it.
@@ -97,7 +103,9 @@ impl NightPart {
 
 fn entry(log: &Log, what: NightAnswer, now: CoreMoment) -> Result<What> {
     Ok(match what {
-        NightAnswer::Checked { mg_dl } => What::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? },
+        NightAnswer::Checked { mg_dl, beyond } => {
+            What::checked_by_meter(Shown { glucose: Glucose::from_mg_dl(mg_dl)?, beyond: beyond.map(Into::into) })
+        }
         NightAnswer::Treated { grams: Some(grams) } => What::Carbohydrate { grams, purpose: Purpose::Rescue },
         NightAnswer::Treated { grams: None } => {
             let history = log.history(now.plus_ms(-OWN_STEP_MS), now)?;

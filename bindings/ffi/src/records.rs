@@ -135,6 +135,16 @@ impl TryFrom<SensorEvent> for log::SensorEvent {
     }
 }
 
+mirrored_names! {
+    /// The side on which glucose lies beyond what an instrument measures.
+    Beyond = ebbstead_core::log::Beyond {
+        /// Too low to measure: below the limit.
+        Below,
+        /// Too high to measure: above the limit.
+        Above,
+    }
+}
+
 /// What an entry says. Amounts of glucose in mg/dL, 20 to 600.
 #[derive(Clone, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
 pub enum What {
@@ -143,9 +153,23 @@ pub enum What {
         /// The reading.
         mg_dl: f64,
     },
+    /// A continuous sensor's reading that was too low or too high for it to measure.
+    SensorBeyond {
+        /// Too low or too high.
+        beyond: Beyond,
+        /// The limit that glucose was below or above.
+        mg_dl: f64,
+    },
     /// A finger-prick check with a meter.
     MeterCheck {
         /// What the meter showed.
+        mg_dl: f64,
+    },
+    /// A finger-prick check that was too low or too high for the meter to measure.
+    MeterBeyond {
+        /// Too low or too high.
+        beyond: Beyond,
+        /// The limit that glucose was below or above.
         mg_dl: f64,
     },
     /// Insulin taken.
@@ -219,7 +243,13 @@ impl From<log::What> for What {
     fn from(core: log::What) -> Self {
         match core {
             log::What::SensorReading { mg_dl } => Self::SensorReading { mg_dl: mg_dl.mg_dl() },
+            log::What::SensorBeyond { beyond, mg_dl } => {
+                Self::SensorBeyond { beyond: beyond.into(), mg_dl: mg_dl.mg_dl() }
+            }
             log::What::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: mg_dl.mg_dl() },
+            log::What::MeterBeyond { beyond, mg_dl } => {
+                Self::MeterBeyond { beyond: beyond.into(), mg_dl: mg_dl.mg_dl() }
+            }
             log::What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
             log::What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
             log::What::Activity { activity, minutes, effort } => {
@@ -243,7 +273,13 @@ impl TryFrom<What> for log::What {
     fn try_from(here: What) -> Result<Self> {
         Ok(match here {
             What::SensorReading { mg_dl } => Self::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? },
+            What::SensorBeyond { beyond, mg_dl } => {
+                Self::SensorBeyond { beyond: beyond.into(), mg_dl: Glucose::from_mg_dl(mg_dl)? }
+            }
             What::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? },
+            What::MeterBeyond { beyond, mg_dl } => {
+                Self::MeterBeyond { beyond: beyond.into(), mg_dl: Glucose::from_mg_dl(mg_dl)? }
+            }
             What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
             What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
             What::Activity { activity, minutes, effort } => {
@@ -259,6 +295,25 @@ impl TryFrom<What> for log::What {
             What::Import { name } => Self::Import { name: Text::new(name)? },
             What::Retraction => Self::Retraction,
         })
+    }
+}
+
+/// What a meter shows.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct MeterShown {
+    /// The amount in mg/dL; the limit, where it was too low or too high to measure.
+    pub mg_dl: f64,
+    /// Too low or too high to measure.
+    pub beyond: Option<Beyond>,
+    /// The check, to record.
+    pub what: What,
+}
+
+impl From<log::Shown> for MeterShown {
+    fn from(core: log::Shown) -> Self {
+        let log::Shown { glucose, beyond } = core;
+        let what = log::What::checked_by_meter(core).into();
+        Self { mg_dl: glucose.mg_dl(), beyond: beyond.map(Into::into), what }
     }
 }
 

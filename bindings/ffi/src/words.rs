@@ -2,13 +2,14 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::time;
+use ebbstead_core::units::Glucose;
 use ebbstead_core::words::ShellLabel;
+use ebbstead_core::{log, time};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
-use crate::records::Moment;
+use crate::records::{Beyond, MeterShown, Moment};
 use crate::supplies::{Item, Stocked};
 
 mirrored_names! {
@@ -310,7 +311,26 @@ impl WordsPart {
     /// [`crate::ApiError::InvalidInput`] with advice for whoever typed it.
     pub fn read_glucose(&self, typed: &str) -> ApiResult<f64> {
         let read = self.shared.words().read_glucose(typed);
-        read.map(ebbstead_core::units::Glucose::mg_dl).map_err(|error| self.shared.refused(&error))
+        read.map(Glucose::mg_dl).map_err(|error| self.shared.refused(&error))
+    }
+
+    /// Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
+    /// `< 20`).
+    ///
+    /// # Errors
+    /// As [`WordsPart::read_glucose`].
+    pub fn read_meter(&self, typed: &str) -> ApiResult<MeterShown> {
+        let read = self.shared.words().read_meter(typed);
+        read.map(Into::into).map_err(|error| self.shared.refused(&error))
+    }
+
+    /// A meter check that the log holds, as it would be typed.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for an amount that cannot be.
+    pub fn typed_meter(&self, mg_dl: f64, beyond: Option<Beyond>) -> ApiResult<String> {
+        let glucose = Glucose::from_mg_dl(mg_dl).map_err(|error| self.shared.refused(&error))?;
+        Ok(self.shared.words().typed_meter(log::Shown { glucose, beyond: beyond.map(Into::into) }))
     }
 
     /// Reads a difference of glucose as typed in the wearer's unit; in mg/dL.

@@ -6,8 +6,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use ebbstead_ffi::{
-    ApiError, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, NightAnswer, Occasion,
-    OffsetChange, Purpose, Question, ReadingAt, Watcher, What,
+    ApiError, Beyond, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, NightAnswer, Occasion,
+    OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher, What,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -142,7 +142,8 @@ fn a_prompt_that_is_due_is_told_once() {
     let companion = place.open();
     let told = Arc::new(Told::default());
     companion.watch(Some(told.clone())).unwrap();
-    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: Some(62.0) };
+    let question =
+        Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: Some(62.0), meter_beyond: None };
     let minutes = companion.check().unwrap().ask(question).unwrap().prompt.look_again_minutes.unwrap();
     let due = companion.due().unwrap().unwrap();
     assert_eq!(due.at, later(minutes.into()));
@@ -188,7 +189,13 @@ fn calls_come_from_any_thread() {
             scope.spawn(move || {
                 for n in 0..5 {
                     companion.log().unwrap().record(note(&format!("{number} {n}")), NOW, NOW).unwrap();
-                    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+                    let question = Question {
+                        now: NOW,
+                        occasion: Occasion::Look,
+                        feels: None,
+                        meter_mg_dl: None,
+                        meter_beyond: None,
+                    };
                     companion.check().unwrap().ask(question).unwrap();
                 }
             });
@@ -235,13 +242,46 @@ fn a_file_is_brought_in_and_taken_back_as_a_whole_or_refused_with_its_reason() {
     let ImportAnswer::Read { report } = log.import_csv("week.csv", text.into(), options.clone(), NOW).unwrap() else {
         panic!("refused")
     };
-    assert_eq!((report.taken, report.left_out, report.findings.len()), (2, 1, 1));
+    assert_eq!((report.taken, report.beyond, report.left_out, report.findings.len()), (3, 1, 0, 1));
     log.retract(&report.id.unwrap(), NOW).unwrap();
     assert!(log.list(later(-600), NOW, false, true).unwrap().iter().all(|one| !one.entry.text.contains("104")));
     assert!(matches!(
         log.import_csv("x.csv", b"nothing".to_vec(), options, NOW).unwrap(),
         ImportAnswer::Refused { .. }
     ));
+}
+
+#[test]
+fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
+    let place = Place::new();
+    let companion = place.open();
+    let (words, log) = (companion.words().unwrap(), companion.log().unwrap());
+    let shown = words.read_meter("LO").unwrap();
+    let low = What::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0 };
+    assert_eq!((shown.mg_dl, shown.beyond, &shown.what), (20.0, Some(Beyond::Below), &low));
+    let entry = log.record(shown.what, NOW, NOW).unwrap();
+    assert_eq!((entry.what, entry.text.as_str()), (low, "meter check too low to measure (below 20 mg/dL)"));
+    let question = Question {
+        now: NOW,
+        occasion: Occasion::Look,
+        feels: None,
+        meter_mg_dl: Some(shown.mg_dl),
+        meter_beyond: shown.beyond,
+    };
+    assert_eq!(companion.check().unwrap().ask(question).unwrap().prompt.verdict, Verdict::Treat);
+    for (typed, what) in [
+        ("104", What::MeterCheck { mg_dl: 104.0 }),
+        ("HI", What::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 }),
+        ("<30", What::MeterBeyond { beyond: Beyond::Below, mg_dl: 30.0 }),
+    ] {
+        let shown = words.read_meter(typed).unwrap();
+        assert_eq!(shown.what, what);
+        assert_eq!(words.typed_meter(shown.mg_dl, shown.beyond).unwrap(), typed);
+    }
+    assert!(words.read_meter("LOST").is_err() && words.read_meter("<100").is_err());
+    let checked = NightAnswer::Checked { mg_dl: 600.0, beyond: Some(Beyond::Above) };
+    let done = companion.night().unwrap().done(checked, NOW).unwrap();
+    assert_eq!(done.kept.what, What::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 });
 }
 
 #[test]

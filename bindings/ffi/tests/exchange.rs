@@ -166,7 +166,7 @@ fn a_prompt_does_not_wait_for_another_log() {
         exchange.meet(OtherLog::Open { path: path.clone() }, NOW)?;
         exchange.take_in(OtherLog::Open { path }, false, NOW)
     });
-    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
     for _ in 0..20 {
         companion.check().unwrap().ask(question).unwrap();
         std::thread::sleep(std::time::Duration::from_millis(10));

@@ -116,7 +116,7 @@ fn what_was_learnt_is_used_by_the_next_prompt_and_by_no_prompt_of_the_past() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(place.path(), Language::English);
     let ask = |now: Moment| {
-        let question = Question { now, occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+        let question = Question { now, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
         companion.check().unwrap().ask(question).unwrap().prompt
     };
     let ahead = |prompt: &ebbstead_ffi::Prompt| prompt.forecast.as_ref().unwrap().path[5].reading_mg_dl;
@@ -204,7 +204,13 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(place.path(), Language::English);
     let (check, log) = (companion.check().unwrap(), companion.log().unwrap());
-    let at = |minutes: i64| Question { now: before(minutes), occasion: Occasion::Look, feels: None, meter_mg_dl: None };
+    let at = |minutes: i64| Question {
+        now: before(minutes),
+        occasion: Occasion::Look,
+        feels: None,
+        meter_mg_dl: None,
+        meter_beyond: None,
+    };
     let kept = || {
         let entries = log.list(before(1440), NOW, false, true).unwrap();
         entries.iter().filter(|one| matches!(one.entry.what, What::Prompted { .. })).count()

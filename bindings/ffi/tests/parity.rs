@@ -90,6 +90,7 @@ impl Fixture {
                         other => panic!("{other}"),
                     }),
                     meter_mg_dl: self.ask.meter_mg_dl,
+                    meter_beyond: None,
                 })
                 .unwrap(),
             Some("treated") => {

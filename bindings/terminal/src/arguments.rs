@@ -199,9 +199,9 @@ pub struct Time {
 /// What can be noted.
 #[derive(Debug, Subcommand)]
 pub enum Said {
-    /// A finger-prick check: add meter 92
+    /// A finger-prick check: add meter 92; too low or too high to measure: add meter LO, add meter HI
     Meter {
-        /// What the meter showed
+        /// What the meter showed: an amount, LO or HI
         amount: String,
     },
     /// Carbohydrate in grams: add carbs 45, or against a low: add carbs 15 --rescue
@@ -385,7 +385,7 @@ pub struct Check {
     /// Somebody is confused, cannot swallow or does not respond
     #[arg(long, group = "feels")]
     pub severe: bool,
-    /// What a meter shows now; it is kept in the log, unless you ask as of another time
+    /// What a meter shows now, an amount, LO or HI; it is kept in the log, unless you ask as of another time
     #[arg(long, value_name = "AMOUNT")]
     pub meter: Option<String>,
     /// Do not keep in the log what was answered

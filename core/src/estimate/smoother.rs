@@ -134,10 +134,8 @@ mod tests {
 
     fn history(readings: impl Iterator<Item = (f64, f64)>) -> History {
         let start = Moment::parse("2026-03-01T12:00:00Z").unwrap();
-        let reading = |(minute, mg_dl): (f64, f64)| Reading {
-            at: start.plus_minutes(minute),
-            glucose: Glucose::from_mg_dl(mg_dl).unwrap(),
-        };
+        let reading =
+            |(minute, mg_dl): (f64, f64)| Reading::new(start.plus_minutes(minute), Glucose::from_mg_dl(mg_dl).unwrap());
         History { readings: readings.map(reading).collect(), ..History::default() }
     }
 
@@ -171,7 +169,7 @@ mod tests {
         let mut history = history((0..36).map(|k| (5.0 * f64::from(k), 100.0)));
         let before = smooth(&history, &Wearer::default(), &Dynamics::POPULATION)[17].blood_mg_dl;
         let at = history.readings[18].at.plus_minutes(1.0);
-        history.meter_checks.push(MeterCheck { at, glucose: Glucose::from_mg_dl(130.0).unwrap() });
+        history.meter_checks.push(MeterCheck::new(at, Glucose::from_mg_dl(130.0).unwrap()));
         let after = smooth(&history, &Wearer::default(), &Dynamics::POPULATION)[17].blood_mg_dl;
         assert!(after > before + 5.0, "{before} {after}");
         assert!(smooth(&History::default(), &Wearer::default(), &Dynamics::POPULATION).is_empty());

@@ -7,6 +7,7 @@ use uuid::Uuid;
 
 use crate::error::{Error, Result};
 use crate::log::prompted::Prompted;
+use crate::log::shown::{Beyond, Shown};
 use crate::log::supply::Supply;
 use crate::time::{DAY_MS, Moment};
 use crate::units::Glucose;
@@ -281,9 +282,23 @@ pub enum What {
         /// The reading.
         mg_dl: Glucose,
     },
+    /// A continuous sensor's reading that was too low or too high for it to measure.
+    SensorBeyond {
+        /// Too low or too high.
+        beyond: Beyond,
+        /// The limit that glucose was below or above.
+        mg_dl: Glucose,
+    },
     /// A finger-prick check with a meter.
     MeterCheck {
         /// What the meter showed.
+        mg_dl: Glucose,
+    },
+    /// A finger-prick check that was too low or too high for the meter to measure.
+    MeterBeyond {
+        /// Too low or too high.
+        beyond: Beyond,
+        /// The limit that glucose was below or above.
         mg_dl: Glucose,
     },
     /// Insulin taken.
@@ -353,13 +368,53 @@ impl What {
     /// The most carbohydrate one entry takes, in grams.
     pub const MOST_CARBOHYDRATE_G: f64 = 500.0;
 
+    /// A sensor's reading of what it showed.
+    #[must_use]
+    pub const fn read_by_sensor(shown: Shown) -> Self {
+        match shown {
+            Shown { glucose: mg_dl, beyond: None } => Self::SensorReading { mg_dl },
+            Shown { glucose: mg_dl, beyond: Some(beyond) } => Self::SensorBeyond { beyond, mg_dl },
+        }
+    }
+
+    /// A meter's check of what it showed.
+    #[must_use]
+    pub const fn checked_by_meter(shown: Shown) -> Self {
+        match shown {
+            Shown { glucose: mg_dl, beyond: None } => Self::MeterCheck { mg_dl },
+            Shown { glucose: mg_dl, beyond: Some(beyond) } => Self::MeterBeyond { beyond, mg_dl },
+        }
+    }
+
+    /// What a sensor showed, if this is a sensor's reading.
+    #[must_use]
+    pub const fn sensor(&self) -> Option<Shown> {
+        match self {
+            Self::SensorReading { mg_dl } => Some(Shown { glucose: *mg_dl, beyond: None }),
+            Self::SensorBeyond { beyond, mg_dl } => Some(Shown { glucose: *mg_dl, beyond: Some(*beyond) }),
+            _ => None,
+        }
+    }
+
+    /// What a meter showed, if this is a check with one.
+    #[must_use]
+    pub const fn meter(&self) -> Option<Shown> {
+        match self {
+            Self::MeterCheck { mg_dl } => Some(Shown { glucose: *mg_dl, beyond: None }),
+            Self::MeterBeyond { beyond, mg_dl } => Some(Shown { glucose: *mg_dl, beyond: Some(*beyond) }),
+            _ => None,
+        }
+    }
+
     /// The same, with glucose to the hundredth of mg/dL: the precision the log keeps.
     #[must_use]
     pub(crate) fn into_precision(self) -> Self {
         let settled = |mg_dl: Glucose| from_hundredths(hundredths(mg_dl)).unwrap_or(mg_dl);
         match self {
             Self::SensorReading { mg_dl } => Self::SensorReading { mg_dl: settled(mg_dl) },
+            Self::SensorBeyond { beyond, mg_dl } => Self::SensorBeyond { beyond, mg_dl: settled(mg_dl) },
             Self::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: settled(mg_dl) },
+            Self::MeterBeyond { beyond, mg_dl } => Self::MeterBeyond { beyond, mg_dl: settled(mg_dl) },
             Self::Prompted(told) => Self::Prompted(Prompted { blood_mg_dl: told.blood_mg_dl.map(settled), ..told }),
             other => other,
         }
@@ -409,7 +464,7 @@ impl Entry {
     pub fn new(at: Moment, recorded: Moment, source: Source, what: What) -> Result<Self> {
         let what = what.into_precision();
         let id = match &what {
-            What::SensorReading { mg_dl } => EntryId::of_reading(&source, at, *mg_dl),
+            What::SensorReading { .. } | What::SensorBeyond { .. } => EntryId::of_received(&source, at, &what),
             _ => EntryId::fresh(recorded),
         };
         let entry = Self { id, at, recorded, source, replaces: None, import: None, what };
@@ -515,6 +570,9 @@ impl Entry {
             {
                 Err(Error::Invalid { what: "identity", why: "is not this reading's own".to_owned() })
             }
+            What::SensorBeyond { beyond, mg_dl } | What::MeterBeyond { beyond, mg_dl } => {
+                Shown { glucose: *mg_dl, beyond: Some(*beyond) }.check()
+            }
             What::SensorReading { .. }
             | What::MeterCheck { .. }
             | What::Sensor(_)
@@ -558,7 +616,21 @@ mod tests {
         assert_eq!(check, said(What::MeterCheck { mg_dl: mg(101.0) }));
         assert_ne!(check, said(What::MeterCheck { mg_dl: mg(102.0) }));
         assert_ne!(check, said(What::SensorReading { mg_dl: mg(101.0) }));
+        let low = |beyond, mg_dl| said(What::SensorBeyond { beyond, mg_dl });
+        let below = low(Beyond::Below, mg(40.0));
+        assert_eq!(below, low(Beyond::Below, mg(40.001)), "to the hundredth");
+        let what = What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) };
+        assert_eq!(
+            below,
+            Entry::new(when, when, meter.clone(), what.clone()).unwrap().id,
+            "a sensor's, on every phone"
+        );
+        assert_eq!(what.canonical(), r#"{"kind":"sensor_beyond","beyond":"below","mg_dl":40.0}"#);
+        assert_ne!(below, low(Beyond::Below, mg(50.0)));
+        assert_ne!(below, said(What::SensorReading { mg_dl: mg(40.0) }));
+        assert_ne!(below, said(What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) }));
         // Frozen, as above.
+        assert_eq!(below.to_string(), "019ca724-4ce0-79ba-b22a-cf2a06e590ec");
         assert_eq!(check.to_string(), "019ca724-4ce0-7580-a616-11005efd73df");
         assert_eq!(check.unix_ms(), when.unix_ms());
     }
@@ -583,6 +655,9 @@ mod tests {
         assert!(refuse(now, What::Sleep { until: now }).contains("ends before"));
         assert!(refuse(now, What::Sleep { until: now.plus_minutes(1441.0) }).contains("over 24"));
         assert!(refuse(now, What::Retraction).contains("names no entry"));
+        let beyond = |beyond, amount| refuse(now, What::MeterBeyond { beyond, mg_dl: mg(amount) });
+        assert!(beyond(Beyond::Below, 71.0).starts_with("limit of too low to measure must be"));
+        assert!(beyond(Beyond::Above, 179.0).starts_with("limit of too high to measure must be"));
         let mut reading = Entry::new(now, now, source.clone(), What::SensorReading { mg_dl: mg(90.0) }).unwrap();
         reading.what = What::SensorReading { mg_dl: mg(91.0) };
         assert!(reading.check().unwrap_err().to_string().contains("identity"));

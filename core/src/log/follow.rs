@@ -4,6 +4,7 @@
 
 use crate::log::entry::Source;
 use crate::log::history::{History, Reading};
+use crate::log::shown::Beyond;
 use crate::order::put_in_order;
 use crate::time::{MINUTE_MS, Moment};
 
@@ -106,10 +107,16 @@ impl History {
     }
 }
 
-/// Sorts readings of one source and leaves one an instant, the lowest: overlooking a low is the worse mistake.
+/// Sorts readings of one source and leaves one an instant, the lowest: overlooking a low is the worse mistake. Below a limit is
+/// lower than the limit, above it higher.
 pub(super) fn settle(readings: &mut Vec<Reading>) {
     let order = |a: &Reading, b: &Reading| {
-        let amounts = a.glucose.mg_dl().total_cmp(&b.glucose.mg_dl());
+        let side = |one: &Reading| match one.beyond {
+            Some(Beyond::Below) => -1,
+            None => 0,
+            Some(Beyond::Above) => 1,
+        };
+        let amounts = a.glucose.mg_dl().total_cmp(&b.glucose.mg_dl()).then(side(a).cmp(&side(b)));
         // The offset decides last, so that the order given does not.
         a.at.unix_ms().cmp(&b.at.unix_ms()).then(amounts).then(a.at.cmp(&b.at))
     };

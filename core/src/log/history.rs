@@ -3,6 +3,7 @@
 use crate::log::entry::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
 use crate::log::follow::{Beside, Followed, settle};
 use crate::log::prompted::Prompted;
+use crate::log::shown::{Beyond, Shown};
 use crate::log::standing::Standing;
 use crate::log::supply::Supply;
 use crate::order::put_in_order;
@@ -32,8 +33,30 @@ pub fn resolve(entries: Vec<Entry>) -> Vec<Entry> {
 pub struct Reading {
     /// When the sensor read.
     pub at: Moment,
-    /// What it read.
+    /// What it read; where glucose was beyond what it measures, the limit it was below or above.
     pub glucose: Glucose,
+    /// The side on which it was beyond; nothing for an amount.
+    pub beyond: Option<Beyond>,
+}
+
+impl Reading {
+    /// A reading of an amount.
+    #[must_use]
+    pub const fn new(at: Moment, glucose: Glucose) -> Self {
+        Self { at, glucose, beyond: None }
+    }
+
+    /// A reading of what a sensor showed.
+    #[must_use]
+    pub const fn of(at: Moment, shown: Shown) -> Self {
+        Self { at, glucose: shown.glucose, beyond: shown.beyond }
+    }
+
+    /// What the sensor showed.
+    #[must_use]
+    pub const fn shown(&self) -> Shown {
+        Shown { glucose: self.glucose, beyond: self.beyond }
+    }
 }
 
 /// A meter check.
@@ -41,8 +64,30 @@ pub struct Reading {
 pub struct MeterCheck {
     /// When it was made.
     pub at: Moment,
-    /// What the meter showed.
+    /// What the meter showed; where glucose was beyond what it measures, the limit it was below or above.
     pub glucose: Glucose,
+    /// The side on which it was beyond; nothing for an amount.
+    pub beyond: Option<Beyond>,
+}
+
+impl MeterCheck {
+    /// A check that showed an amount.
+    #[must_use]
+    pub const fn new(at: Moment, glucose: Glucose) -> Self {
+        Self { at, glucose, beyond: None }
+    }
+
+    /// A check of what a meter showed.
+    #[must_use]
+    pub const fn of(at: Moment, shown: Shown) -> Self {
+        Self { at, glucose: shown.glucose, beyond: shown.beyond }
+    }
+
+    /// What the meter showed.
+    #[must_use]
+    pub const fn shown(&self) -> Shown {
+        Shown { glucose: self.glucose, beyond: self.beyond }
+    }
 }
 
 /// Insulin taken.
@@ -177,7 +222,7 @@ impl History {
         let entries = resolve(entries);
         let mut first: Vec<(Moment, Source)> = Vec::new();
         for entry in &entries {
-            if matches!(entry.what, What::SensorReading { .. }) {
+            if entry.what.sensor().is_some() {
                 match first.iter_mut().find(|(_, source)| *source == entry.source) {
                     Some((at, _)) => *at = (*at).min(entry.at),
                     None => first.push((entry.at, entry.source.clone())),
@@ -197,15 +242,19 @@ impl History {
         let mut history = Self::default();
         let mut readings: Vec<(Source, Vec<Reading>)> = Vec::new();
         for Entry { at, what, source, .. } in entries {
-            match what {
-                What::SensorReading { mg_dl } => {
-                    let reading = Reading { at, glucose: mg_dl };
-                    match readings.iter_mut().find(|one| one.0 == source) {
-                        Some((_, known)) => known.push(reading),
-                        None => readings.push((source, vec![reading])),
-                    }
+            if let Some(shown) = what.sensor() {
+                let reading = Reading::of(at, shown);
+                match readings.iter_mut().find(|one| one.0 == source) {
+                    Some((_, known)) => known.push(reading),
+                    None => readings.push((source, vec![reading])),
                 }
-                What::MeterCheck { mg_dl } => history.meter_checks.push(MeterCheck { at, glucose: mg_dl }),
+                continue;
+            }
+            if let Some(shown) = what.meter() {
+                history.meter_checks.push(MeterCheck::of(at, shown));
+                continue;
+            }
+            match what {
                 What::Insulin { insulin, units } => history.doses.push(Dose { at, kind: insulin, units }),
                 What::Carbohydrate { grams, purpose } => history.carbohydrate.push(Carbohydrate { at, grams, purpose }),
                 What::Activity { activity, minutes, effort } => {
@@ -220,7 +269,13 @@ impl History {
                 What::PressedSpell { until } => history.pressed.push(PressedSpell { from: at, until }),
                 What::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
                 What::Prompted(told) => history.prompts.push(Prompting { at, told }),
-                What::Note { .. } | What::Import { .. } | What::Retraction => {}
+                What::SensorReading { .. }
+                | What::SensorBeyond { .. }
+                | What::MeterCheck { .. }
+                | What::MeterBeyond { .. }
+                | What::Note { .. }
+                | What::Import { .. }
+                | What::Retraction => {}
             }
         }
         (history, readings)
@@ -477,7 +532,7 @@ mod tests {
         let entries =
             [reading("a", 60, 104.0), reading("a", 60, 61.0), reading("b", 120, 61.0), reading("c", 0, 250.0)];
         let history = History::of(entries.to_vec());
-        assert_eq!(history.readings, [Reading { at: at(0), glucose: mg(61.0) }]);
+        assert_eq!(history.readings, [Reading::new(at(0), mg(61.0))]);
         let mut turned = entries.to_vec();
         turned.reverse();
         assert_eq!(History::of(turned), history);

@@ -8,6 +8,7 @@ mod entry;
 mod follow;
 mod history;
 mod prompted;
+mod shown;
 pub(crate) mod standing;
 mod supply;
 
@@ -19,4 +20,6 @@ pub use history::{
     SupplyNote, resolve,
 };
 pub use prompted::{Matter, Occasion, Prompted, Verdict};
+pub(crate) use shown::Written;
+pub use shown::{Beyond, Instrument, Shown};
 pub use supply::{CountedIn, Currency, Item, Price, Stocked, Supply};

@@ -16,7 +16,7 @@ pub use weigh::{Weighing, weigh};
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
 pub use crate::log::{Matter, Occasion, Verdict};
-use crate::log::{Prompted, Symptom};
+use crate::log::{Prompted, Shown, Symptom};
 use crate::time::Moment;
 use crate::units::{Glucose, Pace};
 
@@ -30,7 +30,7 @@ pub struct Question {
     /// What the wearer feels now, if asked.
     pub feels: Option<Symptom>,
     /// What a meter shows now, if one was used; a check already in the history need not be given again.
-    pub meter: Option<Glucose>,
+    pub meter: Option<Shown>,
 }
 
 /// The one sentence a prompt leads with.

@@ -99,7 +99,7 @@ pub struct Lasting {
 /// let mut history = History::default();
 /// for k in 0..14 * 288 {
 ///     let glucose = Glucose::from_mg_dl(if k % 4 == 0 { 190.0 } else { 120.0 })?;
-///     history.readings.push(Reading { at: period.from().plus_minutes(5.0 * f64::from(k)), glucose });
+///     history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
 /// }
 /// let review = Review::of(&history, &Wearer::default(), period, Manner::default());
 /// assert!(review.stands_on.enough());

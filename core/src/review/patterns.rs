@@ -16,7 +16,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike, NaiveDate, Weekday};
 use statrs::distribution::{DiscreteCDF, Hypergeometric};
 
-use super::metrics::ranges::above;
 use super::metrics::{Held, Lines};
 use super::{Lasting, Review, used};
 use crate::log::{History, Purpose, SensorEvent};
@@ -245,7 +244,7 @@ fn dates(tallies: &mut BTreeMap<Kind, Tally>, held: &[Held], review: &Review) {
         let date = first.at.local_date();
         let weekend = matches!(date.weekday(), Weekday::Sat | Weekday::Sun);
         let low = review.lows.iter().any(|one| one.episode.from.local_date() == date);
-        let over: f64 = day.iter().filter(|one| above(one.mg_dl, high_line)).map(|one| one.minutes).sum();
+        let over: f64 = day.iter().filter(|one| one.is_above(high_line)).map(|one| one.minutes).sum();
         let high = over > 0.25 * super::metrics::total_minutes(day);
         for (kind, inside, hit) in [
             (Kind::LowsAtWeekends, weekend, low),

@@ -4,7 +4,7 @@ use super::metrics::{Aim, Measured, Need, Part, Risk, TooLittle, gmi_mmol_mol, s
 use super::patterns::{Kind, Looked, MealTime, Pattern};
 use super::{Lasting, Review};
 use crate::wearer::Language;
-use crate::words::Words;
+use crate::words::{Counted, Words};
 
 /// A figure's name, its value, and what belongs beside it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -249,6 +249,20 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
             format!("{hours} h, in denen der Sensor gedrückt war, sind ausgelassen."),
         ));
     }
+    if on.beyond > 0 {
+        let readings = words.counted(on.beyond as u64, Counted::Readings);
+        said.push(pick(
+            words,
+            format!(
+                "{readings} too low or too high to measure: counted below or above the range; mean, standard deviation and GMI \
+                 are figured with the limit."
+            ),
+            format!(
+                "{readings} zu tief oder zu hoch zum Messen: als unter oder über dem Bereich gezählt; Mittelwert, \
+                 Standardabweichung und GMI rechnen mit der Grenze."
+            ),
+        ));
+    }
     for (sensor, count) in &review.beside {
         let name = sensor.as_str();
         said.push(pick(
@@ -382,7 +396,10 @@ pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     let episode = &lasting.episode;
     let when = episode.from.local().format("%Y-%m-%d %H:%M");
     let minutes = words.decimal(episode.minutes(), 0);
-    let furthest = words.amount(episode.furthest_mg_dl);
+    let furthest = episode.furthest_beyond.map_or_else(
+        || pick(words, "to ", "bis ").to_owned() + &words.amount(episode.furthest_mg_dl),
+        |beyond| words.beyond(beyond, episode.furthest_mg_dl),
+    );
     let end = if episode.ended { "" } else { pick(words, ", end not seen", ", Ende nicht gesehen") };
     let ago = |what: &str, minutes: Option<f64>| {
         minutes.map(|minutes| {
@@ -400,7 +417,7 @@ pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     .flatten()
     .collect();
     let before = if before.is_empty() { String::new() } else { format!("; {}", before.join(", ")) };
-    format!("{when}  {minutes} min, {}{furthest}{end}{before}", pick(words, "to ", "bis "))
+    format!("{when}  {minutes} min, {furthest}{end}{before}")
 }
 
 /// What was looked for and found, as sentences, each with how often, how sure and the days to look at.

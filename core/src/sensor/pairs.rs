@@ -100,6 +100,10 @@ fn pairs_of(
     };
     let pair = |check: &crate::log::MeterCheck| {
         let reading = nearest(readings, check.at)?;
+        // A limit says nothing of how far two amounts are apart.
+        if check.beyond.is_some() || reading.beyond.is_some() {
+            return None;
+        }
         Some(Pair {
             at: check.at,
             meter_mg_dl: check.glucose.mg_dl(),

@@ -180,7 +180,7 @@ impl Brings {
         match (&entry.what, entry.replaces) {
             (What::Retraction, _) => self.retractions += 1,
             (_, Some(_)) => self.corrections += 1,
-            (What::SensorReading { .. }, None) => self.readings += 1,
+            (What::SensorReading { .. } | What::SensorBeyond { .. }, None) => self.readings += 1,
             (What::Import { .. }, None) => self.imports += 1,
             (_, None) => self.others += 1,
         }
@@ -290,7 +290,7 @@ impl Holding {
     fn of(connection: &Connection) -> Result<Self, Fault> {
         let mut held = Self { readings: Vec::new(), others: Vec::new() };
         each_holding(connection, |entry| match entry.what {
-            What::SensorReading { .. } => held.readings.push(folded(entry.id)),
+            What::SensorReading { .. } | What::SensorBeyond { .. } => held.readings.push(folded(entry.id)),
             _ => held.others.push(entry.id),
         })?;
         held.readings.sort_unstable();

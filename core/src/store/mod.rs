@@ -171,7 +171,7 @@ impl Log {
     /// As [`Log::record_all`].
     pub fn record(&mut self, entry: &Entry) -> Result<Recorded> {
         let origin = match entry.what {
-            What::SensorReading { .. } => Origin::Brought,
+            What::SensorReading { .. } | What::SensorBeyond { .. } => Origin::Brought,
             _ => Origin::Said,
         };
         self.write(|connection| {

@@ -17,7 +17,7 @@ use crate::units::Glucose;
 /// How many facts a log holds, replaced ones included.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Count {
-    /// Sensor readings.
+    /// Sensor readings, those too low or too high to measure included.
     pub readings: u64,
     /// Everything else.
     pub others: u64,
@@ -281,7 +281,7 @@ fn by_source(
                 place
             }
         };
-        sources[place].1.push(Reading { at: row.at()?, glucose: row.glucose()? });
+        sources[place].1.push(Reading::new(row.at()?, row.glucose()?));
     }
     Ok(sources)
 }
@@ -290,8 +290,8 @@ fn by_source(
 fn first_read(connection: &Connection, source: &Source) -> Result<Option<i64>, Fault> {
     let names = Names::of(connection);
     let as_it_came = first_read_as_it_came(connection, source)?;
-    let condition = "e.source = (SELECT slot FROM source WHERE name = ?) AND e.what ->> 'kind' = 'sensor_reading' \
-                     AND e.at < ? ORDER BY e.at";
+    let condition = "e.source = (SELECT slot FROM source WHERE name = ?) AND e.what ->> 'kind' IN ('sensor_reading', \
+                     'sensor_beyond') AND e.at < ? ORDER BY e.at";
     for row in entry_rows(connection, &names, condition, params![source.as_str(), as_it_came.unwrap_or(i64::MAX)])? {
         if Chain::of(connection, row.entry.id)?.standing.holds(row.entry.id) {
             return Ok(Some(row.entry.at.unix_ms()));
@@ -471,7 +471,9 @@ pub(super) fn count(connection: &Connection) -> Result<Count, Fault> {
         let counted: i64 = connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?;
         Ok(u64::try_from(counted).unwrap_or_default())
     };
-    Ok(Count { readings: count("SELECT count(*) FROM reading")?, others: count("SELECT count(*) FROM entry")? })
+    let beyond = count("SELECT count(*) FROM entry WHERE what ->> 'kind' = 'sensor_beyond' AND replaces IS NULL")?;
+    let others = count("SELECT count(*) FROM entry")?.saturating_sub(beyond);
+    Ok(Count { readings: count("SELECT count(*) FROM reading")? + beyond, others })
 }
 
 pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Result<Vec<Contradiction>, Fault> {

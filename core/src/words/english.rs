@@ -7,7 +7,9 @@ use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, Standing};
-use crate::log::{CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What};
+use crate::log::{
+    Beyond, CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What,
+};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
 
@@ -356,10 +358,21 @@ impl Catalogue for English {
         }
     }
 
+    fn beyond(&self, n: Numbers, beyond: Beyond, mg_dl: f64) -> String {
+        match beyond {
+            Beyond::Below => format!("too low to measure (below {})", n.amount(mg_dl)),
+            Beyond::Above => format!("too high to measure (above {})", n.amount(mg_dl)),
+        }
+    }
+
     fn what(&self, n: Numbers, what: &What) -> String {
         match what {
             What::SensorReading { mg_dl } => format!("sensor reading {}", n.amount(mg_dl.mg_dl())),
+            What::SensorBeyond { beyond, mg_dl } => {
+                format!("sensor reading {}", self.beyond(n, *beyond, mg_dl.mg_dl()))
+            }
             What::MeterCheck { mg_dl } => format!("meter check {}", n.amount(mg_dl.mg_dl())),
+            What::MeterBeyond { beyond, mg_dl } => format!("meter check {}", self.beyond(n, *beyond, mg_dl.mg_dl())),
             What::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), of_insulin(n, *units)),
             What::Carbohydrate { grams, purpose } => {
                 format!("carbohydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
@@ -504,12 +517,12 @@ impl Catalogue for English {
             Some(seen) => format!(
                 "Past {}: from {} to {}, the newest at {}; lowest {} at {}, highest {} at {}.",
                 span(seen.minutes),
-                n.bare(seen.first),
-                n.amount(seen.last),
+                self.bare_shown(n, seen.first),
+                self.shown(n, seen.last),
                 seen.last_at.clock(),
-                n.bare(seen.lowest),
+                self.bare_shown(n, seen.lowest),
                 seen.lowest_at.clock(),
-                n.bare(seen.highest),
+                self.bare_shown(n, seen.highest),
                 seen.highest_at.clock()
             ),
         };
@@ -610,8 +623,8 @@ impl Catalogue for English {
             FindingCode::TimeOutsideYears => "the year is outside 2000 to 2199; left out".to_owned(),
             FindingCode::InFuture => "the time lies ahead of this device's clock; left out. Check both clocks".to_owned(),
             FindingCode::NotANumber => "this is no number; left out".to_owned(),
-            FindingCode::SaysLow => "the sensor was below what it can read and gave no number; left out".to_owned(),
-            FindingCode::SaysHigh => "the sensor was above what it can read and gave no number; left out".to_owned(),
+            FindingCode::SaysLow => "too low for the sensor to measure; taken as such a reading".to_owned(),
+            FindingCode::SaysHigh => "too high for the sensor to measure; taken as such a reading".to_owned(),
             FindingCode::OutOfRange => format!("outside {}; left out", n.range("to")),
             FindingCode::OtherUnit => {
                 "outside what a sensor reads in this file's unit, yet possible in the other; left out".to_owned()

@@ -7,7 +7,9 @@ use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, Standing};
-use crate::log::{CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What};
+use crate::log::{
+    Beyond, CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What,
+};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
 
@@ -385,10 +387,19 @@ impl Catalogue for German {
         }
     }
 
+    fn beyond(&self, n: Numbers, beyond: Beyond, mg_dl: f64) -> String {
+        match beyond {
+            Beyond::Below => format!("zu tief zum Messen (unter {})", n.amount(mg_dl)),
+            Beyond::Above => format!("zu hoch zum Messen (über {})", n.amount(mg_dl)),
+        }
+    }
+
     fn what(&self, n: Numbers, what: &What) -> String {
         match what {
             What::SensorReading { mg_dl } => format!("Sensorwert {}", n.amount(mg_dl.mg_dl())),
+            What::SensorBeyond { beyond, mg_dl } => format!("Sensorwert {}", self.beyond(n, *beyond, mg_dl.mg_dl())),
             What::MeterCheck { mg_dl } => format!("Blutmessung {}", n.amount(mg_dl.mg_dl())),
+            What::MeterBeyond { beyond, mg_dl } => format!("Blutmessung {}", self.beyond(n, *beyond, mg_dl.mg_dl())),
             What::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), of_insulin(n, *units)),
             What::Carbohydrate { grams, purpose } => {
                 format!("Kohlenhydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
@@ -533,12 +544,12 @@ impl Catalogue for German {
             Some(seen) => format!(
                 "In den letzten {}: von {} auf {}, der neueste um {}; am tiefsten {} um {}, am höchsten {} um {}.",
                 span_dative(seen.minutes),
-                n.bare(seen.first),
-                n.amount(seen.last),
+                self.bare_shown(n, seen.first),
+                self.shown(n, seen.last),
                 seen.last_at.clock(),
-                n.bare(seen.lowest),
+                self.bare_shown(n, seen.lowest),
                 seen.lowest_at.clock(),
-                n.bare(seen.highest),
+                self.bare_shown(n, seen.highest),
                 seen.highest_at.clock()
             ),
         };
@@ -645,12 +656,8 @@ impl Catalogue for German {
                 "die Zeit liegt vor der Uhr dieses Geräts in der Zukunft; ausgelassen. Prüf beide Uhren".to_owned()
             }
             FindingCode::NotANumber => "das ist keine Zahl; ausgelassen".to_owned(),
-            FindingCode::SaysLow => {
-                "der Sensor lag unter seinem Messbereich und gab keine Zahl an; ausgelassen".to_owned()
-            }
-            FindingCode::SaysHigh => {
-                "der Sensor lag über seinem Messbereich und gab keine Zahl an; ausgelassen".to_owned()
-            }
+            FindingCode::SaysLow => "für den Sensor zu tief zum Messen; als solcher Wert übernommen".to_owned(),
+            FindingCode::SaysHigh => "für den Sensor zu hoch zum Messen; als solcher Wert übernommen".to_owned(),
             FindingCode::OutOfRange => format!("nicht zwischen {}; ausgelassen", n.range("und")),
             FindingCode::OtherUnit => {
                 "in der Einheit dieser Datei unmöglich, in der anderen möglich; ausgelassen".to_owned()
@@ -782,6 +789,8 @@ impl Catalogue for German {
 fn quantity(what: &str) -> &str {
     match what {
         "glucose" => "Glukose",
+        "limit of too low to measure" => "Grenze für zu tief zum Messen",
+        "limit of too high to measure" => "Grenze für zu hoch zum Messen",
         "insulin" => "Insulin",
         "carbohydrate" => "Kohlenhydrate",
         "activity" => "Bewegung",

@@ -36,7 +36,7 @@ use crate::exchange::csv::{Fault, Finding};
 use crate::forecast::Forecast;
 use crate::learn::points::Point;
 use crate::learn::reliability::Standing;
-use crate::log::{Effort, InsulinKind, Item, PressedSpell, Purpose, Reading, Stocked, Symptom, What};
+use crate::log::{Beyond, Effort, InsulinKind, Item, PressedSpell, Purpose, Reading, Shown, Stocked, Symptom, What};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::units::{GlucoseUnit, Pace};
@@ -285,6 +285,18 @@ impl Words {
         self.catalogue().spell(spell)
     }
 
+    /// That glucose was too low or too high to measure, with the limit it was below or above in mg/dL.
+    #[must_use]
+    pub fn beyond(self, beyond: Beyond, limit_mg_dl: f64) -> String {
+        self.catalogue().beyond(self.numbers, beyond, limit_mg_dl)
+    }
+
+    /// What a sensor or a meter showed: the amount, or that it was too low or too high to measure.
+    #[must_use]
+    pub fn shown(self, shown: Shown) -> String {
+        self.catalogue().shown(self.numbers, shown)
+    }
+
     /// What was found about a row of a file: where, what it says, what became of it and what to do.
     #[must_use]
     pub fn finding(self, finding: &Finding) -> String {
@@ -335,21 +347,32 @@ trait Catalogue {
     fn lesson(&self, numbers: Numbers, point: Point) -> String;
     fn standing(&self, numbers: Numbers, standing: Standing) -> String;
     fn spell(&self, spell: PressedSpell) -> String;
+    fn beyond(&self, numbers: Numbers, beyond: Beyond, mg_dl: f64) -> String;
+    /// What was shown, with its unit.
+    fn shown(&self, numbers: Numbers, shown: Shown) -> String {
+        let mg_dl = shown.glucose.mg_dl();
+        shown.beyond.map_or_else(|| numbers.amount(mg_dl), |beyond| self.beyond(numbers, beyond, mg_dl))
+    }
+    /// The same; an amount without its unit.
+    fn bare_shown(&self, numbers: Numbers, shown: Shown) -> String {
+        let mg_dl = shown.glucose.mg_dl();
+        shown.beyond.map_or_else(|| numbers.bare(mg_dl), |beyond| self.beyond(numbers, beyond, mg_dl))
+    }
     fn finding(&self, numbers: Numbers, finding: &Finding) -> String;
     fn fault(&self, fault: &Fault) -> String;
     fn error(&self, numbers: Numbers, error: &Error) -> String;
 }
 
-/// The readings of a picture, summed up. All amounts in mg/dL.
+/// The readings of a picture, summed up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Seen {
     minutes: f64,
-    first: f64,
-    last: f64,
+    first: Shown,
+    last: Shown,
     last_at: Moment,
-    highest: f64,
+    highest: Shown,
     highest_at: Moment,
-    lowest: f64,
+    lowest: Shown,
     lowest_at: Moment,
 }
 
@@ -360,12 +383,12 @@ impl Seen {
         let (highest, lowest) = (shown.iter().max_by(by_amount)?, shown.iter().min_by(by_amount)?);
         Some(Self {
             minutes: last.at.minutes_since(first.at),
-            first: first.glucose.mg_dl(),
-            last: last.glucose.mg_dl(),
+            first: first.shown(),
+            last: last.shown(),
             last_at: last.at,
-            highest: highest.glucose.mg_dl(),
+            highest: highest.shown(),
             highest_at: highest.at,
-            lowest: lowest.glucose.mg_dl(),
+            lowest: lowest.shown(),
             lowest_at: lowest.at,
         })
     }

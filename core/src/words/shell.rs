@@ -2,6 +2,7 @@
 
 use super::{Words, german};
 use crate::error::{Error, Result};
+use crate::log::{Beyond, Instrument, Shown};
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::wearer::Language;
 
@@ -509,6 +510,31 @@ impl Words {
             (Ok(glucose), _) => Ok(glucose),
             (Err(error), Err(_)) => Err(error),
             (Err(_), Ok(_)) => Err(Error::Invalid { what: "glucose", why: "fits only the other unit".to_owned() }),
+        }
+    }
+
+    /// Reads what a meter shows as typed: an amount in the unit the wearer reads, or that it was too low or too high to measure
+    /// ([`Shown::typed_beyond`]).
+    ///
+    /// # Errors
+    /// As [`Words::read_glucose`] and [`Shown::typed_beyond`].
+    pub fn read_meter(self, typed: &str) -> Result<Shown> {
+        match Shown::typed_beyond(typed, self.numbers.unit, Instrument::Meter)? {
+            Some(shown) => Ok(shown),
+            None => self.read_glucose(typed).map(Shown::from),
+        }
+    }
+
+    /// A meter check as it would be typed, so that [`Words::read_meter`] reads it again: `104`, `LO`, `HI`, `<30`.
+    #[must_use]
+    pub fn typed_meter(self, shown: Shown) -> String {
+        let amount = self.bare_amount(shown.glucose.mg_dl());
+        match shown.beyond {
+            None => amount,
+            Some(Beyond::Below) if shown.glucose == Instrument::Meter.limit(Beyond::Below) => "LO".to_owned(),
+            Some(Beyond::Above) if shown.glucose == Instrument::Meter.limit(Beyond::Above) => "HI".to_owned(),
+            Some(Beyond::Below) => format!("<{amount}"),
+            Some(Beyond::Above) => format!(">{amount}"),
         }
     }
 

@@ -2,7 +2,7 @@ use super::*;
 use crate::exchange::csv::FindingCode;
 use crate::forecast::{Ahead, Crossing};
 use crate::learn::reliability::Figures;
-use crate::log::{Currency, Item, Occasion, Price, Prompted, SensorEvent, Stocked, Supply, Text};
+use crate::log::{Beyond, Currency, Item, Occasion, Price, Prompted, SensorEvent, Stocked, Supply, Text};
 use crate::units::Glucose;
 use uuid::Uuid;
 
@@ -170,6 +170,10 @@ fn whats() -> Vec<What> {
     vec![
         What::SensorReading { mg_dl: mg(104.0) },
         What::MeterCheck { mg_dl: mg(92.0) },
+        What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) },
+        What::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(400.0) },
+        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
         What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
         What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
@@ -235,9 +239,8 @@ fn readings() -> Vec<Reading> {
     [182.0, 190.0, 150.0, 120.0, 104.0]
         .iter()
         .zip(0_u8..)
-        .map(|(&amount, step)| Reading {
-            at: at("2026-03-01T18:10:00+01:00").plus_minutes(30.0 * f64::from(step)),
-            glucose: mg(amount),
+        .map(|(&amount, step)| {
+            Reading::new(at("2026-03-01T18:10:00+01:00").plus_minutes(30.0 * f64::from(step)), mg(amount))
         })
         .collect()
 }
@@ -322,6 +325,22 @@ fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
     texts.extend(faults().iter().map(|one| (format!("{one:?}"), words.fault(one))));
     texts.extend(errors().iter().map(|one| (format!("{one:?}"), words.error(one))));
     texts
+}
+
+#[test]
+fn too_low_and_too_high_to_measure_are_said_with_their_limit_in_the_unit_read() {
+    let say = |language, unit, beyond, limit| Words::new(language, unit).beyond(beyond, limit);
+    let (en, de) = (Language::English, Language::German);
+    let (mg_dl, mmol_l) = (GlucoseUnit::MgDl, GlucoseUnit::MmolL);
+    assert_eq!(say(en, mg_dl, Beyond::Below, 40.0), "too low to measure (below 40 mg/dL)");
+    assert_eq!(say(en, mmol_l, Beyond::Above, 400.0), "too high to measure (above 22.2 mmol/L)");
+    assert_eq!(say(de, mmol_l, Beyond::Below, 40.0), "zu tief zum Messen (unter 2,2 mmol/L)");
+    assert_eq!(say(de, mg_dl, Beyond::Above, 600.0), "zu hoch zum Messen (über 600 mg/dL)");
+    let mut shown = readings();
+    shown[4] = Reading { beyond: Some(Beyond::Below), ..Reading::new(shown[4].at, mg(40.0)) };
+    let said = Words::new(en, mg_dl).picture(&shown, None);
+    assert!(said.contains("from 182 to too low to measure (below 40 mg/dL), the newest at 20:10"), "{said}");
+    assert!(said.contains("lowest too low to measure (below 40 mg/dL) at 20:10, highest 190 at 18:40."), "{said}");
 }
 
 #[test]

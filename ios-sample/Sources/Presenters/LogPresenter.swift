@@ -167,7 +167,7 @@ public struct LogPresenter: Presenter {
     /// What was typed in to note this; nothing for what has no field.
     private static func kind(of what: What) -> LogKind? {
         switch what {
-        case .meterCheck: .meter
+        case .meterCheck, .meterBeyond: .meter
         case .insulin(.rapid, _): .rapid
         case .insulin(.longActing, _): .longActing
         case .carbohydrate(_, .meal): .meal
@@ -179,7 +179,8 @@ public struct LogPresenter: Presenter {
 
     private func typed(for what: What) throws -> String {
         switch what {
-        case .meterCheck(let mgDl): try companion.words().bareAmount(mgDl: mgDl)
+        case .meterCheck(let mgDl): try companion.words().typedMeter(mgDl: mgDl, beyond: nil)
+        case .meterBeyond(let beyond, let mgDl): try companion.words().typedMeter(mgDl: mgDl, beyond: beyond)
         case .insulin(_, let amount), .carbohydrate(let amount, _): try typed(amount)
         case .note(let text): text
         default: ""
@@ -189,7 +190,7 @@ public struct LogPresenter: Presenter {
     private func what() throws -> What {
         let words = try companion.words()
         return switch kind {
-        case .meter: .meterCheck(mgDl: try words.readGlucose(typed: typed))
+        case .meter: try words.readMeter(typed: typed).what
         case .rapid: .insulin(insulin: .rapid, units: try words.readNumber(typed: typed))
         case .longActing: .insulin(insulin: .longActing, units: try words.readNumber(typed: typed))
         case .meal: .carbohydrate(grams: try words.readNumber(typed: typed), purpose: .meal)

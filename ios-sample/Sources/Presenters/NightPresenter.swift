@@ -96,9 +96,9 @@ public struct NightPresenter: Presenter {
 
     private mutating func keepMeter(at now: Moment) {
         do {
-            let mgDl = try companion.words().readGlucose(typed: meter)
+            let shown = try companion.words().readMeter(typed: meter)
             (meter, meterAdvice, asksForMeter) = ("", nil, false)
-            done(.checked(mgDl: mgDl), at: now)
+            done(.checked(mgDl: shown.mgDl, beyond: shown.beyond), at: now)
         } catch {
             meterAdvice = advice(error)
         }

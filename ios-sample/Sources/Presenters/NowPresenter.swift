@@ -64,9 +64,10 @@ public struct NowPresenter: Presenter {
         return next
     }
 
-    private mutating func ask(at now: Moment, feels: Symptom? = nil, meterMgDl: Double? = nil) {
+    private mutating func ask(at now: Moment, feels: Symptom? = nil, meter: MeterShown? = nil) {
         do {
-            answer = try companion.check().show(question: Question(now: now, occasion: .look, feels: feels, meterMgDl: meterMgDl))
+            answer = try companion.check().show(question: Question(
+                now: now, occasion: .look, feels: feels, meterMgDl: meter?.mgDl, meterBeyond: meter?.beyond))
         } catch {
             // An answer to an earlier question must not be taken for one to this.
             answer = nil
@@ -82,10 +83,10 @@ public struct NowPresenter: Presenter {
 
     private mutating func keepMeter(at now: Moment) {
         do {
-            let mgDl = try companion.words().readGlucose(typed: meter)
+            let shown = try companion.words().readMeter(typed: meter)
             (meter, meterAdvice) = ("", nil)
-            ask(at: now, meterMgDl: mgDl)
-            keep(.meterCheck(mgDl: mgDl), at: now)
+            ask(at: now, meter: shown)
+            keep(shown.what, at: now)
         } catch {
             meterAdvice = advice(error)
         }

@@ -53,7 +53,7 @@ fn write(now: Moment) -> Result<(), Box<dyn Error>> {
     for k in 0..28 * 288_u16 {
         let mg_dl = 130.0 + 75.0 * (f64::from(k) / 40.0).sin();
         let at = period.from().plus_minutes(5.0 * f64::from(k));
-        history.readings.push(Reading { at, glucose: Glucose::from_mg_dl(mg_dl)? });
+        history.readings.push(Reading::new(at, Glucose::from_mg_dl(mg_dl)?));
     }
     for reading in history.readings.iter().take(50) {
         let what = What::SensorReading { mg_dl: reading.glucose };

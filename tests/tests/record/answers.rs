@@ -88,7 +88,7 @@ fn a_check_is_held_against_the_meter_and_a_treat_against_the_log() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     history.prompts =
         vec![told(725.0, Verdict::Check, Matter::NightWake), told(735.0, Verdict::Treat, Matter::Falling)];
-    history.meter_checks.push(MeterCheck { at: at(730.0), glucose: mg(64.0) });
+    history.meter_checks.push(MeterCheck::new(at(730.0), mg(64.0)));
     history.carbohydrate.push(Carbohydrate { at: at(736.0), grams: 15.0, purpose: Purpose::Rescue });
     let answers = look(&history, days(1.0));
     assert_eq!((answers.told_check.metered.hits, answers.told_check.meter_low.hits), (1, 1));

@@ -87,7 +87,7 @@ fn no_data_and_one_reading_say_what_is_missing() {
     for said in ["have 0, need", "0 readings", "No prompt is kept", "too little yet to look for patterns"] {
         assert!(nothing.contains(said), "{said} is not in {nothing}");
     }
-    let one = History { readings: vec![Reading { at: days(13.5), glucose: mg(101.0) }], ..History::default() };
+    let one = History { readings: vec![Reading::new(days(13.5), mg(101.0))], ..History::default() };
     assert!(ask(&one, days(14.0), 14).contains("need 24 hours of readings"));
 }
 
@@ -138,8 +138,8 @@ fn a_clock_put_on_and_travel_over_nine_zones_change_hours_and_no_minute() {
 #[test]
 fn one_minute_and_fifteen_minute_data_weigh_by_time() {
     // A day each minute at 100, then a day every 15 minutes at 200: half the time each.
-    let fast = (0..1440).map(|k| Reading { at: at(f64::from(k)), glucose: mg(100.0) });
-    let slow = (0..96).map(|k| Reading { at: at(1440.0 + 15.0 * f64::from(k)), glucose: mg(200.0) });
+    let fast = (0..1440).map(|k| Reading::new(at(f64::from(k)), mg(100.0)));
+    let slow = (0..96).map(|k| Reading::new(at(1440.0 + 15.0 * f64::from(k)), mg(200.0)));
     let history = History { readings: fast.chain(slow).collect(), ..History::default() };
     let review = Review::of(&history, &Wearer::default(), days_before(days(2.0), 2), Manner::default());
     near(review.shares.unwrap().in_range, 50.0, 0.6);
@@ -248,10 +248,8 @@ fn a_history() -> impl Strategy<Value = History> {
                 entries.push(entry(at(minute), "by hand", What::Supply(supply)));
             }
             let mut history = History::of(entries);
-            history.meter_checks = checked
-                .into_iter()
-                .map(|(minute, amount)| MeterCheck { at: at(minute), glucose: mg(amount) })
-                .collect();
+            history.meter_checks =
+                checked.into_iter().map(|(minute, amount)| MeterCheck::new(at(minute), mg(amount))).collect();
             history.meter_checks.sort_by_key(|one| one.at);
             history.carbohydrate.sort_by_key(|one: &Carbohydrate| one.at);
             history

@@ -33,7 +33,7 @@ fn readings(from: f64, until: f64, of: impl Fn(f64) -> f64) -> Vec<Reading> {
     let (from, until) = (from * 1440.0, until * 1440.0);
     let count = ((until - from) / 5.0) as u32;
     let minutes = (0..count).map(|k| from + 5.0 * f64::from(k));
-    minutes.map(|minute| Reading { at: at(minute), glucose: mg(of(minute)) }).collect()
+    minutes.map(|minute| Reading::new(at(minute), mg(of(minute)))).collect()
 }
 
 fn entry(when: Moment, source: &str, what: What) -> Entry {

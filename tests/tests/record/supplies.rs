@@ -112,7 +112,7 @@ fn the_interval_of_a_run_out_holds_nine_in_ten() {
 #[test]
 fn strips_go_as_the_log_shows_and_counts_outweigh_it() {
     // 4 checks a day for 30 days.
-    let checks = (0..120).map(|k| MeterCheck { at: days(f64::from(k) * 0.25 + 0.1), glucose: mg(120.0) });
+    let checks = (0..120).map(|k| MeterCheck::new(days(f64::from(k) * 0.25 + 0.1), mg(120.0)));
     let mut history = History { meter_checks: checks.collect(), ..History::default() };
     history.supplies.push(noted(0.0, Supply::new(Item::TestStrip, Stocked::Counted, 200.0)));
     let now = days(30.0);
@@ -135,7 +135,7 @@ fn what_expires_is_told_and_not_counted_on() {
         lot: Some(Text::new(format!("L{amount}")).unwrap()),
         ..Supply::new(Item::TestStrip, Stocked::Received, amount)
     };
-    let checks = (0..40).map(|k| MeterCheck { at: days(f64::from(k) * 0.25 + 0.1), glucose: mg(120.0) });
+    let checks = (0..40).map(|k| MeterCheck::new(days(f64::from(k) * 0.25 + 0.1), mg(120.0)));
     let mut history = History { meter_checks: checks.collect(), ..History::default() };
     // 200 there, 40 used since: 160. 4 a day; the first 100 expire in 10 days, so 60 of them, less 40 used, are left over.
     history.supplies = vec![noted(0.0, with("2026-03-20", 100.0)), noted(0.0, with("2027-03-20", 100.0))];
@@ -182,7 +182,7 @@ fn a_statement_of_need_states_and_argues_nothing() {
     let low = |minute: f64| (60.0..120.0).contains(&minute.rem_euclid(1440.0));
     let mut history =
         History { readings: readings(0.0, 3.0, |minute| if low(minute) { 60.0 } else { 120.0 }), ..History::default() };
-    history.meter_checks.push(MeterCheck { at: at(70.0), glucose: mg(58.0) });
+    history.meter_checks.push(MeterCheck::new(at(70.0), mg(58.0)));
     let period = ebbstead_core::review::Period::days_before(days(3.0), 3).unwrap();
     let need = Need::of(&history, &Wearer::default(), period);
     assert_eq!((need.lows, need.lows_at_night, need.serious_lows), (3, 3, 0));

@@ -68,6 +68,10 @@ fn a_meter_above_the_line_leads_and_one_below_confirms() {
     assert!(error.contains("5.8 mg/dL cannot be; if it is mmol/L, add --unit mmol"), "{error}");
     let mmol = json(&desk, &[&["check", "--meter", "3.2", "--unit", "mmol"][..], &THEN].concat());
     assert_eq!(mmol["verdict"], "treat");
+    // Too low for the meter to measure is a low that it confirms.
+    let lo = json(&desk, &[&["check", "--meter", "LO"][..], &THEN].concat());
+    assert_eq!((&lo["verdict"], &lo["sentence"]["code"]), (&"treat".into(), &"treat_confirmed_low".into()));
+    assert!(desk.fails(65, &[&["check", "--meter", "LOST"][..], &THEN].concat()).contains("\"LOST\" is no number"));
 }
 
 #[test]

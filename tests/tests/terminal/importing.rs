@@ -45,9 +45,15 @@ fn what_is_left_out_is_told_with_line_and_column_and_can_be_kept_in_a_file() {
     let kept = desk.folder().join("left-out.txt");
     let run = desk.run(&["import", &file, "--findings", kept.to_str().unwrap()]);
     assert_eq!(run.code, 0, "{}", run.err);
-    assert!(run.out.contains("1 new reading,") && run.out.contains("Left out: 23 rows"), "{}", run.out);
+    assert!(
+        run.out.contains("2 new readings,")
+            && run.out.contains("Too low or too high to measure, taken as such: 1 row")
+            && run.out.contains("Left out: 22 rows"),
+        "{}",
+        run.out
+    );
     for part in [
-        "line 3, column 2 (\"low\"): the sensor was below what it can read and gave no number; left out",
+        "line 3, column 2 (\"low\"): too low for the sensor to measure; taken as such a reading",
         "line 4, column 2 (\"700\"): outside 20 to 600 mg/dL; left out",
         "line 5, column 1 (\"x\"): the time is not written like the others; left out",
         "and 11 more; --findings PATH writes all of them to a file",
@@ -58,6 +64,38 @@ fn what_is_left_out_is_told_with_line_and_column_and_can_be_kept_in_a_file() {
     // A file of findings that is there already is not written over.
     let other = desk.file("other.csv", TWO);
     assert!(desk.fails(74, &["import", &other, "--findings", kept.to_str().unwrap()]).contains("left-out.txt"));
+}
+
+#[test]
+fn words_for_too_low_and_too_high_are_readings_once_and_on_every_way_out() {
+    let desk = Desk::new();
+    let file = desk.file(
+        "words.csv",
+        "time,glucose mg/dL\n2026-03-01 03:00,85\n2026-03-01 03:05,LOW\n2026-03-01 03:10,< 40\n2026-03-01 03:15,HI\n",
+    );
+    assert!(desk.done(&["import", &file]).contains("4 new readings,"));
+    let again = desk.done(&["import", &file]);
+    assert!(again.contains("0 new readings,") && again.contains("in the log already: 4."), "{again}");
+    let day = ["--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"];
+    assert!(desk.done(&[&["log"][..], &day].concat()).contains("4 sensor readings, 40 to 400 mg/dL"));
+    let listed = desk.done(&[&["log", "--readings", "--lang", "de", "--unit", "mmol"][..], &day].concat());
+    assert!(listed.contains("03:05   Sensorwert zu tief zum Messen (unter 2,2 mmol/L)"), "{listed}");
+    // Out and in again, the same log and another one: the same entries.
+    for way in ["table", "fhir"] {
+        let path = desk.folder().join(format!("out.{way}"));
+        let path = path.to_str().unwrap();
+        desk.done(&["export", path, "--as", way]);
+        let back = desk.done(&["import", path]);
+        assert!(back.contains("0 new entries"), "{way}: {back}");
+        let other = Desk::new();
+        let came = other.done(&["import", path]);
+        assert!(came.contains("4 new entries"), "{way}: {came}");
+        assert!(
+            other
+                .done(&[&["log", "--readings"][..], &day].concat())
+                .contains("sensor reading too high to measure (above 400 mg/dL)")
+        );
+    }
 }
 
 #[test]

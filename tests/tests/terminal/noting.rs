@@ -13,8 +13,10 @@ fn mark(text: &str) -> String {
 #[test]
 fn everything_a_wearer_notes_is_kept_and_listed() {
     let desk = Desk::new();
-    let noted: [(&[&str], &str); 16] = [
+    let noted: [(&[&str], &str); 18] = [
         (&["meter", "92"], "meter check 92 mg/dL"),
+        (&["meter", "LO"], "meter check too low to measure (below 20 mg/dL)"),
+        (&["meter", "hi"], "meter check too high to measure (above 600 mg/dL)"),
         (&["carbs", "45"], "carbohydrate 45 g, meal"),
         (&["carbs", "15", "--rescue"], "carbohydrate 15 g, rescue"),
         (&["insulin", "4,5"], "rapid insulin 4.5 units"),

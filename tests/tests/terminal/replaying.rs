@@ -60,7 +60,7 @@ fn rows_that_are_no_readings_have_a_line_and_move_nothing() {
     let clean = objects(&desk.done(&["replay", &desk.file("clean.csv", text(&good)), "--json"]));
     let mut rows = good.clone();
     rows.insert(0, "2025-12-31T23:55:00,700".to_owned());
-    rows.insert(20, "2026-01-01T01:31:00,low".to_owned());
+    rows.insert(20, "2026-01-01T01:31:00,lowest".to_owned());
     rows.insert(21, "2026-01-01T01:32:00,".to_owned());
     rows.push(rows.last().unwrap().clone());
     let run = desk.run(&["replay", &desk.file("mixed.csv", text(&rows)), "--json"]);
@@ -71,11 +71,31 @@ fn rows_that_are_no_readings_have_a_line_and_move_nothing() {
     assert_eq!(lines.len(), 43);
     assert_eq!((&lines[0]["refused"], &lines[0]["verdict"]), (&"out_of_range".into(), &"check".into()));
     assert!(lines[0]["blood_mgdl"].is_null() && lines[0]["reading_mgdl"] == 700.0);
-    assert_eq!((&lines[20]["refused"], &lines[20]["without_meter"]), (&"says_low".into(), &"treat".into()));
+    assert_eq!((&lines[20]["refused"], &lines[20]["without_meter"]), (&"not_a_number".into(), &"hold".into()));
     assert_eq!(lines[20]["blood_mgdl"], lines[19]["blood_mgdl"]);
     let taken: Vec<_> = lines.iter().filter(|line| line.get("refused").is_none()).take(40).cloned().collect();
     assert_eq!(taken, clean);
     assert_eq!(lines[42], lines[41]);
+}
+
+#[test]
+fn too_low_to_measure_is_a_reading_that_says_so() {
+    let desk = Desk::new();
+    let rows = ["85", "85", "LOW", "LOW", "LOW", "> 400"];
+    let mut text = "timestamp,glucose_mgdl\n".to_owned();
+    for (k, row) in rows.iter().enumerate() {
+        text.push_str(&format!("2026-01-01T00:{:02}:00,{row}\n", 5 * k));
+    }
+    let file = desk.file("words.csv", text);
+    let lines = objects(&desk.done(&["replay", &file, "--json"]));
+    assert_eq!(lines.len(), 6);
+    assert!(lines[0].get("beyond").is_none() && lines.iter().all(|line| line.get("refused").is_none()));
+    assert_eq!((&lines[2]["beyond"], &lines[2]["reading_mgdl"]), (&"below".into(), &40.0.into()));
+    assert_eq!((&lines[5]["beyond"], &lines[5]["reading_mgdl"]), (&"above".into(), &400.0.into()));
+    // Fifteen minutes of it are something to decide.
+    assert_ne!(lines[4]["verdict"], "clear");
+    let shown = desk.done(&["replay", &file]);
+    assert!(shown.contains("  <40  ") && shown.contains(" >400  "), "{shown}");
 }
 
 #[test]

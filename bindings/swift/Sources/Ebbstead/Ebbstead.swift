@@ -3850,6 +3850,15 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func readGlucose(typed: String) throws  -> Double
     
     /**
+     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
+     * `< 20`).
+     *
+     * # Errors
+     * As [`WordsPart::read_glucose`].
+     */
+    func readMeter(typed: String) throws  -> MeterShown
+    
+    /**
      * Reads a plain number as typed.
      *
      * # Errors
@@ -3864,6 +3873,14 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
      * None; it returns a result so that nothing can end the host app.
      */
     func stocked(stocked: Stocked) throws  -> String
+    
+    /**
+     * A meter check that the log holds, as it would be typed.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
+     */
+    func typedMeter(mgDl: Double, beyond: Beyond?) throws  -> String
     
     /**
      * The name of the unit.
@@ -4059,6 +4076,23 @@ open func readGlucose(typed: String)throws  -> Double  {
 }
     
     /**
+     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
+     * `< 20`).
+     *
+     * # Errors
+     * As [`WordsPart::read_glucose`].
+     */
+open func readMeter(typed: String)throws  -> MeterShown  {
+    return try  FfiConverterTypeMeterShown_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(typed),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Reads a plain number as typed.
      *
      * # Errors
@@ -4086,6 +4120,23 @@ open func stocked(stocked: Stocked)throws  -> String  {
     uniffi_ebbstead_ffi_fn_method_wordspart_stocked(
             self.uniffiCloneHandle(),
         FfiConverterTypeStocked_lower(stocked),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * A meter check that the log holds, as it would be typed.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
+     */
+open func typedMeter(mgDl: Double, beyond: Beyond?)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(
+            self.uniffiCloneHandle(),
+        FfiConverterDouble.lower(mgDl),
+        FfiConverterOptionTypeBeyond.lower(beyond),uniffiCallStatus
     )
 })
 }
@@ -5913,6 +5964,10 @@ public struct ImportReport: Equatable, Hashable {
      */
     public let withoutReading: UInt64
     /**
+     * Of the readings taken, those too low or too high to measure.
+     */
+    public let beyond: UInt64
+    /**
      * Rows left out.
      */
     public let leftOut: UInt64
@@ -5964,6 +6019,9 @@ public struct ImportReport: Equatable, Hashable {
          * Rows with an empty cell in place of a reading.
          */withoutReading: UInt64, 
         /**
+         * Of the readings taken, those too low or too high to measure.
+         */beyond: UInt64, 
+        /**
          * Rows left out.
          */leftOut: UInt64, 
         /**
@@ -5992,6 +6050,7 @@ public struct ImportReport: Equatable, Hashable {
         self.taken = taken
         self.repeated = repeated
         self.withoutReading = withoutReading
+        self.beyond = beyond
         self.leftOut = leftOut
         self.findings = findings
         self.first = first
@@ -6023,6 +6082,7 @@ public struct FfiConverterTypeImportReport: FfiConverterRustBuffer {
                 taken: FfiConverterUInt64.read(from: &buf), 
                 repeated: FfiConverterUInt64.read(from: &buf), 
                 withoutReading: FfiConverterUInt64.read(from: &buf), 
+                beyond: FfiConverterUInt64.read(from: &buf), 
                 leftOut: FfiConverterUInt64.read(from: &buf), 
                 findings: FfiConverterSequenceTypeFinding.read(from: &buf), 
                 first: FfiConverterOptionTypeMoment.read(from: &buf), 
@@ -6040,6 +6100,7 @@ public struct FfiConverterTypeImportReport: FfiConverterRustBuffer {
         FfiConverterUInt64.write(value.taken, into: &buf)
         FfiConverterUInt64.write(value.repeated, into: &buf)
         FfiConverterUInt64.write(value.withoutReading, into: &buf)
+        FfiConverterUInt64.write(value.beyond, into: &buf)
         FfiConverterUInt64.write(value.leftOut, into: &buf)
         FfiConverterSequenceTypeFinding.write(value.findings, into: &buf)
         FfiConverterOptionTypeMoment.write(value.first, into: &buf)
@@ -6242,6 +6303,85 @@ public func FfiConverterTypeMeeting_lift(_ buf: RustBuffer) throws -> Meeting {
 #endif
 public func FfiConverterTypeMeeting_lower(_ value: Meeting) -> RustBuffer {
     return FfiConverterTypeMeeting.lower(value)
+}
+
+
+/**
+ * What a meter shows.
+ */
+public struct MeterShown: Equatable, Hashable {
+    /**
+     * The amount in mg/dL; the limit, where it was too low or too high to measure.
+     */
+    public let mgDl: Double
+    /**
+     * Too low or too high to measure.
+     */
+    public let beyond: Beyond?
+    /**
+     * The check, to record.
+     */
+    public let what: What
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The amount in mg/dL; the limit, where it was too low or too high to measure.
+         */mgDl: Double, 
+        /**
+         * Too low or too high to measure.
+         */beyond: Beyond?, 
+        /**
+         * The check, to record.
+         */what: What) {
+        self.mgDl = mgDl
+        self.beyond = beyond
+        self.what = what
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension MeterShown: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeMeterShown: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> MeterShown {
+        return
+            try MeterShown(
+                mgDl: FfiConverterDouble.read(from: &buf), 
+                beyond: FfiConverterOptionTypeBeyond.read(from: &buf), 
+                what: FfiConverterTypeWhat.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: MeterShown, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.mgDl, into: &buf)
+        FfiConverterOptionTypeBeyond.write(value.beyond, into: &buf)
+        FfiConverterTypeWhat.write(value.what, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMeterShown_lift(_ buf: RustBuffer) throws -> MeterShown {
+    return try FfiConverterTypeMeterShown.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMeterShown_lower(_ value: MeterShown) -> RustBuffer {
+    return FfiConverterTypeMeterShown.lower(value)
 }
 
 
@@ -7442,6 +7582,10 @@ public struct Question: Equatable, Hashable {
      * What a meter shows now, in mg/dL, if one was used. Asking does not keep it: record it as well.
      */
     public let meterMgDl: Double?
+    /**
+     * Whether that was too low or too high for the meter to measure; the amount is then the limit.
+     */
+    public let meterBeyond: Beyond?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -7457,11 +7601,15 @@ public struct Question: Equatable, Hashable {
          */feels: Symptom?, 
         /**
          * What a meter shows now, in mg/dL, if one was used. Asking does not keep it: record it as well.
-         */meterMgDl: Double?) {
+         */meterMgDl: Double?, 
+        /**
+         * Whether that was too low or too high for the meter to measure; the amount is then the limit.
+         */meterBeyond: Beyond? = nil) {
         self.now = now
         self.occasion = occasion
         self.feels = feels
         self.meterMgDl = meterMgDl
+        self.meterBeyond = meterBeyond
     }
 
     
@@ -7483,7 +7631,8 @@ public struct FfiConverterTypeQuestion: FfiConverterRustBuffer {
                 now: FfiConverterTypeMoment.read(from: &buf), 
                 occasion: FfiConverterTypeOccasion.read(from: &buf), 
                 feels: FfiConverterOptionTypeSymptom.read(from: &buf), 
-                meterMgDl: FfiConverterOptionDouble.read(from: &buf)
+                meterMgDl: FfiConverterOptionDouble.read(from: &buf), 
+                meterBeyond: FfiConverterOptionTypeBeyond.read(from: &buf)
         )
     }
 
@@ -7492,6 +7641,7 @@ public struct FfiConverterTypeQuestion: FfiConverterRustBuffer {
         FfiConverterTypeOccasion.write(value.occasion, into: &buf)
         FfiConverterOptionTypeSymptom.write(value.feels, into: &buf)
         FfiConverterOptionDouble.write(value.meterMgDl, into: &buf)
+        FfiConverterOptionTypeBeyond.write(value.meterBeyond, into: &buf)
     }
 }
 
@@ -8757,6 +8907,81 @@ public func FfiConverterTypeApiError_lift(_ buf: RustBuffer) throws -> ApiError 
 public func FfiConverterTypeApiError_lower(_ value: ApiError) -> RustBuffer {
     return FfiConverterTypeApiError.lower(value)
 }
+
+
+/**
+ * The side on which glucose lies beyond what an instrument measures.
+ */
+
+public enum Beyond: Equatable, Hashable {
+    
+    /**
+     * Too low to measure: below the limit.
+     */
+    case below
+    /**
+     * Too high to measure: above the limit.
+     */
+    case above
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Beyond: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeBeyond: FfiConverterRustBuffer {
+    typealias SwiftType = Beyond
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Beyond {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .below
+        
+        case 2: return .above
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Beyond, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .below:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .above:
+            writeInt(&buf, Int32(2))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBeyond_lift(_ buf: RustBuffer) throws -> Beyond {
+    return try FfiConverterTypeBeyond.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBeyond_lower(_ value: Beyond) -> RustBuffer {
+    return FfiConverterTypeBeyond.lower(value)
+}
+
 
 
 /**
@@ -11016,8 +11241,11 @@ public enum NightAnswer: Equatable, Hashable {
      */
     case checked(
         /**
-         * What it showed, in mg/dL.
-         */mgDl: Double
+         * What it showed, in mg/dL; the limit, where it was too low or too high to measure.
+         */mgDl: Double, 
+        /**
+         * Too low or too high to measure.
+         */beyond: Beyond? = nil
     )
     /**
      * Took rescue carbohydrate.
@@ -11053,7 +11281,7 @@ public struct FfiConverterTypeNightAnswer: FfiConverterRustBuffer {
         let variant: Int32 = try readInt(&buf)
         switch variant {
         
-        case 1: return .checked(mgDl: try FfiConverterDouble.read(from: &buf)
+        case 1: return .checked(mgDl: try FfiConverterDouble.read(from: &buf), beyond: try FfiConverterOptionTypeBeyond.read(from: &buf)
         )
         
         case 2: return .treated(grams: try FfiConverterOptionDouble.read(from: &buf)
@@ -11069,9 +11297,10 @@ public struct FfiConverterTypeNightAnswer: FfiConverterRustBuffer {
         switch value {
         
         
-        case let .checked(mgDl):
+        case let .checked(mgDl,beyond):
             writeInt(&buf, Int32(1))
             FfiConverterDouble.write(mgDl, into: &buf)
+            FfiConverterOptionTypeBeyond.write(beyond, into: &buf)
             
         
         case let .treated(grams):
@@ -12850,11 +13079,33 @@ public enum What: Equatable, Hashable {
          */mgDl: Double
     )
     /**
+     * A continuous sensor's reading that was too low or too high for it to measure.
+     */
+    case sensorBeyond(
+        /**
+         * Too low or too high.
+         */beyond: Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */mgDl: Double
+    )
+    /**
      * A finger-prick check with a meter.
      */
     case meterCheck(
         /**
          * What the meter showed.
+         */mgDl: Double
+    )
+    /**
+     * A finger-prick check that was too low or too high for the meter to measure.
+     */
+    case meterBeyond(
+        /**
+         * Too low or too high.
+         */beyond: Beyond, 
+        /**
+         * The limit that glucose was below or above.
          */mgDl: Double
     )
     /**
@@ -12985,43 +13236,49 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
         case 1: return .sensorReading(mgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 2: return .meterCheck(mgDl: try FfiConverterDouble.read(from: &buf)
+        case 2: return .sensorBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 3: return .insulin(insulin: try FfiConverterTypeInsulinKind.read(from: &buf), units: try FfiConverterDouble.read(from: &buf)
+        case 3: return .meterCheck(mgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 4: return .carbohydrate(grams: try FfiConverterDouble.read(from: &buf), purpose: try FfiConverterTypePurpose.read(from: &buf)
+        case 4: return .meterBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 5: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
+        case 5: return .insulin(insulin: try FfiConverterTypeInsulinKind.read(from: &buf), units: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 6: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
+        case 6: return .carbohydrate(grams: try FfiConverterDouble.read(from: &buf), purpose: try FfiConverterTypePurpose.read(from: &buf)
         )
         
-        case 7: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
+        case 7: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
         )
         
-        case 8: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
+        case 8: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
         )
         
-        case 9: return .note(text: try FfiConverterString.read(from: &buf)
+        case 9: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
         )
         
-        case 10: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
+        case 10: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
         )
         
-        case 11: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
+        case 11: return .note(text: try FfiConverterString.read(from: &buf)
         )
         
-        case 12: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        case 12: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
         )
         
-        case 13: return .`import`(name: try FfiConverterString.read(from: &buf)
+        case 13: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
         )
         
-        case 14: return .retraction
+        case 14: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        )
+        
+        case 15: return .`import`(name: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 16: return .retraction
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13036,72 +13293,84 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
             FfiConverterDouble.write(mgDl, into: &buf)
             
         
-        case let .meterCheck(mgDl):
+        case let .sensorBeyond(beyond,mgDl):
             writeInt(&buf, Int32(2))
+            FfiConverterTypeBeyond.write(beyond, into: &buf)
+            FfiConverterDouble.write(mgDl, into: &buf)
+            
+        
+        case let .meterCheck(mgDl):
+            writeInt(&buf, Int32(3))
+            FfiConverterDouble.write(mgDl, into: &buf)
+            
+        
+        case let .meterBeyond(beyond,mgDl):
+            writeInt(&buf, Int32(4))
+            FfiConverterTypeBeyond.write(beyond, into: &buf)
             FfiConverterDouble.write(mgDl, into: &buf)
             
         
         case let .insulin(insulin,units):
-            writeInt(&buf, Int32(3))
+            writeInt(&buf, Int32(5))
             FfiConverterTypeInsulinKind.write(insulin, into: &buf)
             FfiConverterDouble.write(units, into: &buf)
             
         
         case let .carbohydrate(grams,purpose):
-            writeInt(&buf, Int32(4))
+            writeInt(&buf, Int32(6))
             FfiConverterDouble.write(grams, into: &buf)
             FfiConverterTypePurpose.write(purpose, into: &buf)
             
         
         case let .activity(activity,minutes,effort):
-            writeInt(&buf, Int32(5))
+            writeInt(&buf, Int32(7))
             FfiConverterString.write(activity, into: &buf)
             FfiConverterDouble.write(minutes, into: &buf)
             FfiConverterTypeEffort.write(effort, into: &buf)
             
         
         case let .sleep(until):
-            writeInt(&buf, Int32(6))
+            writeInt(&buf, Int32(8))
             FfiConverterTypeMoment.write(until, into: &buf)
             
         
         case let .sensor(event):
-            writeInt(&buf, Int32(7))
+            writeInt(&buf, Int32(9))
             FfiConverterTypeSensorEvent.write(event, into: &buf)
             
         
         case let .feeling(felt):
-            writeInt(&buf, Int32(8))
+            writeInt(&buf, Int32(10))
             FfiConverterTypeSymptom.write(felt, into: &buf)
             
         
         case let .note(text):
-            writeInt(&buf, Int32(9))
+            writeInt(&buf, Int32(11))
             FfiConverterString.write(text, into: &buf)
             
         
         case let .pressedSpell(until):
-            writeInt(&buf, Int32(10))
+            writeInt(&buf, Int32(12))
             FfiConverterTypeMoment.write(until, into: &buf)
             
         
         case let .supply(supply):
-            writeInt(&buf, Int32(11))
+            writeInt(&buf, Int32(13))
             FfiConverterTypeSupply.write(supply, into: &buf)
             
         
         case let .prompted(told):
-            writeInt(&buf, Int32(12))
+            writeInt(&buf, Int32(14))
             FfiConverterTypePrompted.write(told, into: &buf)
             
         
         case let .`import`(name):
-            writeInt(&buf, Int32(13))
+            writeInt(&buf, Int32(15))
             FfiConverterString.write(name, into: &buf)
             
         
         case .retraction:
-            writeInt(&buf, Int32(14))
+            writeInt(&buf, Int32(16))
         
         }
     }
@@ -13502,6 +13771,30 @@ fileprivate struct FfiConverterOptionTypeUndone: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeUndone.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypeBeyond: FfiConverterRustBuffer {
+    typealias SwiftType = Beyond?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeBeyond.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeBeyond.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -14255,10 +14548,16 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose() != 13356) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() != 39954) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() != 33691) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

@@ -115,7 +115,7 @@ fn begun(desk: &Desk, said: &Said, time: &Time, now: Moment) -> Result<Option<Mo
 fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
     let joined = |words: &[String]| Text::new(words.join(" "));
     Ok(match said {
-        Said::Meter { amount } => What::MeterCheck { mg_dl: desk.glucose(amount)? },
+        Said::Meter { amount } => What::checked_by_meter(desk.meter(amount)?),
         Said::Carbs { grams, rescue } => What::Carbohydrate {
             grams: desk.number(grams)?,
             purpose: if *rescue { Purpose::Rescue } else { Purpose::Meal },

@@ -33,7 +33,7 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
         Check { feels_fine: true, .. } => Some(Symptom::None),
         _ => None,
     };
-    let meter = given.meter.as_ref().map(|text| desk.glucose(text)).transpose()?;
+    let meter = given.meter.as_ref().map(|text| desk.meter(text)).transpose()?;
     let known = Known { wearer, ..Known::at(&log, now)? };
     if let Some(error) = &known.unlearnt {
         tell_unlearnt(desk, error);
@@ -55,7 +55,7 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
     // The answer comes first: it must not wait for, or fail with, a log that cannot be written.
     if given.at.is_none() {
         keep(desk, &mut log, now, feels.map(|felt| What::Symptom { felt }))?;
-        keep(desk, &mut log, now, meter.map(|mg_dl| What::MeterCheck { mg_dl }))?;
+        keep(desk, &mut log, now, meter.map(What::checked_by_meter))?;
         if !given.keep_nothing {
             // So that what was told can be held against what came after: `ebbstead answers`.
             if let Some(told) = known.to_keep(&question, &answer)? {

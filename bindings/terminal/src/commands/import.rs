@@ -52,9 +52,10 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
 
     let entries = std::iter::from_fn(|| {
         let reading = import.next_reading(|event| teller.event(&event)).transpose()?;
-        Some(reading.and_then(|reading| {
-            Entry::new(reading.at, now, source.clone(), What::SensorReading { mg_dl: reading.glucose })
-        }))
+        Some(
+            reading
+                .and_then(|reading| Entry::new(reading.at, now, source.clone(), What::read_by_sensor(reading.shown()))),
+        )
     });
     let mut entries = entries.peekable();
     // A file that has nothing to take leaves no trace in the log.
@@ -372,7 +373,15 @@ fn show(
             format!("Nicht übernommen, was auch immer darin steht: {unused}."),
         ))?;
     }
+    let beyond = report.beyond();
     let counted = [
+        (
+            beyond,
+            desk.pick(
+                "Too low or too high to measure, taken as such",
+                "Zu tief oder zu hoch zum Messen, als solche übernommen",
+            ),
+        ),
         (report.left_out, desk.pick("Left out", "Ausgelassen")),
         (report.repeated, desk.pick("The same as an earlier one", "Wie eine frühere")),
         (report.without_reading, desk.pick("Without a reading", "Ohne Wert")),

@@ -121,8 +121,5 @@ fn imports(desk: &Desk, log: &Log) -> Result<(), Failure> {
 }
 
 fn reading_of(entry: &Entry) -> Option<f64> {
-    match entry.what {
-        What::SensorReading { mg_dl } => Some(mg_dl.mg_dl()),
-        _ => None,
-    }
+    entry.what.sensor().map(|shown| shown.glucose.mg_dl())
 }

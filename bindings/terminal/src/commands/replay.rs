@@ -10,7 +10,7 @@ use std::io::{self, Cursor, Read, Write};
 use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::events::{EventRow, Events, is_header};
 use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
-use ebbstead_core::log::History;
+use ebbstead_core::log::{Beyond, History, Reading};
 use ebbstead_core::prompt::{Prompt, Reason, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::watch::{Learnt, Watch, unasked};
@@ -33,6 +33,9 @@ const AHEAD_MINUTES: [u16; 4] = [15, 30, 45, 60];
 struct Line {
     time: Option<Moment>,
     reading_mgdl: Option<f64>,
+    /// The side on which the reading was beyond what the sensor measures; the amount is then the limit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    beyond: Option<Beyond>,
     blood_mgdl: Option<f64>,
     blood_sd: Option<f64>,
     rate_mgdl_min: Option<f64>,
@@ -62,7 +65,7 @@ fn short(number: f64) -> f64 {
 }
 
 impl Line {
-    fn of(at: Moment, mg_dl: Option<f64>, prompt: Prompt) -> Self {
+    fn of(at: Moment, reading: Option<Reading>, prompt: Prompt) -> Self {
         let (estimate, forecast) = (prompt.estimate, prompt.forecast);
         let ahead = AHEAD_MINUTES.map(|minutes| {
             let one = forecast.as_ref().and_then(|forecast| forecast.path.iter().find(|one| one.minutes == minutes));
@@ -70,7 +73,8 @@ impl Line {
         });
         Self {
             time: Some(at),
-            reading_mgdl: mg_dl,
+            reading_mgdl: reading.map(|reading| reading.glucose.mg_dl()),
+            beyond: reading.and_then(|reading| reading.beyond),
             blood_mgdl: estimate.map(|estimate| short(estimate.blood_mg_dl)),
             blood_sd: estimate.map(|estimate| short(estimate.blood_sd_mg_dl)),
             rate_mgdl_min: estimate.map(|estimate| short(estimate.rate.mg_dl_min())),
@@ -89,6 +93,7 @@ impl Line {
         Self {
             time: None,
             reading_mgdl: None,
+            beyond: None,
             blood_mgdl: None,
             blood_sd: None,
             rate_mgdl_min: None,
@@ -110,13 +115,12 @@ impl Line {
     /// The state before a row that is no reading, with what to do about that row.
     fn after_refused(&self, row: &Row) -> Self {
         let code = row.findings.iter().map(|finding| finding.code).find(|code| !code.is_taken());
-        // A sensor below what it can read has told of a low, if without a number.
-        let low = code == Some(FindingCode::SaysLow);
         Self {
             time: row.at,
             reading_mgdl: row.given_mg_dl,
+            beyond: None,
             verdict: Verdict::Check,
-            without_meter: Some(if low { Verdict::Treat } else { Verdict::Hold }),
+            without_meter: Some(Verdict::Hold),
             reasons: Vec::new(),
             refused: code,
             ..self.clone()
@@ -212,7 +216,7 @@ impl Replaying<'_> {
                 let now = self.now(reading.at);
                 self.watch.reading(reading);
                 let prompt = self.watch.answer(&unasked(now));
-                self.last = Line::of(reading.at, Some(reading.glucose.mg_dl()), prompt);
+                self.last = Line::of(reading.at, Some(reading), prompt);
                 show(screen, self.json, words, &self.last)?;
             }
             Outcome::Repeated => show(screen, self.json, words, &self.last)?,
@@ -245,7 +249,7 @@ impl Replaying<'_> {
             self.watch.reading(reading);
         }
         let before = self.watch.answer(&unasked(now));
-        let mut line = Line::of(at, row.reading.map(|reading| reading.glucose.mg_dl()), before);
+        let mut line = Line::of(at, row.reading, before);
         if let Some(check) = row.meter {
             self.watch.note_meter(check);
             line = line.decided(self.watch.answer(&unasked(now)));
@@ -268,7 +272,13 @@ fn show(screen: &mut Screen, json: bool, words: Words, line: &Line) -> io::Resul
         return screen.raw().write_all(b"\n");
     }
     let time = line.time.map_or_else(|| "-".to_owned(), |at| at.local().format("%Y-%m-%d %H:%M").to_string());
-    let reading = line.reading_mgdl.map_or_else(|| "-".to_owned(), |mg_dl| words.bare_amount(mg_dl));
+    let sign = match line.beyond {
+        Some(Beyond::Below) => "<",
+        Some(Beyond::Above) => ">",
+        None => "",
+    };
+    let reading =
+        line.reading_mgdl.map_or_else(|| "-".to_owned(), |mg_dl| format!("{sign}{}", words.bare_amount(mg_dl)));
     let movement = line.rate_mgdl_min.map_or_else(String::new, |rate| words.movement(rate));
     let chance = line.p_low_30.map_or_else(|| "-".to_owned(), |chance| words.chance(chance));
     let mut verdict = words.verdict(line.verdict);

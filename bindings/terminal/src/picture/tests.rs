@@ -27,12 +27,12 @@ fn drawn(from: f64, slope: f64, unit: GlucoseUnit, wide_signs: bool) -> Vec<Stri
     let readings = (0..=24)
         .map(|back| {
             let minutes = -5.0 * f64::from(24 - back);
-            Reading { at: now.plus_minutes(minutes), glucose: mg((from + slope * minutes).clamp(40.0, 400.0)) }
+            Reading::new(now.plus_minutes(minutes), mg((from + slope * minutes).clamp(40.0, 400.0)))
         })
         .collect();
     let history = History {
         readings,
-        meter_checks: vec![MeterCheck { at: now.plus_minutes(-30.0), glucose: mg(110.0) }],
+        meter_checks: vec![MeterCheck::new(now.plus_minutes(-30.0), mg(110.0))],
         carbohydrate: vec![Carbohydrate { at: now.plus_minutes(-60.0), grams: 15.0, purpose: Purpose::Rescue }],
         ..History::default()
     };

@@ -1,17 +1,20 @@
 //! Records made into log entries, and what is held back from the log with the reason.
 //!
 //! A record is held back where the device itself says that its amount is no valid result, or where its time cannot be known. It is
-//! never dropped in silence: each one is told as a [`HeldBack`], because "the sensor says it is below what it can read" is the last
-//! thing a wearer may be left without.
+//! never dropped in silence: each one is told as a [`HeldBack`].
+//!
+//! What the device calls below or above its range is a reading all the same, too low or too high to measure, with a remark to
+//! check it; the range itself is in no characteristic, so the usual limits stand for it ([`Instrument::limit`]).
 
+use super::Sfloat;
 use super::cgm::{Annunciation, CgmMeasurement, Status};
-use super::meter::{Concentration, MeterContext, MeterFault, MeterMeasurement};
+use super::meter::{Concentration, MeterContext, MeterFault, MeterFaults, MeterMeasurement};
 use super::sample::{SampleLocation, SampleType};
 use super::telling::fault_note;
 use super::when::SessionStart;
 use crate::error::Result;
 use crate::exchange::csv::{Offsets, Zone};
-use crate::log::{Entry, Purpose, SensorEvent, Source, What};
+use crate::log::{Beyond, Entry, Instrument, Purpose, SensorEvent, Shown, Source, What};
 use crate::time::{MINUTE_MS, Moment};
 use crate::units::Glucose;
 use crate::words::Words;
@@ -21,10 +24,6 @@ use crate::words::Words;
 pub enum NotTaken {
     /// The device sent a sign that there is no number.
     NoNumber,
-    /// The device says that glucose is below what it can read.
-    BelowDeviceRange,
-    /// The device says that glucose is above what it can read.
-    AboveDeviceRange,
     /// The amount is outside 20 to 600 mg/dL.
     OutOfRange,
     /// The session was stopped.
@@ -87,6 +86,10 @@ pub enum Remark {
     ClockShowedItTwice,
     /// The clocks had gone forward over this time.
     HourThatNeverWas,
+    /// Too low for the device to measure.
+    BelowDeviceRange,
+    /// Too high for the device to measure.
+    AboveDeviceRange,
     /// Blood from elsewhere than a finger lags behind when glucose moves fast.
     NotFromAFinger,
 }
@@ -107,6 +110,15 @@ impl Taken {
         self.held_back.push(HeldBack { at, given_mg_dl, why });
     }
 
+    /// Remarks that what was shown was too low or too high to measure.
+    fn remark_beyond(&mut self, shown: Shown, at: Moment) {
+        let remark = shown.beyond.map(|beyond| match beyond {
+            Beyond::Below => Remark::BelowDeviceRange,
+            Beyond::Above => Remark::AboveDeviceRange,
+        });
+        self.remarks.extend(remark.map(|remark| (at, remark)));
+    }
+
     /// Takes an entry, or holds it back where the log would refuse it.
     fn offer(&mut self, entry: Result<Entry>, at: Moment, given_mg_dl: Option<f64>, otherwise: NotTaken) {
         match entry {
@@ -117,9 +129,7 @@ impl Taken {
 }
 
 /// The states in which a sensor's amount is no valid result, the graver first.
-const SENSOR_NOT_VALID: [(Annunciation, NotTaken); 9] = [
-    (Annunciation::BelowDeviceRange, NotTaken::BelowDeviceRange),
-    (Annunciation::AboveDeviceRange, NotTaken::AboveDeviceRange),
+const SENSOR_NOT_VALID: [(Annunciation, NotTaken); 7] = [
     (Annunciation::SensorTypeIncorrect, NotTaken::WrongType),
     (Annunciation::SensorMalfunction, NotTaken::Malfunction),
     (Annunciation::GeneralFault, NotTaken::Malfunction),
@@ -235,10 +245,15 @@ impl SensorTaker {
         if ahead {
             return taken.hold_back(Some(at), given, NotTaken::InFuture);
         }
-        match amount(record.mg_dl, given) {
+        let range = Range {
+            below: record.status.has(Annunciation::BelowDeviceRange),
+            above: record.status.has(Annunciation::AboveDeviceRange),
+        };
+        match shown(Instrument::Sensor, range, record.mg_dl, given) {
             Err(why) => taken.hold_back(Some(at), given, why),
-            Ok(mg_dl) => {
-                let entry = Entry::received(at, now, self.source.clone(), What::SensorReading { mg_dl });
+            Ok(shown) => {
+                taken.remark_beyond(shown, at);
+                let entry = Entry::received(at, now, self.source.clone(), What::read_by_sensor(shown));
                 taken.offer(entry, at, given, NotTaken::InFuture);
             }
         }
@@ -256,20 +271,35 @@ impl SensorTaker {
     }
 }
 
-/// The amount as the log takes it; `given` is its number.
-fn amount(sent: super::Sfloat, given: Option<f64>) -> std::result::Result<Glucose, NotTaken> {
-    match (sent, given) {
-        (super::Sfloat::MinusInfinity, _) => Err(NotTaken::BelowDeviceRange),
-        (super::Sfloat::PlusInfinity, _) => Err(NotTaken::AboveDeviceRange),
-        (_, None) => Err(NotTaken::NoNumber),
-        (_, Some(mg_dl)) => Glucose::from_mg_dl(mg_dl).map_err(|_| NotTaken::OutOfRange),
+/// What the state that came with an amount says of the device's range.
+#[derive(Clone, Copy)]
+struct Range {
+    below: bool,
+    above: bool,
+}
+
+/// What the device shows, as the log takes it; `given` is the amount's number. A device that knows its range sends some number
+/// with the bit, the last that it can show as a rule; the bit says what it means.
+fn shown(
+    instrument: Instrument,
+    range: Range,
+    sent: Sfloat,
+    given: Option<f64>,
+) -> std::result::Result<Shown, NotTaken> {
+    let below = range.below || sent == Sfloat::MinusInfinity;
+    let above = range.above || sent == Sfloat::PlusInfinity;
+    match (below, above, given) {
+        // Both at once say nothing.
+        (true, true, _) => Err(NotTaken::NoNumber),
+        (true, false, _) => Ok(Shown::beyond(instrument, Beyond::Below)),
+        (false, true, _) => Ok(Shown::beyond(instrument, Beyond::Above)),
+        (false, false, None) => Err(NotTaken::NoNumber),
+        (false, false, Some(mg_dl)) => Glucose::from_mg_dl(mg_dl).map(Shown::from).map_err(|_| NotTaken::OutOfRange),
     }
 }
 
 /// The faults with which a meter's amount is no valid result, the graver first.
-const METER_NOT_VALID: [(MeterFault, NotTaken); 11] = [
-    (MeterFault::BelowDeviceRange, NotTaken::BelowDeviceRange),
-    (MeterFault::AboveDeviceRange, NotTaken::AboveDeviceRange),
+const METER_NOT_VALID: [(MeterFault, NotTaken); 9] = [
     (MeterFault::StripTypeIncorrect, NotTaken::WrongType),
     (MeterFault::Malfunction, NotTaken::Malfunction),
     (MeterFault::GeneralFault, NotTaken::Malfunction),
@@ -321,13 +351,14 @@ impl<'a> MeterTaker<'a> {
             let at = Some(at).filter(|_| !faults.has(MeterFault::TimeFault));
             taken.hold_back(at, given, *why);
         } else {
-            match blood(measurement) {
+            match blood(measurement, faults) {
                 Err(why) => taken.hold_back(Some(at), given, why),
-                Ok((mg_dl, location)) => {
-                    if matches!(location, SampleLocation::AlternateSite | SampleLocation::Earlobe) {
+                Ok((shown, location)) => {
+                    if matches!(location, Some(SampleLocation::AlternateSite | SampleLocation::Earlobe)) {
                         taken.remarks.push((at, Remark::NotFromAFinger));
                     }
-                    let entry = Entry::received(at, now, self.source.clone(), What::MeterCheck { mg_dl });
+                    taken.remark_beyond(shown, at);
+                    let entry = Entry::received(at, now, self.source.clone(), What::checked_by_meter(shown));
                     taken.offer(entry, at, given, NotTaken::InFuture);
                 }
             }
@@ -395,9 +426,20 @@ fn in_mg_dl(concentration: Concentration) -> Option<f64> {
     }
 }
 
-/// A measurement's glucose and site, if it was measured in blood.
-fn blood(measurement: &MeterMeasurement) -> std::result::Result<(Glucose, SampleLocation), NotTaken> {
-    let (concentration, fluid, location) = measurement.glucose.ok_or(NotTaken::NoConcentration)?;
+/// What a meter shows and the site, if it was measured in blood. One that says its result was beyond its range may send no
+/// concentration, and then no fluid and no site.
+fn blood(
+    measurement: &MeterMeasurement,
+    faults: MeterFaults,
+) -> std::result::Result<(Shown, Option<SampleLocation>), NotTaken> {
+    let range =
+        Range { below: faults.has(MeterFault::BelowDeviceRange), above: faults.has(MeterFault::AboveDeviceRange) };
+    let Some((concentration, fluid, location)) = measurement.glucose else {
+        if !range.below && !range.above {
+            return Err(NotTaken::NoConcentration);
+        }
+        return shown(Instrument::Meter, range, Sfloat::NotANumber, None).map(|shown| (shown, None));
+    };
     match (fluid, location) {
         (SampleType::ControlSolution, _) | (_, SampleLocation::ControlSolution) => {
             return Err(NotTaken::ControlSolution);
@@ -405,5 +447,5 @@ fn blood(measurement: &MeterMeasurement) -> std::result::Result<(Glucose, Sample
         (SampleType::InterstitialFluid | SampleType::Reserved(_), _) => return Err(NotTaken::NotBlood),
         _ => {}
     }
-    amount(concentration.sent(), in_mg_dl(concentration)).map(|glucose| (glucose, location))
+    shown(Instrument::Meter, range, concentration.sent(), in_mg_dl(concentration)).map(|shown| (shown, Some(location)))
 }

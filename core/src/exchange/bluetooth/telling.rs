@@ -54,16 +54,6 @@ pub fn fault_text(error: &DecodeError, words: Words) -> String {
 pub fn held_back_text(held: &HeldBack, words: Words) -> String {
     let said = match held.why {
         NotTaken::NoNumber => pick(words, "the device sent no number", "das Gerät hat keine Zahl geschickt"),
-        NotTaken::BelowDeviceRange => pick(
-            words,
-            "the device says glucose is below what it can read: check with a meter now; if in doubt and no meter is at hand, treat",
-            "das Gerät meldet Glukose unter seinem Messbereich: jetzt am Finger messen; im Zweifel und ohne Messgerät behandeln",
-        ),
-        NotTaken::AboveDeviceRange => pick(
-            words,
-            "the device says glucose is above what it can read: check with a meter",
-            "das Gerät meldet Glukose über seinem Messbereich: am Finger messen",
-        ),
         NotTaken::OutOfRange => pick(
             words,
             "the amount is outside what a log takes: check with a meter",
@@ -166,6 +156,16 @@ pub fn remark_text(remark: Remark, words: Words) -> &'static str {
             words,
             "The clocks had gone forward over this time; the meter's clock was not.",
             "Über diese Zeit sprang die Uhr hinweg; die des Messgeräts nicht.",
+        ),
+        Remark::BelowDeviceRange => pick(
+            words,
+            "Too low for the device to measure: check with a meter now; if in doubt and no meter is at hand, treat.",
+            "Für das Gerät zu tief zum Messen: jetzt am Finger messen; im Zweifel und ohne Messgerät behandeln.",
+        ),
+        Remark::AboveDeviceRange => pick(
+            words,
+            "Too high for the device to measure: check with a meter.",
+            "Für das Gerät zu hoch zum Messen: am Finger messen.",
         ),
         Remark::NotFromAFinger => pick(
             words,

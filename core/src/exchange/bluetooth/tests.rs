@@ -6,9 +6,9 @@ use chrono::NaiveDate;
 
 use super::*;
 use crate::exchange::csv::{Offsets, Zone};
-use crate::log::{Entry, SensorEvent, Source, What};
+use crate::log::{Beyond, Entry, SensorEvent, Source, What};
 use crate::time::Moment;
-use crate::units::GlucoseUnit;
+use crate::units::{Glucose, GlucoseUnit};
 use crate::wearer::Language;
 use crate::words::Words;
 
@@ -431,10 +431,9 @@ fn what_is_no_valid_result_is_held_back_with_its_reason() {
         (with(Sfloat::NotANumber, 5, &[]), NotTaken::NoNumber),
         (with(Sfloat::NotAtThisResolution, 5, &[]), NotTaken::NoNumber),
         (with(Sfloat::Reserved, 5, &[]), NotTaken::NoNumber),
-        (with(Sfloat::MinusInfinity, 5, &[]), NotTaken::BelowDeviceRange),
-        (with(Sfloat::PlusInfinity, 5, &[]), NotTaken::AboveDeviceRange),
-        (with(number(39, 0), 5, &[Annunciation::BelowDeviceRange]), NotTaken::BelowDeviceRange),
-        (with(number(401, 0), 5, &[Annunciation::AboveDeviceRange]), NotTaken::AboveDeviceRange),
+        (with(number(39, 0), 5, &[Annunciation::BelowDeviceRange, Annunciation::AboveDeviceRange]), NotTaken::NoNumber),
+        (with(number(39, 0), 5, &[Annunciation::BelowDeviceRange, Annunciation::GeneralFault]), NotTaken::Malfunction),
+        (with(Sfloat::MinusInfinity, 700, &[]), NotTaken::InFuture),
         (with(number(0, 0), 5, &[]), NotTaken::OutOfRange),
         (with(number(700, 0), 5, &[]), NotTaken::OutOfRange),
         (with(fine, 5, &[Annunciation::SensorMalfunction]), NotTaken::Malfunction),
@@ -448,13 +447,10 @@ fn what_is_no_valid_result_is_held_back_with_its_reason() {
     ] {
         assert_eq!(held(record).why, why, "{record:?}");
     }
-    let below = held(with(number(39, 0), 5, &[Annunciation::BelowDeviceRange]));
-    assert_eq!(below.given_mg_dl, Some(39.0));
-    let said = held_back_text(&below, words());
-    assert!(
-        said.starts_with("10:20, not in the log") && said.contains("if in doubt and no meter is at hand, treat"),
-        "{said}"
-    );
+    let hot = held(with(number(39, 0), 5, &[Annunciation::TemperatureTooHigh]));
+    assert_eq!(hot.given_mg_dl, Some(39.0));
+    let said = held_back_text(&hot, words());
+    assert!(said.starts_with("10:20, not in the log"), "{said}");
     assert_eq!(
         held(with(fine, 5, &[Annunciation::TimeSynchronizationRequired])).at,
         None,
@@ -464,6 +460,34 @@ fn what_is_no_valid_result_is_held_back_with_its_reason() {
     let low =
         with(number(52, 0), 5, &[Annunciation::BelowHypo, Annunciation::BelowPatientLow, Annunciation::FallingFast]);
     assert_eq!(sensor().take(&[low], now, |_| 60, words()).entries.len(), 1);
+}
+
+#[test]
+fn what_a_sensor_cannot_measure_is_a_reading_too_low_or_too_high() {
+    let now = at("2024-05-02T20:00:00+01:00");
+    // SFLOAT's special values (ISO/IEEE 11073-20601: -INFINITY 0x0802, +INFINITY 0x07FE), and the bits of the CGM service's
+    // Sensor Status Annunciation, whatever number comes with them.
+    let (below, above) = (&[Annunciation::BelowDeviceRange][..], &[Annunciation::AboveDeviceRange][..]);
+    for (record, beyond, limit) in [
+        (with(Sfloat::from_word(0x0802), 5, &[]), Beyond::Below, 40.0),
+        (with(Sfloat::from_word(0x07FE), 5, &[]), Beyond::Above, 400.0),
+        (with(number(39, 0), 5, below), Beyond::Below, 40.0),
+        (with(number(401, 0), 5, above), Beyond::Above, 400.0),
+        (with(Sfloat::NotANumber, 5, below), Beyond::Below, 40.0),
+        (with(Sfloat::MinusInfinity, 5, below), Beyond::Below, 40.0),
+        (with(number(0, 0), 5, below), Beyond::Below, 40.0),
+    ] {
+        let taken = sensor().take(&[record], now, |_| 60, words());
+        assert!(taken.held_back.is_empty(), "{record:?}");
+        let [entry] = &taken.entries[..] else { panic!("{taken:?}") };
+        let mg_dl = Glucose::from_mg_dl(limit).unwrap();
+        assert_eq!(entry.what, What::SensorBeyond { beyond, mg_dl }, "{record:?}");
+        let remark = if beyond == Beyond::Below { Remark::BelowDeviceRange } else { Remark::AboveDeviceRange };
+        assert_eq!(taken.remarks, [(entry.at, remark)]);
+        assert_eq!(sensor().take(&[record], now, |_| 120, words()).entries[0].id, entry.id, "the same on every phone");
+    }
+    let said = remark_text(Remark::BelowDeviceRange, words());
+    assert!(said.contains("if in doubt and no meter is at hand, treat"), "{said}");
 }
 
 #[test]
@@ -528,8 +552,13 @@ fn a_meters_measurement_becomes_a_check_at_the_wearers_time() {
         (MeterMeasurement { glucose: None, ..meter(plain) }, NotTaken::NoConcentration),
         (MeterMeasurement { offset_minutes: Some(600), ..meter(plain) }, NotTaken::InFuture),
         (MeterMeasurement { base_time: local(1990, 1, 1, 0, 0), ..meter(plain) }, NotTaken::OutsideYears),
-        (faulty(MeterFault::BelowDeviceRange), NotTaken::BelowDeviceRange),
-        (faulty(MeterFault::AboveDeviceRange), NotTaken::AboveDeviceRange),
+        (
+            MeterMeasurement {
+                faults: Some([MeterFault::BelowDeviceRange].into_iter().collect()),
+                ..meter((plain.0, T::ControlSolution, L::Finger))
+            },
+            NotTaken::ControlSolution,
+        ),
         (faulty(MeterFault::SampleTooSmall), NotTaken::SampleOrStrip),
         (faulty(MeterFault::StripInsertion), NotTaken::SampleOrStrip),
         (faulty(MeterFault::ReadInterrupted), NotTaken::SampleOrStrip),
@@ -541,6 +570,19 @@ fn a_meters_measurement_becomes_a_check_at_the_wearers_time() {
         let taken = taker.take(&measurement, None, now);
         assert_eq!((taken.entries.len(), taken.held_back.len()), (0, 1), "{measurement:?}");
         assert_eq!(taken.held_back[0].why, why, "{measurement:?}");
+    }
+    let infinite = |word| meter((C::KgPerLitre(Sfloat::from_word(word)), T::CapillaryPlasma, L::Finger));
+    for (measurement, beyond, limit) in [
+        (faulty(MeterFault::BelowDeviceRange), Beyond::Below, 20.0),
+        (faulty(MeterFault::AboveDeviceRange), Beyond::Above, 600.0),
+        (MeterMeasurement { glucose: None, ..faulty(MeterFault::BelowDeviceRange) }, Beyond::Below, 20.0),
+        (infinite(0x0802), Beyond::Below, 20.0),
+        (infinite(0x07FE), Beyond::Above, 600.0),
+    ] {
+        let taken = taker.take(&measurement, None, now);
+        let [entry] = &taken.entries[..] else { panic!("{taken:?}") };
+        let mg_dl = Glucose::from_mg_dl(limit).unwrap();
+        assert_eq!(entry.what, What::MeterBeyond { beyond, mg_dl }, "{measurement:?}");
     }
     // A clock that showed a time twice, and one that jumped over it.
     let twice = |_| Offsets::Two { before: 120, after: 60 };
@@ -576,8 +618,6 @@ fn of_a_context_carbohydrate_is_taken_and_the_rest_is_told() {
 fn everything_that_can_be_told_has_its_sentence_in_both_languages() {
     let all = [
         NotTaken::NoNumber,
-        NotTaken::BelowDeviceRange,
-        NotTaken::AboveDeviceRange,
         NotTaken::OutOfRange,
         NotTaken::SessionStopped,
         NotTaken::WrongType,

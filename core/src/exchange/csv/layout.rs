@@ -5,9 +5,10 @@ use std::io::Read;
 
 use csv::{ByteRecord, ReaderBuilder, Trim};
 
-use super::values::{Amount, Sampled};
+use super::values::Sampled;
 use super::{Fault, LineEnds, Options, decoded, shortened, times, values};
 use crate::error::Result;
+use crate::log::Written;
 use crate::units::GlucoseUnit;
 
 /// Bytes looked at before anything is decided: some weeks of readings.
@@ -243,7 +244,7 @@ impl Columns {
             None => cells.iter().position(|cell| is_time(cell))?,
         };
         let mut numbers = (0..cells.len())
-            .filter(|&column| column != time && matches!(values::read(&cells[column]), Amount::Number(_)));
+            .filter(|&column| column != time && matches!(Written::read(&cells[column]), Written::Number(_)));
         let glucose = match asked(&options.glucose_column) {
             Some(column) => column?,
             None => numbers.next().filter(|_| numbers.next().is_none())?,
@@ -276,7 +277,7 @@ impl Columns {
         };
         // Rows of other kinds (with no reading in them) say nothing about how readings are written.
         let mut sample: Vec<&ByteRecord> =
-            self.records.iter().filter(|record| values::read(&glucose_cell(record)) != Amount::Empty).collect();
+            self.records.iter().filter(|record| Written::read(&glucose_cell(record)) != Written::Empty).collect();
         if sample.is_empty() {
             sample = self.records.iter().collect();
         }
@@ -302,8 +303,8 @@ impl Columns {
         let said =
             options.unit.or_else(|| unit_in(&self.names.as_ref().map_or("", |n| &n[self.glucose]).to_lowercase()));
         let numbers = || {
-            sample.iter().filter_map(|record| match values::read(&glucose_cell(record)) {
-                Amount::Number(number) => Some((*record, number)),
+            sample.iter().filter_map(|record| match Written::read(&glucose_cell(record)) {
+                Written::Number(number) => Some((*record, number)),
                 _ => None,
             })
         };

@@ -10,8 +10,9 @@
 //! - **Numbers**: a point or a comma before the decimals; a unit behind the number is ignored.
 //! - **Unit**: from the options, else the header, else the values. Values that fit only the other unit stop the import
 //!   before anything is taken; a single such value later is left out and told of.
-//! - **Range**: 20 to 600 mg/dL. What is outside, and words such as `low` or `high` in place of a number, is left out and
-//!   told of.
+//! - **Range**: 20 to 600 mg/dL. What is outside is left out and told of.
+//! - **Too low or too high to measure**: words such as `low` or `high` in place of a number, and limits such as `<40` or `> 400`,
+//!   are taken as such readings and told of. Where no limit is said it is 40 or 400 mg/dL.
 //! - **Times**: year first (ISO 8601, with `T` or a space, with or without an offset), day first, month first, or Unix
 //!   seconds or milliseconds. Where day and month could be either, the order in which the readings stay closest
 //!   together is taken; where that does not settle it, the format is asked for.
@@ -39,9 +40,9 @@ use std::path::{Path, PathBuf};
 use csv::{ByteRecord, Reader};
 
 use crate::error::{Error, Result};
-use crate::log::{Entry, Reading};
+use crate::log::{Beyond, Entry, Reading, Shown, Written};
 use crate::time::Moment;
-use crate::units::{Glucose, GlucoseUnit};
+use crate::units::GlucoseUnit;
 use crate::words::Words;
 use layout::Layout;
 use times::Clock;
@@ -192,9 +193,9 @@ pub enum FindingCode {
     InFuture,
     /// Left out: no number.
     NotANumber,
-    /// Left out: the sensor said it was below what it can read.
+    /// Taken: too low for the sensor to measure.
     SaysLow,
-    /// Left out: the sensor said it was above what it can read.
+    /// Taken: too high for the sensor to measure.
     SaysHigh,
     /// Left out: outside 20 to 600 mg/dL.
     OutOfRange,
@@ -217,14 +218,12 @@ impl FindingCode {
     #[must_use]
     pub const fn is_taken(self) -> bool {
         match self {
-            Self::Contradicts | Self::ClockWentBack | Self::HourThatNeverWas => true,
+            Self::SaysLow | Self::SaysHigh | Self::Contradicts | Self::ClockWentBack | Self::HourThatNeverWas => true,
             Self::NoTime
             | Self::TimeUnreadable
             | Self::TimeOutsideYears
             | Self::InFuture
             | Self::NotANumber
-            | Self::SaysLow
-            | Self::SaysHigh
             | Self::OutOfRange
             | Self::OtherUnit
             | Self::TooFewCells
@@ -271,6 +270,15 @@ pub struct Report {
     pub glucose_column: String,
 }
 
+impl Report {
+    /// How many of the readings taken were too low or too high to measure.
+    #[must_use]
+    pub fn beyond(&self) -> u64 {
+        let counted = |code| self.counts.get(&code).copied().unwrap_or_default();
+        counted(FindingCode::SaysLow) + counted(FindingCode::SaysHigh)
+    }
+}
+
 /// A file's readings, one by one, in file order. Memory does not grow with the file.
 ///
 /// # Example
@@ -281,13 +289,13 @@ pub struct Report {
 /// use ebbstead_core::wearer::Wearer;
 ///
 /// let options = Options::found(Path::new("readings.csv"), Words::of(&Wearer::default()));
-/// let text = "time;glucose mmol/L\n2026-03-01 03:05;5,6\n2026-03-01 03:10;low\n";
+/// let text = "time;glucose mmol/L\n2026-03-01 03:05;5,6\n2026-03-01 03:10;low\n2026-03-01 03:15;none yet\n";
 /// let mut import = Import::open(text.as_bytes(), &options)?;
 /// let mut readings = Vec::new();
 /// while let Some(reading) = import.next_reading(|_| {})? {
 ///     readings.push(reading);
 /// }
-/// assert_eq!(readings.len(), 1);
+/// assert_eq!(readings.len(), 2);
 /// assert_eq!(import.report().left_out, 1);
 /// # Ok::<(), ebbstead_core::Error>(())
 /// ```
@@ -510,11 +518,9 @@ impl<'a, R: Read> Rows<'a, R> {
         }
         let glucose_text = decoded(cell);
         let glucose_text = glucose_text.trim();
-        let amount = values::read(glucose_text);
+        let amount = Written::read(glucose_text);
         row.given_mg_dl = match amount {
-            values::Amount::Number(number) => {
-                Some(values::in_mg_dl(number, self.layout.unit)).filter(|n| n.is_finite())
-            }
+            Written::Number(number) => Some(values::in_mg_dl(number, self.layout.unit)).filter(|n| n.is_finite()),
             _ => None,
         };
 
@@ -532,7 +538,7 @@ impl<'a, R: Read> Rows<'a, R> {
             }
         };
         // An empty cell is no reading, whatever its time: exports mix rows of other kinds in.
-        if matches!(amount, values::Amount::Empty) {
+        if amount == Written::Empty {
             row.at = moment.ok();
             row.outcome = Outcome::NoReading;
             return row;
@@ -547,18 +553,26 @@ impl<'a, R: Read> Rows<'a, R> {
                 }
             }
         }
-        let glucose = values::judge(amount, self.layout.unit);
-        if let Err(code) = glucose {
+        let shown = values::judge(amount, self.layout.unit);
+        if let Err(code) = shown {
             row.findings.push(found(glucose_column, glucose_text, code));
         }
-        if let (Some(at), Ok(glucose), true) = (row.at, glucose, row.findings.is_empty()) {
+        if let (Some(at), Ok(shown), true) = (row.at, shown, row.findings.is_empty()) {
             row.findings.append(&mut late_findings);
-            row.outcome = match self.seen.see(at, glucose) {
-                Before::Never => Outcome::Reading(Reading { at, glucose }),
+            let before = self.seen.see(at, shown);
+            if let (Some(beyond), false) = (shown.beyond, matches!(before, Before::Same)) {
+                let code = match beyond {
+                    Beyond::Below => FindingCode::SaysLow,
+                    Beyond::Above => FindingCode::SaysHigh,
+                };
+                row.findings.push(found(glucose_column, glucose_text, code));
+            }
+            row.outcome = match before {
+                Before::Never => Outcome::Reading(Reading::of(at, shown)),
                 Before::Same => Outcome::Repeated,
                 Before::Otherwise => {
                     row.findings.push(found(glucose_column, glucose_text, FindingCode::Contradicts));
-                    Outcome::Reading(Reading { at, glucose })
+                    Outcome::Reading(Reading::of(at, shown))
                 }
             };
         }
@@ -598,22 +612,26 @@ enum Before {
 /// The instants met lately, in bounded memory: a younger and an older half, the older one dropped when the younger is full.
 #[derive(Default)]
 struct Seen {
-    younger: HashMap<i64, f64>,
-    older: HashMap<i64, f64>,
+    younger: HashMap<i64, Shown>,
+    older: HashMap<i64, Shown>,
 }
 
 impl Seen {
-    fn see(&mut self, at: Moment, glucose: Glucose) -> Before {
-        let (instant, amount) = (at.unix_ms(), glucose.mg_dl());
+    fn see(&mut self, at: Moment, shown: Shown) -> Before {
+        let instant = at.unix_ms();
         let before = self.younger.get(&instant).or_else(|| self.older.get(&instant)).copied();
         if self.younger.len() >= REMEMBERED {
             self.older = std::mem::take(&mut self.younger);
         }
-        self.younger.insert(instant, amount);
+        self.younger.insert(instant, shown);
         match before {
             None => Before::Never,
             // The log keeps hundredths of mg/dL.
-            Some(before) if (before - amount).abs() < 0.005 => Before::Same,
+            Some(before)
+                if before.beyond == shown.beyond && (before.glucose.mg_dl() - shown.glucose.mg_dl()).abs() < 0.005 =>
+            {
+                Before::Same
+            }
             Some(_) => Before::Otherwise,
         }
     }

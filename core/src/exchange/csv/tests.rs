@@ -131,7 +131,7 @@ fn columns_are_found_by_meaning_or_given() {
 fn remarks_above_and_no_names_at_all() {
     let remarks = "made by a test\nfor,nobody\n\ntime,glucose\n2026-03-01 03:05,101\n2026-03-01 03:10,low\n";
     let (report, readings) = taken(remarks);
-    assert_eq!(amounts(&readings), [101.0]);
+    assert_eq!(amounts(&readings), [101.0, 40.0]);
     assert_eq!(codes(&report), [(6, FindingCode::SaysLow)]);
 
     let nameless = "2026-03-01 03:05,101\n2026-03-01 03:10,99\n";
@@ -199,18 +199,93 @@ fn what_cannot_be_a_reading_is_left_out_and_told_of() {
         text.push_str(&format!("2026-03-01 03:{minute},101\n"));
     }
     let (report, readings) = taken(&text);
-    assert_eq!(readings.len(), 20);
+    // Four of them too low or too high to measure.
+    assert_eq!((readings.len(), report.beyond()), (24, 4));
     use FindingCode::{NotANumber, OtherUnit, OutOfRange, SaysHigh, SaysLow};
     let expected = [
         NotANumber, OutOfRange, OutOfRange, OtherUnit, OutOfRange, OutOfRange, NotANumber, NotANumber, NotANumber,
         OtherUnit, SaysLow, SaysHigh, SaysLow, SaysHigh,
     ];
     assert_eq!(codes(&report), expected.iter().zip(2..).map(|(&code, line)| (line, code)).collect::<Vec<_>>());
-    assert_eq!((report.left_out, report.without_reading), (14, 2));
+    assert_eq!((report.left_out, report.without_reading), (10, 2));
     assert_eq!(report.counts[&OutOfRange], 4);
     let first = WORDS.finding(&report.findings[0]);
     assert_eq!(first, "line 2, column 2 (\"x\"): this is no number; left out");
     assert!(WORDS.finding(&report.findings[1]).ends_with("outside 20 to 600 mg/dL; left out"));
+}
+
+#[test]
+fn too_low_and_too_high_to_measure_are_readings() {
+    use crate::log::{Beyond, Entry, Source, What};
+    let rows = ["85", "LOW", "lo", "Niedrig", "<40", "< 40", "< 50 mg/dL", "HIGH", "Hi", "hoch", "> 400", ">=500"];
+    let limits = [85.0, 40.0, 40.0, 40.0, 40.0, 40.0, 50.0, 400.0, 400.0, 400.0, 400.0, 500.0];
+    let mut text = "time,glucose mg/dL\n".to_owned();
+    for (row, minute) in rows.iter().zip(10..) {
+        text.push_str(&format!("2026-03-01 03:{minute},{row}\n"));
+    }
+    let (report, readings) = taken(&text);
+    assert_eq!(amounts(&readings), limits);
+    let sides: Vec<Option<Beyond>> = readings.iter().map(|one| one.beyond).collect();
+    let expected = [&[None][..], &[Some(Beyond::Below); 6], &[Some(Beyond::Above); 5]].concat();
+    assert_eq!(sides, expected);
+    assert_eq!((report.taken, report.left_out, report.beyond()), (12, 0, 11));
+    assert_eq!((report.counts[&FindingCode::SaysLow], report.counts[&FindingCode::SaysHigh]), (6, 5));
+    assert_eq!(
+        WORDS.finding(&report.findings[0]),
+        "line 3, column 2 (\"LOW\"): too low for the sensor to measure; taken as such a reading"
+    );
+    // The identity is what was read, not the word for it.
+    let entry = |reading: &Reading| {
+        let what = What::read_by_sensor(reading.shown());
+        Entry::received(readings[0].at, readings[0].at, Source::new("sensor").unwrap(), what).unwrap().id
+    };
+    assert_eq!(entry(&readings[1]), entry(&readings[5]));
+    assert_ne!(entry(&readings[1]), entry(&readings[6]));
+    // In the file's unit, and one time twice.
+    let mmol = "time,glucose mmol/L\n2026-03-01 03:05,5.6\n2026-03-01 03:10,<2.2\n2026-03-01 03:10,< 2.2\n2026-03-01 03:10,low\n";
+    let (report, readings) = taken(mmol);
+    assert_eq!(amounts(&readings), [100.9, 39.6, 40.0]);
+    assert_eq!((report.repeated, report.counts[&FindingCode::Contradicts], report.beyond()), (1, 1, 2));
+    // A limit that no instrument ends at tells neither a low nor a high.
+    let (report, readings) =
+        taken("time,glucose mg/dL\n2026-03-01 03:05,101\n2026-03-01 03:10,<120\n2026-03-01 03:15,>100\n");
+    assert_eq!((readings.len(), report.counts[&FindingCode::OutOfRange]), (1, 2));
+}
+
+proptest! {
+    /// A file with words among its amounts gives the same identities whenever it is read, and one of them an instant and reading.
+    #[test]
+    fn a_file_with_words_gives_the_same_identities_twice(
+        cells in prop::collection::vec(
+            prop_oneof![
+                (40_u32..400).prop_map(|n| n.to_string()),
+                Just("LOW".to_owned()),
+                Just("high".to_owned()),
+                (20_u32..70).prop_map(|n| format!("< {n}")),
+                (180_u32..600).prop_map(|n| format!(">{n}")),
+            ],
+            1..60,
+        ),
+        later in 1_i64..1_000_000,
+    ) {
+        use crate::log::{Entry, Source, What};
+        let mut text = "time,glucose mg/dL\n".to_owned();
+        for (k, cell) in cells.iter().enumerate() {
+            text.push_str(&format!("2026-03-01 {:02}:{:02},{cell}\n", 3 + k / 12, k % 12 * 5));
+        }
+        let ids = |recorded: i64| -> Vec<_> {
+            let (_, readings) = taken(&text);
+            let entry = |one: &Reading| {
+                let recorded = one.at.plus_ms(recorded);
+                Entry::received(one.at, recorded, Source::new("sensor").unwrap(), What::read_by_sensor(one.shown()))
+            };
+            readings.iter().map(|one| entry(one).unwrap().id).collect()
+        };
+        let first = ids(1);
+        prop_assert_eq!(first.len(), cells.len());
+        prop_assert_eq!(&first, &ids(later));
+        prop_assert_eq!(first.iter().collect::<std::collections::BTreeSet<_>>().len(), cells.len());
+    }
 }
 
 #[test]
@@ -457,7 +532,7 @@ proptest! {
             let _ = times::read(&text, &format);
         }
         let _ = times::read(&text, &times::Format::Given("%d/%m/%Y %H:%M %z".to_owned()));
-        let _ = values::read(&text);
+        let _ = crate::log::Written::read(&text);
     }
 
     /// Every row is accounted for, whatever is in it.

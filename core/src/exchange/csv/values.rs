@@ -1,57 +1,8 @@
 //! Amounts as files write them.
 
 use super::FindingCode;
+use crate::log::{Instrument, Shown, Written};
 use crate::units::{Glucose, GlucoseUnit, HIGHEST_MG_DL, LOWEST_MG_DL, MG_DL_PER_MMOL_L};
-
-/// A cell of the readings' column.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Amount {
-    Empty,
-    Number(f64),
-    /// A word or sign for "below what the sensor reads".
-    Low,
-    /// A word or sign for "above what the sensor reads".
-    High,
-    NotANumber,
-}
-
-/// Reads a cell, without white space around it.
-pub(super) fn read(text: &str) -> Amount {
-    if text.is_empty() {
-        return Amount::Empty;
-    }
-    if let Some(number) = number(text) {
-        return Amount::Number(number);
-    }
-    match text.to_lowercase().as_str() {
-        "low" | "lo" | "niedrig" | "tief" => Amount::Low,
-        "high" | "hi" | "hoch" => Amount::High,
-        "-" | "--" | "---" | "na" | "n/a" | "null" | "none" => Amount::Empty,
-        other => match other.strip_prefix(['<', '>']).map(str::trim).and_then(number) {
-            Some(_) if other.starts_with('<') => Amount::Low,
-            Some(_) => Amount::High,
-            None => Amount::NotANumber,
-        },
-    }
-}
-
-/// A finite number, with a point or a comma before its decimals and perhaps a unit behind it.
-fn number(text: &str) -> Option<f64> {
-    // `inf` and `nan` parse as numbers and are none.
-    if !text.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '.' | ',')) {
-        return None;
-    }
-    let parsed = |text: &str| text.parse::<f64>().ok().filter(|number| number.is_finite());
-    parsed(text).or_else(|| {
-        let lower = text.to_lowercase();
-        let bare = ["mg/dl", "mmol/l"].iter().find_map(|unit| lower.strip_suffix(unit)).unwrap_or(&lower).trim_end();
-        if bare.matches(',').count() == 1 && !bare.contains('.') {
-            parsed(&bare.replace(',', "."))
-        } else {
-            parsed(bare)
-        }
-    })
-}
 
 pub(super) fn in_mg_dl(number: f64, unit: GlucoseUnit) -> f64 {
     match unit {
@@ -60,15 +11,16 @@ pub(super) fn in_mg_dl(number: f64, unit: GlucoseUnit) -> f64 {
     }
 }
 
-/// A reading, or why there is none. An empty cell does not come here.
-pub(super) fn judge(amount: Amount, unit: GlucoseUnit) -> Result<Glucose, FindingCode> {
+/// What the sensor showed, or why that is no reading. An empty cell does not come here.
+pub(super) fn judge(amount: Written, unit: GlucoseUnit) -> Result<Shown, FindingCode> {
+    let unfit = |number: f64| {
+        if Fit::of(number) == Fit::Only(other(unit)) { FindingCode::OtherUnit } else { FindingCode::OutOfRange }
+    };
     match amount {
-        Amount::Number(number) => Glucose::new(number, unit).map_err(|_| {
-            if Fit::of(number) == Fit::Only(other(unit)) { FindingCode::OtherUnit } else { FindingCode::OutOfRange }
-        }),
-        Amount::Low => Err(FindingCode::SaysLow),
-        Amount::High => Err(FindingCode::SaysHigh),
-        Amount::Empty | Amount::NotANumber => Err(FindingCode::NotANumber),
+        Written::Number(number) => Glucose::new(number, unit).map(Shown::from).map_err(|_| unfit(number)),
+        Written::Beyond(beyond, limit) => Shown::beyond_limit(beyond, limit, unit, Instrument::Sensor)
+            .map_err(|_| limit.map_or(FindingCode::OutOfRange, unfit)),
+        Written::Empty | Written::NotANumber => Err(FindingCode::NotANumber),
     }
 }
 

@@ -13,7 +13,7 @@ use uuid::Uuid;
 use super::codes::{self, GlucoseCode};
 use super::telling::fault_text;
 use crate::error::{Error, Result};
-use crate::log::{Entry, EntryId, SensorEvent, Source, Text, What};
+use crate::log::{Beyond, Entry, EntryId, SensorEvent, Shown, Source, Text, What};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
 use crate::wearer::Wearer;
@@ -412,12 +412,24 @@ const fn ahead(at: Moment, now: Moment) -> bool {
 
 /// The number and the unit of a quantity. The unit's code counts; where there is none, the unit as people read it.
 fn quantity(quantity: &Value) -> Understood<(f64, &str)> {
-    let element = "value";
-    match quantity["comparator"].as_str() {
-        Some("<" | "<=") => return left(element, FindingCode::SaysLow),
-        Some(">" | ">=") => return left(element, FindingCode::SaysHigh),
-        _ => {}
+    match beyond(quantity) {
+        Some(Beyond::Below) => left("value", FindingCode::SaysLow),
+        Some(Beyond::Above) => left("value", FindingCode::SaysHigh),
+        None => amount(quantity),
     }
+}
+
+/// The side of its number on which a quantity lies. At the limit is as good as beyond it.
+fn beyond(quantity: &Value) -> Option<Beyond> {
+    match quantity["comparator"].as_str()? {
+        "<" | "<=" => Some(Beyond::Below),
+        ">" | ">=" => Some(Beyond::Above),
+        _ => None,
+    }
+}
+
+fn amount(quantity: &Value) -> Understood<(f64, &str)> {
+    let element = "value";
     let Some(number) = quantity["value"].as_f64().filter(|number| number.is_finite()) else {
         return left(element, FindingCode::NoValue);
     };
@@ -429,7 +441,7 @@ fn quantity(quantity: &Value) -> Understood<(f64, &str)> {
 }
 
 fn measured(resource: &Value, code: GlucoseCode) -> Understood<What> {
-    let (number, unit) = quantity(&resource["valueQuantity"])?;
+    let (number, unit) = amount(&resource["valueQuantity"])?;
     let unit = match unit {
         "mg/dL" | "mg/dl" => GlucoseUnit::MgDl,
         "mmol/L" | "mmol/l" => GlucoseUnit::MmolL,
@@ -438,8 +450,9 @@ fn measured(resource: &Value, code: GlucoseCode) -> Understood<What> {
     if unit != code.unit {
         return left("value", FindingCode::UnitContradictsCode);
     }
-    let Ok(mg_dl) = Glucose::new(number, unit) else { return left("value", FindingCode::OutOfRange) };
-    Ok(if code.interstitial { What::SensorReading { mg_dl } } else { What::MeterCheck { mg_dl } })
+    let Ok(glucose) = Glucose::new(number, unit) else { return left("value", FindingCode::OutOfRange) };
+    let shown = Shown { glucose, beyond: beyond(&resource["valueQuantity"]) };
+    Ok(if code.interstitial { What::read_by_sensor(shown) } else { What::checked_by_meter(shown) })
 }
 
 fn insulin(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
@@ -479,7 +492,7 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
     let unknown = |element: &'static str| Left { element, code: FindingCode::PartUnknown };
     let part = |code: &str| own_code(&component(resource, code)["valueCodeableConcept"]);
     let said = |code: &str| text(component(resource, code), "/valueString").and_then(|text| Text::new(text).ok());
-    let amount = |expected: &str| match quantity(&resource["valueQuantity"])? {
+    let in_unit = |expected: &str| match quantity(&resource["valueQuantity"])? {
         (amount, unit) if unit == expected => Ok(amount),
         _ => left("value", FindingCode::UnitUnknown),
     };
@@ -489,13 +502,13 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
         "carbohydrate" => {
             let purpose = part(codes::PURPOSE.0).and_then(|code| codes::meaning(&codes::PURPOSES, code));
             let purpose = purpose.ok_or_else(|| unknown("component"))?;
-            (moment(resource, options)?, What::Carbohydrate { grams: amount("g")?, purpose })
+            (moment(resource, options)?, What::Carbohydrate { grams: in_unit("g")?, purpose })
         }
         "activity" => {
             let effort = part(codes::EFFORT.0).and_then(|code| codes::meaning(&codes::EFFORTS, code));
             let effort = effort.ok_or_else(|| unknown("component"))?;
             let activity = said(codes::NAME.0).ok_or_else(|| unknown("component"))?;
-            (moment(resource, options)?, What::Activity { activity, minutes: amount("min")?, effort })
+            (moment(resource, options)?, What::Activity { activity, minutes: in_unit("min")?, effort })
         }
         "sleep" => (period("start")?, What::Sleep { until: period("end")? }),
         "pressed-spell" => (period("start")?, What::PressedSpell { until: period("end")? }),
@@ -564,7 +577,7 @@ fn entry(resource: &Value, at: Moment, what: What, options: &Options) -> Underst
         Error::OutOfRange { .. } => Left { element: "value", code: FindingCode::OutOfRange },
         _ => cannot_be("value"),
     })?;
-    let reading = matches!(entry.what, What::SensorReading { .. });
+    let reading = entry.what.sensor().is_some();
     if own(resource, "source").is_some() && (!reading || replaces.is_some()) {
         entry.id = text(resource, "/id").and_then(uuid).ok_or_else(|| cannot_be("id"))?;
         entry.replaces = replaces;

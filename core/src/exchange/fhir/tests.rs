@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::*;
 use crate::error::Error;
 use crate::log::{
-    Effort, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Purpose, Reading, SensorEvent,
-    Source, Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, Effort, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Purpose, Reading,
+    SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use crate::review::{Manner, Period, Review};
 use crate::store::Log;
@@ -37,6 +37,8 @@ fn everything() -> Vec<Entry> {
     let until = when.plus_minutes(90.0);
     let whats = [
         What::MeterCheck { mg_dl: mg(101.5) },
+        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
         What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
         What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
@@ -79,10 +81,16 @@ fn everything() -> Vec<Entry> {
         let source = Source::new("sensor 7").unwrap();
         Entry::new(when.plus_minutes(minutes), recorded, source, What::SensorReading { mg_dl: mg(amount) }).unwrap()
     };
+    let beyond = |minutes: f64, beyond: Beyond, amount: f64| {
+        let source = Source::new("sensor 7").unwrap();
+        let what = What::SensorBeyond { beyond, mg_dl: mg(amount) };
+        Entry::new(when.plus_minutes(minutes), recorded, source, what).unwrap()
+    };
+    entries.extend([beyond(15.0, Beyond::Below, 40.0), beyond(20.0, Beyond::Above, 400.0)]);
     entries.extend([reading(0.0, 104.0), reading(5.0, 99.09), reading(10.0, 62.0)]);
     let corrections = [
         (0, What::MeterCheck { mg_dl: mg(110.0) }),
-        (1, What::Insulin { insulin: InsulinKind::Rapid, units: 0.5 }),
+        (3, What::Insulin { insulin: InsulinKind::Rapid, units: 0.5 }),
         (entries.len() - 1, What::SensorReading { mg_dl: mg(64.0) }),
     ];
     for (place, what) in corrections {
@@ -193,6 +201,47 @@ fn bundle(resources: &[Value]) -> Vec<u8> {
     json!({ "resourceType": "Bundle", "type": "searchset", "entry": entries }).to_string().into_bytes()
 }
 
+/// Quantity.comparator of FHIR R4 (value set `quantity-comparator`: `<`, `<=`, `>=`, `>`).
+#[test]
+fn a_comparator_is_too_low_or_too_high_to_measure_both_ways() {
+    let with = |code: &str, quantity: Value, comparator: &str| {
+        let mut resource = foreign(code, quantity);
+        resource["valueQuantity"]["comparator"] = json!(comparator);
+        resource
+    };
+    let resources = [
+        with("99504-3", mass(40.0), "<"),
+        with("99504-3", mass(400.0), ">"),
+        with("105272-9", moles(2.2), "<="),
+        with("2339-0", mass(20.0), "<"),
+        with("14743-9", moles(33.3), ">="),
+    ];
+    let (entries, report) = read(&bundle(&resources), &options()).unwrap();
+    assert_eq!((report.taken, report.left_out), (5, 0), "{report:?}");
+    let (below, above) = (Beyond::Below, Beyond::Above);
+    let limit = |mmol_l: f64| Glucose::from_mg_dl((mmol_l * 1801.56).round() / 100.0).unwrap();
+    let expected = [
+        What::SensorBeyond { beyond: below, mg_dl: mg(40.0) },
+        What::SensorBeyond { beyond: above, mg_dl: mg(400.0) },
+        What::SensorBeyond { beyond: below, mg_dl: limit(2.2) },
+        What::MeterBeyond { beyond: below, mg_dl: mg(20.0) },
+        What::MeterBeyond { beyond: above, mg_dl: limit(33.3) },
+    ];
+    assert_eq!(entries.iter().map(|one| one.what.clone()).collect::<Vec<_>>(), expected);
+    let (bytes, _) = written(&entries);
+    let wrote: Value = serde_json::from_slice(&bytes).unwrap();
+    let quantities: Vec<&Value> =
+        wrote["entry"].as_array().unwrap().iter().map(|one| &one["resource"]["valueQuantity"]).collect();
+    let comparators: Vec<&str> = quantities.iter().filter_map(|one| one["comparator"].as_str()).collect();
+    assert_eq!(comparators, ["<", ">", "<", "<", ">"]);
+    assert!(quantities.contains(
+        &&json!({ "value": 40, "unit": "mg/dl", "system": codes::UCUM, "code": "mg/dL", "comparator": "<" })
+    ));
+    // An amount says no comparator at all.
+    let (plain, _) = written(&read(&bundle(&[foreign("99504-3", mass(120.0))]), &options()).unwrap().0);
+    assert!(!String::from_utf8(plain).unwrap().contains("comparator"));
+}
+
 #[test]
 fn foreign_glucose_is_taken_in_both_units() {
     let mut instant = foreign("105272-9", moles(5.5));
@@ -272,8 +321,11 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
         (changed("/valueQuantity/value", json!("120")), F::NoValue, "value"),
         (changed("/valueQuantity/value", json!(5.5)), F::OutOfRange, "value"),
         (changed("/valueQuantity/value", json!(1e300)), F::OutOfRange, "value"),
-        (changed("/valueQuantity/comparator", json!("<")), F::SaysLow, "value"),
-        (changed("/valueQuantity/comparator", json!(">")), F::SaysHigh, "value"),
+        // 120 mg/dL is no limit of an instrument.
+        (changed("/valueQuantity/comparator", json!("<")), F::OutOfRange, "value"),
+        (changed("/valueQuantity/comparator", json!(">")), F::OutOfRange, "value"),
+        (dose(json!({ "value": 4, "code": "[iU]", "comparator": "<" }), "A10AB05", "completed"), F::SaysLow, "value"),
+        (dose(json!({ "value": 4, "code": "[iU]", "comparator": ">" }), "A10AB05", "completed"), F::SaysHigh, "value"),
         (changed("/valueQuantity/code", json!("g/L")), F::UnitUnknown, "value"),
         (changed("/valueQuantity/system", json!("http://example.org")), F::UnitUnknown, "value"),
         // 5.5 mmol/L under a code for mass: one of the two is wrong.
@@ -441,7 +493,7 @@ fn reviewed(days: u16, group: crate::review::metrics::Group) -> Review {
     let mut history = History::default();
     for k in 0..i32::from(days) * 288 {
         let glucose = mg(amounts[usize::try_from(k).unwrap() / 30 % amounts.len()]);
-        history.readings.push(Reading { at: period.from().plus_minutes(5.0 * f64::from(k)), glucose });
+        history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
     }
     Review::of(&history, &Wearer::default(), period, Manner { group, without_pressed: false })
 }

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use uuid::Uuid;
 
 use super::codes::{self, GlucoseCode, Named};
-use crate::log::{Entry, EntryId, InsulinKind, SensorEvent, What};
+use crate::log::{Beyond, Entry, EntryId, InsulinKind, SensorEvent, What};
 use crate::time::Moment;
 use crate::units::Glucose;
 
@@ -98,7 +98,7 @@ impl<W: Write> Bundle<W> {
             resource
         };
         Ok(match &entry.what {
-            What::SensorReading { mg_dl } => {
+            What::SensorReading { mg_dl } | What::SensorBeyond { mg_dl, .. } => {
                 let mut resource = self.glucose(entry, codes::SENSOR, *mg_dl);
                 resource["meta"] = profile("cgm-sensor-reading-mass-per-volume");
                 resource["device"] = json!({ "display": entry.source.as_str() });
@@ -108,7 +108,7 @@ impl<W: Write> Bundle<W> {
                 }
                 resource
             }
-            What::MeterCheck { mg_dl } => {
+            What::MeterCheck { mg_dl } | What::MeterBeyond { mg_dl, .. } => {
                 value(self.glucose(entry, codes::METER, *mg_dl), "extension", extension(entry))
             }
             What::Insulin { insulin, units } => self.insulin(entry, *insulin, *units),
@@ -158,6 +158,9 @@ impl<W: Write> Bundle<W> {
         let mut resource = self.observation(entry, concept(codes::LOINC, (code.code, code.name)), "laboratory");
         // The guide writes the unit for people with a small l, the code as UCUM has it.
         resource["valueQuantity"] = quantity(mg_dl.mg_dl(), "mg/dl", "mg/dL");
+        if let Some(comparator) = comparator(&entry.what) {
+            resource["valueQuantity"]["comparator"] = json!(comparator);
+        }
         resource
     }
 
@@ -219,6 +222,18 @@ fn decimal(number: f64) -> Value {
 
 pub(super) fn quantity(amount: f64, unit: &str, code: &str) -> Value {
     json!({ "value": decimal(amount), "unit": unit, "system": codes::UCUM, "code": code })
+}
+
+/// How what was too low or too high to measure lies to its limit, as FHIR's Quantity says it (R4, value set
+/// `quantity-comparator`).
+const fn comparator(what: &What) -> Option<&'static str> {
+    match what {
+        What::SensorBeyond { beyond, .. } | What::MeterBeyond { beyond, .. } => Some(match beyond {
+            Beyond::Below => "<",
+            Beyond::Above => ">",
+        }),
+        _ => None,
+    }
 }
 
 fn coded(what: Named, value: Named) -> Value {

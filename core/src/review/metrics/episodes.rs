@@ -1,8 +1,7 @@
 //! Episodes: lows and highs that last.
 
 use super::held::{Held, LONGEST_SPACING_MINUTES};
-use super::ranges::{above, below};
-use crate::log::{History, InsulinKind, Purpose};
+use crate::log::{self, History, InsulinKind, Purpose};
 use crate::time::Moment;
 
 /// An episode begins once glucose was beyond the line for this long, and ends once it was back for as long, in minutes.
@@ -26,10 +25,10 @@ pub enum Beyond {
 }
 
 impl Beyond {
-    fn holds(self, mg_dl: f64) -> bool {
+    fn holds(self, one: &Held) -> bool {
         match self {
-            Self::Below(line) => below(mg_dl, line),
-            Self::Above(line) => above(mg_dl, line),
+            Self::Below(line) => one.is_below(line),
+            Self::Above(line) => one.is_above(line),
         }
     }
 
@@ -54,6 +53,8 @@ pub struct Episode {
     pub furthest_mg_dl: f64,
     /// When it was read.
     pub furthest_at: Moment,
+    /// Whether that was too low or too high to measure; the amount is then the limit.
+    pub furthest_beyond: Option<log::Beyond>,
 }
 
 impl Episode {
@@ -78,14 +79,17 @@ pub fn episodes(held: &[Held], beyond: Beyond) -> Vec<Episode> {
             found.extend(now.take().and_then(|running| running.cut()));
         }
         told_until = Some(one.until());
-        if beyond.holds(one.mg_dl) {
+        if beyond.holds(one) {
             let running = now.get_or_insert_with(|| Running::begin(one));
             running.back = None;
             running.beyond_minutes += one.minutes;
             running.episode.until = one.until();
             running.lasted |= running.beyond_minutes >= lasting;
-            if beyond.further(one.mg_dl, running.episode.furthest_mg_dl) {
+            let further = beyond.further(one.mg_dl, running.episode.furthest_mg_dl);
+            let as_far = !beyond.further(running.episode.furthest_mg_dl, one.mg_dl);
+            if further || as_far && one.beyond.is_some() && running.episode.furthest_beyond.is_none() {
                 (running.episode.furthest_mg_dl, running.episode.furthest_at) = (one.mg_dl, one.at);
+                running.episode.furthest_beyond = one.beyond;
             }
         } else if let Some(running) = &mut now {
             if !running.lasted {
@@ -113,8 +117,14 @@ struct Running {
 
 impl Running {
     fn begin(one: &Held) -> Self {
-        let episode =
-            Episode { from: one.at, until: one.at, ended: false, furthest_mg_dl: one.mg_dl, furthest_at: one.at };
+        let episode = Episode {
+            from: one.at,
+            until: one.at,
+            ended: false,
+            furthest_mg_dl: one.mg_dl,
+            furthest_at: one.at,
+            furthest_beyond: one.beyond,
+        };
         Self { episode, beyond_minutes: 0.0, lasted: false, back: None }
     }
 

@@ -1,6 +1,7 @@
 //! How long each reading stands for, so that sensors that read every 1, 5 or 15 minutes weigh by time and not by number.
 
-use crate::log::{PressedSpell, Reading};
+use super::ranges::{above, below};
+use crate::log::{Beyond, PressedSpell, Reading};
 use crate::review::Period;
 use crate::time::Moment;
 
@@ -9,13 +10,27 @@ use crate::time::Moment;
 pub struct Held {
     /// When it was read.
     pub at: Moment,
-    /// What was read, in mg/dL.
+    /// What was read, in mg/dL; the limit, where it was too low or too high to measure.
     pub mg_dl: f64,
+    /// The side on which it was beyond the limit.
+    pub beyond: Option<Beyond>,
     /// How long it stands for, in minutes; above 0.
     pub minutes: f64,
 }
 
 impl Held {
+    /// Whether it was below a line, in whole mg/dL. What was too low to measure is below its limit.
+    #[must_use]
+    pub fn is_below(&self, line_mg_dl: f64) -> bool {
+        below(self.mg_dl, line_mg_dl) || self.beyond == Some(Beyond::Below) && !above(self.mg_dl, line_mg_dl)
+    }
+
+    /// Whether it was above a line, in whole mg/dL. What was too high to measure is above its limit.
+    #[must_use]
+    pub fn is_above(&self, line_mg_dl: f64) -> bool {
+        above(self.mg_dl, line_mg_dl) || self.beyond == Some(Beyond::Above) && !below(self.mg_dl, line_mg_dl)
+    }
+
     /// When the time it stands for is over.
     #[must_use]
     pub fn until(&self) -> Moment {
@@ -59,7 +74,7 @@ pub fn held(readings: &[Reading], period: Period, left_out: &[PressedSpell]) -> 
         };
         let minutes = stands.min(period.until().minutes_since(reading.at));
         if minutes > 0.0 && !left_out.iter().any(|spell| holds(spell, reading.at)) {
-            all.push(Held { at: reading.at, mg_dl: reading.glucose.mg_dl(), minutes });
+            all.push(Held { at: reading.at, mg_dl: reading.glucose.mg_dl(), beyond: reading.beyond, minutes });
         }
         before = after;
     }
@@ -94,7 +109,7 @@ mod tests {
     fn minutes(at: &[f64]) -> Vec<f64> {
         let readings: Vec<Reading> = at
             .iter()
-            .map(|minute| Reading { at: start().plus_minutes(*minute), glucose: Glucose::from_mg_dl(100.0).unwrap() })
+            .map(|minute| Reading::new(start().plus_minutes(*minute), Glucose::from_mg_dl(100.0).unwrap()))
             .collect();
         let period = Period::new(start(), start().plus_minutes(1440.0)).unwrap();
         held(&readings, period, &[]).iter().map(|one| (one.minutes * 100.0).round() / 100.0).collect()
@@ -117,10 +132,7 @@ mod tests {
     #[test]
     fn pressed_spells_leave_with_their_time() {
         let readings: Vec<Reading> = (0..12)
-            .map(|k| Reading {
-                at: start().plus_minutes(5.0 * f64::from(k)),
-                glucose: Glucose::from_mg_dl(100.0).unwrap(),
-            })
+            .map(|k| Reading::new(start().plus_minutes(5.0 * f64::from(k)), Glucose::from_mg_dl(100.0).unwrap()))
             .collect();
         let period = Period::new(start(), start().plus_minutes(60.0)).unwrap();
         let spell = PressedSpell { from: start().plus_minutes(20.0), until: start().plus_minutes(40.0) };

@@ -71,6 +71,8 @@ pub const FEWEST_HOURS: f64 = 24.0;
 pub struct Sufficiency {
     /// Readings used.
     pub readings: usize,
+    /// How many of them were too low or too high to measure and stand with their limit.
+    pub beyond: usize,
     /// Hours that readings cover.
     pub covered_hours: f64,
     /// Days of the period.
@@ -97,6 +99,7 @@ impl Sufficiency {
         let dates = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).count();
         Self {
             readings: held.len(),
+            beyond: held.iter().filter(|one| one.beyond.is_some()).count(),
             covered_hours: total_minutes(held) / 60.0,
             days: period.days(),
             dates,

@@ -104,11 +104,11 @@ impl Shares {
         }
         let mut shares = Self::default();
         for one in held {
-            let band = match one.mg_dl {
-                g if below(g, lines.floor_mg_dl) => &mut shares.very_low,
-                g if below(g, lines.low_mg_dl) => &mut shares.low,
-                g if above(g, lines.very_high_mg_dl) => &mut shares.very_high,
-                g if above(g, lines.high_mg_dl) => &mut shares.high,
+            let band = match one {
+                one if one.is_below(lines.floor_mg_dl) => &mut shares.very_low,
+                one if one.is_below(lines.low_mg_dl) => &mut shares.low,
+                one if one.is_above(lines.very_high_mg_dl) => &mut shares.very_high,
+                one if one.is_above(lines.high_mg_dl) => &mut shares.high,
                 _ => &mut shares.in_range,
             };
             *band += 100.0 * one.minutes / total;

@@ -750,6 +750,11 @@ double uniffi_ebbstead_ffi_fn_method_wordspart_read_difference_mg_dl(uint64_t pt
 double uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_METER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_METER
+RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_NUMBER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_READ_NUMBER
 double uniffi_ebbstead_ffi_fn_method_wordspart_read_number(uint64_t ptr, RustBuffer typed, RustCallStatus *_Nonnull out_status
@@ -758,6 +763,11 @@ double uniffi_ebbstead_ffi_fn_method_wordspart_read_number(uint64_t ptr, RustBuf
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_stocked(uint64_t ptr, RustBuffer stocked, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_METER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_METER
+RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(uint64_t ptr, double mg_dl, RustBuffer beyond, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
@@ -1414,6 +1424,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_METER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_METER
+uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_NUMBER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_READ_NUMBER
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(void
@@ -1423,6 +1439,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_METER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_METER
+uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter(void
     
 );
 #endif

@@ -10,8 +10,8 @@
 //! | UTC time | RFC 3339, to the millisecond where there are some |
 //! | kind | what it is, as in the log: `sensor_reading`, `meter_check`, `insulin`, ... |
 //! | said | the same in words, in the wearer's language; not read back |
-//! | sensor glucose mg/dL, sensor glucose mmol/L | a sensor reading |
-//! | meter glucose mg/dL, meter glucose mmol/L | a meter check |
+//! | sensor glucose mg/dL, sensor glucose mmol/L | a sensor reading; `<40` or `>400` where it was too low or too high to measure |
+//! | meter glucose mg/dL, meter glucose mmol/L | a meter check; the same |
 //! | rapid insulin U, long-acting insulin U | insulin taken |
 //! | meal carbohydrate g, rescue carbohydrate g | carbohydrate taken |
 //! | minutes | how long, of an activity |

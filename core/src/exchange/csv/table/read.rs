@@ -9,10 +9,10 @@ use uuid::Uuid;
 
 use super::{COLUMNS, at, text_field, unguarded};
 use crate::error::{Error, Result};
-use crate::log::{Entry, EntryId, Source, What};
+use crate::log::{Entry, EntryId, Instrument, Shown, Source, What, Written};
 use crate::review::telling::pick;
 use crate::time::Moment;
-use crate::units::MG_DL_PER_MMOL_L;
+use crate::units::{Glucose, GlucoseUnit};
 use crate::words::Words;
 
 /// Bytes in which the names of the columns stand.
@@ -227,16 +227,31 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<What, Troub
     let told = |at: usize| Some(cell(at)).filter(|text| !text.is_empty());
     put("kind", kind.into());
     match kind {
-        "sensor_reading" | "meter_check" => {
-            let [mg, mmol] = if kind == "meter_check" { at::METER } else { at::SENSOR };
-            let amount = match (told(mg), told(mmol)) {
-                (Some(text), _) => number(text),
-                (None, Some(text)) => number(text).and_then(|mmol| {
-                    serde_json::Number::from_f64(mmol.as_f64()? * MG_DL_PER_MMOL_L).map(Value::Number)
-                }),
-                (None, None) => None,
+        "sensor_reading" | "sensor_beyond" | "meter_check" | "meter_beyond" => {
+            let (columns, instrument) = match kind {
+                "meter_check" | "meter_beyond" => (at::METER, Instrument::Meter),
+                _ => (at::SENSOR, Instrument::Sensor),
             };
-            put("mg_dl", amount.ok_or(Trouble::Said)?);
+            let (text, unit) = match (told(columns[0]), told(columns[1])) {
+                (Some(text), _) => (text, GlucoseUnit::MgDl),
+                (None, Some(text)) => (text, GlucoseUnit::MmolL),
+                (None, None) => return Err(Trouble::Said),
+            };
+            let shown = match Written::read(text) {
+                Written::Number(number) => Glucose::new(number, unit).map(Shown::from),
+                Written::Beyond(beyond, limit) => Shown::beyond_limit(beyond, limit, unit, instrument),
+                Written::Empty | Written::NotANumber => return Err(Trouble::Said),
+            };
+            let shown = shown.map_err(|_| Trouble::Said)?;
+            // A row by hand may say `LO` of either kind; an amount is no reading that had none.
+            if shown.beyond.is_none() && kind.ends_with("_beyond") {
+                return Err(Trouble::Said);
+            }
+            let what = match instrument {
+                Instrument::Meter => What::checked_by_meter(shown),
+                Instrument::Sensor => What::read_by_sensor(shown),
+            };
+            return Ok(what.into_precision());
         }
         "insulin" | "carbohydrate" => {
             let ((first, first_name), (second, second_name), field, name) = match kind {

@@ -84,7 +84,7 @@ pub fn write(
         for entry in entries.iter().filter(|entry| !matches!(entry.what, What::Import { .. })) {
             table.write_record(cells(entry, words)?).map_err(refused)?;
             match entry.what {
-                What::SensorReading { .. } => written.readings += 1,
+                What::SensorReading { .. } | What::SensorBeyond { .. } => written.readings += 1,
                 _ => written.others += 1,
             }
             written.first = written.first.or(Some(entry.at));
@@ -120,11 +120,19 @@ fn cells(entry: &Entry, words: Words) -> Result<Vec<String>> {
     };
     let kind = take("kind").unwrap_or_default();
     match &entry.what {
-        What::SensorReading { mg_dl } | What::MeterCheck { mg_dl } => {
-            let columns = if kind == "meter_check" { at::METER } else { at::SENSOR };
+        What::SensorReading { mg_dl }
+        | What::SensorBeyond { mg_dl, .. }
+        | What::MeterCheck { mg_dl }
+        | What::MeterBeyond { mg_dl, .. } => {
+            let columns = if entry.what.meter().is_some() { at::METER } else { at::SENSOR };
             take("mg_dl");
-            cells[columns[0]] = mg_dl.mg_dl().to_string();
-            cells[columns[1]] = format!("{:.2}", mg_dl.mg_dl() / MG_DL_PER_MMOL_L);
+            let sign = match take("beyond").as_deref() {
+                Some("below") => "<",
+                Some(_) => ">",
+                None => "",
+            };
+            cells[columns[0]] = format!("{sign}{}", mg_dl.mg_dl());
+            cells[columns[1]] = format!("{sign}{:.2}", mg_dl.mg_dl() / MG_DL_PER_MMOL_L);
         }
         What::Insulin { .. } => {
             let column = if take("insulin").as_deref() == Some("rapid") { at::RAPID } else { at::LONG_ACTING };

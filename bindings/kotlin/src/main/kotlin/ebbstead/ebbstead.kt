@@ -837,9 +837,13 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
@@ -1056,9 +1060,13 @@ internal object UniffiLib {
     ): Double
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_glucose(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Double
+    external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_number(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Double
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_stocked(`ptr`: Long,`stocked`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(`ptr`: Long,`mgDl`: Double,`beyond`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1375,10 +1383,16 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_glucose() and 0xFFFF) != 13356) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_meter() and 0xFFFF) != 39954) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() and 0xFFFF) != 33691) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() and 0xFFFF) != 10700) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() and 0xFFFF) != 54472) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -7227,6 +7241,15 @@ public interface WordsPartInterface {
     fun `readGlucose`(`typed`: kotlin.String): kotlin.Double
     
     /**
+     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
+     * `< 20`).
+     *
+     * # Errors
+     * As [`WordsPart::read_glucose`].
+     */
+    fun `readMeter`(`typed`: kotlin.String): MeterShown
+    
+    /**
      * Reads a plain number as typed.
      *
      * # Errors
@@ -7241,6 +7264,14 @@ public interface WordsPartInterface {
      * None; it returns a result so that nothing can end the host app.
      */
     fun `stocked`(`stocked`: Stocked): kotlin.String
+    
+    /**
+     * A meter check that the log holds, as it would be typed.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
+     */
+    fun `typedMeter`(`mgDl`: kotlin.Double, `beyond`: Beyond?): kotlin.String
     
     /**
      * The name of the unit.
@@ -7527,6 +7558,28 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
 
     
     /**
+     * Reads what a meter shows as typed: an amount in the wearer's unit, or that it was too low or too high to measure (`LO`, `HI`,
+     * `< 20`).
+     *
+     * # Errors
+     * As [`WordsPart::read_glucose`].
+     */
+    @Throws(ApiException::class)override fun `readMeter`(`typed`: kotlin.String): MeterShown {
+            return FfiConverterTypeMeterShown.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_read_meter(
+        it,
+        
+        FfiConverterString.lower(`typed`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Reads a plain number as typed.
      *
      * # Errors
@@ -7561,6 +7614,28 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
         it,
         
         FfiConverterTypeStocked.lower(`stocked`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * A meter check that the log holds, as it would be typed.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
+     */
+    @Throws(ApiException::class)override fun `typedMeter`(`mgDl`: kotlin.Double, `beyond`: Beyond?): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(
+        it,
+        
+        FfiConverterDouble.lower(`mgDl`),
+        FfiConverterOptionalTypeBeyond.lower(`beyond`),_status)
 }
     }
     )
@@ -8897,6 +8972,11 @@ data class ImportReport (
     val `withoutReading`: kotlin.ULong
     , 
     /**
+     * Of the readings taken, those too low or too high to measure.
+     */
+    val `beyond`: kotlin.ULong
+    , 
+    /**
      * Rows left out.
      */
     val `leftOut`: kotlin.ULong
@@ -8957,6 +9037,7 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
             FfiConverterULong.read(buf),
             FfiConverterULong.read(buf),
             FfiConverterULong.read(buf),
+            FfiConverterULong.read(buf),
             FfiConverterSequenceTypeFinding.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
@@ -8973,6 +9054,7 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
             FfiConverterULong.allocationSize(value.`taken`) +
             FfiConverterULong.allocationSize(value.`repeated`) +
             FfiConverterULong.allocationSize(value.`withoutReading`) +
+            FfiConverterULong.allocationSize(value.`beyond`) +
             FfiConverterULong.allocationSize(value.`leftOut`) +
             FfiConverterSequenceTypeFinding.allocationSize(value.`findings`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`first`) +
@@ -8989,6 +9071,7 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
             FfiConverterULong.write(value.`taken`, buf)
             FfiConverterULong.write(value.`repeated`, buf)
             FfiConverterULong.write(value.`withoutReading`, buf)
+            FfiConverterULong.write(value.`beyond`, buf)
             FfiConverterULong.write(value.`leftOut`, buf)
             FfiConverterSequenceTypeFinding.write(value.`findings`, buf)
             FfiConverterOptionalTypeMoment.write(value.`first`, buf)
@@ -9123,6 +9206,61 @@ public object FfiConverterTypeMeeting: FfiConverterRustBuffer<Meeting> {
             FfiConverterSequenceString.write(value.`objections`, buf)
             FfiConverterBoolean.write(value.`changesNothing`, buf)
             FfiConverterBoolean.write(value.`restores`, buf)
+    }
+}
+
+
+
+/**
+ * What a meter shows.
+ */
+data class MeterShown (
+    /**
+     * The amount in mg/dL; the limit, where it was too low or too high to measure.
+     */
+    val `mgDl`: kotlin.Double
+    , 
+    /**
+     * Too low or too high to measure.
+     */
+    val `beyond`: Beyond?
+    , 
+    /**
+     * The check, to record.
+     */
+    val `what`: What
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeMeterShown: FfiConverterRustBuffer<MeterShown> {
+    override fun read(buf: ByteBuffer): MeterShown {
+        return MeterShown(
+            FfiConverterDouble.read(buf),
+            FfiConverterOptionalTypeBeyond.read(buf),
+            FfiConverterTypeWhat.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: MeterShown) = (
+            FfiConverterDouble.allocationSize(value.`mgDl`) +
+            FfiConverterOptionalTypeBeyond.allocationSize(value.`beyond`) +
+            FfiConverterTypeWhat.allocationSize(value.`what`)
+    )
+
+    override fun write(value: MeterShown, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`mgDl`, buf)
+            FfiConverterOptionalTypeBeyond.write(value.`beyond`, buf)
+            FfiConverterTypeWhat.write(value.`what`, buf)
     }
 }
 
@@ -9986,6 +10124,11 @@ data class Question (
      * What a meter shows now, in mg/dL, if one was used. Asking does not keep it: record it as well.
      */
     val `meterMgDl`: kotlin.Double?
+    , 
+    /**
+     * Whether that was too low or too high for the meter to measure; the amount is then the limit.
+     */
+    val `meterBeyond`: Beyond? = null 
     
 ){
     
@@ -10006,6 +10149,7 @@ public object FfiConverterTypeQuestion: FfiConverterRustBuffer<Question> {
             FfiConverterTypeOccasion.read(buf),
             FfiConverterOptionalTypeSymptom.read(buf),
             FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalTypeBeyond.read(buf),
         )
     }
 
@@ -10013,7 +10157,8 @@ public object FfiConverterTypeQuestion: FfiConverterRustBuffer<Question> {
             FfiConverterTypeMoment.allocationSize(value.`now`) +
             FfiConverterTypeOccasion.allocationSize(value.`occasion`) +
             FfiConverterOptionalTypeSymptom.allocationSize(value.`feels`) +
-            FfiConverterOptionalDouble.allocationSize(value.`meterMgDl`)
+            FfiConverterOptionalDouble.allocationSize(value.`meterMgDl`) +
+            FfiConverterOptionalTypeBeyond.allocationSize(value.`meterBeyond`)
     )
 
     override fun write(value: Question, buf: ByteBuffer) {
@@ -10021,6 +10166,7 @@ public object FfiConverterTypeQuestion: FfiConverterRustBuffer<Question> {
             FfiConverterTypeOccasion.write(value.`occasion`, buf)
             FfiConverterOptionalTypeSymptom.write(value.`feels`, buf)
             FfiConverterOptionalDouble.write(value.`meterMgDl`, buf)
+            FfiConverterOptionalTypeBeyond.write(value.`meterBeyond`, buf)
     }
 }
 
@@ -11034,6 +11180,49 @@ public object FfiConverterTypeApiError : FfiConverterRustBuffer<ApiException> {
     }
 
 }
+
+
+
+/**
+ * The side on which glucose lies beyond what an instrument measures.
+ */
+
+enum class Beyond {
+    
+    /**
+     * Too low to measure: below the limit.
+     */
+    BELOW,
+    /**
+     * Too high to measure: above the limit.
+     */
+    ABOVE;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeBeyond: FfiConverterRustBuffer<Beyond> {
+    override fun read(buf: ByteBuffer) = try {
+        Beyond.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Beyond) = 4UL
+
+    override fun write(value: Beyond, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
 
 
 
@@ -12378,9 +12567,13 @@ sealed class NightAnswer {
      */
     data class Checked(
         /**
-         * What it showed, in mg/dL.
+         * What it showed, in mg/dL; the limit, where it was too low or too high to measure.
          */
-        val `mgDl`: kotlin.Double) : NightAnswer()
+        val `mgDl`: kotlin.Double, 
+        /**
+         * Too low or too high to measure.
+         */
+        val `beyond`: ebbstead.Beyond? = null ) : NightAnswer()
         
     {
         
@@ -12428,6 +12621,7 @@ public object FfiConverterTypeNightAnswer : FfiConverterRustBuffer<NightAnswer>{
         return when(buf.getInt()) {
             1 -> NightAnswer.Checked(
                 FfiConverterDouble.read(buf),
+                FfiConverterOptionalTypeBeyond.read(buf),
                 )
             2 -> NightAnswer.Treated(
                 FfiConverterOptionalDouble.read(buf),
@@ -12443,6 +12637,7 @@ public object FfiConverterTypeNightAnswer : FfiConverterRustBuffer<NightAnswer>{
             (
                 4UL
                 + FfiConverterDouble.allocationSize(value.`mgDl`)
+                + FfiConverterOptionalTypeBeyond.allocationSize(value.`beyond`)
             )
         }
         is NightAnswer.Treated -> {
@@ -12465,6 +12660,7 @@ public object FfiConverterTypeNightAnswer : FfiConverterRustBuffer<NightAnswer>{
             is NightAnswer.Checked -> {
                 buf.putInt(1)
                 FfiConverterDouble.write(value.`mgDl`, buf)
+                FfiConverterOptionalTypeBeyond.write(value.`beyond`, buf)
                 Unit
             }
             is NightAnswer.Treated -> {
@@ -14155,11 +14351,49 @@ sealed class What {
     }
     
     /**
+     * A continuous sensor's reading that was too low or too high for it to measure.
+     */
+    data class SensorBeyond(
+        /**
+         * Too low or too high.
+         */
+        val `beyond`: ebbstead.Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */
+        val `mgDl`: kotlin.Double) : What()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * A finger-prick check with a meter.
      */
     data class MeterCheck(
         /**
          * What the meter showed.
+         */
+        val `mgDl`: kotlin.Double) : What()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A finger-prick check that was too low or too high for the meter to measure.
+     */
+    data class MeterBeyond(
+        /**
+         * Too low or too high.
+         */
+        val `beyond`: ebbstead.Beyond, 
+        /**
+         * The limit that glucose was below or above.
          */
         val `mgDl`: kotlin.Double) : What()
         
@@ -14375,47 +14609,55 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
             1 -> What.SensorReading(
                 FfiConverterDouble.read(buf),
                 )
-            2 -> What.MeterCheck(
+            2 -> What.SensorBeyond(
+                FfiConverterTypeBeyond.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            3 -> What.Insulin(
+            3 -> What.MeterCheck(
+                FfiConverterDouble.read(buf),
+                )
+            4 -> What.MeterBeyond(
+                FfiConverterTypeBeyond.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            5 -> What.Insulin(
                 FfiConverterTypeInsulinKind.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            4 -> What.Carbohydrate(
+            6 -> What.Carbohydrate(
                 FfiConverterDouble.read(buf),
                 FfiConverterTypePurpose.read(buf),
                 )
-            5 -> What.Activity(
+            7 -> What.Activity(
                 FfiConverterString.read(buf),
                 FfiConverterDouble.read(buf),
                 FfiConverterTypeEffort.read(buf),
                 )
-            6 -> What.Sleep(
+            8 -> What.Sleep(
                 FfiConverterTypeMoment.read(buf),
                 )
-            7 -> What.Sensor(
+            9 -> What.Sensor(
                 FfiConverterTypeSensorEvent.read(buf),
                 )
-            8 -> What.Feeling(
+            10 -> What.Feeling(
                 FfiConverterTypeSymptom.read(buf),
                 )
-            9 -> What.Note(
+            11 -> What.Note(
                 FfiConverterString.read(buf),
                 )
-            10 -> What.PressedSpell(
+            12 -> What.PressedSpell(
                 FfiConverterTypeMoment.read(buf),
                 )
-            11 -> What.Supply(
+            13 -> What.Supply(
                 FfiConverterTypeSupply.read(buf),
                 )
-            12 -> What.Prompted(
+            14 -> What.Prompted(
                 FfiConverterTypePrompted.read(buf),
                 )
-            13 -> What.Import(
+            15 -> What.Import(
                 FfiConverterString.read(buf),
                 )
-            14 -> What.Retraction
+            16 -> What.Retraction
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -14428,10 +14670,26 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 + FfiConverterDouble.allocationSize(value.`mgDl`)
             )
         }
+        is What.SensorBeyond -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+            )
+        }
         is What.MeterCheck -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+            )
+        }
+        is What.MeterBeyond -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
                 + FfiConverterDouble.allocationSize(value.`mgDl`)
             )
         }
@@ -14531,72 +14789,84 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 FfiConverterDouble.write(value.`mgDl`, buf)
                 Unit
             }
-            is What.MeterCheck -> {
+            is What.SensorBeyond -> {
                 buf.putInt(2)
+                FfiConverterTypeBeyond.write(value.`beyond`, buf)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                Unit
+            }
+            is What.MeterCheck -> {
+                buf.putInt(3)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                Unit
+            }
+            is What.MeterBeyond -> {
+                buf.putInt(4)
+                FfiConverterTypeBeyond.write(value.`beyond`, buf)
                 FfiConverterDouble.write(value.`mgDl`, buf)
                 Unit
             }
             is What.Insulin -> {
-                buf.putInt(3)
+                buf.putInt(5)
                 FfiConverterTypeInsulinKind.write(value.`insulin`, buf)
                 FfiConverterDouble.write(value.`units`, buf)
                 Unit
             }
             is What.Carbohydrate -> {
-                buf.putInt(4)
+                buf.putInt(6)
                 FfiConverterDouble.write(value.`grams`, buf)
                 FfiConverterTypePurpose.write(value.`purpose`, buf)
                 Unit
             }
             is What.Activity -> {
-                buf.putInt(5)
+                buf.putInt(7)
                 FfiConverterString.write(value.`activity`, buf)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 FfiConverterTypeEffort.write(value.`effort`, buf)
                 Unit
             }
             is What.Sleep -> {
-                buf.putInt(6)
+                buf.putInt(8)
                 FfiConverterTypeMoment.write(value.`until`, buf)
                 Unit
             }
             is What.Sensor -> {
-                buf.putInt(7)
+                buf.putInt(9)
                 FfiConverterTypeSensorEvent.write(value.`event`, buf)
                 Unit
             }
             is What.Feeling -> {
-                buf.putInt(8)
+                buf.putInt(10)
                 FfiConverterTypeSymptom.write(value.`felt`, buf)
                 Unit
             }
             is What.Note -> {
-                buf.putInt(9)
+                buf.putInt(11)
                 FfiConverterString.write(value.`text`, buf)
                 Unit
             }
             is What.PressedSpell -> {
-                buf.putInt(10)
+                buf.putInt(12)
                 FfiConverterTypeMoment.write(value.`until`, buf)
                 Unit
             }
             is What.Supply -> {
-                buf.putInt(11)
+                buf.putInt(13)
                 FfiConverterTypeSupply.write(value.`supply`, buf)
                 Unit
             }
             is What.Prompted -> {
-                buf.putInt(12)
+                buf.putInt(14)
                 FfiConverterTypePrompted.write(value.`told`, buf)
                 Unit
             }
             is What.Import -> {
-                buf.putInt(13)
+                buf.putInt(15)
                 FfiConverterString.write(value.`name`, buf)
                 Unit
             }
             is What.Retraction -> {
-                buf.putInt(14)
+                buf.putInt(16)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -15113,6 +15383,38 @@ public object FfiConverterOptionalTypeUndone: FfiConverterRustBuffer<Undone?> {
         } else {
             buf.put(1)
             FfiConverterTypeUndone.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypeBeyond: FfiConverterRustBuffer<Beyond?> {
+    override fun read(buf: ByteBuffer): Beyond? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeBeyond.read(buf)
+    }
+
+    override fun allocationSize(value: Beyond?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeBeyond.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Beyond?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeBeyond.write(value, buf)
         }
     }
 }

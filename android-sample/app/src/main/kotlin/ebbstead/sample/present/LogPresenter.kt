@@ -183,7 +183,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     private fun what(kind: Kind, typed: String): What {
         val words = companion.words()
         return when (kind) {
-            Kind.METER -> What.MeterCheck(words.readGlucose(typed))
+            Kind.METER -> words.readMeter(typed).what
             Kind.RESCUE -> What.Carbohydrate(words.readNumber(typed), Purpose.RESCUE)
             Kind.MEAL -> What.Carbohydrate(words.readNumber(typed), Purpose.MEAL)
             Kind.RAPID -> What.Insulin(InsulinKind.RAPID, words.readNumber(typed))
@@ -205,7 +205,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
 
     /** What was typed in to note this; nothing for what has no field. */
     private fun kind(what: What): Kind? = when {
-        what is What.MeterCheck -> Kind.METER
+        what is What.MeterCheck || what is What.MeterBeyond -> Kind.METER
         what is What.Carbohydrate && what.purpose == Purpose.RESCUE -> Kind.RESCUE
         what is What.Carbohydrate && what.purpose == Purpose.MEAL -> Kind.MEAL
         what is What.Insulin && what.insulin == InsulinKind.RAPID -> Kind.RAPID
@@ -217,7 +217,8 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     }
 
     private fun typed(what: What): String = when (what) {
-        is What.MeterCheck -> companion.words().bareAmount(what.mgDl)
+        is What.MeterCheck -> companion.words().typedMeter(what.mgDl, null)
+        is What.MeterBeyond -> companion.words().typedMeter(what.mgDl, what.beyond)
         is What.Insulin -> number(what.units)
         is What.Carbohydrate -> number(what.grams)
         is What.Note -> what.text

@@ -45,12 +45,12 @@ class NightPresenter(private val companion: EbbsteadCompanion, private val clock
     /** `typed` is what the meter shows, in the wearer's unit. */
     fun checked(typed: String): Shown<NightScreen> = shown {
         told = null
-        val mgDl = try {
-            companion.words().readGlucose(typed)
+        val meter = try {
+            companion.words().readMeter(typed)
         } catch (refused: ApiException.InvalidInput) {
             return@shown screen(ask(), typed, refused.advice)
         }
-        done(NightAnswer.Checked(mgDl))
+        done(NightAnswer.Checked(meter.mgDl, meter.beyond))
     }
 
     fun treated(): Shown<NightScreen> = shown { done(NightAnswer.Treated(null)) }

@@ -4,6 +4,7 @@ import ebbstead.Answer
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
 import ebbstead.Label
+import ebbstead.MeterShown
 import ebbstead.Occasion
 import ebbstead.Picture
 import ebbstead.Question
@@ -54,19 +55,19 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
     /** `typed` is what the meter shows, in the wearer's unit. */
     fun metered(typed: String): Shown<NowScreen> = shown {
         told = null
-        val mgDl = try {
-            companion.words().readGlucose(typed)
+        val meter = try {
+            companion.words().readMeter(typed)
         } catch (refused: ApiException.InvalidInput) {
             return@shown screen(answer(), typed, refused.advice)
         }
-        val answer = answer(meterMgDl = mgDl)
-        keep(What.MeterCheck(mgDl))
+        val answer = answer(meter = meter)
+        keep(meter.what)
         screen(answer)
     }
 
     /** The wearer reads the answer, so core keeps it: what came of it can be told one day. */
-    private fun answer(felt: Symptom? = null, meterMgDl: Double? = null) =
-        companion.check().show(Question(clock.now(), Occasion.LOOK, felt, meterMgDl))
+    private fun answer(felt: Symptom? = null, meter: MeterShown? = null) =
+        companion.check().show(Question(clock.now(), Occasion.LOOK, felt, meter?.mgDl, meter?.beyond))
 
     private fun keep(what: What) {
         told = try {
