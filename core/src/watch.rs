@@ -18,7 +18,8 @@ use crate::estimate::tracker::{CARRIED_ON_MINUTES, Tracker, by_meter_alone, rate
 use crate::forecast::Forecast;
 use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::log::{
-    Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote, Text,
+    Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote, Shown,
+    Text,
 };
 use crate::prompt::{MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
 use crate::time::Moment;
@@ -137,6 +138,8 @@ pub struct Watch<'a> {
 struct Seen {
     at: Moment,
     mg_dl: f64,
+    /// Beyond what the sensor measures: then `mg_dl` is its limit.
+    beyond: bool,
     rate_mg_dl_min: f64,
 }
 
@@ -300,13 +303,10 @@ impl<'a> Watch<'a> {
     /// The situation at a question's moment.
     #[must_use]
     pub fn situation(&self, question: &Question) -> Situation {
-        let Some(glucose) = question.meter.map(|shown| shown.glucose) else {
-            return self.situation_with(&self.tracker, question);
-        };
+        let Some(shown) = question.meter else { return self.situation_with(&self.tracker, question) };
         let mut tracker = self.tracker.clone();
-        tracker.meter(question.now, glucose, &self.circumstances(question.now));
-        let meter = Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0, beyond: false });
-        Situation { meter, ..self.situation_with(&tracker, question) }
+        tracker.meter(question.now, shown.glucose, &self.circumstances(question.now));
+        self.situation_with(&tracker, question)
     }
 
     fn situation_with(&self, tracker: &Tracker, question: &Question) -> Situation {
@@ -316,11 +316,15 @@ impl<'a> Watch<'a> {
         let feels = question
             .feels
             .or_else(|| newest(&history.symptoms, now, reach::FELT, |felt| felt.at).map(|(felt, _)| felt.symptom));
+        let meter_now = |shown: Shown, age_minutes| MeterNow {
+            mg_dl: shown.glucose.mg_dl(),
+            age_minutes,
+            beyond: shown.beyond.is_some(),
+        };
         let meter = match question.meter {
-            Some(glucose) => Some(MeterNow { mg_dl: glucose.mg_dl(), age_minutes: 0.0, beyond: false }),
-            None => newest(&history.meter_checks, now, reach::METER, |meter| meter.at).map(|(meter, age_minutes)| {
-                MeterNow { mg_dl: meter.glucose.mg_dl(), age_minutes, beyond: false }
-            }),
+            Some(shown) => Some(meter_now(shown, 0.0)),
+            None => newest(&history.meter_checks, now, reach::METER, |meter| meter.at)
+                .map(|(meter, age_minutes)| meter_now(meter.shown(), age_minutes)),
         };
         let rapid = history.doses.iter().filter(|dose| dose.kind == InsulinKind::Rapid);
         let dose_minutes_ago = rapid
@@ -350,7 +354,7 @@ impl<'a> Watch<'a> {
             reading,
             estimate,
             blood_if_pressed_mg_dl: tracker.blood_if_pressed().unwrap_or(0.0),
-            if_right: self.if_right(tracker, forecast.as_ref(), now),
+            if_right: forecast.as_ref().and_then(|_| self.if_right(tracker, now)),
             uncorrected,
             forecast,
             effects: Effects::at(history, self.wearer, now),
@@ -389,8 +393,7 @@ impl<'a> Watch<'a> {
 
     /// The forecast of a sensor that is right. Worked out anew only where it is in doubt: otherwise it is the forecast itself, to
     /// within what anyone would act on.
-    fn if_right(&self, tracker: &Tracker, forecast: Option<&Forecast>, now: Moment) -> Option<Forecast> {
-        let forecast = forecast?;
+    fn if_right(&self, tracker: &Tracker, now: Moment) -> Option<Forecast> {
         if tracker.modes()?.clear > WORTH_DOUBTING {
             return None;
         }
@@ -405,7 +408,6 @@ impl<'a> Watch<'a> {
             asleep: self.circumstances(newest.at).asleep,
             teaches: false,
         };
-        let _ = forecast;
         Some(self.forecaster.forecast_if(&start, self.wearer, tracker.difference(now)))
     }
 
@@ -443,7 +445,7 @@ impl<'a> Watch<'a> {
         let low_minutes_before = self.recent.iter().rev().find(|seen| seen.mg_dl < low).map(|seen| back(&seen));
         Some(ReadingNow {
             mg_dl: newest.mg_dl,
-            beyond: false,
+            beyond: newest.beyond,
             age_minutes: now.minutes_since(newest.at).max(0.0),
             steady_before,
             read_rate_mg_dl_min,
@@ -496,7 +498,9 @@ impl<'a> Watch<'a> {
         self.high_since = run(self.high_since, mg_dl > self.wearer.high_line.mg_dl());
         self.low_since = run(self.low_since, mg_dl < self.wearer.low_line.mg_dl());
         // Beyond what a sensor can read, the same word again and again is no sign of anything.
-        let same = last.is_some_and(|last| (last.mg_dl - mg_dl).abs() < 1e-9) && apart <= BROKEN_RUN_MINUTES;
+        let same = reading.beyond.is_none()
+            && last.is_some_and(|last| (last.mg_dl - mg_dl).abs() < 1e-9)
+            && apart <= BROKEN_RUN_MINUTES;
         self.same_since = match self.same_since {
             Some((since, count)) if same => Some((since, count + 1)),
             _ => Some((at, 1)),
@@ -504,7 +508,7 @@ impl<'a> Watch<'a> {
         let pressed_since = run(self.pressed_since, pressed > 0.5);
         self.note_spell(at, mg_dl, pressed_since);
         self.pressed_since = pressed_since;
-        self.recent.push_back(Seen { at, mg_dl, rate_mg_dl_min });
+        self.recent.push_back(Seen { at, mg_dl, beyond: reading.beyond.is_some(), rate_mg_dl_min });
         while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
             self.recent.pop_front();
         }

@@ -1,21 +1,26 @@
 """Fits the population's values of core/src/forecast/population.rs and says how well they carry over.
 
     cargo run --release -p ebbstead-tests --bin population-features -- FOLDER features.bin
-    python3 tests/fit/population.py features.bin [correction|shape|shape-only]
+    python3 tests/fit/population.py features.bin [correction|shape|passage]
 
-FOLDER holds one folder a data set, each with tables of readings or of events. Two layers are fitted:
+FOLDER holds one folder a data set, each with tables of readings or of events. Three layers are fitted:
 - `correction`: the regression of what came less the model's path on the features of the state and of what was logged, at 15,
   30, 45 and 60 minutes (ridge, each wearer weighing the same; insulin's weights at most 0, carbohydrate's at least 0);
 - `shape`: by how much the sampled paths are stretched below and above the expected path, by the likelihood of a two-piece
   normal at 15, 30 and 60 minutes and of having been below 70, 54 and 90 mg/dL by then (first passage of the sampled paths).
-The shape depends on the correction that the program is built with: after changing CORRECTION, run both again.
+- `passage`: the calibration of the lowest point of the path: one logistic regression for all lines (54, 62, 70, 80 mg/dL) at
+  15, 30 and 60 minutes, of the sampled paths' own chance, the distance above the line and the rate of fall.
+Each depends on those before it as the program is built with them: after changing CORRECTION, build, write the features again
+and fit the others.
 "Carried over" figures are of data sets left out of the fit, one at a time.
 """
 import pathlib
+import re
 import sys
 
 import numpy as np
 from scipy.optimize import lsq_linear, minimize
+from sklearn.linear_model import LogisticRegression
 from sklearn.metrics import roc_auc_score
 
 POINTS, FEATURES, HALF = 12, 13, 128
@@ -167,7 +172,7 @@ class Windows:
             total += np.sum(weight * (np.log(sd * (up + down) / 2) + 0.5 * np.minimum((z / scale) ** 2, 25)))
         return total / weight.sum()
 
-    def chances(self, weights, part):
+    def chances(self, weights, part, lines=LINES):
         x, mean, variance, y, _ = part
         down, up = (f[:, None] for f in factors(x, weights))
         out = {}
@@ -180,7 +185,7 @@ class Windows:
                 path = bent((middle + np.where(z > 0, up, down) * z).astype(np.float32))
                 lowest[j] = np.minimum(lowest[j], path)
             if k + 1 in SHOWN:
-                for line in LINES:
+                for line in lines:
                     out[line, k + 1] = sum(np.clip((line - .5 - low) / 3 + .5, 0, 1).mean(1) for low in lowest) / 2
         return out
 
@@ -202,13 +207,6 @@ def ece(y, p, bins=10):
     return sum((b == k).mean() * abs(y[b == k].mean() - p[b == k].mean()) for k in range(bins) if (b == k).any())
 
 
-def report(windows, weights, name):
-    y, p = windows.falls[3], windows.chances(weights, windows.falls)
-    hit, q = y[:, :6].min(1) < 69.5, p[70.0, 6]
-    print(f"  {name}: {len(hit)} falls, low {hit.mean():.3f} shown {q.mean():.3f}; AUC {roc_auc_score(hit, q):.4f}, "
-          f"Brier {np.mean((hit - q) ** 2):.4f}, calibration error {ece(hit, q):.3f}", flush=True)
-
-
 def fit_shape(windows, evaluations=300):
     start = np.zeros(2 * TRAITS)
     loss = lambda w: windows.likelihood(w) + .002 * np.sum(w ** 2)
@@ -217,17 +215,63 @@ def fit_shape(windows, evaluations=300):
     return minimize(both, start, method="Powell", options=dict(maxfev=evaluations, xtol=.02, ftol=1e-4)).x
 
 
-def shape(wearers, sets, sample, carried):
-    for name in sorted(set(sets)) if carried else ():
-        if sum(w.falls.sum() for w, s in zip(wearers, sets) if s == name) < 300:
-            continue
-        weights = fit_shape(Windows([w for w, s in zip(wearers, sets) if s != name], sample, each=400, falls=150), 150)
-        report(Windows([w for w, s in zip(wearers, sets) if s == name], sample, seed=2), weights, f"carried over to {name}")
-    windows = Windows(wearers, sample, each=1000, falls=300)
-    weights = fit_shape(windows)
-    report(windows, weights, "all, as fitted")
+def shape(wearers, sample):
+    weights = fit_shape(Windows(wearers, sample, each=1000, falls=300))
     for label, part in (("DOWN", weights[:TRAITS]), ("UP", weights[TRAITS:])):
         print(f"{label} [{', '.join(f'{c:.3f}' for c in part)}]")
+
+
+# --- passage: one calibration of the lowest point of the path, for every line
+
+PASSAGE_LINES = (54.0, 62.0, 70.0, 80.0)
+
+
+def constants(name):
+    text = pathlib.Path(__file__).parents[2].joinpath("core/src/forecast/population.rs").read_text()
+    return [float(x) for x in re.search(rf"{name}: \[f64; 7\] =\s*\[(.*?)\]", text, re.S)[1].replace("\n", " ").split(",") if x.strip()]
+
+
+def rows_of(windows, weights, part, lines):
+    x, y, weight = part[0], part[3], part[4]
+    g, rate = 130 * np.exp(x[:, 1]), x[:, 4] - x[:, 3]
+    for (line, point), p in windows.chances(weights, part, lines).items():
+        ok = (g >= line) & (g < line + 90)
+        p = np.clip(p[ok], 1e-4, 1 - 1e-4)
+        yield line, point, np.stack([np.log(p / (1 - p)), np.log(g[ok] - line + 4), np.minimum(rate[ok], 0)], 1), y[ok, :point].min(1) < line - .5, weight[ok]
+
+
+def fit_passage(windows, weights):
+    parts = {point: [] for point in SHOWN}
+    for part, factor in ((windows.all, 1.0), (windows.falls, 3.0)):
+        for line, point, x, hit, weight in rows_of(windows, weights, part, PASSAGE_LINES):
+            parts[point].append((x, hit, weight * factor))
+    out = []
+    for point in SHOWN:
+        x, hit, weight = (np.concatenate([p[k] for p in parts[point]]) for k in range(3))
+        fit = LogisticRegression(C=1e3, max_iter=1000).fit(x, hit, sample_weight=weight / weight.mean())
+        out.append(np.r_[fit.intercept_, fit.coef_[0]])
+    return out
+
+
+def report(windows, weights, coefs, name):
+    for line, point, x, hit, _ in rows_of(windows, weights, windows.falls, (70.0, 54.0)):
+        if point != 6 or hit.sum() < 20:
+            continue
+        coef = coefs[SHOWN.index(point)]
+        q, raw = 1 / (1 + np.exp(-(coef[0] + x @ coef[1:]))), 1 / (1 + np.exp(-x[:, 0]))
+        print(f"  {name}, below {line:.0f} in 30 min: {len(hit)} falls, came {hit.mean():.3f} shown {q.mean():.3f}; AUC {roc_auc_score(hit, q):.4f} (raw {roc_auc_score(hit, raw):.4f}), "
+              f"Brier {np.mean((hit - q) ** 2):.4f} (raw {np.mean((hit - raw) ** 2):.4f}), calibration error {ece(hit, q):.3f}", flush=True)
+
+
+def passage(wearers, sets, sample):
+    weights = np.r_[constants("DOWN"), constants("UP")]
+    for name in sorted(set(sets)):
+        if sum(w.falls.sum() for w, s in zip(wearers, sets) if s == name) < 300:
+            continue
+        coefs = fit_passage(Windows([w for w, s in zip(wearers, sets) if s != name], sample, each=600, falls=300), weights)
+        report(Windows([w for w, s in zip(wearers, sets) if s == name], sample, seed=2, falls=1500), weights, coefs, f"carried over to {name}")
+    for point, coef in zip(SHOWN, fit_passage(Windows(wearers, sample, each=1000, falls=500), weights)):
+        print(f"PASSAGE {5 * point:3d} min [{', '.join(f'{c:.3f}' for c in coef)}]")
 
 
 if __name__ == "__main__":
@@ -237,5 +281,7 @@ if __name__ == "__main__":
     print(f"{len(wearers)} wearers of {len(set(sets))} sets, {len(rows)} readings")
     if len(sys.argv) < 3 or sys.argv[2] == "correction":
         correction(wearers, sets)
-    if len(sys.argv) < 3 or sys.argv[2].startswith("shape"):
-        shape(wearers, sets, sample, sys.argv[2:] != ["shape-only"])
+    if len(sys.argv) < 3 or sys.argv[2] == "shape":
+        shape(wearers, sample)
+    if len(sys.argv) < 3 or sys.argv[2] == "passage":
+        passage(wearers, sets, sample)

@@ -1,6 +1,6 @@
 //! One Kalman filter step: what a prediction and an observation do to a belief.
 
-use super::dynamics::{BLOOD, DRIVER, ERROR, INTERSTITIAL, Matrix, OFFSET, PRESS, RATE, STATES, State, Step};
+use super::dynamics::{BLOOD, DRIVER, Dynamics, ERROR, INTERSTITIAL, Matrix, OFFSET, PRESS, RATE, STATES, State, Step};
 
 /// What is believed about the state: a Gaussian.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,6 +90,12 @@ impl Belief {
         (Self { mean, covariance }, Innovation { mg_dl, variance: expected, log_likelihood })
     }
 
+    /// The reading expected, in mg/dL.
+    #[must_use]
+    pub fn reading_mg_dl(&self, dynamics: &Dynamics) -> f64 {
+        reading_row().dot(&self.mean) + dynamics.level_mg_dl
+    }
+
     /// Standard deviation of one state.
     #[must_use]
     pub fn sd(&self, index: usize) -> f64 {
@@ -130,7 +136,6 @@ fn congruent(transition: &Matrix, covariance: &Matrix) -> Matrix {
 
 #[cfg(test)]
 mod tests {
-    use super::super::dynamics::Dynamics;
     use super::*;
 
     #[test]

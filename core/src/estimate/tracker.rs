@@ -5,7 +5,7 @@ use super::dynamics::{BLOOD, Dynamics, INTERSTITIAL, Steps};
 use super::filter::Belief;
 use super::modes::{Bank, CLEAR, Circumstances, PRESSED, meter_variance};
 use super::{Estimate, Modes};
-use crate::log::Reading;
+use crate::log::{Beyond, Reading};
 use crate::time::Moment;
 use crate::units::{Glucose, Rate};
 
@@ -62,7 +62,16 @@ impl Tracker {
         };
         let minutes = reading.at.minutes_since(state.at);
         state.bank.predict(&mut self.steps, minutes, 0.0, circumstances);
-        state.bank.read(&dynamics, mg_dl);
+        // "Too low to measure" says no more than that where it is expected already; above, it says at least that much.
+        let expected = state.bank.overall().reading_mg_dl(&dynamics);
+        let says_nothing = match reading.beyond {
+            None => false,
+            Some(Beyond::Below) => expected <= mg_dl,
+            Some(Beyond::Above) => expected >= mg_dl,
+        };
+        if !says_nothing {
+            state.bank.read(&dynamics, mg_dl);
+        }
         state.at = state.at.max(reading.at);
         state.reading = reading;
         state.overall = state.bank.overall();

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::calibration::{Calibration, KeptCalibration};
 use super::correction::{Correction, Features, KeptCorrection, features};
 use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
+use super::lowest::calibrated;
 use super::paths::{LOWEST_MG_DL, Passage, Paths};
 use super::shape::{Shape, traits};
 use super::{Ahead, Crossing, Forecast};
@@ -44,8 +45,19 @@ pub struct KeptForecaster {
 struct Newest {
     belief: Belief,
     asleep: bool,
+    reading_mg_dl: f64,
+    rate_mg_dl_min: f64,
     path: Path,
     shape: Shape,
+}
+
+impl Newest {
+    /// The chance of having been below a line by each point, by a sensor that would read `shift` more, give or take `sd`.
+    fn below(&self, paths: &Paths, line_mg_dl: f64, shift: f64, sd: f64) -> Passage {
+        let line = line_mg_dl - HALF_A_STEP_MG_DL - shift;
+        let above = self.reading_mg_dl + shift - line_mg_dl;
+        calibrated(&paths.below(line, sd), &paths.below_at(line, sd), above, self.rate_mg_dl_min)
+    }
 }
 
 /// What a forecast starts from.
@@ -131,7 +143,7 @@ impl Forecaster {
             let falls = plain.reading_mg_dl[2] < start.reading_mg_dl - FALLS_MG_DL;
             let low_line_mg_dl = wearer.low_line.mg_dl();
             if start.reading_mg_dl >= low_line_mg_dl && falls && self.calibration.is_due(start.at_minutes) {
-                let below = self.paths(&newest).below(low_line_mg_dl - HALF_A_STEP_MG_DL, 0.0);
+                let below = newest.below(&self.paths(&newest), low_line_mg_dl, 0.0, 0.0);
                 self.calibration.note(start.at_minutes, below[SHOWN[1] - 1], low_line_mg_dl);
             }
         }
@@ -141,7 +153,14 @@ impl Forecaster {
     fn newest(&self, start: &Start<'_>, mut path: Path, features: &Features) -> Newest {
         self.correction.correct(features, &mut path);
         let shape = Shape::of(&traits(start.reading_mg_dl, start.rate_mg_dl_min, &start.effects));
-        Newest { belief: start.belief.clone(), asleep: start.asleep, path, shape }
+        Newest {
+            belief: start.belief.clone(),
+            asleep: start.asleep,
+            reading_mg_dl: start.reading_mg_dl,
+            rate_mg_dl_min: start.rate_mg_dl_min,
+            path,
+            shape,
+        }
     }
 
     fn paths(&self, newest: &Newest) -> Paths {
@@ -168,7 +187,7 @@ impl Forecaster {
         let paths = self.paths(newest);
         let (shift, shift_sd) = difference.map_or((0.0, 0.0), |one| (one.error_mg_dl, one.bias_variance.max(0.0).sqrt()));
         let path = (0..POINTS).map(|k| ahead(newest, &paths, k, shift, shift_sd)).collect();
-        let down = |line: f64, shift: f64, sd: f64| paths.below(line - HALF_A_STEP_MG_DL - shift, sd);
+        let down = |line: f64, shift: f64, sd: f64| newest.below(&paths, line, shift, sd);
         let low_line = wearer.low_line.mg_dl();
         let high_line = wearer.high_line.mg_dl();
         let low = down(low_line, shift, shift_sd);

@@ -6,6 +6,7 @@ pub mod calibration;
 pub mod correction;
 pub mod forecaster;
 pub mod grid;
+pub mod lowest;
 pub mod paths;
 mod population;
 pub mod sample;

@@ -61,6 +61,18 @@ impl Paths {
         self.passage(f64::INFINITY, f64::min, |lowest| line_mg_dl - lowest, sd)
     }
 
+    /// The chance of being below a line at each point.
+    #[must_use]
+    pub fn below_at(&self, line_mg_dl: f64, sd: f64) -> Passage {
+        let width = (12.0_f64.sqrt() * sd).max(SMOOTH_MG_DL);
+        std::array::from_fn(|k| {
+            let counted = |row: &Row| -> f64 {
+                row.iter().map(|reading| ((line_mg_dl - reading) / width + 0.5).clamp(0.0, 1.0)).sum()
+            };
+            (counted(&self.lower[k]) + counted(&self.upper[k])) / (2.0 * HALF as f64)
+        })
+    }
+
     /// The chance of having been above a line by each point.
     #[must_use]
     pub fn above(&self, line_mg_dl: f64, sd: f64) -> Passage {

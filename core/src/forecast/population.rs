@@ -10,6 +10,10 @@ pub const CORRECTION: [[f64; 13]; 4] = [
 /// Mean squared error over the model's variance at those horizons, after the correction.
 pub const SPREAD: [f64; 4] = [1.08, 1.28, 1.46, 1.58];
 /// Weights of [`super::shape::traits`] for the factor of deviations below the expected path.
-pub const DOWN: [f64; 7] = [0.0; 7];
+pub const DOWN: [f64; 7] = [-0.333, 0.046, 0.084, 0.174, 0.299, 0.216, 0.004];
 /// The same above it.
-pub const UP: [f64; 7] = [0.0; 7];
+pub const UP: [f64; 7] = [-0.048, -0.321, 0.219, 0.116, 0.296, 0.024, 0.007];
+/// Weights of [`super::lowest::calibrated`] at 15, 30 and 60 minutes: constant, log-odds of the paths' chance, logarithm of the
+/// distance plus 4 mg/dL, rate of fall.
+pub const PASSAGE: [[f64; 4]; 3] =
+    [[2.793, 0.455, -1.389, -0.442], [2.277, 0.517, -0.994, -0.256], [1.498, 0.708, -0.543, -0.007]];

@@ -28,6 +28,8 @@ const METER_FAR: (f64, f64) = (80.0, 0.6);
 const APART_MG_DL: f64 = 12.0;
 /// Readings below the low line for this long are no spike, in minutes.
 const LOW_FOR_LONG_MINUTES: f64 = 20.0;
+/// Pressure hardly lasts longer (assumption, with the mean duration of the modes), in minutes.
+const PRESSED_FOR_LONG_MINUTES: f64 = 45.0;
 /// This many rescues without coming up are a matter for two, in times.
 const MANY_RESCUES: u32 = 3;
 /// The very same reading for this long looks stuck, in minutes.
@@ -477,7 +479,8 @@ impl<'a> Case<'a> {
             .steady_before
             .is_some_and(|(from_mg_dl, minutes)| from_mg_dl - reading.mg_dl > FASTER_THAN_GLUCOSE * minutes);
         // A low that lasts is no spike; only a sleeper's sensor may be pressed for longer.
-        let lasts = reading.low_for_minutes >= LOW_FOR_LONG_MINUTES && !(self.situation.asleep && self.pressed > DOUBTED);
+        let may_be_pressed = self.situation.asleep && self.pressed > DOUBTED;
+        let lasts = reading.low_for_minutes >= if may_be_pressed { PRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
         if !matters || !(modes_doubt || sudden) || lasts {
             return None;
         }
@@ -811,7 +814,7 @@ impl<'a> Case<'a> {
     }
 
     fn weighs(&self, forecast: &Forecast) -> bool {
-        let look = self.reading.map_or(10.0, |reading| reading.spacing_minutes * 2.0);
+        let look = self.reading.map_or(5.0, |reading| reading.spacing_minutes);
         // Only sleep is a reason to lie on a sensor for long. Somebody awake can shift and check at once, and a fast real fall
         // looks like pressure at first: by day, doubt never makes waiting look better.
         let right = if self.situation.asleep { 1.0 - self.pressed } else { 1.0 };

@@ -7,8 +7,8 @@
 //!
 //! # Formula
 //! ```text
-//! treat  <=>  weight * P(below the floor line within action + look) + late * P(below the low line before the look)
-//!               >  1 - P(below the low line within 30 minutes)
+//! treat  <=>  weight * P(below the floor line within action + look) + P(below the low line within two looks)
+//!               >  1 - P(below the low line within action)
 //! ```
 //! in units of one needless treat. Where a sleeper's sensor may be pressed, the chances are those of a sensor that is right,
 //! times the chance that it is: a pressed sensor's low is no low. By day they are taken whole.
@@ -27,11 +27,11 @@ use crate::wearer::Caution;
 /// How long rescue carbohydrate takes to act, in minutes.
 pub const ACTION_MINUTES: f64 = 20.0;
 /// The shortest and the longest time to the next look that are reckoned with, in minutes.
-const LOOK_MINUTES: (f64, f64) = (10.0, 20.0);
+const LOOK_MINUTES: (f64, f64) = (5.0, 15.0);
+/// Crossing the low line counts as met too late up to this, in minutes.
+const LATEST_MINUTES: f64 = 15.0;
 /// The least chance that a treat is needless: no forecast is surer.
 const LEAST_NEEDLESS: f64 = 0.02;
-/// What crossing the low line before the next look weighs, in needless treats.
-const LATE: f64 = 1.0;
 
 /// Both expected losses, in units of one needless treat.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -53,9 +53,9 @@ impl Weighing {
 /// How many needless treats a floor line crossed too late weighs.
 const fn weight(caution: Caution) -> f64 {
     match caution {
-        Caution::Sparing => 5.0,
-        Caution::Balanced => 10.0,
-        Caution::Early => 20.0,
+        Caution::Sparing => 3.5,
+        Caution::Balanced => 7.0,
+        Caution::Early => 14.0,
     }
 }
 
@@ -64,9 +64,9 @@ const fn weight(caution: Caution) -> f64 {
 pub fn weigh(forecast: &Forecast, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
     let look = look_minutes.clamp(LOOK_MINUTES.0, LOOK_MINUTES.1);
     let floor = right * by(&forecast.floor_by_point, ACTION_MINUTES + look);
-    let late = right * by(&forecast.low_by_point, look);
-    let low = right * by(&forecast.low_by_point, 30.0);
-    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(caution) * floor + LATE * late }
+    let late = right * by(&forecast.low_by_point, (2.0 * look).min(LATEST_MINUTES));
+    let low = right * by(&forecast.low_by_point, ACTION_MINUTES);
+    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(caution) * floor + late }
 }
 
 /// The chance by so many minutes, linear between the points.
@@ -118,7 +118,7 @@ mod tests {
     #[test]
     fn a_later_next_look_and_a_likelier_low_never_turn_treat_into_hold() {
         let hold = |low: f64, floor: f64, look: f64| weigh(&forecast(low, floor), 1.0, Caution::Balanced, look);
-        assert!(hold(0.3, 0.05, 20.0).hold >= hold(0.3, 0.05, 10.0).hold);
+        assert!(hold(0.3, 0.05, 15.0).hold >= hold(0.3, 0.05, 5.0).hold);
         for (less, more) in [((0.3, 0.05), (0.4, 0.05)), ((0.3, 0.05), (0.3, 0.08))] {
             let (less, more) = (hold(less.0, less.1, 10.0), hold(more.0, more.1, 10.0));
             assert!(more.hold >= less.hold && more.treat <= less.treat);

@@ -7,12 +7,12 @@
 use std::io::Read;
 
 use super::times::{self, Format, Time};
-use super::values::{self, Amount};
+use super::values;
 use super::{FindingCode, Zone};
 use crate::error::{Error, Result};
-use crate::log::{Carbohydrate, Dose, InsulinKind, MeterCheck, Purpose, Reading};
+use crate::log::{Carbohydrate, Dose, InsulinKind, Instrument, MeterCheck, Purpose, Reading, Shown, Written};
 use crate::time::Moment;
-use crate::units::Glucose;
+use crate::units::{Glucose, GlucoseUnit};
 
 /// The columns, in the order of [`Row`].
 const COLUMNS: [&str; 7] =
@@ -111,30 +111,37 @@ impl<R: Read> Events<R> {
             return row;
         };
         row.at = Some(at);
-        match values::read(self.cell(1)) {
-            Amount::Empty => {}
-            Amount::Number(mg_dl) => match Glucose::from_mg_dl(mg_dl) {
-                Ok(glucose) => row.reading = Some(Reading { at, glucose }),
-                Err(_) => row.refused = Some(FindingCode::OutOfRange),
+        match Written::read(self.cell(1)) {
+            Written::Empty => {}
+            written => match values::judge(written, GlucoseUnit::MgDl) {
+                Ok(shown) => row.reading = Some(Reading::of(at, shown)),
+                Err(why) => row.refused = Some(why),
             },
-            Amount::Low => row.refused = Some(FindingCode::SaysLow),
-            Amount::High => row.refused = Some(FindingCode::SaysHigh),
-            Amount::NotANumber => row.refused = Some(FindingCode::NotANumber),
         }
-        let mut amount = |column: usize| match values::read(self.cell(column)) {
-            Amount::Empty => None,
-            Amount::Number(number) if number >= 0.0 => (number > 0.0).then_some(number),
+        let mut unusable = |column: usize| row.unusable.push((COLUMNS[column], self.cell(column).to_owned()));
+        match Written::read(self.cell(2)) {
+            Written::Empty => {}
+            Written::Number(mg_dl) if Glucose::from_mg_dl(mg_dl).is_ok() => {
+                row.meter = Glucose::from_mg_dl(mg_dl).ok().map(|glucose| MeterCheck::new(at, glucose));
+            }
+            written => match Shown::typed_beyond(self.cell(2), GlucoseUnit::MgDl, Instrument::Meter) {
+                Ok(Some(shown)) if written != Written::NotANumber => row.meter = Some(MeterCheck::of(at, shown)),
+                _ => unusable(2),
+            },
+        }
+        let mut amount = |column: usize| match Written::read(self.cell(column)) {
+            Written::Empty => None,
+            Written::Number(number) if number >= 0.0 => (number > 0.0).then_some(number),
             _ => {
-                row.unusable.push((COLUMNS[column], self.cell(column).to_owned()));
+                unusable(column);
                 None
             }
         };
-        let meter = amount(2).and_then(|mg_dl| Glucose::from_mg_dl(mg_dl).ok());
-        row.dose = amount(3).map(|units| Dose { at, kind: InsulinKind::Rapid, units });
+        let dose = amount(3).map(|units| Dose { at, kind: InsulinKind::Rapid, units });
         let eaten = |grams, purpose| Carbohydrate { at, grams, purpose };
         let meal = amount(5).map(|grams| eaten(grams, Purpose::Meal));
         let rescue = amount(6).map(|grams| eaten(grams, Purpose::Rescue));
-        row.meter = meter.map(|glucose| MeterCheck { at, glucose });
+        row.dose = dose;
         row.carbohydrate = meal.into_iter().chain(rescue).collect();
         row
     }
@@ -145,7 +152,7 @@ mod tests {
     use super::*;
 
     const TABLE: &str = "2026-01-01T00:00:00,120,,,,\n2026-01-01T00:05:00,,118,,,\n2026-01-01T00:10:00,119,,4.5,0.8,60\n\
-                         nonsense,1,,,,\n2026-01-01T00:15:00,5000,,-3,,x\n";
+                         nonsense,1,,,,\n2026-01-01T00:15:00,5000,LO,-3,,x\n2026-01-01T00:20:00,LOW,,,,\n";
 
     #[test]
     fn rows_say_what_they_hold() {
@@ -156,7 +163,7 @@ mod tests {
         while let Some(row) = events.next_row().unwrap() {
             rows.push(row);
         }
-        assert_eq!(rows.len(), 5);
+        assert_eq!(rows.len(), 6);
         assert!(rows[0].reading.is_some() && rows[0].meter.is_none());
         assert!(rows[1].reading.is_none() && rows[1].refused.is_none());
         assert!((rows[1].meter.unwrap().glucose.mg_dl() - 118.0).abs() < 1e-9);
@@ -164,6 +171,8 @@ mod tests {
         assert!((rows[2].carbohydrate[0].grams - 60.0).abs() < 1e-9);
         assert_eq!(rows[3].refused, Some(FindingCode::TimeUnreadable));
         assert_eq!(rows[4].refused, Some(FindingCode::OutOfRange));
+        assert_eq!(rows[4].meter.and_then(|check| check.beyond), Some(crate::log::Beyond::Below));
+        assert_eq!(rows[5].reading.and_then(|reading| reading.beyond), Some(crate::log::Beyond::Below));
         assert_eq!(rows[4].unusable, [("bolus_u", "-3".to_owned()), ("carb_g", "x".to_owned())]);
     }
 }
