@@ -2,7 +2,6 @@
 
 use super::sessions::Session;
 use crate::log::{History, Text};
-use crate::order::put_in_order_by;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::time::Moment;
 
@@ -84,7 +83,7 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
             all.push(Fault::Jump { at: pair[1].at, from_mg_dl, to_mg_dl, minutes });
         }
     }
-    put_in_order_by(&mut all, Fault::at);
+    all.sort_by_key(Fault::at);
     all
 }
 
@@ -92,8 +91,8 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
 #[must_use]
 pub fn telling_most(faults: &[Fault], most: usize) -> Vec<&Fault> {
     let mut told: Vec<&Fault> = faults.iter().collect();
-    put_in_order_by(&mut told, |fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
+    told.sort_by_key(|fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
     told.truncate(most);
-    put_in_order_by(&mut told, |fault| fault.at());
+    told.sort_by_key(|fault| fault.at());
     told
 }

@@ -1,7 +1,6 @@
 //! Each sensor's wear, and the sites' rest.
 
 use crate::log::{History, SensorEvent, Source, Text};
-use crate::order::put_in_order;
 use crate::sensor::pairs::FIRST_DAY_HOURS;
 use crate::time::Moment;
 
@@ -185,6 +184,6 @@ pub fn sites(sessions: &[Session], rated_days: Option<f64>, now: Moment) -> Vec<
         }
     }
     let rest = |site: &Site| site.rested_days.unwrap_or(f64::NEG_INFINITY);
-    put_in_order(&mut sites, |a, b| rest(b).total_cmp(&rest(a)));
+    sites.sort_by(|a, b| rest(b).total_cmp(&rest(a)));
     sites
 }
