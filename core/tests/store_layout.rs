@@ -8,8 +8,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ebbstead_core::log::{
-    Currency, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose, SensorEvent, Source,
-    Stocked, Supply, Symptom, Text, Verdict, What,
+    Currency, DeviceFault, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose, SensorEvent,
+    Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
@@ -17,7 +17,7 @@ use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
 use rusqlite::Connection;
 
-const FROZEN: [&str; 2] = ["log-v1", "log-v2"];
+const FROZEN: [&str; 3] = ["log-v1", "log-v2", "log-v3"];
 
 fn fixture(name: &str, kind: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures").join(format!("{name}.{kind}"))
@@ -148,6 +148,7 @@ fn sample(path: &Path) -> Log {
         What::Sensor(SensorEvent::Ended),
         What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Fault { seen: text("no readings\nfor an hour") }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
         What::Symptom { felt: Symptom::FeelsLow },
         What::Symptom { felt: Symptom::FeelsHigh },
         What::Symptom { felt: Symptom::None },

@@ -62,7 +62,7 @@ pub use prompt::{
     Sentence, Verdict,
 };
 pub use prompted::Prompted;
-pub use records::{Effort, Entry, InsulinKind, Moment, Purpose, SensorEvent, Symptom, What};
+pub use records::{DeviceFault, Effort, Entry, InsulinKind, Moment, Purpose, SensorEvent, Symptom, What};
 pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use sensor::{SensorOptions, SensorPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing};

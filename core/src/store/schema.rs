@@ -17,7 +17,8 @@ use crate::time::Moment;
 /// Marks a SQLite file as an Ebbstead log: "Ebbs" in ASCII.
 pub(super) const APPLICATION_ID: i32 = i32::from_be_bytes(*b"Ebbs");
 
-const MIGRATIONS: [&str; 2] = [include_str!("migrations/001.sql"), include_str!("migrations/002.sql")];
+const MIGRATIONS: [&str; 3] =
+    [include_str!("migrations/001.sql"), include_str!("migrations/002.sql"), include_str!("migrations/003.sql")];
 
 /// The newest layout this build reads and the one it writes.
 pub(super) const NEWEST: i64 = MIGRATIONS.len() as i64;
@@ -36,7 +37,8 @@ pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(),
     // Over before a table is made: it would be gone with the transaction.
     let found = version(&*connection.unchecked_transaction()?, path, NEWEST)?;
     match found {
-        Some(NEWEST) => has_layout(connection),
+        // Layout 3 only permits more.
+        Some(2 | NEWEST) => has_layout(connection),
         Some(1) => {
             connection.execute_batch(READ_AS_LAYOUT_2)?;
             has_layout(connection)
