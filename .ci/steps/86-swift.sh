@@ -41,6 +41,7 @@ tests ios-sample
 pictures="$CARGO_TARGET_DIR/ios-pictures"
 rm -rf "$pictures"
 swift_package run ios-sample pictures "$pictures"
+python3 .ci/pictures.py ios-sample/pictures "$pictures"
 
 # SwiftUI, HealthKit and Core Bluetooth are Apple's alone: those files are parsed, not compiled.
 find ios-sample/App -name '*.swift' -print0 | xargs -0 -I{} echo "$PWD/{}" | {

@@ -1,7 +1,7 @@
-# The library as a phone carries it, with SQLite in it, stays under 3 MB, and does what the tests of the Python bindings ask.
+# The library as a phone carries it, with SQLite in it, stays under 4 MB, and does what the tests of the Python bindings ask.
 # The limit is for x86-64; other processors' code differs.
 set -euo pipefail
-limit=3000000
+limit=4000000
 if [ "$(uname -sm)" != "Linux x86_64" ]; then
     echo "skipped: the limit is for Linux on x86-64"
     exit 77

@@ -6010,6 +6010,66 @@ class _UniffiFfiConverterTypeEffort(_UniffiConverterRustBuffer):
 
 
 
+class DeviceFault(enum.Enum):
+    """
+    What a sensor's device can report as wrong with it.
+"""
+    
+    SENSOR_TYPE = 0
+    """
+    The device does not accept this type of sensor.
+"""
+    
+    SENSOR_MALFUNCTION = 1
+    """
+    The sensor malfunctions.
+"""
+    
+    GENERAL = 2
+    """
+    A general fault.
+"""
+    
+
+
+class _UniffiFfiConverterTypeDeviceFault(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return DeviceFault.SENSOR_TYPE
+        if variant == 2:
+            return DeviceFault.SENSOR_MALFUNCTION
+        if variant == 3:
+            return DeviceFault.GENERAL
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == DeviceFault.SENSOR_TYPE:
+            return
+        if value == DeviceFault.SENSOR_MALFUNCTION:
+            return
+        if value == DeviceFault.GENERAL:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == DeviceFault.SENSOR_TYPE:
+            buf.write_i32(1)
+        if value == DeviceFault.SENSOR_MALFUNCTION:
+            buf.write_i32(2)
+        if value == DeviceFault.GENERAL:
+            buf.write_i32(3)
+
+
+
+
+
+
+
+
 class SensorEvent:
     """
     What happened to a sensor.
@@ -6145,6 +6205,36 @@ class SensorEvent:
             return True
 
     @dataclass
+    class DEVICE_FAULT:
+        """
+        The device reported that something was wrong.
+"""
+        
+        def __init__(self, code:DeviceFault):
+            self.code = code
+            
+            """
+        What.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "SensorEvent.DEVICE_FAULT(code={})".format(self.code)
+        def __eq__(self, other):
+            if not isinstance(other, SensorEvent):
+                return NotImplemented
+            if not other.is_DEVICE_FAULT():
+                return False
+            if self.code != other.code:
+                return False
+            return True
+
+    @dataclass
     class ROLLED_OFF:
         """
         The wearer lay on it and does no longer.
@@ -6186,6 +6276,10 @@ class SensorEvent:
         return isinstance(self, SensorEvent.FAULT)
     def is_fault(self) -> bool:
         return isinstance(self, SensorEvent.FAULT)
+    def is_DEVICE_FAULT(self) -> bool:
+        return isinstance(self, SensorEvent.DEVICE_FAULT)
+    def is_device_fault(self) -> bool:
+        return isinstance(self, SensorEvent.DEVICE_FAULT)
     def is_ROLLED_OFF(self) -> bool:
         return isinstance(self, SensorEvent.ROLLED_OFF)
     def is_rolled_off(self) -> bool:
@@ -6199,6 +6293,7 @@ SensorEvent.INSERTED = type("SensorEvent.INSERTED", (SensorEvent.INSERTED, Senso
 SensorEvent.WARM_UP_OVER = type("SensorEvent.WARM_UP_OVER", (SensorEvent.WARM_UP_OVER, SensorEvent,), {})  # type: ignore
 SensorEvent.ENDED = type("SensorEvent.ENDED", (SensorEvent.ENDED, SensorEvent,), {})  # type: ignore
 SensorEvent.FAULT = type("SensorEvent.FAULT", (SensorEvent.FAULT, SensorEvent,), {})  # type: ignore
+SensorEvent.DEVICE_FAULT = type("SensorEvent.DEVICE_FAULT", (SensorEvent.DEVICE_FAULT, SensorEvent,), {})  # type: ignore
 SensorEvent.ROLLED_OFF = type("SensorEvent.ROLLED_OFF", (SensorEvent.ROLLED_OFF, SensorEvent,), {})  # type: ignore
 
 
@@ -6225,6 +6320,10 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterString.read(buf),
             )
         if variant == 5:
+            return SensorEvent.DEVICE_FAULT(
+                _UniffiFfiConverterTypeDeviceFault.read(buf),
+            )
+        if variant == 6:
             return SensorEvent.ROLLED_OFF(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -6242,6 +6341,9 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
             return
         if value.is_FAULT():
             _UniffiFfiConverterString.check_lower(value.seen)
+            return
+        if value.is_DEVICE_FAULT():
+            _UniffiFfiConverterTypeDeviceFault.check_lower(value.code)
             return
         if value.is_ROLLED_OFF():
             return
@@ -6261,8 +6363,11 @@ class _UniffiFfiConverterTypeSensorEvent(_UniffiConverterRustBuffer):
         if value.is_FAULT():
             buf.write_i32(4)
             _UniffiFfiConverterString.write(value.seen, buf)
-        if value.is_ROLLED_OFF():
+        if value.is_DEVICE_FAULT():
             buf.write_i32(5)
+            _UniffiFfiConverterTypeDeviceFault.write(value.code, buf)
+        if value.is_ROLLED_OFF():
+            buf.write_i32(6)
 
 
 
@@ -14742,6 +14847,7 @@ __all__ = [
     "InsulinKind",
     "Purpose",
     "Effort",
+    "DeviceFault",
     "SensorEvent",
     "Symptom",
     "Item",

@@ -15,7 +15,6 @@ pub mod forecast;
 pub mod known;
 pub mod learn;
 pub mod log;
-mod order;
 pub mod page;
 pub mod picture;
 pub mod prompt;

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
 use ebbstead_core::log::{Beyond, Entry, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict, What};
-use ebbstead_core::store::Log;
+use ebbstead_core::store::{Facts, Log};
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::{Language, Wearer};
@@ -81,21 +81,113 @@ fn only_file(folder: &Path) -> bool {
     fs::read_dir(folder).unwrap().count() == 1
 }
 
-/// An opened one is read again each time it is asked; its key opens that very file alone.
+/// An opened one is read again each time it is asked, from the very file that was opened.
 #[test]
-fn another_file_in_its_place_is_refused_whatever_its_passphrase() {
+fn an_opened_one_is_read_whatever_takes_its_place_and_refused_where_it_was_cut_short() {
+    let (_folder, path) = place();
+    let (log, words) = (log(), passphrase(WORDS));
+    seal(&log, &path, &words, false, now()).unwrap();
+    let opened = SealedLog::open(&path, &words).unwrap();
+    // Put in place by a rename; the other passphrase would not open what was opened.
+    seal(&Log::in_memory(now()).unwrap(), &path, &passphrase("another four words"), true, now()).unwrap();
+    let mut fresh = Log::in_memory(now()).unwrap();
+    fresh.restore(&opened).unwrap();
+    assert_eq!(all_of(&fresh), all_of(&log));
+    seal(&log, &path, &words, true, now()).unwrap();
+    let opened = SealedLog::open(&path, &words).unwrap();
+    let mut fresh = Log::in_memory(now()).unwrap();
+    // Written into the file itself.
+    fs::write(&path, b"short").unwrap();
+    for _ in 0..2 {
+        assert!(matches!(fresh.restore(&opened), Err(Error::DamagedSealedLog { .. })));
+    }
+    assert!(fresh.is_untold().unwrap());
+}
+
+/// Its one place in the file cannot be in two places.
+#[test]
+fn it_is_not_read_while_it_is_read() {
     let (_folder, path) = place();
     let words = passphrase(WORDS);
     seal(&log(), &path, &words, false, now()).unwrap();
     let opened = SealedLog::open(&path, &words).unwrap();
-    let mut fresh = Log::in_memory(now()).unwrap();
-    seal(&log(), &path, &words, true, now()).unwrap();
-    assert!(matches!(fresh.restore(&opened), Err(Error::DamagedSealedLog { .. })));
-    fs::write(&path, b"short").unwrap();
-    assert!(matches!(fresh.restore(&opened), Err(Error::DamagedSealedLog { .. })));
-    fs::remove_file(&path).unwrap();
-    assert!(matches!(fresh.restore(&opened), Err(Error::File { .. })));
-    assert!(fresh.is_untold().unwrap());
+    let refused = opened.each_fact(&mut |_| opened.each_fact(&mut |_| Ok(()))).unwrap_err();
+    assert!(matches!(&refused, Error::File { source, .. } if source.kind() == std::io::ErrorKind::ResourceBusy));
+    opened.each_fact(&mut |_| Ok(())).unwrap();
+}
+
+/// What the age format seals as one piece, and what a piece has besides, in bytes. Source: age-encryption.org/v1, "Payload".
+const PIECE: usize = 64 * 1024;
+const TAG: usize = 16;
+
+/// Lines of one reading and spaces, as long as asked for.
+fn lines_of(length: usize) -> String {
+    let end = "{\"end\":{\"readings\":1,\"entries\":0,\"kept\":0}}\n";
+    let head = "{\"head\":{\"version\":1,\"log\":\"019ca724-4ce0-7118-9c81-4e960101c46c\",\"sealed\":null}}\n\
+                {\"readings\":{\"source\":\"sensor 7\",\"import\":null}}\n[1772362800000,60,10400,1500,null]";
+    format!("{head}{}\n{end}", " ".repeat(length - head.len() - 1 - end.len()))
+}
+
+/// On both sides of every edge of a piece, and more than once.
+#[test]
+fn pieces_of_any_length_are_read_again_and_again() {
+    let (_folder, path) = place();
+    let words = passphrase(WORDS);
+    let mut recipient = age::scrypt::Recipient::new(WORDS.to_owned().into());
+    recipient.set_work_factor(2);
+    for length in [300, PIECE - 1, PIECE, PIECE + 1, 2 * PIECE - 1, 2 * PIECE, 3 * PIECE + 7] {
+        fs::write(&path, age::encrypt(&recipient, lines_of(length).as_bytes()).unwrap()).unwrap();
+        let opened = SealedLog::open(&path, &words).unwrap();
+        for _ in 0..3 {
+            let mut log = Log::in_memory(now()).unwrap();
+            assert_eq!(log.restore(&opened).unwrap().new, 1, "{length}");
+        }
+    }
+}
+
+#[test]
+fn damage_at_each_edge_of_a_piece_is_found() {
+    let (_folder, path) = place();
+    let words = passphrase(WORDS);
+    let mut recipient = age::scrypt::Recipient::new(WORDS.to_owned().into());
+    recipient.set_work_factor(2);
+    let (first, length) = (PIECE + TAG, 2 * PIECE + 400);
+    let whole = age::encrypt(&recipient, lines_of(length).as_bytes()).unwrap();
+    let body = whole.len() - (length + 3 * TAG);
+    let last = body + 2 * first;
+    // Each is refused with this, at every reading, and leaves nothing.
+    let refused_with = |what: &str, changed: &[u8], expected: &str| {
+        fs::write(&path, changed).unwrap();
+        let mut log = Log::in_memory(now()).unwrap();
+        let refused = match SealedLog::open(&path, &words) {
+            Ok(opened) => {
+                log.restore(&opened).unwrap_err();
+                log.restore(&opened).unwrap_err()
+            }
+            Err(refused) => refused,
+        };
+        assert!(matches!(&refused, Error::DamagedSealedLog { what, .. } if what == expected), "{what}: {refused}");
+        assert_eq!(log.count().unwrap(), ebbstead_core::store::Count::default(), "{what}");
+    };
+    let (early, altered) = ("it ends early", "a piece of it was changed");
+    for end in [body, body + first, last] {
+        refused_with(&format!("cut at {end}"), &whole[..end], early);
+    }
+    for end in [body + 1, body + TAG, body + first - 1, body + first + 1, last + 1, last + TAG, whole.len() - 1] {
+        refused_with(&format!("cut at {end}"), &whole[..end], altered);
+    }
+    for at in [body, body + PIECE, body + first - 1, body + first, last - 1, last, whole.len() - 1] {
+        let mut changed = whole.clone();
+        changed[at] ^= 1;
+        refused_with(&format!("changed at {at}"), &changed, altered);
+    }
+    let piece = |number: usize| &whole[body + number * first..body + (number + 1) * first];
+    let (head, end) = (&whole[..body], &whole[last..]);
+    refused_with("swapped", &[head, piece(1), piece(0), end].concat(), altered);
+    refused_with("twice", &[head, piece(0), piece(0), end].concat(), altered);
+    refused_with("one left out", &[head, piece(0), end].concat(), altered);
+    refused_with("foreign", &[head, piece(0), &[7; PIECE + TAG], piece(1), end].concat(), altered);
+    refused_with("longer", &[&whole[..], b"more"].concat(), altered);
 }
 
 #[test]

@@ -8,8 +8,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ebbstead_core::log::{
-    Beyond, Currency, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose, SensorEvent,
-    Source, Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, Currency, DeviceFault, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose,
+    SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
@@ -152,6 +152,7 @@ fn sample(path: &Path) -> Log {
         What::Sensor(SensorEvent::Ended),
         What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Fault { seen: text("no readings\nfor an hour") }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
         What::Symptom { felt: Symptom::FeelsLow },
         What::Symptom { felt: Symptom::FeelsHigh },
         What::Symptom { felt: Symptom::None },

@@ -236,9 +236,10 @@ pub fn bluetooth(data: &[u8]) {
                 there_and_back(&[0xEA, 7, 2, 28, 10, 15, 0, 4, 0], words, session, |one| one.encode(E2eCrc::Absent));
             let taker = start.and_then(|start| SensorTaker::new(Source::by_hand(), &start, 60).ok());
             if let (Some(mut taker), Some(records)) = (taker, read) {
-                let taken = taker.take(&records, now(), |_| i32::from(choice) * 8, words);
+                let taken = taker.take(&records, now(), |_| i32::from(choice) * 8);
                 assert!(taken.entries.iter().all(|entry| entry.check().is_ok()));
-                let readings = taken.entries.iter().filter(|one| matches!(one.what, What::SensorReading { .. }));
+                let is_reading = |what: &What| matches!(what, What::SensorReading { .. } | What::SensorBeyond { .. });
+                let readings = taken.entries.iter().filter(|one| is_reading(&one.what));
                 assert_eq!(readings.count() + taken.held_back.len(), records.len(), "a record that is neither");
                 taken.held_back.iter().for_each(|held| shown(&held_back_text(held, words)));
             }

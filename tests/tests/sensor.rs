@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
 use ebbstead_core::log::{
-    Carbohydrate, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote, Text,
+    Carbohydrate, DeviceFault, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote, Text,
 };
 use ebbstead_core::sensor::telling::lag_free_line;
 use ebbstead_core::sensor::{
@@ -231,11 +231,12 @@ fn the_sheet_holds_dates_faults_and_pairs_on_one_page() {
         history(120.0, 0.0, &[(600.0, 90.0), (1500.0, 95.0), (2000.0, 118.0), (2500.0, 160.0), (3000.0, 92.0)]);
     history.readings.retain(|one| !(1700.0..1800.0).contains(&one.at.minutes_since(at(0.0))));
     history.readings[100].glucose = mg(70.0);
-    history.sensor.push(SensorNote {
-        at: at(4000.0),
-        event: SensorEvent::Fault { seen: text("bled at insertion") },
-        sensor: None,
-    });
+    for (minutes, event) in [
+        (4000.0, SensorEvent::Fault { seen: text("bled at insertion") }),
+        (4100.0, SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+    ] {
+        history.sensor.push(SensorNote { at: at(minutes), event, sensor: None });
+    }
     let now = at(3.0 * 1440.0);
     let record = Record::of(&history, Some(10.0), now);
     let jumps = record.faults.iter().filter(|fault| matches!(fault, Fault::Jump { .. })).count();
@@ -247,12 +248,15 @@ fn the_sheet_holds_dates_faults_and_pairs_on_one_page() {
     near(lag_free.bias_mg_dl.value, as_read.bias_mg_dl.value, 2.0);
     near(lag_free.mard_percent.value, as_read.mard_percent.value, 2.0);
     let session = record.sessions.last().unwrap();
-    for language in [Language::English, Language::German] {
+    for (language, malfunction) in
+        [(Language::English, "the sensor reports a malfunction"), (Language::German, "der Sensor meldet eine Störung")]
+    {
         let words = Words::new(language, GlucoseUnit::MmolL);
         let page = sheet(&history, session, Some(&text("LOT 4711")), words, now);
         let line = lag_free_line(&lag_free, words);
         assert!(line.contains("mmol/L") && line.contains('5') && line.contains('%'), "{line}");
         assert!(page.lines().count() < 60 && page.contains("LOT 4711") && page.contains("bled at insertion"), "{page}");
+        assert!(page.contains(malfunction), "{page}");
         assert!(page.contains("mmol/L") && page.contains("2026-02-28 23:00") && !page.contains("NaN"), "{page}");
     }
 }

@@ -62,7 +62,9 @@ pub use prompt::{
     Sentence, Verdict,
 };
 pub use prompted::Prompted;
-pub use records::{Beyond, Effort, Entry, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom, What};
+pub use records::{
+    Beyond, DeviceFault, Effort, Entry, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom, What,
+};
 pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use sensor::{SensorOptions, SensorPart};
 pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing};

@@ -77,6 +77,18 @@ mirrored_names! {
     }
 }
 
+mirrored_names! {
+    /// What a sensor's device can report as wrong with it.
+    DeviceFault = ebbstead_core::log::DeviceFault {
+        /// The device does not accept this type of sensor.
+        SensorType,
+        /// The sensor malfunctions.
+        SensorMalfunction,
+        /// A general fault.
+        General,
+    }
+}
+
 /// What happened to a sensor.
 #[derive(Clone, Debug, PartialEq, Eq, uniffi::Enum, serde::Serialize)]
 pub enum SensorEvent {
@@ -100,6 +112,11 @@ pub enum SensorEvent {
         /// What was seen, in the wearer's own words.
         seen: String,
     },
+    /// The device reported that something was wrong.
+    DeviceFault {
+        /// What.
+        code: DeviceFault,
+    },
     /// The wearer lay on it and does no longer.
     RolledOff,
 }
@@ -114,6 +131,7 @@ impl From<log::SensorEvent> for SensorEvent {
             log::SensorEvent::Ended => Self::Ended,
             log::SensorEvent::RolledOff => Self::RolledOff,
             log::SensorEvent::Fault { seen } => Self::Fault { seen: seen.into() },
+            log::SensorEvent::DeviceFault { code } => Self::DeviceFault { code: code.into() },
         }
     }
 }
@@ -131,6 +149,7 @@ impl TryFrom<SensorEvent> for log::SensorEvent {
             SensorEvent::Ended => Self::Ended,
             SensorEvent::RolledOff => Self::RolledOff,
             SensorEvent::Fault { seen } => Self::Fault { seen: Text::new(seen)? },
+            SensorEvent::DeviceFault { code } => Self::DeviceFault { code: code.into() },
         })
     }
 }

@@ -3,7 +3,6 @@
 use super::plan::Plan;
 use super::replay::{Alert, Of, replay};
 use crate::log::{History, InsulinKind, Purpose};
-use crate::order::put_in_order;
 use crate::review::Period;
 use crate::review::metrics::{Beyond, Episode, episodes, held};
 use crate::time::Moment;
@@ -96,7 +95,7 @@ fn acted(history: &History, alert: &Alert) -> bool {
 
 fn median(values: &[f64]) -> Option<f64> {
     let mut sorted = values.to_vec();
-    put_in_order(&mut sorted, f64::total_cmp);
+    sorted.sort_by(f64::total_cmp);
     let weighted: Vec<(f64, f64)> = sorted.into_iter().map(|one| (one, 1.0)).collect();
     crate::review::metrics::percentile(&weighted, 50.0)
 }

@@ -15,7 +15,6 @@ use super::dynamics::{Dynamics, INTERSTITIAL, Steps};
 use super::filter::{Belief, PressStep, meter_row, reading_row};
 use super::modes::meter_variance;
 use crate::log::{History, Reading};
-use crate::order::put_in_order_by;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -185,7 +184,7 @@ impl Record {
                 asleep: asleep(one.at),
             }))
             .collect();
-        put_in_order_by(&mut observations, |one| (one.at, one.meter));
+        observations.sort_by_key(|one| (one.at, one.meter));
         // A filter begins from a reading.
         let first = observations.iter().position(|one| !one.meter).unwrap_or(observations.len());
         observations.drain(..first);

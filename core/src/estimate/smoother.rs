@@ -11,7 +11,6 @@ use super::filter::{Belief, PressStep, meter_row, reading_row};
 use super::modes::meter_variance;
 use super::tracker::rate_mg_dl_min;
 use crate::log::History;
-use crate::order::put_in_order_by;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -80,7 +79,7 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
     let readings = history.readings.iter().map(|one| (one.at, one.glucose.mg_dl(), false));
     let meters = history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl(), true));
     let mut observed: Vec<(Moment, f64, bool)> = readings.chain(meters).collect();
-    put_in_order_by(&mut observed, |(at, _, meter)| (*at, *meter));
+    observed.sort_by_key(|(at, _, meter)| (*at, *meter));
     let mut steps = Steps::new(*dynamics);
     let white = dynamics.white_sd_mg_dl.powi(2);
     let mut kept: Vec<Kept> = Vec::with_capacity(observed.len());

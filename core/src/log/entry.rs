@@ -258,8 +258,30 @@ pub enum SensorEvent {
         /// What was seen, in the wearer's own words.
         seen: Text,
     },
+    /// The device reported that something was wrong.
+    DeviceFault {
+        /// What, as a code: words would give it another identity in every language.
+        code: DeviceFault,
+    },
     /// The wearer lay on it and does no longer: a pressed sensor's readings come back now.
     RolledOff,
+}
+
+/// What a sensor's device can report as wrong with it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum DeviceFault {
+    /// The device does not accept this type of sensor.
+    SensorType,
+    /// The sensor malfunctions.
+    SensorMalfunction,
+    /// A general fault.
+    General,
+}
+
+impl DeviceFault {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::SensorType, Self::SensorMalfunction, Self::General];
 }
 
 impl SensorEvent {

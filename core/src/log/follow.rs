@@ -5,7 +5,6 @@
 use crate::log::entry::Source;
 use crate::log::history::{History, Reading};
 use crate::log::shown::Beyond;
-use crate::order::put_in_order;
 use crate::time::{MINUTE_MS, Moment};
 
 /// A sensor gives way to the next after this long without a reading, in minutes: just over the widest usual spacing, 15.
@@ -69,7 +68,7 @@ impl History {
         }
         let named = sources.into_iter().zip(beside).filter(|(_, readings)| !readings.is_empty());
         self.beside = named.map(|((source, _), readings)| Beside { source, readings }).collect();
-        put_in_order(&mut self.beside, |a, b| a.source.cmp(&b.source));
+        self.beside.sort_by(|a, b| a.source.cmp(&b.source));
     }
 
     /// The source that is followed at a time, or was last followed before it.
@@ -92,7 +91,7 @@ impl History {
             named.extend(self.followed.iter().map(|one| &one.source));
             named.extend(self.beside.iter().map(|one| &one.source));
         }
-        put_in_order(&mut named, Ord::cmp);
+        named.sort();
         named.dedup();
         named
     }

@@ -6,7 +6,6 @@ use crate::log::prompted::Prompted;
 use crate::log::shown::{Beyond, Shown};
 use crate::log::standing::Standing;
 use crate::log::supply::Supply;
-use crate::order::put_in_order;
 use crate::time::Moment;
 use crate::units::Glucose;
 
@@ -229,10 +228,10 @@ impl History {
                 }
             }
         }
-        put_in_order(&mut first, |(a, one), (b, other)| a.unix_ms().cmp(&b.unix_ms()).then_with(|| one.cmp(other)));
+        first.sort_by(|(a, one), (b, other)| a.unix_ms().cmp(&b.unix_ms()).then_with(|| one.cmp(other)));
         let (mut history, mut readings) = Self::of_resolved(entries);
         let rank = |source: &Source| first.iter().position(|(_, one)| one == source).unwrap_or(usize::MAX);
-        put_in_order(&mut readings, |(one, _), (other, _)| rank(one).cmp(&rank(other)).then_with(|| one.cmp(other)));
+        readings.sort_by(|(one, _), (other, _)| rank(one).cmp(&rank(other)).then_with(|| one.cmp(other)));
         history.take_readings(readings);
         history
     }

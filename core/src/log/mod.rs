@@ -12,7 +12,7 @@ mod shown;
 pub(crate) mod standing;
 mod supply;
 
-pub use entry::{Effort, Entry, EntryId, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+pub use entry::{DeviceFault, Effort, Entry, EntryId, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
 pub(crate) use entry::{from_hundredths, hundredths};
 pub use follow::{Beside, Followed, SILENT_MINUTES};
 pub use history::{

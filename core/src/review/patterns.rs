@@ -19,7 +19,6 @@ use statrs::distribution::{DiscreteCDF, Hypergeometric};
 use super::metrics::{Held, Lines};
 use super::{Lasting, Review, used};
 use crate::log::{History, Purpose, SensorEvent};
-use crate::order::{places_in_order, put_in_order};
 use crate::time::{HOUR_MS, Moment};
 
 /// A part of the day in which meals are taken.
@@ -282,7 +281,8 @@ pub fn fisher_more_often(hits: usize, of: usize, other_hits: usize, other_of: us
 /// Holm's correction of chances for having looked that many times; the order stays.
 #[must_use]
 pub fn holm(chances: &[f64]) -> Vec<f64> {
-    let order = places_in_order(chances.len(), &|a, b| chances[a].total_cmp(&chances[b]));
+    let mut order: Vec<usize> = (0..chances.len()).collect();
+    order.sort_by(|a, b| chances[*a].total_cmp(&chances[*b]));
     let mut corrected = vec![1.0; chances.len()];
     let mut highest = 0.0_f64;
     for (rank, place) in order.into_iter().enumerate() {
@@ -312,6 +312,6 @@ fn weigh(tallies: BTreeMap<Kind, Tally>) -> Looked {
             dates: one.dates.into_iter().collect(),
         })
         .collect();
-    put_in_order(&mut found, |a, b| a.corrected_p.total_cmp(&b.corrected_p).then(a.kind.cmp(&b.kind)));
+    found.sort_by(|a, b| a.corrected_p.total_cmp(&b.corrected_p).then(a.kind.cmp(&b.kind)));
     Looked { looks, found }
 }

@@ -4,7 +4,6 @@ use statrs::distribution::{Beta, ContinuousCDF, StudentsT};
 
 use super::grids::{Zone, clarke, parkes};
 use super::pairs::Pair;
-use crate::order::put_in_order;
 use crate::review::metrics::{Measured, Need, TooLittle};
 
 /// A mean and where it lies with 95 % confidence.
@@ -112,7 +111,7 @@ impl Agreement {
         let allowed: Vec<f64> = pairs.iter().filter_map(Pair::off_lag_allowed_mg_dl).collect();
         let mut relative: Vec<f64> = pairs.iter().map(Pair::relative_percent).collect();
         let mard_percent = Mean::of(&relative).ok_or(too_little)?;
-        put_in_order(&mut relative, f64::total_cmp);
+        relative.sort_by(f64::total_cmp);
         let middle = relative.len() / 2;
         let median_percent =
             if relative.len() % 2 == 1 { relative[middle] } else { (relative[middle - 1] + relative[middle]) / 2.0 };

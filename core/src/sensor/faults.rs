@@ -1,8 +1,7 @@
-//! What was wrong with a sensor: gaps, jumps, pressed spells, and what the wearer noted.
+//! What was wrong with a sensor: gaps, jumps, pressed spells, and what was noted.
 
 use super::sessions::Session;
-use crate::log::{History, Text};
-use crate::order::put_in_order_by;
+use crate::log::{DeviceFault, History, Text};
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::time::Moment;
 
@@ -34,13 +33,22 @@ pub enum Fault {
         /// Until.
         until: Moment,
     },
-    /// Noted by the wearer.
+    /// Noted by the wearer or reported by the device.
     Noted {
         /// When.
         at: Moment,
-        /// What, in the wearer's own words.
-        seen: Text,
+        /// What.
+        what: Noted,
     },
+}
+
+/// What was noted as wrong with a sensor.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Noted {
+    /// In the wearer's own words.
+    Seen(Text),
+    /// As its device reported.
+    Reported(DeviceFault),
 }
 
 impl Fault {
@@ -68,7 +76,7 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
     let until = session.until.unwrap_or(now);
     let inside = |at: Moment| session.from <= at && at <= until;
     let mut all: Vec<Fault> =
-        session.faults.iter().map(|(at, seen)| Fault::Noted { at: *at, seen: seen.clone() }).collect();
+        session.faults.iter().map(|(at, what)| Fault::Noted { at: *at, what: what.clone() }).collect();
     let pressed = history.pressed.iter().filter(|spell| inside(spell.from));
     all.extend(pressed.map(|spell| Fault::Pressed { from: spell.from, until: spell.until }));
     let beside = session.sensor.as_ref().and_then(|name| history.beside.iter().find(|one| one.source == *name));
@@ -84,16 +92,16 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
             all.push(Fault::Jump { at: pair[1].at, from_mg_dl, to_mg_dl, minutes });
         }
     }
-    put_in_order_by(&mut all, Fault::at);
+    all.sort_by_key(Fault::at);
     all
 }
 
-/// As many as fit, by time: what the wearer noted before what was found, since nothing else tells of it, then the newest.
+/// As many as fit, by time: what was noted before what was found, since nothing else tells of it, then the newest.
 #[must_use]
 pub fn telling_most(faults: &[Fault], most: usize) -> Vec<&Fault> {
     let mut told: Vec<&Fault> = faults.iter().collect();
-    put_in_order_by(&mut told, |fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
+    told.sort_by_key(|fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
     told.truncate(most);
-    put_in_order_by(&mut told, |fault| fault.at());
+    told.sort_by_key(|fault| fault.at());
     told
 }

@@ -13,7 +13,7 @@ pub mod telling;
 
 pub use agreement::{Agreement, LIMITS, Mean, MeterRange, Share, clopper_pearson};
 pub use calibration::{Calibration, NotNow, calibration};
-pub use faults::{Fault, faults};
+pub use faults::{Fault, Noted, faults};
 pub use grids::{Zone, clarke, parkes};
 pub use looked_back::{LagFree, LookedBack, looked_back};
 pub use pairs::{Pair, pairs, pairs_beside};

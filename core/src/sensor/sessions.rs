@@ -1,7 +1,7 @@
 //! Each sensor's wear, and the sites' rest.
 
+use super::faults::Noted;
 use crate::log::{History, SensorEvent, Source, Text};
-use crate::order::put_in_order;
 use crate::sensor::pairs::FIRST_DAY_HOURS;
 use crate::time::Moment;
 
@@ -25,7 +25,7 @@ pub struct Session {
     /// How many days it is rated for, as noted with its insertion.
     pub rated_days: Option<u16>,
     /// What was noted to be wrong, and when.
-    pub faults: Vec<(Moment, Text)>,
+    pub faults: Vec<(Moment, Noted)>,
 }
 
 /// Where a session stands.
@@ -119,7 +119,8 @@ pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
             SensorEvent::WarmUpOver if last.until.is_none() => last.warmed_up = Some(note.at),
             SensorEvent::Ended if last.until.is_none() => (last.until, last.end_noted) = (Some(note.at), true),
             // What was wrong is often noted after the sensor has come off.
-            SensorEvent::Fault { seen } => last.faults.push((note.at, seen.clone())),
+            SensorEvent::Fault { seen } => last.faults.push((note.at, Noted::Seen(seen.clone()))),
+            SensorEvent::DeviceFault { code } => last.faults.push((note.at, Noted::Reported(*code))),
             SensorEvent::Inserted { .. } | SensorEvent::WarmUpOver | SensorEvent::Ended | SensorEvent::RolledOff => {}
         }
     }
@@ -185,6 +186,6 @@ pub fn sites(sessions: &[Session], rated_days: Option<f64>, now: Moment) -> Vec<
         }
     }
     let rest = |site: &Site| site.rested_days.unwrap_or(f64::NEG_INFINITY);
-    put_in_order(&mut sites, |a, b| rest(b).total_cmp(&rest(a)));
+    sites.sort_by(|a, b| rest(b).total_cmp(&rest(a)));
     sites
 }

@@ -2,10 +2,10 @@
 
 use super::agreement::{Agreement, LIMITS, Mean, MeterRange, Share};
 use super::calibration::{Calibration, NotNow};
-use super::faults::Fault;
+use super::faults::{Fault, Noted};
 use super::looked_back::LagFree;
 use super::sessions::{REST_DAYS, Session, Site, Stage, next_site};
-use crate::log::{Source, Text};
+use crate::log::Source;
 use crate::review::metrics::Measured;
 use crate::review::telling::{pick, too_little};
 use crate::time::Moment;
@@ -39,7 +39,7 @@ pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, no
     if let Some(lot) = &session.lot {
         site += &format!(", {} {}", pick(words, "lot", "Charge"), lot.as_str());
     }
-    let faults: Vec<&str> = session.faults.iter().map(|(_, seen)| Text::as_str(seen)).collect();
+    let faults: Vec<&str> = session.faults.iter().map(|(_, what)| noted(what, words)).collect();
     let faults = if faults.is_empty() { String::new() } else { format!("; {}", faults.join("; ")) };
     pick(
         words,
@@ -330,6 +330,13 @@ pub fn fault_line(fault: &Fault, words: Words) -> String {
             let text = if english { "pressed for" } else { "gedrückt für" };
             format!("{}  {text} {minutes} min", day(*from))
         }
-        Fault::Noted { at, seen } => format!("{}  {}", day(*at), seen.as_str().replace('\n', " / ")),
+        Fault::Noted { at, what } => format!("{}  {}", day(*at), noted(what, words).replace('\n', " / ")),
+    }
+}
+
+fn noted(what: &Noted, words: Words) -> &str {
+    match what {
+        Noted::Seen(text) => text.as_str(),
+        Noted::Reported(code) => words.device_fault(*code),
     }
 }

@@ -6,7 +6,6 @@ use rusqlite::{Connection, OptionalExtension, params};
 
 use crate::log::standing::{Came, Standing};
 use crate::log::{Entry, EntryId, History, Reading, SILENT_MINUTES, Source, What};
-use crate::order::put_in_order;
 use crate::store::beginning;
 use crate::store::fault::Fault;
 use crate::store::rows::{EntryRow, Names, ReadingRow};
@@ -338,7 +337,7 @@ fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)]) -> Resu
     for (source, _) in sources.iter() {
         first.insert(source.clone(), first_read(connection, source)?.unwrap_or(i64::MAX));
     }
-    put_in_order(sources, |(one, _), (other, _)| {
+    sources.sort_by(|(one, _), (other, _)| {
         let key = |source: &Source| (chosen.as_ref() != Some(source), first.get(source).copied());
         key(one).cmp(&key(other)).then_with(|| one.cmp(other))
     });

@@ -2,7 +2,6 @@
 
 use super::usage::Usage;
 use crate::log::{Currency, History, Item, Stocked, Text};
-use crate::order::put_in_order;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -61,6 +60,6 @@ pub fn costs(history: &History, wearer: &Wearer, now: Moment) -> Vec<Cost> {
             None => all.push(cost),
         }
     }
-    put_in_order(&mut all, |a, b| (a.item, a.currency).cmp(&(b.item, b.currency)).then(a.each.total_cmp(&b.each)));
+    all.sort_by(|a, b| (a.item, a.currency).cmp(&(b.item, b.currency)).then(a.each.total_cmp(&b.each)));
     all
 }

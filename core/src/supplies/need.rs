@@ -2,7 +2,6 @@
 
 use crate::alerts::{Plan, Worth};
 use crate::log::{History, InsulinKind, Symptom};
-use crate::order::put_in_order;
 use crate::review::Period;
 use crate::review::metrics::{Beyond, Episode, Sufficiency, episodes, held};
 use crate::sensor::Share;
@@ -74,7 +73,7 @@ impl Need {
                     .max_by(f64::total_cmp)
             })
             .collect();
-        put_in_order(&mut notice, f64::total_cmp);
+        notice.sort_by(f64::total_cmp);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
             history.meter_checks.iter().any(|one| during(one.at) && one.glucose.mg_dl() < LOW_LINE_MG_DL)

@@ -4,7 +4,6 @@ use chrono::NaiveDate;
 
 use super::usage::{Usage, shown};
 use crate::log::{History, Item, Stocked, Text};
-use crate::order::put_in_order_by;
 use crate::time::Moment;
 
 /// Something that expires.
@@ -67,7 +66,7 @@ impl Stock {
             })
             .collect();
         // What expires last is used last, so it is what is still there.
-        put_in_order_by(&mut dated, |batch| std::cmp::Reverse(batch.expires));
+        dated.sort_by_key(|batch| std::cmp::Reverse(batch.expires));
         let mut there = amount;
         for batch in &mut dated {
             batch.amount = batch.amount.min(there);

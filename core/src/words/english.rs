@@ -8,7 +8,8 @@ use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, Standing};
 use crate::log::{
-    Beyond, CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What,
+    Beyond, CountedIn, DeviceFault, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom,
+    What,
 };
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
@@ -398,6 +399,7 @@ impl Catalogue for English {
             What::Sensor(SensorEvent::RolledOff) => "rolled off the sensor".to_owned(),
             What::Sensor(SensorEvent::Ended) => "sensor ended".to_owned(),
             What::Sensor(SensorEvent::Fault { seen }) => format!("sensor fault: {}", seen.as_str()),
+            What::Sensor(SensorEvent::DeviceFault { code }) => format!("sensor fault: {}", self.device_fault(*code)),
             What::Symptom { felt } => self.symptom(*felt).to_owned(),
             What::Note { text } => format!("note: {}", text.as_str()),
             What::PressedSpell { until } => format!("sensor pressed until {}", until.clock()),
@@ -639,6 +641,14 @@ impl Catalogue for English {
             FindingCode::HourThatNeverWas => "the clocks went forward over this time; taken as if they had not".to_owned(),
         };
         format!("line {}{column}{given}: {told}", finding.line)
+    }
+
+    fn device_fault(&self, code: DeviceFault) -> &'static str {
+        match code {
+            DeviceFault::SensorType => "the device does not take this sensor",
+            DeviceFault::SensorMalfunction => "the sensor reports a malfunction",
+            DeviceFault::General => "the sensor reports a general fault",
+        }
     }
 
     fn fault(&self, fault: &Fault) -> String {

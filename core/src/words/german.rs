@@ -8,7 +8,8 @@ use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, Standing};
 use crate::log::{
-    Beyond, CountedIn, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What,
+    Beyond, CountedIn, DeviceFault, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom,
+    What,
 };
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::units::Pace;
@@ -425,6 +426,7 @@ impl Catalogue for German {
             What::Sensor(SensorEvent::RolledOff) => "vom Sensor weggerollt".to_owned(),
             What::Sensor(SensorEvent::Ended) => "Sensor beendet".to_owned(),
             What::Sensor(SensorEvent::Fault { seen }) => format!("Sensorfehler: {}", seen.as_str()),
+            What::Sensor(SensorEvent::DeviceFault { code }) => format!("Sensorfehler: {}", self.device_fault(*code)),
             What::Symptom { felt } => self.symptom(*felt).to_owned(),
             What::Note { text } => format!("Notiz: {}", text.as_str()),
             What::PressedSpell { until } => format!("Sensor gedrückt bis {}", until.clock()),
@@ -678,6 +680,14 @@ impl Catalogue for German {
             }
         };
         format!("Zeile {}{column}{given}: {told}", finding.line)
+    }
+
+    fn device_fault(&self, code: DeviceFault) -> &'static str {
+        match code {
+            DeviceFault::SensorType => "das Gerät nimmt diesen Sensor nicht",
+            DeviceFault::SensorMalfunction => "der Sensor meldet eine Störung",
+            DeviceFault::General => "der Sensor meldet einen allgemeinen Fehler",
+        }
     }
 
     fn fault(&self, fault: &Fault) -> String {

@@ -36,7 +36,9 @@ use crate::exchange::csv::{Fault, Finding};
 use crate::forecast::Forecast;
 use crate::learn::points::Point;
 use crate::learn::reliability::Standing;
-use crate::log::{Beyond, Effort, InsulinKind, Item, PressedSpell, Purpose, Reading, Shown, Stocked, Symptom, What};
+use crate::log::{
+    Beyond, DeviceFault, Effort, InsulinKind, Item, PressedSpell, Purpose, Reading, Shown, Stocked, Symptom, What,
+};
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::units::{GlucoseUnit, Pace};
@@ -236,6 +238,12 @@ impl Words {
         self.catalogue().what(self.numbers, what)
     }
 
+    /// What a sensor's device reported as wrong.
+    #[must_use]
+    pub fn device_fault(self, code: DeviceFault) -> &'static str {
+        self.catalogue().device_fault(code)
+    }
+
     /// A supply's name, as many of it.
     #[must_use]
     pub fn item(self, item: Item) -> String {
@@ -360,6 +368,7 @@ trait Catalogue {
     }
     fn finding(&self, numbers: Numbers, finding: &Finding) -> String;
     fn fault(&self, fault: &Fault) -> String;
+    fn device_fault(&self, code: DeviceFault) -> &'static str;
     fn error(&self, numbers: Numbers, error: &Error) -> String;
 }
 

@@ -2,7 +2,7 @@ use super::*;
 use crate::exchange::csv::FindingCode;
 use crate::forecast::{Ahead, Crossing};
 use crate::learn::reliability::Figures;
-use crate::log::{Beyond, Currency, Item, Occasion, Price, Prompted, SensorEvent, Stocked, Supply, Text};
+use crate::log::{Beyond, Currency, DeviceFault, Item, Occasion, Price, Prompted, SensorEvent, Stocked, Supply, Text};
 use crate::units::Glucose;
 use uuid::Uuid;
 
@@ -189,6 +189,9 @@ fn whats() -> Vec<What> {
         What::Sensor(SensorEvent::Ended),
         What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Fault { seen: text("no readings") }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
         What::Symptom { felt: Symptom::FeelsLow },
         What::Symptom { felt: Symptom::FeelsHigh },
         What::Symptom { felt: Symptom::None },

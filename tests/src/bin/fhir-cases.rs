@@ -9,7 +9,7 @@ use std::io::Write;
 
 use ebbstead_core::exchange::fhir::{Bundle, Options, read};
 use ebbstead_core::log::{
-    Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
+    DeviceFault, Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
 };
 use ebbstead_core::review::{Manner, Period, Review};
 use ebbstead_core::time::Moment;
@@ -85,6 +85,7 @@ fn everything(now: Moment) -> Result<Vec<Entry>, Box<dyn Error>> {
         What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Ended),
         What::Sensor(SensorEvent::Fault { seen: text("came loose")? }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
         What::Note { text: text("felt odd\nand \"slept\" \u{1F600}")? },
     ];
     whats.extend([Purpose::Meal, Purpose::Rescue].map(|purpose| What::Carbohydrate { grams: 15.0, purpose }));

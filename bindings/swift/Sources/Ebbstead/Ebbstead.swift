@@ -9406,6 +9406,91 @@ public func FfiConverterTypeChange_lower(_ value: Change) -> RustBuffer {
 
 
 /**
+ * What a sensor's device can report as wrong with it.
+ */
+
+public enum DeviceFault: Equatable, Hashable {
+    
+    /**
+     * The device does not accept this type of sensor.
+     */
+    case sensorType
+    /**
+     * The sensor malfunctions.
+     */
+    case sensorMalfunction
+    /**
+     * A general fault.
+     */
+    case general
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension DeviceFault: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeDeviceFault: FfiConverterRustBuffer {
+    typealias SwiftType = DeviceFault
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> DeviceFault {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sensorType
+        
+        case 2: return .sensorMalfunction
+        
+        case 3: return .general
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: DeviceFault, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .sensorType:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .sensorMalfunction:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .general:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDeviceFault_lift(_ buf: RustBuffer) throws -> DeviceFault {
+    return try FfiConverterTypeDeviceFault.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeDeviceFault_lower(_ value: DeviceFault) -> RustBuffer {
+    return FfiConverterTypeDeviceFault.lower(value)
+}
+
+
+
+/**
  * How hard an activity was.
  */
 
@@ -12261,6 +12346,14 @@ public enum SensorEvent: Equatable, Hashable {
          */seen: String
     )
     /**
+     * The device reported that something was wrong.
+     */
+    case deviceFault(
+        /**
+         * What.
+         */code: DeviceFault
+    )
+    /**
      * The wearer lay on it and does no longer.
      */
     case rolledOff
@@ -12295,7 +12388,10 @@ public struct FfiConverterTypeSensorEvent: FfiConverterRustBuffer {
         case 4: return .fault(seen: try FfiConverterString.read(from: &buf)
         )
         
-        case 5: return .rolledOff
+        case 5: return .deviceFault(code: try FfiConverterTypeDeviceFault.read(from: &buf)
+        )
+        
+        case 6: return .rolledOff
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -12325,8 +12421,13 @@ public struct FfiConverterTypeSensorEvent: FfiConverterRustBuffer {
             FfiConverterString.write(seen, into: &buf)
             
         
-        case .rolledOff:
+        case let .deviceFault(code):
             writeInt(&buf, Int32(5))
+            FfiConverterTypeDeviceFault.write(code, into: &buf)
+            
+        
+        case .rolledOff:
+            writeInt(&buf, Int32(6))
         
         }
     }

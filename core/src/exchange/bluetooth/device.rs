@@ -146,7 +146,7 @@ impl Device {
     fn take_waiting(&mut self, now: Moment, clocks: &Clocks<'_>, words: Words) -> Heard {
         let Some(sensor) = &mut self.sensor else { return Heard::default() };
         let records: Vec<CgmMeasurement> = self.waiting.drain(..).collect();
-        heard(sensor.take(&records, now, clocks.at, words), 0, 0, words)
+        heard(sensor.take(&records, now, clocks.at), 0, 0, words)
     }
 
     fn measurement(

@@ -10,14 +10,12 @@ use super::Sfloat;
 use super::cgm::{Annunciation, CgmMeasurement, Status};
 use super::meter::{Concentration, MeterContext, MeterFault, MeterFaults, MeterMeasurement};
 use super::sample::{SampleLocation, SampleType};
-use super::telling::fault_note;
 use super::when::SessionStart;
 use crate::error::Result;
 use crate::exchange::csv::{Offsets, Zone};
-use crate::log::{Beyond, Entry, Instrument, Purpose, SensorEvent, Shown, Source, What};
+use crate::log::{Beyond, DeviceFault, Entry, Instrument, Purpose, SensorEvent, Shown, Source, What};
 use crate::time::{MINUTE_MS, Moment};
 use crate::units::Glucose;
-use crate::words::Words;
 
 /// Why something is not in the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -140,8 +138,11 @@ const SENSOR_NOT_VALID: [(Annunciation, NotTaken); 7] = [
 ];
 
 /// The states that the sensor's own record keeps.
-const SENSOR_FAULTS: [Annunciation; 3] =
-    [Annunciation::SensorTypeIncorrect, Annunciation::SensorMalfunction, Annunciation::GeneralFault];
+const SENSOR_FAULTS: [(Annunciation, DeviceFault); 3] = [
+    (Annunciation::SensorTypeIncorrect, DeviceFault::SensorType),
+    (Annunciation::SensorMalfunction, DeviceFault::SensorMalfunction),
+    (Annunciation::GeneralFault, DeviceFault::General),
+];
 
 /// Makes a sensor's records into log entries. Keep it for as long as the session lasts.
 ///
@@ -150,14 +151,12 @@ const SENSOR_FAULTS: [Annunciation; 3] =
 /// use ebbstead_core::exchange::bluetooth::{CgmMeasurement, E2eCrc, SensorTaker, SessionStart};
 /// use ebbstead_core::log::Source;
 /// use ebbstead_core::time::Moment;
-/// use ebbstead_core::wearer::Wearer;
-/// use ebbstead_core::words::Words;
 ///
 /// let start = SessionStart::decode(&[0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0], E2eCrc::Absent)?;
 /// let mut taker = SensorTaker::new(Source::new("sensor 7")?, &start, 120)?;
 /// let records = CgmMeasurement::decode(&[0x06, 0x00, 0x78, 0x00, 0x05, 0x00], E2eCrc::Absent)?;
 /// let now = Moment::parse("2024-05-02T10:21:00+01:00")?;
-/// let taken = taker.take(&records, now, |_| 60, Words::of(&Wearer::default()));
+/// let taken = taker.take(&records, now, |_| 60);
 /// assert_eq!(taken.entries[0].at.to_rfc3339(), "2024-05-02T10:20:00+01:00");
 /// # Ok::<(), ebbstead_core::Error>(())
 /// ```
@@ -194,30 +193,17 @@ impl SensorTaker {
     }
 
     /// Makes records into entries, in the order given. `now` is the phone's clock, `offset_at` the offset from UTC in minutes that
-    /// the wearer's clock had at an instant (Unix time in milliseconds), `words` the language of notes on faults.
+    /// the wearer's clock had at an instant (Unix time in milliseconds).
     #[must_use]
-    pub fn take(
-        &mut self,
-        records: &[CgmMeasurement],
-        now: Moment,
-        offset_at: impl Fn(i64) -> i32,
-        words: Words,
-    ) -> Taken {
+    pub fn take(&mut self, records: &[CgmMeasurement], now: Moment, offset_at: impl Fn(i64) -> i32) -> Taken {
         let mut taken = Taken::default();
         for record in records {
-            self.take_one(record, now, &offset_at, words, &mut taken);
+            self.take_one(record, now, &offset_at, &mut taken);
         }
         taken
     }
 
-    fn take_one(
-        &mut self,
-        record: &CgmMeasurement,
-        now: Moment,
-        offset_at: &impl Fn(i64) -> i32,
-        words: Words,
-        taken: &mut Taken,
-    ) {
+    fn take_one(&mut self, record: &CgmMeasurement, now: Moment, offset_at: &impl Fn(i64) -> i32, taken: &mut Taken) {
         let given = record.mg_dl.number();
         let unix_ms = self.start.unix_ms() + i64::from(record.minutes) * MINUTE_MS;
         let Ok(at) = Moment::new(unix_ms, offset_at(unix_ms)) else {
@@ -226,7 +212,7 @@ impl SensorTaker {
         let ahead = at.unix_ms() > now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS);
         let time_unsure = record.status.has(Annunciation::TimeSynchronizationRequired);
         if !ahead && !time_unsure {
-            self.note_events(record.status, at, now, words, taken);
+            self.note_events(record.status, at, now, taken);
         }
         for (annunciation, remark) in [
             (Annunciation::BatteryLow, Remark::BatteryLow),
@@ -260,11 +246,11 @@ impl SensorTaker {
     }
 
     /// Notes what appeared in the state since the record before.
-    fn note_events(&mut self, status: Status, at: Moment, now: Moment, words: Words, taken: &mut Taken) {
+    fn note_events(&mut self, status: Status, at: Moment, now: Moment, taken: &mut Taken) {
         let appeared = |one| status.has(one) && !self.before.has(one);
         let ended = appeared(Annunciation::SessionStopped).then_some(SensorEvent::Ended);
-        let faults = SENSOR_FAULTS.into_iter().filter(|one| appeared(*one)).filter_map(|one| fault_note(one, words));
-        for event in ended.into_iter().chain(faults.map(|seen| SensorEvent::Fault { seen })) {
+        let faults = SENSOR_FAULTS.into_iter().filter(|(state, _)| appeared(*state));
+        for event in ended.into_iter().chain(faults.map(|(_, code)| SensorEvent::DeviceFault { code })) {
             taken.entries.extend(Entry::received(at, now, self.source.clone(), What::Sensor(event)));
         }
         self.before = status;

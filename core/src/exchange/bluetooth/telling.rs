@@ -1,8 +1,7 @@
 //! What devices said and what was held back, in words.
 
 use super::taking::{HeldBack, NotTaken, Remark};
-use super::{Annunciation, DecodeError, Fault};
-use crate::log::Text;
+use super::{DecodeError, Fault};
 use crate::review::telling::pick;
 use crate::words::Words;
 
@@ -173,21 +172,4 @@ pub fn remark_text(remark: Remark, words: Words) -> &'static str {
             "Nicht aus dem Finger: bei schneller Änderung hinkt solches Blut nach.",
         ),
     }
-}
-
-/// What the sensor's record keeps of a fault; nothing for a state that is none.
-pub(super) fn fault_note(state: Annunciation, words: Words) -> Option<Text> {
-    let said = match state {
-        Annunciation::SensorTypeIncorrect => {
-            pick(words, "the device does not take this sensor", "das Gerät nimmt diesen Sensor nicht")
-        }
-        Annunciation::SensorMalfunction => {
-            pick(words, "the sensor reports a malfunction", "der Sensor meldet eine Störung")
-        }
-        Annunciation::GeneralFault => {
-            pick(words, "the sensor reports a general fault", "der Sensor meldet einen allgemeinen Fehler")
-        }
-        _ => return None,
-    };
-    Text::new(said).ok()
 }

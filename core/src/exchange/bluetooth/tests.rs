@@ -9,7 +9,7 @@ use crate::exchange::csv::{Offsets, Zone};
 use crate::log::{Beyond, Entry, SensorEvent, Source, What};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
-use crate::wearer::Language;
+use crate::wearer::{Language, Wearer};
 use crate::words::Words;
 
 fn octets(hex: &str) -> Vec<u8> {
@@ -392,7 +392,7 @@ fn with(mg_dl: Sfloat, minutes: u16, status: &[Annunciation]) -> CgmMeasurement 
 fn a_sensors_records_become_readings_by_its_session_start() {
     let now = at("2024-05-02T11:00:00+01:00");
     let records = [reading(number(120, 0), 5), reading(number(1185, -1), 10)];
-    let taken = sensor().take(&records, now, |_| 120, words());
+    let taken = sensor().take(&records, now, |_| 120);
     let expected = [("2024-05-02T11:20:00+02:00", 120.0), ("2024-05-02T11:25:00+02:00", 118.5)];
     assert_eq!(taken.entries.len(), 2);
     for (entry, (when, mg_dl)) in taken.entries.iter().zip(expected) {
@@ -400,7 +400,7 @@ fn a_sensors_records_become_readings_by_its_session_start() {
         assert!(matches!(entry.what, What::SensorReading { mg_dl: read } if read.mg_dl() == mg_dl));
     }
     // Another phone that hears the same gives the same identities.
-    let again = sensor().take(&records, at("2024-05-02T12:00:00+01:00"), |_| 60, words());
+    let again = sensor().take(&records, at("2024-05-02T12:00:00+01:00"), |_| 60);
     assert_eq!(
         again.entries.iter().map(|one| one.id).collect::<Vec<_>>(),
         taken.entries.iter().map(|one| one.id).collect::<Vec<_>>()
@@ -421,7 +421,7 @@ fn a_session_start_without_a_zone_takes_the_phones() {
 fn what_is_no_valid_result_is_held_back_with_its_reason() {
     let now = at("2024-05-02T20:00:00+01:00");
     let held = |record: CgmMeasurement| {
-        let taken = sensor().take(&[record], now, |_| 60, words());
+        let taken = sensor().take(&[record], now, |_| 60);
         assert!(!taken.entries.iter().any(|one| matches!(one.what, What::SensorReading { .. })), "{record:?}");
         assert_eq!(taken.held_back.len(), 1, "{record:?}");
         taken.held_back[0]
@@ -459,7 +459,7 @@ fn what_is_no_valid_result_is_held_back_with_its_reason() {
     // An alert of the sensor's own says nothing against the amount.
     let low =
         with(number(52, 0), 5, &[Annunciation::BelowHypo, Annunciation::BelowPatientLow, Annunciation::FallingFast]);
-    assert_eq!(sensor().take(&[low], now, |_| 60, words()).entries.len(), 1);
+    assert_eq!(sensor().take(&[low], now, |_| 60).entries.len(), 1);
 }
 
 #[test]
@@ -477,14 +477,14 @@ fn what_a_sensor_cannot_measure_is_a_reading_too_low_or_too_high() {
         (with(Sfloat::MinusInfinity, 5, below), Beyond::Below, 40.0),
         (with(number(0, 0), 5, below), Beyond::Below, 40.0),
     ] {
-        let taken = sensor().take(&[record], now, |_| 60, words());
+        let taken = sensor().take(&[record], now, |_| 60);
         assert!(taken.held_back.is_empty(), "{record:?}");
         let [entry] = &taken.entries[..] else { panic!("{taken:?}") };
         let mg_dl = Glucose::from_mg_dl(limit).unwrap();
         assert_eq!(entry.what, What::SensorBeyond { beyond, mg_dl }, "{record:?}");
         let remark = if beyond == Beyond::Below { Remark::BelowDeviceRange } else { Remark::AboveDeviceRange };
         assert_eq!(taken.remarks, [(entry.at, remark)]);
-        assert_eq!(sensor().take(&[record], now, |_| 120, words()).entries[0].id, entry.id, "the same on every phone");
+        assert_eq!(sensor().take(&[record], now, |_| 120).entries[0].id, entry.id, "the same on every phone");
     }
     let said = remark_text(Remark::BelowDeviceRange, words());
     assert!(said.contains("if in doubt and no meter is at hand, treat"), "{said}");
@@ -497,28 +497,53 @@ fn a_fault_is_noted_when_it_appears_and_not_with_every_record() {
     let stopped = with(number(120, 0), 30, &[Annunciation::SessionStopped]);
     let records = [faulty(5), faulty(10), reading(number(120, 0), 15), faulty(20), stopped];
     let mut taker = sensor();
-    let taken = taker.take(&records, now, |_| 60, words());
+    let taken = taker.take(&records, now, |_| 60);
     let events: Vec<(String, String)> = taken
         .entries
         .iter()
         .filter_map(|one| match &one.what {
-            What::Sensor(SensorEvent::Fault { seen }) => Some((one.at.clock(), seen.as_str().to_owned())),
+            What::Sensor(SensorEvent::DeviceFault { code }) => Some((one.at.clock(), format!("{code:?}"))),
             What::Sensor(SensorEvent::Ended) => Some((one.at.clock(), "ended".to_owned())),
             _ => None,
         })
         .collect();
-    let malfunction = "the sensor reports a malfunction";
+    let malfunction = "SensorMalfunction";
     let expected = [("10:20", malfunction), ("10:35", malfunction), ("10:45", "ended")];
     assert_eq!(events, expected.map(|(clock, said)| (clock.to_owned(), said.to_owned())));
     assert_eq!(taken.remarks.iter().filter(|(_, one)| *one == Remark::BatteryLow).count(), 3);
     assert_eq!(taken.held_back.len(), 4);
     // The next batch goes on from there.
-    assert!(
-        taker
-            .take(&[with(number(120, 0), 35, &[Annunciation::SessionStopped])], now, |_| 60, words())
-            .entries
-            .is_empty()
-    );
+    assert!(taker.take(&[with(number(120, 0), 35, &[Annunciation::SessionStopped])], now, |_| 60).entries.is_empty());
+}
+
+/// Two phones set to different languages hear the same sensor: their logs hold its faults once.
+#[test]
+fn a_fault_is_the_same_entry_whatever_the_language() {
+    let now = at("2024-05-02T20:00:00+01:00");
+    let clocks = Clocks { local: &|_| Offsets::One(60), at: &|_| 60 };
+    let octets: Vec<u8> = [
+        (5, Annunciation::SensorTypeIncorrect),
+        (10, Annunciation::SensorMalfunction),
+        (15, Annunciation::GeneralFault),
+    ]
+    .into_iter()
+    .flat_map(|(minutes, state)| with(number(120, 0), minutes, &[state]).encode(E2eCrc::Absent))
+    .collect();
+    let start = [0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0];
+    let told = |language| {
+        let words = Words::of(&Wearer { language, ..Wearer::default() });
+        let mut device = Device::new(Source::new("sensor 7").unwrap());
+        let began = device.hear(Characteristic::CgmSessionStartTime, &start, now, &clocks, words);
+        assert!(began.session_began.is_some());
+        let entries = device.hear(Characteristic::CgmMeasurement, &octets, now, &clocks, words).entries;
+        let said: Vec<String> = entries.iter().map(|one| words.what(&one.what)).collect();
+        let kept: Vec<String> = entries.iter().map(|one| serde_json::to_string(one).unwrap()).collect();
+        (kept, said)
+    };
+    let (english, german) = (told(Language::English), told(Language::German));
+    assert_eq!(english.0.len(), 3);
+    assert_eq!(english.0, german.0);
+    assert!(english.1.iter().zip(&german.1).all(|(one, other)| one != other), "{english:?} {german:?}");
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! The codes that resources carry.
 
-use crate::log::{Effort, InsulinKind, Purpose, SensorEvent, Symptom};
+use crate::log::{DeviceFault, Effort, InsulinKind, Purpose, SensorEvent, Symptom};
 use crate::units::GlucoseUnit;
 
 /// LOINC.
@@ -80,6 +80,7 @@ pub(super) const RATED: Named = ("rated-days", "How many days it is rated for");
 pub(super) const SUPPLY: Named = ("supply", "Something about supplies, as this log's JSON");
 pub(super) const PROMPTED: Named = ("prompted", "What a prompt told, as this log's JSON");
 pub(super) const SEEN: Named = ("seen", "What was seen");
+pub(super) const REPORTED: Named = ("reported", "What the device reported");
 
 pub(super) const PURPOSES: [(Purpose, Named); 2] =
     [(Purpose::Meal, ("meal", "A meal")), (Purpose::Rescue, ("rescue", "Against a low"))];
@@ -95,6 +96,12 @@ pub(super) const SYMPTOMS: [(Symptom, Named); 4] = [
     (Symptom::Severe, ("severe", "Severe: confused, cannot swallow or does not respond")),
 ];
 
+pub(super) const DEVICE_FAULTS: [(DeviceFault, Named); 3] = [
+    (DeviceFault::SensorType, ("sensor-type", "The device does not accept this type of sensor")),
+    (DeviceFault::SensorMalfunction, ("sensor-malfunction", "The sensor malfunctions")),
+    (DeviceFault::General, ("general-fault", "A general fault")),
+];
+
 /// What a sensor event is called.
 pub(super) const fn sensor_event(event: &SensorEvent) -> Named {
     match event {
@@ -102,6 +109,7 @@ pub(super) const fn sensor_event(event: &SensorEvent) -> Named {
         SensorEvent::WarmUpOver => ("warm-up-over", "The warm-up is over"),
         SensorEvent::Ended => ("ended", "Taken off or expired"),
         SensorEvent::Fault { .. } => ("fault", "Something was wrong"),
+        SensorEvent::DeviceFault { .. } => ("device-fault", "The device reported a fault"),
         SensorEvent::RolledOff => ("rolled-off", "The wearer rolled off it"),
     }
 }

@@ -523,6 +523,10 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
                 "rolled-off" => SensorEvent::RolledOff,
                 "ended" => SensorEvent::Ended,
                 "fault" => SensorEvent::Fault { seen: said(codes::SEEN.0).ok_or_else(|| unknown("component"))? },
+                "device-fault" => {
+                    let code = part(codes::REPORTED.0).and_then(|code| codes::meaning(&codes::DEVICE_FAULTS, code));
+                    SensorEvent::DeviceFault { code: code.ok_or_else(|| unknown("component"))? }
+                }
                 _ => return Err(unknown("value")),
             };
             (moment(resource, options)?, What::Sensor(event))

@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::*;
 use crate::error::Error;
 use crate::log::{
-    Beyond, Effort, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Purpose, Reading,
-    SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, DeviceFault, Effort, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Purpose,
+    Reading, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use crate::review::{Manner, Period, Review};
 use crate::store::Log;
@@ -68,6 +68,9 @@ fn everything() -> Vec<Entry> {
         What::Sensor(SensorEvent::RolledOff),
         What::Sensor(SensorEvent::Ended),
         What::Sensor(SensorEvent::Fault { seen: text("came loose, ä ö ü") }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
         What::Symptom { felt: Symptom::FeelsLow },
         What::Symptom { felt: Symptom::FeelsHigh },
         What::Symptom { felt: Symptom::None },

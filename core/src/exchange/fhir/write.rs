@@ -138,6 +138,10 @@ impl<W: Write> Bundle<W> {
                     SensorEvent::Fault { seen } => {
                         value(resource, "component", json!([said(codes::SEEN, seen.as_str())]))
                     }
+                    SensorEvent::DeviceFault { code } => {
+                        let reported = coded(codes::REPORTED, codes::named(&codes::DEVICE_FAULTS, code));
+                        value(resource, "component", json!([reported]))
+                    }
                     SensorEvent::WarmUpOver | SensorEvent::RolledOff | SensorEvent::Ended => resource,
                 }
             }

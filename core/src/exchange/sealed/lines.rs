@@ -51,13 +51,6 @@ pub(super) struct Head {
     pub(super) at: Option<Moment>,
 }
 
-impl Head {
-    /// Before the first line was read.
-    pub(super) const fn none() -> Self {
-        Self { version: VERSION, log: Uuid::nil(), at: None }
-    }
-}
-
 /// How much was told.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct Counted {

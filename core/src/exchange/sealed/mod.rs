@@ -21,7 +21,6 @@
 
 mod lines;
 mod passphrase;
-mod pieces;
 mod read;
 mod telling;
 mod write;

@@ -1,34 +1,37 @@
 //! Opening what was sealed, as a place that facts can be taken from.
 
+use std::fmt;
 use std::fs::File;
-use std::io::{self, BufRead, BufReader};
+use std::io::{self, BufRead, BufReader, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
+use std::sync::Mutex;
 
-use age::DecryptError;
+use age::stream::StreamReader;
+use age::{DecryptError, Decryptor};
 use serde::Deserialize;
 use uuid::Uuid;
 
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
 use super::passphrase::Passphrase;
-use super::pieces::{Key, Pieces};
 use crate::error::{Error, Result};
 use crate::log::{Entry, EntryId, Source};
 use crate::store::{Facts, Kept, Whole, of_file};
 use crate::time::Moment;
 
-/// A sealed log, opened with its passphrase. It is read anew each time it is asked; memory does not grow with it.
+/// A sealed log, opened with its passphrase. It is read anew each time it is asked; memory does not grow with it. The file
+/// stays open: where another one is put in its place, the one that was opened is read.
 ///
 /// Nothing of it may be trusted before all of it was read: a file may be damaged in its last byte. [`crate::store::Log`]
 /// takes it in within one transaction, so that a damaged one leaves no trace.
-#[derive(Debug)]
 pub struct SealedLog {
-    path: PathBuf,
     /// The name in messages.
     named: PathBuf,
-    /// Of this file alone: another one put in its place reads as damaged.
-    key: Key,
+    /// Holds the key, so that the passphrase is tried once and not at each reading.
+    contents: Mutex<Contents>,
     head: Head,
 }
+
+type Contents = StreamReader<BufReader<File>>;
 
 impl SealedLog {
     /// Opens the sealed log at `path` and reads its head. The passphrase is not needed any more after that.
@@ -42,10 +45,9 @@ impl SealedLog {
     }
 
     pub(super) fn open_as(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Self> {
-        let key = key(path, named, passphrase)?;
-        let mut sealed = Self { path: path.to_owned(), named: named.to_owned(), key, head: Head::none() };
-        sealed.head = head(sealed.lines()?, named)?;
-        Ok(sealed)
+        let mut contents = contents(path, named, passphrase)?;
+        let head = head(lines(&mut contents, named)?, named)?;
+        Ok(Self { named: named.to_owned(), contents: Mutex::new(contents), head })
     }
 
     /// The identity of the log that was sealed.
@@ -63,15 +65,35 @@ impl SealedLog {
     /// Counts and sums up all of it.
     pub(super) fn sum(&self) -> Result<(Counted, u32)> {
         let mut checksum = crc32fast::Hasher::new();
-        let see = |line: &[u8]| checksum.update(line);
-        let counted = each_line(self.lines()?, &self.named, see, &mut |_| Ok(()), &mut |_| Ok(()))?;
+        let counted = self.each(|line| checksum.update(line), &mut |_| Ok(()), &mut |_| Ok(()))?;
         Ok((counted, checksum.finalize()))
     }
 
-    /// The lines, unsealed.
-    fn lines(&self) -> Result<impl BufRead + use<>> {
-        Pieces::open(file(&self.path, &self.named)?, &self.key).map_err(|source| of_file(&self.named, source))
+    fn each(
+        &self,
+        see: impl FnMut(&[u8]),
+        keep: &mut dyn FnMut(Kept) -> Result<()>,
+        tell: &mut dyn FnMut(Entry) -> Result<()>,
+    ) -> Result<Counted> {
+        let busy = |_| of_file(&self.named, io::ErrorKind::ResourceBusy.into());
+        let mut contents = self.contents.try_lock().map_err(busy)?;
+        each_line(lines(&mut contents, &self.named)?, &self.named, see, keep, tell)
     }
+}
+
+impl fmt::Debug for SealedLog {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("SealedLog").field("named", &self.named).field("head", &self.head).finish_non_exhaustive()
+    }
+}
+
+/// The lines, unsealed, from the first on.
+fn lines<'c>(contents: &'c mut Contents, named: &Path) -> Result<impl BufRead + use<'c>> {
+    // By way of the second byte: to go back to the very first from a later piece, age measures the file by where it began,
+    // and where the file was cut short meanwhile that subtraction overflows. The first piece is proven unchanged either way.
+    let back = contents.seek(SeekFrom::Start(1)).and_then(|_| contents.seek(SeekFrom::Start(0)));
+    back.map_err(|error| failed(named, error))?;
+    Ok(BufReader::with_capacity(1 << 16, contents.by_ref()))
 }
 
 fn file(path: &Path, named: &Path) -> Result<BufReader<File>> {
@@ -82,7 +104,7 @@ fn file(path: &Path, named: &Path) -> Result<BufReader<File>> {
     Ok(BufReader::with_capacity(1 << 16, file))
 }
 
-fn key(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Key> {
+fn contents(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Contents> {
     let another = || Error::NotASealedLog { path: named.to_owned() };
     let told = |error: DecryptError| match error {
         DecryptError::Io(source) => match source.kind() {
@@ -98,18 +120,22 @@ fn key(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Key> {
         }
         _ => Error::WrongPassphrase { path: named.to_owned() },
     };
-    Key::find(file(path, named)?, &passphrase.identity()).map_err(told)?.ok_or_else(another)
+    let decryptor = Decryptor::new_buffered(file(path, named)?).map_err(told)?;
+    if !decryptor.is_scrypt() {
+        return Err(another());
+    }
+    decryptor.decrypt(std::iter::once(&passphrase.identity() as _)).map_err(told)
 }
 
 impl Facts for SealedLog {
     fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
-        each_line(self.lines()?, &self.named, |_| {}, &mut |_| Ok(()), tell).map(drop)
+        self.each(|_| {}, &mut |_| Ok(()), tell).map(drop)
     }
 }
 
 impl Whole for SealedLog {
     fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
-        each_line(self.lines()?, &self.named, |_| {}, keep, &mut |_| Ok(())).map(drop)
+        self.each(|_| {}, keep, &mut |_| Ok(())).map(drop)
     }
 }
 
@@ -213,9 +239,8 @@ fn each_line(
     Err(damaged("it ends early"))
 }
 
-/// From text, not from bytes: everything else that is kept as JSON comes as text, and what reads it is there once.
 fn parsed<'l, T: Deserialize<'l>>(line: &'l [u8]) -> Option<T> {
-    serde_json::from_str(std::str::from_utf8(line).ok()?).ok()
+    serde_json::from_slice(line).ok()
 }
 
 fn damaged(named: &Path, what: &str) -> Error {

@@ -73,8 +73,8 @@ fn write(log: &Log, file: &File, path: &Path, passphrase: &Passphrase, now: Mome
     let encryptor =
         Encryptor::with_recipients(std::iter::once(&passphrase.recipient() as _)).map_err(|error| match error {
             EncryptError::Io(source) => refused(source),
-            // Not in age's words: they would bring in all its messages. None of the rest can happen to one passphrase.
-            _ => refused(io::Error::other("the passphrase cannot be used")),
+            // None of the rest can happen to one passphrase.
+            other => refused(io::Error::other(other)),
         })?;
     let sealing = encryptor.wrap_output(BufWriter::new(file)).map_err(refused)?;
     let mut teller = Teller::new(BufWriter::with_capacity(1 << 16, sealing));

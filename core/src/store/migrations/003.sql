@@ -1,5 +1,5 @@
--- Layout 3. An entry may say that glucose was too low or too high to measure. SQLite cannot change a check, so the table is made
--- anew; its rows, their order and their seals stay as they were.
+-- Layout 3. An entry may say that glucose was too low or too high to measure, and a sensor's device may report a fault as a code.
+-- SQLite cannot change a check, so the table is made anew; its rows, their order and their seals stay as they were.
 
 CREATE TABLE entry_3 (
     -- The order of arrival in this file; a clock set back does not change it.
@@ -31,7 +31,9 @@ CREATE TABLE entry_3 (
         WHEN 'activity'       THEN what ->> 'minutes' > 0 AND what ->> 'minutes' <= 1440
         WHEN 'sleep'          THEN typeof(what ->> 'until') = 'text'
         WHEN 'pressed_spell'  THEN typeof(what ->> 'until') = 'text'
-        WHEN 'sensor'         THEN what ->> 'event' IN ('inserted', 'warm_up_over', 'ended', 'fault', 'rolled_off')
+        WHEN 'sensor'         THEN CASE what ->> 'event'
+            WHEN 'device_fault' THEN what ->> 'code' IN ('sensor_type', 'sensor_malfunction', 'general')
+            ELSE what ->> 'event' IN ('inserted', 'warm_up_over', 'ended', 'fault', 'rolled_off') END
         WHEN 'supply'         THEN what ->> 'amount' >= 0 AND what ->> 'amount' <= 100000
             AND what ->> 'stocked' IN ('counted', 'received', 'used', 'thrown_away', 'quoted')
             AND what ->> 'item' IN ('sensor', 'transmitter', 'battery', 'test_strip', 'rapid_insulin',

@@ -1,6 +1,7 @@
 import android.app.Activity
 import android.content.Context
 import android.graphics.Bitmap
+import android.graphics.BitmapFactory
 import android.graphics.Canvas
 import android.text.method.PasswordTransformationMethod
 import android.view.View
@@ -39,6 +40,7 @@ import ebbstead.sample.screen.recordView
 import ebbstead.sample.screen.settingsView
 import ebbstead.sample.screen.speaking
 import java.io.File
+import org.junit.AfterClass
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Test
@@ -71,10 +73,49 @@ class PicturesTest {
         settle(view)
         val picture = Bitmap.createBitmap(wide, view.measuredHeight, Bitmap.Config.ARGB_8888)
         view.draw(Canvas(picture))
-        if (name.isNotEmpty()) File(folder, "$name.png").outputStream().use { picture.compress(Bitmap.CompressFormat.PNG, 100, it) }
+        if (name.isNotEmpty()) {
+            File(folder, "$name.png").outputStream().use { picture.compress(Bitmap.CompressFormat.PNG, 100, it) }
+            File(kept, "$name.png").takeIf { it.exists() }?.let { compare(picture, it) }
+        }
         val seen = HashSet<Int>()
         for (x in 0 until wide step 3) for (y in 0 until view.measuredHeight step 3) seen.add(picture.getPixel(x, y))
         assertTrue("$name has something drawn on it", seen.size > 10)
+    }
+
+    /** Beside the picture that the README shows; what another machine draws a little differently is no difference. */
+    private fun compare(drawn: Bitmap, shown: File) {
+        compared.add(shown.name)
+        val before = shown.readBytes().let { BitmapFactory.decodeByteArray(it, 0, it.size) }
+        val (old, new) = listOf(before, drawn).map { "${it.width} x ${it.height}" }
+        if (old != new) {
+            different.add("${shown.name}: $new pixels instead of $old")
+            return
+        }
+        val (one, other) = listOf(before, drawn).map { bitmap ->
+            IntArray(bitmap.width * bitmap.height).also { bitmap.getPixels(it, 0, bitmap.width, 0, 0, bitmap.width, bitmap.height) }
+        }
+        val count = one.indices.count { n -> listOf(0, 8, 16).any { Math.abs((one[n] shr it and 255) - (other[n] shr it and 255)) > CHANNEL } }
+        println("${shown.name}: $count of ${one.size} pixels differ")
+        if (count > one.size * SHARE) different.add("${shown.name}: $count of ${one.size} pixels differ")
+    }
+
+    companion object {
+        /** How far a channel of a pixel may be off before the pixel counts as different, of 255: kept pictures have few colours. */
+        private const val CHANNEL = 48
+        /** How much of a picture may differ: less than a word. */
+        private const val SHARE = 0.0002
+
+        private val kept = File(System.getProperty("ebbstead.kept"))
+        private val compared = HashSet<String>()
+        private val different = ArrayList<String>()
+
+        // At the end, so that all are drawn whatever differs.
+        @AfterClass
+        @JvmStatic
+        fun theKeptPicturesAreAsDrawn() {
+            assertEquals(kept.list { _, name -> name.endsWith(".png") }!!.toSet(), compared)
+            assertEquals("where that is meant: pngquant 64 drawn pictures into $kept", emptyList<String>(), different)
+        }
     }
 
     /** Ends the animations that marks of choices begin with. */

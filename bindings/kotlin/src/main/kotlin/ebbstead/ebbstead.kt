@@ -11650,6 +11650,53 @@ public object FfiConverterTypeChange : FfiConverterRustBuffer<Change>{
 
 
 /**
+ * What a sensor's device can report as wrong with it.
+ */
+
+enum class DeviceFault {
+    
+    /**
+     * The device does not accept this type of sensor.
+     */
+    SENSOR_TYPE,
+    /**
+     * The sensor malfunctions.
+     */
+    SENSOR_MALFUNCTION,
+    /**
+     * A general fault.
+     */
+    GENERAL;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeDeviceFault: FfiConverterRustBuffer<DeviceFault> {
+    override fun read(buf: ByteBuffer) = try {
+        DeviceFault.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: DeviceFault) = 4UL
+
+    override fun write(value: DeviceFault, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * How hard an activity was.
  */
 
@@ -13872,6 +13919,21 @@ sealed class SensorEvent {
     }
     
     /**
+     * The device reported that something was wrong.
+     */
+    data class DeviceFault(
+        /**
+         * What.
+         */
+        val `code`: ebbstead.DeviceFault) : SensorEvent()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * The wearer lay on it and does no longer.
      */
     object RolledOff : SensorEvent()
@@ -13903,7 +13965,10 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
             4 -> SensorEvent.Fault(
                 FfiConverterString.read(buf),
                 )
-            5 -> SensorEvent.RolledOff
+            5 -> SensorEvent.DeviceFault(
+                FfiConverterTypeDeviceFault.read(buf),
+                )
+            6 -> SensorEvent.RolledOff
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -13937,6 +14002,13 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
                 + FfiConverterString.allocationSize(value.`seen`)
             )
         }
+        is SensorEvent.DeviceFault -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeDeviceFault.allocationSize(value.`code`)
+            )
+        }
         is SensorEvent.RolledOff -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -13967,8 +14039,13 @@ public object FfiConverterTypeSensorEvent : FfiConverterRustBuffer<SensorEvent>{
                 FfiConverterString.write(value.`seen`, buf)
                 Unit
             }
-            is SensorEvent.RolledOff -> {
+            is SensorEvent.DeviceFault -> {
                 buf.putInt(5)
+                FfiConverterTypeDeviceFault.write(value.`code`, buf)
+                Unit
+            }
+            is SensorEvent.RolledOff -> {
+                buf.putInt(6)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
