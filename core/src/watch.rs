@@ -18,8 +18,8 @@ use crate::estimate::tracker::{CARRIED_ON_MINUTES, Tracker, by_meter_alone, rate
 use crate::forecast::Forecast;
 use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::log::{
-    Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote, Shown,
-    Text,
+    Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote,
+    Shown, Text,
 };
 use crate::prompt::{MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
 use crate::time::Moment;
@@ -337,6 +337,12 @@ impl<'a> Watch<'a> {
         let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let forecast = if fresh { self.forecaster.forecast(self.wearer, tracker.difference(now)) } else { None };
+        let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
+        // What the sensor will read is low as soon as either says so: doubt of a reading makes no reading higher.
+        let forecast = forecast.map(|forecast| Forecast {
+            reading_low_30: if_right.as_ref().map_or(0.0, |right| right.reading_low_30).max(forecast.reading_low_30),
+            ..forecast
+        });
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
             _ => None,
@@ -354,7 +360,7 @@ impl<'a> Watch<'a> {
             reading,
             estimate,
             blood_if_pressed_mg_dl: tracker.blood_if_pressed().unwrap_or(0.0),
-            if_right: forecast.as_ref().and_then(|_| self.if_right(tracker, now)),
+            if_right,
             uncorrected,
             forecast,
             effects: Effects::at(history, self.wearer, now),
@@ -433,13 +439,13 @@ impl<'a> Watch<'a> {
             .map(|seen| (newest.mg_dl - seen.mg_dl) / back(&seen));
         let earlier_rate_mg_dl_min =
             self.recent.iter().rev().find(|seen| (15.0..=35.0).contains(&back(seen))).map(|seen| seen.rate_mg_dl_min);
-        // A step that glucose cannot make, in the last quarter of an hour.
+        // A step down that glucose cannot make, in the last quarter of an hour.
         let jumped = self.recent.iter().zip(self.recent.iter().skip(1)).any(|(before, seen)| {
             let minutes = seen.at.minutes_since(before.at);
             newest.at.minutes_since(seen.at) <= JUMPED_MINUTES
                 && minutes > 0.0
-                && (seen.mg_dl - before.mg_dl).abs() >= JUMP_MG_DL
-                && (seen.mg_dl - before.mg_dl).abs() / minutes > FASTER_THAN_GLUCOSE
+                && before.mg_dl - seen.mg_dl >= JUMP_MG_DL
+                && (before.mg_dl - seen.mg_dl) / minutes > FASTER_THAN_GLUCOSE
         });
         let low = self.wearer.low_line.mg_dl();
         let low_minutes_before = self.recent.iter().rev().find(|seen| seen.mg_dl < low).map(|seen| back(&seen));

@@ -81,7 +81,7 @@ class Bank:
             mean, covariance = self.means[mode], self.covariances[mode]
             innovation = amount - self.dynamics["level_mg_dl"] - row @ mean
             variance = row @ covariance @ row + noises[mode]
-            variance = max(variance, innovation**2 / self.cases["trusted"])
+            variance *= np.sqrt(max(1.0, innovation**2 / variance / self.cases["trusted"]))
             gain = covariance @ row / variance
             self.means[mode] = mean + gain * innovation
             self.covariances[mode] = covariance - np.outer(gain, gain) * variance

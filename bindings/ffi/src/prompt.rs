@@ -80,8 +80,26 @@ mirrored_names! {
         TreatBeforeLow,
         /// Feels low and no meter: treat.
         TreatFeltLow,
+        /// Rescue carbohydrate was taken three times and glucose is still low: treat, and call somebody.
+        TreatAgainAndCall,
         /// Check: feelings and sensor disagree.
         CheckFeltDisagrees,
+        /// Check again: feelings and meter disagree.
+        CheckFeltMeterDisagrees,
+        /// Check again: the last meter check was low, and nothing was noted as eaten since.
+        CheckMeterWasLow,
+        /// Check again with washed hands: the meter reads far above the sensor.
+        CheckMeterHigh,
+        /// Check: sensor and meter stand so far apart that one of them may be hiding a low.
+        CheckApart,
+        /// Check: more insulin was noted than is usual.
+        CheckInsulin,
+        /// Check: falling, and insulin or movement may take it further.
+        CheckMoreToCome,
+        /// Check: the sensor shows the very same number for too long.
+        CheckStuck,
+        /// Check: the sensor was noted as ended.
+        CheckEnded,
         /// Check: the sensor looks pressed.
         CheckPressed,
         /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
@@ -108,6 +126,10 @@ mirrored_names! {
         HoldRescueWorking,
         /// Hold: a fresh meter check is above the low line.
         HoldMeterAbove,
+        /// Hold: a fresh meter check is just above the low line.
+        HoldMeterNear,
+        /// Hold: a reading jumped and came back.
+        HoldAfterJump,
         /// Hold: high, and insulin taken is still working.
         HoldInsulinWorking,
         /// Hold: rising, and a meal is still arriving.
@@ -150,6 +172,10 @@ mirrored_names! {
         NothingByMouth,
         /// Symptoms outrank numbers.
         FeelingsCount,
+        /// Somebody should be with the wearer; if it gets worse, call for help.
+        CallSomebody,
+        /// An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
+        InsulinRightOrWrong,
     }
 }
 
@@ -278,6 +304,33 @@ mirrored_codes! {
             /// Grams not yet absorbed, by published kinetics.
             grams: f64,
         },
+        /// Meter checks say that a right sensor would read this much more or less.
+        MeterApart {
+            /// In mg/dL; negative where the sensor reads too high.
+            shift_mg_dl: f64,
+        },
+        /// An amount of insulin that is unusually large.
+        DoubtfulDose {
+            /// Units, as noted.
+            units: f64,
+            /// Minutes ago.
+            minutes_ago: f64,
+        },
+        /// Rescue carbohydrate was taken several times.
+        Rescues {
+            /// How often in the last hour and a quarter.
+            times: u32,
+        },
+        /// The very same reading again and again.
+        Stuck {
+            /// For how many minutes.
+            minutes: f64,
+        },
+        /// The sensor was noted as ended.
+        Ended {
+            /// Minutes ago.
+            minutes_ago: f64,
+        },
         /// The wearer rolled off the sensor.
         RolledOff {
             /// Minutes ago.
@@ -387,18 +440,31 @@ mirrored_record! {
 pub struct Forecast {
     /// The path, every 5 minutes to 120.
     pub path: Vec<Ahead>,
-    /// Falling below the wearer's low line.
+    /// What meter checks say a right sensor would read more than this one, in mg/dL; 0 without checks.
+    pub shift_mg_dl: f64,
+    /// Falling below the wearer's low line, by a right sensor.
     pub low: Crossing,
-    /// Falling below the floor line.
+    /// Falling below the floor line, by a right sensor.
     pub floor: Crossing,
-    /// Rising above the wearer's high line.
+    /// Rising above the wearer's high line, by this sensor.
     pub high: Crossing,
 }
 
 impl From<forecast::Forecast> for Forecast {
     fn from(core: forecast::Forecast) -> Self {
-        let forecast::Forecast { path, low, floor, high } = core;
+        let forecast::Forecast {
+            path,
+            shift_mg_dl,
+            low,
+            floor,
+            high,
+            // What a record can check is for replay, and what the hour holds point by point for the verdict.
+            reading_low_30: _,
+            low_by_point: _,
+            floor_by_point: _,
+        } = core;
         Self {
+            shift_mg_dl,
             path: path.into_iter().map(Into::into).collect(),
             low: low.into(),
             floor: floor.into(),

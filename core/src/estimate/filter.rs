@@ -73,15 +73,16 @@ impl Belief {
 
     /// Takes an observation of `row` in: `observed` less the level, in mg/dL, with its noise variance.
     ///
-    /// An observation further off than `trusted` squared standard deviations is taken in with its noise inflated until it is
-    /// just that far off, which makes the likelihood's tails heavy: one wild reading must not carry the estimate away.
+    /// An observation further off than `trusted` squared standard deviations has its noise inflated so that it moves the state as
+    /// far as one just that far off, and no further (Huber's function): one wild reading must not carry the estimate away, and
+    /// a lower one must not move it less.
     #[must_use]
     pub fn observed(&self, row: &State, observed: f64, noise: f64, trusted: f64) -> (Self, Innovation) {
         let shared = self.covariance * row;
         let mg_dl = observed - row.dot(&self.mean);
         let expected = row.dot(&shared) + noise;
         let distance = mg_dl * mg_dl / expected;
-        let variance = if distance > trusted { expected * distance / trusted } else { expected };
+        let variance = if distance > trusted { expected * (distance / trusted).sqrt() } else { expected };
         let gain = shared / variance;
         let mean = self.mean + gain * mg_dl;
         // P - K K' v, written with one product so that it stays symmetric to the last bit.

@@ -185,7 +185,8 @@ impl Forecaster {
 
     fn forecast_of(&self, newest: &Newest, wearer: &Wearer, difference: Option<Difference>) -> Forecast {
         let paths = self.paths(newest);
-        let (shift, shift_sd) = difference.map_or((0.0, 0.0), |one| (one.error_mg_dl, one.bias_variance.max(0.0).sqrt()));
+        let (shift, shift_sd) =
+            difference.map_or((0.0, 0.0), |one| (one.error_mg_dl, one.bias_variance.max(0.0).sqrt()));
         let path = (0..POINTS).map(|k| ahead(newest, &paths, k, shift, shift_sd)).collect();
         let down = |line: f64, shift: f64, sd: f64| newest.below(&paths, line, shift, sd);
         let low_line = wearer.low_line.mg_dl();
@@ -198,7 +199,7 @@ impl Forecaster {
             shift_mg_dl: shift,
             low: crossing(low_line, &low),
             floor: crossing(FLOOR_LINE_MG_DL, &floor),
-            high: crossing(high_line, &paths.above(high_line + HALF_A_STEP_MG_DL - shift, shift_sd)),
+            high: crossing(high_line, &paths.above(high_line + HALF_A_STEP_MG_DL, 0.0)),
             reading_low_30,
             low_by_point: low,
             floor_by_point: floor,

@@ -27,7 +27,7 @@ pub struct Forecast {
     pub low: Crossing,
     /// Falling below the floor line, by a right sensor.
     pub floor: Crossing,
-    /// Rising above the wearer's high line, by a right sensor.
+    /// Rising above the wearer's high line, by this sensor: a meter check must not make a low less urgent than a rise.
     pub high: Crossing,
     /// The chance that this sensor itself reads below the low line within 30 minutes: what a record can check.
     pub reading_low_30: f64,

@@ -20,9 +20,7 @@ pub fn moment_matched(dimensions: usize) -> DMatrix<f64> {
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         ((seed >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
     };
-    let drawn = DMatrix::from_fn(HALF, dimensions, |_, _| {
-        std::f64::consts::SQRT_2 * erf_inv(2.0 * uniform() - 1.0)
-    });
+    let drawn = DMatrix::from_fn(HALF, dimensions, |_, _| std::f64::consts::SQRT_2 * erf_inv(2.0 * uniform() - 1.0));
     // Orthogonal columns of length sqrt(HALF): covariance one, correlation none.
     drawn.qr().q().columns(0, dimensions) * (HALF as f64).sqrt()
 }

@@ -7,7 +7,7 @@
 
 use serde::Serialize;
 
-use crate::forecast::calibration::{SHARE_OF_AN_OUTCOME, CalibrationBin};
+use crate::forecast::calibration::{CalibrationBin, SHARE_OF_AN_OUTCOME};
 
 /// Separate half-hours that must have been told about before anything is judged.
 pub const NEEDED_HALF_HOURS: f64 = 30.0;

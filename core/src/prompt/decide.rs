@@ -402,7 +402,10 @@ impl<'a> Case<'a> {
         if let Some(rescue) = self.rescue_just_taken() {
             return Some(rescue.because([Reason::FeelsLow]));
         }
-        if reading.mg_dl < self.low || self.corrected(reading) < self.low || (self.blood < self.low && self.pressed < DOUBTED) {
+        if reading.mg_dl < self.low
+            || self.corrected(reading) < self.low
+            || (self.blood < self.low && self.pressed < DOUBTED)
+        {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
                     .because([Reason::FeelsLow])
@@ -430,10 +433,7 @@ impl<'a> Case<'a> {
         let minutes = if doubtful.dose.kind == InsulinKind::Rapid { 15 } else { 30 };
         let falling = self.rate <= NOT_FALLING && reading.mg_dl < self.wearer.high_line.mg_dl();
         let answer = Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(falling))
-            .because([Reason::DoubtfulDose {
-                units: doubtful.dose.units,
-                minutes_ago: doubtful.minutes_ago,
-            }])
+            .because([Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago: doubtful.minutes_ago }])
             .because(self.chances())
             .with_cautions(&[Caution::InsulinRightOrWrong, Caution::CallSomebody])
             .look(minutes);
@@ -480,7 +480,8 @@ impl<'a> Case<'a> {
             .is_some_and(|(from_mg_dl, minutes)| from_mg_dl - reading.mg_dl > FASTER_THAN_GLUCOSE * minutes);
         // A low that lasts is no spike; only a sleeper's sensor may be pressed for longer.
         let may_be_pressed = self.situation.asleep && self.pressed > DOUBTED;
-        let lasts = reading.low_for_minutes >= if may_be_pressed { PRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
+        let lasts =
+            reading.low_for_minutes >= if may_be_pressed { PRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
         if !matters || !(modes_doubt || sudden) || lasts {
             return None;
         }
@@ -515,8 +516,7 @@ impl<'a> Case<'a> {
         let given_time = rolled.is_some_and(|minutes| minutes - reading.age_minutes >= COMES_BACK_MINUTES);
         // Where insulin may be lowering, waiting for the sensor to come back is no longer safe.
         let insulin = self.insulin_to_come(reading) > 0.0 || self.situation.effects.insulin > INSULIN_AT_WORK_MG_DL;
-        let patient =
-            without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES && !insulin;
+        let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES && !insulin;
         let hold = !self.weighs_treat() && (patient && !given_time || reading.mg_dl >= self.low);
         let sentence = match rolled {
             None => Sentence::CheckPressed,
@@ -641,13 +641,13 @@ impl<'a> Case<'a> {
                 .changing(&below)
         };
         let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
-        let answer = if by_meter_low {
-            self.apart_answer(Self::treat_or_hold(self.rate <= NOT_FALLING || treat))
-        } else if treat && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+        let answer = if treat && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
             // With more to come, one step may not be enough: the next look is sooner.
             Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                 .look(if more { 5 } else { 15 })
                 .changing(&[Change::MeterAbove { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
+        } else if by_meter_low {
+            self.apart_answer(Self::treat_or_hold(self.rate <= NOT_FALLING || treat))
         } else if treat {
             fast(Self::treat_or_hold(near))
         } else if self.hidden_by_meter(reading) {

@@ -7,7 +7,7 @@
 //!
 //! # Formula
 //! ```text
-//! treat  <=>  weight * P(below the floor line within action + look) + P(below the low line within two looks)
+//! treat  <=>  weight * P(below the floor line within action + look) + late * P(below the low line within two looks)
 //!               >  1 - P(below the low line within action)
 //! ```
 //! in units of one needless treat. Where a sleeper's sensor may be pressed, the chances are those of a sensor that is right,
@@ -33,6 +33,9 @@ const LATEST_MINUTES: f64 = 15.0;
 /// The least chance that a treat is needless: no forecast is surer.
 const LEAST_NEEDLESS: f64 = 0.02;
 
+/// What crossing the low line before the next looks weighs, in needless treats.
+const LATE: f64 = 0.75;
+
 /// Both expected losses, in units of one needless treat.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Weighing {
@@ -53,9 +56,9 @@ impl Weighing {
 /// How many needless treats a floor line crossed too late weighs.
 const fn weight(caution: Caution) -> f64 {
     match caution {
-        Caution::Sparing => 3.5,
-        Caution::Balanced => 7.0,
-        Caution::Early => 14.0,
+        Caution::Sparing => 3.0,
+        Caution::Balanced => 6.0,
+        Caution::Early => 12.0,
     }
 }
 
@@ -66,7 +69,7 @@ pub fn weigh(forecast: &Forecast, right: f64, caution: Caution, look_minutes: f6
     let floor = right * by(&forecast.floor_by_point, ACTION_MINUTES + look);
     let late = right * by(&forecast.low_by_point, (2.0 * look).min(LATEST_MINUTES));
     let low = right * by(&forecast.low_by_point, ACTION_MINUTES);
-    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(caution) * floor + late }
+    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(caution) * floor + LATE * late }
 }
 
 /// The chance by so many minutes, linear between the points.

@@ -100,18 +100,12 @@ impl Catalogue for English {
             Sentence::CheckMoreToCome => {
                 "Check with a meter: you are falling, and insulin or movement may take you further down."
             }
-            Sentence::CheckStuck => {
-                "Check with a meter: the sensor has shown the very same number for too long."
-            }
-            Sentence::CheckEnded => {
-                "Check with a meter: this sensor was noted as ended."
-            }
+            Sentence::CheckStuck => "Check with a meter: the sensor has shown the very same number for too long.",
+            Sentence::CheckEnded => "Check with a meter: this sensor was noted as ended.",
             Sentence::HoldMeterNear => {
                 "Hold off treating: the meter puts you just above your low line. Look again soon."
             }
-            Sentence::HoldAfterJump => {
-                "Hold off: a reading jumped and came back. The next readings will tell."
-            }
+            Sentence::HoldAfterJump => "Hold off: a reading jumped and came back. The next readings will tell.",
             Sentence::CheckFeltDisagrees => {
                 "Check with a meter now: what you feel and what the sensor reads do not go together."
             }
@@ -298,7 +292,9 @@ impl Catalogue for English {
                 "Give nothing by mouth to somebody who cannot swallow or does not respond. \
                  Use rescue glucagon if it is there and you were shown how."
             }
-            Caution::CallSomebody => "Let somebody know, and stay with people. If it gets worse, call the emergency number.",
+            Caution::CallSomebody => {
+                "Let somebody know, and stay with people. If it gets worse, call the emergency number."
+            }
             Caution::InsulinRightOrWrong => {
                 "If the entry is wrong, put it right or take it back. If it is right, call your care team or the \
                  emergency number now, and keep checking with a meter."

@@ -100,12 +100,8 @@ impl Catalogue for German {
             Sentence::CheckMoreToCome => {
                 "Miss am Finger: Du fällst, und Insulin oder Bewegung können dich noch tiefer bringen."
             }
-            Sentence::CheckStuck => {
-                "Miss am Finger: Der Sensor zeigt schon zu lange genau dieselbe Zahl."
-            }
-            Sentence::CheckEnded => {
-                "Miss am Finger: Dieser Sensor ist als beendet eingetragen."
-            }
+            Sentence::CheckStuck => "Miss am Finger: Der Sensor zeigt schon zu lange genau dieselbe Zahl.",
+            Sentence::CheckEnded => "Miss am Finger: Dieser Sensor ist als beendet eingetragen.",
             Sentence::HoldMeterNear => {
                 "Warte mit dem Behandeln: Nach der Blutmessung bist du knapp über deiner unteren Grenze. Schau bald wieder."
             }
@@ -260,9 +256,15 @@ impl Catalogue for German {
                 of_insulin(n, units),
                 self.ago(minutes_ago)
             ),
-            Reason::Rescues { times } => format!("Du hast in der letzten guten Stunde {times}-mal schnelle Kohlenhydrate genommen."),
-            Reason::Stuck { minutes } => format!("Der Wert hat sich seit {} gar nicht verändert.", span_dative(minutes)),
-            Reason::Ended { minutes_ago } => format!("Der Sensor ist {} als beendet eingetragen.", self.ago(minutes_ago)),
+            Reason::Rescues { times } => {
+                format!("Du hast in der letzten guten Stunde {times}-mal schnelle Kohlenhydrate genommen.")
+            }
+            Reason::Stuck { minutes } => {
+                format!("Der Wert hat sich seit {} gar nicht verändert.", span_dative(minutes))
+            }
+            Reason::Ended { minutes_ago } => {
+                format!("Der Sensor ist {} als beendet eingetragen.", self.ago(minutes_ago))
+            }
             Reason::RolledOff { minutes_ago } => {
                 format!("Du hast dich {} vom Sensor weggerollt.", self.ago(minutes_ago))
             }

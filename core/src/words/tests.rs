@@ -235,7 +235,16 @@ fn forecast() -> Forecast {
         blood_sd_mg_dl: 10.0,
     };
     let never = Crossing { line_mg_dl: 70.0, within_15: 0.0, within_30: 0.1, within_60: 0.2, expected_minutes: None };
-    Forecast { path: (1..=24).map(|step| ahead(step * 5)).collect(), low: never, floor: never, high: never }
+    Forecast {
+        path: (1..=24).map(|step| ahead(step * 5)).collect(),
+        shift_mg_dl: 0.0,
+        low: never,
+        floor: never,
+        high: never,
+        reading_low_30: 0.0,
+        low_by_point: [0.0; 12],
+        floor_by_point: [0.0; 12],
+    }
 }
 
 fn readings() -> Vec<Reading> {

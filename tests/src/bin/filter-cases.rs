@@ -169,7 +169,8 @@ impl Case {
             let (after, innovation) = belief.observed(&row, observed, noise, trusted);
             let distance = innovation.mg_dl.powi(2) / innovation.variance;
             // Beyond what is trusted, the innovation's variance is raised by as much: the noise that does it is the library's.
-            let raised = if distance > trusted { innovation.variance * (distance / trusted - 1.0) } else { 0.0 };
+            let raised =
+                if distance > trusted { innovation.variance * ((distance / trusted).sqrt() - 1.0) } else { 0.0 };
             (after, noise + raised, innovation.log_likelihood)
         };
         self.steps.push(Observation {

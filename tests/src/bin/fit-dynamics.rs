@@ -59,9 +59,7 @@ fn serve(cgm: &Path, sim: &Path) -> Result<(), Box<dyn std::error::Error>> {
         let dynamics: Dynamics = serde_json::from_str(&line?)?;
         let (raw, all, fast, cover) = blood(&dynamics, &wearers)?;
         let ahead = ahead(&dynamics, &people)?;
-        println!(
-            "{{\"raw\":{raw:.4},\"all\":{all:.4},\"fast\":{fast:.4},\"cover\":{cover:.4},\"ahead\":{ahead:.4}}}"
-        );
+        println!("{{\"raw\":{raw:.4},\"all\":{all:.4},\"fast\":{fast:.4},\"cover\":{cover:.4},\"ahead\":{ahead:.4}}}");
         std::io::stdout().flush()?;
     }
     Ok(())

@@ -94,14 +94,8 @@ fn one(
         let mut corrected = plain;
         correction.correct(&features, &mut corrected);
         correction.expect(minute, features, &plain);
-        let mut numbers = vec![
-            person,
-            minute,
-            mg_dl,
-            rate_mg_dl_min(belief, &dynamics),
-            effects.carbohydrate,
-            effects.insulin,
-        ];
+        let mut numbers =
+            vec![person, minute, mg_dl, rate_mg_dl_min(belief, &dynamics), effects.carbohydrate, effects.insulin];
         for path in [&plain, &corrected] {
             numbers.extend(&path.reading_mg_dl[..HOUR]);
             numbers.extend(&path.reading_variance[..HOUR]);

@@ -18,7 +18,16 @@ fn forecast(from: f64, slope: f64) -> Forecast {
         blood_sd_mg_dl: 5.0,
     };
     let never = Crossing { line_mg_dl: 70.0, within_15: 0.0, within_30: 0.0, within_60: 0.0, expected_minutes: None };
-    Forecast { path: (1..=24).map(|step| ahead(step * 5)).collect(), low: never, floor: never, high: never }
+    Forecast {
+        path: (1..=24).map(|step| ahead(step * 5)).collect(),
+        shift_mg_dl: 0.0,
+        low: never,
+        floor: never,
+        high: never,
+        reading_low_30: 0.0,
+        low_by_point: [0.0; 12],
+        floor_by_point: [0.0; 12],
+    }
 }
 
 fn drawn(from: f64, slope: f64, unit: GlucoseUnit, wide_signs: bool) -> Vec<String> {

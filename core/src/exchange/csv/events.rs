@@ -10,7 +10,7 @@ use super::times::{self, Format, Time};
 use super::values;
 use super::{FindingCode, Zone};
 use crate::error::{Error, Result};
-use crate::log::{Carbohydrate, Dose, InsulinKind, Instrument, MeterCheck, Purpose, Reading, Shown, Written};
+use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpose, Reading, Shown, Written};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
 
