@@ -309,15 +309,13 @@ fn path(newest: Option<&Point>, forecast: Option<&Forecast>) -> Vec<PathPoint> {
         least_mg_dl: held(one.mg_dl),
         most_mg_dl: held(one.mg_dl),
     });
-    let ahead = forecast.path.iter().filter(|one| f64::from(one.minutes) <= AHEAD_MINUTES).map(|one| {
+    let ahead = forecast.corrected().filter(|one| f64::from(one.minutes) <= AHEAD_MINUTES).map(|one| {
         let reach = NINE_IN_TEN_SDS * one.reading_sd_mg_dl;
-        // What the chances are of: a sensor that agrees with the meter.
-        let expected = one.reading_mg_dl + forecast.shift_mg_dl;
         PathPoint {
             minutes: f64::from(one.minutes),
-            mg_dl: held(expected),
-            least_mg_dl: held(expected - reach),
-            most_mg_dl: held(expected + reach),
+            mg_dl: held(one.reading_mg_dl),
+            least_mg_dl: held(one.reading_mg_dl - reach),
+            most_mg_dl: held(one.reading_mg_dl + reach),
         }
     });
     start.into_iter().chain(ahead).collect()

@@ -109,7 +109,7 @@ impl Picture<'_> {
 
     /// The expected reading and the ends of its band, by minutes ahead.
     fn ahead(&self) -> Vec<(f64, f64, f64, f64)> {
-        let path = self.forecast.into_iter().flat_map(|forecast| &forecast.path);
+        let path = self.forecast.into_iter().flat_map(Forecast::corrected);
         path.filter(|one| f64::from(one.minutes) <= AHEAD_MINUTES)
             .map(|one| {
                 let (mean, reach) = (one.reading_mg_dl, NINE_IN_TEN_SDS * one.reading_sd_mg_dl);

@@ -20,18 +20,15 @@ const WATCHED_MINUTES: (f64, f64) = (360.0, 1440.0);
 #[must_use]
 pub fn is_doubtful(dose: &Dose, earlier: &[Dose]) -> bool {
     let same = earlier.iter().filter(|one| one.kind == dose.kind && one.at.unix_ms() < dose.at.unix_ms());
-    let (limit, within_the_hour) = match dose.kind {
-        InsulinKind::Rapid => {
-            let hour = same.clone().filter(|one| dose.at.minutes_since(one.at) <= 60.0).map(|one| one.units).sum();
-            (RAPID_UNITS, hour)
-        }
-        InsulinKind::LongActing => (LONG_ACTING_UNITS, 0.0),
+    // What was noted within the hour is the same occasion, not what is usual.
+    let (hour, before): (Vec<&Dose>, Vec<&Dose>) = same.partition(|one| dose.at.minutes_since(one.at) <= 60.0);
+    let usual = before.iter().map(|one| one.units).fold(0.0, f64::max) * USUAL_SHARE;
+    let (limit, an_hour) = match dose.kind {
+        InsulinKind::Rapid => (RAPID_UNITS, RAPID_AN_HOUR_UNITS),
+        InsulinKind::LongActing => (LONG_ACTING_UNITS, f64::INFINITY),
     };
-    let usual = same.map(|one| one.units).fold(0.0, f64::max) * USUAL_SHARE;
-    let stacked = dose.kind == InsulinKind::Rapid
-        && within_the_hour > 0.0
-        && within_the_hour + dose.units >= RAPID_AN_HOUR_UNITS.max(2.0 * usual);
-    (dose.units >= limit && dose.units > usual) || stacked
+    let together = dose.units + hour.iter().map(|one| one.units).sum::<f64>();
+    (dose.units >= limit && dose.units > usual) || (!hour.is_empty() && together >= an_hour.max(2.0 * usual))
 }
 
 /// A dose that is watched.

@@ -39,6 +39,14 @@ pub struct Forecast {
     pub floor_by_point: Passage,
 }
 
+impl Forecast {
+    /// The path that a right sensor would read: what the chances are of, and what is drawn.
+    pub fn corrected(&self) -> impl Iterator<Item = Ahead> + '_ {
+        let shifted = |reading_mg_dl: f64| (reading_mg_dl + self.shift_mg_dl).max(paths::LOWEST_MG_DL);
+        self.path.iter().map(move |one| Ahead { reading_mg_dl: shifted(one.reading_mg_dl), ..*one })
+    }
+}
+
 /// The distribution at one time ahead.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Ahead {

@@ -268,7 +268,7 @@ impl Words {
         let seen = Seen::of(shown);
         let ahead: Vec<Spoken> = ahead
             .into_iter()
-            .flat_map(|forecast| &forecast.path)
+            .flat_map(Forecast::corrected)
             .filter(|one| SPOKEN_MINUTES.contains(&one.minutes))
             .map(|one| Spoken { minutes: one.minutes, mg_dl: one.reading_mg_dl, sd_mg_dl: one.reading_sd_mg_dl })
             .collect();

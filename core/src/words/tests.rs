@@ -17,7 +17,7 @@ fn mg(amount: f64) -> Glucose {
 }
 
 /// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
-const SENTENCES: [Sentence; 27] = [
+const SENTENCES: [Sentence; 38] = [
     Sentence::CallForHelp,
     Sentence::TreatConfirmedLow,
     Sentence::TreatBelowFloor,
@@ -66,7 +66,7 @@ const TREATS: [Sentence; 5] = [
     Sentence::TreatFeltLow,
 ];
 
-const REASONS: [Reason; 21] = [
+const REASONS: [Reason; 26] = [
     Reason::RolledOff { minutes_ago: 4.0 },
     Reason::MeterApart { shift_mg_dl: -18.0 },
     Reason::DoubtfulDose { units: 30.0, minutes_ago: 35.0 },
@@ -119,7 +119,7 @@ fn standings() -> [Standing; 4] {
     ]
 }
 
-const CAUTIONS: [Caution; 11] = [
+const CAUTIONS: [Caution; 13] = [
     Caution::SensorLags,
     Caution::MeterDecides,
     Caution::InDoubtTreat,

@@ -78,7 +78,7 @@ fn follow(
         #[allow(clippy::cast_possible_truncation)]
         let at = Moment::new((minute * 60_000.0).round() as i64 + 1_767_225_600_000, 0)?;
         let circumstances = Circumstances { asleep: night.contains(at), ..Circumstances::default() };
-        tracker.reading(Reading { at, glucose: Glucose::from_mg_dl(*mg_dl)? }, &circumstances);
+        tracker.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl)?), &circumstances);
         see(k, &tracker);
     }
     Ok(())
