@@ -2037,107 +2037,162 @@ class Sentence(enum.Enum):
     Feels low and no meter: treat.
 """
     
-    CHECK_FELT_DISAGREES = 6
+    TREAT_AGAIN_AND_CALL = 6
+    """
+    Rescue carbohydrate was taken three times and glucose is still low: treat, and call somebody.
+"""
+    
+    CHECK_FELT_DISAGREES = 7
     """
     Check: feelings and sensor disagree.
 """
     
-    CHECK_PRESSED = 7
+    CHECK_FELT_METER_DISAGREES = 8
+    """
+    Check again: feelings and meter disagree.
+"""
+    
+    CHECK_METER_WAS_LOW = 9
+    """
+    Check again: the last meter check was low, and nothing was noted as eaten since.
+"""
+    
+    CHECK_METER_HIGH = 10
+    """
+    Check again with washed hands: the meter reads far above the sensor.
+"""
+    
+    CHECK_APART = 11
+    """
+    Check: sensor and meter stand so far apart that one of them may be hiding a low.
+"""
+    
+    CHECK_INSULIN = 12
+    """
+    Check: more insulin was noted than is usual.
+"""
+    
+    CHECK_MORE_TO_COME = 13
+    """
+    Check: falling, and insulin or movement may take it further.
+"""
+    
+    CHECK_STUCK = 14
+    """
+    Check: the sensor shows the very same number for too long.
+"""
+    
+    CHECK_ENDED = 15
+    """
+    Check: the sensor was noted as ended.
+"""
+    
+    CHECK_PRESSED = 16
     """
     Check: the sensor looks pressed.
 """
     
-    CHECK_ROLLED_OFF = 8
+    CHECK_ROLLED_OFF = 17
     """
     Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
 """
     
-    CHECK_STILL_LOW = 9
+    CHECK_STILL_LOW = 18
     """
     Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
 """
     
-    CHECK_UNSETTLED = 10
+    CHECK_UNSETTLED = 19
     """
     Check: the sensor is in its first day or unsettled.
 """
     
-    CHECK_STALE = 11
+    CHECK_STALE = 20
     """
     Check: the newest reading is too old.
 """
     
-    CHECK_FALLING_FAST = 12
+    CHECK_FALLING_FAST = 21
     """
     Check: falling fast, worth knowing where blood glucose is.
 """
     
-    CHECK_NEAR_LOW = 13
+    CHECK_NEAR_LOW = 22
     """
     Check: near the low line and falling, and a meter would settle it.
 """
     
-    CHECK_JUST_LOW = 14
+    CHECK_JUST_LOW = 23
     """
     Check: the reading was low a moment ago, and may be again.
 """
     
-    CHECK_LOW_RISING = 15
+    CHECK_LOW_RISING = 24
     """
     Check: the reading is low, and blood glucose probably rises already.
 """
     
-    HOLD_NEAR_LOW = 16
+    HOLD_NEAR_LOW = 25
     """
     Hold: near the low line, yet not falling.
 """
     
-    HOLD_FALLING = 17
+    HOLD_FALLING = 26
     """
     Hold: falling, yet not expected to reach the low line before the next look.
 """
     
-    HOLD_RESCUE_WORKING = 18
+    HOLD_RESCUE_WORKING = 27
     """
     Hold: rescue carbohydrate needs time.
 """
     
-    HOLD_METER_ABOVE = 19
+    HOLD_METER_ABOVE = 28
     """
     Hold: a fresh meter check is above the low line.
 """
     
-    HOLD_INSULIN_WORKING = 20
+    HOLD_METER_NEAR = 29
+    """
+    Hold: a fresh meter check is just above the low line.
+"""
+    
+    HOLD_AFTER_JUMP = 30
+    """
+    Hold: a reading jumped and came back.
+"""
+    
+    HOLD_INSULIN_WORKING = 31
     """
     Hold: high, and insulin taken is still working.
 """
     
-    HOLD_MEAL_ARRIVING = 21
+    HOLD_MEAL_ARRIVING = 32
     """
     Hold: rising, and a meal is still arriving.
 """
     
-    HOLD_RISING = 22
+    HOLD_RISING = 33
     """
     Hold: high or rising; look again.
 """
     
-    HOLD_OWN_PLAN = 23
+    HOLD_OWN_PLAN = 34
     """
     This is the moment the wearer's own correction plan speaks of.
 """
     
-    CHECK_HIGH = 24
+    CHECK_HIGH = 35
     """
     Check: high beyond what should be trusted without a meter.
 """
     
-    NOTHING_TO_DECIDE = 25
+    NOTHING_TO_DECIDE = 36
     """
     Nothing to decide.
 """
     
-    NO_READINGS = 26
+    NO_READINGS = 37
     """
     No readings to speak of.
 """
@@ -2161,46 +2216,68 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 6:
             return Sentence.TREAT_FELT_LOW
         if variant == 7:
-            return Sentence.CHECK_FELT_DISAGREES
+            return Sentence.TREAT_AGAIN_AND_CALL
         if variant == 8:
-            return Sentence.CHECK_PRESSED
+            return Sentence.CHECK_FELT_DISAGREES
         if variant == 9:
-            return Sentence.CHECK_ROLLED_OFF
+            return Sentence.CHECK_FELT_METER_DISAGREES
         if variant == 10:
-            return Sentence.CHECK_STILL_LOW
+            return Sentence.CHECK_METER_WAS_LOW
         if variant == 11:
-            return Sentence.CHECK_UNSETTLED
+            return Sentence.CHECK_METER_HIGH
         if variant == 12:
-            return Sentence.CHECK_STALE
+            return Sentence.CHECK_APART
         if variant == 13:
-            return Sentence.CHECK_FALLING_FAST
+            return Sentence.CHECK_INSULIN
         if variant == 14:
-            return Sentence.CHECK_NEAR_LOW
+            return Sentence.CHECK_MORE_TO_COME
         if variant == 15:
-            return Sentence.CHECK_JUST_LOW
+            return Sentence.CHECK_STUCK
         if variant == 16:
-            return Sentence.CHECK_LOW_RISING
+            return Sentence.CHECK_ENDED
         if variant == 17:
-            return Sentence.HOLD_NEAR_LOW
+            return Sentence.CHECK_PRESSED
         if variant == 18:
-            return Sentence.HOLD_FALLING
+            return Sentence.CHECK_ROLLED_OFF
         if variant == 19:
-            return Sentence.HOLD_RESCUE_WORKING
+            return Sentence.CHECK_STILL_LOW
         if variant == 20:
-            return Sentence.HOLD_METER_ABOVE
+            return Sentence.CHECK_UNSETTLED
         if variant == 21:
-            return Sentence.HOLD_INSULIN_WORKING
+            return Sentence.CHECK_STALE
         if variant == 22:
-            return Sentence.HOLD_MEAL_ARRIVING
+            return Sentence.CHECK_FALLING_FAST
         if variant == 23:
-            return Sentence.HOLD_RISING
+            return Sentence.CHECK_NEAR_LOW
         if variant == 24:
-            return Sentence.HOLD_OWN_PLAN
+            return Sentence.CHECK_JUST_LOW
         if variant == 25:
-            return Sentence.CHECK_HIGH
+            return Sentence.CHECK_LOW_RISING
         if variant == 26:
-            return Sentence.NOTHING_TO_DECIDE
+            return Sentence.HOLD_NEAR_LOW
         if variant == 27:
+            return Sentence.HOLD_FALLING
+        if variant == 28:
+            return Sentence.HOLD_RESCUE_WORKING
+        if variant == 29:
+            return Sentence.HOLD_METER_ABOVE
+        if variant == 30:
+            return Sentence.HOLD_METER_NEAR
+        if variant == 31:
+            return Sentence.HOLD_AFTER_JUMP
+        if variant == 32:
+            return Sentence.HOLD_INSULIN_WORKING
+        if variant == 33:
+            return Sentence.HOLD_MEAL_ARRIVING
+        if variant == 34:
+            return Sentence.HOLD_RISING
+        if variant == 35:
+            return Sentence.HOLD_OWN_PLAN
+        if variant == 36:
+            return Sentence.CHECK_HIGH
+        if variant == 37:
+            return Sentence.NOTHING_TO_DECIDE
+        if variant == 38:
             return Sentence.NO_READINGS
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -2218,7 +2295,25 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             return
         if value == Sentence.TREAT_FELT_LOW:
             return
+        if value == Sentence.TREAT_AGAIN_AND_CALL:
+            return
         if value == Sentence.CHECK_FELT_DISAGREES:
+            return
+        if value == Sentence.CHECK_FELT_METER_DISAGREES:
+            return
+        if value == Sentence.CHECK_METER_WAS_LOW:
+            return
+        if value == Sentence.CHECK_METER_HIGH:
+            return
+        if value == Sentence.CHECK_APART:
+            return
+        if value == Sentence.CHECK_INSULIN:
+            return
+        if value == Sentence.CHECK_MORE_TO_COME:
+            return
+        if value == Sentence.CHECK_STUCK:
+            return
+        if value == Sentence.CHECK_ENDED:
             return
         if value == Sentence.CHECK_PRESSED:
             return
@@ -2245,6 +2340,10 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.HOLD_RESCUE_WORKING:
             return
         if value == Sentence.HOLD_METER_ABOVE:
+            return
+        if value == Sentence.HOLD_METER_NEAR:
+            return
+        if value == Sentence.HOLD_AFTER_JUMP:
             return
         if value == Sentence.HOLD_INSULIN_WORKING:
             return
@@ -2276,48 +2375,70 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(5)
         if value == Sentence.TREAT_FELT_LOW:
             buf.write_i32(6)
-        if value == Sentence.CHECK_FELT_DISAGREES:
+        if value == Sentence.TREAT_AGAIN_AND_CALL:
             buf.write_i32(7)
-        if value == Sentence.CHECK_PRESSED:
+        if value == Sentence.CHECK_FELT_DISAGREES:
             buf.write_i32(8)
-        if value == Sentence.CHECK_ROLLED_OFF:
+        if value == Sentence.CHECK_FELT_METER_DISAGREES:
             buf.write_i32(9)
-        if value == Sentence.CHECK_STILL_LOW:
+        if value == Sentence.CHECK_METER_WAS_LOW:
             buf.write_i32(10)
-        if value == Sentence.CHECK_UNSETTLED:
+        if value == Sentence.CHECK_METER_HIGH:
             buf.write_i32(11)
-        if value == Sentence.CHECK_STALE:
+        if value == Sentence.CHECK_APART:
             buf.write_i32(12)
-        if value == Sentence.CHECK_FALLING_FAST:
+        if value == Sentence.CHECK_INSULIN:
             buf.write_i32(13)
-        if value == Sentence.CHECK_NEAR_LOW:
+        if value == Sentence.CHECK_MORE_TO_COME:
             buf.write_i32(14)
-        if value == Sentence.CHECK_JUST_LOW:
+        if value == Sentence.CHECK_STUCK:
             buf.write_i32(15)
-        if value == Sentence.CHECK_LOW_RISING:
+        if value == Sentence.CHECK_ENDED:
             buf.write_i32(16)
-        if value == Sentence.HOLD_NEAR_LOW:
+        if value == Sentence.CHECK_PRESSED:
             buf.write_i32(17)
-        if value == Sentence.HOLD_FALLING:
+        if value == Sentence.CHECK_ROLLED_OFF:
             buf.write_i32(18)
-        if value == Sentence.HOLD_RESCUE_WORKING:
+        if value == Sentence.CHECK_STILL_LOW:
             buf.write_i32(19)
-        if value == Sentence.HOLD_METER_ABOVE:
+        if value == Sentence.CHECK_UNSETTLED:
             buf.write_i32(20)
-        if value == Sentence.HOLD_INSULIN_WORKING:
+        if value == Sentence.CHECK_STALE:
             buf.write_i32(21)
-        if value == Sentence.HOLD_MEAL_ARRIVING:
+        if value == Sentence.CHECK_FALLING_FAST:
             buf.write_i32(22)
-        if value == Sentence.HOLD_RISING:
+        if value == Sentence.CHECK_NEAR_LOW:
             buf.write_i32(23)
-        if value == Sentence.HOLD_OWN_PLAN:
+        if value == Sentence.CHECK_JUST_LOW:
             buf.write_i32(24)
-        if value == Sentence.CHECK_HIGH:
+        if value == Sentence.CHECK_LOW_RISING:
             buf.write_i32(25)
-        if value == Sentence.NOTHING_TO_DECIDE:
+        if value == Sentence.HOLD_NEAR_LOW:
             buf.write_i32(26)
-        if value == Sentence.NO_READINGS:
+        if value == Sentence.HOLD_FALLING:
             buf.write_i32(27)
+        if value == Sentence.HOLD_RESCUE_WORKING:
+            buf.write_i32(28)
+        if value == Sentence.HOLD_METER_ABOVE:
+            buf.write_i32(29)
+        if value == Sentence.HOLD_METER_NEAR:
+            buf.write_i32(30)
+        if value == Sentence.HOLD_AFTER_JUMP:
+            buf.write_i32(31)
+        if value == Sentence.HOLD_INSULIN_WORKING:
+            buf.write_i32(32)
+        if value == Sentence.HOLD_MEAL_ARRIVING:
+            buf.write_i32(33)
+        if value == Sentence.HOLD_RISING:
+            buf.write_i32(34)
+        if value == Sentence.HOLD_OWN_PLAN:
+            buf.write_i32(35)
+        if value == Sentence.CHECK_HIGH:
+            buf.write_i32(36)
+        if value == Sentence.NOTHING_TO_DECIDE:
+            buf.write_i32(37)
+        if value == Sentence.NO_READINGS:
+            buf.write_i32(38)
 
 
 
@@ -2395,6 +2516,19 @@ class _UniffiFfiConverterTypePace(_UniffiConverterRustBuffer):
             buf.write_i32(4)
 
 
+
+class _UniffiFfiConverterUInt32(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "u32"
+    VALUE_MIN = 0
+    VALUE_MAX = 2**32
+
+    @staticmethod
+    def read(buf):
+        return buf.read_u32()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_u32(value)
 
 
 
@@ -3100,6 +3234,164 @@ class Reason:
             return True
 
     @dataclass
+    class METER_APART:
+        """
+        Meter checks say that a right sensor would read this much more or less.
+"""
+        
+        def __init__(self, shift_mg_dl:float):
+            self.shift_mg_dl = shift_mg_dl
+            
+            """
+        In mg/dL; negative where the sensor reads too high.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.METER_APART(shift_mg_dl={})".format(self.shift_mg_dl)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_METER_APART():
+                return False
+            if self.shift_mg_dl != other.shift_mg_dl:
+                return False
+            return True
+
+    @dataclass
+    class DOUBTFUL_DOSE:
+        """
+        An amount of insulin that is unusually large.
+"""
+        
+        def __init__(self, units:float, minutes_ago:float):
+            self.units = units
+            
+            """
+        Units, as noted.
+"""
+        
+            self.minutes_ago = minutes_ago
+            
+            """
+        Minutes ago.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.DOUBTFUL_DOSE(units={}, minutes_ago={})".format(self.units, self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_DOUBTFUL_DOSE():
+                return False
+            if self.units != other.units:
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
+    class RESCUES:
+        """
+        Rescue carbohydrate was taken several times.
+"""
+        
+        def __init__(self, times:int):
+            self.times = times
+            
+            """
+        How often in the last hour and a quarter.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.RESCUES(times={})".format(self.times)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_RESCUES():
+                return False
+            if self.times != other.times:
+                return False
+            return True
+
+    @dataclass
+    class STUCK:
+        """
+        The very same reading again and again.
+"""
+        
+        def __init__(self, minutes:float):
+            self.minutes = minutes
+            
+            """
+        For how many minutes.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.STUCK(minutes={})".format(self.minutes)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_STUCK():
+                return False
+            if self.minutes != other.minutes:
+                return False
+            return True
+
+    @dataclass
+    class ENDED:
+        """
+        The sensor was noted as ended.
+"""
+        
+        def __init__(self, minutes_ago:float):
+            self.minutes_ago = minutes_ago
+            
+            """
+        Minutes ago.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.ENDED(minutes_ago={})".format(self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_ENDED():
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
     class ROLLED_OFF:
         """
         The wearer rolled off the sensor.
@@ -3239,6 +3531,26 @@ class Reason:
         return isinstance(self, Reason.CARBOHYDRATE_ARRIVING)
     def is_carbohydrate_arriving(self) -> bool:
         return isinstance(self, Reason.CARBOHYDRATE_ARRIVING)
+    def is_METER_APART(self) -> bool:
+        return isinstance(self, Reason.METER_APART)
+    def is_meter_apart(self) -> bool:
+        return isinstance(self, Reason.METER_APART)
+    def is_DOUBTFUL_DOSE(self) -> bool:
+        return isinstance(self, Reason.DOUBTFUL_DOSE)
+    def is_doubtful_dose(self) -> bool:
+        return isinstance(self, Reason.DOUBTFUL_DOSE)
+    def is_RESCUES(self) -> bool:
+        return isinstance(self, Reason.RESCUES)
+    def is_rescues(self) -> bool:
+        return isinstance(self, Reason.RESCUES)
+    def is_STUCK(self) -> bool:
+        return isinstance(self, Reason.STUCK)
+    def is_stuck(self) -> bool:
+        return isinstance(self, Reason.STUCK)
+    def is_ENDED(self) -> bool:
+        return isinstance(self, Reason.ENDED)
+    def is_ended(self) -> bool:
+        return isinstance(self, Reason.ENDED)
     def is_ROLLED_OFF(self) -> bool:
         return isinstance(self, Reason.ROLLED_OFF)
     def is_rolled_off(self) -> bool:
@@ -3271,6 +3583,11 @@ Reason.SUDDEN_DROP = type("Reason.SUDDEN_DROP", (Reason.SUDDEN_DROP, Reason,), {
 Reason.RESCUE = type("Reason.RESCUE", (Reason.RESCUE, Reason,), {})  # type: ignore
 Reason.INSULIN_ON_BOARD = type("Reason.INSULIN_ON_BOARD", (Reason.INSULIN_ON_BOARD, Reason,), {})  # type: ignore
 Reason.CARBOHYDRATE_ARRIVING = type("Reason.CARBOHYDRATE_ARRIVING", (Reason.CARBOHYDRATE_ARRIVING, Reason,), {})  # type: ignore
+Reason.METER_APART = type("Reason.METER_APART", (Reason.METER_APART, Reason,), {})  # type: ignore
+Reason.DOUBTFUL_DOSE = type("Reason.DOUBTFUL_DOSE", (Reason.DOUBTFUL_DOSE, Reason,), {})  # type: ignore
+Reason.RESCUES = type("Reason.RESCUES", (Reason.RESCUES, Reason,), {})  # type: ignore
+Reason.STUCK = type("Reason.STUCK", (Reason.STUCK, Reason,), {})  # type: ignore
+Reason.ENDED = type("Reason.ENDED", (Reason.ENDED, Reason,), {})  # type: ignore
 Reason.ROLLED_OFF = type("Reason.ROLLED_OFF", (Reason.ROLLED_OFF, Reason,), {})  # type: ignore
 Reason.MOVED = type("Reason.MOVED", (Reason.MOVED, Reason,), {})  # type: ignore
 
@@ -3373,10 +3690,31 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 20:
-            return Reason.ROLLED_OFF(
+            return Reason.METER_APART(
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 21:
+            return Reason.DOUBTFUL_DOSE(
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 22:
+            return Reason.RESCUES(
+                _UniffiFfiConverterUInt32.read(buf),
+            )
+        if variant == 23:
+            return Reason.STUCK(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 24:
+            return Reason.ENDED(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 25:
+            return Reason.ROLLED_OFF(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 26:
             return Reason.MOVED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -3455,6 +3793,22 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             return
         if value.is_CARBOHYDRATE_ARRIVING():
             _UniffiFfiConverterFloat64.check_lower(value.grams)
+            return
+        if value.is_METER_APART():
+            _UniffiFfiConverterFloat64.check_lower(value.shift_mg_dl)
+            return
+        if value.is_DOUBTFUL_DOSE():
+            _UniffiFfiConverterFloat64.check_lower(value.units)
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
+            return
+        if value.is_RESCUES():
+            _UniffiFfiConverterUInt32.check_lower(value.times)
+            return
+        if value.is_STUCK():
+            _UniffiFfiConverterFloat64.check_lower(value.minutes)
+            return
+        if value.is_ENDED():
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
             return
         if value.is_ROLLED_OFF():
             _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
@@ -3538,11 +3892,27 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
         if value.is_CARBOHYDRATE_ARRIVING():
             buf.write_i32(19)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
-        if value.is_ROLLED_OFF():
+        if value.is_METER_APART():
             buf.write_i32(20)
+            _UniffiFfiConverterFloat64.write(value.shift_mg_dl, buf)
+        if value.is_DOUBTFUL_DOSE():
+            buf.write_i32(21)
+            _UniffiFfiConverterFloat64.write(value.units, buf)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_RESCUES():
+            buf.write_i32(22)
+            _UniffiFfiConverterUInt32.write(value.times, buf)
+        if value.is_STUCK():
+            buf.write_i32(23)
+            _UniffiFfiConverterFloat64.write(value.minutes, buf)
+        if value.is_ENDED():
+            buf.write_i32(24)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_ROLLED_OFF():
+            buf.write_i32(25)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_MOVED():
-            buf.write_i32(21)
+            buf.write_i32(26)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
 
 
@@ -3635,6 +4005,16 @@ class Caution(enum.Enum):
     Symptoms outrank numbers.
 """
     
+    CALL_SOMEBODY = 11
+    """
+    Somebody should be with the wearer; if it gets worse, call for help.
+"""
+    
+    INSULIN_RIGHT_OR_WRONG = 12
+    """
+    An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
+"""
+    
 
 
 class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
@@ -3663,6 +4043,10 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
             return Caution.NOTHING_BY_MOUTH
         if variant == 11:
             return Caution.FEELINGS_COUNT
+        if variant == 12:
+            return Caution.CALL_SOMEBODY
+        if variant == 13:
+            return Caution.INSULIN_RIGHT_OR_WRONG
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
@@ -3688,6 +4072,10 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if value == Caution.NOTHING_BY_MOUTH:
             return
         if value == Caution.FEELINGS_COUNT:
+            return
+        if value == Caution.CALL_SOMEBODY:
+            return
+        if value == Caution.INSULIN_RIGHT_OR_WRONG:
             return
         raise ValueError(value)
 
@@ -3715,6 +4103,10 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
             buf.write_i32(10)
         if value == Caution.FEELINGS_COUNT:
             buf.write_i32(11)
+        if value == Caution.CALL_SOMEBODY:
+            buf.write_i32(12)
+        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+            buf.write_i32(13)
 
 
 
@@ -4406,8 +4798,9 @@ class Forecast:
     """
     The distribution ahead.
 """
-    def __init__(self, *, path:typing.List[Ahead], low:Crossing, floor:Crossing, high:Crossing):
+    def __init__(self, *, path:typing.List[Ahead], shift_mg_dl:float, low:Crossing, floor:Crossing, high:Crossing):
         self.path = path
+        self.shift_mg_dl = shift_mg_dl
         self.low = low
         self.floor = floor
         self.high = high
@@ -4416,9 +4809,11 @@ class Forecast:
 
     
     def __str__(self):
-        return "Forecast(path={}, low={}, floor={}, high={})".format(self.path, self.low, self.floor, self.high)
+        return "Forecast(path={}, shift_mg_dl={}, low={}, floor={}, high={})".format(self.path, self.shift_mg_dl, self.low, self.floor, self.high)
     def __eq__(self, other):
         if self.path != other.path:
+            return False
+        if self.shift_mg_dl != other.shift_mg_dl:
             return False
         if self.low != other.low:
             return False
@@ -4433,6 +4828,7 @@ class _UniffiFfiConverterTypeForecast(_UniffiConverterRustBuffer):
     def read(buf):
         return Forecast(
             path=_UniffiFfiConverterSequenceTypeAhead.read(buf),
+            shift_mg_dl=_UniffiFfiConverterFloat64.read(buf),
             low=_UniffiFfiConverterTypeCrossing.read(buf),
             floor=_UniffiFfiConverterTypeCrossing.read(buf),
             high=_UniffiFfiConverterTypeCrossing.read(buf),
@@ -4441,6 +4837,7 @@ class _UniffiFfiConverterTypeForecast(_UniffiConverterRustBuffer):
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterSequenceTypeAhead.check_lower(value.path)
+        _UniffiFfiConverterFloat64.check_lower(value.shift_mg_dl)
         _UniffiFfiConverterTypeCrossing.check_lower(value.low)
         _UniffiFfiConverterTypeCrossing.check_lower(value.floor)
         _UniffiFfiConverterTypeCrossing.check_lower(value.high)
@@ -4448,6 +4845,7 @@ class _UniffiFfiConverterTypeForecast(_UniffiConverterRustBuffer):
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterSequenceTypeAhead.write(value.path, buf)
+        _UniffiFfiConverterFloat64.write(value.shift_mg_dl, buf)
         _UniffiFfiConverterTypeCrossing.write(value.low, buf)
         _UniffiFfiConverterTypeCrossing.write(value.floor, buf)
         _UniffiFfiConverterTypeCrossing.write(value.high, buf)
@@ -5645,19 +6043,6 @@ class _UniffiFfiConverterTypeDayPicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeScaleMark.write(value.times, buf)
         _UniffiFfiConverterString.write(value.legend, buf)
         _UniffiFfiConverterString.write(value.text, buf)
-
-class _UniffiFfiConverterUInt32(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "u32"
-    VALUE_MIN = 0
-    VALUE_MAX = 2**32
-
-    @staticmethod
-    def read(buf):
-        return buf.read_u32()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_u32(value)
 
 @dataclass
 class DeviceHeard:

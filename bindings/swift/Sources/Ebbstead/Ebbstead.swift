@@ -5639,15 +5639,19 @@ public struct Forecast: Equatable, Hashable {
      */
     public let path: [Ahead]
     /**
-     * Falling below the wearer's low line.
+     * What meter checks say a right sensor would read more than this one, in mg/dL; 0 without checks.
+     */
+    public let shiftMgDl: Double
+    /**
+     * Falling below the wearer's low line, by a right sensor.
      */
     public let low: Crossing
     /**
-     * Falling below the floor line.
+     * Falling below the floor line, by a right sensor.
      */
     public let floor: Crossing
     /**
-     * Rising above the wearer's high line.
+     * Rising above the wearer's high line, by this sensor.
      */
     public let high: Crossing
 
@@ -5658,15 +5662,19 @@ public struct Forecast: Equatable, Hashable {
          * The path, every 5 minutes to 120.
          */path: [Ahead], 
         /**
-         * Falling below the wearer's low line.
+         * What meter checks say a right sensor would read more than this one, in mg/dL; 0 without checks.
+         */shiftMgDl: Double, 
+        /**
+         * Falling below the wearer's low line, by a right sensor.
          */low: Crossing, 
         /**
-         * Falling below the floor line.
+         * Falling below the floor line, by a right sensor.
          */floor: Crossing, 
         /**
-         * Rising above the wearer's high line.
+         * Rising above the wearer's high line, by this sensor.
          */high: Crossing) {
         self.path = path
+        self.shiftMgDl = shiftMgDl
         self.low = low
         self.floor = floor
         self.high = high
@@ -5689,6 +5697,7 @@ public struct FfiConverterTypeForecast: FfiConverterRustBuffer {
         return
             try Forecast(
                 path: FfiConverterSequenceTypeAhead.read(from: &buf), 
+                shiftMgDl: FfiConverterDouble.read(from: &buf), 
                 low: FfiConverterTypeCrossing.read(from: &buf), 
                 floor: FfiConverterTypeCrossing.read(from: &buf), 
                 high: FfiConverterTypeCrossing.read(from: &buf)
@@ -5697,6 +5706,7 @@ public struct FfiConverterTypeForecast: FfiConverterRustBuffer {
 
     public static func write(_ value: Forecast, into buf: inout [UInt8]) {
         FfiConverterSequenceTypeAhead.write(value.path, into: &buf)
+        FfiConverterDouble.write(value.shiftMgDl, into: &buf)
         FfiConverterTypeCrossing.write(value.low, into: &buf)
         FfiConverterTypeCrossing.write(value.floor, into: &buf)
         FfiConverterTypeCrossing.write(value.high, into: &buf)
@@ -9125,6 +9135,14 @@ public enum Caution: Equatable, Hashable {
      * Symptoms outrank numbers.
      */
     case feelingsCount
+    /**
+     * Somebody should be with the wearer; if it gets worse, call for help.
+     */
+    case callSomebody
+    /**
+     * An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
+     */
+    case insulinRightOrWrong
 
 
 
@@ -9167,6 +9185,10 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
         case 10: return .nothingByMouth
         
         case 11: return .feelingsCount
+        
+        case 12: return .callSomebody
+        
+        case 13: return .insulinRightOrWrong
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -9218,6 +9240,14 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
         
         case .feelingsCount:
             writeInt(&buf, Int32(11))
+        
+        
+        case .callSomebody:
+            writeInt(&buf, Int32(12))
+        
+        
+        case .insulinRightOrWrong:
+            writeInt(&buf, Int32(13))
         
         }
     }
@@ -12065,6 +12095,49 @@ public enum Reason: Equatable, Hashable {
          */grams: Double
     )
     /**
+     * Meter checks say that a right sensor would read this much more or less.
+     */
+    case meterApart(
+        /**
+         * In mg/dL; negative where the sensor reads too high.
+         */shiftMgDl: Double
+    )
+    /**
+     * An amount of insulin that is unusually large.
+     */
+    case doubtfulDose(
+        /**
+         * Units, as noted.
+         */units: Double, 
+        /**
+         * Minutes ago.
+         */minutesAgo: Double
+    )
+    /**
+     * Rescue carbohydrate was taken several times.
+     */
+    case rescues(
+        /**
+         * How often in the last hour and a quarter.
+         */times: UInt32
+    )
+    /**
+     * The very same reading again and again.
+     */
+    case stuck(
+        /**
+         * For how many minutes.
+         */minutes: Double
+    )
+    /**
+     * The sensor was noted as ended.
+     */
+    case ended(
+        /**
+         * Minutes ago.
+         */minutesAgo: Double
+    )
+    /**
      * The wearer rolled off the sensor.
      */
     case rolledOff(
@@ -12155,10 +12228,25 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 19: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 20: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 20: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 21: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 21: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 22: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
+        )
+        
+        case 23: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 24: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 25: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 26: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -12279,13 +12367,39 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterDouble.write(grams, into: &buf)
             
         
-        case let .rolledOff(minutesAgo):
+        case let .meterApart(shiftMgDl):
             writeInt(&buf, Int32(20))
+            FfiConverterDouble.write(shiftMgDl, into: &buf)
+            
+        
+        case let .doubtfulDose(units,minutesAgo):
+            writeInt(&buf, Int32(21))
+            FfiConverterDouble.write(units, into: &buf)
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .rescues(times):
+            writeInt(&buf, Int32(22))
+            FfiConverterUInt32.write(times, into: &buf)
+            
+        
+        case let .stuck(minutes):
+            writeInt(&buf, Int32(23))
+            FfiConverterDouble.write(minutes, into: &buf)
+            
+        
+        case let .ended(minutesAgo):
+            writeInt(&buf, Int32(24))
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .rolledOff(minutesAgo):
+            writeInt(&buf, Int32(25))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .moved(minutesAgo):
-            writeInt(&buf, Int32(21))
+            writeInt(&buf, Int32(26))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -12481,9 +12595,45 @@ public enum Sentence: Equatable, Hashable {
      */
     case treatFeltLow
     /**
+     * Rescue carbohydrate was taken three times and glucose is still low: treat, and call somebody.
+     */
+    case treatAgainAndCall
+    /**
      * Check: feelings and sensor disagree.
      */
     case checkFeltDisagrees
+    /**
+     * Check again: feelings and meter disagree.
+     */
+    case checkFeltMeterDisagrees
+    /**
+     * Check again: the last meter check was low, and nothing was noted as eaten since.
+     */
+    case checkMeterWasLow
+    /**
+     * Check again with washed hands: the meter reads far above the sensor.
+     */
+    case checkMeterHigh
+    /**
+     * Check: sensor and meter stand so far apart that one of them may be hiding a low.
+     */
+    case checkApart
+    /**
+     * Check: more insulin was noted than is usual.
+     */
+    case checkInsulin
+    /**
+     * Check: falling, and insulin or movement may take it further.
+     */
+    case checkMoreToCome
+    /**
+     * Check: the sensor shows the very same number for too long.
+     */
+    case checkStuck
+    /**
+     * Check: the sensor was noted as ended.
+     */
+    case checkEnded
     /**
      * Check: the sensor looks pressed.
      */
@@ -12536,6 +12686,14 @@ public enum Sentence: Equatable, Hashable {
      * Hold: a fresh meter check is above the low line.
      */
     case holdMeterAbove
+    /**
+     * Hold: a fresh meter check is just above the low line.
+     */
+    case holdMeterNear
+    /**
+     * Hold: a reading jumped and came back.
+     */
+    case holdAfterJump
     /**
      * Hold: high, and insulin taken is still working.
      */
@@ -12597,47 +12755,69 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 6: return .treatFeltLow
         
-        case 7: return .checkFeltDisagrees
+        case 7: return .treatAgainAndCall
         
-        case 8: return .checkPressed
+        case 8: return .checkFeltDisagrees
         
-        case 9: return .checkRolledOff
+        case 9: return .checkFeltMeterDisagrees
         
-        case 10: return .checkStillLow
+        case 10: return .checkMeterWasLow
         
-        case 11: return .checkUnsettled
+        case 11: return .checkMeterHigh
         
-        case 12: return .checkStale
+        case 12: return .checkApart
         
-        case 13: return .checkFallingFast
+        case 13: return .checkInsulin
         
-        case 14: return .checkNearLow
+        case 14: return .checkMoreToCome
         
-        case 15: return .checkJustLow
+        case 15: return .checkStuck
         
-        case 16: return .checkLowRising
+        case 16: return .checkEnded
         
-        case 17: return .holdNearLow
+        case 17: return .checkPressed
         
-        case 18: return .holdFalling
+        case 18: return .checkRolledOff
         
-        case 19: return .holdRescueWorking
+        case 19: return .checkStillLow
         
-        case 20: return .holdMeterAbove
+        case 20: return .checkUnsettled
         
-        case 21: return .holdInsulinWorking
+        case 21: return .checkStale
         
-        case 22: return .holdMealArriving
+        case 22: return .checkFallingFast
         
-        case 23: return .holdRising
+        case 23: return .checkNearLow
         
-        case 24: return .holdOwnPlan
+        case 24: return .checkJustLow
         
-        case 25: return .checkHigh
+        case 25: return .checkLowRising
         
-        case 26: return .nothingToDecide
+        case 26: return .holdNearLow
         
-        case 27: return .noReadings
+        case 27: return .holdFalling
+        
+        case 28: return .holdRescueWorking
+        
+        case 29: return .holdMeterAbove
+        
+        case 30: return .holdMeterNear
+        
+        case 31: return .holdAfterJump
+        
+        case 32: return .holdInsulinWorking
+        
+        case 33: return .holdMealArriving
+        
+        case 34: return .holdRising
+        
+        case 35: return .holdOwnPlan
+        
+        case 36: return .checkHigh
+        
+        case 37: return .nothingToDecide
+        
+        case 38: return .noReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -12671,88 +12851,132 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(6))
         
         
-        case .checkFeltDisagrees:
+        case .treatAgainAndCall:
             writeInt(&buf, Int32(7))
         
         
-        case .checkPressed:
+        case .checkFeltDisagrees:
             writeInt(&buf, Int32(8))
         
         
-        case .checkRolledOff:
+        case .checkFeltMeterDisagrees:
             writeInt(&buf, Int32(9))
         
         
-        case .checkStillLow:
+        case .checkMeterWasLow:
             writeInt(&buf, Int32(10))
         
         
-        case .checkUnsettled:
+        case .checkMeterHigh:
             writeInt(&buf, Int32(11))
         
         
-        case .checkStale:
+        case .checkApart:
             writeInt(&buf, Int32(12))
         
         
-        case .checkFallingFast:
+        case .checkInsulin:
             writeInt(&buf, Int32(13))
         
         
-        case .checkNearLow:
+        case .checkMoreToCome:
             writeInt(&buf, Int32(14))
         
         
-        case .checkJustLow:
+        case .checkStuck:
             writeInt(&buf, Int32(15))
         
         
-        case .checkLowRising:
+        case .checkEnded:
             writeInt(&buf, Int32(16))
         
         
-        case .holdNearLow:
+        case .checkPressed:
             writeInt(&buf, Int32(17))
         
         
-        case .holdFalling:
+        case .checkRolledOff:
             writeInt(&buf, Int32(18))
         
         
-        case .holdRescueWorking:
+        case .checkStillLow:
             writeInt(&buf, Int32(19))
         
         
-        case .holdMeterAbove:
+        case .checkUnsettled:
             writeInt(&buf, Int32(20))
         
         
-        case .holdInsulinWorking:
+        case .checkStale:
             writeInt(&buf, Int32(21))
         
         
-        case .holdMealArriving:
+        case .checkFallingFast:
             writeInt(&buf, Int32(22))
         
         
-        case .holdRising:
+        case .checkNearLow:
             writeInt(&buf, Int32(23))
         
         
-        case .holdOwnPlan:
+        case .checkJustLow:
             writeInt(&buf, Int32(24))
         
         
-        case .checkHigh:
+        case .checkLowRising:
             writeInt(&buf, Int32(25))
         
         
-        case .nothingToDecide:
+        case .holdNearLow:
             writeInt(&buf, Int32(26))
         
         
-        case .noReadings:
+        case .holdFalling:
             writeInt(&buf, Int32(27))
+        
+        
+        case .holdRescueWorking:
+            writeInt(&buf, Int32(28))
+        
+        
+        case .holdMeterAbove:
+            writeInt(&buf, Int32(29))
+        
+        
+        case .holdMeterNear:
+            writeInt(&buf, Int32(30))
+        
+        
+        case .holdAfterJump:
+            writeInt(&buf, Int32(31))
+        
+        
+        case .holdInsulinWorking:
+            writeInt(&buf, Int32(32))
+        
+        
+        case .holdMealArriving:
+            writeInt(&buf, Int32(33))
+        
+        
+        case .holdRising:
+            writeInt(&buf, Int32(34))
+        
+        
+        case .holdOwnPlan:
+            writeInt(&buf, Int32(35))
+        
+        
+        case .checkHigh:
+            writeInt(&buf, Int32(36))
+        
+        
+        case .nothingToDecide:
+            writeInt(&buf, Int32(37))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(38))
         
         }
     }

@@ -8730,17 +8730,22 @@ data class Forecast (
     val `path`: List<Ahead>
     , 
     /**
-     * Falling below the wearer's low line.
+     * What meter checks say a right sensor would read more than this one, in mg/dL; 0 without checks.
+     */
+    val `shiftMgDl`: kotlin.Double
+    , 
+    /**
+     * Falling below the wearer's low line, by a right sensor.
      */
     val `low`: Crossing
     , 
     /**
-     * Falling below the floor line.
+     * Falling below the floor line, by a right sensor.
      */
     val `floor`: Crossing
     , 
     /**
-     * Rising above the wearer's high line.
+     * Rising above the wearer's high line, by this sensor.
      */
     val `high`: Crossing
     
@@ -8760,6 +8765,7 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
     override fun read(buf: ByteBuffer): Forecast {
         return Forecast(
             FfiConverterSequenceTypeAhead.read(buf),
+            FfiConverterDouble.read(buf),
             FfiConverterTypeCrossing.read(buf),
             FfiConverterTypeCrossing.read(buf),
             FfiConverterTypeCrossing.read(buf),
@@ -8768,6 +8774,7 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
 
     override fun allocationSize(value: Forecast) = (
             FfiConverterSequenceTypeAhead.allocationSize(value.`path`) +
+            FfiConverterDouble.allocationSize(value.`shiftMgDl`) +
             FfiConverterTypeCrossing.allocationSize(value.`low`) +
             FfiConverterTypeCrossing.allocationSize(value.`floor`) +
             FfiConverterTypeCrossing.allocationSize(value.`high`)
@@ -8775,6 +8782,7 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
 
     override fun write(value: Forecast, buf: ByteBuffer) {
             FfiConverterSequenceTypeAhead.write(value.`path`, buf)
+            FfiConverterDouble.write(value.`shiftMgDl`, buf)
             FfiConverterTypeCrossing.write(value.`low`, buf)
             FfiConverterTypeCrossing.write(value.`floor`, buf)
             FfiConverterTypeCrossing.write(value.`high`, buf)
@@ -11380,7 +11388,15 @@ enum class Caution {
     /**
      * Symptoms outrank numbers.
      */
-    FEELINGS_COUNT;
+    FEELINGS_COUNT,
+    /**
+     * Somebody should be with the wearer; if it gets worse, call for help.
+     */
+    CALL_SOMEBODY,
+    /**
+     * An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
+     */
+    INSULIN_RIGHT_OR_WRONG;
 
     
 
@@ -13444,6 +13460,85 @@ sealed class Reason {
     }
     
     /**
+     * Meter checks say that a right sensor would read this much more or less.
+     */
+    data class MeterApart(
+        /**
+         * In mg/dL; negative where the sensor reads too high.
+         */
+        val `shiftMgDl`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * An amount of insulin that is unusually large.
+     */
+    data class DoubtfulDose(
+        /**
+         * Units, as noted.
+         */
+        val `units`: kotlin.Double, 
+        /**
+         * Minutes ago.
+         */
+        val `minutesAgo`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Rescue carbohydrate was taken several times.
+     */
+    data class Rescues(
+        /**
+         * How often in the last hour and a quarter.
+         */
+        val `times`: kotlin.UInt) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * The very same reading again and again.
+     */
+    data class Stuck(
+        /**
+         * For how many minutes.
+         */
+        val `minutes`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * The sensor was noted as ended.
+     */
+    data class Ended(
+        /**
+         * Minutes ago.
+         */
+        val `minutesAgo`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * The wearer rolled off the sensor.
      */
     data class RolledOff(
@@ -13558,10 +13653,26 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
             19 -> Reason.CarbohydrateArriving(
                 FfiConverterDouble.read(buf),
                 )
-            20 -> Reason.RolledOff(
+            20 -> Reason.MeterApart(
                 FfiConverterDouble.read(buf),
                 )
-            21 -> Reason.Moved(
+            21 -> Reason.DoubtfulDose(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            22 -> Reason.Rescues(
+                FfiConverterUInt.read(buf),
+                )
+            23 -> Reason.Stuck(
+                FfiConverterDouble.read(buf),
+                )
+            24 -> Reason.Ended(
+                FfiConverterDouble.read(buf),
+                )
+            25 -> Reason.RolledOff(
+                FfiConverterDouble.read(buf),
+                )
+            26 -> Reason.Moved(
                 FfiConverterDouble.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -13717,6 +13828,42 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 + FfiConverterDouble.allocationSize(value.`grams`)
             )
         }
+        is Reason.MeterApart -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`shiftMgDl`)
+            )
+        }
+        is Reason.DoubtfulDose -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`units`)
+                + FfiConverterDouble.allocationSize(value.`minutesAgo`)
+            )
+        }
+        is Reason.Rescues -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterUInt.allocationSize(value.`times`)
+            )
+        }
+        is Reason.Stuck -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`minutes`)
+            )
+        }
+        is Reason.Ended -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`minutesAgo`)
+            )
+        }
         is Reason.RolledOff -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -13845,13 +13992,39 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.write(value.`grams`, buf)
                 Unit
             }
-            is Reason.RolledOff -> {
+            is Reason.MeterApart -> {
                 buf.putInt(20)
+                FfiConverterDouble.write(value.`shiftMgDl`, buf)
+                Unit
+            }
+            is Reason.DoubtfulDose -> {
+                buf.putInt(21)
+                FfiConverterDouble.write(value.`units`, buf)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.Rescues -> {
+                buf.putInt(22)
+                FfiConverterUInt.write(value.`times`, buf)
+                Unit
+            }
+            is Reason.Stuck -> {
+                buf.putInt(23)
+                FfiConverterDouble.write(value.`minutes`, buf)
+                Unit
+            }
+            is Reason.Ended -> {
+                buf.putInt(24)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.RolledOff -> {
+                buf.putInt(25)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Moved -> {
-                buf.putInt(21)
+                buf.putInt(26)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
@@ -14087,9 +14260,45 @@ enum class Sentence {
      */
     TREAT_FELT_LOW,
     /**
+     * Rescue carbohydrate was taken three times and glucose is still low: treat, and call somebody.
+     */
+    TREAT_AGAIN_AND_CALL,
+    /**
      * Check: feelings and sensor disagree.
      */
     CHECK_FELT_DISAGREES,
+    /**
+     * Check again: feelings and meter disagree.
+     */
+    CHECK_FELT_METER_DISAGREES,
+    /**
+     * Check again: the last meter check was low, and nothing was noted as eaten since.
+     */
+    CHECK_METER_WAS_LOW,
+    /**
+     * Check again with washed hands: the meter reads far above the sensor.
+     */
+    CHECK_METER_HIGH,
+    /**
+     * Check: sensor and meter stand so far apart that one of them may be hiding a low.
+     */
+    CHECK_APART,
+    /**
+     * Check: more insulin was noted than is usual.
+     */
+    CHECK_INSULIN,
+    /**
+     * Check: falling, and insulin or movement may take it further.
+     */
+    CHECK_MORE_TO_COME,
+    /**
+     * Check: the sensor shows the very same number for too long.
+     */
+    CHECK_STUCK,
+    /**
+     * Check: the sensor was noted as ended.
+     */
+    CHECK_ENDED,
     /**
      * Check: the sensor looks pressed.
      */
@@ -14142,6 +14351,14 @@ enum class Sentence {
      * Hold: a fresh meter check is above the low line.
      */
     HOLD_METER_ABOVE,
+    /**
+     * Hold: a fresh meter check is just above the low line.
+     */
+    HOLD_METER_NEAR,
+    /**
+     * Hold: a reading jumped and came back.
+     */
+    HOLD_AFTER_JUMP,
     /**
      * Hold: high, and insulin taken is still working.
      */
