@@ -12,7 +12,7 @@ pub mod reliability;
 use serde::{Deserialize, Serialize};
 
 use crate::error::Result;
-use crate::estimate::adapt::{Adaptation, adapt};
+use crate::estimate::adapt::{Adaptation, adapt, covered_days};
 use crate::estimate::sites::Sites;
 use crate::forecast::calibration::CalibrationBin;
 use crate::log::{Entry, History, PressedSpell, Source, What};
@@ -148,7 +148,12 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
     // What is fitted on the days before this moment is judged on those after it.
     let newest = history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms());
     let judged_from = newest.map_or(now, |newest| newest.at).plus_minutes(-JUDGED_DAYS * 1440.0);
-    let adaptation = adapt(history, wearer, judged_from);
+    let adaptation = match adapt(history, wearer, judged_from) {
+        Adaptation::TooLittle { need_days, .. } => {
+            Adaptation::TooLittle { have_days: covered_days(history, wearer, now), need_days: need_days + JUDGED_DAYS }
+        }
+        adapted @ Adaptation::Adapted { .. } => adapted,
+    };
     let run = |learnt: &Learnt| {
         let mut watch = Watch::new(history, wearer, learnt);
         watch.score_from(judged_from);

@@ -94,7 +94,7 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 /// let start = Moment::parse("2026-03-01T12:00:00+01:00")?;
 /// let mut history = History::default();
 /// for k in 0..24 {
-///     let glucose = Glucose::from_mg_dl(112.0)?;
+///     let glucose = Glucose::from_mg_dl(112.0 + f64::from(k % 3))?;
 ///     history.readings.push(Reading::new(start.plus_minutes(5.0 * f64::from(k)), glucose));
 /// }
 /// let question = Question { now: start.plus_minutes(116.0), occasion: Occasion::Look, feels: None, meter: None };
@@ -338,11 +338,6 @@ impl<'a> Watch<'a> {
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let forecast = if fresh { self.forecaster.forecast(self.wearer, tracker.difference(now)) } else { None };
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
-        // What the sensor will read is low as soon as either says so: doubt of a reading makes no reading higher.
-        let forecast = forecast.map(|forecast| Forecast {
-            reading_low_30: if_right.as_ref().map_or(0.0, |right| right.reading_low_30).max(forecast.reading_low_30),
-            ..forecast
-        });
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
             _ => None,

@@ -6,9 +6,11 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // a simulation that cannot be drawn is a failed test
 
 use ebbstead_core::estimate::dynamics::Dynamics;
+use ebbstead_core::estimate::modes::Circumstances;
 use ebbstead_core::estimate::smoother::smooth;
-use ebbstead_core::forecast::horizon::{Conditions, Horizon};
-use ebbstead_core::forecast::passage::{Way, crossed_by};
+use ebbstead_core::forecast::grid::PredictionGrid;
+use ebbstead_core::forecast::paths::Paths;
+use ebbstead_core::forecast::shape::Shape;
 use ebbstead_core::learn::learn;
 use ebbstead_core::learn::reliability::{Reliability, Standing};
 use ebbstead_core::sensor::{looked_back, pairs};
@@ -58,7 +60,8 @@ fn looking_back_keeps_its_word_too_and_is_nearer() {
             if k >= SETTLING {
                 within.push((looked_back.blood_mg_dl - blood).abs() <= 1.96 * looked_back.blood_sd_mg_dl);
                 back += (looked_back.blood_mg_dl - blood).powi(2);
-                on += (watch.tracker().estimate().unwrap().blood_mg_dl - blood).powi(2);
+                on += (watch.tracker().estimate(reading.at, &Circumstances::default()).unwrap().blood_mg_dl - blood)
+                    .powi(2);
             }
         }
     }
@@ -102,7 +105,7 @@ fn readings_to_come_lie_within_the_stated_95_percent() {
     let draw = Draw::calm(30.0, 21);
     let Drawn { history, .. } = draw.draw().unwrap();
     let wearer = Wearer::default();
-    let horizon = Horizon::new(draw.dynamics);
+    let grid = PredictionGrid::new(draw.dynamics);
     let mut watch = Watch::new(&history, &wearer, &knowing(draw.dynamics));
     let mut within = [const { Vec::new() }; 3];
     for (k, reading) in history.readings.iter().enumerate() {
@@ -110,7 +113,8 @@ fn readings_to_come_lie_within_the_stated_95_percent() {
         if k < SETTLING || k % 3 != 0 {
             continue;
         }
-        let path = horizon.path(watch.tracker().belief_if_clear().unwrap(), &Conditions::default());
+        let belief = watch.tracker().belief_if_clear().unwrap();
+        let path = grid.path(belief, false);
         for (points, within) in [3, 6, 12].into_iter().zip(&mut within) {
             let due = |one: &&ebbstead_core::log::Reading| {
                 (one.at.minutes_since(reading.at) - 5.0 * points as f64).abs() < 0.1
@@ -133,7 +137,7 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
     let draw = Draw::calm(60.0, 31);
     let Drawn { history, .. } = draw.draw().unwrap();
     let wearer = Wearer::default();
-    let horizon = Horizon::new(draw.dynamics);
+    let grid = PredictionGrid::new(draw.dynamics);
     let mut watch = Watch::new(&history, &wearer, &knowing(draw.dynamics));
     let mut bins = [(0.0, 0.0, 0.0); 10];
     for (k, reading) in history.readings.iter().enumerate() {
@@ -142,10 +146,10 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
         if k < SETTLING || reading.glucose.mg_dl() < 70.0 || ahead[5].at.minutes_since(reading.at) > 31.0 {
             continue;
         }
-        let path = horizon.path(watch.tracker().belief_if_clear().unwrap(), &Conditions::default());
-        let first = |values: &[f64]| -> [f64; 6] { std::array::from_fn(|k| values[k]) };
-        let sds = first(&path.reading_variance).map(f64::sqrt);
-        let crossed = crossed_by(70.0, Way::Down, &first(&path.reading_mg_dl), &sds, &first(&path.correlation));
+        let belief = watch.tracker().belief_if_clear().unwrap();
+        let path = grid.path(belief, false);
+        let gaussian = Shape { down: 1.0, up: 1.0 };
+        let crossed = Paths::new(&path, &grid.deviations(belief, false), |_| 1.0, gaussian).below(70.0, 0.0);
         let chance = crossed[5];
         if chance >= 0.01 {
             let came = ahead.iter().any(|one| one.glucose.mg_dl() < 70.0);
@@ -163,11 +167,14 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
 /// people, so the population's mending starts wrong; what is asked is that the record makes up for it.
 #[test]
 fn chances_told_are_put_right_by_the_record() {
-    let Drawn { history, .. } = Draw::calm(60.0, 41).draw().unwrap();
+    // A wearer whose glucose has momentum, as people's has: falls are what chances are shown at.
+    let mut draw = Draw::calm(90.0, 41);
+    draw.dynamics = Dynamics { rate_minutes: 50.0, rate_noise: 0.13, blood_noise: 3.5, ..draw.dynamics };
+    let Drawn { history, .. } = draw.draw().unwrap();
     let now = history.readings.last().unwrap().at;
     let lesson = learn(&history, &Wearer::default(), now);
     match Reliability::of(&lesson.reliability).standing {
-        Standing::TooFew { have, .. } => panic!("{have} half-hours in 60 days"),
+        Standing::TooFew { have, .. } => panic!("{have} half-hours in 90 days"),
         Standing::KeepsItsWord(told) | Standing::SaysTooMuch(told) | Standing::SaysTooLittle(told) => {
             println!("{told:?}");
             assert!(told.off <= 0.06, "{told:?}");

@@ -272,9 +272,10 @@ proptest! {
         match adapt(&history, &Wearer::default(), now) {
             Adaptation::TooLittle { have_days, need_days } => prop_assert!(false, "{have_days} of {need_days}"),
             Adaptation::Adapted { dynamics, evidence } => {
-                prop_assert!((5.4..=14.9).contains(&dynamics.lag_minutes), "{dynamics:?}");
-                prop_assert!((0.05..=1.3).contains(&dynamics.white_sd_mg_dl), "{dynamics:?}");
-                prop_assert!((1.7..=7.1).contains(&dynamics.blood_noise), "{dynamics:?}");
+                prop_assert!((5.0..=13.7).contains(&dynamics.lag_minutes), "{dynamics:?}");
+                prop_assert!((0.09..=1.63).contains(&dynamics.white_sd_mg_dl), "{dynamics:?}");
+                prop_assert!((2.1..=8.7).contains(&dynamics.blood_noise), "{dynamics:?}");
+                prop_assert!((0.19..=1.21).contains(&dynamics.noise_power), "{dynamics:?}");
                 prop_assert!((0.4..=2.5).contains(&dynamics.night_noise), "{dynamics:?}");
                 prop_assert!(evidence.gain_per_reading >= 0.0 && evidence.readings == 2016, "{evidence:?}");
             }

@@ -48,19 +48,19 @@ fn too_few_days_say_what_is_missing() {
     let Lessons { lesson, .. } = from_log(&mut log, now).unwrap();
     let points = lesson.points();
     assert!(
-        matches!(points[0], Point::TooLittle { have_days, need_days } if (3.1..=3.2).contains(&have_days) && need_days >= 7.0),
+        matches!(points[0], Point::TooLittle { have_days, need_days } if (3.1..=3.2).contains(&have_days) && need_days >= 10.0),
         "{points:?}"
     );
     // Forecasts are mended all the same.
     assert!(lesson.learnt.dynamics.is_none() && lesson.forecasts > 100, "{points:?}");
     let kept = log.learned::<Lesson>(KEPT_AS).unwrap().unwrap();
     assert_eq!(kept.what, lesson);
-    assert!(kept.evidence.starts_with("3.") && kept.evidence.contains("of 7 needed"), "{}", kept.evidence);
+    assert!(kept.evidence.starts_with("3.") && kept.evidence.contains("of 10 needed"), "{}", kept.evidence);
 }
 
 #[test]
 fn learning_marks_the_pressed_spell_once_and_never_again_where_it_was_taken_back() {
-    let (mut log, now) = log(9.0);
+    let (mut log, now) = log(12.0);
     let Lessons { lesson, marked } = from_log(&mut log, now).unwrap();
     let Adaptation::Adapted { evidence, .. } = &lesson.adaptation else { panic!("{:?}", lesson.adaptation) };
     assert!(evidence.days > 8.0 && evidence.meter_checks > 20, "{evidence:?}");
@@ -80,16 +80,16 @@ fn learning_marks_the_pressed_spell_once_and_never_again_where_it_was_taken_back
 
 #[test]
 fn what_was_learnt_from_does_not_teach_twice() {
-    let (mut log, now) = log(9.0);
+    let (mut log, now) = log(12.0);
     from_log(&mut log, now).unwrap();
     let learnt = for_prompt(&log, now).unwrap();
     assert_eq!(learnt.until, Some(now));
-    let kept = learnt.outlook.clone().unwrap();
+    let kept = learnt.forecaster.clone().unwrap();
     let (history, wearer) = (log.history(now.plus_ms(-2 * DAY_MS), now).unwrap(), Wearer::default());
     let gone_through = |learnt: &Learnt| {
         let mut watch = Watch::new(&history, &wearer, learnt);
         watch.go_through(now);
-        watch.outlook().kept()
+        watch.forecaster().kept()
     };
     assert_eq!(gone_through(&learnt), kept);
     // The same two days do teach where they are new.
@@ -103,7 +103,7 @@ fn a_prompt_of_the_past_knows_nothing_learnt_later() {
     let (mut log, now) = log(8.0);
     assert_eq!(for_prompt(&log, now).unwrap(), Learnt::default());
     from_log(&mut log, now).unwrap();
-    assert!(for_prompt(&log, now).unwrap().outlook.is_some());
+    assert!(for_prompt(&log, now).unwrap().forecaster.is_some());
     assert_eq!(for_prompt(&log, now.plus_minutes(-5.0)).unwrap(), Learnt::default());
 }
 
@@ -145,7 +145,7 @@ fn a_sites_record_reaches_prompts_that_look_back_less_far() {
         let learnt = Learnt { sites, ..lesson.learnt.clone() };
         let mut watch = Watch::new(&history, &wearer, &learnt);
         watch.catch_up(now);
-        watch.tracker().estimate().unwrap().modes.pressed
+        watch.tracker().modes().unwrap().pressed
     };
     let mut elsewhere = sites.clone();
     elsewhere.worn[0].spells = 0;
@@ -163,5 +163,5 @@ fn a_lesson_without_sites_is_still_read() {
     kept["learnt"].as_object_mut().unwrap().remove("sites").unwrap();
     let read: Lesson = serde_json::from_value(kept).unwrap();
     assert_eq!(read.learnt.sites, None);
-    assert_eq!(read.learnt.outlook, lesson.learnt.outlook);
+    assert_eq!(read.learnt.forecaster, lesson.learnt.forecaster);
 }

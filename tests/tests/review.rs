@@ -434,7 +434,7 @@ fn invented_traces_agree_with_numpy() {
     compare("mixed", &minutes, &mg_dl, &expected["invented/mixed"]);
 }
 
-/// AZT1D (doi:10.17632/gk9m674wcx.1) and HUPA-UCM (doi:10.17632/3hbcscwz44.1), both CC BY 4.0.
+/// AZT1D (doi:10.17632/gk9m674wcx.1, CC BY 4.0), BrisT1D (arXiv:2507.17757, CC BY 4.0) and PhysioCGM (Sci Data 2025;12:1822, CC0).
 #[test]
 fn open_data_agree_with_numpy() {
     let Some(folder) = shared::folder_or_skip("the review on open data") else { return };
@@ -444,7 +444,7 @@ fn open_data_agree_with_numpy() {
         compare(name, &trace.minutes, &trace.mg_dl, expected);
         compared += 1;
     }
-    assert_eq!(compared, 16);
+    assert_eq!(compared, 27);
 }
 
 proptest! {

@@ -82,7 +82,7 @@ const LEARNT: [Learnt; 5] = [
         bound: 0.7,
     },
     Learnt { apply: |d, x| d.night_noise *= x.exp(), prior_sd: 0.4, bound: 0.9 },
-    Learnt { apply: |d, x| d.noise_power += x, prior_sd: 0.3, bound: 0.6 },
+    Learnt { apply: |d, x| d.noise_power += x, prior_sd: 0.3, bound: 0.5 },
     Learnt { apply: |d, x| d.white_sd_mg_dl *= x.exp(), prior_sd: 0.7, bound: 1.4 },
     Learnt { apply: |d, x| d.lag_minutes *= x.exp(), prior_sd: 0.25, bound: 0.5 },
 ];
@@ -90,6 +90,12 @@ const LEARNT: [Learnt; 5] = [
 const LAG: usize = 4;
 /// First and last step of the search.
 const STEP: (f64, f64) = (0.4, 0.05);
+
+/// Days covered by readings among the last [`LOOKED_AT_DAYS`] up to `now`.
+#[must_use]
+pub fn covered_days(history: &History, wearer: &Wearer, now: Moment) -> f64 {
+    Record::of(history, wearer, now).covered_minutes / 1440.0
+}
 
 /// Adapts to the readings of the last [`LOOKED_AT_DAYS`] up to `now`. Spells marked as pressed are left out.
 #[must_use]
@@ -118,10 +124,10 @@ pub fn adapt(history: &History, wearer: &Wearer, now: Moment) -> Adaptation {
     let mut step = STEP.0;
     while step >= STEP.1 {
         let mut moved = false;
-        for i in 0..learnable {
-            for direction in [step, -step] {
-                let mut tried = best;
-                tried[i] = (tried[i] + direction).clamp(-LEARNT[i].bound, LEARNT[i].bound);
+        for direction in directions(learnable) {
+            for sign in [step, -step] {
+                let tried =
+                    std::array::from_fn(|i| (best[i] + sign * direction[i]).clamp(-LEARNT[i].bound, LEARNT[i].bound));
                 let value = posterior(&tried);
                 if value > best_value {
                     (best, best_value, moved) = (tried, value, true);
@@ -144,6 +150,23 @@ pub fn adapt(history: &History, wearer: &Wearer, now: Moment) -> Adaptation {
             until: record.observations.last().map_or(now, |last| last.at),
         },
     }
+}
+
+/// The directions of the search: each parameter alone, and the lag together with how much glucose moves, since readings alone
+/// cannot tell a longer lag from a calmer glucose.
+fn directions(learnable: usize) -> Vec<[f64; 5]> {
+    let alone = (0..learnable).map(|one| std::array::from_fn(|i| f64::from(u8::from(i == one))));
+    let mut all: Vec<[f64; 5]> = alone.collect();
+    if learnable > LAG {
+        for noise in [0.7, -0.7] {
+            all.push(std::array::from_fn(|i| match i {
+                0 => noise,
+                LAG => 0.7,
+                _ => 0.0,
+            }));
+        }
+    }
+    all
 }
 
 struct Observation {

@@ -140,7 +140,7 @@ impl Forecaster {
         if start.teaches {
             self.correction.expect(start.at_minutes, features, &plain);
             // Chances are asked for when glucose falls; how they do at rest would teach the wrong lesson.
-            let falls = plain.reading_mg_dl[2] < start.reading_mg_dl - FALLS_MG_DL;
+            let falls = newest.path.reading_mg_dl[2] < start.reading_mg_dl - FALLS_MG_DL;
             let low_line_mg_dl = wearer.low_line.mg_dl();
             if start.reading_mg_dl >= low_line_mg_dl && falls && self.calibration.is_due(start.at_minutes) {
                 let below = newest.below(&self.paths(&newest), low_line_mg_dl, 0.0, 0.0);

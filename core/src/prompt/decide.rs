@@ -15,6 +15,8 @@ use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 
 /// A meter check at or above the low line leads for this long, in minutes; after that the readings since say more.
 const METER_LEADS_MINUTES: f64 = 10.0;
+/// A reading this much newer than a meter check, about one interval of a sensor, says more of now, in minutes.
+const NEWER_BY_MINUTES: f64 = 4.0;
 /// A low meter check that nothing was eaten after is treated for this long, in minutes, and checked again until the other.
 const LOW_METER_MINUTES: (f64, f64) = (15.0, 30.0);
 /// A meter check this close above the low line is looked at again soon, in mg/dL.
@@ -275,11 +277,13 @@ impl<'a> Case<'a> {
                 return Some(self.rescue_answer(rescue).because([reason]));
             }
         }
+        // A meal is no rescue: it counts against an older check alone.
+        let rescued = self.situation.rescue.is_some_and(|rescue| rescue.minutes_ago <= meter.age_minutes);
+        if meter.age_minutes <= treated && !rescued {
+            return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));
+        }
         if eaten_after {
             return None;
-        }
-        if meter.age_minutes <= treated {
-            return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));
         }
         (meter.age_minutes <= checked).then(|| {
             Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Treat)
@@ -308,7 +312,9 @@ impl<'a> Case<'a> {
             return Some(answer.because([reason, Reason::FeelsLow]).with_cautions(&[Caution::FeelingsCount]));
         }
         // Readings made since the check are newer knowledge; the check speaks through what it says of the sensor.
-        let newer = self.reading.is_some_and(|reading| reading.age_minutes < meter.age_minutes - 1.0);
+        let doubted = self.pressed + self.unsettled > DOUBTED;
+        let newer =
+            !doubted && self.reading.is_some_and(|reading| reading.age_minutes < meter.age_minutes - NEWER_BY_MINUTES);
         if newer {
             return None;
         }
@@ -587,7 +593,9 @@ impl<'a> Case<'a> {
         if self.corrected(reading) >= self.low && self.situation.meter.is_some() {
             return Some(self.apart_answer(Verdict::Treat));
         }
-        let leaving = self.rate >= LEAVING_LOW && self.blood >= self.low && self.low_chance < WORTH_A_CHECK;
+        let forecast = self.situation.forecast.as_ref();
+        let soon = forecast.and_then(|forecast| forecast.corrected().nth(2)).map_or(0.0, |ahead| ahead.reading_mg_dl);
+        let leaving = self.rate >= LEAVING_LOW && self.blood >= self.low && soon >= self.low;
         if leaving && reading.mg_dl >= FLOOR_LINE_MG_DL {
             return Some(
                 Answer::check(self.falling_matter(), Sentence::CheckLowRising, Verdict::Treat)
