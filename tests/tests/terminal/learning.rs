@@ -40,7 +40,7 @@ fn nothing_learnt_yet_is_said_with_what_to_do() {
     // An empty log teaches nothing, and says so.
     let said = desk.done(&["learn"]).replace("\n    ", " ");
     assert!(
-        said.contains("have 0 days of readings, need 7") && said.contains("No forecast could be compared"),
+        said.contains("have 0 days of readings, need 10") && said.contains("No forecast could be compared"),
         "{said}"
     );
     let said = desk.done(&["reliability"]);
@@ -51,16 +51,16 @@ fn nothing_learnt_yet_is_said_with_what_to_do() {
 fn three_days_are_too_few_for_own_values_and_enough_for_forecasts() {
     let desk = desk(3);
     let said = desk.done(&["learn"]).replace("\n    ", " ");
-    assert!(said.contains("have 3 days of readings, need 7"), "{said}");
+    assert!(said.contains("have 3 days of readings, need 10"), "{said}");
     assert!(said.contains("Forecasts were mended by how"), "{said}");
     let german = desk.done(&["learn", "--lang", "de", "--last"]).replace("\n    ", " ");
-    assert!(german.contains("3 Tage mit Werten sind da, 7 sind nötig"), "{german}");
+    assert!(german.contains("3 Tage mit Werten sind da, 10 sind nötig"), "{german}");
 }
 
 #[test]
-fn nine_days_teach_and_the_prompt_uses_it() {
-    let desk = desk(9);
-    let then = ["check", "--at", "2026-03-09 23:56", "--json"];
+fn nine_days_and_three_to_judge_them_teach_and_the_prompt_uses_it() {
+    let desk = desk(12);
+    let then = ["check", "--at", "2026-03-12 23:56", "--json"];
     let before = desk.done(&then);
     let said = desk.done(&["learn"]).replace("\n    ", " ");
     assert!(said.contains("This rests on 9 days with") && said.contains("0 meter checks"), "{said}");
@@ -73,9 +73,9 @@ fn nine_days_teach_and_the_prompt_uses_it() {
     );
     assert_ne!(desk.done(&then), before, "the prompt took up nothing");
     // As of a time before the newest reading learnt from, nobody knew it.
-    let earlier = ["check", "--at", "2026-03-09 12:00", "--json"];
+    let earlier = ["check", "--at", "2026-03-12 12:00", "--json"];
     let knowing = desk.done(&earlier);
-    let fresh = self::desk(9);
+    let fresh = self::desk(12);
     assert_eq!(knowing, fresh.done(&earlier));
 }
 

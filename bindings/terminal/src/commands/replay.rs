@@ -8,7 +8,7 @@
 use std::io::{self, Cursor, Read, Write};
 
 use ebbstead_core::Error;
-use ebbstead_core::exchange::csv::events::{EventRow, Events, is_header};
+use ebbstead_core::exchange::csv::events::{EventRow, Events, holds_more, is_header};
 use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
 use ebbstead_core::log::{Beyond, History, Reading};
 use ebbstead_core::prompt::{Prompt, Reason, Verdict};
@@ -161,8 +161,9 @@ pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
         screen.line(&format!("{:<16} {middle:<42} {:>14}  {}", names[0], names[2], names[3]))?;
     }
     let is_plain = given.file_unit.is_none() && given.time_column.is_none() && given.glucose_column.is_none();
-    if is_plain && given.time_format.is_none() && is_header(&String::from_utf8_lossy(&header)) {
-        let mut events = Events::behind(&String::from_utf8_lossy(&header), input, &options.zone)?;
+    let names = String::from_utf8_lossy(&header).into_owned();
+    if is_plain && given.time_format.is_none() && is_header(&names) && holds_more(&names) {
+        let mut events = Events::behind(&names, input, &options.zone)?;
         while let Some(row) = events.next_row()? {
             replaying.event(&row, &mut screen)?;
         }

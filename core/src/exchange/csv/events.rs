@@ -46,6 +46,12 @@ pub fn is_header(line: &str) -> bool {
     names.contains(&COLUMNS[0]) && names.contains(&COLUMNS[1]) && names.iter().all(|name| COLUMNS.contains(name))
 }
 
+/// Whether the header of a table of events has more than time and readings.
+#[must_use]
+pub fn holds_more(header: &str) -> bool {
+    header.trim().split(',').map(str::trim).any(|name| COLUMNS[2..].contains(&name))
+}
+
 /// A table of events, read row by row.
 #[derive(Debug)]
 pub struct Events<R: Read> {
