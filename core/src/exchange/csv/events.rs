@@ -14,7 +14,7 @@ use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpos
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
 
-/// The columns, in the order of [`Row`].
+/// The columns, in the order they are read.
 const COLUMNS: [&str; 7] =
     ["timestamp", "glucose_mgdl", "meter_mgdl", "bolus_u", "basal_u_per_h", "carb_g", "rescue_g"];
 

@@ -232,7 +232,7 @@ class PresenterTest {
         val text = "time;glucose mg/dL\n2026-02-28 12:00;104\n2026-02-28 12:05;low\n".toByteArray()
         val offsets = offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z"))
         val told = LogPresenter(world.companion, world.clock).read("week.csv", text, offsets).screen().told!!
-        assertTrue(told, told.startsWith("week.csv: +1"))
+        assertTrue(told, told.startsWith("week.csv: +2"))
         val refused = LogPresenter(world.companion, world.clock).read("x.csv", "nothing".toByteArray(), offsets).screen().told!!
         assertTrue(refused, refused.startsWith("x.csv, "))
     }
