@@ -27,11 +27,11 @@ def test_a_sensor_nearby_is_heard_and_its_day_is_drawn(tmp_path):
     assert (begun.recorded.new, begun.session_began.unix_ms) == (1, NOW.unix_ms - 105 * 60_000)
     heard = device.hear(0x2AA7, reading(118, 10) + reading(117, 15), NOW)
     assert heard.recorded.new == 2
-    # Minus infinity: the device says that glucose is below what it can read. It is told, not dropped.
+    # Minus infinity: the device says that glucose is below what it can read. That is a reading, and it is remarked on.
     low = device.hear(0x2AA7, struct.pack("<BBHH", 6, 0, 0x802, 20), NOW)
-    assert low.recorded.new == 0 and len(low.told) == 1
+    assert low.recorded.new == 1 and len(low.told) == 1
     listed = companion.log().list(begun.session_began, NOW, False, True)
-    assert [one.entry.what.mg_dl for one in listed] == [120.0, 118.0, 117.0]
+    assert [one.entry.what.mg_dl for one in listed] == [120.0, 118.0, 117.0, 40.0]
     with pytest.raises(eb.ApiError.InvalidInput):
         companion.exchange().device("", [])
     options = eb.ReviewOptions(days=14, aims=eb.Aims.ADULT, without_pressed=False)
