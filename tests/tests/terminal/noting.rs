@@ -138,3 +138,16 @@ fn settings_are_kept_checked_and_used() {
     assert!(desk.fails(65, &["settings", "insulin-factor", "many"]).contains("is no number"));
     assert!(desk.done(&["settings"]).contains("low-line        70 mg/dL"), "a refused setting changes nothing");
 }
+
+/// Thirty units at once are probably a slip of the finger (common practice, no source): kept, and asked about at once.
+#[test]
+fn an_unusual_dose_is_kept_and_asked_about() {
+    let desk = Desk::new();
+    let usual = desk.done(&["add", "insulin", "6"]);
+    assert!(!usual.contains("more than usual"), "{usual}");
+    let slip = desk.done(&["add", "insulin", "30"]);
+    assert!(slip.contains("far more than usual") && slip.contains("call your care team"), "{slip}");
+    let german = desk.done(&["add", "insulin", "60", "--long-acting", "--lang", "de"]);
+    assert!(german.contains("viel mehr als üblich"), "{german}");
+    assert!(desk.done(&["log"]).contains("30"));
+}
