@@ -132,3 +132,16 @@ pub enum Error {
         source: rusqlite::Error,
     },
 }
+
+impl From<ebbstead_engine::Error> for Error {
+    fn from(error: ebbstead_engine::Error) -> Self {
+        match error {
+            ebbstead_engine::Error::OutOfRange { what, given, low, high, unit } => {
+                Self::OutOfRange { what, given, low, high, unit }
+            }
+            ebbstead_engine::Error::Invalid { what, why } => Self::Invalid { what, why },
+            // Variants are added to both or to neither; an unknown one still says what it is.
+            other => Self::Invalid { what: "value", why: other.to_string() },
+        }
+    }
+}

@@ -7,25 +7,18 @@
 
 pub mod alerts;
 pub mod answers;
-pub mod body;
 pub mod error;
-pub mod estimate;
 pub mod exchange;
-pub mod forecast;
 pub mod known;
 pub mod learn;
 pub mod log;
 pub mod page;
 pub mod picture;
-pub mod prompt;
 pub mod review;
 pub mod sensor;
 pub mod store;
 pub mod supplies;
-pub mod time;
-pub mod units;
-pub mod watch;
-pub mod wearer;
 pub mod words;
 
+pub use ebbstead_engine::{body, estimate, forecast, prompt, time, units, watch, wearer};
 pub use error::{Error, Result};

@@ -5,7 +5,9 @@ use std::fs;
 use std::path::PathBuf;
 
 use ebbstead_core::Error;
-use ebbstead_core::log::{Beyond, Entry, EntryId, History, InsulinKind, Reading, Shown, Source, Symptom, Text, What};
+use ebbstead_core::log::{
+    Beyond, Entry, EntryId, InsulinKind, Reading, Shown, Source, Symptom, Text, What, current_history,
+};
 use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::{HOUR_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -142,7 +144,7 @@ fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() 
     assert_eq!(told(&[log.newest_reading().unwrap().unwrap()]), expected[4..]);
     assert_eq!((log.count().unwrap().readings, log.count().unwrap().others), (5, 1));
     // The store's own way and the log's agree, whatever came together how.
-    assert_eq!(history, History::of([&own[..], &theirs].concat()));
+    assert_eq!(history, current_history([&own[..], &theirs].concat()));
     drop(log);
     let mut log = Log::open(&path, noon()).unwrap();
     log.check().unwrap();
@@ -197,7 +199,7 @@ fn a_sensor_that_begins_too_low_to_measure_is_followed_from_there() {
         assert_eq!(history.followed_at(at(12.0)), Some(&sensor()), "{from}");
         assert_eq!(history.beside.len(), 1);
     }
-    assert_eq!(log.history(at(-60.0), at(60.0)).unwrap(), History::of(entries));
+    assert_eq!(log.history(at(-60.0), at(60.0)).unwrap(), current_history(entries));
     let shown = Shown { glucose: Glucose::SENSOR_LOWEST, beyond: Some(Beyond::Below) };
     assert_eq!(log.history(at(-60.0), at(60.0)).unwrap().readings[0].shown(), shown);
 }

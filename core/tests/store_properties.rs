@@ -3,7 +3,7 @@
 
 use ebbstead_core::log::{
     Beyond, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply, Symptom,
-    Text, Verdict, What, resolve,
+    Text, Verdict, What, current_history, resolve,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{HOUR_MS, Moment};
@@ -200,12 +200,12 @@ proptest! {
             entries.iter().map(|entry| Entry { import: None, ..entry.clone() }).collect()
         };
         prop_assert_eq!(plain(&all), plain(&held));
-        prop_assert_eq!(log.history(start(), end()).unwrap(), History::of(rounded(&facts)));
+        prop_assert_eq!(log.history(start(), end()).unwrap(), current_history(rounded(&facts)));
         // A stretch shows its part of the whole, though what replaces its entries may lie outside.
         let inside = |entry: &&Entry| (from.unix_ms()..=until.unix_ms()).contains(&entry.at.unix_ms());
         let part: Vec<Entry> = held.iter().filter(inside).cloned().collect();
         prop_assert_eq!(plain(&log.holding(from, until).unwrap()), plain(&part));
-        let newest = History::of(rounded(&facts)).readings.last().copied();
+        let newest = current_history(rounded(&facts)).readings.last().copied();
         prop_assert_eq!(log.newest_reading().unwrap(), newest);
         log.check().unwrap();
     }

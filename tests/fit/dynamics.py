@@ -1,4 +1,4 @@
-"""Searches for the dynamics of core/src/estimate/dynamics.rs.
+"""Searches for the dynamics of core/engine/src/estimate/dynamics.rs.
 
     cargo build --release -p ebbstead-tests --bin fit-dynamics
     python3 tests/fit/dynamics.py target/release/fit-dynamics CGM VIRTUAL [SEED]

@@ -1,4 +1,4 @@
-"""Fits the population's values of core/src/forecast/population.rs and says how well they carry over.
+"""Fits the population's values of core/engine/src/forecast/population.rs and says how well they carry over.
 
     cargo run --release -p ebbstead-tests --bin population-features -- FOLDER features.bin
     python3 tests/fit/population.py features.bin [correction|shape|passage]
@@ -227,7 +227,7 @@ PASSAGE_LINES = (54.0, 62.0, 70.0, 80.0)
 
 
 def constants(name):
-    text = pathlib.Path(__file__).parents[2].joinpath("core/src/forecast/population.rs").read_text()
+    text = pathlib.Path(__file__).parents[2].joinpath("core/engine/src/forecast/population.rs").read_text()
     return [float(x) for x in re.search(rf"{name}: \[f64; 7\] =\s*\[(.*?)\]", text, re.S)[1].replace("\n", " ").split(",") if x.strip()]
 
 

@@ -13,7 +13,7 @@ use ebbstead_core::exchange::csv::{self, Offsets, Zone, table};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed};
 use ebbstead_core::log::{
-    Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
+    Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What, current_history,
 };
 use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
 use ebbstead_core::store::{Log, Whole};
@@ -350,7 +350,10 @@ pub fn entries(data: &[u8]) {
     assert!(taken.is_ok(), "{taken:?}");
     assert!(log.check().is_ok());
     let (from, until) = (moment(946_684_800_000), moment(7_258_118_399_000));
-    assert_eq!(log.history(from, until).ok().map(|one| one.readings.len()), Some(History::of(sound).readings.len()));
+    assert_eq!(
+        log.history(from, until).ok().map(|one| one.readings.len()),
+        Some(current_history(sound).readings.len())
+    );
 }
 
 /// A wearer's settings drawn from octets.
@@ -536,7 +539,7 @@ pub fn asked_at_a_confirmed_low(data: &[u8]) -> bool {
     let meter = if octets.u8() & 7 == 0 { octets.glucose() } else { None };
     let later = f64::from(octets.u8()) / 8.0;
     let (entries, newest) = drawn_entries(&mut octets, 120);
-    let history = History::of(entries);
+    let history = current_history(entries);
     let question = Question { now: newest.plus_minutes(later), occasion, feels, meter: meter.map(Into::into) };
     let prompt = check(&history, &wearer, &Learnt::default(), &question);
     sound(&prompt, Words::of(&wearer));

@@ -7,7 +7,7 @@ use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::smoother::{Smoothed, smooth};
 use ebbstead_core::learn::{learn, pressed_spells};
 use ebbstead_core::log::{
-    Entry, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Source, Symptom, What,
+    Entry, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Source, Symptom, What, current_history,
 };
 use ebbstead_core::prompt::{Occasion, Question, Verdict};
 use ebbstead_core::store::Log;
@@ -131,7 +131,7 @@ proptest! {
     /// Any entries: numbers that can be shown, no panic, and nothing learnt from two days.
     #[test]
     fn anything_logged_gives_numbers(drawn in prop::collection::vec(any_entry(), 0..120)) {
-        let history = History::of(entries(&drawn, end()));
+        let history = current_history(entries(&drawn, end()));
         for then in looked_back(&history) {
             prop_assert!(then.blood_mg_dl.is_finite() && then.interstitial_mg_dl.is_finite(), "{then:?}");
             prop_assert!(then.blood_sd_mg_dl.is_finite() && then.blood_sd_mg_dl >= 0.0, "{then:?}");
@@ -189,7 +189,7 @@ proptest! {
         };
         let mut drawn = drawn;
         drawn.retain(|(minute, what)| !rescue(what) && !newer_meter(*minute, what));
-        let mut history = History::of(entries(&drawn, end()));
+        let mut history = current_history(entries(&drawn, end()));
         if !asked {
             history.meter_checks.push(MeterCheck::new(end().plus_minutes(-minutes), mg(low)));
         }

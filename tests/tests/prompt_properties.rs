@@ -3,7 +3,7 @@
 
 use ebbstead_core::log::{
     Carbohydrate, Dose, Entry, Felt, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote,
-    Source, Symptom, What,
+    Source, Symptom, What, current_history,
 };
 use ebbstead_core::prompt::{Caution, Occasion, Prompt, Question, Verdict};
 use ebbstead_core::time::Moment;
@@ -158,7 +158,7 @@ proptest! {
             shuffled.swap(k, (state >> 33) as usize % (k + 1));
         }
         let now = noon().plus_minutes(5.0 * (walk.len() - 1) as f64);
-        let told = |entries| ask(&History::of(entries), now, Occasion::Look, None);
+        let told = |entries| ask(&current_history(entries), now, Occasion::Look, None);
         prop_assert_eq!(told(entries), told(shuffled));
     }
 

@@ -11,9 +11,7 @@ fn root() -> PathBuf {
 /// Every Rust file of the tree, with its text.
 fn sources() -> Vec<(PathBuf, String)> {
     let mut folders: Vec<PathBuf> =
-        ["core/src", "core/tests", "bindings/ffi", "bindings/terminal", "tests/src", "tests/tests"]
-            .map(|one| root().join(one))
-            .into();
+        ["core", "bindings/ffi", "bindings/terminal", "tests/src", "tests/tests"].map(|one| root().join(one)).into();
     let mut files = Vec::new();
     while let Some(folder) = folders.pop() {
         for file in fs::read_dir(folder).unwrap().flatten() {

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use ebbstead_core::log::{Instrument, Shown};
+use ebbstead_core::log::{Instrument, Shown, typed_beyond};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
@@ -131,7 +131,7 @@ impl Desk {
 
     /// What a meter shows as typed: an amount as [`Desk::glucose`] reads it, or that it was too low or too high to measure.
     pub fn meter(&self, text: &str) -> Result<Shown, Failure> {
-        match Shown::typed_beyond(text, self.words().unit(), Instrument::Meter)? {
+        match typed_beyond(text, self.words().unit(), Instrument::Meter)? {
             Some(shown) => Ok(shown),
             None => self.glucose(text).map(Shown::from),
         }

@@ -6,9 +6,7 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::error::{Error, Result};
-use crate::log::prompted::Prompted;
-use crate::log::shown::{Beyond, Shown};
-use crate::log::supply::Supply;
+use crate::log::{Beyond, Effort, InsulinKind, Prompted, Purpose, SensorEvent, Shown, Source, Supply, Symptom, Text};
 use crate::time::{DAY_MS, Moment};
 use crate::units::Glucose;
 
@@ -78,7 +76,7 @@ pub(crate) fn hundredths(glucose: Glucose) -> u32 {
 
 /// The amount that [`hundredths`] wrote.
 pub(crate) fn from_hundredths(hundredths: u32) -> Result<Glucose> {
-    Glucose::from_mg_dl(f64::from(hundredths) / 100.0)
+    Ok(Glucose::from_mg_dl(f64::from(hundredths) / 100.0)?)
 }
 
 /// 64-bit FNV-1a: the identity must never change between builds, which the standard hasher does not promise.
@@ -86,213 +84,6 @@ pub(crate) fn from_hundredths(hundredths: u32) -> Result<Glucose> {
 /// Source: Fowler, Noll, Vo; draft-eastlake-fnv, "The FNV Non-Cryptographic Hash Algorithm".
 fn fnv_1a(bytes: &[u8]) -> u64 {
     bytes.iter().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3))
-}
-
-/// A short text a person or a device gave: no control characters, at most [`Text::LONGEST`] bytes.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
-pub struct Text(String);
-
-impl Text {
-    /// The longest text taken, in bytes of UTF-8.
-    pub const LONGEST: usize = 2000;
-
-    /// Takes a text, without leading and trailing white space; line breaks are kept.
-    ///
-    /// # Errors
-    /// [`Error::Invalid`] where it is empty, too long, or has control characters.
-    pub fn new(text: impl Into<String>) -> Result<Self> {
-        let text = text.into().trim().to_owned();
-        if text.is_empty() {
-            return Err(Error::Invalid { what: "text", why: "is empty".to_owned() });
-        }
-        if text.len() > Self::LONGEST {
-            return Err(Error::Invalid { what: "text", why: format!("is over {} bytes", Self::LONGEST) });
-        }
-        if text.chars().any(|c| c.is_control() && c != '\n') {
-            return Err(Error::Invalid { what: "text", why: "has control characters".to_owned() });
-        }
-        Ok(Self(text))
-    }
-
-    /// The text.
-    #[must_use]
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
-}
-
-impl TryFrom<String> for Text {
-    type Error = Error;
-    fn try_from(text: String) -> Result<Self> {
-        Self::new(text)
-    }
-}
-
-impl From<Text> for String {
-    fn from(text: Text) -> Self {
-        text.0
-    }
-}
-
-/// Where an entry came from: a sensor's own name, a meter's, a file's, or the wearer by hand.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
-pub struct Source(String);
-
-impl Source {
-    /// The longest source taken, in bytes of UTF-8.
-    pub const LONGEST: usize = 80;
-
-    /// Takes a source's name, without leading and trailing white space.
-    ///
-    /// # Errors
-    /// [`Error::Invalid`] where it is empty, too long, or has control characters.
-    pub fn new(name: impl Into<String>) -> Result<Self> {
-        let name = Text::new(name).map_err(|error| match error {
-            Error::Invalid { why, .. } => Error::Invalid { what: "source", why },
-            other => other,
-        })?;
-        if name.0.len() > Self::LONGEST || name.0.contains('\n') {
-            return Err(Error::Invalid {
-                what: "source",
-                why: format!("must be one line of at most {} bytes", Self::LONGEST),
-            });
-        }
-        Ok(Self(name.0))
-    }
-
-    /// The wearer, by hand.
-    #[must_use]
-    pub fn by_hand() -> Self {
-        Self("by hand".to_owned())
-    }
-
-    /// The name.
-    #[must_use]
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
-}
-
-impl TryFrom<String> for Source {
-    type Error = Error;
-    fn try_from(name: String) -> Result<Self> {
-        Self::new(name)
-    }
-}
-
-impl From<Source> for String {
-    fn from(source: Source) -> Self {
-        source.0
-    }
-}
-
-/// Kinds of insulin, by how they act.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum InsulinKind {
-    /// Rapid-acting, taken as a bolus.
-    Rapid,
-    /// Long-acting, taken as basal.
-    LongActing,
-}
-
-/// What carbohydrate was taken for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Purpose {
-    /// Food.
-    Meal,
-    /// Fast carbohydrate against a low.
-    Rescue,
-}
-
-/// How hard an activity was.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Effort {
-    /// One could sing.
-    Light,
-    /// One could talk.
-    Moderate,
-    /// One could not talk.
-    Hard,
-}
-
-/// What the wearer feels.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Symptom {
-    /// Shaky, sweating, hungry, or the wearer's own signs of a low.
-    FeelsLow,
-    /// Thirsty, or the wearer's own signs of a high.
-    FeelsHigh,
-    /// Asked, and nothing felt.
-    None,
-    /// Confused, cannot swallow, or does not respond: entered by someone else as a rule.
-    Severe,
-}
-
-/// What happened to a sensor.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case", tag = "event")]
-pub enum SensorEvent {
-    /// Put in.
-    Inserted {
-        /// Where on the body, in the wearer's own words.
-        site: Option<Text>,
-        /// The lot, as on the package.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        lot: Option<Text>,
-        /// How many days it is rated for, as on the package: 1 to [`SensorEvent::LONGEST_RATED_DAYS`].
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        rated_days: Option<u16>,
-    },
-    /// The warm-up is over and readings begin to count.
-    WarmUpOver,
-    /// Taken off or expired.
-    Ended,
-    /// Something was wrong.
-    Fault {
-        /// What was seen, in the wearer's own words.
-        seen: Text,
-    },
-    /// The device reported that something was wrong.
-    DeviceFault {
-        /// What, as a code: words would give it another identity in every language.
-        code: DeviceFault,
-    },
-    /// The wearer lay on it and does no longer: a pressed sensor's readings come back now.
-    RolledOff,
-}
-
-/// What a sensor's device can report as wrong with it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum DeviceFault {
-    /// The device does not accept this type of sensor.
-    SensorType,
-    /// The sensor malfunctions.
-    SensorMalfunction,
-    /// A general fault.
-    General,
-}
-
-impl DeviceFault {
-    /// All of them.
-    pub const ALL: [Self; 3] = [Self::SensorType, Self::SensorMalfunction, Self::General];
-}
-
-impl SensorEvent {
-    /// The longest rated length taken, in days.
-    pub const LONGEST_RATED_DAYS: u16 = 365;
-
-    /// A sensor put in at a site, if one is named, with nothing read off its package.
-    #[must_use]
-    pub const fn inserted(site: Option<Text>) -> Self {
-        Self::Inserted { site, lot: None, rated_days: None }
-    }
 }
 
 /// What an entry says.
@@ -582,8 +373,8 @@ impl Entry {
                 let (given, high) = (f64::from(*days), f64::from(SensorEvent::LONGEST_RATED_DAYS));
                 Err(Error::OutOfRange { what: "rated length", given, low: 1.0, high, unit: "days" })
             }
-            What::Supply(supply) => supply.check(),
-            What::Prompted(prompted) => prompted.check(),
+            What::Supply(supply) => Ok(supply.check()?),
+            What::Prompted(prompted) => Ok(prompted.check()?),
             What::Retraction if self.replaces.is_none() => {
                 Err(Error::Invalid { what: "retraction", why: "names no entry".to_owned() })
             }
@@ -593,7 +384,7 @@ impl Entry {
                 Err(Error::Invalid { what: "identity", why: "is not this reading's own".to_owned() })
             }
             What::SensorBeyond { beyond, mg_dl } | What::MeterBeyond { beyond, mg_dl } => {
-                Shown { glucose: *mg_dl, beyond: Some(*beyond) }.check()
+                Ok(Shown { glucose: *mg_dl, beyond: Some(*beyond) }.check()?)
             }
             What::SensorReading { .. }
             | What::MeterCheck { .. }

@@ -5,21 +5,14 @@
 //! changed in place, merging two logs is the union of their entries.
 
 mod entry;
-mod follow;
-mod history;
-mod prompted;
-mod shown;
+mod resolve;
 pub(crate) mod standing;
-mod supply;
+mod written;
 
-pub use entry::{DeviceFault, Effort, Entry, EntryId, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+pub use ebbstead_engine::log::*;
+pub use entry::{Entry, EntryId, What};
 pub(crate) use entry::{from_hundredths, hundredths};
-pub use follow::{Beside, Followed, SILENT_MINUTES};
-pub use history::{
-    Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote, Sleep,
-    SupplyNote, resolve,
-};
-pub use prompted::{Matter, Occasion, Prompted, Verdict};
-pub(crate) use shown::Written;
-pub use shown::{Beyond, Instrument, Shown};
-pub use supply::{CountedIn, Currency, Item, Price, Stocked, Supply};
+pub(crate) use resolve::of_resolved;
+pub use resolve::{current_history, resolve};
+pub use written::typed_beyond;
+pub(crate) use written::{Written, beyond_limit};

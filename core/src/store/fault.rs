@@ -27,6 +27,12 @@ impl From<rusqlite::Error> for Fault {
     }
 }
 
+impl From<ebbstead_engine::Error> for Fault {
+    fn from(error: ebbstead_engine::Error) -> Self {
+        Self::Said(error.into())
+    }
+}
+
 impl From<Error> for Fault {
     fn from(error: Error) -> Self {
         Self::Said(error)

@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 use rusqlite::{Connection, OptionalExtension, params};
 
 use crate::log::standing::{Came, Standing};
-use crate::log::{Entry, EntryId, History, Reading, SILENT_MINUTES, Source, What};
+use crate::log::{Entry, EntryId, History, Reading, SILENT_MINUTES, Source, What, of_resolved};
 use crate::store::beginning;
 use crate::store::fault::Fault;
 use crate::store::rows::{EntryRow, Names, ReadingRow};
@@ -233,13 +233,13 @@ fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<
 pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<History, Fault> {
     let names = Names::of(connection);
     let Held { readings, entries } = held(connection, &names, stretch)?;
-    let (mut history, corrected) = History::of_resolved(entries);
+    let (mut history, corrected) = of_resolved(entries);
     let mut sources = by_source(&names, &readings, corrected)?;
     if sources.len() > 1 {
         // Who spoke just before decides who is followed at the beginning.
         let before = stretch.from.saturating_sub(SILENT_MINUTES * MINUTE_MS);
         let earlier = held(connection, &names, Stretch { from: before, until: stretch.from.saturating_sub(1) })?;
-        let (_, earlier_corrected) = History::of_resolved(earlier.entries);
+        let (_, earlier_corrected) = of_resolved(earlier.entries);
         for (source, more) in by_source(&names, &earlier.readings, earlier_corrected)? {
             match sources.iter_mut().find(|one| one.0 == source) {
                 Some((_, known)) => known.extend(more),

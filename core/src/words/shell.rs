@@ -2,7 +2,7 @@
 
 use super::{Words, german};
 use crate::error::{Error, Result};
-use crate::log::{Beyond, Instrument, Shown};
+use crate::log::{Beyond, Instrument, Shown, typed_beyond};
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::wearer::Language;
 
@@ -508,18 +508,18 @@ impl Words {
         };
         match (Glucose::new(number, self.numbers.unit), Glucose::new(number, other)) {
             (Ok(glucose), _) => Ok(glucose),
-            (Err(error), Err(_)) => Err(error),
+            (Err(error), Err(_)) => Err(error.into()),
             (Err(_), Ok(_)) => Err(Error::Invalid { what: "glucose", why: "fits only the other unit".to_owned() }),
         }
     }
 
     /// Reads what a meter shows as typed: an amount in the unit the wearer reads, or that it was too low or too high to measure
-    /// ([`Shown::typed_beyond`]).
+    /// ([`typed_beyond`]).
     ///
     /// # Errors
-    /// As [`Words::read_glucose`] and [`Shown::typed_beyond`].
+    /// As [`Words::read_glucose`] and [`typed_beyond`].
     pub fn read_meter(self, typed: &str) -> Result<Shown> {
-        match Shown::typed_beyond(typed, self.numbers.unit, Instrument::Meter)? {
+        match typed_beyond(typed, self.numbers.unit, Instrument::Meter)? {
             Some(shown) => Ok(shown),
             None => self.read_glucose(typed).map(Shown::from),
         }

@@ -6,6 +6,7 @@ use ebbstead_core::answers::Answers;
 use ebbstead_core::answers::telling::answer_lines;
 use ebbstead_core::log::{
     Carbohydrate, Entry, History, MeterCheck, Purpose, Reading, SensorEvent, Source, Stocked, Supply, What,
+    current_history,
 };
 use ebbstead_core::review::patterns::patterns;
 use ebbstead_core::review::telling::{
@@ -247,7 +248,7 @@ fn a_history() -> impl Strategy<Value = History> {
                 };
                 entries.push(entry(at(minute), "by hand", What::Supply(supply)));
             }
-            let mut history = History::of(entries);
+            let mut history = current_history(entries);
             history.meter_checks =
                 checked.into_iter().map(|(minute, amount)| MeterCheck::new(at(minute), mg(amount))).collect();
             history.meter_checks.sort_by_key(|one| one.at);

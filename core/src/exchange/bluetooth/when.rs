@@ -127,7 +127,7 @@ impl SessionStart {
     /// # Errors
     /// As [`Moment::new`].
     pub fn moment(&self, offset_minutes: i32) -> Result<Moment> {
-        Moment::from_local(self.local.local(), self.offset_minutes().unwrap_or(offset_minutes))
+        Ok(Moment::from_local(self.local.local(), self.offset_minutes().unwrap_or(offset_minutes))?)
     }
 
     pub(super) fn read(octets: &mut Octets<'_>) -> Result<Self, DecodeError> {

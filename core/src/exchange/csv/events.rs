@@ -10,7 +10,7 @@ use super::times::{self, Format, Time};
 use super::values;
 use super::{FindingCode, Zone};
 use crate::error::{Error, Result};
-use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpose, Reading, Shown, Written};
+use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpose, Reading, Written, typed_beyond};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
 
@@ -130,7 +130,7 @@ impl<R: Read> Events<R> {
             Written::Number(mg_dl) if Glucose::from_mg_dl(mg_dl).is_ok() => {
                 row.meter = Glucose::from_mg_dl(mg_dl).ok().map(|glucose| MeterCheck::new(at, glucose));
             }
-            written => match Shown::typed_beyond(self.cell(2), GlucoseUnit::MgDl, Instrument::Meter) {
+            written => match typed_beyond(self.cell(2), GlucoseUnit::MgDl, Instrument::Meter) {
                 Ok(Some(shown)) if written != Written::NotANumber => row.meter = Some(MeterCheck::of(at, shown)),
                 _ => unusable(2),
             },

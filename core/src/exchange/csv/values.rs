@@ -1,7 +1,7 @@
 //! Amounts as files write them.
 
 use super::FindingCode;
-use crate::log::{Instrument, Shown, Written};
+use crate::log::{Instrument, Shown, Written, beyond_limit};
 use crate::units::{Glucose, GlucoseUnit, HIGHEST_MG_DL, LOWEST_MG_DL, MG_DL_PER_MMOL_L};
 
 pub(super) fn in_mg_dl(number: f64, unit: GlucoseUnit) -> f64 {
@@ -18,7 +18,7 @@ pub(super) fn judge(amount: Written, unit: GlucoseUnit) -> Result<Shown, Finding
     };
     match amount {
         Written::Number(number) => Glucose::new(number, unit).map(Shown::from).map_err(|_| unfit(number)),
-        Written::Beyond(beyond, limit) => Shown::beyond_limit(beyond, limit, unit, Instrument::Sensor)
+        Written::Beyond(beyond, limit) => beyond_limit(beyond, limit, unit, Instrument::Sensor)
             .map_err(|_| limit.map_or(FindingCode::OutOfRange, unfit)),
         Written::Empty | Written::NotANumber => Err(FindingCode::NotANumber),
     }

@@ -9,7 +9,7 @@ use uuid::Uuid;
 
 use super::{COLUMNS, at, text_field, unguarded};
 use crate::error::{Error, Result};
-use crate::log::{Entry, EntryId, Instrument, Shown, Source, What, Written};
+use crate::log::{Entry, EntryId, Instrument, Shown, Source, What, Written, beyond_limit};
 use crate::review::telling::pick;
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
@@ -239,7 +239,7 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<What, Troub
             };
             let shown = match Written::read(text) {
                 Written::Number(number) => Glucose::new(number, unit).map(Shown::from),
-                Written::Beyond(beyond, limit) => Shown::beyond_limit(beyond, limit, unit, instrument),
+                Written::Beyond(beyond, limit) => beyond_limit(beyond, limit, unit, instrument),
                 Written::Empty | Written::NotANumber => return Err(Trouble::Said),
             };
             let shown = shown.map_err(|_| Trouble::Said)?;

@@ -82,11 +82,11 @@ impl fmt::Display for GlucoseUnit {
 ///
 /// # Example
 /// ```
-/// use ebbstead_core::units::Glucose;
+/// use ebbstead_engine::units::Glucose;
 /// let low = Glucose::from_mg_dl(70.0)?;
 /// assert_eq!(format!("{:.1}", low.mmol_l()), "3.9");
 /// assert!(Glucose::from_mg_dl(19.0).is_err());
-/// # Ok::<(), ebbstead_core::Error>(())
+/// # Ok::<(), ebbstead_engine::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize, Deserialize)]
 #[serde(try_from = "f64", into = "f64")]

@@ -26,7 +26,7 @@ pub const WHOLE_MINUTES: f64 = 10.0;
 ///
 /// # Example
 /// ```
-/// use ebbstead_core::body::lag::Lag;
+/// use ebbstead_engine::body::lag::Lag;
 /// // The sensor reads 80 and falls by 2 mg/dL/min: with a lag of 10 minutes blood is near 60 already.
 /// let lag = Lag::of_minutes(10.0).unwrap();
 /// assert_eq!(lag.blood_mg_dl(80.0, -2.0), 60.0);

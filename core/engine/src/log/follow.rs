@@ -2,9 +2,9 @@
 //!
 //! Readings of two sensors never mix into one trace: a step between two sensors would look like glucose that moves.
 
-use crate::log::entry::Source;
 use crate::log::history::{History, Reading};
 use crate::log::shown::Beyond;
+use crate::log::values::Source;
 use crate::time::{MINUTE_MS, Moment};
 
 /// A sensor gives way to the next after this long without a reading, in minutes: just over the widest usual spacing, 15.
@@ -32,7 +32,7 @@ impl History {
     /// Takes the readings of several sources, in order of preference: at any time the first of them that has not been silent
     /// for [`SILENT_MINUTES`] is followed. What else there is to know for that decides nothing, so the same readings are
     /// followed whatever stretch of the log is looked at.
-    pub(crate) fn take_readings(&mut self, sources: Vec<(Source, Vec<Reading>)>) {
+    pub fn take_readings(&mut self, sources: Vec<(Source, Vec<Reading>)>) {
         let mut sources: Vec<(Source, Vec<Reading>)> = sources.into_iter().filter(|one| !one.1.is_empty()).collect();
         for (_, readings) in &mut sources {
             settle(readings);
@@ -121,47 +121,4 @@ pub(super) fn settle(readings: &mut Vec<Reading>) {
     };
     readings.sort_by(order);
     readings.dedup_by_key(|reading| reading.at.unix_ms());
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::log::entry::{Entry, What};
-    use crate::units::Glucose;
-
-    fn at(minutes: i32) -> Moment {
-        Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(minutes.into())
-    }
-
-    fn read(source: &str, minutes: i32, amount: f64) -> Entry {
-        let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(amount).unwrap() };
-        Entry::new(at(minutes), at(minutes), Source::new(source).unwrap(), what).unwrap()
-    }
-
-    fn amounts(readings: &[Reading]) -> Vec<f64> {
-        readings.iter().map(|one| one.glucose.mg_dl()).collect()
-    }
-
-    #[test]
-    fn two_sensors_at_once_do_not_mix() {
-        // "b" was read first, so it is followed; "a" is until "b" falls silent.
-        let mut entries: Vec<Entry> = (0..6).map(|k| read("b", 5 * k, 100.0)).collect();
-        entries.extend((0..12).map(|k| read("a", 5 * k + 2, 140.0)));
-        let history = History::of(entries);
-        // b at 25 is its last; a at 37 is 12 minutes after it, at 42 it is 17.
-        assert_eq!(amounts(&history.readings), [[100.0; 6].as_slice(), [140.0; 4].as_slice()].concat());
-        assert_eq!(history.beside.len(), 1);
-        assert_eq!(amounts(&history.beside[0].readings), [140.0; 8]);
-        assert_eq!(history.followed_at(at(10)).map(Source::as_str), Some("b"));
-        assert_eq!(history.followed_at(at(50)).map(Source::as_str), Some("a"));
-        assert_eq!(history.followed_at(at(-1)), None);
-    }
-
-    #[test]
-    fn one_sensor_after_another_is_one_trace() {
-        let entries = [read("a", 0, 100.0), read("a", 5, 101.0), read("b", 60, 102.0), read("b", 65, 103.0)];
-        let history = History::of(entries.to_vec());
-        assert_eq!(amounts(&history.readings), [100.0, 101.0, 102.0, 103.0]);
-        assert!(history.beside.is_empty() && history.told_apart().is_empty());
-    }
 }

@@ -1,13 +1,12 @@
-//! What holds now: entries with corrections applied and retractions left out, sorted, by kind.
+//! What holds now: entries with corrections applied and retractions left out, sorted, and by kind.
 
-use crate::log::entry::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
-use crate::log::follow::{Beside, Followed, settle};
-use crate::log::prompted::Prompted;
-use crate::log::shown::{Beyond, Shown};
+use crate::log::entry::{Entry, What};
 use crate::log::standing::Standing;
-use crate::log::supply::Supply;
+use crate::log::{
+    Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote, Sleep,
+    Source, SupplyNote,
+};
 use crate::time::Moment;
-use crate::units::Glucose;
 
 /// Leaves out every entry that was corrected or retracted, whatever came only with an undone import, and the retractions
 /// themselves; sorts by time, then as they were recorded.
@@ -27,297 +26,78 @@ pub fn resolve(entries: Vec<Entry>) -> Vec<Entry> {
     entries
 }
 
-/// A sensor reading.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Reading {
-    /// When the sensor read.
-    pub at: Moment,
-    /// What it read; where glucose was beyond what it measures, the limit it was below or above.
-    pub glucose: Glucose,
-    /// The side on which it was beyond; nothing for an amount.
-    pub beyond: Option<Beyond>,
-}
-
-impl Reading {
-    /// A reading of an amount.
-    #[must_use]
-    pub const fn new(at: Moment, glucose: Glucose) -> Self {
-        Self { at, glucose, beyond: None }
-    }
-
-    /// A reading of what a sensor showed.
-    #[must_use]
-    pub const fn of(at: Moment, shown: Shown) -> Self {
-        Self { at, glucose: shown.glucose, beyond: shown.beyond }
-    }
-
-    /// What the sensor showed.
-    #[must_use]
-    pub const fn shown(&self) -> Shown {
-        Shown { glucose: self.glucose, beyond: self.beyond }
-    }
-}
-
-/// A meter check.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct MeterCheck {
-    /// When it was made.
-    pub at: Moment,
-    /// What the meter showed; where glucose was beyond what it measures, the limit it was below or above.
-    pub glucose: Glucose,
-    /// The side on which it was beyond; nothing for an amount.
-    pub beyond: Option<Beyond>,
-}
-
-impl MeterCheck {
-    /// A check that showed an amount.
-    #[must_use]
-    pub const fn new(at: Moment, glucose: Glucose) -> Self {
-        Self { at, glucose, beyond: None }
-    }
-
-    /// A check of what a meter showed.
-    #[must_use]
-    pub const fn of(at: Moment, shown: Shown) -> Self {
-        Self { at, glucose: shown.glucose, beyond: shown.beyond }
-    }
-
-    /// What the meter showed.
-    #[must_use]
-    pub const fn shown(&self) -> Shown {
-        Shown { glucose: self.glucose, beyond: self.beyond }
-    }
-}
-
-/// Insulin taken.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Dose {
-    /// When.
-    pub at: Moment,
-    /// Rapid or long-acting.
-    pub kind: InsulinKind,
-    /// Units.
-    pub units: f64,
-}
-
-/// Carbohydrate taken.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Carbohydrate {
-    /// When.
-    pub at: Moment,
-    /// Grams.
-    pub grams: f64,
-    /// What for.
-    pub purpose: Purpose,
-}
-
-/// Movement.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Activity {
-    /// When it began.
-    pub at: Moment,
-    /// What it was.
-    pub name: Text,
-    /// Minutes.
-    pub minutes: f64,
-    /// How hard.
-    pub effort: Effort,
-}
-
-/// Sleep.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Sleep {
-    /// When it began.
-    pub from: Moment,
-    /// When it ended.
-    pub until: Moment,
-}
-
-/// A feeling.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Felt {
-    /// When.
-    pub at: Moment,
-    /// What.
-    pub symptom: Symptom,
-}
-
-/// Something about the sensor.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SensorNote {
-    /// When.
-    pub at: Moment,
-    /// What.
-    pub event: SensorEvent,
-    /// The name of the sensor it speaks of, the same as its readings' source; nothing where it was not named.
-    pub sensor: Option<Source>,
-}
-
-/// Something about supplies.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SupplyNote {
-    /// When.
-    pub at: Moment,
-    /// What.
-    pub supply: Supply,
-}
-
-/// A prompt that was told.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Prompting {
-    /// When.
-    pub at: Moment,
-    /// What it told.
-    pub told: Prompted,
-}
-
-/// A spell in which the sensor was pressed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PressedSpell {
-    /// From.
-    pub from: Moment,
-    /// Until.
-    pub until: Moment,
-}
-
-/// A stretch of the log as it holds now, each kind sorted by time.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct History {
-    /// Sensor readings, one at most an instant, and of one sensor at a time.
-    pub readings: Vec<Reading>,
-    /// From when on which source those are of.
-    pub followed: Vec<Followed>,
-    /// What other sensors worn at the same time read, by source.
-    pub beside: Vec<Beside>,
-    /// Meter checks.
-    pub meter_checks: Vec<MeterCheck>,
-    /// Insulin.
-    pub doses: Vec<Dose>,
-    /// Carbohydrate.
-    pub carbohydrate: Vec<Carbohydrate>,
-    /// Movement.
-    pub activities: Vec<Activity>,
-    /// Sleep.
-    pub sleep: Vec<Sleep>,
-    /// How the wearer felt.
-    pub symptoms: Vec<Felt>,
-    /// Sensor events.
-    pub sensor: Vec<SensorNote>,
-    /// Spells in which the sensor was pressed.
-    pub pressed: Vec<PressedSpell>,
-    /// Supplies.
-    pub supplies: Vec<SupplyNote>,
-    /// Prompts that were told.
-    pub prompts: Vec<Prompting>,
-}
-
-impl History {
-    /// Sorts entries by kind, after [`resolve`].
-    ///
-    /// Where several readings of one source claim one instant, the lowest is used: overlooking a low is the worse mistake.
-    /// Of several sources read at the same time, the one that was read first of all is followed.
-    #[must_use]
-    pub fn of(entries: Vec<Entry>) -> Self {
-        let entries = resolve(entries);
-        let mut first: Vec<(Moment, Source)> = Vec::new();
-        for entry in &entries {
-            if entry.what.sensor().is_some() {
-                match first.iter_mut().find(|(_, source)| *source == entry.source) {
-                    Some((at, _)) => *at = (*at).min(entry.at),
-                    None => first.push((entry.at, entry.source.clone())),
-                }
+/// Sorts entries by kind, after [`resolve`].
+///
+/// Where several readings of one source claim one instant, the lowest is used: overlooking a low is the worse mistake.
+/// Of several sources read at the same time, the one that was read first of all is followed.
+#[must_use]
+pub fn current_history(entries: Vec<Entry>) -> History {
+    let entries = resolve(entries);
+    let mut first: Vec<(Moment, Source)> = Vec::new();
+    for entry in &entries {
+        if entry.what.sensor().is_some() {
+            match first.iter_mut().find(|(_, source)| *source == entry.source) {
+                Some((at, _)) => *at = (*at).min(entry.at),
+                None => first.push((entry.at, entry.source.clone())),
             }
         }
-        first.sort_by(|(a, one), (b, other)| a.unix_ms().cmp(&b.unix_ms()).then_with(|| one.cmp(other)));
-        let (mut history, mut readings) = Self::of_resolved(entries);
-        let rank = |source: &Source| first.iter().position(|(_, one)| one == source).unwrap_or(usize::MAX);
-        readings.sort_by(|(one, _), (other, _)| rank(one).cmp(&rank(other)).then_with(|| one.cmp(other)));
-        history.take_readings(readings);
-        history
     }
+    first.sort_by(|(a, one), (b, other)| a.unix_ms().cmp(&b.unix_ms()).then_with(|| one.cmp(other)));
+    let (mut history, mut readings) = of_resolved(entries);
+    let rank = |source: &Source| first.iter().position(|(_, one)| one == source).unwrap_or(usize::MAX);
+    readings.sort_by(|(one, _), (other, _)| rank(one).cmp(&rank(other)).then_with(|| one.cmp(other)));
+    history.take_readings(readings);
+    history
+}
 
-    /// As [`History::of`], of entries that all hold; readings are handed back by source.
-    pub(crate) fn of_resolved(entries: Vec<Entry>) -> (Self, Vec<(Source, Vec<Reading>)>) {
-        let mut history = Self::default();
-        let mut readings: Vec<(Source, Vec<Reading>)> = Vec::new();
-        for Entry { at, what, source, .. } in entries {
-            if let Some(shown) = what.sensor() {
-                let reading = Reading::of(at, shown);
-                match readings.iter_mut().find(|one| one.0 == source) {
-                    Some((_, known)) => known.push(reading),
-                    None => readings.push((source, vec![reading])),
-                }
-                continue;
+/// As [`current_history`], of entries that all hold; readings are handed back by source.
+pub(crate) fn of_resolved(entries: Vec<Entry>) -> (History, Vec<(Source, Vec<Reading>)>) {
+    let mut history = History::default();
+    let mut readings: Vec<(Source, Vec<Reading>)> = Vec::new();
+    for Entry { at, what, source, .. } in entries {
+        if let Some(shown) = what.sensor() {
+            let reading = Reading::of(at, shown);
+            match readings.iter_mut().find(|one| one.0 == source) {
+                Some((_, known)) => known.push(reading),
+                None => readings.push((source, vec![reading])),
             }
-            if let Some(shown) = what.meter() {
-                history.meter_checks.push(MeterCheck::of(at, shown));
-                continue;
-            }
-            match what {
-                What::Insulin { insulin, units } => history.doses.push(Dose { at, kind: insulin, units }),
-                What::Carbohydrate { grams, purpose } => history.carbohydrate.push(Carbohydrate { at, grams, purpose }),
-                What::Activity { activity, minutes, effort } => {
-                    history.activities.push(Activity { at, name: activity, minutes, effort });
-                }
-                What::Sleep { until } => history.sleep.push(Sleep { from: at, until }),
-                What::Sensor(event) => {
-                    let sensor = (source != Source::by_hand()).then_some(source);
-                    history.sensor.push(SensorNote { at, event, sensor });
-                }
-                What::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
-                What::PressedSpell { until } => history.pressed.push(PressedSpell { from: at, until }),
-                What::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
-                What::Prompted(told) => history.prompts.push(Prompting { at, told }),
-                What::SensorReading { .. }
-                | What::SensorBeyond { .. }
-                | What::MeterCheck { .. }
-                | What::MeterBeyond { .. }
-                | What::Note { .. }
-                | What::Import { .. }
-                | What::Retraction => {}
-            }
+            continue;
         }
-        (history, readings)
-    }
-
-    /// Brings readings that were pushed directly (a store's fast path, a replayed file) into order, one an instant.
-    pub fn settle_readings(&mut self) {
-        settle(&mut self.readings);
-    }
-
-    /// The part of this history up to and including `now`: what could be known then.
-    #[must_use]
-    pub fn until(&self, now: Moment) -> Self {
-        fn kept<T: Clone>(all: &[T], now: Moment, at: impl Fn(&T) -> Moment) -> Vec<T> {
-            all.iter().filter(|one| at(one).unix_ms() <= now.unix_ms()).cloned().collect()
+        if let Some(shown) = what.meter() {
+            history.meter_checks.push(MeterCheck::of(at, shown));
+            continue;
         }
-        Self {
-            readings: kept(&self.readings, now, |one| one.at),
-            followed: kept(&self.followed, now, |one| one.from),
-            beside: self
-                .beside
-                .iter()
-                .map(|one| Beside { source: one.source.clone(), readings: kept(&one.readings, now, |one| one.at) })
-                .filter(|one| !one.readings.is_empty())
-                .collect(),
-            meter_checks: kept(&self.meter_checks, now, |one| one.at),
-            doses: kept(&self.doses, now, |one| one.at),
-            carbohydrate: kept(&self.carbohydrate, now, |one| one.at),
-            activities: kept(&self.activities, now, |one| one.at),
-            sleep: kept(&self.sleep, now, |one| one.from),
-            symptoms: kept(&self.symptoms, now, |one| one.at),
-            sensor: kept(&self.sensor, now, |one| one.at),
-            pressed: kept(&self.pressed, now, |one| one.until),
-            supplies: kept(&self.supplies, now, |one| one.at),
-            prompts: kept(&self.prompts, now, |one| one.at),
+        match what {
+            What::Insulin { insulin, units } => history.doses.push(Dose { at, kind: insulin, units }),
+            What::Carbohydrate { grams, purpose } => history.carbohydrate.push(Carbohydrate { at, grams, purpose }),
+            What::Activity { activity, minutes, effort } => {
+                history.activities.push(Activity { at, name: activity, minutes, effort });
+            }
+            What::Sleep { until } => history.sleep.push(Sleep { from: at, until }),
+            What::Sensor(event) => {
+                let sensor = (source != Source::by_hand()).then_some(source);
+                history.sensor.push(SensorNote { at, event, sensor });
+            }
+            What::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
+            What::PressedSpell { until } => history.pressed.push(PressedSpell { from: at, until }),
+            What::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
+            What::Prompted(told) => history.prompts.push(Prompting { at, told }),
+            What::SensorReading { .. }
+            | What::SensorBeyond { .. }
+            | What::MeterCheck { .. }
+            | What::MeterBeyond { .. }
+            | What::Note { .. }
+            | What::Import { .. }
+            | What::Retraction => {}
         }
     }
+    (history, readings)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::entry::{EntryId, Source};
+    use crate::log::EntryId;
 
     fn at(minutes: i32) -> Moment {
         Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(minutes.into())
@@ -494,7 +274,7 @@ mod tests {
         let (first, second, third, tied) = (at_noon(1, 9), at_noon(2, 7), at_noon(3, 5), at_noon(3, 6));
         let held = holding(&[&tied, &second, &third, &first]);
         assert_eq!(held, [first, second, third, tied]);
-        let units: Vec<f64> = History::of(held).doses.iter().map(|dose| dose.units).collect();
+        let units: Vec<f64> = current_history(held).doses.iter().map(|dose| dose.units).collect();
         assert_eq!(units, [1.0, 2.0, 3.0, 3.0]);
     }
 
@@ -530,10 +310,42 @@ mod tests {
         };
         let entries =
             [reading("a", 60, 104.0), reading("a", 60, 61.0), reading("b", 120, 61.0), reading("c", 0, 250.0)];
-        let history = History::of(entries.to_vec());
+        let history = current_history(entries.to_vec());
         assert_eq!(history.readings, [Reading::new(at(0), mg(61.0))]);
         let mut turned = entries.to_vec();
         turned.reverse();
-        assert_eq!(History::of(turned), history);
+        assert_eq!(current_history(turned), history);
+    }
+
+    fn read(source: &str, minutes: i32, amount: f64) -> Entry {
+        let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(amount).unwrap() };
+        Entry::new(at(minutes), at(minutes), Source::new(source).unwrap(), what).unwrap()
+    }
+
+    fn amounts(readings: &[Reading]) -> Vec<f64> {
+        readings.iter().map(|one| one.glucose.mg_dl()).collect()
+    }
+
+    #[test]
+    fn two_sensors_at_once_do_not_mix() {
+        // "b" was read first, so it is followed; "a" is until "b" falls silent.
+        let mut entries: Vec<Entry> = (0..6).map(|k| read("b", 5 * k, 100.0)).collect();
+        entries.extend((0..12).map(|k| read("a", 5 * k + 2, 140.0)));
+        let history = current_history(entries);
+        // b at 25 is its last; a at 37 is 12 minutes after it, at 42 it is 17.
+        assert_eq!(amounts(&history.readings), [[100.0; 6].as_slice(), [140.0; 4].as_slice()].concat());
+        assert_eq!(history.beside.len(), 1);
+        assert_eq!(amounts(&history.beside[0].readings), [140.0; 8]);
+        assert_eq!(history.followed_at(at(10)).map(Source::as_str), Some("b"));
+        assert_eq!(history.followed_at(at(50)).map(Source::as_str), Some("a"));
+        assert_eq!(history.followed_at(at(-1)), None);
+    }
+
+    #[test]
+    fn one_sensor_after_another_is_one_trace() {
+        let entries = [read("a", 0, 100.0), read("a", 5, 101.0), read("b", 60, 102.0), read("b", 65, 103.0)];
+        let history = current_history(entries.to_vec());
+        assert_eq!(amounts(&history.readings), [100.0, 101.0, 102.0, 103.0]);
+        assert!(history.beside.is_empty() && history.told_apart().is_empty());
     }
 }

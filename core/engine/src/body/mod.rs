@@ -27,10 +27,10 @@ const FORGOTTEN_SHARE: f64 = 0.02;
 ///
 /// # Example
 /// ```
-/// use ebbstead_core::body::AtWork;
-/// use ebbstead_core::log::{Dose, History, InsulinKind};
-/// use ebbstead_core::time::Moment;
-/// use ebbstead_core::wearer::Wearer;
+/// use ebbstead_engine::body::AtWork;
+/// use ebbstead_engine::log::{Dose, History, InsulinKind};
+/// use ebbstead_engine::time::Moment;
+/// use ebbstead_engine::wearer::Wearer;
 ///
 /// let taken = Moment::parse("2026-03-01T18:00:00+01:00")?;
 /// let dose = Dose { at: taken, kind: InsulinKind::Rapid, units: 2.0 };
@@ -42,7 +42,7 @@ const FORGOTTEN_SHARE: f64 = 0.02;
 /// assert_eq!(format!("{:.2}", at_work.rate_mg_dl_min(later)), "-0.34");
 /// // Without the wearer's own factor nothing is claimed.
 /// assert!(AtWork::of(&history, &Wearer::default()).rate_mg_dl_min(later).abs() < 1e-12);
-/// # Ok::<(), ebbstead_core::Error>(())
+/// # Ok::<(), ebbstead_engine::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug)]
 pub struct AtWork<'a> {

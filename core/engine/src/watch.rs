@@ -84,12 +84,12 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 ///
 /// # Example
 /// ```
-/// use ebbstead_core::log::{History, Reading};
-/// use ebbstead_core::prompt::{Occasion, Question, Verdict};
-/// use ebbstead_core::time::Moment;
-/// use ebbstead_core::units::Glucose;
-/// use ebbstead_core::watch::{Learnt, check};
-/// use ebbstead_core::wearer::Wearer;
+/// use ebbstead_engine::log::{History, Reading};
+/// use ebbstead_engine::prompt::{Occasion, Question, Verdict};
+/// use ebbstead_engine::time::Moment;
+/// use ebbstead_engine::units::Glucose;
+/// use ebbstead_engine::watch::{Learnt, check};
+/// use ebbstead_engine::wearer::Wearer;
 ///
 /// let start = Moment::parse("2026-03-01T12:00:00+01:00")?;
 /// let mut history = History::default();
@@ -100,7 +100,7 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 /// let question = Question { now: start.plus_minutes(116.0), occasion: Occasion::Look, feels: None, meter: None };
 /// let prompt = check(&history, &Wearer::default(), &Learnt::default(), &question);
 /// assert_eq!(prompt.verdict, Verdict::Clear);
-/// # Ok::<(), ebbstead_core::Error>(())
+/// # Ok::<(), ebbstead_engine::Error>(())
 /// ```
 #[must_use]
 pub fn check(history: &History, wearer: &Wearer, learnt: &Learnt, question: &Question) -> Prompt {

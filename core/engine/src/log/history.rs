@@ -1,0 +1,228 @@
+//! A record as it holds now, sorted, by kind: what every judgement is made of.
+
+use crate::log::follow::{Beside, Followed, settle};
+use crate::log::prompted::Prompted;
+use crate::log::shown::{Beyond, Shown};
+use crate::log::supply::Supply;
+use crate::log::values::{Effort, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text};
+use crate::time::Moment;
+use crate::units::Glucose;
+
+/// A sensor reading.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// When the sensor read.
+    pub at: Moment,
+    /// What it read; where glucose was beyond what it measures, the limit it was below or above.
+    pub glucose: Glucose,
+    /// The side on which it was beyond; nothing for an amount.
+    pub beyond: Option<Beyond>,
+}
+
+impl Reading {
+    /// A reading of an amount.
+    #[must_use]
+    pub const fn new(at: Moment, glucose: Glucose) -> Self {
+        Self { at, glucose, beyond: None }
+    }
+
+    /// A reading of what a sensor showed.
+    #[must_use]
+    pub const fn of(at: Moment, shown: Shown) -> Self {
+        Self { at, glucose: shown.glucose, beyond: shown.beyond }
+    }
+
+    /// What the sensor showed.
+    #[must_use]
+    pub const fn shown(&self) -> Shown {
+        Shown { glucose: self.glucose, beyond: self.beyond }
+    }
+}
+
+/// A meter check.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeterCheck {
+    /// When it was made.
+    pub at: Moment,
+    /// What the meter showed; where glucose was beyond what it measures, the limit it was below or above.
+    pub glucose: Glucose,
+    /// The side on which it was beyond; nothing for an amount.
+    pub beyond: Option<Beyond>,
+}
+
+impl MeterCheck {
+    /// A check that showed an amount.
+    #[must_use]
+    pub const fn new(at: Moment, glucose: Glucose) -> Self {
+        Self { at, glucose, beyond: None }
+    }
+
+    /// A check of what a meter showed.
+    #[must_use]
+    pub const fn of(at: Moment, shown: Shown) -> Self {
+        Self { at, glucose: shown.glucose, beyond: shown.beyond }
+    }
+
+    /// What the meter showed.
+    #[must_use]
+    pub const fn shown(&self) -> Shown {
+        Shown { glucose: self.glucose, beyond: self.beyond }
+    }
+}
+
+/// Insulin taken.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Dose {
+    /// When.
+    pub at: Moment,
+    /// Rapid or long-acting.
+    pub kind: InsulinKind,
+    /// Units.
+    pub units: f64,
+}
+
+/// Carbohydrate taken.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Carbohydrate {
+    /// When.
+    pub at: Moment,
+    /// Grams.
+    pub grams: f64,
+    /// What for.
+    pub purpose: Purpose,
+}
+
+/// Movement.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Activity {
+    /// When it began.
+    pub at: Moment,
+    /// What it was.
+    pub name: Text,
+    /// Minutes.
+    pub minutes: f64,
+    /// How hard.
+    pub effort: Effort,
+}
+
+/// Sleep.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sleep {
+    /// When it began.
+    pub from: Moment,
+    /// When it ended.
+    pub until: Moment,
+}
+
+/// A feeling.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Felt {
+    /// When.
+    pub at: Moment,
+    /// What.
+    pub symptom: Symptom,
+}
+
+/// Something about the sensor.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SensorNote {
+    /// When.
+    pub at: Moment,
+    /// What.
+    pub event: SensorEvent,
+    /// The name of the sensor it speaks of, the same as its readings' source; nothing where it was not named.
+    pub sensor: Option<Source>,
+}
+
+/// Something about supplies.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SupplyNote {
+    /// When.
+    pub at: Moment,
+    /// What.
+    pub supply: Supply,
+}
+
+/// A prompt that was told.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Prompting {
+    /// When.
+    pub at: Moment,
+    /// What it told.
+    pub told: Prompted,
+}
+
+/// A spell in which the sensor was pressed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PressedSpell {
+    /// From.
+    pub from: Moment,
+    /// Until.
+    pub until: Moment,
+}
+
+/// A stretch of the log as it holds now, each kind sorted by time.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct History {
+    /// Sensor readings, one at most an instant, and of one sensor at a time.
+    pub readings: Vec<Reading>,
+    /// From when on which source those are of.
+    pub followed: Vec<Followed>,
+    /// What other sensors worn at the same time read, by source.
+    pub beside: Vec<Beside>,
+    /// Meter checks.
+    pub meter_checks: Vec<MeterCheck>,
+    /// Insulin.
+    pub doses: Vec<Dose>,
+    /// Carbohydrate.
+    pub carbohydrate: Vec<Carbohydrate>,
+    /// Movement.
+    pub activities: Vec<Activity>,
+    /// Sleep.
+    pub sleep: Vec<Sleep>,
+    /// How the wearer felt.
+    pub symptoms: Vec<Felt>,
+    /// Sensor events.
+    pub sensor: Vec<SensorNote>,
+    /// Spells in which the sensor was pressed.
+    pub pressed: Vec<PressedSpell>,
+    /// Supplies.
+    pub supplies: Vec<SupplyNote>,
+    /// Prompts that were told.
+    pub prompts: Vec<Prompting>,
+}
+
+impl History {
+    /// Brings readings that were pushed directly (a store's fast path, a replayed file) into order, one an instant.
+    pub fn settle_readings(&mut self) {
+        settle(&mut self.readings);
+    }
+
+    /// The part of this history up to and including `now`: what could be known then.
+    #[must_use]
+    pub fn until(&self, now: Moment) -> Self {
+        fn kept<T: Clone>(all: &[T], now: Moment, at: impl Fn(&T) -> Moment) -> Vec<T> {
+            all.iter().filter(|one| at(one).unix_ms() <= now.unix_ms()).cloned().collect()
+        }
+        Self {
+            readings: kept(&self.readings, now, |one| one.at),
+            followed: kept(&self.followed, now, |one| one.from),
+            beside: self
+                .beside
+                .iter()
+                .map(|one| Beside { source: one.source.clone(), readings: kept(&one.readings, now, |one| one.at) })
+                .filter(|one| !one.readings.is_empty())
+                .collect(),
+            meter_checks: kept(&self.meter_checks, now, |one| one.at),
+            doses: kept(&self.doses, now, |one| one.at),
+            carbohydrate: kept(&self.carbohydrate, now, |one| one.at),
+            activities: kept(&self.activities, now, |one| one.at),
+            sleep: kept(&self.sleep, now, |one| one.from),
+            symptoms: kept(&self.symptoms, now, |one| one.at),
+            sensor: kept(&self.sensor, now, |one| one.at),
+            pressed: kept(&self.pressed, now, |one| one.until),
+            supplies: kept(&self.supplies, now, |one| one.at),
+            prompts: kept(&self.prompts, now, |one| one.at),
+        }
+    }
+}

@@ -1,0 +1,18 @@
+//! What a log tells the engine: values by kind, as they hold at a moment.
+
+mod follow;
+mod history;
+mod prompted;
+mod shown;
+mod supply;
+mod values;
+
+pub use follow::{Beside, Followed, SILENT_MINUTES};
+pub use history::{
+    Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote, Sleep,
+    SupplyNote,
+};
+pub use prompted::{Matter, Occasion, Prompted, Verdict};
+pub use shown::{Beyond, Instrument, Shown};
+pub use supply::{CountedIn, Currency, Item, Price, Stocked, Supply};
+pub use values::{DeviceFault, Effort, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text};
