@@ -20,5 +20,6 @@ pub mod store;
 pub mod supplies;
 pub mod words;
 
+pub use ebbstead_engine::Error as ValueError;
 pub use ebbstead_engine::{body, estimate, forecast, prompt, time, units, watch, wearer};
 pub use error::{Error, Result};

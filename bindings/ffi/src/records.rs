@@ -27,7 +27,7 @@ impl From<time::Moment> for Moment {
 impl TryFrom<Moment> for time::Moment {
     type Error = Error;
     fn try_from(Moment { unix_ms, offset_minutes }: Moment) -> Result<Self> {
-        Self::new(unix_ms, offset_minutes)
+        Ok(Self::new(unix_ms, offset_minutes)?)
     }
 }
 

@@ -329,7 +329,7 @@ impl WordsPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for an amount that cannot be.
     pub fn typed_meter(&self, mg_dl: f64, beyond: Option<Beyond>) -> ApiResult<String> {
-        let glucose = Glucose::from_mg_dl(mg_dl).map_err(|error| self.shared.refused(&error))?;
+        let glucose = Glucose::from_mg_dl(mg_dl).map_err(|error| self.shared.refused(&error.into()))?;
         Ok(self.shared.words().typed_meter(log::Shown { glucose, beyond: beyond.map(Into::into) }))
     }
 

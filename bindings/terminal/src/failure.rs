@@ -20,6 +20,12 @@ pub enum Failure {
     Output(io::Error),
 }
 
+impl From<ebbstead_core::ValueError> for Failure {
+    fn from(error: ebbstead_core::ValueError) -> Self {
+        Self::Core(error.into())
+    }
+}
+
 impl From<Error> for Failure {
     fn from(error: Error) -> Self {
         Self::Core(error)

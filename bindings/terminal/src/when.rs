@@ -31,7 +31,7 @@ impl Place {
             Self::Device => now.offset().fix().local_minus_utc() / 60,
             Self::Fixed(minutes) => minutes,
         };
-        Moment::new(now.timestamp_millis(), offset)
+        Ok(Moment::new(now.timestamp_millis(), offset)?)
     }
 
     /// A local time; of two, the one given by `later`.
@@ -41,11 +41,11 @@ impl Place {
             Self::Fixed(minutes) => Offsets::One(minutes),
         };
         match offsets {
-            Offsets::One(offset) | Offsets::Never { before: offset } => Moment::from_local(local, offset),
+            Offsets::One(offset) | Offsets::Never { before: offset } => Ok(Moment::from_local(local, offset)?),
             // The later of two, unless it has not come yet.
             Offsets::Two { before, after } => {
                 let second = Moment::from_local(local, after)?;
-                if second.unix_ms() <= now.unix_ms() { Ok(second) } else { Moment::from_local(local, before) }
+                if second.unix_ms() <= now.unix_ms() { Ok(second) } else { Ok(Moment::from_local(local, before)?) }
             }
         }
     }

@@ -97,7 +97,8 @@ pub(crate) fn of_resolved(entries: Vec<Entry>) -> (History, Vec<(Source, Vec<Rea
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::EntryId;
+    use crate::log::{EntryId, InsulinKind, Text};
+    use crate::units::Glucose;
 
     fn at(minutes: i32) -> Moment {
         Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(minutes.into())

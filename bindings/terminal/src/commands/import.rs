@@ -81,7 +81,8 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
 fn short_name(file: &Path) -> Result<Text> {
     let named = named(file);
     let name = named.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-    Text::new(name.chars().filter(|c| !c.is_control()).take(200).collect::<String>()).or_else(|_| Text::new(SOURCE))
+    let named = Text::new(name.chars().filter(|c| !c.is_control()).take(200).collect::<String>());
+    Ok(named.or_else(|_| Text::new(SOURCE))?)
 }
 
 /// Whether the file is a table that `export` wrote.
