@@ -7,7 +7,7 @@ use std::path::Path;
 
 use ebbstead_core::exchange::bluetooth::{
     CgmFeature, CgmMeasurement, CgmStatus, DecodeError, E2eCrc, MeterContext, MeterFeature, MeterMeasurement,
-    MeterTaker, Operation, RecordAccess, RunTime, SensorTaker, Service, SessionStart, fault_text, held_back_text,
+    MeterTaker, Operation, RecordAccess, RunTime, SensorTaker, Service, SessionStart,
 };
 use ebbstead_core::exchange::csv::{self, Offsets, Zone, table};
 use ebbstead_core::exchange::fhir;
@@ -16,6 +16,9 @@ use ebbstead_core::log::{
     Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What, current_history,
 };
 use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
+use ebbstead_core::sentences::bluetooth::{fault_text, held_back_text};
+use ebbstead_core::sentences::fhir::finding_text;
+use ebbstead_core::sentences::table::finding_line;
 use ebbstead_core::store::{Log, Whole};
 use ebbstead_core::time::{DayHours, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit, HIGHEST_MG_DL, LOWEST_MG_DL, Rate};
@@ -104,7 +107,7 @@ pub fn csv(data: &[u8]) {
         1 => Offsets::Never { before: 60 },
         _ => Offsets::One(60),
     };
-    let mut options = csv::Options::found(Path::new("file"), words);
+    let mut options = csv::Options::found(Path::new("file"), words.unit());
     options.now = (choice & 1 == 0).then(now);
     options.zone = if choice & 2 == 0 { Zone::Fixed(i32::from(choice) - 60) } else { Zone::Changing(&changing) };
     options.unit = (choice & 4 != 0).then_some(GlucoseUnit::MmolL);
@@ -156,7 +159,7 @@ pub fn table(data: &[u8]) {
                 assert!(entry.check().is_ok(), "taken and not sound: {entry:?}");
                 drop(words.what(&entry.what));
             }
-            Ok(Some(Err(finding))) => shown(&table::line(&finding, words)),
+            Ok(Some(Err(finding))) => shown(&finding_line(&finding, words)),
             Err(error) => return drop(error.to_string()),
         }
     }
@@ -171,7 +174,7 @@ pub fn fhir(data: &[u8]) {
     };
     assert_eq!(report.taken, entries.len() as u64);
     for finding in &report.findings {
-        shown(&fhir::finding_text(finding, options.words));
+        shown(&finding_text(finding, Words::new(Language::English, GlucoseUnit::MgDl)));
     }
     let entries: Vec<Entry> = entries.into_iter().map(|(_, entry)| entry).collect();
     for entry in &entries {

@@ -3,8 +3,8 @@
 
 use ebbstead_core::log::{Activity, Carbohydrate, Effort, History, Purpose, Reading, Text};
 use ebbstead_core::review::patterns::{Kind, Looked, MealTime, fisher_more_often, holm, patterns};
-use ebbstead_core::review::telling::pattern_lines;
 use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::sentences::review::pattern_lines;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::{Language, Wearer};

@@ -146,7 +146,9 @@ fn errors_of_bundles_hold_nothing_of_them() {
                 Ok((_, report)) => {
                     told += report.findings.len();
                     for finding in &report.findings {
-                        words().iter().for_each(|words| said_nothing(&fhir::finding_text(finding, *words)));
+                        words().iter().for_each(|words| {
+                            said_nothing(&ebbstead_core::sentences::fhir::finding_text(finding, *words))
+                        });
                     }
                 }
             }
@@ -162,7 +164,7 @@ fn findings_of_tables_hold_the_one_cell_that_is_to_blame() {
         "time,glucose,note\n2026-02-01 10:00,{AMOUNT},x\n2026-02-01 10:05,much,{SECRET}\n2026-02-01 10:10,101,y\n"
     );
     for words in words() {
-        let options = csv::Options { now: Some(now()), ..csv::Options::found(Path::new("file.csv"), words) };
+        let options = csv::Options { now: Some(now()), ..csv::Options::found(Path::new("file.csv"), words.unit()) };
         let mut import = csv::Import::open(table.as_bytes(), &options).unwrap();
         while import.next_reading(|_| {}).unwrap().is_some() {}
         let report = import.report();

@@ -13,7 +13,8 @@ use ebbstead_core::review::metrics::{
     Aim, Beyond, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Spread, episodes,
     gmi_mmol_mol, gmi_percent, percentile, risk::symmetric, swings::modd_mg_dl,
 };
-use ebbstead_core::review::{Lasting, Manner, Period, Review, telling};
+use ebbstead_core::review::{Lasting, Manner, Period, Review};
+use ebbstead_core::sentences::review as sentences;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use ebbstead_core::wearer::{Language, Wearer};
@@ -289,14 +290,14 @@ fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
     let told = day(40.0, 400.0);
     let words = |language| Words::new(language, GlucoseUnit::MgDl);
     let said = |language, sentence: &str| {
-        telling::basis(&told, words(language)).iter().filter(|one| one.starts_with(sentence)).count()
+        sentences::basis(&told, words(language)).iter().filter(|one| one.starts_with(sentence)).count()
     };
     assert_eq!(said(Language::English, "336 readings too low or too high to measure"), 1);
     assert_eq!(said(Language::German, "336 Werte zu tief oder zu hoch zum Messen"), 1);
-    let low = telling::episode_line(&told.lows[0], words(Language::English));
+    let low = sentences::episode_line(&told.lows[0], words(Language::English));
     assert!(low.contains("60 min, too low to measure (below 40 mg/dL)"), "{low}");
     let none = review(readings(14 * 288, 5.0, |_| 120.0), 14);
-    assert!(!telling::basis(&none, words(Language::English)).iter().any(|one| one.contains("to measure")));
+    assert!(!sentences::basis(&none, words(Language::English)).iter().any(|one| one.contains("to measure")));
 }
 
 #[test]

@@ -3,9 +3,9 @@
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
 use ebbstead_core::log::{History, Reading};
-use ebbstead_core::review::report::html;
-use ebbstead_core::review::telling::{basis, figure_lines, range_lines, summary};
+use ebbstead_core::pages::report::html;
 use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::sentences::review::{basis, figure_lines, range_lines, summary};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::{Language, Wearer};

@@ -4,11 +4,12 @@
 use ebbstead_core::log::{
     Carbohydrate, DeviceFault, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote, Text,
 };
-use ebbstead_core::sensor::telling::lag_free_line;
+use ebbstead_core::pages::sheet::sheet;
 use ebbstead_core::sensor::{
     Agreement, Calibration, Fault, MeterRange, NotNow, Pair, Record, Stage, Zone, clarke, clopper_pearson, pairs,
-    parkes, sheet,
+    parkes,
 };
+use ebbstead_core::sentences::sensor::lag_free_line;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Language;

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::alerts::{self, Plan, page};
+use ebbstead_core::alerts::{self, Plan};
+use ebbstead_core::pages;
 use ebbstead_core::review::Period;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::Words;
@@ -121,7 +122,7 @@ impl AlertsPart {
                 let period = Period::days_before(now.try_into()?, days)?;
                 Ok((log.history(period.from(), period.until())?, wearer, tried, period))
             })?;
-            Ok(page::page(&history, &wearer, &tried, period, Words::of(&wearer)).into())
+            Ok(pages::alerts::page(&history, &wearer, &tried, period, Words::of(&wearer)).into())
         })
     }
 }

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::answers::{Answers, page};
+use ebbstead_core::answers::Answers;
+use ebbstead_core::pages;
 use ebbstead_core::review::Period;
 use ebbstead_core::words::Words;
 
@@ -29,7 +30,7 @@ impl AnswersPart {
             let period = Period::days_before(now, days)?;
             let wearer = log.wearer()?;
             let told = Answers::of(&log.history(period.from(), now)?, &wearer, period, now);
-            Ok(page(&told, &wearer, Words::of(&wearer)).into())
+            Ok(pages::answers::page(&told, &wearer, Words::of(&wearer)).into())
         })
     }
 }

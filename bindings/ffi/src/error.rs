@@ -85,8 +85,7 @@ impl ApiError {
             | Error::DamagedSealedLog { .. } => Self::Damaged { advice },
             Error::DiskFull { .. } => Self::NoRoom { advice },
             Error::Busy { .. } => Self::Busy { advice },
-            // The core's errors may grow; what is new is shown with its advice until somebody decides.
-            Error::File { .. } | Error::ReadOnly { .. } | Error::Database { .. } | _ => Self::Failed { advice },
+            Error::File { .. } | Error::ReadOnly { .. } | Error::Database { .. } => Self::Failed { advice },
         }
     }
 

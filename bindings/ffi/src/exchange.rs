@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use ebbstead_core::exchange::bluetooth::{Characteristic, Clocks, Device, Heard as CoreHeard};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::log::{Source, Text};
+use ebbstead_core::sentences;
 use ebbstead_core::{Error, time};
 
 use crate::companion::Shared;
@@ -79,10 +80,11 @@ impl ExchangePart {
     pub fn import_bundle(&self, name: &str, bytes: Vec<u8>, only_look: bool, now: Moment) -> ApiResult<BundleAnswer> {
         let words = self.shared.words();
         let outcome = self.shared.change(|log| {
-            let mut options = fhir::Options::new(PathBuf::from(name), now.try_into()?);
-            options.words = words;
+            let options = fhir::Options::new(PathBuf::from(name), now.try_into()?);
             match fhir::import(log, bytes.as_slice(), Text::new(name)?, only_look, &options) {
-                Err(Error::Import { line, why, .. }) => Ok(Err(BundleAnswer::Refused { line, why })),
+                Err(Error::Import { line, why, .. }) => {
+                    Ok(Err(BundleAnswer::Refused { line, why: words.refusal(&why) }))
+                }
                 outcome => outcome.map(Ok),
             }
         })?;
@@ -96,7 +98,7 @@ impl ExchangePart {
                 recorded: imported.map(|done| done.recorded.into()),
                 taken: report.taken,
                 left_out: report.left_out,
-                findings: report.findings.iter().map(|one| fhir::finding_text(one, words)).collect(),
+                findings: report.findings.iter().map(|one| sentences::fhir::finding_text(one, words)).collect(),
                 first: report.first.map(Into::into),
                 last: report.last.map(Into::into),
             },
@@ -146,14 +148,14 @@ impl NearbyDevice {
         let done = self.shared.change(|log| {
             let now: time::Moment = now.try_into()?;
             let heard = match Characteristic::of(characteristic) {
-                Some(known) => after.hear(known, &value, now, &clocks, words),
+                Some(known) => after.hear(known, &value, now, &clocks),
                 None => CoreHeard::default(),
             };
             let CoreHeard { entries, told, session_began, waiting } = heard;
             let recorded = log.record_all(entries)?;
             Ok(DeviceHeard {
                 recorded: recorded.into(),
-                told,
+                told: told.iter().map(|one| sentences::bluetooth::remarkable_text(one, words)).collect(),
                 session_began: session_began.map(Into::into),
                 waiting: u32::try_from(waiting).unwrap_or(u32::MAX),
             })

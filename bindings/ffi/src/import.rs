@@ -116,7 +116,7 @@ pub(crate) fn import(
     let now: CoreMoment = now.try_into().map_err(|error| shared.refused(&error))?;
     let options = Options {
         file: PathBuf::from(name),
-        words,
+        usual_unit: words.unit(),
         now: Some(now),
         zone: Zone::Changing(&local),
         unit: unit.map(Into::into),
@@ -138,7 +138,11 @@ pub(crate) fn import(
     let (entries, report) = match read() {
         Ok(read) => read,
         Err(Error::Import { file: _, line, column, why }) => {
-            return Ok(ImportAnswer::Refused { line, column: column.map(|column| column as u64), why });
+            return Ok(ImportAnswer::Refused {
+                line,
+                column: column.map(|column| column as u64),
+                why: words.refusal(&why),
+            });
         }
         Err(error) => return Err(shared.refused(&error)),
     };

@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use ebbstead_core::Result;
-use ebbstead_core::learn::{self, KEPT_AS, Lesson, page};
+use ebbstead_core::learn::{self, KEPT_AS, Lesson};
+use ebbstead_core::pages;
 use ebbstead_core::store::Log;
 use ebbstead_core::words::Words;
 
@@ -32,7 +33,7 @@ impl LearnPart {
             let now = now.try_into()?;
             let mut log = Log::open(&path, now)?;
             let lessons = learn::from_log(&mut log, now)?;
-            Ok(page::page(&lessons.lesson, &lessons.marked, Words::of(&log.wearer()?)).into())
+            Ok(pages::learn::page(&lessons.lesson, &lessons.marked, Words::of(&log.wearer()?)).into())
         };
         let page = self.shared.guarded(|| go_through().map_err(|error| self.shared.refused(&error)))?;
         // The watcher is told as if this companion had written it.
@@ -47,7 +48,7 @@ impl LearnPart {
     pub fn last(&self) -> ApiResult<Option<Page>> {
         self.shared.with(|log| {
             let words = Words::of(&log.wearer()?);
-            Ok(log.learned::<Lesson>(KEPT_AS)?.map(|kept| page::page(&kept.what, &[], words).into()))
+            Ok(log.learned::<Lesson>(KEPT_AS)?.map(|kept| pages::learn::page(&kept.what, &[], words).into()))
         })
     }
 }

@@ -5,9 +5,10 @@ use std::path::Path;
 
 use ebbstead_core::exchange::csv::table;
 use ebbstead_core::exchange::fhir;
-use ebbstead_core::exchange::file::{self, put_in_place};
+use ebbstead_core::exchange::file::put_in_place;
 use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
-use ebbstead_core::store::{Facts, Log, telling};
+use ebbstead_core::sentences;
+use ebbstead_core::store::{Facts, Log};
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result, units};
@@ -77,9 +78,9 @@ impl ExchangePart {
         self.alongside(|log| {
             let span = (from.map(TryInto::try_into).transpose()?, until.map(TryInto::try_into).transpose()?);
             let written = into_file(Path::new(path), replace, |out| {
-                table::write(log, out, Path::new(path), words, table::Which::Holding, span)
+                table::write(log, out, Path::new(path), &|what| words.what(what), table::Which::Holding, span)
             })?;
-            Ok(vec![table::written_line(&written, words), file::readable_by_anybody(words).to_owned()])
+            Ok(vec![sentences::table::written_line(&written, words), sentences::readable_by_anybody(words).to_owned()])
         })
     }
 
@@ -95,8 +96,8 @@ impl ExchangePart {
             let from = days.map(|days| now.plus_ms(-i64::from(days) * DAY_MS));
             let carried =
                 into_file(Path::new(path), replace, |out| fhir::export(log, out, Path::new(path), (from, now), now))?;
-            let mut told = fhir::carried_lines(&carried, words);
-            told.push(file::readable_by_anybody(words).to_owned());
+            let mut told = sentences::fhir::carried_lines(&carried, words);
+            told.push(sentences::readable_by_anybody(words).to_owned());
             Ok(told)
         })
     }
@@ -114,7 +115,7 @@ impl ExchangePart {
         self.alongside(|log| {
             let passphrase = Passphrase::for_sealing(passphrase)?;
             let sealed = sealed::seal(log, Path::new(path), &passphrase, replace, now.try_into()?)?;
-            Ok(vec![sealed::sealed_line(&sealed, words)])
+            Ok(vec![sentences::sealed::sealed_line(&sealed, words)])
         })
     }
 
@@ -131,8 +132,12 @@ impl ExchangePart {
             let restores = matches!(other, Opened::Sealed(_)) && log.is_untold()?;
             let meeting = log.meet(other.facts(), now)?;
             Ok(Meeting {
-                lines: telling::meeting_lines(&meeting, words),
-                objections: meeting.objections().into_iter().map(|one| telling::objection(one, words)).collect(),
+                lines: sentences::merge::meeting_lines(&meeting, words),
+                objections: meeting
+                    .objections()
+                    .into_iter()
+                    .map(|one| sentences::merge::objection(one, words))
+                    .collect(),
                 changes_nothing: meeting.changes_nothing(),
                 restores,
             })
@@ -163,7 +168,7 @@ impl ExchangePart {
         let _ = if restored { self.speak_as_restored() } else { Ok(()) };
         let _ = self.shared.change(|_| Ok(()));
         // In the restored settings' language, if there were any.
-        let told = telling::taken_in_lines(&recorded, restored, self.shared.words());
+        let told = sentences::merge::taken_in_lines(&recorded, restored, self.shared.words());
         Ok(TakenIn { recorded: recorded.into(), told })
     }
 }
@@ -232,7 +237,7 @@ pub fn mend_log(damaged: &str, into: &str, language: Language, now: Moment) -> A
     let mend = || -> Result<_> { Log::mend(damaged, into, now.try_into()?) };
     let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(mend));
     let mended = done.map_err(|_| ApiError::panicked(words))?.map_err(|error| ApiError::of(&error, words))?;
-    Ok(telling::mended_lines(&mended, words))
+    Ok(sentences::merge::mended_lines(&mended, words))
 }
 
 fn into_file<T>(path: &Path, replace: bool, write: impl FnOnce(&mut dyn Write) -> Result<T>) -> Result<T> {

@@ -1,13 +1,13 @@
 //! What to draw of a prompt, and of days.
 
-use ebbstead_core::picture as core_picture;
+use ebbstead_core::chart as core_picture;
 use ebbstead_core::words::Label as CoreLabel;
 
 use crate::mirror::mirrored_record;
 
 mirrored_record! {
     /// A sensor reading or a meter check, drawn.
-    DrawnPoint = ebbstead_core::picture::Point {
+    DrawnPoint = ebbstead_core::chart::Point {
         /// Minutes from the present, negative before it.
         minutes: f64,
         /// Where, in mg/dL.
@@ -17,7 +17,7 @@ mirrored_record! {
 
 mirrored_record! {
     /// A point of the expected path with its band, which holds nine outcomes in ten.
-    DrawnPath = ebbstead_core::picture::PathPoint {
+    DrawnPath = ebbstead_core::chart::PathPoint {
         /// Minutes from the present.
         minutes: f64,
         /// The expected reading, in mg/dL.
@@ -31,7 +31,7 @@ mirrored_record! {
 
 mirrored_record! {
     /// A mark of a scale.
-    ScaleMark = ebbstead_core::picture::Mark {
+    ScaleMark = ebbstead_core::chart::Mark {
         /// Where: mg/dL on the upright scale, minutes from the present on the level one.
         place: f64,
         /// What to write there.
@@ -41,7 +41,7 @@ mirrored_record! {
 
 mirrored_record! {
     /// Something noted in the time shown.
-    NotedMark = ebbstead_core::picture::Noted {
+    NotedMark = ebbstead_core::chart::Noted {
         /// Minutes from the present, negative before it.
         minutes: f64,
         /// The time and what it was, in words.
@@ -139,7 +139,7 @@ impl From<core_picture::Picture> for Picture {
 
 mirrored_record! {
     /// One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
-    HourPost = ebbstead_core::picture::Post {
+    HourPost = ebbstead_core::chart::Post {
         /// Hours from midnight to the hour's middle.
         hours: f64,
         /// The post's lower end, in mg/dL.

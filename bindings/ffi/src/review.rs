@@ -2,9 +2,10 @@
 
 use std::sync::Arc;
 
+use ebbstead_core::chart::Day;
 use ebbstead_core::log::History;
-use ebbstead_core::picture::Day;
-use ebbstead_core::review::{Manner, Period, Review, page, report};
+use ebbstead_core::pages;
+use ebbstead_core::review::{Manner, Period, Review};
 use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
@@ -62,7 +63,7 @@ impl ReviewPart {
     pub fn told(&self, options: ReviewOptions, now: Moment) -> ApiResult<Page> {
         self.shared.guarded(|| {
             let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
-            Ok(page::page(&review, Some(&before), &history, &wearer, Words::of(&wearer)).into())
+            Ok(pages::review::page(&review, Some(&before), &history, &wearer, Words::of(&wearer)).into())
         })
     }
 
@@ -85,7 +86,7 @@ impl ReviewPart {
         self.shared.guarded(|| {
             let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
             let now: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
-            Ok(report::html(&review, Some(&before), &history, &wearer, Words::of(&wearer), now))
+            Ok(pages::report::html(&review, Some(&before), &history, &wearer, Words::of(&wearer), now))
         })
     }
 }

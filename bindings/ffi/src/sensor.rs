@@ -3,7 +3,8 @@
 use std::sync::Arc;
 
 use ebbstead_core::log::Text;
-use ebbstead_core::sensor::{Record, page, sheet};
+use ebbstead_core::pages;
+use ebbstead_core::sensor::Record;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::wearer::Wearer;
@@ -44,7 +45,7 @@ impl SensorPart {
             wearer.check()?;
             let rated = wearer.sensor_rated_days.map(f64::from);
             let record = Record::of(&log.history(since(now, options.days)?, now)?, rated, now);
-            Ok(page::page(&record, rated, Words::of(&wearer), now).into())
+            Ok(pages::sensor::page(&record, rated, Words::of(&wearer), now).into())
         })
     }
 
@@ -66,7 +67,7 @@ fn sheet_of(log: &Log, options: SensorOptions, back: u32, lot: Option<String>, n
         .and_then(|place| sessions.get(place))
         .ok_or(Error::Invalid { what: "sensor", why: "no such sensor is in the log".to_owned() })?;
     let lot = lot.map(Text::new).transpose()?;
-    Ok(sheet(&history, session, lot.as_ref(), Words::of(&log.wearer()?), now))
+    Ok(pages::sheet::sheet(&history, session, lot.as_ref(), Words::of(&log.wearer()?), now))
 }
 
 fn since(now: CoreMoment, days: u16) -> Result<CoreMoment> {

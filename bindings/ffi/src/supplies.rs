@@ -5,9 +5,9 @@ use std::sync::Arc;
 use ebbstead_core::log::{self, Currency, Text};
 use ebbstead_core::review::Period;
 use ebbstead_core::store::Log;
-use ebbstead_core::supplies::{self, Need, Outlook, costs};
+use ebbstead_core::supplies::{Need, Outlook, costs};
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result, page};
+use ebbstead_core::{Error, Result, page, pages};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -140,7 +140,7 @@ impl SuppliesPart {
             let (wearer, now) = (log.wearer()?, period.until());
             let history = log.history(period.from(), now)?;
             let outlooks = Outlook::all(&history, &wearer, now);
-            Ok(supplies::page(&outlooks, &costs(&history, &wearer, now), Words::of(&wearer), now).into())
+            Ok(pages::supplies::page(&outlooks, &costs(&history, &wearer, now), Words::of(&wearer), now).into())
         })
     }
 
@@ -165,5 +165,5 @@ fn stated(log: &Log, days: u16, now: Moment) -> Result<page::Page> {
     let period = Period::days_before(now.try_into()?, days)?;
     let wearer = log.wearer()?;
     let need = Need::of(&log.history(period.from(), period.until())?, &wearer, period);
-    Ok(supplies::need_page(&need, Words::of(&wearer)))
+    Ok(pages::supplies::need_page(&need, Words::of(&wearer)))
 }

@@ -3,9 +3,9 @@
 //! Every mark has a shape of its own, so nothing is told by colour. What the picture says is also in
 //! [`ebbstead_core::words::Words::picture`], for a screen reader.
 
+use ebbstead_core::chart::{AHEAD_MINUTES, PAST_MINUTES, is_noted};
 use ebbstead_core::forecast::Forecast;
 use ebbstead_core::log::{Entry, History, Reading};
-use ebbstead_core::picture::{AHEAD_MINUTES, PAST_MINUTES, is_noted};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use ebbstead_core::wearer::{FLOOR_LINE_MG_DL, Wearer};

@@ -5,7 +5,6 @@ pub type Result<T, E = Error> = std::result::Result<T, E>;
 
 /// A value that cannot be. Messages carry at most the one value that was just given.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[non_exhaustive]
 pub enum Error {
     /// A number is not finite, or outside what the thing it measures can be.
     #[error("{what} must be {low:.1} to {high:.1} {unit}, not {given}")]

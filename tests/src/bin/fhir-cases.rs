@@ -7,7 +7,7 @@
 use std::error::Error;
 use std::io::Write;
 
-use ebbstead_core::exchange::fhir::{Bundle, Options, read};
+use ebbstead_core::exchange::fhir::{Bundle, Options, read, summary};
 use ebbstead_core::log::{
     DeviceFault, Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
 };
@@ -59,7 +59,8 @@ fn write(now: Moment) -> Result<(), Box<dyn Error>> {
         let what = What::SensorReading { mg_dl: reading.glucose };
         bundle.put(&Entry::new(reading.at, now, Source::new("sensor 7")?, what)?)?;
     }
-    bundle.put_review(&Review::of(&history, &Wearer::default(), period, Manner::default()))?;
+    let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+    bundle.put_summary(summary(&review).as_ref())?;
     let carried = bundle.finish()?;
     writeln!(std::io::stderr(), "{} entries, {} figures", carried.entries, carried.figures)?;
     Ok(())

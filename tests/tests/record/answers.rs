@@ -1,11 +1,11 @@
 //! What came of prompts, against records whose course is known.
 
 use ebbstead_core::answers::Answers;
-use ebbstead_core::answers::telling::answer_lines;
 use ebbstead_core::log::{
     Carbohydrate, History, Matter, MeterCheck, Occasion, PressedSpell, Prompted, Prompting, Purpose, Verdict,
 };
 use ebbstead_core::review::Period;
+use ebbstead_core::sentences::answers::answer_lines;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{Language, Wearer};

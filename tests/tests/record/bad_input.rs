@@ -1,24 +1,26 @@
 //! Input as bad as it comes: every figure says what it used and what is missing, and nothing that is no number is shown.
 
-use ebbstead_core::alerts::telling::worth_lines;
 use ebbstead_core::alerts::{Plan, Worth};
 use ebbstead_core::answers::Answers;
-use ebbstead_core::answers::telling::answer_lines;
 use ebbstead_core::log::{
     Carbohydrate, Entry, History, MeterCheck, Purpose, Reading, SensorEvent, Source, Stocked, Supply, What,
     current_history,
 };
+use ebbstead_core::pages::report;
+use ebbstead_core::pages::sheet::sheet;
 use ebbstead_core::review::patterns::patterns;
-use ebbstead_core::review::telling::{
+use ebbstead_core::review::{Manner, Period, Review, metrics::Lines};
+use ebbstead_core::sensor::Record;
+use ebbstead_core::sentences::alerts::worth_lines;
+use ebbstead_core::sentences::answers::answer_lines;
+use ebbstead_core::sentences::review::{
     basis, episode_line, figure_lines, own_line, pattern_lines, range_lines, summary, too_little,
 };
-use ebbstead_core::review::{Manner, Period, Review, metrics::Lines, report};
-use ebbstead_core::sensor::telling::{
+use ebbstead_core::sentences::sensor::{
     agreement_lines, beside_line, calibration_text, rotation_text, session_line, site_line,
 };
-use ebbstead_core::sensor::{Record, sheet};
+use ebbstead_core::sentences::supplies::{cost_line, need_lines, outlook_lines};
 use ebbstead_core::store::Log;
-use ebbstead_core::supplies::telling::{cost_line, need_lines, outlook_lines};
 use ebbstead_core::supplies::{Need, Outlook, costs};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::GlucoseUnit;

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use ebbstead_core::log::{
     Currency, History, Item, MeterCheck, Price, SensorEvent, SensorNote, Stocked, Supply, SupplyNote, Text,
 };
-use ebbstead_core::supplies::telling::{cost_line, need_lines, outlook_lines};
+use ebbstead_core::sentences::supplies::{cost_line, need_lines, outlook_lines};
 use ebbstead_core::supplies::{Basis, Need, Outlook, costs};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::GlucoseUnit;

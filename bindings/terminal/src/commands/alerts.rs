@@ -1,7 +1,8 @@
 //! `alerts`: a plan replayed over the record, beside the wearer's own lines.
 
 use clap::Args;
-use ebbstead_core::alerts::{Plan, Told, page};
+use ebbstead_core::alerts::{Plan, Told};
+use ebbstead_core::pages;
 use ebbstead_core::review::Period;
 
 use crate::desk::Desk;
@@ -119,6 +120,6 @@ pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
     tried.check()?;
 
     let mut screen = desk.screen();
-    screen.page(&page::page(&history, &wearer, &tried, period, desk.words()))?;
+    screen.page(&pages::alerts::page(&history, &wearer, &tried, period, desk.words()))?;
     Ok(screen.finish()?)
 }

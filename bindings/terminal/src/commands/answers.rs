@@ -1,7 +1,8 @@
 //! `answers`: what came of the prompts.
 
 use clap::Args;
-use ebbstead_core::answers::{Answers as Told, page};
+use ebbstead_core::answers::Answers as Told;
+use ebbstead_core::pages::answers::page;
 use ebbstead_core::review::Period;
 use ebbstead_core::time::DAY_MS;
 

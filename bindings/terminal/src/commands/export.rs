@@ -7,7 +7,11 @@ use clap::{Args, ValueEnum};
 use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::table::{self, Which};
 use ebbstead_core::exchange::fhir::{self, Carried};
-use ebbstead_core::exchange::file::{put_in_place, readable_by_anybody};
+use ebbstead_core::exchange::file::put_in_place;
+use ebbstead_core::log::What;
+use ebbstead_core::sentences::fhir::carried_lines;
+use ebbstead_core::sentences::readable_by_anybody;
+use ebbstead_core::sentences::table::written_line;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment};
 
@@ -87,14 +91,16 @@ fn into_file<T>(given: &Export, write: impl FnOnce(&mut dyn Write) -> Result<T, 
 
 fn as_table(desk: &Desk, given: &Export, log: &Log, stretch: (Option<Moment>, Option<Moment>)) -> Result<(), Failure> {
     let which = if given.all { Which::All } else { Which::Holding };
-    let write = |out: &mut dyn Write| Ok(table::write(log, out, &given.file, desk.words(), which, stretch)?);
+    let words = desk.words();
+    let said = |what: &What| words.what(what);
+    let write = |out: &mut dyn Write| Ok(table::write(log, out, &given.file, &said, which, stretch)?);
     if given.file == Path::new("-") {
         write(&mut BufWriter::new(io::stdout().lock()))?;
         return Ok(());
     }
     let written = into_file(given, write)?;
     let mut screen = desk.screen();
-    screen.paragraph(&table::written_line(&written, desk.words()))?;
+    screen.paragraph(&written_line(&written, desk.words()))?;
     screen.paragraph(readable_by_anybody(desk.words()))?;
     Ok(screen.finish()?)
 }
@@ -102,7 +108,7 @@ fn as_table(desk: &Desk, given: &Export, log: &Log, stretch: (Option<Moment>, Op
 fn say(desk: &Desk, path: &Path, carried: &Carried) -> Result<(), Failure> {
     let mut screen = desk.screen();
     screen.line(&format!("{}:", path.display()))?;
-    fhir::carried_lines(carried, desk.words()).iter().try_for_each(|line| screen.paragraph(line))?;
+    carried_lines(carried, desk.words()).iter().try_for_each(|line| screen.paragraph(line))?;
     screen.paragraph(readable_by_anybody(desk.words()))?;
     Ok(screen.finish()?)
 }

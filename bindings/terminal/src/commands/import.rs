@@ -8,6 +8,8 @@ use ebbstead_core::exchange::csv::table::{self, Trouble};
 use ebbstead_core::exchange::csv::{self, Event, Finding, Options, Report};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::log::{Entry, Source, Text, What};
+use ebbstead_core::sentences::fhir::finding_text;
+use ebbstead_core::sentences::table::finding_line;
 use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::Moment;
 use ebbstead_core::words::Counted;
@@ -44,7 +46,7 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
         glucose_column: given.glucose_column.clone(),
         time_format: given.time_format.clone(),
         separator: given.separator,
-        ..Options::found(&named(&given.file), desk.words())
+        ..Options::found(&named(&given.file), desk.words().unit())
     };
     let mut import = csv::Import::open(input, &options)?;
     let mut teller = Teller::new(desk, bytes, given.findings.as_deref())?;
@@ -121,7 +123,7 @@ fn take_table(
             };
             left_out += 1;
             if shown.len() < SHOWN {
-                shown.push(table::line(&found, words));
+                shown.push(finding_line(&found, words));
             }
         }
     });
@@ -210,7 +212,6 @@ fn take_bundle(
 ) -> std::result::Result<(), Failure> {
     let words = desk.words();
     let options = fhir::Options {
-        words,
         source: Source::new(SOURCE)?,
         subject: given.person.clone(),
         ..fhir::Options::new(named(&given.file), now)
@@ -250,7 +251,7 @@ fn take_bundle(
     }
     screen.finish()?;
     for finding in report.findings.iter().take(SHOWN) {
-        desk.tell(&fhir::finding_text(finding, words));
+        desk.tell(&finding_text(finding, words));
     }
     let more = report.left_out.saturating_sub(SHOWN as u64);
     if more > 0 {

@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use ebbstead_core::store::{Log, telling};
+use ebbstead_core::sentences::merge::mended_lines;
+use ebbstead_core::store::Log;
 
 use crate::desk::Desk;
 use crate::failure::Failure;
@@ -20,7 +21,7 @@ pub fn run(desk: &Desk, given: &Mend) -> Result<(), Failure> {
     let damaged = desk.log_path()?;
     let mended = Log::mend(&damaged, &given.into, now)?;
     let mut screen = desk.screen();
-    for line in telling::mended_lines(&mended, desk.words()) {
+    for line in mended_lines(&mended, desk.words()) {
         screen.paragraph(&line)?;
     }
     screen.gap()?;

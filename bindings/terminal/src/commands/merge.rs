@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use ebbstead_core::store::{Facts, Log, Meeting, telling};
+use ebbstead_core::sentences::merge as sentences;
+use ebbstead_core::store::{Facts, Log, Meeting};
 use ebbstead_core::time::Moment;
 
 use crate::desk::Desk;
@@ -42,14 +43,14 @@ pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, 
     let meeting = log.meet(other, now)?;
     let objections = meeting.objections();
     let mut screen = desk.screen();
-    for line in telling::meeting_lines(&meeting, words) {
+    for line in sentences::meeting_lines(&meeting, words) {
         screen.item(&line)?;
     }
     if !objections.is_empty() {
         screen.gap()?;
         screen.heading(desk.pick("Against it", "Dagegen spricht"))?;
         for objection in &objections {
-            screen.item(&telling::objection(*objection, words))?;
+            screen.item(&sentences::objection(*objection, words))?;
         }
     }
     screen.gap()?;
@@ -70,7 +71,7 @@ pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, 
             .to_owned(),
         ));
     }
-    for line in telling::taken_in_lines(&log.merge(other)?, false, words) {
+    for line in sentences::taken_in_lines(&log.merge(other)?, false, words) {
         screen.paragraph(&line)?;
     }
     Ok(screen.finish()?)

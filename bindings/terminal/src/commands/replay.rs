@@ -139,7 +139,7 @@ pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
         time_column: given.time_column.clone(),
         glucose_column: given.glucose_column.clone(),
         time_format: given.time_format.clone(),
-        ..Options::found(&named(&given.file), desk.words())
+        ..Options::found(&named(&given.file), desk.words().unit())
     };
     let wearer = Wearer {
         insulin_factor_mg_dl_per_unit: given.insulin_factor,

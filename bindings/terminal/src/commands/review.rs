@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ebbstead_core::Error;
+use ebbstead_core::pages;
 use ebbstead_core::review::metrics::Group;
-use ebbstead_core::review::{Manner, Period, Review as Told, page, report};
+use ebbstead_core::review::{Manner, Period, Review as Told};
 
 use crate::desk::Desk;
 use crate::failure::Failure;
@@ -69,10 +70,10 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     let words = desk.words();
 
     let mut screen = desk.screen();
-    screen.page(&page::page(&review, Some(&before), &history, &wearer, words))?;
+    screen.page(&pages::review::page(&review, Some(&before), &history, &wearer, words))?;
     screen.finish()?;
     if let Some(path) = &given.html {
-        write(desk, path, &report::html(&review, Some(&before), &history, &wearer, words, now))?;
+        write(desk, path, &pages::report::html(&review, Some(&before), &history, &wearer, words, now))?;
     }
     Ok(())
 }

@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
-use ebbstead_core::store::telling;
+use ebbstead_core::sentences::merge::taken_in_lines;
+use ebbstead_core::sentences::sealed::sealed_line;
 use zeroize::Zeroizing;
 
 use crate::commands::merge::{Consent, take_in};
@@ -51,7 +52,7 @@ pub fn seal(desk: &Desk, given: &Seal) -> Result<(), Failure> {
     let passphrase = Passphrase::for_sealing(passphrase(desk, &given.asked, true)?)?;
     let sealed = sealed::seal(&log, &given.file, &passphrase, given.replace, now)?;
     let mut screen = desk.screen();
-    screen.paragraph(&sealed::sealed_line(&sealed, desk.words()))?;
+    screen.paragraph(&sealed_line(&sealed, desk.words()))?;
     Ok(screen.finish()?)
 }
 
@@ -70,7 +71,7 @@ pub fn unseal(desk: &Desk, given: &Unseal) -> Result<(), Failure> {
     // The settings that came with it hold from here on.
     desk.wearer(&log)?;
     let mut screen = desk.screen();
-    for line in telling::taken_in_lines(&recorded, true, desk.words()) {
+    for line in taken_in_lines(&recorded, true, desk.words()) {
         screen.paragraph(&line)?;
     }
     Ok(screen.finish()?)

@@ -2,7 +2,8 @@
 
 use clap::Args;
 use ebbstead_core::log::Text;
-use ebbstead_core::sensor::{Record, page, sheet};
+use ebbstead_core::pages;
+use ebbstead_core::sensor::Record;
 use ebbstead_core::time::DAY_MS;
 
 use crate::desk::Desk;
@@ -48,12 +49,12 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
             )
         })?;
         let lot = given.lot.as_ref().map(|lot| Text::new(lot.as_str())).transpose()?;
-        for line in sheet(&history, session, lot.as_ref(), words, now).lines() {
+        for line in pages::sheet::sheet(&history, session, lot.as_ref(), words, now).lines() {
             screen.line(line)?;
         }
         return Ok(screen.finish()?);
     }
-    screen.page(&page::page(&record, rated, words, now))?;
+    screen.page(&pages::sensor::page(&record, rated, words, now))?;
     let hint = if record.sessions.is_empty() {
         Some(desk.pick(
             "To note one: ebbstead add sensor inserted --site \"left arm\"",

@@ -1,0 +1,83 @@
+//! What a log holds at a moment, what was learnt included: everything a prompt is asked of. One place for every shell.
+
+use crate::answers;
+use crate::chart::{PAST_MINUTES, Picture};
+use crate::error::{Error, Result};
+use crate::learn;
+use crate::log::{Entry, History, Source, What};
+use crate::prompt::{Prompt, Question};
+use crate::store::Log;
+use crate::time::{DAY_MS, Moment};
+use crate::watch::{self, Learnt};
+use crate::wearer::Wearer;
+
+/// How far back a prompt looks, in milliseconds: the whole first day of a sensor, and insulin and meals before it.
+const LOOKS_BACK_MS: i64 = 2 * DAY_MS;
+
+/// What is known at a moment.
+#[derive(Debug)]
+pub struct Known {
+    /// The wearer's settings.
+    pub wearer: Wearer,
+    /// The record, as far back as a prompt looks.
+    pub history: History,
+    /// What was noted in the time a picture shows, sensor readings left out.
+    pub noted: Vec<Entry>,
+    /// What was learnt of the wearer.
+    pub learnt: Learnt,
+    /// Why that could not be read, where it could not: the population's values hold then. A prompt does without rather than not
+    /// come at all.
+    pub unlearnt: Option<Error>,
+}
+
+impl Known {
+    /// Reads what a log holds up to a moment.
+    ///
+    /// # Errors
+    /// Those of reading the log.
+    pub fn at(log: &Log, now: Moment) -> Result<Self> {
+        let (learnt, unlearnt) = match learn::for_prompt(log, now) {
+            Ok(learnt) => (learnt, None),
+            Err(error) => (Learnt::default(), Some(error)),
+        };
+        let history = log.history(now.plus_ms(-LOOKS_BACK_MS), now)?.until(now);
+        Ok(Self { wearer: log.wearer()?, history, noted: noted(log, now)?, learnt, unlearnt })
+    }
+
+    /// Answers a question asked at that moment.
+    #[must_use]
+    pub fn answer(&self, question: &Question) -> Prompt {
+        watch::check(&self.history, &self.wearer, &self.learnt, question)
+    }
+
+    /// What to keep of an answer that somebody is shown, so that it can be held against what came after
+    /// ([`crate::answers`]). Nothing where the same was kept a few minutes before.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for a time that cannot be.
+    pub fn to_keep(&self, question: &Question, prompt: &Prompt) -> Result<Option<Entry>> {
+        let told = prompt.kept(question.occasion);
+        if !answers::is_to_keep(&told, question.now, &self.history.prompts) {
+            return Ok(None);
+        }
+        Entry::new(question.now, question.now, Source::by_hand(), What::Prompted(told)).map(Some)
+    }
+
+    /// What to draw beside an answer.
+    #[must_use]
+    pub fn picture(&self, prompt: &Prompt) -> Picture {
+        Picture::of(prompt.at, &self.wearer, &self.history, &self.noted, prompt.forecast.as_ref())
+    }
+}
+
+/// What was noted and known in the time a picture shows.
+fn noted(log: &Log, now: Moment) -> Result<Vec<Entry>> {
+    let mut noted = log.holding(now.plus_minutes(-PAST_MINUTES), now)?;
+    // Of what has an end, nobody knew before it.
+    noted.retain(|entry| match entry.what {
+        What::SensorReading { .. } | What::SensorBeyond { .. } | What::Supply(_) | What::Prompted(_) => false,
+        What::Sleep { until } | What::PressedSpell { until } => until.unix_ms() <= now.unix_ms(),
+        _ => true,
+    });
+    Ok(noted)
+}

@@ -1,0 +1,557 @@
+//! Bundles of HL7 FHIR: what is written, what is read again, what is left out and refused.
+#![allow(clippy::unwrap_used, clippy::panic)] // a failed test says where
+
+use std::collections::BTreeMap;
+
+use serde_json::{Value, json};
+
+use ebbstead_core::Error;
+use ebbstead_core::exchange::fhir::*;
+use ebbstead_core::log::{
+    Beyond, DeviceFault, Effort, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Purpose,
+    Reading, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
+};
+use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::sentences::fhir::*;
+use ebbstead_core::store::Log;
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::{Glucose, GlucoseUnit};
+use ebbstead_core::wearer::{Language, Wearer};
+use ebbstead_core::words::Words;
+
+fn at(text: &str) -> Moment {
+    Moment::parse(text).unwrap()
+}
+
+fn now() -> Moment {
+    at("2026-03-10T12:00:00+01:00")
+}
+
+fn mg(amount: f64) -> Glucose {
+    Glucose::from_mg_dl(amount).unwrap()
+}
+
+fn text(text: &str) -> Text {
+    Text::new(text).unwrap()
+}
+
+/// One of everything a bundle carries, with times that have seconds, milliseconds and several offsets.
+fn everything() -> Vec<Entry> {
+    let when = at("2026-03-01T22:10:30.250-09:30");
+    let until = when.plus_minutes(90.0);
+    let whats = [
+        What::MeterCheck { mg_dl: mg(101.5) },
+        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
+        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        What::Carbohydrate { grams: 62.5, purpose: Purpose::Meal },
+        What::Activity { activity: text("walk \"home\"\nuphill"), minutes: 30.0, effort: Effort::Light },
+        What::Activity { activity: text("run"), minutes: 12.5, effort: Effort::Hard },
+        What::Activity { activity: text("dance"), minutes: 45.0, effort: Effort::Moderate },
+        What::Sleep { until },
+        What::PressedSpell { until },
+        What::Sensor(SensorEvent::Inserted {
+            site: Some(text("left arm")),
+            lot: Some(text("A12")),
+            rated_days: Some(10),
+        }),
+        What::Sensor(SensorEvent::inserted(None)),
+        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 50.0)),
+        What::Prompted(Prompted {
+            occasion: Occasion::Look,
+            matter: Matter::Falling,
+            verdict: Verdict::Hold,
+            without_meter: None,
+            chance_low: Some(0.125),
+            blood_mg_dl: None,
+            look_again_minutes: Some(10),
+        }),
+        What::Sensor(SensorEvent::WarmUpOver),
+        What::Sensor(SensorEvent::RolledOff),
+        What::Sensor(SensorEvent::Ended),
+        What::Sensor(SensorEvent::Fault { seen: text("came loose, ä ö ü") }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
+        What::Symptom { felt: Symptom::FeelsLow },
+        What::Symptom { felt: Symptom::FeelsHigh },
+        What::Symptom { felt: Symptom::None },
+        What::Symptom { felt: Symptom::Severe },
+        What::Note { text: text("felt odd </script> \u{1F600}") },
+    ];
+    let recorded = at("2026-03-03T08:00:00+01:00");
+    let mut entries: Vec<Entry> =
+        whats.into_iter().map(|what| Entry::new(when, recorded, Source::by_hand(), what).unwrap()).collect();
+    let reading = |minutes: f64, amount: f64| {
+        let source = Source::new("sensor 7").unwrap();
+        Entry::new(when.plus_minutes(minutes), recorded, source, What::SensorReading { mg_dl: mg(amount) }).unwrap()
+    };
+    let beyond = |minutes: f64, beyond: Beyond, amount: f64| {
+        let source = Source::new("sensor 7").unwrap();
+        let what = What::SensorBeyond { beyond, mg_dl: mg(amount) };
+        Entry::new(when.plus_minutes(minutes), recorded, source, what).unwrap()
+    };
+    entries.extend([beyond(15.0, Beyond::Below, 40.0), beyond(20.0, Beyond::Above, 400.0)]);
+    entries.extend([reading(0.0, 104.0), reading(5.0, 99.09), reading(10.0, 62.0)]);
+    let corrections = [
+        (0, What::MeterCheck { mg_dl: mg(110.0) }),
+        (3, What::Insulin { insulin: InsulinKind::Rapid, units: 0.5 }),
+        (entries.len() - 1, What::SensorReading { mg_dl: mg(64.0) }),
+    ];
+    for (place, what) in corrections {
+        let corrected = entries[place].corrected(recorded.plus_minutes(1.0), when.plus_minutes(1.0), what).unwrap();
+        entries.push(corrected);
+    }
+    entries
+}
+
+fn written(entries: &[Entry]) -> (Vec<u8>, Carried) {
+    let mut bytes = Vec::new();
+    let mut bundle = Bundle::begin(&mut bytes, uuid::Uuid::from_u128(7), now()).unwrap();
+    for entry in entries {
+        bundle.put(entry).unwrap();
+    }
+    let carried = bundle.finish().unwrap();
+    (bytes, carried)
+}
+
+fn options() -> Options {
+    Options::new("file.json", now())
+}
+
+/// The entries of a bundle without their places.
+fn read(bytes: &[u8], options: &Options) -> ebbstead_core::Result<(Vec<Entry>, Report)> {
+    ebbstead_core::exchange::fhir::read(bytes, options)
+        .map(|(entries, report)| (entries.into_iter().map(|(_, entry)| entry).collect(), report))
+}
+
+#[test]
+fn what_is_written_is_read_back_to_the_last_bit() {
+    let entries = everything();
+    let (bytes, carried) = written(&entries);
+    assert_eq!((carried.entries, carried.not_carried.len()), (entries.len() as u64, 0));
+    let (read_back, report) = read(&bytes, &options()).unwrap();
+    assert_eq!(read_back, entries);
+    // The Patient is the one resource of another kind.
+    assert_eq!((report.taken, report.left_out, report.others), (entries.len() as u64, 0, 1));
+    assert_eq!(report.subject.as_deref(), Some("urn:uuid:00000000-0000-0000-0000-000000000007"));
+}
+
+#[test]
+fn a_log_read_from_a_bundle_holds_the_same_and_reading_twice_doubles_nothing() {
+    let mut log = Log::in_memory(now()).unwrap();
+    let brought = log.import(text("week.csv"), everything().into_iter().map(Ok), now()).unwrap();
+    let entries = log.holding(at("2000-01-01T00:00:00Z"), now()).unwrap();
+    let (bytes, carried) = written(&entries);
+    assert_eq!(carried.not_carried, BTreeMap::from([(NotCarried::Import, 1)]));
+    let mut other = Log::in_memory(now()).unwrap();
+    for new in [carried.entries, 0] {
+        let outcome = import(&mut other, bytes.as_slice(), text("log.json"), false, &options()).unwrap();
+        assert_eq!(outcome.imported.unwrap().recorded.new, new);
+    }
+    let (from, until) = (at("2026-03-01T00:00:00Z"), now());
+    assert_eq!(other.history(from, until).unwrap(), log.history(from, until).unwrap());
+    // Into the log it came from, nothing is new, and a correction goes on standing for what it corrects.
+    let before = log.history(from, until).unwrap();
+    let again = import(&mut log, bytes.as_slice(), text("log.json"), false, &options()).unwrap();
+    assert_eq!((again.imported.unwrap().recorded.new, again.report.left_out), (0, 0));
+    assert_eq!(log.history(from, until).unwrap(), before);
+    log.retract(again.imported.unwrap().id, now()).unwrap();
+    assert_eq!(log.history(from, until).unwrap(), before, "what came with another import too stays");
+    // What was taken back is not carried: of an import taken back, nothing holds.
+    log.retract(brought.id, now()).unwrap();
+    let (_, carried) = written(&log.holding(at("2000-01-01T00:00:00Z"), now()).unwrap());
+    assert_eq!(carried, Carried::default());
+}
+
+#[test]
+fn corrections_and_retractions_are_told_by_their_status_or_left_out() {
+    let entries = everything();
+    let (bytes, _) = written(&entries);
+    let bundle: Value = serde_json::from_slice(&bytes).unwrap();
+    let statuses: Vec<&str> = bundle["entry"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|one| one["resource"]["resourceType"] == "Observation")
+        .map(|one| one["resource"]["status"].as_str().unwrap())
+        .collect();
+    assert_eq!(statuses.iter().filter(|one| **one == "corrected").count(), 2);
+    assert!(statuses.iter().all(|one| matches!(*one, "final" | "corrected")));
+    let (_, carried) = written(&[entries[0].retracted(now())]);
+    assert_eq!((carried.entries, carried.not_carried), (0, BTreeMap::from([(NotCarried::Retraction, 1)])));
+}
+
+/// The example reading of HL7's guide for continuous glucose monitoring (its values, read), and relatives without our extension.
+fn foreign(code: &str, value: Value) -> Value {
+    json!({
+        "resourceType": "Observation", "id": "x1", "status": "final",
+        "category": [{ "coding": [{ "system": codes::CATEGORY, "code": "laboratory" }] }],
+        "code": { "coding": [{ "system": "http://snomed.info/sct", "code": "1" }, { "system": codes::LOINC, "code": code }] },
+        "subject": { "reference": "Patient/x" },
+        "effectiveDateTime": "2024-05-02T10:15:00Z",
+        "valueQuantity": value,
+    })
+}
+
+fn mass(value: f64) -> Value {
+    json!({ "value": value, "unit": "mg/dl", "system": codes::UCUM, "code": "mg/dL" })
+}
+
+fn moles(value: f64) -> Value {
+    json!({ "value": value, "unit": "mmol/l", "system": codes::UCUM, "code": "mmol/L" })
+}
+
+fn bundle(resources: &[Value]) -> Vec<u8> {
+    let entries: Vec<Value> = resources.iter().map(|resource| json!({ "resource": resource })).collect();
+    json!({ "resourceType": "Bundle", "type": "searchset", "entry": entries }).to_string().into_bytes()
+}
+
+/// Quantity.comparator of FHIR R4 (value set `quantity-comparator`: `<`, `<=`, `>=`, `>`).
+#[test]
+fn a_comparator_is_too_low_or_too_high_to_measure_both_ways() {
+    let with = |code: &str, quantity: Value, comparator: &str| {
+        let mut resource = foreign(code, quantity);
+        resource["valueQuantity"]["comparator"] = json!(comparator);
+        resource
+    };
+    let resources = [
+        with("99504-3", mass(40.0), "<"),
+        with("99504-3", mass(400.0), ">"),
+        with("105272-9", moles(2.2), "<="),
+        with("2339-0", mass(20.0), "<"),
+        with("14743-9", moles(33.3), ">="),
+    ];
+    let (entries, report) = read(&bundle(&resources), &options()).unwrap();
+    assert_eq!((report.taken, report.left_out), (5, 0), "{report:?}");
+    let (below, above) = (Beyond::Below, Beyond::Above);
+    let limit = |mmol_l: f64| Glucose::from_mg_dl((mmol_l * 1801.56).round() / 100.0).unwrap();
+    let expected = [
+        What::SensorBeyond { beyond: below, mg_dl: mg(40.0) },
+        What::SensorBeyond { beyond: above, mg_dl: mg(400.0) },
+        What::SensorBeyond { beyond: below, mg_dl: limit(2.2) },
+        What::MeterBeyond { beyond: below, mg_dl: mg(20.0) },
+        What::MeterBeyond { beyond: above, mg_dl: limit(33.3) },
+    ];
+    assert_eq!(entries.iter().map(|one| one.what.clone()).collect::<Vec<_>>(), expected);
+    let (bytes, _) = written(&entries);
+    let wrote: Value = serde_json::from_slice(&bytes).unwrap();
+    let quantities: Vec<&Value> =
+        wrote["entry"].as_array().unwrap().iter().map(|one| &one["resource"]["valueQuantity"]).collect();
+    let comparators: Vec<&str> = quantities.iter().filter_map(|one| one["comparator"].as_str()).collect();
+    assert_eq!(comparators, ["<", ">", "<", "<", ">"]);
+    assert!(quantities.contains(
+        &&json!({ "value": 40, "unit": "mg/dl", "system": codes::UCUM, "code": "mg/dL", "comparator": "<" })
+    ));
+    // An amount says no comparator at all.
+    let (plain, _) = written(&read(&bundle(&[foreign("99504-3", mass(120.0))]), &options()).unwrap().0);
+    assert!(!String::from_utf8(plain).unwrap().contains("comparator"));
+}
+
+#[test]
+fn foreign_glucose_is_taken_in_both_units() {
+    let mut instant = foreign("105272-9", moles(5.5));
+    instant["effectiveInstant"] = json!("2024-05-02T12:20:00.000+02:00");
+    instant.as_object_mut().unwrap().remove("effectiveDateTime");
+    let unit_for_people = foreign("2339-0", json!({ "value": 88, "unit": "mg/dL" }));
+    let mut device = foreign("14743-9", moles(11.1));
+    device["device"] = json!({ "display": "meter 2" });
+    let other = json!({ "resourceType": "Observation", "status": "final", "code": { "text": "weight" } });
+    let bytes = bundle(&[foreign("99504-3", mass(120.0)), instant, unit_for_people, device, other]);
+    let (entries, report) = read(&bytes, &options()).unwrap();
+    assert_eq!((report.taken, report.left_out, report.others), (4, 0, 1), "{report:?}");
+    let told: Vec<(String, &str, String)> = entries
+        .iter()
+        .map(|entry| {
+            let amount = match entry.what {
+                What::SensorReading { mg_dl } => format!("sensor {:.2}", mg_dl.mg_dl()),
+                What::MeterCheck { mg_dl } => format!("meter {:.2}", mg_dl.mg_dl()),
+                ref other => panic!("{other:?}"),
+            };
+            (entry.at.to_rfc3339(), entry.source.as_str(), amount)
+        })
+        .collect();
+    let expected = [
+        ("2024-05-02T10:15:00+00:00", "by hand", "sensor 120.00"),
+        ("2024-05-02T12:20:00+02:00", "by hand", "sensor 99.09"),
+        ("2024-05-02T10:15:00+00:00", "by hand", "meter 88.00"),
+        ("2024-05-02T10:15:00+00:00", "meter 2", "meter 199.97"),
+    ];
+    assert_eq!(told, expected.map(|(when, source, amount)| (when.to_owned(), source, amount.to_owned())));
+    assert_eq!(entries[0].recorded, now());
+    // A resource alone is read like a bundle of one.
+    let alone = foreign("99504-3", mass(120.0)).to_string();
+    assert_eq!(read(alone.as_bytes(), &options()).unwrap().0, entries[..1]);
+}
+
+fn changed(pointer: &str, value: Value) -> Value {
+    let mut resource = foreign("99504-3", mass(120.0));
+    let (parent, key) = pointer.rsplit_once('/').unwrap();
+    let parent = if parent.is_empty() { &mut resource } else { resource.pointer_mut(parent).unwrap() };
+    parent[key] = value;
+    resource
+}
+
+#[test]
+fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
+    let dose = |value: Value, code: &str, status: &str| {
+        json!({
+            "resourceType": "MedicationAdministration", "status": status, "effectiveDateTime": "2024-05-02T10:15:00Z",
+            "medicationCodeableConcept": { "coding": [{ "system": codes::ATC, "code": code }] },
+            "dosage": { "dose": value },
+        })
+    };
+    let units = json!({ "value": 4, "system": codes::UCUM, "code": "[iU]" });
+    let own = |kind: &str, value: Value| {
+        json!({
+            "resourceType": "Observation", "status": "final", "effectiveDateTime": "2024-05-02T10:15:00Z",
+            "code": { "coding": [{ "system": KINDS, "code": kind }] }, "valueCodeableConcept": value,
+        })
+    };
+    let sleep = json!({
+        "resourceType": "Observation", "status": "final", "code": { "coding": [{ "system": KINDS, "code": "sleep" }] },
+        "effectivePeriod": { "start": "2024-05-02T10:15:00Z", "end": "2024-05-02T09:15:00Z" },
+    });
+    use FindingCode as F;
+    for (resource, code, element) in [
+        (changed("/status", json!("entered-in-error")), F::NotFinal, "status"),
+        (changed("/status", json!("preliminary")), F::NotFinal, "status"),
+        (changed("/effectiveDateTime", Value::Null), F::NoTime, "effective"),
+        (changed("/effectiveDateTime", json!(5)), F::NoTime, "effectiveDateTime"),
+        (changed("/effectiveDateTime", json!("secret")), F::NoTime, "effectiveDateTime"),
+        (changed("/effectiveDateTime", json!("2024-05-02")), F::TimeNotExact, "effectiveDateTime"),
+        (changed("/effectiveDateTime", json!("2024-05-02T10:15:00")), F::TimeNotExact, "effectiveDateTime"),
+        (changed("/effectiveDateTime", json!("1999-05-02T10:15:00Z")), F::TimeOutsideYears, "effectiveDateTime"),
+        (changed("/effectiveDateTime", json!("2026-03-10T12:15:00+01:00")), F::InFuture, "effectiveDateTime"),
+        (changed("/valueQuantity", Value::Null), F::NoValue, "value"),
+        (changed("/valueQuantity/value", json!("120")), F::NoValue, "value"),
+        (changed("/valueQuantity/value", json!(5.5)), F::OutOfRange, "value"),
+        (changed("/valueQuantity/value", json!(1e300)), F::OutOfRange, "value"),
+        // 120 mg/dL is no limit of an instrument.
+        (changed("/valueQuantity/comparator", json!("<")), F::OutOfRange, "value"),
+        (changed("/valueQuantity/comparator", json!(">")), F::OutOfRange, "value"),
+        (dose(json!({ "value": 4, "code": "[iU]", "comparator": "<" }), "A10AB05", "completed"), F::SaysLow, "value"),
+        (dose(json!({ "value": 4, "code": "[iU]", "comparator": ">" }), "A10AB05", "completed"), F::SaysHigh, "value"),
+        (changed("/valueQuantity/code", json!("g/L")), F::UnitUnknown, "value"),
+        (changed("/valueQuantity/system", json!("http://example.org")), F::UnitUnknown, "value"),
+        // 5.5 mmol/L under a code for mass: one of the two is wrong.
+        (changed("/valueQuantity", moles(5.5)), F::UnitContradictsCode, "value"),
+        (foreign("105272-9", mass(120.0)), F::UnitContradictsCode, "value"),
+        (dose(units.clone(), "A10AB05", "in-progress"), F::NotFinal, "status"),
+        (dose(units.clone(), "A10AD05", "completed"), F::InsulinUnknown, "medication"),
+        (dose(units.clone(), "A10AC01", "completed"), F::InsulinUnknown, "medication"),
+        (dose(json!({ "value": 4, "unit": "mL" }), "A10AB05", "completed"), F::UnitUnknown, "dosage"),
+        (dose(json!({ "value": 400, "code": "[iU]" }), "A10AB05", "completed"), F::OutOfRange, "value"),
+        (own("symptom", Value::Null), F::PartUnknown, "value"),
+        (own("of-a-version-to-come", Value::Null), F::PartUnknown, "code"),
+        (own("carbohydrate", Value::Null), F::PartUnknown, "component"),
+        (sleep, F::CannotBe, "value"),
+    ] {
+        let bytes = bundle(&[foreign("99504-3", mass(120.0)), resource.clone()]);
+        let (entries, report) = read(&bytes, &options()).unwrap();
+        assert_eq!((entries.len(), report.left_out), (1, 1), "{resource}");
+        assert_eq!(report.findings, [Finding { entry: 2, element, code }], "{resource}");
+        for language in [Language::English, Language::German] {
+            let said = finding_text(&report.findings[0], Words::new(language, GlucoseUnit::MgDl));
+            assert!(said.contains(&format!(" 2, {element}: ")) && !said.contains("secret"), "{said}");
+        }
+    }
+    // A dose that is known is taken.
+    let (entries, _) = read(&bundle(&[dose(units, "A10AB05", "completed")]), &options()).unwrap();
+    assert!(
+        matches!(entries[0].what, What::Insulin { insulin: InsulinKind::Rapid, units } if (units - 4.0).abs() < 1e-12)
+    );
+}
+
+#[test]
+fn files_that_are_no_bundle_are_refused_with_their_line_and_nothing_of_them() {
+    for (given, line) in [
+        ("", 1),
+        ("{\n\"resourceType\": \"Bundle\",\n secret", 3),
+        ("[1]", 1),
+        ("\"secret\"", 1),
+        (r#"{"resourceType":"Bundle","entry":"secret"}"#, 1),
+        (&"[".repeat(100_000), 1),
+    ] {
+        match read(given.as_bytes(), &options()) {
+            Err(error @ Error::Import { .. }) => {
+                let said = Words::new(Language::English, GlucoseUnit::MgDl).error(&error);
+                assert!(said.starts_with(&format!("file.json:{line}: ")) || line == 1, "{said}");
+                assert!(!said.contains("secret"), "{said}");
+            }
+            other => panic!("{given:.40}: {other:?}"),
+        }
+    }
+    let (entries, report) = read(br#"{"resourceType":"Bundle"}"#, &options()).unwrap();
+    assert!(entries.is_empty() && report == Report::default());
+}
+
+#[test]
+fn glucose_of_several_people_is_refused_unless_one_is_named() {
+    let mut other = foreign("99504-3", mass(250.0));
+    other["subject"] = json!({ "reference": "Patient/y" });
+    let bytes = bundle(&[foreign("99504-3", mass(120.0)), other]);
+    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let refused = words.error(&read(&bytes, &options()).unwrap_err());
+    assert!(refused.contains("2 people"), "{refused}");
+    let named = |who: &str| read(&bytes, &Options { subject: Some(who.to_owned()), ..options() });
+    let (entries, report) = named("Patient/y").unwrap();
+    assert_eq!((entries.len(), report.subject.as_deref(), report.others), (1, Some("Patient/y"), 1));
+    assert!(matches!(entries[0].what, What::SensorReading { mg_dl } if mg_dl == mg(250.0)));
+    assert!(words.error(&named("Patient/z").unwrap_err()).contains("not in it"));
+}
+
+#[test]
+fn entries_about_nobody_are_taken_only_where_nobody_is_named() {
+    let nobodys = || {
+        let mut nobodys = foreign("99504-3", mass(120.0));
+        nobodys.as_object_mut().unwrap().remove("subject");
+        nobodys
+    };
+    let asked = Options { subject: Some("Patient/x".to_owned()), ..options() };
+    let (entries, report) = read(&bundle(&[nobodys(), nobodys()]), &asked).unwrap();
+    assert_eq!((entries.len(), report.taken, report.subject), (2, 2, None));
+    let (entries, report) = read(&bundle(&[nobodys(), foreign("99504-3", mass(250.0)), nobodys()]), &asked).unwrap();
+    assert_eq!((entries.len(), report.taken, report.others), (1, 1, 2));
+}
+
+#[test]
+fn a_bundle_that_turns_out_bad_at_its_end_leaves_nothing_and_its_own_entries_may_correct_each_other() {
+    let mut log = Log::in_memory(now()).unwrap();
+    let mut other = foreign("99504-3", mass(250.0));
+    other["subject"] = json!({ "reference": "Patient/y" });
+    let several = bundle(&[foreign("99504-3", mass(120.0)), other]);
+    let mut torn = bundle(&[foreign("99504-3", mass(120.0))]);
+    torn.pop();
+    for bytes in [several, torn] {
+        assert!(import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).is_err());
+        assert_eq!(log.span().unwrap(), None, "not even the import's own entry");
+    }
+    let dose = Entry::new(now(), now(), Source::by_hand(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.0 });
+    let dose = dose.unwrap();
+    let corrected = dose.corrected(now(), now(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 }).unwrap();
+    let (bytes, _) = written(&[dose.clone(), corrected.clone(), dose]);
+    let outcome = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
+    assert_eq!((outcome.report.taken, outcome.report.left_out), (3, 0));
+    assert_eq!(outcome.imported.unwrap().recorded.new, 2);
+    assert_eq!(log.history(now(), now()).unwrap().doses.iter().map(|dose| dose.units).collect::<Vec<_>>(), [4.5]);
+    // Once more, all of it is known.
+    let again = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
+    assert_eq!((again.report.left_out, again.imported.unwrap().recorded.new), (0, 0));
+}
+
+#[test]
+fn a_resource_cannot_claim_times_that_its_own_log_could_not_have_had() {
+    let claim = |recorded: &str| {
+        let mut resource = foreign("41653-7", mass(120.0));
+        resource["issued"] = json!(recorded);
+        read(&bundle(&[resource]), &options()).unwrap().0[0].recorded
+    };
+    assert_eq!(claim("2024-05-02T11:00:00Z"), at("2024-05-02T11:00:00Z"));
+    assert_eq!(claim("2030-05-02T11:00:00Z"), now(), "ahead of the clock");
+    assert_eq!(claim("2023-05-02T11:00:00Z"), now(), "before it was measured");
+    assert_eq!(claim("yesterday"), now());
+}
+
+/// A bundle made to hurt: identities of entries that are there with other amounts, and a chain that replaces them.
+#[test]
+fn a_forged_identity_does_not_change_what_is_in_the_log() {
+    let mut log = Log::in_memory(now()).unwrap();
+    let when = at("2026-03-01T10:00:00+01:00");
+    let check = Entry::new(when, when, Source::by_hand(), What::MeterCheck { mg_dl: mg(58.0) }).unwrap();
+    log.record(&check).unwrap();
+    // One tie and one that claims to have been there earlier, with another amount, time, source or target.
+    let forgeries = [
+        Entry { what: What::MeterCheck { mg_dl: mg(180.0) }, ..check.clone() },
+        Entry { at: when.plus_minutes(-90.0), recorded: when.plus_minutes(-80.0), ..check.clone() },
+        Entry { source: Source::new("meter 2").unwrap(), ..check.clone() },
+        Entry { replaces: Some(EntryId::fresh(now())), ..check.clone() },
+    ];
+    for forged in forgeries {
+        let (bytes, _) = written(&[forged]);
+        let outcome = import(&mut log, bytes.as_slice(), text("forged.json"), false, &options()).unwrap();
+        assert_eq!((outcome.imported, outcome.report.taken), (None, 0));
+        let expected = Finding { entry: 2, element: "id", code: FindingCode::OtherContent };
+        assert_eq!(outcome.report.findings, [expected]);
+        assert_eq!(log.get(check.id).unwrap().unwrap(), check);
+    }
+    // Nor does a file correct what the wearer said.
+    let replacing = check.corrected(now(), when, What::MeterCheck { mg_dl: mg(180.0) }).unwrap();
+    let (bytes, _) = written(&[replacing]);
+    let outcome = import(&mut log, bytes.as_slice(), text("forged.json"), false, &options()).unwrap();
+    assert_eq!(outcome.report.findings, [Finding { entry: 2, element: "id", code: FindingCode::CorrectsKnown }]);
+    let checks = log.history(when, now()).unwrap().meter_checks;
+    assert_eq!(checks.iter().map(|one| one.glucose).collect::<Vec<_>>(), [mg(58.0)]);
+    // What is only looked at leaves nothing behind; what is imported is taken back as a whole.
+    let (bytes, _) = written(&everything());
+    let looked = import(&mut log, bytes.as_slice(), text("week.json"), true, &options()).unwrap();
+    assert_eq!((looked.imported, looked.report.taken), (None, everything().len() as u64));
+    assert_eq!(log.history(when, now()).unwrap().meter_checks, checks);
+    let outcome = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
+    assert!(log.history(when, now()).unwrap().meter_checks.len() > 1);
+    log.retract(outcome.imported.unwrap().id, now()).unwrap();
+    assert_eq!(log.history(when, now()).unwrap().meter_checks, checks);
+}
+
+fn reviewed(days: u16, group: ebbstead_core::review::metrics::Group) -> Review {
+    let until = at("2026-03-08T00:00:00+01:00");
+    let period = Period::days_before(until, days).unwrap();
+    let amounts = [110.0, 120.0, 130.0, 190.0, 150.0, 260.0, 140.0, 66.0, 50.0, 170.0];
+    let mut history = History::default();
+    for k in 0..i32::from(days) * 288 {
+        let glucose = mg(amounts[usize::try_from(k).unwrap() / 30 % amounts.len()]);
+        history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
+    }
+    Review::of(&history, &Wearer::default(), period, Manner { group, without_pressed: false })
+}
+
+#[test]
+fn a_reviews_figures_are_the_summary_of_the_guide() {
+    use ebbstead_core::review::metrics::Group;
+    let review = reviewed(28, Group::Adult);
+    let mut bytes = Vec::new();
+    let mut bundle = Bundle::begin(&mut bytes, uuid::Uuid::from_u128(7), now()).unwrap();
+    bundle.put_summary(ebbstead_core::exchange::fhir::summary(&review).as_ref()).unwrap();
+    assert_eq!(bundle.finish().unwrap().figures, 8);
+    let written: Value = serde_json::from_slice(&bytes).unwrap();
+    let by_code = |code: &str| {
+        let all = written["entry"].as_array().unwrap();
+        all.iter().map(|one| &one["resource"]).find(|one| one["code"]["coding"][0]["code"] == code).unwrap().clone()
+    };
+    let summary = by_code("107931-8");
+    assert_eq!(summary["hasMember"].as_array().unwrap().len(), 7);
+    assert_eq!(summary["effectivePeriod"], json!({ "start": "2026-02-08", "end": "2026-03-07" }));
+    let mean = by_code("97507-8")["valueQuantity"]["value"].as_f64().unwrap();
+    let (gmi, moles) = (by_code("97506-0"), by_code("105273-7"));
+    // Bergenstal et al. 2018: GMI = 3.31 + 0.02392 x mean; the molar mass of glucose is 180.156 g/mol.
+    assert!((gmi["valueQuantity"]["value"].as_f64().unwrap() - (3.31 + 0.02392 * mean)).abs() < 0.06);
+    assert!((moles["valueQuantity"]["value"].as_f64().unwrap() - mean / 18.0156).abs() < 0.01);
+    assert_eq!(by_code("104636-6")["valueQuantity"]["code"], "d");
+    let parts = by_code("106793-3")["component"].clone();
+    let shares: Vec<f64> =
+        parts.as_array().unwrap().iter().map(|part| part["valueQuantity"]["value"].as_f64().unwrap()).collect();
+    assert!((shares.iter().sum::<f64>() - 100.0).abs() < 0.03 && shares.iter().all(|share| *share > 5.0), "{shares:?}");
+    // Read again, figures are no entries.
+    let (entries, report) = read(&bytes, &options()).unwrap();
+    assert_eq!((entries.len(), report.others, report.left_out), (0, 9, 0));
+    // Too few days, and ranges that the codes do not mean.
+    for review in [reviewed(3, Group::Adult), reviewed(28, Group::Type1Pregnancy)] {
+        let mut bundle = Bundle::begin(Vec::new(), uuid::Uuid::nil(), now()).unwrap();
+        bundle.put_summary(ebbstead_core::exchange::fhir::summary(&review).as_ref()).unwrap();
+        let carried = bundle.finish().unwrap();
+        assert_eq!((carried.figures, carried.not_carried), (0, BTreeMap::from([(NotCarried::Summary, 1)])));
+    }
+}
+
+#[test]
+fn identities_that_are_none_are_refused() {
+    let entries = everything();
+    let (bytes, _) = written(&entries[..1]);
+    let spoilt = String::from_utf8(bytes).unwrap().replace(&format!("\"id\":\"{}\"", entries[0].id), "\"id\":\"mine\"");
+    let (read_back, report) = read(spoilt.as_bytes(), &options()).unwrap();
+    assert!(read_back.is_empty());
+    assert_eq!(report.findings, [Finding { entry: 2, element: "id", code: FindingCode::CannotBe }]);
+    assert_ne!(entries[0].id, EntryId::fresh(now()));
+}

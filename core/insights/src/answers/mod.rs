@@ -1,0 +1,231 @@
+//! What came of the prompts: treated, held, what a meter said, and where glucose went.
+//!
+//! A prompt is kept in the log when it is shown ([`crate::log::Prompted`]). Here each is held against what the log holds
+//! after it. What was done and not logged is not seen, and no figure says what would have come of the other choice.
+
+use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
+use crate::review::Period;
+use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
+use crate::review::metrics::ranges::{above, below};
+use crate::sensor::Share;
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// Carbohydrate or a meter check within this time after a prompt is its answer, in minutes; ours.
+pub const ANSWER_MINUTES: f64 = 20.0;
+/// Where glucose went is looked at for this long after a prompt, in minutes: within it rescue carbohydrate has long acted.
+pub const AFTER_MINUTES: f64 = 60.0;
+/// A high within this time after a treat is told, in minutes (Acciaroli G, et al., J Diabetes Sci Technol 2022: rebound).
+pub const REBOUND_MINUTES: f64 = 120.0;
+/// Prompts that say the same within this time of the one before are one decision, in minutes; ours.
+const SAME_MINUTES: f64 = 20.0;
+/// A prompt that stays on a screen is kept anew this long after it was kept, in minutes: twice within [`SAME_MINUTES`], so that
+/// however often a shell looks, it stays one decision and the log does not fill.
+const KEPT_ANEW_MINUTES: f64 = 10.0;
+
+/// Whether a prompt told `now` is to be kept: not where one that says the same was kept a few minutes before.
+#[must_use]
+pub fn is_to_keep(told: &Prompted, now: Moment, before: &[Prompting]) -> bool {
+    let said = |one: &&Prompting| one.at <= now && now.minutes_since(one.at) < KEPT_ANEW_MINUTES;
+    // The newest alone: a prompt that changed and changed back is news both times.
+    !before.iter().rfind(said).is_some_and(|one| one.told.says_the_same(told))
+}
+
+/// What came of one decision: a prompt, with those after it that said the same.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outcome {
+    /// When it was told first.
+    pub at: Moment,
+    /// What was told first.
+    pub told: Prompted,
+    /// How often it was told.
+    pub times: usize,
+    /// The newest reading when it was told, if no older than 15 minutes, in mg/dL.
+    pub reading_mg_dl: Option<f64>,
+    /// Minutes until carbohydrate was logged, if within [`ANSWER_MINUTES`] of the first or the last time it was told.
+    pub treated_after_minutes: Option<f64>,
+    /// What a meter said within [`ANSWER_MINUTES`], in mg/dL.
+    pub meter_mg_dl: Option<f64>,
+    /// The lowest reading in the [`AFTER_MINUTES`] after it was told last, those while pressed left out; nothing unless
+    /// readings cover that time.
+    pub lowest_mg_dl: Option<f64>,
+    /// The highest in the [`REBOUND_MINUTES`] after, in the same way.
+    pub highest_mg_dl: Option<f64>,
+    /// Whether the time to look at is not over yet.
+    pub open: bool,
+}
+
+/// One kind of decision, counted. Only those that are seen to their end count.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Counted {
+    /// Those that are counted, by time.
+    pub decisions: Vec<Outcome>,
+    /// Decisions whose end is not seen: readings are missing, or the time is not over.
+    pub unseen: usize,
+    /// How many went below the wearer's low line.
+    pub went_below: Share,
+    /// How many went above the wearer's high line within two hours.
+    pub went_above: Share,
+    /// How many carbohydrate was logged after.
+    pub treated: Share,
+    /// How many a meter was used after.
+    pub metered: Share,
+    /// In how many of these the meter was below the low line.
+    pub meter_low: Share,
+    /// The mean chance told of a low within half an hour, of those that told one.
+    pub mean_chance: Option<f64>,
+}
+
+/// The prompts of a period and what came of them.
+///
+/// # Example
+/// ```
+/// use ebbstead_insights::answers::Answers;
+/// use ebbstead_log::log::History;
+/// use ebbstead_insights::review::Period;
+/// use ebbstead_engine::time::Moment;
+/// use ebbstead_engine::wearer::Wearer;
+///
+/// let now = Moment::parse("2026-03-15T00:00:00+01:00")?;
+/// let answers = Answers::of(&History::default(), &Wearer::default(), Period::days_before(now, 90)?, now);
+/// assert!(answers.outcomes.is_empty());
+/// assert_eq!(answers.held.went_below.of, 0);
+/// # Ok::<(), ebbstead_log::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answers {
+    /// The period.
+    pub period: Period,
+    /// How many prompts were told.
+    pub prompts: usize,
+    /// Every decision, by time.
+    pub outcomes: Vec<Outcome>,
+    /// Told to hold while above the low line and about falling, and nothing eaten: what holding came to.
+    pub held: Counted,
+    /// The same, but carbohydrate was logged all the same.
+    pub treated_instead: Counted,
+    /// Told to treat.
+    pub told_treat: Counted,
+    /// Told to check.
+    pub told_check: Counted,
+}
+
+impl Answers {
+    /// Holds the prompts of a period against what came after, as known at `now`.
+    #[must_use]
+    pub fn of(history: &History, wearer: &Wearer, period: Period, now: Moment) -> Self {
+        let inside = |at: Moment| at >= period.from() && at < period.until();
+        let prompts = history.prompts.iter().filter(|one| inside(one.at)).count();
+        let mut outcomes: Vec<Outcome> = Vec::new();
+        let mut last_told: Vec<Moment> = Vec::new();
+        for prompt in history.prompts.iter().filter(|one| inside(one.at)) {
+            let same = outcomes.last_mut().zip(last_told.last_mut()).filter(|(outcome, last)| {
+                outcome.told.says_the_same(&prompt.told) && prompt.at.minutes_since(**last) <= SAME_MINUTES
+            });
+            if let Some((outcome, last)) = same {
+                outcome.times += 1;
+                *last = prompt.at;
+                continue;
+            }
+            outcomes.push(Outcome {
+                at: prompt.at,
+                told: prompt.told,
+                times: 1,
+                reading_mg_dl: newest(&history.readings, prompt.at),
+                treated_after_minutes: None,
+                meter_mg_dl: None,
+                lowest_mg_dl: None,
+                highest_mg_dl: None,
+                open: false,
+            });
+            last_told.push(prompt.at);
+        }
+        for (outcome, last) in outcomes.iter_mut().zip(last_told) {
+            outcome.look(history, last, now);
+        }
+        let low_line = wearer.low_line.mg_dl();
+        // A hold while rescue carbohydrate works comes when glucose is low already; it says nothing of a low to come.
+        let still_above = |one: &&Outcome| one.reading_mg_dl.is_some_and(|mg_dl| !below(mg_dl, low_line));
+        let about_falls = |one: &&Outcome| !matches!(one.told.matter, Matter::Rising);
+        let holds = || {
+            let told = outcomes.iter().filter(|one| one.told.verdict == Verdict::Hold);
+            told.filter(about_falls).filter(still_above)
+        };
+        let told = |verdict: Verdict| outcomes.iter().filter(move |one| one.told.verdict == verdict);
+        Self {
+            period,
+            prompts,
+            held: Counted::of(holds().filter(|one| one.treated_after_minutes.is_none()), wearer),
+            treated_instead: Counted::of(holds().filter(|one| one.treated_after_minutes.is_some()), wearer),
+            told_treat: Counted::of(told(Verdict::Treat), wearer),
+            told_check: Counted::of(told(Verdict::Check), wearer),
+            outcomes,
+        }
+    }
+}
+
+impl Outcome {
+    fn look(&mut self, history: &History, last: Moment, now: Moment) {
+        let answers = |at: Moment| at >= self.at && at.minutes_since(last) <= ANSWER_MINUTES;
+        let eaten = history.carbohydrate.iter().find(|one: &&Carbohydrate| answers(one.at));
+        self.treated_after_minutes = eaten.map(|one| one.at.minutes_since(self.at));
+        self.meter_mg_dl =
+            history.meter_checks.iter().find(|one: &&MeterCheck| answers(one.at)).map(|one| one.glucose.mg_dl());
+        self.open = now.minutes_since(last) < AFTER_MINUTES;
+        let after = |minutes: f64| seen(history, last, minutes);
+        self.lowest_mg_dl = after(AFTER_MINUTES).map(|(lowest, _)| lowest);
+        self.highest_mg_dl = after(REBOUND_MINUTES).map(|(_, highest)| highest);
+    }
+}
+
+/// The newest reading at a moment, if no older than 15 minutes.
+fn newest(readings: &[Reading], at: Moment) -> Option<f64> {
+    let place = readings.partition_point(|one| one.at.unix_ms() <= at.unix_ms());
+    let reading = readings.get(place.checked_sub(1)?)?;
+    (at.minutes_since(reading.at) <= 15.0).then(|| reading.glucose.mg_dl())
+}
+
+/// The lowest and highest reading of the minutes after a moment, if readings cover them without a long gap.
+fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
+    let place = history.readings.partition_point(|one| one.at.unix_ms() < from.unix_ms());
+    let until = from.plus_minutes(minutes);
+    let pressed = |at: Moment| history.pressed.iter().any(|spell| spell.from <= at && at < spell.until);
+    let (mut last, mut range) = (from, None);
+    for reading in history.readings.get(place..)?.iter().take_while(|one| one.at <= until) {
+        if reading.at.minutes_since(last) > LONGEST_SPACING_MINUTES {
+            return None;
+        }
+        last = reading.at;
+        if !pressed(reading.at) {
+            let mg_dl = reading.glucose.mg_dl();
+            let (low, high): (f64, f64) = range.unwrap_or((mg_dl, mg_dl));
+            range = Some((low.min(mg_dl), high.max(mg_dl)));
+        }
+    }
+    range.filter(|_| until.minutes_since(last) <= LONGEST_SPACING_MINUTES)
+}
+
+impl Counted {
+    fn of<'a>(outcomes: impl Iterator<Item = &'a Outcome>, wearer: &Wearer) -> Self {
+        let all: Vec<Outcome> = outcomes.copied().collect();
+        let decisions: Vec<Outcome> =
+            all.iter().filter(|one| !one.open && one.lowest_mg_dl.is_some()).copied().collect();
+        let count = |is: &dyn Fn(&&Outcome) -> bool| decisions.iter().filter(|one| is(one)).count();
+        let share = |is: &dyn Fn(&&Outcome) -> bool| Share::of(count(is), decisions.len());
+        let low = |mg_dl: Option<f64>| mg_dl.is_some_and(|mg_dl| below(mg_dl, wearer.low_line.mg_dl()));
+        let high = |mg_dl: Option<f64>| mg_dl.is_some_and(|mg_dl| above(mg_dl, wearer.high_line.mg_dl()));
+        let metered = count(&|one| one.meter_mg_dl.is_some());
+        let chances: Vec<f64> = decisions.iter().filter_map(|one| one.told.chance_low).collect();
+        let followed_on = count(&|one| one.highest_mg_dl.is_some());
+        Self {
+            unseen: all.len() - decisions.len(),
+            went_below: share(&|one| low(one.lowest_mg_dl)),
+            went_above: Share::of(count(&|one| high(one.highest_mg_dl)), followed_on),
+            treated: share(&|one| one.treated_after_minutes.is_some()),
+            metered: share(&|one| one.meter_mg_dl.is_some()),
+            meter_low: Share::of(count(&|one| low(one.meter_mg_dl)), metered),
+            mean_chance: (!chances.is_empty()).then(|| chances.iter().sum::<f64>() / chances.len() as f64),
+            decisions,
+        }
+    }
+}

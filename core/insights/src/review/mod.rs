@@ -1,0 +1,223 @@
+//! The record reviewed: figures, the daily profile, episodes.
+//!
+//! [`Review::of`] looks at one period of a log. It judges nobody and gives no advice on insulin; what to make of it is for
+//! the wearer and their care team.
+
+pub mod metrics;
+pub mod patterns;
+
+use crate::error::{Error, Result};
+use crate::log::{History, PressedSpell, Source};
+use crate::time::{DAY_MS, DayHours, Moment};
+use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
+use metrics::{
+    Before, Beyond, BloodGlucoseIndices, Episode, GlycemiaRisk, Group, Held, Hour, Lines, Measured, Need, Shares,
+    Spread, Sufficiency, TooLittle, episodes, held, profile, swings, total_minutes,
+};
+
+/// A stretch of time, from its first instant up to but without its last.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Period {
+    from: Moment,
+    until: Moment,
+}
+
+impl Period {
+    /// From one moment up to another.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where it has no length.
+    pub fn new(from: Moment, until: Moment) -> Result<Self> {
+        if from.unix_ms() < until.unix_ms() {
+            return Ok(Self { from, until });
+        }
+        Err(Error::Invalid { what: "period", why: format!("{until} is not after {from}") })
+    }
+
+    /// The days of 24 hours before a moment.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for no days.
+    pub fn days_before(until: Moment, days: u16) -> Result<Self> {
+        Self::new(until.plus_ms(-i64::from(days) * DAY_MS), until)
+    }
+
+    /// Its first instant.
+    #[must_use]
+    pub const fn from(self) -> Moment {
+        self.from
+    }
+
+    /// The instant it no longer holds.
+    #[must_use]
+    pub const fn until(self) -> Moment {
+        self.until
+    }
+
+    /// Its length in days of 24 hours.
+    #[must_use]
+    pub fn days(self) -> f64 {
+        self.until.minutes_since(self.from) / 1440.0
+    }
+}
+
+/// How to review.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Manner {
+    /// Whose aims to hold the time in range against.
+    pub group: Group,
+    /// Leave out the spells in which the sensor was pressed.
+    pub without_pressed: bool,
+}
+
+/// An episode and what the log holds before it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lasting {
+    /// The episode.
+    pub episode: Episode,
+    /// What came before.
+    pub before: Before,
+    /// Whether it began in the wearer's night.
+    pub at_night: bool,
+}
+
+/// Everything a review tells of one period.
+///
+/// # Example
+/// ```
+/// use ebbstead_log::log::{History, Reading};
+/// use ebbstead_insights::review::{Manner, Period, Review};
+/// use ebbstead_engine::time::Moment;
+/// use ebbstead_engine::units::Glucose;
+/// use ebbstead_engine::wearer::Wearer;
+///
+/// let until = Moment::parse("2026-03-15T00:00:00+01:00")?;
+/// let period = Period::days_before(until, 14)?;
+/// let mut history = History::default();
+/// for k in 0..14 * 288 {
+///     let glucose = Glucose::from_mg_dl(if k % 4 == 0 { 190.0 } else { 120.0 })?;
+///     history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
+/// }
+/// let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+/// assert!(review.stands_on.enough());
+/// assert_eq!(review.shares.map(|shares| shares.in_range.round()), Ok(75.0));
+/// assert_eq!(review.spread.map(|spread| spread.mean_mg_dl.round()), Ok(138.0));
+/// # Ok::<(), ebbstead_log::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Review {
+    /// The period.
+    pub period: Period,
+    /// How it was reviewed.
+    pub manner: Manner,
+    /// What it stands on.
+    pub stands_on: Sufficiency,
+    /// Sensors that were worn beside the one followed, and how many readings of theirs are not used.
+    pub beside: Vec<(Source, usize)>,
+    /// How often the wearer's clock was put on or back between two readings: travel, or summer time.
+    pub clock_changes: usize,
+    /// The wearer's night.
+    pub night: DayHours,
+    /// Time in the consensus' ranges for the group.
+    pub shares: Measured<Shares>,
+    /// Time within the wearer's own lines.
+    pub own_shares: Measured<Shares>,
+    /// Mean and spread.
+    pub spread: Measured<Spread>,
+    /// The glucose management indicator, in percent; needs days as the consensus asks.
+    pub gmi_percent: Measured<f64>,
+    /// Low and high blood glucose index.
+    pub indices: Measured<BloodGlucoseIndices>,
+    /// Glycemia risk index.
+    pub glycemia_risk: Measured<GlycemiaRisk>,
+    /// Mean amplitude of glycemic excursions, in mg/dL.
+    pub mage_mg_dl: Measured<f64>,
+    /// Mean of daily differences, in mg/dL.
+    pub modd_mg_dl: Measured<f64>,
+    /// The 24 hours of the wearer's clock.
+    pub profile: Vec<Measured<Hour>>,
+    /// Episodes below the low line of the consensus.
+    pub lows: Vec<Lasting>,
+    /// Episodes below the floor.
+    pub serious_lows: Vec<Lasting>,
+    /// Episodes above the high line of the consensus.
+    pub highs: Vec<Lasting>,
+    /// Episodes above the very high line.
+    pub very_highs: Vec<Lasting>,
+}
+
+impl Review {
+    /// Reviews a period of a history.
+    #[must_use]
+    pub fn of(history: &History, wearer: &Wearer, period: Period, manner: Manner) -> Self {
+        let held = used(history, period, manner);
+        Self::of_held(&held, history, wearer, period, manner)
+    }
+
+    fn of_held(held: &[Held], history: &History, wearer: &Wearer, period: Period, manner: Manner) -> Self {
+        let left_out = if manner.without_pressed {
+            total_minutes(&metrics::held(&history.readings, period, &[])) - total_minutes(held)
+        } else {
+            0.0
+        };
+        let stands_on = Sufficiency::of(held, period, left_out);
+        let lines = Lines::of(manner.group);
+        let nothing = TooLittle::of(Need::HoursOfReadings, stands_on.covered_hours, metrics::FEWEST_HOURS);
+        let shares_in = |lines: Lines| stands_on.some_hours().and_then(|()| Shares::of(held, lines).ok_or(nothing));
+        let spread = stands_on.some_hours().and_then(|()| Spread::of(held).ok_or(nothing));
+        let (mage, mage_days) = swings::mean_mage(held);
+        let (modd, modd_minutes) = swings::modd_mg_dl(held);
+        let find = |beyond: Beyond| -> Vec<Lasting> {
+            let with_before = |episode: Episode| Lasting {
+                episode,
+                before: Before::of(history, episode.from),
+                at_night: wearer.night.contains(episode.from),
+            };
+            episodes(held, beyond).into_iter().map(with_before).collect()
+        };
+        Self {
+            period,
+            manner,
+            stands_on,
+            beside: beside(history, period),
+            clock_changes: held
+                .windows(2)
+                .filter(|two| two[0].at.offset_minutes() != two[1].at.offset_minutes())
+                .count(),
+            night: wearer.night,
+            shares: shares_in(lines),
+            own_shares: shares_in(Lines::own(wearer)),
+            spread,
+            gmi_percent: stands_on.enough_days().and(spread).map(|spread| metrics::gmi_percent(spread.mean_mg_dl)),
+            indices: stands_on.some_hours().and_then(|()| BloodGlucoseIndices::of(held).ok_or(nothing)),
+            glycemia_risk: shares_in(Lines::of(Group::Adult)).map(|shares| GlycemiaRisk::of(&shares)),
+            mage_mg_dl: mage.ok_or(TooLittle::of(Need::CoveredDays, mage_days as f64, 1.0)),
+            modd_mg_dl: modd.filter(|_| modd_minutes + 1e-6 >= metrics::FEWEST_HOURS * 60.0).ok_or(TooLittle::of(
+                Need::HoursADayApart,
+                modd_minutes / 60.0,
+                metrics::FEWEST_HOURS,
+            )),
+            profile: profile(held),
+            lows: find(Beyond::Below(lines.low_mg_dl)),
+            serious_lows: find(Beyond::Below(FLOOR_LINE_MG_DL)),
+            highs: find(Beyond::Above(lines.high_mg_dl)),
+            very_highs: find(Beyond::Above(lines.very_high_mg_dl)),
+        }
+    }
+}
+
+fn beside(history: &History, period: Period) -> Vec<(Source, usize)> {
+    let inside = |at: Moment| period.from() <= at && at < period.until();
+    let counted = history
+        .beside
+        .iter()
+        .map(|one| (one.source.clone(), one.readings.iter().filter(|reading| inside(reading.at)).count()));
+    counted.filter(|(_, count)| *count > 0).collect()
+}
+
+/// The readings a review uses, with the time each stands for.
+#[must_use]
+pub fn used(history: &History, period: Period, manner: Manner) -> Vec<Held> {
+    let left_out: &[PressedSpell] = if manner.without_pressed { &history.pressed } else { &[] };
+    held(&history.readings, period, left_out)
+}

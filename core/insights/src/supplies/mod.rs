@@ -1,0 +1,83 @@
+//! Supplies: what is there, how long it lasts, when to order, what it costs.
+//!
+//! Everything follows from what the log holds: counts, deliveries and what was thrown away as noted, use as noted or as the
+//! log shows it by itself (a sensor put in, a meter check, insulin, rescue carbohydrate). Nothing here orders anything.
+
+mod cost;
+mod need;
+mod stock;
+mod usage;
+
+pub use cost::{Cost, costs};
+pub use need::{NOTICE_MINUTES, Need};
+pub use stock::{Batch, Stock, WARN_OF_EXPIRY_DAYS};
+pub use usage::{Basis, Usage, Wear};
+
+use chrono::NaiveDate;
+
+use crate::log::{History, Item};
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// When something runs out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RunOut {
+    /// The day expected.
+    pub expected: NaiveDate,
+    /// Nineteen times in twenty it is not before this day.
+    pub earliest: NaiveDate,
+    /// Nineteen times in twenty it is not after this day; nothing where it may be over [`FARTHEST_DAYS`] away.
+    pub latest: Option<NaiveDate>,
+    /// The last day to order so that it is there by `earliest`; needs a lead time.
+    pub order_by: Option<NaiveDate>,
+}
+
+/// Nothing is told of days further away than this.
+pub const FARTHEST_DAYS: f64 = 3650.0;
+
+/// One item: what is there and how long it lasts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outlook {
+    /// Of what.
+    pub item: Item,
+    /// What is there; nothing if it was never counted or received.
+    pub stock: Option<Stock>,
+    /// How fast it goes; nothing where the log shows too little.
+    pub usage: Option<Usage>,
+    /// When it runs out; nothing where either is unknown, or it is over [`FARTHEST_DAYS`] away.
+    pub run_out: Option<RunOut>,
+}
+
+impl Outlook {
+    /// Looks at one item at `now`. `history` should reach back as far as the log does, or a year at least.
+    #[must_use]
+    pub fn of(item: Item, history: &History, wearer: &Wearer, now: Moment) -> Self {
+        let usage = Usage::of(item, history, wearer, now);
+        let stock = Stock::of(item, history, usage.as_ref(), now);
+        let run_out = stock.as_ref().zip(usage.as_ref()).and_then(|(stock, usage)| {
+            let usable = (stock.amount - stock.lost_to_expiry).max(0.0);
+            let (earliest, expected, latest) = usage.lasts_days(usable);
+            let day = |days: f64| {
+                let days = (days <= FARTHEST_DAYS).then_some(days.floor().max(0.0))?;
+                now.local_date().checked_add_days(chrono::Days::new(days as u64))
+            };
+            let earliest = day(earliest)?;
+            let lead = wearer.reorder_lead_days.map(|days| chrono::Days::new(days.into()));
+            Some(RunOut {
+                expected: day(expected)?,
+                earliest,
+                latest: latest.and_then(day),
+                order_by: lead.and_then(|lead| earliest.checked_sub_days(lead)),
+            })
+        });
+        Self { item, stock, usage, run_out }
+    }
+
+    /// Every item the log says something of.
+    #[must_use]
+    pub fn all(history: &History, wearer: &Wearer, now: Moment) -> Vec<Self> {
+        let noted = |item: Item| history.supplies.iter().any(|note| note.supply.item == item && note.at <= now);
+        let outlooks = Item::ALL.into_iter().map(|item| Self::of(item, history, wearer, now));
+        outlooks.filter(|one| noted(one.item) || one.usage.is_some()).collect()
+    }
+}

@@ -1,0 +1,157 @@
+//! What can go wrong, said so that a person can act on it.
+//!
+//! Messages carry no glucose history, notes or SQL: at most the one value that was just given.
+
+use std::path::PathBuf;
+
+use uuid::Uuid;
+
+use crate::exchange::{csv, fhir};
+
+/// The crate's result.
+pub type Result<T, E = Error> = std::result::Result<T, E>;
+
+/// Everything the core can refuse.
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    /// A number is not finite, or outside what the thing it measures can be.
+    #[error("{what} must be {low:.1} to {high:.1} {unit}, not {given}")]
+    OutOfRange {
+        /// The quantity, in the trade's words.
+        what: &'static str,
+        /// What was given, in `unit`.
+        given: f64,
+        /// The lowest value taken, in `unit`.
+        low: f64,
+        /// The highest value taken, in `unit`.
+        high: f64,
+        /// The unit of the three numbers.
+        unit: &'static str,
+    },
+    /// A text, time or combination cannot be taken; says which and why.
+    #[error("{what}: {why}")]
+    Invalid {
+        /// The field or option.
+        what: &'static str,
+        /// Why it cannot be taken and what would be.
+        why: String,
+    },
+    /// No entry has this identity.
+    #[error("no entry {id} in this log")]
+    NoSuchEntry {
+        /// The identity asked for.
+        id: Uuid,
+    },
+    /// A file cannot be understood.
+    #[error("{}:{line}{}: {why:?}", file.display(), column.map_or(String::new(), |c| format!(":{c}")))]
+    Import {
+        /// The file.
+        file: PathBuf,
+        /// The line, counted from 1.
+        line: u64,
+        /// The column, counted from 1, where one is to blame.
+        column: Option<usize>,
+        /// What is wrong with it.
+        why: Refusal,
+    },
+    /// The operating system refused a file.
+    #[error("{}: {source}", path.display())]
+    File {
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// The file is there but is no Ebbstead log; it was left as it is.
+    #[error("{}: not an Ebbstead log; the file was left as it is. Give another path", path.display())]
+    NotALog {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The log was written by a newer version; it was left as it is.
+    #[error("{}: written by a newer Ebbstead (layout {found}, this one reads up to {known}); the file was left as it is. Update Ebbstead", path.display())]
+    NewerLog {
+        /// The file.
+        path: PathBuf,
+        /// The layout's version in the file.
+        found: i64,
+        /// The newest version this build reads.
+        known: i64,
+    },
+    /// The log is damaged; it was kept as it is.
+    #[error("{}: the log is damaged ({what}); the file was kept as it is. Copy it before anything else", path.display())]
+    DamagedLog {
+        /// The file.
+        path: PathBuf,
+        /// What the check found.
+        what: String,
+    },
+    /// The disk is full; what was acknowledged before is safe, this was not written.
+    #[error("{}: no room left on the disk; nothing of this was written. Free some space and try again", path.display())]
+    DiskFull {
+        /// The log.
+        path: PathBuf,
+    },
+    /// The log may not be written.
+    #[error("{}: the log cannot be written (read-only file or folder)", path.display())]
+    ReadOnly {
+        /// The log.
+        path: PathBuf,
+    },
+    /// Another process holds the log.
+    #[error("{}: another program is writing to the log; try again", path.display())]
+    Busy {
+        /// The log.
+        path: PathBuf,
+    },
+    /// The file is there but is no sealed log that this build can open.
+    #[error("{}: not a sealed log, or one that a newer Ebbstead sealed", path.display())]
+    NotASealedLog {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The passphrase does not open the sealed log.
+    #[error("{}: the passphrase does not open it; nothing was changed. If you are sure of it, the file's first lines may be damaged", path.display())]
+    WrongPassphrase {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The sealed log is damaged, though the passphrase may be right.
+    #[error("{}: the sealed log is damaged ({what}); nothing was taken from it. Use another copy", path.display())]
+    DamagedSealedLog {
+        /// The file.
+        path: PathBuf,
+        /// What was found.
+        what: String,
+    },
+    /// SQLite failed in a way none of the others names.
+    #[error("{}: the log could not be used ({source})", path.display())]
+    Database {
+        /// The log.
+        path: PathBuf,
+        /// What SQLite said.
+        source: rusqlite::Error,
+    },
+}
+
+impl From<ebbstead_engine::Error> for Error {
+    fn from(error: ebbstead_engine::Error) -> Self {
+        match error {
+            ebbstead_engine::Error::OutOfRange { what, given, low, high, unit } => {
+                Self::OutOfRange { what, given, low, high, unit }
+            }
+            ebbstead_engine::Error::Invalid { what, why } => Self::Invalid { what, why },
+        }
+    }
+}
+
+/// Why a file is refused as a whole, by what it was read as.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Refusal {
+    /// As a table of readings.
+    Table(csv::Fault),
+    /// As a table that Ebbstead wrote: it is none.
+    NotATable,
+    /// As a FHIR bundle.
+    Bundle(fhir::Fault),
+}

@@ -1,0 +1,240 @@
+//! A device nearby: what it sends, characteristic by characteristic in whatever order it comes, made into log entries.
+//!
+//! A shell reads and subscribes and hands the octets on; what is needed to understand them, and what has to wait for what, is
+//! known here.
+
+use std::collections::VecDeque;
+
+use super::cgm::{CgmAbility, CgmFeature, CgmMeasurement};
+use super::crc::E2eCrc;
+use super::meter::{MeterContext, MeterMeasurement};
+use super::records::{RecordAccess, Selection};
+use super::taking::{HeldBack, MeterTaker, Remark, SensorTaker, Taken};
+use super::when::SessionStart;
+use super::{Characteristic, DecodeError};
+use crate::exchange::csv::{Offsets, Zone};
+use crate::log::{Entry, Source};
+use crate::time::Moment;
+
+/// Records that wait for the session's start; more than a sensor sends in a day. The oldest go first, and can be asked for again.
+const MOST_WAITING: usize = 2000;
+
+/// The wearer's clock, for devices that do not know its offset.
+pub struct Clocks<'a> {
+    /// What a local time on the device's clock means.
+    pub local: &'a dyn Fn(chrono::NaiveDateTime) -> Offsets,
+    /// The offset from UTC in minutes at an instant, Unix time in milliseconds.
+    pub at: &'a dyn Fn(i64) -> i32,
+}
+
+impl std::fmt::Debug for Clocks<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Clocks")
+    }
+}
+
+/// What is not in the log, or worth showing beside it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Remarkable {
+    /// Octets that cannot be understood.
+    NotUnderstood(DecodeError),
+    /// The session began at a time that cannot be.
+    NoSuchTime,
+    /// A record that is not in the log.
+    HeldBack(HeldBack),
+    /// Something about what was taken, with the time it belongs to.
+    Of(Moment, Remark),
+}
+
+/// What came of octets.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Heard {
+    /// For the log. Recording them again changes nothing.
+    pub entries: Vec<Entry>,
+    /// What is not in the log or worth showing.
+    pub told: Vec<Remarkable>,
+    /// When the sensor's session began, where these octets say so: offer to note that it was put in then.
+    pub session_began: Option<Moment>,
+    /// Records that wait until the session's start was read.
+    pub waiting: usize,
+}
+
+/// A sensor or meter nearby, for as long as it is connected to.
+#[derive(Clone, Debug)]
+pub struct Device {
+    source: Source,
+    crc: E2eCrc,
+    start: Option<SessionStart>,
+    sensor: Option<SensorTaker>,
+    waiting: VecDeque<CgmMeasurement>,
+    /// The newest measurement whose context is still to come, and how much of it was told already.
+    measured: Option<(MeterMeasurement, usize, usize)>,
+}
+
+impl Device {
+    /// One that was just connected to; `source` names it in the log.
+    #[must_use]
+    pub const fn new(source: Source) -> Self {
+        Self { source, crc: E2eCrc::Absent, start: None, sensor: None, waiting: VecDeque::new(), measured: None }
+    }
+
+    /// What to write to the Record Access Control Point to be sent every record that the device holds: a meter sends none
+    /// unasked.
+    #[must_use]
+    pub fn every_record() -> Vec<u8> {
+        RecordAccess::Report(Selection::All).encode()
+    }
+
+    /// Takes a value of a characteristic in. Read [`Characteristic::CgmFeature`] and [`Characteristic::CgmSessionStartTime`] of a
+    /// sensor before its measurements are subscribed to; measurements that come before wait. Characteristics that say nothing
+    /// for the log are passed over.
+    ///
+    /// Octets that cannot be understood are told in [`Heard::told`]: a device may send the next value well.
+    #[must_use]
+    pub fn hear(&mut self, characteristic: Characteristic, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Heard {
+        let heard = match characteristic {
+            Characteristic::CgmFeature => self.feature(octets),
+            Characteristic::CgmSessionStartTime => self.session(octets, now, clocks),
+            Characteristic::CgmMeasurement => self.readings(octets, now, clocks),
+            Characteristic::GlucoseMeasurement => self.measurement(octets, now, clocks),
+            Characteristic::GlucoseMeasurementContext => self.context(octets, now, clocks),
+            Characteristic::CgmStatus
+            | Characteristic::CgmSessionRunTime
+            | Characteristic::CgmSpecificOpsControlPoint
+            | Characteristic::GlucoseFeature
+            | Characteristic::RecordAccessControlPoint => Ok(Heard::default()),
+        };
+        let mut heard =
+            heard.unwrap_or_else(|error| Heard { told: vec![Remarkable::NotUnderstood(error)], ..Heard::default() });
+        heard.waiting = self.waiting.len();
+        heard
+    }
+
+    fn feature(&mut self, octets: &[u8]) -> Result<Heard, DecodeError> {
+        let feature = CgmFeature::decode(octets)?;
+        self.crc = if feature.abilities.has(CgmAbility::E2eCrc) { E2eCrc::Present } else { E2eCrc::Absent };
+        Ok(Heard::default())
+    }
+
+    fn session(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+        let start = SessionStart::decode(octets, self.crc)?;
+        if self.start != Some(start) {
+            let offset_minutes = match (clocks.local)(start.local.local()) {
+                Offsets::One(minutes) | Offsets::Two { before: minutes, .. } | Offsets::Never { before: minutes } => {
+                    minutes
+                }
+            };
+            self.sensor = match SensorTaker::new(self.source.clone(), &start, offset_minutes) {
+                Ok(taker) => Some(taker),
+                Err(_) => return Ok(Heard { told: vec![Remarkable::NoSuchTime], ..Heard::default() }),
+            };
+            self.start = Some(start);
+        }
+        let session_began = self.sensor.as_ref().map(SensorTaker::start);
+        Ok(Heard { session_began, ..self.take_waiting(now, clocks) })
+    }
+
+    fn readings(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+        self.waiting.extend(CgmMeasurement::decode(octets, self.crc)?);
+        let too_many = self.waiting.len().saturating_sub(MOST_WAITING);
+        self.waiting.drain(..too_many);
+        Ok(self.take_waiting(now, clocks))
+    }
+
+    fn take_waiting(&mut self, now: Moment, clocks: &Clocks<'_>) -> Heard {
+        let Some(sensor) = &mut self.sensor else { return Heard::default() };
+        let records: Vec<CgmMeasurement> = self.waiting.drain(..).collect();
+        heard(sensor.take(&records, now, clocks.at), 0, 0)
+    }
+
+    fn measurement(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+        let measurement = MeterMeasurement::decode(octets)?;
+        let taken = self.meter(clocks).take(&measurement, None, now);
+        // What it showed is not kept waiting for a context that may never come.
+        self.measured =
+            measurement.context_follows.then_some((measurement, taken.held_back.len(), taken.remarks.len()));
+        Ok(heard(taken, 0, 0))
+    }
+
+    fn context(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+        let context = MeterContext::decode(octets)?;
+        let Some((measurement, held_back, remarks)) = self.measured.take() else { return Ok(Heard::default()) };
+        let taken = self.meter(clocks).take(&measurement, Some(&context), now);
+        Ok(heard(taken, held_back, remarks))
+    }
+
+    fn meter<'a>(&self, clocks: &Clocks<'a>) -> MeterTaker<'a> {
+        MeterTaker::new(self.source.clone(), Zone::Changing(clocks.local))
+    }
+}
+
+/// Without what was said before.
+fn heard(taken: Taken, held_back: usize, remarks: usize) -> Heard {
+    let held = taken.held_back.into_iter().skip(held_back).map(Remarkable::HeldBack);
+    let remarks = taken.remarks.into_iter().skip(remarks).map(|(at, remark)| Remarkable::Of(at, remark));
+    Heard { told: held.chain(remarks).collect(), entries: taken.entries, ..Heard::default() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::log::What;
+
+    const FEATURE_WITHOUT_CRC: [u8; 6] = [0, 0, 0, 0x19, 0xFF, 0xFF];
+    /// 2 May 2024, 10:15:00, one hour east of UTC.
+    const START: [u8; 9] = [0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0];
+    /// 120 mg/dL, 5 minutes on.
+    const READING: [u8; 6] = [0x06, 0x00, 0x78, 0x00, 0x05, 0x00];
+
+    fn clocks() -> Clocks<'static> {
+        Clocks { local: &|_| Offsets::One(60), at: &|_| 60 }
+    }
+
+    fn hear(device: &mut Device, characteristic: Characteristic, octets: &[u8]) -> Heard {
+        let now = Moment::parse("2024-05-02T12:00:00+01:00").unwrap();
+        device.hear(characteristic, octets, now, &clocks())
+    }
+
+    #[test]
+    fn readings_wait_for_the_session_and_are_taken_with_it() {
+        let mut device = Device::new(Source::new("sensor 7").unwrap());
+        assert_eq!(hear(&mut device, Characteristic::CgmFeature, &FEATURE_WITHOUT_CRC), Heard::default());
+        let early = hear(&mut device, Characteristic::CgmMeasurement, &READING);
+        assert_eq!((early.entries.len(), early.waiting), (0, 1));
+        let begun = hear(&mut device, Characteristic::CgmSessionStartTime, &START);
+        assert_eq!(begun.session_began.unwrap().to_rfc3339(), "2024-05-02T10:15:00+01:00");
+        assert_eq!((begun.entries.len(), begun.waiting), (1, 0));
+        assert_eq!(begun.entries[0].at.to_rfc3339(), "2024-05-02T10:20:00+01:00");
+        let again = hear(&mut device, Characteristic::CgmMeasurement, &READING);
+        assert_eq!(again.entries[0].id, begun.entries[0].id, "the same reading is the same entry");
+    }
+
+    #[test]
+    fn octets_that_are_none_are_told_and_the_next_are_taken() {
+        let mut device = Device::new(Source::new("sensor 7").unwrap());
+        let _ = hear(&mut device, Characteristic::CgmSessionStartTime, &START);
+        let bad = hear(&mut device, Characteristic::CgmMeasurement, &[0x06, 0x00, 0x78]);
+        assert!(bad.entries.is_empty() && bad.told.len() == 1, "{bad:?}");
+        assert_eq!(hear(&mut device, Characteristic::CgmMeasurement, &READING).entries.len(), 1);
+        let never = hear(&mut device, Characteristic::CgmSessionStartTime, &[0; 9]);
+        assert!(never.session_began.is_none() && never.told.len() == 1, "{never:?}");
+    }
+
+    #[test]
+    fn a_meter_is_taken_at_once_and_its_context_adds_to_it() {
+        let mut device = Device::new(Source::new("meter 2").unwrap());
+        // Number 1, 2 May 2024 11:00:00, 6.0 mmol/L in capillary whole blood from a finger, context follows.
+        let measured = [0x16, 1, 0, 0xE8, 0x07, 5, 2, 11, 0, 0, 0x3C, 0xC0, 0x11];
+        let first = hear(&mut device, Characteristic::GlucoseMeasurement, &measured);
+        let What::MeterCheck { mg_dl } = first.entries[0].what else { panic!("{first:?}") };
+        // The log keeps tenths of mg/dL, which are less than a hundredth of mmol/L.
+        assert!((mg_dl.mmol_l() - 6.0).abs() < 0.01, "{mg_dl:?}");
+        // 45 g of carbohydrate at breakfast.
+        let context = [0x01, 1, 0, 1, 0x2D, 0xD0];
+        let second = hear(&mut device, Characteristic::GlucoseMeasurementContext, &context);
+        assert_eq!(second.entries[0].id, first.entries[0].id);
+        assert!(matches!(second.entries[1].what, What::Carbohydrate { grams, .. } if (grams - 45.0).abs() < 1e-9));
+        assert!(second.told.is_empty(), "{second:?}");
+        assert_eq!(Device::every_record(), [1, 1]);
+    }
+}

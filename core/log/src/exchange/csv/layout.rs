@@ -1,0 +1,478 @@
+//! What a file's beginning says about the rest: separator, columns, unit, way of writing times.
+
+use std::borrow::Cow;
+use std::io::Read;
+
+use csv::{ByteRecord, ReaderBuilder, Trim};
+
+use super::values::Sampled;
+use super::{Fault, LineEnds, Options, decoded, shortened, times, values};
+use crate::error::Result;
+use crate::log::Written;
+use crate::units::GlucoseUnit;
+
+/// Bytes looked at before anything is decided: some weeks of readings.
+const HEAD: u64 = 256 * 1024;
+/// Rows among which names of columns are looked for: some files begin with remarks.
+const NAMES_WITHIN: usize = 20;
+/// Rows looked at for unit and time format.
+const SAMPLE: usize = 4000;
+
+/// What was found.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Layout {
+    pub(super) separator: u8,
+    pub(super) line_ends: LineEnds,
+    /// Rows up to and including the names of the columns.
+    pub(super) rows_above: usize,
+    /// Columns there are names for.
+    pub(super) width: usize,
+    /// The column with the time, or those with the date and the time of day.
+    pub(super) time: Vec<usize>,
+    pub(super) glucose: usize,
+    pub(super) time_name: String,
+    pub(super) glucose_name: String,
+    /// The names of the columns that are passed over.
+    pub(super) unused: Vec<String>,
+    pub(super) times: times::Format,
+    pub(super) unit: GlucoseUnit,
+}
+
+pub(super) fn builder(separator: u8) -> ReaderBuilder {
+    let mut builder = ReaderBuilder::new();
+    builder.delimiter(separator).has_headers(false).flexible(true).trim(Trim::None);
+    builder
+}
+
+/// Reads the beginning, without a byte order mark; says whether that was all.
+pub(super) fn read_head(input: &mut impl Read) -> std::io::Result<(Vec<u8>, bool)> {
+    let mut head = Vec::new();
+    input.by_ref().take(HEAD).read_to_end(&mut head)?;
+    let whole = (head.len() as u64) < HEAD;
+    if head.starts_with(b"\xef\xbb\xbf") {
+        head.drain(..3);
+    }
+    Ok((head, whole))
+}
+
+/// The columns of one reading of the head.
+struct Columns {
+    separator: u8,
+    rows_above: usize,
+    width: usize,
+    time: Vec<usize>,
+    glucose: usize,
+    names: Option<Vec<String>>,
+    records: Vec<ByteRecord>,
+}
+
+impl Layout {
+    pub(super) fn find(head: &[u8], whole: bool, options: &Options<'_>) -> Result<Self> {
+        if head.iter().all(u8::is_ascii_whitespace) {
+            return Err(options.stop(1, None, &Fault::Empty));
+        }
+        if head.contains(&0) || head.starts_with(b"\xff\xfe") || head.starts_with(b"\xfe\xff") {
+            return Err(options.stop(1, None, &Fault::NotText));
+        }
+        if let Some(format) = options.time_format.as_ref().filter(|format| !times::is_notation(format)) {
+            return Err(options.stop(1, None, &Fault::BadTimeFormat { given: format.clone() }));
+        }
+        let separators: Vec<u8> = options.separator.map_or_else(|| vec![b',', b';', b'\t'], |one| vec![one]);
+        let mut refusal = None;
+        let mut columns: Option<Columns> = None;
+        for separator in separators {
+            match Columns::find(head, whole, separator, options) {
+                Ok(found) if columns.as_ref().is_none_or(|best| found.width > best.width) => columns = Some(found),
+                Ok(_) => {}
+                // The most telling refusal is the one that split the file into the most columns.
+                Err((width, line, fault)) => {
+                    if refusal.as_ref().is_none_or(|(best, _, _)| width > *best) {
+                        refusal = Some((width, line, fault));
+                    }
+                }
+            }
+        }
+        let Some(columns) = columns else {
+            let (_, line, fault) = refusal.unwrap_or((0, 1, Fault::Empty));
+            return Err(options.stop(line, None, &fault));
+        };
+        let line_ends =
+            if head.contains(&b'\r') && !head.contains(&b'\n') { LineEnds::CarriageReturn } else { LineEnds::LineFeed };
+        columns.complete(line_ends, options)
+    }
+
+    /// The time's text of a row.
+    pub(super) fn time_text<'r>(&self, record: &'r ByteRecord) -> Cow<'r, str> {
+        time_text(record, &self.time)
+    }
+}
+
+fn time_text<'r>(record: &'r ByteRecord, columns: &[usize]) -> Cow<'r, str> {
+    let cell = |column: usize| record.get(column).unwrap_or_default().trim_ascii();
+    match columns {
+        [one] => decoded(cell(*one)),
+        several => {
+            let parts: Vec<Cow<'_, str>> = several.iter().map(|&column| decoded(cell(column))).collect();
+            parts.join(" ").trim().to_owned().into()
+        }
+    }
+}
+
+impl Columns {
+    fn find(
+        head: &[u8],
+        whole: bool,
+        separator: u8,
+        options: &Options<'_>,
+    ) -> std::result::Result<Self, (usize, u64, Fault)> {
+        let mut records: Vec<ByteRecord> = Vec::new();
+        let mut reader = builder(separator).from_reader(head);
+        let mut record = ByteRecord::new();
+        // Reading from a slice into bytes has no way to fail; a break is as good as its end.
+        while records.len() < SAMPLE + NAMES_WITHIN && reader.read_byte_record(&mut record).unwrap_or(false) {
+            records.push(record.clone());
+        }
+        let complete = whole || !reader.is_done();
+        if !complete {
+            records.pop();
+        }
+        if records.is_empty() {
+            return Err((0, 1, Fault::RowTooLong));
+        }
+        let text =
+            |record: &ByteRecord| -> Vec<String> { record.iter().map(|c| decoded(c).trim().to_owned()).collect() };
+
+        let mut refusal = None;
+        for (at, record) in records.iter().take(NAMES_WITHIN).enumerate() {
+            let names = text(record);
+            match Self::by_name(&names, options) {
+                Ok((time, glucose)) => {
+                    let width = names.len();
+                    let records = records.split_off(at + 1);
+                    return Ok(Self {
+                        separator,
+                        rows_above: at + 1,
+                        width,
+                        time,
+                        glucose,
+                        names: Some(names),
+                        records,
+                    });
+                }
+                Err(fault) => {
+                    // The widest row is the likeliest header, and what is missing from it the most telling.
+                    let line = record.position().map_or(1, csv::Position::line);
+                    let closer =
+                        |kept: &(usize, u64, Fault)| (names.len(), nearness(&fault)) > (kept.0, nearness(&kept.2));
+                    if refusal.as_ref().is_none_or(closer) {
+                        refusal = Some((names.len(), line, fault));
+                    }
+                }
+            }
+        }
+        let first = records.iter().find(|record| record.iter().any(|cell| !cell.trim_ascii().is_empty()));
+        if let Some((time, glucose)) = first.and_then(|record| Self::by_content(&text(record), options)) {
+            let width = first.map_or(0, ByteRecord::len);
+            return Ok(Self { separator, rows_above: 0, width, time, glucose, names: None, records });
+        }
+        Err(refusal.unwrap_or((0, 1, Fault::Empty)))
+    }
+
+    /// Columns by their names.
+    fn by_name(names: &[String], options: &Options<'_>) -> std::result::Result<(Vec<usize>, usize), Fault> {
+        let seen = || names.iter().filter(|name| !name.is_empty()).map(|name| shortened(name)).collect::<Vec<_>>();
+        let asked = |asked: &str| {
+            let wanted = asked.trim().to_lowercase();
+            let by_name = names.iter().position(|name| name.to_lowercase() == wanted);
+            by_name
+                .or_else(|| wanted.parse::<usize>().ok().filter(|n| (1..=names.len()).contains(n)).map(|n| n - 1))
+                .ok_or_else(|| Fault::NoSuchColumn { asked: asked.to_owned(), seen: seen() })
+        };
+        let best = |rank: &dyn Fn(&str) -> u8| -> Vec<usize> {
+            let ranks: Vec<u8> = names.iter().map(|name| rank(&name.to_lowercase())).collect();
+            let highest = ranks.iter().copied().max().unwrap_or(0);
+            (0..ranks.len()).filter(|&at| highest > 0 && ranks[at] == highest).collect()
+        };
+        // A first row of data, with columns asked for by number, has no names in it.
+        let is_data = names.iter().any(|cell| times::FOUND.iter().any(|format| times::read(cell, format).is_some()));
+        if is_data {
+            return Err(Fault::NoTimeColumn { seen: seen() });
+        }
+        let time = match &options.time_column {
+            Some(name) => vec![asked(name)?],
+            None => {
+                let whole = best(&whole_time_rank);
+                let date = best(&date_rank);
+                match (whole.first(), date.first()) {
+                    (Some(&time), Some(&date)) if whole_time_rank(&names[time].to_lowercase()) == 1 => vec![date, time],
+                    (Some(&time), _) => vec![time],
+                    (None, Some(&date)) => vec![date],
+                    (None, None) => return Err(Fault::NoTimeColumn { seen: seen() }),
+                }
+            }
+        };
+        let glucose = match &options.glucose_column {
+            Some(name) => asked(name)?,
+            None => {
+                let found = best(&glucose_rank);
+                match found.as_slice() {
+                    [] => return Err(Fault::NoGlucoseColumn { seen: seen() }),
+                    [one] => *one,
+                    several => {
+                        let seen = several.iter().map(|&at| shortened(&names[at])).collect();
+                        return Err(Fault::SeveralGlucoseColumns { seen });
+                    }
+                }
+            }
+        };
+        Ok((time, glucose))
+    }
+
+    /// Columns of a first row that has no names: one time and one number, or the numbers of the columns asked for.
+    fn by_content(cells: &[String], options: &Options<'_>) -> Option<(Vec<usize>, usize)> {
+        let asked = |asked: &Option<String>| {
+            asked.as_ref().map(|asked| {
+                asked.trim().parse::<usize>().ok().filter(|n| (1..=cells.len()).contains(n)).map(|n| n - 1)
+            })
+        };
+        let is_time = |cell: &str| match &options.time_format {
+            Some(format) => times::read(cell, &times::Format::Given(format.clone())).is_some(),
+            None => times::FOUND.iter().any(|format| times::read(cell, format).is_some()),
+        };
+        let time = match asked(&options.time_column) {
+            Some(column) => column.filter(|&column| is_time(&cells[column]))?,
+            None => cells.iter().position(|cell| is_time(cell))?,
+        };
+        let mut numbers = (0..cells.len())
+            .filter(|&column| column != time && matches!(Written::read(&cells[column]), Written::Number(_)));
+        let glucose = match asked(&options.glucose_column) {
+            Some(column) => column?,
+            None => numbers.next().filter(|_| numbers.next().is_none())?,
+        };
+        Some((vec![time], glucose))
+    }
+
+    /// Finds unit and time format in the rows below the names.
+    fn complete(mut self, line_ends: LineEnds, options: &Options<'_>) -> Result<Layout> {
+        let line_of =
+            |record: Option<&ByteRecord>| record.and_then(ByteRecord::position).map_or(1, csv::Position::line);
+        let filled = |record: &ByteRecord| record.iter().any(|cell| !cell.trim_ascii().is_empty());
+        self.records.retain(filled);
+        let Some(first) = self.records.first() else {
+            return Err(options.stop(1, None, &Fault::NoRows));
+        };
+        // A single column named "date" beside one named "time" may hold both.
+        if let [date, time] = self.time[..] {
+            let whole = time_text(first, &[date]);
+            let of_day = time_text(first, &[time]);
+            if !times::is_time_of_day(&of_day) {
+                self.time =
+                    vec![if times::FOUND.iter().any(|f| times::read(&of_day, f).is_some()) { time } else { date }];
+            } else if times::FOUND.iter().any(|f| times::read(&whole, f).is_some()) {
+                self.time = vec![date];
+            }
+        }
+        let glucose_cell = |record: &ByteRecord| {
+            record.get(self.glucose).map(|cell| decoded(cell).trim().to_owned()).unwrap_or_default()
+        };
+        // Rows of other kinds (with no reading in them) say nothing about how readings are written.
+        let mut sample: Vec<&ByteRecord> =
+            self.records.iter().filter(|record| Written::read(&glucose_cell(record)) != Written::Empty).collect();
+        if sample.is_empty() {
+            sample = self.records.iter().collect();
+        }
+        let texts: Vec<Cow<'_, str>> = sample.iter().map(|record| time_text(record, &self.time)).collect();
+        let times = match &options.time_format {
+            Some(format) => {
+                let format = times::Format::Given(format.clone());
+                if !texts.iter().any(|text| times::read(text, &format).is_some()) {
+                    let given = texts.first().map(|text| shortened(text)).unwrap_or_default();
+                    let line = line_of(sample.first().copied());
+                    return Err(options.stop(line, Some(self.time[0] + 1), &Fault::TimesUnknown { given }));
+                }
+                format
+            }
+            None => way_of_times(&texts)
+                .map_err(|fault| options.stop(line_of(sample.first().copied()), Some(self.time[0] + 1), &fault))?,
+        };
+
+        let name = |column: usize| match &self.names {
+            Some(names) => shortened(&names[column]),
+            None => (column + 1).to_string(),
+        };
+        let said =
+            options.unit.or_else(|| unit_in(&self.names.as_ref().map_or("", |n| &n[self.glucose]).to_lowercase()));
+        let numbers = || {
+            sample.iter().filter_map(|record| match Written::read(&glucose_cell(record)) {
+                Written::Number(number) => Some((*record, number)),
+                _ => None,
+            })
+        };
+        let shown = |record: &ByteRecord| shortened(&glucose_cell(record));
+        let unit = match (said, values::sampled(numbers().map(|(_, number)| number))) {
+            (Some(said), Sampled::Fits(fits)) if said != fits => {
+                let example = numbers().find(|&(_, n)| values::sampled([n].into_iter()) == Sampled::Fits(fits));
+                let line = line_of(example.map(|(record, _)| record));
+                let given = example.map(|(record, _)| shown(record)).unwrap_or_default();
+                return Err(options.stop(line, Some(self.glucose + 1), &Fault::OtherUnit { said, fits, given }));
+            }
+            (Some(said), _) => said,
+            (None, Sampled::Fits(fits)) => fits,
+            (None, Sampled::Undecided) => {
+                let example = numbers().next().map(|(record, _)| record);
+                let given = example.map(shown).unwrap_or_default();
+                return Err(options.stop(line_of(example), Some(self.glucose + 1), &Fault::UnitUnknown { given }));
+            }
+            // Nothing here can be a reading in any unit; each row will say so.
+            (None, Sampled::Nothing) => options.usual_unit,
+        };
+        Ok(Layout {
+            separator: self.separator,
+            line_ends,
+            rows_above: self.rows_above,
+            width: self.width,
+            unused: (0..self.width)
+                .filter(|column| *column != self.glucose && !self.time.contains(column))
+                .map(name)
+                .collect(),
+            time_name: self.time.iter().map(|&column| name(column)).collect::<Vec<_>>().join(" + "),
+            glucose_name: name(self.glucose),
+            time: self.time,
+            glucose: self.glucose,
+            times,
+            unit,
+        })
+    }
+}
+
+/// How near a refusal is to a file that could be read.
+const fn nearness(fault: &Fault) -> u8 {
+    match fault {
+        Fault::NoTimeColumn { .. } => 0,
+        Fault::NoGlucoseColumn { .. } => 1,
+        _ => 2,
+    }
+}
+
+/// The one way in which most of the times are written.
+fn way_of_times(texts: &[Cow<'_, str>]) -> std::result::Result<times::Format, Fault> {
+    let count = |format: &times::Format| texts.iter().filter(|text| times::read(text, format).is_some()).count();
+    let mut best: Option<(usize, times::Format)> = None;
+    for format in times::FOUND {
+        let read = count(&format);
+        if read > best.as_ref().map_or(0, |(most, _)| *most) {
+            best = Some((read, format));
+        }
+    }
+    let given = || texts.first().map(|text| shortened(text)).unwrap_or_default();
+    let Some((read, format)) = best else { return Err(Fault::TimesUnknown { given: given() }) };
+    if format != times::Format::DayFirst || count(&times::Format::MonthFirst) < read {
+        return Ok(format);
+    }
+    // Both orders read every time: the one that keeps neighbours together is meant.
+    let widest_gap = |format: &times::Format| {
+        let locals: Vec<_> =
+            texts.iter().filter_map(|text| times::read(text, format)).map(times::Time::local).collect();
+        locals.windows(2).map(|pair| (pair[1] - pair[0]).abs()).max().unwrap_or_default()
+    };
+    let (day, month) = (widest_gap(&times::Format::DayFirst), widest_gap(&times::Format::MonthFirst));
+    match day.cmp(&month) {
+        std::cmp::Ordering::Less => Ok(times::Format::DayFirst),
+        std::cmp::Ordering::Greater => Ok(times::Format::MonthFirst),
+        std::cmp::Ordering::Equal => Err(Fault::DayOrMonth { given: given() }),
+    }
+}
+
+/// The words of a column's name.
+fn words(name: &str) -> impl Iterator<Item = &str> {
+    name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty())
+}
+
+fn has(name: &str, any: &[&str]) -> bool {
+    words(name).any(|word| any.contains(&word))
+}
+
+/// How surely a name means a time: 2 for one with its date, 1 for what may be a time of day.
+fn whole_time_rank(name: &str) -> u8 {
+    let joined: String = words(name).collect();
+    if has(name, &["zone", "offset", "zeitzone", "timezone"]) {
+        0
+    } else if [
+        "timestamp",
+        "datetime",
+        "dateandtime",
+        "zeitstempel",
+        "zeitpunkt",
+        "datumuhrzeit",
+        "datumundzeit",
+        "datumzeit",
+    ]
+    .iter()
+    .any(|whole| joined.contains(whole))
+    {
+        2
+    } else {
+        u8::from(has(name, &["time", "zeit", "uhrzeit"]))
+    }
+}
+
+fn date_rank(name: &str) -> u8 {
+    u8::from(has(name, &["date", "datum", "day", "tag"]))
+}
+
+/// How surely a name means sensor readings.
+fn glucose_rank(name: &str) -> u8 {
+    const NOT: [&str; 22] = [
+        "insulin",
+        "carb",
+        "carbs",
+        "carbohydrate",
+        "rate",
+        "trend",
+        "target",
+        "delta",
+        "id",
+        "type",
+        "time",
+        "date",
+        "zeit",
+        "datum",
+        "timestamp",
+        "sd",
+        "mean",
+        "average",
+        "count",
+        "note",
+        "factor",
+        "unit",
+    ];
+    if has(name, &NOT) {
+        return 0;
+    }
+    let joined: String = words(name).collect();
+    let says = |any: &[&str]| any.iter().any(|part| joined.contains(part));
+    let glucose = says(&["gluc", "gluk", "glic", "glyc", "zucker", "sugar"])
+        || has(name, &["bg", "sg", "cgm", "sgv"])
+        || unit_in(name).is_some();
+    let sensor = says(&["sensor", "interstitial", "gewebe"]) || has(name, &["cgm", "sg", "sgv"]);
+    let meter = says(&["meter", "finger", "capillary", "kapillar", "calibration", "kalibrier"])
+        || has(name, &["blood", "smbg"]);
+    match (glucose, sensor, meter) {
+        (true, true, false) => 4,
+        (true, _, false) => 3,
+        (true, _, true) => 2,
+        _ => u8::from(has(name, &["value", "wert", "reading", "messwert", "valor", "valeur"])),
+    }
+}
+
+/// The unit a name speaks of.
+fn unit_in(name: &str) -> Option<GlucoseUnit> {
+    let joined: String = words(name).collect();
+    if joined.contains("mmol") {
+        Some(GlucoseUnit::MmolL)
+    } else if joined.contains("mgdl") {
+        Some(GlucoseUnit::MgDl)
+    } else {
+        None
+    }
+}

@@ -1,0 +1,297 @@
+//! Times as files write them, and what a local time means.
+
+use std::fmt;
+
+use chrono::format::{Item, StrftimeItems};
+use chrono::{DateTime, Datelike, NaiveDate, NaiveDateTime, TimeDelta, Timelike, Weekday};
+
+use super::FindingCode;
+use crate::time::Moment;
+
+/// The offsets from UTC, in minutes, a local time can have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Offsets {
+    /// The usual case.
+    One(i32),
+    /// The clocks went back and showed this time twice.
+    Two {
+        /// Before the change: the first pass.
+        before: i32,
+        /// After the change: the second pass.
+        after: i32,
+    },
+    /// The clocks went forward over this time.
+    Never {
+        /// Before the change.
+        before: i32,
+    },
+}
+
+/// What local times without an offset mean.
+#[derive(Clone, Copy)]
+pub enum Zone<'a> {
+    /// One offset from UTC, in minutes, east positive.
+    Fixed(i32),
+    /// A place whose clocks change; the caller knows its rules.
+    Changing(&'a dyn Fn(NaiveDateTime) -> Offsets),
+}
+
+impl fmt::Debug for Zone<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Fixed(minutes) => f.debug_tuple("Fixed").field(minutes).finish(),
+            Self::Changing(_) => f.write_str("Changing(..)"),
+        }
+    }
+}
+
+/// A way times are written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Format {
+    /// `2026-03-01T03:05:00+01:00` and its relatives.
+    YearFirst,
+    /// `1.3.2026 03:05`.
+    DayFirst,
+    /// `3/1/2026 3:05 AM`.
+    MonthFirst,
+    UnixSeconds,
+    UnixMilliseconds,
+    /// In the notation of `strftime`.
+    Given(String),
+}
+
+/// The ways that are looked for, the likelier first.
+pub(super) const FOUND: [Format; 5] =
+    [Format::YearFirst, Format::DayFirst, Format::MonthFirst, Format::UnixMilliseconds, Format::UnixSeconds];
+
+/// A time as read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Time {
+    /// A local time and its offset in minutes.
+    Placed(NaiveDateTime, i32),
+    /// A local time alone.
+    Local(NaiveDateTime),
+}
+
+impl Time {
+    pub(super) const fn local(self) -> NaiveDateTime {
+        match self {
+            Self::Placed(local, _) | Self::Local(local) => local,
+        }
+    }
+}
+
+/// Whether the notation can be used at all.
+pub(super) fn is_notation(format: &str) -> bool {
+    !format.is_empty() && !StrftimeItems::new(format).any(|item| matches!(item, Item::Error))
+}
+
+/// Reads a time written in one way; nothing where it is not.
+pub(super) fn read(text: &str, format: &Format) -> Option<Time> {
+    match format {
+        Format::YearFirst => date_and_time(text, [0, 1, 2]),
+        Format::DayFirst => date_and_time(text, [2, 1, 0]),
+        // A date with points is day first wherever it is written.
+        Format::MonthFirst => (!text.contains('.')).then(|| date_and_time(text, [2, 0, 1])).flatten(),
+        Format::UnixSeconds => unix(text, 9..=11).and_then(|n| n.checked_mul(1000)).and_then(from_unix_ms),
+        Format::UnixMilliseconds => unix(text, 12..=14).and_then(from_unix_ms),
+        Format::Given(format) => NaiveDateTime::parse_from_str(text, format).ok().map(Time::Local).or_else(|| {
+            let time = DateTime::parse_from_str(text, format).ok()?;
+            Some(Time::Placed(time.naive_local(), time.offset().local_minus_utc() / 60))
+        }),
+    }
+}
+
+/// Whether the text is a time of day without a date.
+pub(super) fn is_time_of_day(text: &str) -> bool {
+    time_of_day(text).is_some_and(|(_, _, rest)| rest.trim().is_empty())
+}
+
+fn unix(text: &str, digits: std::ops::RangeInclusive<usize>) -> Option<i64> {
+    (digits.contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit())).then(|| text.parse().ok()).flatten()
+}
+
+fn from_unix_ms(ms: i64) -> Option<Time> {
+    Some(Time::Placed(DateTime::from_timestamp_millis(ms)?.naive_utc(), 0))
+}
+
+/// Takes up to `most` digits off the front.
+fn digits(text: &str, most: usize) -> Option<(u32, &str)> {
+    let count = text.bytes().take(most).take_while(u8::is_ascii_digit).count();
+    let (number, rest) = text.split_at(count);
+    Some((number.parse().ok()?, rest))
+}
+
+/// A date of three numbers, at `order` year, month and day among them, then a time, then perhaps an offset.
+fn date_and_time(text: &str, order: [usize; 3]) -> Option<Time> {
+    let (first, rest) = digits(text, 4)?;
+    let first_length = text.len() - rest.len();
+    let mark = rest.chars().next().filter(|c| matches!(c, '-' | '/' | '.'))?;
+    let (second, rest) = digits(rest.strip_prefix(mark)?, 2)?;
+    let third_text = rest.strip_prefix(mark)?;
+    let (third, rest) = digits(third_text, 4)?;
+    let third_length = third_text.len() - rest.len();
+    let numbers = [first, second, third];
+    let [year, month, day] = order.map(|at| numbers[at]);
+    let year_length = if order[0] == 0 { first_length } else { third_length };
+    let year = match year_length {
+        4 => year,
+        // Two digits stand for this century; a year in front has four, or it might be a day.
+        2 if order[0] != 0 => 2000 + year,
+        _ => return None,
+    };
+    let date = NaiveDate::from_ymd_opt(i32::try_from(year).ok()?, month, day)?;
+    let rest = rest.trim_start_matches(['T', 't', ' ', ',']);
+    let (time, millisecond, rest) = time_of_day(rest)?;
+    let local = date.and_hms_milli_opt(time[0], time[1], time[2], millisecond)?;
+    match offset(rest.trim())? {
+        Some(minutes) => Some(Time::Placed(local, minutes)),
+        None => Some(Time::Local(local)),
+    }
+}
+
+/// Hour, minute, second, the milliseconds, and what follows.
+fn time_of_day(text: &str) -> Option<([u32; 3], u32, &str)> {
+    let (mut hour, rest) = digits(text, 2)?;
+    let (minute, mut rest) = digits(rest.strip_prefix(':')?, 2)?;
+    let (mut second, mut millisecond) = (0, 0);
+    if let Some(after) = rest.strip_prefix(':') {
+        (second, rest) = digits(after, 2)?;
+        if let Some(after) = rest.strip_prefix(['.', ',']) {
+            let fraction = after.len() - after.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+            let shown: String = after.chars().take(fraction.min(3)).collect();
+            millisecond = format!("{shown:0<3}").parse().ok()?;
+            rest = &after[fraction..];
+        }
+    }
+    let half = rest.trim_start();
+    let is = |word: &str| half.get(..2).is_some_and(|start| start.eq_ignore_ascii_case(word));
+    if is("am") || is("pm") {
+        if !(1..=12).contains(&hour) {
+            return None;
+        }
+        hour = hour % 12 + if is("pm") { 12 } else { 0 };
+        rest = &half[2..];
+    }
+    Some(([hour, minute, second], millisecond, rest))
+}
+
+/// An offset in minutes; `Some(None)` where there is none, nothing where it cannot be read.
+#[allow(clippy::option_option)]
+fn offset(text: &str) -> Option<Option<i32>> {
+    if text.is_empty() {
+        return Some(None);
+    }
+    if ["z", "utc", "gmt"].iter().any(|name| text.eq_ignore_ascii_case(name)) {
+        return Some(Some(0));
+    }
+    let (sign, rest) = match text.split_at_checked(1)? {
+        ("+", rest) => (1, rest),
+        ("-", rest) => (-1, rest),
+        _ => return None,
+    };
+    let (hours, rest) = digits(rest, 2)?;
+    let rest = rest.strip_prefix(':').unwrap_or(rest);
+    let (minutes, rest) = if rest.is_empty() { (0, rest) } else { digits(rest, 2)? };
+    let total = i32::try_from(hours * 60 + minutes).ok()?;
+    (rest.is_empty() && minutes < 60).then_some(Some(sign * total))
+}
+
+/// Turns local times into moments, row by row.
+pub(super) struct Clock<'a> {
+    zone: Zone<'a>,
+    /// Minutes the clocks went back so far, where only a fixed offset is known.
+    gone_back: i32,
+    previous: Option<(NaiveDateTime, i64)>,
+    forward: u64,
+    backward: u64,
+}
+
+impl<'a> Clock<'a> {
+    pub(super) const fn new(zone: Zone<'a>) -> Self {
+        Self { zone, gone_back: 0, previous: None, forward: 0, backward: 0 }
+    }
+
+    /// The moment of a row, and what is worth telling of it; no moment where the log has no such year.
+    pub(super) fn moment(
+        &mut self,
+        time: Time,
+        next: impl Fn() -> Option<Time>,
+    ) -> (Option<Moment>, Option<FindingCode>) {
+        let (local, offset, note) = match time {
+            Time::Placed(local, offset) => (local, offset, None),
+            Time::Local(local) => {
+                let (offset, note) = match self.zone {
+                    Zone::Fixed(offset) => self.fixed(local, offset, next),
+                    Zone::Changing(rules) => self.changing(local, rules(local)),
+                };
+                (local, offset, note)
+            }
+        };
+        let moment = Moment::from_local(local, offset).ok();
+        if let Some(moment) = moment {
+            match self.previous.map(|(_, before)| moment.unix_ms().cmp(&before)) {
+                Some(std::cmp::Ordering::Greater) => self.forward += 1,
+                Some(std::cmp::Ordering::Less) => self.backward += 1,
+                Some(std::cmp::Ordering::Equal) | None => {}
+            }
+            self.previous = Some((local, moment.unix_ms()));
+        }
+        (moment, note.filter(|_| moment.is_some()))
+    }
+
+    fn fixed(
+        &mut self,
+        local: NaiveDateTime,
+        offset: i32,
+        next: impl Fn() -> Option<Time>,
+    ) -> (i32, Option<FindingCode>) {
+        let stepped_back = self.previous.is_some_and(|(before, _)| {
+            let back = before - local;
+            (TimeDelta::minutes(40)..=TimeDelta::minutes(60)).contains(&back)
+                && next().is_some_and(|next| next.local() >= local && next.local() <= before)
+        });
+        let in_such_a_night = local.weekday() == Weekday::Sun && local.hour() < 4;
+        if stepped_back && in_such_a_night && self.forward > self.backward {
+            self.gone_back += 60;
+            return (offset - self.gone_back, Some(FindingCode::ClockWentBack));
+        }
+        (offset - self.gone_back, None)
+    }
+
+    fn changing(&self, local: NaiveDateTime, offsets: Offsets) -> (i32, Option<FindingCode>) {
+        match offsets {
+            Offsets::One(offset) => (offset, None),
+            Offsets::Never { before } => (before, Some(FindingCode::HourThatNeverWas)),
+            Offsets::Two { before, after } => {
+                let instant = |offset| Moment::from_local(local, offset).map_or(0, Moment::unix_ms);
+                let previous = self.previous.map(|(_, instant)| instant);
+                let newest_first = self.backward > self.forward;
+                let offset = if newest_first {
+                    if previous.is_some_and(|previous| instant(after) > previous) { before } else { after }
+                } else if previous.is_some_and(|previous| instant(before) < previous) {
+                    after
+                } else {
+                    before
+                };
+                (offset, None)
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    proptest::proptest! {
+        #[test]
+        fn no_time_makes_it_panic(text in "\\PC{0,40}") {
+            for format in FOUND {
+                let _ = read(&text, &format);
+            }
+            let _ = read(&text, &Format::Given("%d/%m/%Y %H:%M %z".to_owned()));
+            let _ = crate::log::Written::read(&text);
+        }
+    }
+}

@@ -1,0 +1,585 @@
+//! Resources to entries.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use std::io::{BufReader, Read};
+use std::path::PathBuf;
+
+use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde_json::error::Category;
+use serde_json::{Map, Value};
+use uuid::Uuid;
+
+use super::codes::{self, GlucoseCode};
+use crate::error::{Error, Refusal, Result};
+use crate::log::{Beyond, Entry, EntryId, SensorEvent, Shown, Source, Text, What};
+use crate::time::Moment;
+use crate::units::{Glucose, GlucoseUnit};
+
+/// Findings kept in the report; all of them are counted.
+const KEPT_FINDINGS: usize = 100;
+
+/// How to read a bundle.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// The file's name, for messages.
+    pub file: PathBuf,
+    /// The caller's clock.
+    pub now: Moment,
+    /// The source of glucose whose resource names no device.
+    pub source: Source,
+    /// The person to take, where the bundle is about several: the subject's reference.
+    pub subject: Option<String>,
+}
+
+impl Options {
+    /// The usual: any subject, as long as there is one only.
+    #[must_use]
+    pub fn new(file: impl Into<PathBuf>, now: Moment) -> Self {
+        Self { file: file.into(), now, source: Source::by_hand(), subject: None }
+    }
+
+    fn stop(&self, line: u64, fault: &Fault) -> Error {
+        Error::Import { file: self.file.clone(), line, column: None, why: Refusal::Bundle(fault.clone()) }
+    }
+}
+
+/// Why a file is refused.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Fault {
+    /// It is not JSON, or ends too soon.
+    NotJson,
+    /// It is JSON and no Bundle.
+    NotABundle,
+    /// It is about several people.
+    SeveralPeople {
+        /// How many.
+        count: usize,
+    },
+    /// The person asked for is not in it.
+    NoSuchPerson,
+}
+
+/// Something about one resource worth telling.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// Which of the bundle's entries, from 1.
+    pub entry: usize,
+    /// The element that is to blame.
+    pub element: &'static str,
+    /// What was found. The resource was left out.
+    pub code: FindingCode,
+}
+
+/// Why a resource was left out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FindingCode {
+    /// It is not final: registered, preliminary, cancelled, entered in error.
+    NotFinal,
+    /// There is no time, or it is not written as FHIR writes times.
+    NoTime,
+    /// The time is not told to the minute with its offset from UTC.
+    TimeNotExact,
+    /// The time lies outside the years a log takes.
+    TimeOutsideYears,
+    /// The time lies ahead of the clock.
+    InFuture,
+    /// There is no value, or it is no number.
+    NoValue,
+    /// The value is "less than".
+    SaysLow,
+    /// The value is "more than".
+    SaysHigh,
+    /// The value is outside what the log takes.
+    OutOfRange,
+    /// The unit is not one that is known.
+    UnitUnknown,
+    /// The code asks for another unit than the value has.
+    UnitContradictsCode,
+    /// The insulin is neither rapid-acting nor long-acting.
+    InsulinUnknown,
+    /// One of our own kinds, and a part of it is missing or not known.
+    PartUnknown,
+    /// It cannot be as a whole: it ends before it begins, its identity is none.
+    CannotBe,
+    /// The log has an entry with this identity and another content.
+    OtherContent,
+    /// It would correct an entry of the log.
+    CorrectsKnown,
+}
+
+/// What a bundle came to.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Report {
+    /// Entries taken.
+    pub taken: u64,
+    /// Resources left out; the findings say why.
+    pub left_out: u64,
+    /// Resources of other kinds.
+    pub others: u64,
+    /// How often each thing was found.
+    pub counts: BTreeMap<FindingCode, u64>,
+    /// The first hundred findings.
+    pub findings: Vec<Finding>,
+    /// The person the entries are about, as the bundle refers to them.
+    pub subject: Option<String>,
+    /// The earliest entry.
+    pub first: Option<Moment>,
+    /// The latest entry.
+    pub last: Option<Moment>,
+}
+
+impl Report {
+    pub(super) fn leave_out(&mut self, finding: Finding) {
+        self.left_out += 1;
+        *self.counts.entry(finding.code).or_insert(0) += 1;
+        if self.findings.len() < KEPT_FINDINGS {
+            self.findings.push(finding);
+        }
+    }
+}
+
+/// Reads a Bundle, or a single resource, to its end. Each entry comes with its place in the bundle, from 1. Nothing is written
+/// anywhere; [`super::import()`] records what it reads, in bounded memory.
+///
+/// # Errors
+/// [`Error::Import`] where it is no JSON, no Bundle, or about several people; [`Error::File`] where it cannot be read.
+pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>, Report)> {
+    let mut entries = Vec::new();
+    let report = each(input, options, &mut |place, entry| {
+        entries.push((place, entry));
+        Ok(None)
+    })?;
+    Ok((entries, report))
+}
+
+/// What is done with an entry and its place; it may say why the entry is left out.
+type Take<'a> = dyn FnMut(usize, Entry) -> Result<Option<FindingCode>> + 'a;
+
+/// As [`read`], entry by entry. What was taken may be used only once this comes to its end without an error: that a bundle is about
+/// several people, or torn, shows late.
+pub(super) fn each(input: impl Read, options: &Options, take: &mut Take<'_>) -> Result<Report> {
+    let mut sorting =
+        Sorting { options, take, report: Report::default(), people: BTreeSet::new(), nobodys: Vec::new() };
+    let mut failed = None;
+    let mut see = |place: usize, resource: &Value| match sorting.see(place, resource) {
+        Ok(()) => true,
+        Err(error) => {
+            failed = Some(error);
+            false
+        }
+    };
+    let mut json = serde_json::Deserializer::from_reader(BufReader::new(input));
+    let top = Resources(&mut see).deserialize(&mut json).and_then(|top| json.end().map(|()| top));
+    if let Some(error) = failed {
+        return Err(error);
+    }
+    let top = top.map_err(|error| match error.classify() {
+        Category::Io => Error::File { path: options.file.clone(), source: error.into() },
+        Category::Syntax | Category::Eof => options.stop(error.line() as u64, &Fault::NotJson),
+        Category::Data => options.stop(error.line() as u64, &Fault::NotABundle),
+    })?;
+    match (top["resourceType"].as_str(), top["entry"].is_null()) {
+        (Some("Bundle"), _) => {}
+        // A resource alone.
+        (Some(_), true) => sorting.see(1, &top)?,
+        _ => return Err(options.stop(1, &Fault::NotABundle)),
+    }
+    sorting.end()
+}
+
+/// Sorts the entries of a bundle into those to take and those about somebody else.
+struct Sorting<'a, 't> {
+    options: &'a Options,
+    take: &'a mut Take<'t>,
+    report: Report,
+    people: BTreeSet<String>,
+    /// Those about nobody, where somebody is asked for: they are taken if the bundle names nobody at all.
+    nobodys: Vec<(usize, Entry)>,
+}
+
+impl Sorting<'_, '_> {
+    fn see(&mut self, place: usize, resource: &Value) -> Result<()> {
+        let entry = match understand(resource, self.options) {
+            Ok(Some(entry)) => entry,
+            Ok(None) => {
+                self.report.others += 1;
+                return Ok(());
+            }
+            Err(Left { element, code }) => {
+                self.report.leave_out(Finding { entry: place, element, code });
+                return Ok(());
+            }
+        };
+        let about = subject(resource);
+        let wanted = match (&self.options.subject, &about) {
+            (Some(asked), Some(about)) => asked == about,
+            (Some(_), None) if self.people.is_empty() => {
+                self.nobodys.push((place, entry));
+                return Ok(());
+            }
+            (Some(_), None) => false,
+            (None, _) => true,
+        };
+        self.people.extend(about);
+        if !wanted {
+            self.report.others += 1;
+            return Ok(());
+        }
+        if self.options.subject.is_none() && self.people.len() > 1 {
+            // The bundle will be refused, with the number of people in it.
+            return Ok(());
+        }
+        self.take(place, entry)
+    }
+
+    fn take(&mut self, place: usize, entry: Entry) -> Result<()> {
+        let at = entry.at;
+        match (self.take)(place, entry)? {
+            None => self.report.taken += 1,
+            Some(code) => self.report.leave_out(Finding { entry: place, element: "id", code }),
+        }
+        self.report.first = Some(self.report.first.map_or(at, |first| first.min(at)));
+        self.report.last = Some(self.report.last.map_or(at, |last| last.max(at)));
+        Ok(())
+    }
+
+    fn end(mut self) -> Result<Report> {
+        self.report.subject = match (&self.options.subject, self.people.len()) {
+            (Some(asked), _) if self.people.contains(asked) => Some(asked.clone()),
+            (Some(_), 0) | (None, 0) => None,
+            (None, 1) => self.people.first().cloned(),
+            (Some(_), _) => return Err(self.options.stop(1, &Fault::NoSuchPerson)),
+            (None, count) => return Err(self.options.stop(1, &Fault::SeveralPeople { count })),
+        };
+        let nobodys = std::mem::take(&mut self.nobodys);
+        if self.people.is_empty() {
+            for (place, entry) in nobodys {
+                self.take(place, entry)?;
+            }
+        } else {
+            self.report.others += nobodys.len() as u64;
+        }
+        Ok(self.report)
+    }
+}
+
+/// A bundle read resource by resource: only one of them is held at a time, since a bundle of years has hundreds of megabytes.
+///
+/// What it gives back is the rest of the bundle; in it `entry` is `true` where there were entries.
+struct Resources<'a, F>(&'a mut F);
+
+impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Resources<'_, F> {
+    type Value = Value;
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<Value, D::Error> {
+        json.deserialize_map(self)
+    }
+}
+
+impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Resources<'_, F> {
+    type Value = Value;
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a resource")
+    }
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> std::result::Result<Value, A::Error> {
+        let mut rest = Map::new();
+        while let Some(key) = map.next_key::<String>()? {
+            let value = if key == "entry" {
+                map.next_value_seed(Entries(self.0))?;
+                Value::Bool(true)
+            } else {
+                map.next_value()?
+            };
+            rest.insert(key, value);
+        }
+        Ok(Value::Object(rest))
+    }
+}
+
+/// The entries of a bundle.
+struct Entries<'a, F>(&'a mut F);
+
+impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Entries<'_, F> {
+    type Value = ();
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> std::result::Result<(), D::Error> {
+        json.deserialize_seq(self)
+    }
+}
+
+impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Entries<'_, F> {
+    type Value = ();
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("entries")
+    }
+    fn visit_seq<A: SeqAccess<'de>>(self, mut entries: A) -> std::result::Result<(), A::Error> {
+        let mut place = 0;
+        while let Some(entry) = entries.next_element::<Value>()? {
+            place += 1;
+            if !(self.0)(place, &entry["resource"]) {
+                return Err(serde::de::Error::custom("stopped"));
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Why a resource is left out, and the element to blame.
+struct Left {
+    element: &'static str,
+    code: FindingCode,
+}
+
+const fn left<T>(element: &'static str, code: FindingCode) -> std::result::Result<T, Left> {
+    Err(Left { element, code })
+}
+
+type Understood<T> = std::result::Result<T, Left>;
+
+fn text<'a>(resource: &'a Value, pointer: &str) -> Option<&'a str> {
+    resource.pointer(pointer).and_then(Value::as_str)
+}
+
+/// Whom a resource is about.
+fn subject(resource: &Value) -> Option<String> {
+    let named = ["/subject/reference", "/subject/identifier/value", "/subject/display"];
+    named.into_iter().find_map(|pointer| text(resource, pointer)).map(str::to_owned)
+}
+
+/// The codes of a concept in one system.
+fn codes_in<'a>(concept: &'a Value, system: &'a str) -> impl Iterator<Item = &'a str> {
+    let codings = concept["coding"].as_array().map(Vec::as_slice).unwrap_or_default();
+    codings.iter().filter(move |coding| coding["system"] == system).filter_map(|coding| coding["code"].as_str())
+}
+
+/// The entry a resource stands for; nothing for a kind that is not looked for.
+fn understand(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
+    match resource["resourceType"].as_str() {
+        Some("Observation") => {}
+        Some("MedicationAdministration") => return insulin(resource, options),
+        _ => return Ok(None),
+    }
+    let code = &resource["code"];
+    let glucose =
+        codes_in(code, codes::LOINC).find_map(|found| codes::GLUCOSE.iter().find(|known| known.code == found)).copied();
+    let own = codes_in(code, codes::KINDS).next();
+    if glucose.is_none() && own.is_none() {
+        return Ok(None);
+    }
+    if !matches!(resource["status"].as_str(), Some("final" | "amended" | "corrected")) {
+        return left("status", FindingCode::NotFinal);
+    }
+    match (glucose, own) {
+        (Some(code), _) => {
+            let at = moment(resource, options)?;
+            let what = measured(resource, code)?;
+            entry(resource, at, what, options).map(Some)
+        }
+        (None, Some(kind)) => own_kind(resource, kind, options),
+        (None, None) => Ok(None),
+    }
+}
+
+/// The time a resource is about.
+fn moment(resource: &Value, options: &Options) -> Understood<Moment> {
+    let found = ["effectiveDateTime", "effectiveInstant"].into_iter().find(|name| !resource[*name].is_null());
+    let Some(name) = found else { return left("effective", FindingCode::NoTime) };
+    exact(&resource[name], name, options)
+}
+
+fn exact(value: &Value, element: &'static str, options: &Options) -> Understood<Moment> {
+    let Some(text) = value.as_str() else { return left(element, FindingCode::NoTime) };
+    let Ok(time) = chrono::DateTime::parse_from_rfc3339(text) else {
+        // A date alone, or a local time, says too little; anything else is no time.
+        let dated = text.get(..4).is_some_and(|year| year.bytes().all(|b| b.is_ascii_digit()));
+        return left(element, if dated { FindingCode::TimeNotExact } else { FindingCode::NoTime });
+    };
+    match Moment::from_datetime(&time) {
+        Err(_) => left(element, FindingCode::TimeOutsideYears),
+        Ok(at) if ahead(at, options.now) => left(element, FindingCode::InFuture),
+        Ok(at) => Ok(at),
+    }
+}
+
+const fn ahead(at: Moment, now: Moment) -> bool {
+    at.unix_ms() > now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS)
+}
+
+/// The number and the unit of a quantity. The unit's code counts; where there is none, the unit as people read it.
+fn quantity(quantity: &Value) -> Understood<(f64, &str)> {
+    match beyond(quantity) {
+        Some(Beyond::Below) => left("value", FindingCode::SaysLow),
+        Some(Beyond::Above) => left("value", FindingCode::SaysHigh),
+        None => amount(quantity),
+    }
+}
+
+/// The side of its number on which a quantity lies. At the limit is as good as beyond it.
+fn beyond(quantity: &Value) -> Option<Beyond> {
+    match quantity["comparator"].as_str()? {
+        "<" | "<=" => Some(Beyond::Below),
+        ">" | ">=" => Some(Beyond::Above),
+        _ => None,
+    }
+}
+
+fn amount(quantity: &Value) -> Understood<(f64, &str)> {
+    let element = "value";
+    let Some(number) = quantity["value"].as_f64().filter(|number| number.is_finite()) else {
+        return left(element, FindingCode::NoValue);
+    };
+    if !quantity["system"].is_null() && quantity["system"] != codes::UCUM {
+        return left(element, FindingCode::UnitUnknown);
+    }
+    let unit = quantity["code"].as_str().or_else(|| quantity["unit"].as_str());
+    unit.map_or_else(|| left(element, FindingCode::UnitUnknown), |unit| Ok((number, unit)))
+}
+
+fn measured(resource: &Value, code: GlucoseCode) -> Understood<What> {
+    let (number, unit) = amount(&resource["valueQuantity"])?;
+    let unit = match unit {
+        "mg/dL" | "mg/dl" => GlucoseUnit::MgDl,
+        "mmol/L" | "mmol/l" => GlucoseUnit::MmolL,
+        _ => return left("value", FindingCode::UnitUnknown),
+    };
+    if unit != code.unit {
+        return left("value", FindingCode::UnitContradictsCode);
+    }
+    let Ok(glucose) = Glucose::new(number, unit) else { return left("value", FindingCode::OutOfRange) };
+    let shown = Shown { glucose, beyond: beyond(&resource["valueQuantity"]) };
+    Ok(if code.interstitial { What::read_by_sensor(shown) } else { What::checked_by_meter(shown) })
+}
+
+fn insulin(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
+    let medication = &resource["medicationCodeableConcept"];
+    let known =
+        |found: &str| codes::INSULINS.iter().find(|(_, code, _)| found.starts_with(code)).map(|(kind, ..)| *kind);
+    let mut kinds = codes_in(medication, codes::ATC).filter_map(known);
+    let any_insulin = codes_in(medication, codes::ATC).any(|code| code.starts_with("A10A"));
+    let kind = match kinds.next() {
+        Some(kind) if kinds.all(|other| other == kind) => kind,
+        // Mixed, intermediate or both: how it acts is not known here.
+        _ if any_insulin => return left("medication", FindingCode::InsulinUnknown),
+        _ => return Ok(None),
+    };
+    if resource["status"] != "completed" {
+        return left("status", FindingCode::NotFinal);
+    }
+    let at = moment(resource, options)?;
+    let units = match quantity(&resource["dosage"]["dose"])? {
+        (units, "[iU]" | "[IU]" | "U") => units,
+        _ => return left("dosage", FindingCode::UnitUnknown),
+    };
+    entry(resource, at, What::Insulin { insulin: kind, units }, options).map(Some)
+}
+
+/// The part of an Observation that has one of our own codes.
+fn component<'a>(resource: &'a Value, code: &str) -> &'a Value {
+    let parts = resource["component"].as_array().map(Vec::as_slice).unwrap_or_default();
+    parts.iter().find(|part| codes_in(&part["code"], codes::KINDS).any(|one| one == code)).unwrap_or(&Value::Null)
+}
+
+fn own_code(concept: &Value) -> Option<&str> {
+    codes_in(concept, codes::KINDS).next()
+}
+
+fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Option<Entry>> {
+    let unknown = |element: &'static str| Left { element, code: FindingCode::PartUnknown };
+    let part = |code: &str| own_code(&component(resource, code)["valueCodeableConcept"]);
+    let said = |code: &str| text(component(resource, code), "/valueString").and_then(|text| Text::new(text).ok());
+    let in_unit = |expected: &str| match quantity(&resource["valueQuantity"])? {
+        (amount, unit) if unit == expected => Ok(amount),
+        _ => left("value", FindingCode::UnitUnknown),
+    };
+    let period = |end: &'static str| exact(&resource["effectivePeriod"][end], "effectivePeriod", options);
+    let value = || own_code(&resource["valueCodeableConcept"]).ok_or_else(|| unknown("value"));
+    let (at, what) = match kind {
+        "carbohydrate" => {
+            let purpose = part(codes::PURPOSE.0).and_then(|code| codes::meaning(&codes::PURPOSES, code));
+            let purpose = purpose.ok_or_else(|| unknown("component"))?;
+            (moment(resource, options)?, What::Carbohydrate { grams: in_unit("g")?, purpose })
+        }
+        "activity" => {
+            let effort = part(codes::EFFORT.0).and_then(|code| codes::meaning(&codes::EFFORTS, code));
+            let effort = effort.ok_or_else(|| unknown("component"))?;
+            let activity = said(codes::NAME.0).ok_or_else(|| unknown("component"))?;
+            (moment(resource, options)?, What::Activity { activity, minutes: in_unit("min")?, effort })
+        }
+        "sleep" => (period("start")?, What::Sleep { until: period("end")? }),
+        "pressed-spell" => (period("start")?, What::PressedSpell { until: period("end")? }),
+        "sensor-event" => {
+            let event = match value()? {
+                "inserted" => SensorEvent::Inserted {
+                    site: said(codes::SITE.0),
+                    lot: said(codes::LOT.0),
+                    rated_days: said(codes::RATED.0).and_then(|days| days.as_str().parse().ok()),
+                },
+                "warm-up-over" => SensorEvent::WarmUpOver,
+                "rolled-off" => SensorEvent::RolledOff,
+                "ended" => SensorEvent::Ended,
+                "fault" => SensorEvent::Fault { seen: said(codes::SEEN.0).ok_or_else(|| unknown("component"))? },
+                "device-fault" => {
+                    let code = part(codes::REPORTED.0).and_then(|code| codes::meaning(&codes::DEVICE_FAULTS, code));
+                    SensorEvent::DeviceFault { code: code.ok_or_else(|| unknown("component"))? }
+                }
+                _ => return Err(unknown("value")),
+            };
+            (moment(resource, options)?, What::Sensor(event))
+        }
+        "symptom" => {
+            let felt = codes::meaning(&codes::SYMPTOMS, value()?).ok_or_else(|| unknown("value"))?;
+            (moment(resource, options)?, What::Symptom { felt })
+        }
+        "note" => {
+            let text = text(resource, "/valueString").and_then(|text| Text::new(text).ok());
+            (moment(resource, options)?, What::Note { text: text.ok_or_else(|| unknown("value"))? })
+        }
+        "supply" | "prompted" => {
+            let what = text(resource, "/valueString").and_then(|text| serde_json::from_str(text).ok());
+            let kept = what.filter(|what| matches!(what, What::Supply(_) | What::Prompted(_)));
+            (moment(resource, options)?, kept.ok_or_else(|| unknown("value"))?)
+        }
+        // A kind of a version to come.
+        _ => return Err(unknown("code")),
+    };
+    entry(resource, at, what, options).map(Some)
+}
+
+/// The part of our own extension.
+fn own<'a>(resource: &'a Value, name: &str) -> Option<&'a Value> {
+    let extensions = resource["extension"].as_array()?;
+    let ours = extensions.iter().find(|one| one["url"] == codes::ENTRY)?["extension"].as_array()?;
+    ours.iter().find(|part| part["url"] == name)
+}
+
+/// Makes the entry, with the identity that its own log gave it where the resource tells one.
+fn entry(resource: &Value, at: Moment, what: What, options: &Options) -> Understood<Entry> {
+    let cannot_be = |element| Left { element, code: FindingCode::CannotBe };
+    let source = own(resource, "source")
+        .and_then(|part| text(part, "/valueString"))
+        .or_else(|| text(resource, "/device/display"))
+        .and_then(|name| Source::new(name).ok())
+        .unwrap_or_else(|| options.source.clone());
+    // When it was recorded is taken on trust only as far as it can be true.
+    let told =
+        own(resource, "recorded").and_then(|part| text(part, "/valueInstant")).or_else(|| text(resource, "/issued"));
+    let recorded = told
+        .and_then(|text| Moment::parse(text).ok())
+        .filter(|recorded| !ahead(*recorded, options.now) && !ahead(at, *recorded))
+        .unwrap_or(options.now);
+    let uuid = |text: &str| Uuid::try_parse(text.strip_prefix("urn:uuid:").unwrap_or(text)).ok().map(EntryId);
+    let replaces = match own(resource, "replaces") {
+        None => None,
+        Some(part) => Some(text(part, "/valueUri").and_then(uuid).ok_or_else(|| cannot_be("extension"))?),
+    };
+    let mut entry = Entry::received(at, recorded, source, what).map_err(|error| match error {
+        Error::OutOfRange { .. } => Left { element: "value", code: FindingCode::OutOfRange },
+        _ => cannot_be("value"),
+    })?;
+    let reading = entry.what.sensor().is_some();
+    if own(resource, "source").is_some() && (!reading || replaces.is_some()) {
+        entry.id = text(resource, "/id").and_then(uuid).ok_or_else(|| cannot_be("id"))?;
+        entry.replaces = replaces;
+        entry.check().map_err(|_| cannot_be("value"))?;
+    }
+    Ok(entry)
+}

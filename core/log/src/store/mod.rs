@@ -1,0 +1,765 @@
+//! The log on disk: one SQLite file that only ever gains facts.
+//!
+//! What has been acknowledged (a call came back without an error) survives a killed program and a lost battery: every
+//! change is one transaction, written through to the disk. Opening never destroys anything: a damaged file, a newer
+//! layout and a file of somebody else are refused and left as they are. Several handles and processes may use one file.
+//!
+//! The store keeps what was said and tells what holds; the rules for that are [`crate::log::resolve`]'s. It judges
+//! nothing else. It has no clock: `now` always comes from the caller.
+
+mod act;
+mod beginning;
+mod fault;
+mod meet;
+mod mend;
+mod open;
+mod read;
+mod rows;
+mod schema;
+mod settings;
+mod write;
+
+use std::path::{Path, PathBuf};
+
+use rusqlite::{Connection, TransactionBehavior};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use uuid::Uuid;
+
+pub use act::Undone;
+pub use fault::of_file;
+pub use meet::{Agreement, Brings, Facts, Meeting, Objection, Silenced, Whole};
+pub use mend::Mended;
+pub use read::{Contradiction, Count};
+pub use settings::{Kept, Learned};
+pub use write::Recorded;
+
+use crate::error::{Error, Result};
+use crate::log::{Entry, EntryId, History, Reading, Source, Text, What};
+use crate::store::fault::Fault;
+use crate::store::read::{Chain, Stretch};
+use crate::store::rows::Origin;
+use crate::store::write::{Importing, Writer};
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// An open log.
+///
+/// Closed when dropped. It can be sent to another thread but not shared; give each thread its own handle, or a mutex.
+///
+/// # Example
+/// ```
+/// use ebbstead_log::log::{Entry, Source, What};
+/// use ebbstead_log::store::Log;
+/// use ebbstead_engine::time::Moment;
+/// use ebbstead_engine::units::Glucose;
+///
+/// let now = Moment::parse("2026-03-01T03:05:00+01:00")?;
+/// let mut log = Log::in_memory(now)?;
+/// let reading = What::SensorReading { mg_dl: Glucose::from_mg_dl(104.0)? };
+/// let entry = Entry::new(now, now, Source::new("sensor 7")?, reading)?;
+/// assert_eq!(log.record(&entry)?.new, 1);
+/// assert_eq!(log.record(&entry)?.known, 1);
+/// assert_eq!(log.history(now, now)?.readings.len(), 1);
+/// # Ok::<(), ebbstead_log::Error>(())
+/// ```
+#[derive(Debug)]
+pub struct Log {
+    connection: Connection,
+    path: PathBuf,
+    read_only: bool,
+}
+
+/// Stands for the state of a log; differs after every change, by whichever handle or process it was made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Mark {
+    others: i64,
+    own: u64,
+}
+
+/// What an import did.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Imported {
+    /// The import's entry. Retracting it takes the import back.
+    pub id: EntryId,
+    /// What became of its entries; the import's own entry is not counted.
+    pub recorded: Recorded,
+}
+
+impl Log {
+    /// Opens the log at `path`, or makes it where there is no file or an empty one.
+    ///
+    /// A new file can be read by its owner only. The folder must exist. Where the file or its folder cannot be written
+    /// the log opens for reading, and [`Log::is_read_only`] says so.
+    ///
+    /// # Errors
+    /// - [`Error::NotALog`] for a file that is no log; [`Error::NewerLog`] for one of a newer version;
+    /// - [`Error::DamagedLog`] where the damage shows at once, or where the file is missing or empty while entries wait
+    ///   in its side file; [`Log::check`] looks everywhere;
+    /// - [`Error::File`] where the path names a folder or the system refuses it;
+    /// - [`Error::ReadOnly`] where there is no log yet and nothing may be written; one of an older version is read as it is;
+    /// - [`Error::DiskFull`], [`Error::Busy`], [`Error::Database`].
+    ///
+    /// The file is left as it is in every one of these cases.
+    pub fn open(path: impl AsRef<Path>, now: Moment) -> Result<Self> {
+        let given = path.as_ref();
+        // Made absolute, so that neither a name SQLite treats specially nor a change of folder leads elsewhere.
+        let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
+        let (connection, read_only) = open::open(&path, now)?;
+        Ok(Self { connection, path, read_only })
+    }
+
+    /// Opens a log to read it alone, as one that came from elsewhere: it is never made, changed or brought up to date.
+    ///
+    /// # Errors
+    /// As [`Log::open`], and [`Error::File`] where there is no file.
+    pub fn open_to_read(path: impl AsRef<Path>) -> Result<Self> {
+        let given = path.as_ref();
+        let path = std::path::absolute(given).map_err(|source| Error::File { path: given.to_owned(), source })?;
+        let connection = open::open_to_read(&path)?;
+        Ok(Self { connection, path, read_only: true })
+    }
+
+    /// Saves what can be read of a damaged log into a new one at `into`. The damaged file is only read, and kept.
+    ///
+    /// What is saved is what was written: each row carries a seal. The new log has an identity of its own, and what was
+    /// said on this device can be taken back there entry by entry, but no longer by [`Log::undo_last`].
+    ///
+    /// # Errors
+    /// [`Error::NotALog`] where nothing of a log is found; [`Error::File`] where `into` is there already or a file cannot
+    /// be read; those of [`Log::open`]. Nothing is left at `into` in any of these cases.
+    pub fn mend(damaged: impl AsRef<Path>, into: impl AsRef<Path>, now: Moment) -> Result<Mended> {
+        mend::mend(damaged.as_ref(), into.as_ref(), now)
+    }
+
+    /// Makes a log that lives in memory and is gone when dropped: for demonstrations, tests and trying things out.
+    ///
+    /// # Errors
+    /// [`Error::Database`].
+    pub fn in_memory(now: Moment) -> Result<Self> {
+        let path = PathBuf::from("memory");
+        let connection = open::in_memory(now).map_err(|fault| fault.of(&path))?;
+        Ok(Self { connection, path, read_only: false })
+    }
+
+    /// Where the log is.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Whether the log can only be read, because of its file, its folder or the disk.
+    #[must_use]
+    pub const fn is_read_only(&self) -> bool {
+        self.read_only
+    }
+
+    /// The identity this log got when it was made. A copy of the file has the same.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn id(&self) -> Result<Uuid> {
+        self.read(schema::identity)
+    }
+
+    /// Records one entry.
+    ///
+    /// Use [`Log::record_all`] for what came from another log; only what is recorded here can be undone here.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn record(&mut self, entry: &Entry) -> Result<Recorded> {
+        let origin = match entry.what {
+            What::SensorReading { .. } | What::SensorBeyond { .. } => Origin::Brought,
+            _ => Origin::Said,
+        };
+        self.write(|connection| {
+            let mut writer = Writer::begin(connection)?;
+            writer.put(entry, origin)?;
+            Ok(writer.finish())
+        })
+    }
+
+    /// Records entries in one transaction: all of them, or none if one cannot be taken.
+    ///
+    /// Their order does not matter and recording one again changes nothing. Recording every fact of another log (see
+    /// [`Log::each_fact`]) makes this log the union of both.
+    ///
+    /// # Errors
+    /// - [`Error::OutOfRange`], [`Error::Invalid`] for an entry that cannot be, as [`Entry::check`];
+    /// - [`Error::ReadOnly`], [`Error::DiskFull`], [`Error::Busy`], [`Error::DamagedLog`], [`Error::Database`].
+    ///
+    /// Nothing is written in any of these cases.
+    pub fn record_all(&mut self, entries: impl IntoIterator<Item = Entry>) -> Result<Recorded> {
+        self.write(|connection| put_all(connection, entries.into_iter().map(Ok)))
+    }
+
+    /// What [`Log::record_all`] would do, without doing it.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn rehearse(&mut self, entries: impl IntoIterator<Item = Entry>) -> Result<Recorded> {
+        self.rolled_back(|connection| put_all(connection, entries.into_iter().map(Ok)))
+    }
+
+    /// Brings in a file's or another bulk's entries as a whole, which can be taken back as a whole.
+    ///
+    /// `entries` may fail, as reading a file may; then nothing is written and its error is returned. Taking the import
+    /// back ([`Log::retract`] of [`Imported::id`]) hides what came with no other import and not on its own.
+    ///
+    /// # Errors
+    /// Those of `entries` and of [`Log::record_all`].
+    pub fn import(
+        &mut self,
+        name: Text,
+        entries: impl IntoIterator<Item = Result<Entry>>,
+        now: Moment,
+    ) -> Result<Imported> {
+        let import = Entry::new(now, now, Source::by_hand(), What::Import { name })?;
+        let id = import.id;
+        self.write(|connection| {
+            Writer::begin(connection)?.put(&import, Origin::Said)?;
+            let with_import = |entry: Result<Entry>| entry.map(|entry| Entry { import: Some(id), ..entry });
+            let recorded = put_all(connection, entries.into_iter().map(with_import))?;
+            Ok(Imported { id, recorded })
+        })
+    }
+
+    /// As [`Log::import`], of entries that `bring` hands over one by one as it reads them, each of which it may weigh
+    /// against what the log knew before. Where it hands over none, nothing is written.
+    pub(crate) fn import_while<T>(
+        &mut self,
+        name: Text,
+        now: Moment,
+        bring: impl FnOnce(&mut Importing<'_>) -> Result<T>,
+    ) -> Result<(T, Option<Imported>)> {
+        let import = Entry::new(now, now, Source::by_hand(), What::Import { name })?;
+        self.write(|connection| {
+            let mut importing = Importing::begin(connection, import)?;
+            let brought = bring(&mut importing);
+            importing.end(brought)
+        })
+    }
+
+    /// The imports, oldest first, each with whether it stands or was taken back.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn imports(&self) -> Result<Vec<(Entry, bool)>> {
+        self.read(read::imports)
+    }
+
+    /// Corrects an entry, or brings back a hidden one, by adding an entry that replaces what speaks for it now.
+    ///
+    /// # Errors
+    /// [`Error::NoSuchEntry`]; [`Error::Invalid`] where the correction would not hold; those of [`Log::record_all`].
+    pub fn correct(&mut self, id: EntryId, at: Moment, what: What, now: Moment) -> Result<Entry> {
+        self.write(|connection| act::correct(connection, id, at, what, now))
+    }
+
+    /// Hides an entry and its corrections, or takes back an import. Of a hidden entry, returns what hides it.
+    ///
+    /// # Errors
+    /// [`Error::NoSuchEntry`]; those of [`Log::record_all`].
+    pub fn retract(&mut self, id: EntryId, now: Moment) -> Result<Entry> {
+        self.write(|connection| act::retract(connection, id, now))
+    }
+
+    /// Undoes what was said last on this device and is not undone: an entry is hidden, a correction or retraction gives
+    /// way to what stood before it, an import is taken back. Again, it undoes what was said before that.
+    ///
+    /// Returns nothing where there is nothing left to undo. Sensor readings and other logs' entries are not undone.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`].
+    pub fn undo_last(&mut self, now: Moment) -> Result<Option<Undone>> {
+        self.write(|connection| act::undo_last(connection, now))
+    }
+
+    /// Every fact with a time in the stretch, both ends included, replaced and hidden ones too, by time, then as they were
+    /// recorded.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn entries(&self, from: Moment, until: Moment) -> Result<Vec<Entry>> {
+        self.read(|connection| read::entries(connection, Stretch::new(from, until)))
+    }
+
+    /// The entries of the stretch, both ends included, that hold: not corrected, not hidden; by time, then as
+    /// they were recorded.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn holding(&self, from: Moment, until: Moment) -> Result<Vec<Entry>> {
+        self.read(|connection| read::holding(connection, Stretch::new(from, until)))
+    }
+
+    /// What holds in the stretch, both ends included, by kind. Sleep, activities and pressed spells that began before
+    /// and reach into it belong to it.
+    ///
+    /// Entries outside the stretch that correct or hide entries inside are heeded.
+    ///
+    /// # Errors
+    /// [`Error::DamagedLog`], [`Error::Busy`], [`Error::Database`].
+    pub fn history(&self, from: Moment, until: Moment) -> Result<History> {
+        self.read(|connection| read::history(connection, Stretch::new(from, until)))
+    }
+
+    /// The entry with this identity, whether it holds or not.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn get(&self, id: EntryId) -> Result<Option<Entry>> {
+        self.read(|connection| read::get(connection, id))
+    }
+
+    /// Whether taking the entry from a file would change what the log says already: it has its identity and says something
+    /// else, or it is a new correction or retraction of an entry that is here. Taking back an import does not undo such
+    /// changes, so a file is not to make them.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn would_change(&self, entry: &Entry) -> Result<bool> {
+        // A reading's identity follows from what it says.
+        if matches!(entry.what, What::SensorReading { .. }) && entry.replaces.is_none() {
+            return Ok(false);
+        }
+        match (self.get(entry.id)?, entry.replaces) {
+            (Some(held), _) => Ok(held.says() != entry.says()),
+            (None, Some(replaced)) => Ok(self.get(replaced)?.is_some()),
+            (None, None) => Ok(false),
+        }
+    }
+
+    /// All that was ever said about one thing, in the order it was recorded: the entry, its corrections, its retractions.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn trail(&self, id: EntryId) -> Result<Vec<Entry>> {
+        self.read(|connection| Ok(Chain::of(connection, id)?.trail(id)))
+    }
+
+    /// The newest reading that holds; the lowest, where several claim its instant.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn newest_reading(&self) -> Result<Option<Reading>> {
+        self.read(read::newest_reading)
+    }
+
+    /// Counts the facts; takes time in proportion to them.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn count(&self) -> Result<Count> {
+        self.read(read::count)
+    }
+
+    /// Whether the log was never told anything: no reading, and no entry but prompts that were shown.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn is_untold(&self) -> Result<bool> {
+        self.read(read::is_untold)
+    }
+
+    /// The earliest and the latest time of any entry, in UTC; nothing where there is none.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn span(&self) -> Result<Option<(Moment, Moment)>> {
+        let Some((first, last)) = self.read(read::bounds)? else { return Ok(None) };
+        Ok(Some((Moment::new(first, 0)?, Moment::new(last, 0)?)))
+    }
+
+    /// Instants of the stretch, both ends included, at which one source is said to have read different amounts.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn contradictions(&self, from: Moment, until: Moment) -> Result<Vec<Contradiction>> {
+        self.read(|connection| read::contradictions(connection, Stretch::new(from, until)))
+    }
+
+    /// Tells every fact of the log, one after the other, as it stands at the moment of the call: sensor readings last, in
+    /// the order of their times.
+    ///
+    /// Recording them all in another log makes that log the union of both. A fact that came with two imports is told
+    /// twice.
+    ///
+    /// # Errors
+    /// Those of `tell`, which end the telling, and those of [`Log::history`].
+    pub fn each_fact(&self, tell: impl FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.read(|connection| read::each_fact(connection, tell))
+    }
+
+    /// Takes in every fact of another log, so that this one holds the union of both, in one transaction.
+    ///
+    /// Merging is commutative, associative and idempotent, corrections, retractions and taken-back imports included:
+    /// phones that took in each other's logs, in whatever order, show the same. Settings and what was learned stay each
+    /// log's own. It asks nothing; [`Log::meet`] says beforehand what it would do and what speaks against it.
+    ///
+    /// # Errors
+    /// As [`Log::record_all`] and, for `other`, [`Log::history`]. Nothing is written in any of these cases.
+    pub fn merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
+        self.write(|connection| meet::put_facts(connection, other, |_, _| {}))
+    }
+
+    /// What [`Log::merge`] would do, without doing it.
+    ///
+    /// # Errors
+    /// As [`Log::merge`].
+    pub fn rehearse_merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
+        self.rolled_back(|connection| meet::put_facts(connection, other, |_, _| {}))
+    }
+
+    /// Everything a wearer should know before [`Log::merge`]: what it would bring, what it would take back, whether the
+    /// other log's readings fit the ones here, and what in it no phone writes by itself. Writes nothing.
+    ///
+    /// # Errors
+    /// As [`Log::merge`].
+    pub fn meet(&mut self, other: &dyn Facts, now: Moment) -> Result<Meeting> {
+        let agreement = self.read(|connection| meet::agreement(connection, other))?;
+        let meeting = self.rolled_back(|connection| meet::rehearse(connection, other, now))?;
+        Ok(Meeting { agreement, ..meeting })
+    }
+
+    /// Takes over a whole log, with settings and what was learned where this one has none of its own. Only into a log
+    /// that [is untold](Log::is_untold); a log that is in use takes another one in with [`Log::merge`].
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where there are entries; those of [`Log::merge`]. Nothing is written in any of these cases.
+    pub fn restore(&mut self, whole: &dyn Whole) -> Result<Recorded> {
+        self.write(|connection| meet::restore(connection, whole))
+    }
+
+    /// Tells every setting, oldest first, and everything learned.
+    ///
+    /// # Errors
+    /// Those of `tell`, which end the telling, and those of [`Log::history`].
+    pub fn each_kept(&self, tell: impl FnMut(Kept) -> Result<()>) -> Result<()> {
+        self.read(|connection| settings::each_kept(connection, tell))
+    }
+
+    /// When the log was written to last, if that lies ahead of `now` by more than device clocks differ: the clock was
+    /// set back, and entries made now would look old.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn clock_behind(&self, now: Moment) -> Result<Option<Moment>> {
+        let last = self.read(read::last_recorded)?;
+        Ok(last.filter(|last| last.unix_ms() > now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS)))
+    }
+
+    /// The wearer's settings; the usual ones where none were set.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn wearer(&self) -> Result<Wearer> {
+        Ok(self.read(settings::wearer)?.unwrap_or_default())
+    }
+
+    /// Sets the wearer's settings. Earlier ones stay readable in [`Log::wearer_changes`].
+    ///
+    /// # Errors
+    /// As [`Wearer::check`] and [`Log::record_all`].
+    pub fn set_wearer(&mut self, wearer: &Wearer, now: Moment) -> Result<()> {
+        self.write(|connection| settings::set_wearer(connection, wearer, now))
+    }
+
+    /// The settings as they were set, oldest first, each with the time it was set.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn wearer_changes(&self) -> Result<Vec<(Moment, Wearer)>> {
+        self.read(settings::wearer_changes)
+    }
+
+    /// Keeps something learned from the log under a name, in place of what was kept there.
+    ///
+    /// `evidence` says from how much it was learned, in words.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where it has no JSON form or one over 256 KiB, or the name is empty or over 80 bytes; those of [`Log::record_all`].
+    pub fn learn<T: Serialize>(&mut self, name: &str, what: &T, evidence: &str, now: Moment) -> Result<()> {
+        self.write(|connection| settings::learn(connection, name, what, evidence, now))
+    }
+
+    /// What was learned under a name; nothing where nothing was, or by a version that shaped it otherwise.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn learned<T: DeserializeOwned>(&self, name: &str) -> Result<Option<Learned<T>>> {
+        self.read(|connection| settings::learned(connection, name))
+    }
+
+    /// A mark of the log's present state. While it stays equal nothing has changed; asking is cheap.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn mark(&self) -> Result<Mark> {
+        self.read(|connection| {
+            // data_version moves when another connection commits, total_changes when this one writes.
+            let others = connection.pragma_query_value(None, "data_version", |row| row.get(0))?;
+            Ok(Mark { others, own: connection.total_changes() })
+        })
+    }
+
+    /// Looks through the whole file: the pages, the indexes, the ranges, and the seal of every row.
+    ///
+    /// Takes time in proportion to the log.
+    ///
+    /// # Errors
+    /// [`Error::DamagedLog`] naming the first damage found; those of [`Log::history`].
+    pub fn check(&self) -> Result<()> {
+        self.read(|connection| {
+            schema::check(connection)?;
+            let found: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
+            if found != "ok" {
+                return Err(Fault::Damaged("its pages contradict each other".to_owned()));
+            }
+            let strays = connection.prepare("PRAGMA foreign_key_check")?.exists([])?;
+            if strays {
+                return Err(Fault::Damaged("an entry names a source or import that is not there".to_owned()));
+            }
+            schema::identity(connection)?;
+            read::each_fact(connection, |_| Ok(()))?;
+            beginning::check(connection)?;
+            settings::check(connection)
+        })
+    }
+
+    /// Runs `ask` on one unchanging state of the log.
+    fn read<T>(&self, ask: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+        let run = || -> Result<T, Fault> {
+            let snapshot = self.connection.unchecked_transaction()?;
+            ask(&snapshot)
+        };
+        run().map_err(|fault| fault.of(&self.path))
+    }
+
+    /// Runs `change` and keeps all of it, or nothing if it fails.
+    fn write<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+        self.transact(change, true)
+    }
+
+    fn rolled_back<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+        self.transact(change, false)
+    }
+
+    fn transact<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>, keep: bool) -> Result<T> {
+        if self.read_only {
+            return Err(Error::ReadOnly { path: self.path.clone() });
+        }
+        let run = || -> Result<T, Fault> {
+            // Immediate: a transaction that reads first and writes later could find that another process wrote between.
+            let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+            let done = change(&transaction)?;
+            if keep {
+                transaction.commit()?;
+            } else {
+                transaction.rollback()?;
+            }
+            Ok(done)
+        };
+        run().map_err(|fault| fault.of(&self.path))
+    }
+}
+
+impl Facts for Log {
+    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.each_fact(tell)
+    }
+}
+
+impl Whole for Log {
+    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
+        self.each_kept(keep)
+    }
+}
+
+fn put_all(connection: &Connection, entries: impl Iterator<Item = Result<Entry>>) -> Result<Recorded, Fault> {
+    let mut writer = Writer::begin(connection)?;
+    for entry in entries {
+        writer.put(&entry?, Origin::Brought)?;
+    }
+    Ok(writer.finish())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::time::Duration;
+
+    use super::*;
+    use crate::units::Glucose;
+
+    fn now() -> Moment {
+        Moment::parse("2026-03-01T12:00:00+01:00").unwrap()
+    }
+
+    fn readings(count: i32) -> impl Iterator<Item = Entry> {
+        (0..count).map(|n| {
+            let at = now().plus_minutes(-5.0 * f64::from(n));
+            let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
+            Entry::new(at, now(), Source::new("sensor 7").unwrap(), what).unwrap()
+        })
+    }
+
+    fn place() -> (tempfile::TempDir, PathBuf) {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("log.ebb");
+        (folder, path)
+    }
+
+    #[test]
+    fn the_connection_is_what_the_promises_need() {
+        let (_folder, path) = place();
+        // Made, then opened again: some settings live in the file and some in the connection.
+        for _ in 0..2 {
+            let log = Log::open(&path, now()).unwrap();
+            let text = |pragma: &str| -> String {
+                let ask = |row: &rusqlite::Row<'_>| row.get::<_, rusqlite::types::Value>(0);
+                match log.connection.pragma_query_value(None, pragma, ask).unwrap() {
+                    rusqlite::types::Value::Integer(number) => number.to_string(),
+                    rusqlite::types::Value::Text(text) => text,
+                    other => panic!("{other:?}"),
+                }
+            };
+            assert_eq!(text("journal_mode"), "wal");
+            assert_eq!(text("synchronous"), "2", "FULL");
+            assert_eq!(text("foreign_keys"), "1");
+            assert_eq!(text("temp_store"), "2", "MEMORY");
+            assert_eq!(text("busy_timeout"), "5000");
+            assert_eq!(text("application_id"), i32::from_be_bytes(*b"Ebbs").to_string());
+            assert_eq!(text("user_version"), schema::NEWEST.to_string());
+            assert_eq!(text("trusted_schema"), "0");
+            assert_eq!(text("cell_size_check"), "1");
+            assert_eq!(text("journal_size_limit"), (4 << 20).to_string());
+            assert_eq!(text("encoding"), "UTF-8");
+        }
+    }
+
+    #[test]
+    fn the_tables_refuse_what_the_types_refuse() {
+        let mut log = Log::in_memory(now()).unwrap();
+        log.record_all(readings(1)).unwrap();
+        log.record(
+            &Entry::new(
+                now(),
+                now(),
+                Source::by_hand(),
+                What::MeterCheck { mg_dl: Glucose::from_mg_dl(99.0).unwrap() },
+            )
+            .unwrap(),
+        )
+        .unwrap();
+        let refuses = |sql: &str| {
+            let error = log.connection.execute(sql, []).expect_err(sql);
+            assert_eq!(error.sqlite_error_code(), Some(rusqlite::ErrorCode::ConstraintViolation), "{sql}: {error}");
+        };
+        for amount in ["1999", "60001", "'104'", "NULL", "-1", "104.5"] {
+            refuses(&format!("UPDATE reading SET amount = {amount}"));
+        }
+        for column in ["at_offset", "recorded_offset"] {
+            refuses(&format!("UPDATE reading SET {column} = 961"));
+        }
+        refuses("UPDATE reading SET at = 0");
+        refuses("UPDATE reading SET source = 99");
+        refuses("UPDATE reading SET again = 1");
+        refuses("UPDATE entry SET id = x'00'");
+        refuses("UPDATE entry SET replaces = x'00'");
+        for what in [
+            r#"{"kind":"meter_check","mg_dl":19}"#,
+            r#"{"kind":"meter_check","mg_dl":601}"#,
+            r#"{"kind":"meter_check","mg_dl":"99"}"#,
+            r#"{"kind":"meter_check"}"#,
+            r#"{"kind":"insulin","units":0}"#,
+            r#"{"kind":"insulin","units":151}"#,
+            r#"{"kind":"carbohydrate","grams":501}"#,
+            r#"{"kind":"activity","minutes":1441}"#,
+            r#"{"kind":"symptom","felt":"fine"}"#,
+            r#"{"kind":"sensor","event":"eaten"}"#,
+            r#"{"kind":"note","text":""}"#,
+            r#"{"kind":"retraction"}"#,
+            r#"{"kind":"something else"}"#,
+            "[]",
+            "1",
+        ] {
+            refuses(&format!("UPDATE entry SET what = '{what}'"));
+        }
+        assert!(log.connection.execute("UPDATE entry SET what = '{'", []).is_err());
+        log.check().unwrap();
+    }
+
+    #[test]
+    fn a_full_disk_is_said_and_nothing_of_it_written() {
+        let (_folder, path) = place();
+        let mut log = Log::open(&path, now()).unwrap();
+        log.record_all(readings(10)).unwrap();
+        let pages: i64 = log.connection.pragma_query_value(None, "page_count", |row| row.get(0)).unwrap();
+        // SQLite's own limit stands for the disk's; a real full disk is among the integration tests.
+        log.connection.pragma_update_and_check(None, "max_page_count", pages + 2, |_| Ok(())).unwrap();
+        let refused = log.record_all(readings(5000)).unwrap_err();
+        assert!(matches!(refused, Error::DiskFull { .. }), "{refused}");
+        assert!(matches!(log.rehearse(readings(5000)), Err(Error::DiskFull { .. })));
+        assert_eq!(log.count().unwrap().readings, 10);
+        log.connection.pragma_update_and_check(None, "max_page_count", 1 << 30, |_| Ok(())).unwrap();
+        assert_eq!(log.record_all(readings(5000)).unwrap().new, 4990);
+        log.check().unwrap();
+    }
+
+    #[test]
+    fn a_log_that_another_program_keeps_writing_to_is_busy() {
+        let (_folder, path) = place();
+        let (mut log, other) = (Log::open(&path, now()).unwrap(), Log::open(&path, now()).unwrap());
+        log.connection.busy_timeout(Duration::from_millis(20)).unwrap();
+        other.connection.execute_batch("BEGIN IMMEDIATE").unwrap();
+        let refused = log.record_all(readings(1)).unwrap_err();
+        assert!(matches!(refused, Error::Busy { .. }), "{refused}");
+        assert!(log.history(now(), now()).is_ok(), "reading goes on");
+        other.connection.execute_batch("COMMIT").unwrap();
+        assert_eq!(log.record_all(readings(1)).unwrap().new, 1);
+    }
+
+    #[test]
+    fn a_changed_row_is_noticed_where_it_is_read() {
+        let (_folder, path) = place();
+        let mut log = Log::open(&path, now()).unwrap();
+        log.record_all(readings(3)).unwrap();
+        log.record(
+            &Entry::new(
+                now(),
+                now(),
+                Source::by_hand(),
+                What::Carbohydrate { grams: 15.0, purpose: crate::log::Purpose::Rescue },
+            )
+            .unwrap(),
+        )
+        .unwrap();
+        log.set_wearer(&Wearer::default(), now()).unwrap();
+        log.learn("lag", &7, "a week", now()).unwrap();
+        log.check().unwrap();
+        let day_before = now().plus_minutes(-1440.0);
+        for (change, back) in [
+            ("UPDATE reading SET amount = amount + 1", "UPDATE reading SET amount = amount - 1"),
+            (
+                "UPDATE reading SET recorded_after = recorded_after + 1",
+                "UPDATE reading SET recorded_after = recorded_after - 1",
+            ),
+            ("UPDATE entry SET what = replace(what, '15', '75')", "UPDATE entry SET what = replace(what, '75', '15')"),
+            ("UPDATE entry SET said = 0", "UPDATE entry SET said = 1"),
+        ] {
+            log.connection.execute(change, []).unwrap();
+            let refused = log.history(day_before, now()).unwrap_err();
+            assert!(matches!(refused, Error::DamagedLog { .. }), "{change}: {refused}");
+            assert!(matches!(log.check(), Err(Error::DamagedLog { .. })));
+            log.connection.execute(back, []).unwrap();
+            log.check().unwrap();
+        }
+        log.connection.execute("UPDATE wearer SET settings = replace(settings, '70', '78')", []).unwrap();
+        assert!(matches!(log.wearer(), Err(Error::DamagedLog { .. })));
+        log.connection.execute("UPDATE learned SET document = '8'", []).unwrap();
+        assert!(matches!(log.learned::<i64>("lag"), Err(Error::DamagedLog { .. })));
+        log.connection.execute("UPDATE about SET made = made + 1", []).unwrap();
+        assert!(matches!(log.id(), Err(Error::DamagedLog { .. })));
+    }
+}

@@ -1,0 +1,10 @@
+//! The record's pages: which sentences and figures stand on each, in which order.
+
+pub mod alerts;
+pub mod answers;
+pub mod learn;
+pub mod report;
+pub mod review;
+pub mod sensor;
+pub mod sheet;
+pub mod supplies;

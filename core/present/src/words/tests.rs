@@ -1,0 +1,538 @@
+use super::*;
+use crate::exchange::csv::FindingCode;
+use crate::forecast::{Ahead, Crossing};
+use crate::learn::reliability::Figures;
+use crate::log::{Beyond, Currency, DeviceFault, Item, Occasion, Price, Prompted, SensorEvent, Stocked, Supply, Text};
+use crate::units::Glucose;
+use uuid::Uuid;
+
+const BOTH: [Language; 2] = [Language::English, Language::German];
+
+fn at(text: &str) -> Moment {
+    Moment::parse(text).unwrap()
+}
+
+fn mg(amount: f64) -> Glucose {
+    Glucose::from_mg_dl(amount).unwrap()
+}
+
+/// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
+const SENTENCES: [Sentence; 38] = [
+    Sentence::CallForHelp,
+    Sentence::TreatConfirmedLow,
+    Sentence::TreatBelowFloor,
+    Sentence::TreatLow,
+    Sentence::TreatBeforeLow,
+    Sentence::TreatFeltLow,
+    Sentence::CheckFeltDisagrees,
+    Sentence::CheckPressed,
+    Sentence::CheckRolledOff,
+    Sentence::CheckStillLow,
+    Sentence::CheckUnsettled,
+    Sentence::CheckStale,
+    Sentence::CheckFallingFast,
+    Sentence::CheckNearLow,
+    Sentence::CheckJustLow,
+    Sentence::CheckLowRising,
+    Sentence::HoldNearLow,
+    Sentence::HoldFalling,
+    Sentence::HoldRescueWorking,
+    Sentence::HoldMeterAbove,
+    Sentence::TreatAgainAndCall,
+    Sentence::CheckFeltMeterDisagrees,
+    Sentence::CheckMeterWasLow,
+    Sentence::CheckMeterHigh,
+    Sentence::CheckApart,
+    Sentence::CheckInsulin,
+    Sentence::CheckMoreToCome,
+    Sentence::CheckStuck,
+    Sentence::CheckEnded,
+    Sentence::HoldMeterNear,
+    Sentence::HoldAfterJump,
+    Sentence::HoldInsulinWorking,
+    Sentence::HoldMealArriving,
+    Sentence::HoldRising,
+    Sentence::HoldOwnPlan,
+    Sentence::CheckHigh,
+    Sentence::NothingToDecide,
+    Sentence::NoReadings,
+];
+
+const TREATS: [Sentence; 5] = [
+    Sentence::TreatConfirmedLow,
+    Sentence::TreatBelowFloor,
+    Sentence::TreatLow,
+    Sentence::TreatBeforeLow,
+    Sentence::TreatFeltLow,
+];
+
+const REASONS: [Reason; 26] = [
+    Reason::RolledOff { minutes_ago: 4.0 },
+    Reason::MeterApart { shift_mg_dl: -18.0 },
+    Reason::DoubtfulDose { units: 30.0, minutes_ago: 35.0 },
+    Reason::Rescues { times: 3 },
+    Reason::Stuck { minutes: 70.0 },
+    Reason::Ended { minutes_ago: 60.0 },
+    Reason::Reading { mg_dl: 104.0, age_minutes: 3.0 },
+    Reason::Blood { mg_dl: 98.0, sd_mg_dl: 10.0 },
+    Reason::Rate { mg_dl_min: -1.8, pace: Pace::Drifting, in_30_mg_dl: -54.0 },
+    Reason::Easing { before_mg_dl_min: -2.4, now_mg_dl_min: -1.1 },
+    Reason::ChanceLow { chance: 0.12, within_minutes: 30, line_mg_dl: 70.0, expected_minutes: Some(22.0) },
+    Reason::ChanceFloor { chance: 0.03, within_minutes: 30, line_mg_dl: 54.0 },
+    Reason::ChanceHigh { chance: 0.4, within_minutes: 60, line_mg_dl: 180.0 },
+    Reason::Meter { mg_dl: 92.0, age_minutes: 4.0 },
+    Reason::FeelsLow,
+    Reason::FeelsHigh,
+    Reason::SevereSigns,
+    Reason::Pressed { chance: 0.82, without_mg_dl: 118.0 },
+    Reason::Unsettled { chance: 0.6 },
+    Reason::FirstDay { hours: 6.0 },
+    Reason::Stale { age_minutes: 34.0 },
+    Reason::SuddenDrop { from_mg_dl: 124.0, to_mg_dl: 50.0, minutes: 10.0 },
+    Reason::Rescue { grams: 15.0, minutes_ago: 8.0 },
+    Reason::InsulinOnBoard { units: 2.4, minutes_ago: 40.0 },
+    Reason::CarbohydrateArriving { grams: 28.0 },
+    Reason::Moved { minutes_ago: 20.0 },
+];
+
+const POINTS: [Point; 11] = [
+    Point::TooLittle { have_days: 3.2, need_days: 7.0 },
+    Point::RestsOn { days: 13.9, readings: 3988, meter_checks: 21 },
+    Point::OwnUsed { score_population: -4.213, score_own: -4.105 },
+    Point::OwnNotUsed { score_population: -4.105, score_own: -4.213 },
+    Point::Moves { times: 1.18 },
+    Point::MovesAtNight { times: 0.62 },
+    Point::MovesWhenHigh { times: 1.35 },
+    Point::Scatter { sd_mg_dl: 2.4 },
+    Point::Lag { minutes: 8.1 },
+    Point::LagNeedsChecks { have: 4, need: 10 },
+    Point::Forecasts { count: 12_345 },
+];
+
+fn standings() -> [Standing; 4] {
+    let figures = Figures { told: 1800, mean_chance: 0.15, came: 0.148, off: 0.021 };
+    [
+        Standing::TooFew { have: 12.0, need: 30.0 },
+        Standing::KeepsItsWord(figures),
+        Standing::SaysTooMuch(figures),
+        Standing::SaysTooLittle(figures),
+    ]
+}
+
+const CAUTIONS: [Caution; 13] = [
+    Caution::SensorLags,
+    Caution::MeterDecides,
+    Caution::InDoubtTreat,
+    Caution::RecheckIn15,
+    Caution::RiseTakesTime,
+    Caution::DoNotStack,
+    Caution::NoDose,
+    Caution::KetonesWhenHigh,
+    Caution::FirstDayUnreliable,
+    Caution::NothingByMouth,
+    Caution::FeelingsCount,
+    Caution::CallSomebody,
+    Caution::InsulinRightOrWrong,
+];
+
+const CHANGES: [Change; 8] = [
+    Change::ReadingBelow { mg_dl: 80.0 },
+    Change::ReadingAbove { mg_dl: 110.0 },
+    Change::FallingFasterThan { mg_dl_min: 2.5 },
+    Change::MeterBelow { mg_dl: 70.0 },
+    Change::MeterAbove { mg_dl: 90.0 },
+    Change::FeelingLow,
+    Change::ReadingsComeBack,
+    Change::NewReadings,
+];
+
+const VERDICTS: [Verdict; 5] = [Verdict::Treat, Verdict::Check, Verdict::Hold, Verdict::Clear, Verdict::Help];
+const MATTERS: [Matter; 5] = [Matter::Falling, Matter::Rising, Matter::NightWake, Matter::Steady, Matter::TooLittle];
+const LABELS: [Label; 12] = [
+    Label::Why,
+    Label::Careful,
+    Label::WouldChange,
+    Label::Logged,
+    Label::Now,
+    Label::Reading,
+    Label::MeterCheck,
+    Label::Expected,
+    Label::NineInTen,
+    Label::LowLine,
+    Label::FloorLine,
+    Label::HighLine,
+];
+const PACES: [Pace; 4] = [Pace::Level, Pace::Drifting, Pace::Moving, Pace::Racing];
+
+fn whats() -> Vec<What> {
+    let text = |text: &str| Text::new(text).unwrap();
+    let until = at("2026-03-01T07:30:00+01:00");
+    vec![
+        What::SensorReading { mg_dl: mg(104.0) },
+        What::MeterCheck { mg_dl: mg(92.0) },
+        What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) },
+        What::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(400.0) },
+        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
+        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
+        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Light },
+        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Moderate },
+        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Hard },
+        What::Sleep { until },
+        What::Sensor(SensorEvent::inserted(Some(text("left arm")))),
+        What::Sensor(SensorEvent::inserted(None)),
+        What::Sensor(SensorEvent::Inserted { site: None, lot: Some(text("A12")), rated_days: Some(10) }),
+        What::Sensor(SensorEvent::WarmUpOver),
+        What::Sensor(SensorEvent::Ended),
+        What::Sensor(SensorEvent::RolledOff),
+        What::Sensor(SensorEvent::Fault { seen: text("no readings") }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
+        What::Symptom { felt: Symptom::FeelsLow },
+        What::Symptom { felt: Symptom::FeelsHigh },
+        What::Symptom { felt: Symptom::None },
+        What::Symptom { felt: Symptom::Severe },
+        What::Note { text: text("lamp") },
+        What::PressedSpell { until },
+        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 0.0)),
+        What::Supply(Supply::new(Item::RapidInsulin, Stocked::Used, 12.5)),
+        What::Supply(Supply::new(Item::RescueCarbohydrate, Stocked::ThrownAway, 30.0)),
+        What::Supply(Supply {
+            expires: chrono::NaiveDate::from_ymd_opt(2027, 3, 1),
+            lot: Some(text("B7")),
+            price: Some(Price { amount: 105.5, currency: Currency::new("EUR").unwrap() }),
+            from: Some(text("post")),
+            ..Supply::new(Item::Sensor, Stocked::Received, 3.0)
+        }),
+        What::Supply(Supply {
+            price: Some(Price { amount: 9.0, currency: Currency::new("EUR").unwrap() }),
+            ..Supply::new(Item::Battery, Stocked::Quoted, 2.0)
+        }),
+        What::Prompted(Prompted {
+            occasion: Occasion::Look,
+            matter: Matter::Falling,
+            verdict: Verdict::Hold,
+            without_meter: None,
+            chance_low: Some(0.12),
+            blood_mg_dl: Some(mg(98.0)),
+            look_again_minutes: Some(10),
+        }),
+        What::Import { name: text("readings.csv") },
+        What::Retraction,
+    ]
+}
+
+fn forecast() -> Forecast {
+    let ahead = |minutes: u16| Ahead {
+        minutes,
+        reading_mg_dl: 104.0 - f64::from(minutes) / 3.0,
+        reading_sd_mg_dl: 6.0 + f64::from(minutes) / 4.0,
+        blood_mg_dl: 98.0,
+        blood_sd_mg_dl: 10.0,
+    };
+    let never = Crossing { line_mg_dl: 70.0, within_15: 0.0, within_30: 0.1, within_60: 0.2, expected_minutes: None };
+    Forecast {
+        path: (1..=24).map(|step| ahead(step * 5)).collect(),
+        shift_mg_dl: 0.0,
+        low: never,
+        floor: never,
+        high: never,
+        reading_low_30: 0.0,
+        low_by_point: [0.0; 12],
+        floor_by_point: [0.0; 12],
+    }
+}
+
+fn readings() -> Vec<Reading> {
+    [182.0, 190.0, 150.0, 120.0, 104.0]
+        .iter()
+        .zip(0_u8..)
+        .map(|(&amount, step)| {
+            Reading::new(at("2026-03-01T18:10:00+01:00").plus_minutes(30.0 * f64::from(step)), mg(amount))
+        })
+        .collect()
+}
+
+fn errors() -> Vec<Error> {
+    let path = || std::path::PathBuf::from("log.ebb");
+    vec![
+        Error::OutOfRange { what: "glucose", given: 19.5, low: 20.0, high: 600.0, unit: "mg/dL" },
+        Error::Invalid { what: "time", why: "x".to_owned() },
+        Error::NoSuchEntry { id: Uuid::nil() },
+        Error::Import { file: path(), line: 3, column: Some(2), why: Refusal::NotATable },
+        Error::File { path: path(), source: std::io::Error::other("x") },
+        Error::NotALog { path: path() },
+        Error::NewerLog { path: path(), found: 9, known: 1 },
+        Error::DamagedLog { path: path(), what: "x".to_owned() },
+        Error::DiskFull { path: path() },
+        Error::ReadOnly { path: path() },
+        Error::Busy { path: path() },
+    ]
+}
+
+const FINDINGS: [FindingCode; 14] = [
+    FindingCode::NoTime,
+    FindingCode::TimeUnreadable,
+    FindingCode::TimeOutsideYears,
+    FindingCode::InFuture,
+    FindingCode::NotANumber,
+    FindingCode::SaysLow,
+    FindingCode::SaysHigh,
+    FindingCode::OutOfRange,
+    FindingCode::OtherUnit,
+    FindingCode::TooFewCells,
+    FindingCode::TooManyCells,
+    FindingCode::Contradicts,
+    FindingCode::ClockWentBack,
+    FindingCode::HourThatNeverWas,
+];
+
+fn faults() -> Vec<Fault> {
+    let (seen, given) = (vec!["a".to_owned(), "b".to_owned()], "5.6".to_owned());
+    vec![
+        Fault::Empty,
+        Fault::NoRows,
+        Fault::NotText,
+        Fault::NoTimeColumn { seen: seen.clone() },
+        Fault::NoGlucoseColumn { seen: seen.clone() },
+        Fault::SeveralGlucoseColumns { seen: seen.clone() },
+        Fault::NoSuchColumn { asked: given.clone(), seen },
+        Fault::TimesUnknown { given: given.clone() },
+        Fault::DayOrMonth { given: given.clone() },
+        Fault::BadTimeFormat { given: given.clone() },
+        Fault::RowTooLong,
+    ]
+}
+
+/// Every text of one language and unit, with a name for it.
+fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
+    let words = Words::new(language, unit);
+    let mut texts = Vec::new();
+    texts.extend(SENTENCES.map(|one| (format!("{one:?}"), words.sentence(one))));
+    texts.extend(REASONS.map(|one| (format!("{one:?}"), words.reason(one))));
+    texts.extend(CAUTIONS.map(|one| (format!("{one:?}"), words.caution(one))));
+    texts.extend(CHANGES.map(|one| (format!("{one:?}"), words.change(one))));
+    texts.extend(LABELS.map(|one| (format!("{one:?}"), words.label(one))));
+    texts.extend(VERDICTS.map(|one| (format!("{one:?}"), words.verdict(one))));
+    texts.extend(VERDICTS.map(|one| (format!("without a meter {one:?}"), words.without_meter(one))));
+    texts.extend(MATTERS.map(|one| (format!("{one:?}"), words.matter(one))));
+    texts.extend(PACES.map(|one| (format!("{one:?}"), words.pace(one))));
+    texts.extend(whats().iter().map(|one| (format!("{one:?}"), words.what(one))));
+    texts.extend([0, 1, 15].map(|minutes| (format!("look again {minutes}"), words.look_again(minutes))));
+    texts.extend([0.0, 1.0, 34.0, 200.0, 4000.0].map(|minutes| (format!("ago {minutes}"), words.ago(minutes))));
+    texts.push(("moving".to_owned(), words.reason(Reason::Moved { minutes_ago: 0.0 })));
+    texts.push(("picture".to_owned(), words.picture(&readings(), Some(&forecast()))));
+    texts.push(("no picture".to_owned(), words.picture(&[], None)));
+    texts.extend(POINTS.map(|point| (format!("{point:?}"), words.lesson(point))));
+    texts.extend(standings().map(|standing| (format!("{standing:?}"), words.standing(standing))));
+    let (from, until) = (at("2026-03-15T02:50:00+01:00"), at("2026-03-15T03:35:00+01:00"));
+    texts.push(("spell".to_owned(), words.spell(PressedSpell { from, until })));
+    texts.extend(FINDINGS.map(|code| {
+        (format!("{code:?}"), words.finding(&Finding { line: 3, column: Some(2), given: "x".to_owned(), code }))
+    }));
+    texts.extend(faults().iter().map(|one| (format!("{one:?}"), words.fault(one))));
+    texts.extend(errors().iter().map(|one| (format!("{one:?}"), words.error(one))));
+    texts
+}
+
+#[test]
+fn too_low_and_too_high_to_measure_are_said_with_their_limit_in_the_unit_read() {
+    let say = |language, unit, beyond, limit| Words::new(language, unit).beyond(beyond, limit);
+    let (en, de) = (Language::English, Language::German);
+    let (mg_dl, mmol_l) = (GlucoseUnit::MgDl, GlucoseUnit::MmolL);
+    assert_eq!(say(en, mg_dl, Beyond::Below, 40.0), "too low to measure (below 40 mg/dL)");
+    assert_eq!(say(en, mmol_l, Beyond::Above, 400.0), "too high to measure (above 22.2 mmol/L)");
+    assert_eq!(say(de, mmol_l, Beyond::Below, 40.0), "zu tief zum Messen (unter 2,2 mmol/L)");
+    assert_eq!(say(de, mg_dl, Beyond::Above, 600.0), "zu hoch zum Messen (über 600 mg/dL)");
+    let mut shown = readings();
+    shown[4] = Reading { beyond: Some(Beyond::Below), ..Reading::new(shown[4].at, mg(40.0)) };
+    let said = Words::new(en, mg_dl).picture(&shown, None);
+    assert!(said.contains("from 182 to too low to measure (below 40 mg/dL), the newest at 20:10"), "{said}");
+    assert!(said.contains("lowest too low to measure (below 40 mg/dL) at 20:10, highest 190 at 18:40."), "{said}");
+}
+
+#[test]
+fn no_text_is_empty_or_left_with_a_gap() {
+    for language in BOTH {
+        for unit in [GlucoseUnit::MgDl, GlucoseUnit::MmolL] {
+            for (name, text) in all(language, unit) {
+                assert!(!text.trim().is_empty(), "{name}");
+                assert!(!text.contains("  ") && !text.contains('?') && !text.contains("NaN"), "{name}: {text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_languages_differ_in_every_text() {
+    let both = all(Language::English, GlucoseUnit::MgDl).into_iter().zip(all(Language::German, GlucoseUnit::MgDl));
+    for ((name, english), (same, german)) in both {
+        assert_eq!(name, same);
+        // What came from the operating system or a person is all there is to these two.
+        if !english.starts_with("log.ebb: x") {
+            assert_ne!(english, german, "{name}");
+        }
+    }
+}
+
+#[test]
+fn every_sentence_has_its_own_words() {
+    for language in BOTH {
+        let words = Words::new(language, GlucoseUnit::MgDl);
+        let mut texts: Vec<String> = SENTENCES.iter().map(|one| words.sentence(*one)).collect();
+        texts.sort();
+        texts.dedup();
+        assert_eq!(texts.len(), SENTENCES.len());
+    }
+}
+
+#[test]
+fn texts_are_short_enough_for_a_tired_reader() {
+    for language in BOTH {
+        for (name, text) in all(language, GlucoseUnit::MmolL) {
+            let longest = if name == "picture" { 400 } else { 230 };
+            assert!(text.chars().count() <= longest, "{name} has {} characters: {text}", text.chars().count());
+        }
+        for verdict in VERDICTS {
+            assert!(Words::new(language, GlucoseUnit::MgDl).verdict(verdict).chars().count() <= 22);
+        }
+    }
+}
+
+#[test]
+fn the_unit_asked_for_is_the_only_one_written() {
+    for language in BOTH {
+        for (unit, other) in [(GlucoseUnit::MgDl, "mmol/L"), (GlucoseUnit::MmolL, "mg/dL")] {
+            for (name, text) in all(language, unit) {
+                let says_its_own_unit = name.starts_with("OutOfRange");
+                assert!(says_its_own_unit || !text.contains(other), "{name}: {text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn numbers_follow_unit_and_language() {
+    let english = Words::new(Language::English, GlucoseUnit::MmolL);
+    let german = Words::new(Language::German, GlucoseUnit::MmolL);
+    // 180 mg/dL is 10.0 mmol/L and 54 mg/dL 3.0 mmol/L: Battelino et al., Diabetes Care 2019;42:1593-1603.
+    assert_eq!((english.amount(180.0).as_str(), english.amount(54.0).as_str()), ("10.0 mmol/L", "3.0 mmol/L"));
+    assert_eq!(german.amount(180.0), "10,0 mmol/L");
+    assert_eq!(english.movement(-1.8), "falling 0.10 mmol/L/min (drifting)");
+    assert_eq!(german.movement(-1.8), "fällt 0,10 mmol/L/min (langsam)");
+    let mg_dl = Words::new(Language::English, GlucoseUnit::MgDl);
+    assert_eq!(mg_dl.movement(-1.8), "falling 1.8 mg/dL/min (drifting)");
+    assert_eq!(mg_dl.movement(2.4), "rising 2.4 mg/dL/min (moving)");
+    assert_eq!(mg_dl.movement(-3.4), "falling 3.4 mg/dL/min (racing)");
+    assert_eq!((mg_dl.movement(0.04).as_str(), german.movement(-0.04).as_str()), ("level", "bleibt gleich"));
+    assert_eq!(mg_dl.expected(98.0, 10.0), "about 98 mg/dL (82 to 114)");
+    assert_eq!(mg_dl.expected(30.0, 30.0), "about 30 mg/dL (20 to 79)");
+    assert_eq!([0.004, 0.12, 0.996].map(|chance| mg_dl.chance(chance)), ["under 1 %", "12 %", "over 99 %"]);
+}
+
+#[test]
+fn every_treat_says_the_published_first_step_and_defers_to_the_care_team() {
+    // 15 g (15 to 20 g), again after 15 minutes: Diabetes Canada guidelines, chapter 14; ADA Standards of Care.
+    for sentence in TREATS {
+        let english = Words::new(Language::English, GlucoseUnit::MgDl).sentence(sentence);
+        let german = Words::new(Language::German, GlucoseUnit::MgDl).sentence(sentence);
+        assert!(english.starts_with("Take rescue carbohydrate now"), "{english}");
+        assert!(german.starts_with("Nimm jetzt schnelle Kohlenhydrate"), "{german}");
+        for text in [&english, &german] {
+            assert!(text.contains("15 ") && text.contains("20 g"), "{text}");
+        }
+        assert!(english.contains("care team") && english.contains("Look again in 15 minutes"), "{english}");
+        assert!(german.contains("Behandlungsplan") && german.contains("in 15 Minuten"), "{german}");
+    }
+}
+
+#[test]
+fn no_sentence_names_an_amount_of_insulin_or_a_trend_by_arrow_or_lays_blame() {
+    let banned = ["unit", "einheit", "↓", "↑", "→", "↘", "↗", "should have", "hättest", "mistake", "fehler gemacht"];
+    for language in BOTH {
+        let words = Words::new(language, GlucoseUnit::MgDl);
+        let texts = SENTENCES
+            .iter()
+            .map(|one| words.sentence(*one))
+            .chain(CAUTIONS.iter().map(|one| words.caution(*one)))
+            .chain(CHANGES.iter().map(|one| words.change(*one)));
+        for text in texts {
+            let low = text.to_lowercase();
+            assert!(!banned.iter().any(|word| low.contains(word)), "{text}");
+        }
+    }
+}
+
+#[test]
+fn numbers_that_are_none_are_written_as_unknown() {
+    for language in BOTH {
+        let words = Words::new(language, GlucoseUnit::MmolL);
+        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            let texts = [
+                words.amount(bad),
+                words.movement(bad),
+                words.expected(bad, bad),
+                words.ago(bad),
+                words.reason(Reason::Rescue { grams: bad, minutes_ago: bad }),
+            ];
+            for text in texts {
+                assert!(!text.is_empty() && !text.contains("NaN") && !text.contains("inf"), "{text}");
+            }
+        }
+        assert_eq!(words.chance(f64::NAN), "?");
+    }
+}
+
+/// "That is 48 mg/dL in half an hour" would be read as where glucose will be.
+#[test]
+fn a_rate_kept_up_is_a_difference_and_says_so() {
+    let rate = |mg_dl_min: f64| Reason::Rate { mg_dl_min, pace: Pace::Drifting, in_30_mg_dl: 30.0 * mg_dl_min };
+    let said = |language, mg_dl_min| Words::new(language, GlucoseUnit::MgDl).reason(rate(mg_dl_min));
+    let english = said(Language::English, -1.6);
+    assert_eq!(
+        english,
+        "Glucose is falling 1.6 mg/dL/min (drifting); kept up, it would be 48 mg/dL lower in half an hour."
+    );
+    assert!(said(Language::English, 1.6).contains("48 mg/dL higher"));
+    assert!(said(Language::German, -1.6).ends_with("in einer halben Stunde um 48 mg/dL tiefer."));
+    assert_eq!(said(Language::English, 0.01), "Glucose is level.");
+    assert_eq!(said(Language::German, 0.01), "Die Glukose bleibt gleich.");
+}
+
+#[test]
+fn what_was_learnt_is_said_with_its_numbers() {
+    let english = Words::new(Language::English, GlucoseUnit::MgDl);
+    assert_eq!(
+        english.lesson(POINTS[0]),
+        "Too little to learn your own values from: have 3.2 days of readings, need 7. Until then the values that fit most \
+         people hold."
+    );
+    assert_eq!(
+        english.lesson(POINTS[2]),
+        "Your own values are used from now on: with them, half-hour forecasts gave what then came 11.4 % more chance than \
+         with everybody's (score -4.105, before -4.213)."
+    );
+    assert_eq!(english.lesson(POINTS[1]), "This rests on 13.9 days with 3,988 readings and 21 meter checks.");
+    assert!(english.lesson(Point::TooLittle { have_days: -0.0, need_days: 7.0 }).contains("have 0 days"));
+    let german = Words::new(Language::German, GlucoseUnit::MmolL);
+    assert_eq!(german.lesson(POINTS[1]), "Das stützt sich auf 13,9 Tage mit 3.988 Werten und 21 Blutmessungen.");
+    assert_eq!(german.lesson(POINTS[7]), "Einzelne Werte streuen um etwa 0,13 mmol/L um ihren Verlauf.");
+    assert!(german.standing(standings()[1]).contains("im Mittel 15 %; in 14,8 % kam es so"));
+}
+
+#[test]
+fn the_picture_has_a_text() {
+    let text = Words::new(Language::English, GlucoseUnit::MgDl).picture(&readings(), Some(&forecast()));
+    assert_eq!(
+        text,
+        "Past 2 hours: from 182 to 104 mg/dL, the newest at 20:10; lowest 104 at 20:10, highest 190 at 18:40. \
+         Expected reading: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
+         in 60 minutes about 84 mg/dL (49 to 119); nine times in ten it falls in brackets."
+    );
+    let german = Words::new(Language::German, GlucoseUnit::MmolL).picture(&readings(), Some(&forecast()));
+    assert!(german.contains("von 10,1 auf 5,8 mmol/L") && german.contains("in 15 Minuten etwa 5,5 mmol/L"), "{german}");
+}
