@@ -84,7 +84,7 @@ fn nothing_in_the_lock_file_speaks_to_a_network() {
 fn no_source_of_the_product_opens_a_socket() {
     let mut looked = 0;
     let mut folders: Vec<PathBuf> =
-        ["core/src", "core/engine/src", "bindings/ffi/src", "bindings/terminal/src"].map(|one| root().join(one)).into();
+        ["core", "bindings/ffi/src", "bindings/terminal/src"].map(|one| root().join(one)).into();
     while let Some(folder) = folders.pop() {
         for file in fs::read_dir(folder).unwrap().flatten() {
             let path = file.path();

@@ -1,5 +1,5 @@
 //! Values of the Bluetooth characteristics, from the services' own tables: decoding, encoding, and what becomes of them.
-#![allow(clippy::unwrap_used, clippy::panic)] // a failed test says where
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a failed test says where
 
 //! Octets laid out by hand from the tables of the Bluetooth SIG's characteristics (XML 0x2A08, 0x2A18, 0x2A34, 0x2A51, 0x2A52,
 //! 0x2AA7 to 0x2AAC).

@@ -10,8 +10,8 @@
 mod act;
 mod beginning;
 mod fault;
-mod meet;
 mod mend;
+mod merge;
 mod open;
 mod read;
 mod rows;
@@ -28,8 +28,8 @@ use uuid::Uuid;
 
 pub use act::Undone;
 pub use fault::of_file;
-pub use meet::{Agreement, Brings, Facts, Meeting, Objection, Silenced, Whole};
 pub use mend::Mended;
+pub use merge::{Agreement, Brings, Facts, Meeting, Objection, Silenced, Whole};
 pub use read::{Contradiction, Count};
 pub use settings::{Kept, Learned};
 pub use write::Recorded;
@@ -401,7 +401,7 @@ impl Log {
     /// # Errors
     /// As [`Log::record_all`] and, for `other`, [`Log::history`]. Nothing is written in any of these cases.
     pub fn merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
-        self.write(|connection| meet::put_facts(connection, other, |_, _| {}))
+        self.write(|connection| merge::put_facts(connection, other, |_, _| {}))
     }
 
     /// What [`Log::merge`] would do, without doing it.
@@ -409,7 +409,7 @@ impl Log {
     /// # Errors
     /// As [`Log::merge`].
     pub fn rehearse_merge(&mut self, other: &dyn Facts) -> Result<Recorded> {
-        self.rolled_back(|connection| meet::put_facts(connection, other, |_, _| {}))
+        self.rolled_back(|connection| merge::put_facts(connection, other, |_, _| {}))
     }
 
     /// Everything a wearer should know before [`Log::merge`]: what it would bring, what it would take back, whether the
@@ -418,8 +418,8 @@ impl Log {
     /// # Errors
     /// As [`Log::merge`].
     pub fn meet(&mut self, other: &dyn Facts, now: Moment) -> Result<Meeting> {
-        let agreement = self.read(|connection| meet::agreement(connection, other))?;
-        let meeting = self.rolled_back(|connection| meet::rehearse(connection, other, now))?;
+        let agreement = self.read(|connection| merge::agreement(connection, other))?;
+        let meeting = self.rolled_back(|connection| merge::rehearse(connection, other, now))?;
         Ok(Meeting { agreement, ..meeting })
     }
 
@@ -429,7 +429,7 @@ impl Log {
     /// # Errors
     /// [`Error::Invalid`] where there are entries; those of [`Log::merge`]. Nothing is written in any of these cases.
     pub fn restore(&mut self, whole: &dyn Whole) -> Result<Recorded> {
-        self.write(|connection| meet::restore(connection, whole))
+        self.write(|connection| merge::restore(connection, whole))
     }
 
     /// Tells every setting, oldest first, and everything learned.

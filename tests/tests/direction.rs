@@ -1,0 +1,127 @@
+//! The house has one direction: each crate of `core` knows only those above it, and shells know the facade alone.
+//!
+//! Cargo already refuses a circle; this holds the order, by what Cargo itself says of the workspace.
+#![allow(clippy::unwrap_used, clippy::expect_used)] // a workspace that cannot be read is a failed test
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use serde_json::Value;
+
+/// From the top down: none may use one that stands after it.
+const STACK: [&str; 5] = ["ebbstead-engine", "ebbstead-log", "ebbstead-insights", "ebbstead-present", "ebbstead-core"];
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_owned()
+}
+
+fn metadata() -> Value {
+    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    let said = Command::new(cargo)
+        .args(["metadata", "--format-version", "1", "--locked", "--offline"])
+        .current_dir(root())
+        .output()
+        .unwrap();
+    assert!(said.status.success(), "{}", String::from_utf8_lossy(&said.stderr));
+    serde_json::from_slice(&said.stdout).unwrap()
+}
+
+fn text<'a>(of: &'a Value, key: &str) -> &'a str {
+    of[key].as_str().unwrap_or_default()
+}
+
+/// What each of our packages is built on: by name, tests and build scripts aside.
+fn built_on(metadata: &Value) -> BTreeMap<String, BTreeSet<String>> {
+    let packages = metadata["packages"].as_array().unwrap().iter();
+    let ours = packages.filter(|package| package["source"].is_null());
+    ours.map(|package| {
+        let named = package["dependencies"].as_array().unwrap().iter().filter(|one| one["kind"].is_null());
+        (text(package, "name").to_owned(), named.map(|one| text(one, "name").to_owned()).collect())
+    })
+    .collect()
+}
+
+#[test]
+fn each_crate_knows_only_those_above_it() {
+    let built_on = built_on(&metadata());
+    for (place, name) in STACK.into_iter().enumerate() {
+        let ours: BTreeSet<&str> =
+            built_on[name].iter().map(String::as_str).filter(|one| one.starts_with("ebbstead")).collect();
+        let above: BTreeSet<&str> = STACK[..place].iter().copied().collect();
+        assert!(ours.is_subset(&above), "{name} stands on {ours:?}, and may on {above:?}");
+    }
+    for shell in ["ebbstead", "ebbstead-ffi"] {
+        let ours: Vec<&String> = built_on[shell].iter().filter(|one| one.starts_with("ebbstead")).collect();
+        assert_eq!(ours, ["ebbstead-core"], "{shell}");
+    }
+    let known: BTreeSet<&str> = STACK.into_iter().chain(["ebbstead", "ebbstead-ffi", "ebbstead-tests"]).collect();
+    let there: BTreeSet<&str> = built_on.keys().map(String::as_str).collect();
+    assert_eq!(there, known, "a new package needs its place in the stack");
+}
+
+/// Whoever wants the estimator alone builds no SQLite, no formats and no cryptography.
+#[test]
+fn the_engine_builds_neither_sqlite_nor_formats() {
+    let metadata = metadata();
+    let mut names = BTreeMap::new();
+    for package in metadata["packages"].as_array().unwrap() {
+        names.insert(text(package, "id"), text(package, "name"));
+    }
+    let mut uses: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for node in metadata["resolve"]["nodes"].as_array().unwrap() {
+        let normal = |one: &&Value| one["dep_kinds"].as_array().unwrap().iter().any(|kind| kind["kind"].is_null());
+        let deps = node["deps"].as_array().unwrap().iter().filter(normal).map(|one| text(one, "pkg"));
+        uses.insert(text(node, "id"), deps.collect());
+    }
+    let engine = names.iter().find(|(_, name)| **name == STACK[0]).map(|(id, _)| *id).unwrap();
+    let (mut seen, mut next) = (BTreeSet::new(), vec![engine]);
+    while let Some(id) = next.pop() {
+        if seen.insert(names[id]) {
+            next.extend(&uses[id]);
+        }
+    }
+    assert!(seen.contains("nalgebra") && seen.len() > 10, "{seen:?}");
+    for heavy in ["rusqlite", "libsqlite3-sys", "age", "csv", "tempfile", "uuid", "serde_json"] {
+        assert!(!seen.contains(heavy), "the engine builds {heavy}");
+    }
+}
+
+/// No language below the crate that words: there, what was found is a code with numbers.
+#[test]
+fn formats_and_figures_know_no_language() {
+    let mut looked = 0;
+    let mut folders: Vec<PathBuf> = ["core/log/src", "core/insights/src"].map(|one| root().join(one)).into();
+    while let Some(folder) = folders.pop() {
+        for file in fs::read_dir(folder).unwrap().flatten() {
+            let path = file.path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if path.extension().is_some_and(|ending| ending == "rs") {
+                looked += 1;
+                let text = fs::read_to_string(&path).unwrap();
+                for word in ["Language::", "Words", "fn pick"] {
+                    assert!(!text.contains(word), "{}: {word}", path.display());
+                }
+            }
+        }
+    }
+    assert!(looked > 70, "{looked}");
+}
+
+/// The first page of each crate says what it decides and what it does not, with an example that the documentation tests run.
+#[test]
+fn each_crate_has_a_first_page() {
+    for folder in ["engine", "log", "insights", "present", "app"] {
+        let page = fs::read_to_string(root().join("core").join(folder).join("src/lib.rs")).unwrap();
+        let page: Vec<&str> = page.lines().take_while(|line| line.starts_with("//!")).collect();
+        let page = page.join("\n");
+        assert!(page.contains("//! | --") || page.contains("//! |---|"), "{folder}: no table of what it decides");
+        assert!(page.contains("//! # Example\n//! ```\n//! use ebbstead_"), "{folder}: no example");
+        assert!(
+            ["does not", "decides nothing", "judges nothing", "has no "].iter().any(|one| page.contains(one)),
+            "{folder}"
+        );
+    }
+}
