@@ -13,7 +13,7 @@ fn main() -> Result<()> {
     for k in 0..24 {
         let mg_dl = Glucose::from_mg_dl(150.0 - 3.5 * f64::from(k))?;
         let at = now.plus_minutes(5.0 * f64::from(k - 23));
-        log.record(Entry::received(at, now, Source::new("sensor 7")?, What::SensorReading { mg_dl })?)?;
+        log.record(&Entry::received(at, now, Source::new("sensor 7")?, What::SensorReading { mg_dl })?)?;
     }
     let known = Known::at(&log, now)?;
     let prompt = known.answer(&Question { now, occasion: Occasion::Wake, feels: None, meter: None });

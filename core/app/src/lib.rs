@@ -24,7 +24,7 @@
 //! let now = Moment::parse("2026-03-01T03:05:00+01:00")?;
 //! let mut log = Log::in_memory(now)?;
 //! let check = What::MeterCheck { mg_dl: Glucose::from_mg_dl(62.0)? };
-//! log.record(Entry::new(now.plus_minutes(-2.0), now, Source::by_hand(), check)?)?;
+//! log.record(&Entry::new(now.plus_minutes(-2.0), now, Source::by_hand(), check)?)?;
 //!
 //! let known = Known::at(&log, now)?;
 //! let prompt = known.answer(&Question { now, occasion: Occasion::Wake, feels: None, meter: None });
