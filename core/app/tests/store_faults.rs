@@ -63,6 +63,13 @@ fn facts(log: &Log) -> Result<Vec<String>, Error> {
     Ok(facts)
 }
 
+/// Another program that reads: while it does, what is written waits in the side file.
+fn reading_meanwhile(path: &Path) -> rusqlite::Connection {
+    let reader = rusqlite::Connection::open(path).unwrap();
+    reader.execute_batch("BEGIN; SELECT count(*) FROM reading").unwrap();
+    reader
+}
+
 /// Says that a check could not be made here, past the test harness, which keeps what passing tests print to itself.
 fn skip(what: &str, why: &str) {
     std::io::stderr().write_all(format!("skipped: {what}: {why}\n").as_bytes()).unwrap();
@@ -177,11 +184,9 @@ fn a_truncated_log_is_damaged_and_left_as_it_is() {
 #[test]
 fn a_log_that_lost_its_file_but_not_the_side_file_is_not_begun_afresh() {
     let (_folder, path) = place();
-    let log = {
-        let mut log = Log::open(&path, now()).unwrap();
-        log.record(&reading("sensor 7", 0)).unwrap();
-        log
-    };
+    let mut log = Log::open(&path, now()).unwrap();
+    let reader = reading_meanwhile(&path);
+    log.record(&reading("sensor 7", 0)).unwrap();
     let (wal, aside) = (path.with_extension("ebb-wal"), path.with_extension("aside"));
     let waiting = fs::read(&wal).unwrap();
     fs::copy(&path, &aside).unwrap();
@@ -192,7 +197,7 @@ fn a_log_that_lost_its_file_but_not_the_side_file_is_not_begun_afresh() {
         assert_eq!(fs::read(&wal).unwrap(), waiting);
     }
     // With the file back, the entry is there.
-    drop(log);
+    drop((reader, log));
     fs::copy(&aside, &path).unwrap();
     fs::write(&wal, waiting).unwrap();
     assert_eq!(Log::open(&path, now()).unwrap().count().unwrap().readings, 1);
@@ -251,6 +256,7 @@ fn a_flipped_bit_is_found_or_harmless() {
 fn a_torn_side_file_loses_only_its_own_end() {
     let (folder, path) = place();
     let mut log = Log::open(&path, now()).unwrap();
+    let _reader = reading_meanwhile(&path);
     for n in 0..20 {
         log.record(&reading("sensor 7", n)).unwrap();
     }
@@ -374,11 +380,12 @@ fn a_log_on_a_read_only_disk_opens_for_reading() {
     disk.remount("rw");
     // Entries that wait beside the log cannot be read here, and must not be passed over.
     let mut log = Log::open(disk.path(), now()).unwrap();
+    let reader = reading_meanwhile(&disk.path());
     log.record(&reading("sensor 7", -9000)).unwrap();
     let copy = disk.folder.path().join("copy.ebb");
     fs::copy(disk.path(), &copy).unwrap();
     fs::copy(disk.path().with_extension("ebb-wal"), copy.with_extension("ebb-wal")).unwrap();
-    drop(log);
+    drop((reader, log));
     disk.remount("ro");
     let refused = Log::open(&copy, now()).unwrap_err().to_string();
     assert!(refused.contains("copy.ebb-wal") && refused.contains("copy the log together"), "{refused}");

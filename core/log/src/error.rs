@@ -98,6 +98,12 @@ pub enum Error {
         /// The log.
         path: PathBuf,
     },
+    /// The log's file was deleted, moved or replaced while it was open.
+    #[error("{}: the log was deleted, moved or replaced while it was open; nothing of this was written. Open it again", path.display())]
+    Gone {
+        /// Where it was.
+        path: PathBuf,
+    },
     /// Another process holds the log.
     #[error("{}: another program is writing to the log; try again", path.display())]
     Busy {

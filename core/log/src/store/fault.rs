@@ -80,6 +80,8 @@ impl Fault {
                 _ if source.sqlite_extended_error_code() == Some(ffi::SQLITE_IOERR_SHORT_READ) => {
                     Error::DamagedLog { path, what: "it ends early".to_owned() }
                 }
+                // The index of the side file is the one file that SQLite makes larger before it writes anything.
+                _ if is_without_room(&source) => Error::DiskFull { path },
                 Some(ErrorCode::Unknown) => {
                     Error::DamagedLog { path, what: "a table is not as it was made".to_owned() }
                 }
@@ -88,13 +90,33 @@ impl Fault {
         }
     }
 
-    /// Whether SQLite could not make or open one of its files.
+    /// Whether SQLite could not make or open one of its files, for want of leave or of room.
     pub(super) fn cannot_open(&self) -> bool {
         matches!(self, Self::Sqlite(error) if matches!(
             error.sqlite_error_code(),
             Some(ErrorCode::CannotOpen | ErrorCode::ReadOnly | ErrorCode::PermissionDenied)
-        ))
+        )) || self.is_without_room()
     }
+
+    /// Whether the disk has no room for what SQLite needs even to read.
+    pub(super) fn is_without_room(&self) -> bool {
+        matches!(self, Self::Sqlite(error)
+            if error.sqlite_error_code() == Some(ErrorCode::DiskFull) || is_without_room(error))
+    }
+
+    /// Whether what was read is not what was written.
+    pub(super) fn is_damage(self, path: &Path) -> Result<String, Error> {
+        match self.of(path) {
+            Error::DamagedLog { what, .. } => Ok(what),
+            other => Err(other),
+        }
+    }
+}
+
+/// Whether the index beside a side file found no room.
+fn is_without_room(error: &rusqlite::Error) -> bool {
+    let code = error.sqlite_extended_error_code();
+    matches!(code, Some(ffi::SQLITE_IOERR_SHMSIZE | ffi::SQLITE_IOERR_SHMMAP | ffi::SQLITE_IOERR_SHMOPEN))
 }
 
 /// What the operating system said about a file.

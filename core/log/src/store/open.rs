@@ -12,11 +12,11 @@ use rusqlite::{Connection, ErrorCode, OpenFlags};
 
 use crate::error::{Error, Result};
 use crate::store::fault::{Fault, of_file};
-use crate::store::schema;
+use crate::store::{schema, side};
 use crate::time::Moment;
 
 /// How long to wait for another process that is writing.
-const PATIENCE: Duration = Duration::from_secs(5);
+pub(super) const PATIENCE: Duration = Duration::from_secs(5);
 /// What the write-ahead log is cut back to after a large import, in bytes.
 const LARGEST_IDLE_WAL_BYTES: i64 = 4 << 20;
 /// The largest text or row a connection takes, in bytes: four times the largest document that is kept.
@@ -33,9 +33,14 @@ const HEADER_BYTES: usize = 100;
 pub(super) fn open(path: &Path, now: Moment) -> Result<(Connection, bool)> {
     make_if_missing(path)?;
     let ours = probe(path)?;
+    side_file_is_whole(path)?;
     match writable(path, now) {
         Ok(Some(connection)) => Ok((connection, false)),
         Ok(None) => readable(path).map(|connection| (connection, true)),
+        // Where it cannot be read either, what stood in the way first is what to say.
+        Err(fault) if fault.is_without_room() => {
+            readable(path).map(|connection| (connection, true)).map_err(|_| fault.of(path))
+        }
         Err(fault) if fault.cannot_open() => readable(path).map(|connection| (connection, true)),
         Err(fault) if ours => Err(unreadable(fault.of(path))),
         Err(fault) => Err(fault.of(path)),
@@ -52,6 +57,7 @@ pub(super) fn open_to_read(path: &Path) -> Result<Connection> {
         Err(error) => return Err(of_file(path, error)),
     }
     let ours = probe(path)?;
+    side_file_is_whole(path)?;
     readable(path).map_err(|error| if ours { unreadable(error) } else { error })
 }
 
@@ -105,6 +111,15 @@ fn side_file_is_not_orphaned(path: &Path) -> Result<()> {
         return Err(Error::DamagedLog { path: path.to_owned(), what });
     }
     Ok(())
+}
+
+/// Refuses a log whose side file lost something that was committed: SQLite would pass over it and then delete the file.
+fn side_file_is_whole(path: &Path) -> Result<()> {
+    match side::damage(path) {
+        Ok(Some(what)) => Err(Error::DamagedLog { path: path.to_owned(), what: what.to_owned() }),
+        // One that cannot be read is SQLite's to tell.
+        Ok(None) | Err(_) => Ok(()),
+    }
 }
 
 /// Reads the first bytes without SQLite, which would already tidy up after an interrupted program.
@@ -164,6 +179,23 @@ fn write_ahead(connection: &Connection) -> Result<(), Fault> {
             }
             done => return Ok(done?),
         }
+    }
+}
+
+/// Brings what was just committed from the side file into the log's own file, and empties the side file: what was acknowledged
+/// lies where every page is looked through, and no damage of the side file can take it back.
+///
+/// While another program reads, that can wait; then it is done with the next change, or as the last connection closes.
+pub(super) fn settle(connection: &Connection, patience: Duration) {
+    let checkpoint = |how: &str| -> rusqlite::Result<(i64, i64)> {
+        let sql = format!("PRAGMA wal_checkpoint({how})");
+        connection.query_row(&sql, [], |row| Ok((row.get(1)?, row.get(2)?)))
+    };
+    // First what takes time, while others may write; emptying keeps them out, and is done only where nothing is left to copy.
+    if checkpoint("PASSIVE").is_ok_and(|(waiting, copied)| waiting > 0 && waiting == copied) {
+        let _ = connection.busy_timeout(Duration::ZERO);
+        let _ = checkpoint("TRUNCATE");
+        let _ = connection.busy_timeout(patience);
     }
 }
 
@@ -237,6 +269,23 @@ fn only_for_its_owner(path: &Path) {
 
 #[cfg(not(unix))]
 fn only_for_its_owner(_: &Path) {}
+
+/// Whether the file is a log, or one that SQLite keeps beside one.
+pub fn is_of_a_log(path: &Path) -> io::Result<bool> {
+    let is_log = |path: &Path| -> io::Result<bool> {
+        if !fs::metadata(path).is_ok_and(|found| found.is_file()) {
+            return Ok(false);
+        }
+        let mut header = Vec::with_capacity(HEADER_BYTES);
+        File::open(path)?.take(HEADER_BYTES as u64).read_to_end(&mut header)?;
+        // What was made of a log that is damaged at its very beginning is left to its name.
+        let marked = header.get(APPLICATION_ID_AT) == Some(&schema::APPLICATION_ID.to_be_bytes()[..]);
+        Ok(marked || header.starts_with(SQLITE_MAGIC) || header.is_empty() && has_content(&beside(path, "-wal")))
+    };
+    let name = path.as_os_str().to_string_lossy();
+    let main = ["-wal", "-shm", "-journal"].iter().find_map(|suffix| name.strip_suffix(suffix));
+    Ok(is_log(path)? || main.map_or(Ok(false), |main| is_log(Path::new(main)))?)
+}
 
 pub(super) fn beside(path: &Path, suffix: &str) -> PathBuf {
     let mut name = OsString::from(path);

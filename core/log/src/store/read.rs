@@ -443,6 +443,12 @@ pub(super) fn is_untold(connection: &Connection) -> Result<bool, Fault> {
     Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
 }
 
+/// Whether there is no fact at all.
+pub(super) fn is_empty(connection: &Connection) -> Result<bool, Fault> {
+    let sql = "SELECT NOT EXISTS (SELECT 1 FROM reading) AND NOT EXISTS (SELECT 1 FROM entry)";
+    Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
+}
+
 pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, Fault> {
     let edge = |which: &str| -> Result<Option<i64>, Fault> {
         let sql = format!("SELECT {which}(at) FROM reading UNION ALL SELECT {which}(at) FROM entry");
@@ -463,6 +469,17 @@ pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>,
         width = width.saturating_mul(4);
     }
     Ok(None)
+}
+
+/// The sources of which there are readings, by name.
+pub(super) fn sensors(connection: &Connection) -> Result<Vec<Source>, Fault> {
+    // A source that layout 1 brought has no beginning kept.
+    let sql = "SELECT name FROM source WHERE slot IN (SELECT source FROM beginning UNION SELECT source FROM entry \
+               WHERE what ->> 'kind' IN ('sensor_reading', 'sensor_beyond')) \
+               OR EXISTS (SELECT 1 FROM reading WHERE reading.source = slot) ORDER BY name";
+    let mut statement = connection.prepare_cached(sql)?;
+    let names: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
+    names.into_iter().map(|name| Ok(Source::new(name)?)).collect()
 }
 
 pub(super) fn count(connection: &Connection) -> Result<Count, Fault> {

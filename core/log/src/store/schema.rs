@@ -11,6 +11,7 @@ use uuid::Uuid;
 use crate::error::Error;
 use crate::log::EntryId;
 use crate::store::fault::Fault;
+use crate::store::open::in_memory;
 use crate::store::rows::Seal;
 use crate::time::Moment;
 
@@ -46,6 +47,23 @@ pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(),
         // One that is not made yet.
         _ => Err(Error::ReadOnly { path: path.to_owned() }.into()),
     }
+}
+
+/// Copies a log of the newest layout, as it stands, into one in memory. Nobody waits for it.
+pub(super) fn copy(log: &Connection, path: &Path) -> Result<Connection, Fault> {
+    let made = Moment::new(log.query_row("SELECT made FROM about", [], |row| row.get(0))?, 0)?;
+    let copy = in_memory(made)?;
+    copy.execute("ATTACH DATABASE ? AS log", [path.to_string_lossy()])?;
+    {
+        let snapshot = copy.unchecked_transaction()?;
+        snapshot.execute("DELETE FROM main.about", [])?;
+        for table in ["about", "source", "import", "reading", "entry", "wearer", "learned", "beginning"] {
+            snapshot.execute(&format!("INSERT INTO main.{table} SELECT * FROM log.{table}"), [])?;
+        }
+        snapshot.commit()?;
+    }
+    copy.execute_batch("DETACH DATABASE log")?;
+    Ok(copy)
 }
 
 fn advance(connection: &mut Connection, path: &Path, now: Moment, migrations: &[&str]) -> Result<(), Fault> {

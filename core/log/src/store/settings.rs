@@ -95,6 +95,11 @@ pub(super) fn wearer_changes(connection: &Connection) -> Result<Vec<(Moment, Wea
 
 pub(super) fn set_wearer(connection: &Connection, wearer: &Wearer, now: Moment) -> Result<(), Fault> {
     wearer.check()?;
+    put_wearer(connection, wearer, now)
+}
+
+/// As [`set_wearer`], of settings that were checked when they were set; the ranges of today are not those of then.
+fn put_wearer(connection: &Connection, wearer: &Wearer, now: Moment) -> Result<(), Fault> {
     if self::wearer(connection)?.as_ref() == Some(wearer) {
         return Ok(());
     }
@@ -190,7 +195,7 @@ impl Taking {
 
     pub(super) fn put(&self, connection: &Connection, kept: &Kept) -> Result<(), Fault> {
         match kept {
-            Kept::Settings { at, wearer } if self.settings => set_wearer(connection, wearer, *at),
+            Kept::Settings { at, wearer } if self.settings => put_wearer(connection, wearer, *at),
             Kept::Learned { name, at, evidence, document } if self.learned => {
                 learn(connection, name, document, evidence, *at)
             }

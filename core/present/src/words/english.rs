@@ -679,6 +679,10 @@ impl Catalogue for English {
                 "the file is said to be in {said}, yet values such as {given} look like {fits}; \
                  say that the file is in {fits}. Nothing was taken"
             ),
+            Fault::SeveralKinds { column, seen } => format!(
+                "its rows are of several kinds ({column:?} says: {}), and which of them is glucose does not show; keep only those rows",
+                list(seen)
+            ),
             Fault::RowTooLong => {
                 "this row does not end within 1 MB; look for a quotation mark that is never closed".to_owned()
             }

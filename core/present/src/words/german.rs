@@ -726,6 +726,11 @@ impl Catalogue for German {
                 "die Datei soll in {said} sein, Werte wie {given} sehen aber nach {fits} aus; \
                  sag, dass die Datei in {fits} ist. Nichts wurde übernommen"
             ),
+            Fault::SeveralKinds { column, seen } => format!(
+                "ihre Zeilen sind von mehreren Arten ({column:?} nennt: {}), und welche davon Glukose ist, zeigt sich nicht; \
+                 behalt nur diese Zeilen",
+                list(seen)
+            ),
             Fault::RowTooLong => {
                 "diese Zeile endet nicht binnen 1 MB; such ein Anführungszeichen, das nie geschlossen wird".to_owned()
             }
@@ -772,6 +777,13 @@ impl Catalogue for German {
             ),
             Error::ReadOnly { path } => {
                 format!("{}: das Protokoll lässt sich nicht beschreiben (Datei oder Ordner nur lesbar)", path.display())
+            }
+            Error::Gone { path } => {
+                format!(
+                    "{}: das Protokoll wurde gelöscht, verschoben oder ersetzt, während es offen war; nichts davon wurde \
+                     geschrieben. Öffne es noch einmal",
+                    path.display()
+                )
             }
             Error::Busy { path } => {
                 format!(

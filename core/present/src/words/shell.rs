@@ -465,6 +465,11 @@ impl Words {
                 "Kein Platz mehr auf dem Gerät: Nichts davon wurde behalten. Schaff Platz und versuch es noch einmal.",
             ],
             Error::ReadOnly { .. } => ["The log cannot be written.", "Das Protokoll lässt sich nicht beschreiben."],
+            Error::Gone { .. } => [
+                "The log was deleted, moved or replaced while it was open: nothing of this was kept. Open it again.",
+                "Das Protokoll wurde gelöscht, verschoben oder ersetzt, während es offen war: Nichts davon wurde behalten. \
+                 Öffne es noch einmal.",
+            ],
             Error::Busy { .. } => [
                 "Something else is writing to the log. Try again.",
                 "Etwas anderes schreibt gerade in das Protokoll. Versuch es noch einmal.",

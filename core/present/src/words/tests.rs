@@ -270,6 +270,7 @@ fn errors() -> Vec<Error> {
         Error::DamagedLog { path: path(), what: "x".to_owned() },
         Error::DiskFull { path: path() },
         Error::ReadOnly { path: path() },
+        Error::Gone { path: path() },
         Error::Busy { path: path() },
     ]
 }
@@ -304,6 +305,7 @@ fn faults() -> Vec<Fault> {
         Fault::TimesUnknown { given: given.clone() },
         Fault::DayOrMonth { given: given.clone() },
         Fault::BadTimeFormat { given: given.clone() },
+        Fault::SeveralKinds { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
         Fault::RowTooLong,
     ]
 }

@@ -9,16 +9,18 @@ mod pages;
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::fs;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use rusqlite::Connection;
+use tempfile::TempPath;
 use uuid::Uuid;
 
 use crate::error::{Error, Result};
 use crate::log::{Entry, EntryId, Source, What};
 use crate::store::Log;
 use crate::store::fault::{Fault, of_file};
-use crate::store::open::beside;
+use crate::store::open::{beside, in_memory};
+use crate::store::read;
 use crate::store::rows::{EntryRow, Origin, ReadingRow};
 use crate::store::settings::{self, Kept, Taking};
 use crate::store::write::Writer;
@@ -54,17 +56,56 @@ pub(super) fn mend(damaged: &Path, into: &Path, now: Moment) -> Result<Mended> {
     if into.symlink_metadata().is_ok() {
         return Err(of_file(into, io::ErrorKind::AlreadyExists.into()));
     }
-    let done = save_into(into, &mut pages, &names, now).and_then(|mended| {
-        let nothing = mended.readings + mended.others == 0 && !mended.settings;
-        if nothing { Err(Error::NotALog { path: damaged.to_owned() }) } else { Ok(mended) }
-    });
-    if done.is_err() {
-        // What was made for it is taken away again.
+    // Made beside its name and put there as a whole: a killed program leaves nothing that looks like a log, or is in the way.
+    let part = part_of(into).map_err(|source| of_file(into, source))?;
+    let take_away = || {
         for suffix in ["", "-wal", "-shm"] {
-            let _ = fs::remove_file(beside(into, suffix));
+            let _ = fs::remove_file(beside(&part, suffix));
         }
-    }
+    };
+    take_away();
+    let done = save_into(&part, &mut pages, &names, now).and_then(|mended| {
+        if mended.readings + mended.others == 0 && !mended.settings {
+            return Err(Error::NotALog { path: damaged.to_owned() });
+        }
+        let refused = |source: io::Error| of_file(into, source);
+        fs::File::open(&part).and_then(|file| file.sync_all()).map_err(refused)?;
+        let placed =
+            TempPath::try_from_path(&part).and_then(|path| path.persist_noclobber(into).map_err(|error| error.error));
+        placed.map(|()| mended).map_err(refused)
+    });
+    // Of a log that was put in place, nothing is left here.
+    take_away();
     done
+}
+
+/// Where the new log is made: in the folder that it is to be in, under a name of its own.
+fn part_of(into: &Path) -> io::Result<PathBuf> {
+    let into = std::path::absolute(into)?;
+    let mut name = std::ffi::OsString::from(".mending-");
+    name.push(into.file_name().ok_or(io::ErrorKind::IsADirectory)?);
+    name.push(".part");
+    Ok(into.with_file_name(name))
+}
+
+/// Saves what can be read of the log at `damaged` into one in memory, for reading alone. The damaged file is only read.
+pub(super) fn view(damaged: &Path, now: Moment) -> std::result::Result<Connection, Fault> {
+    // A pipe or a device would not end.
+    if !fs::metadata(damaged)?.is_file() {
+        return Err(Error::NotALog { path: damaged.to_owned() }.into());
+    }
+    let mut pages = Pages::open(damaged, &beside(damaged, "-wal"))?;
+    let names = Names::of(&mut pages)?;
+    let connection = in_memory(now)?;
+    let saving = connection.unchecked_transaction()?;
+    let mended = save(&saving, &mut pages, &names)?;
+    saving.commit()?;
+    // A log that was never told anything is none that can be gone on with.
+    if mended.settings || !read::is_empty(&connection)? {
+        Ok(connection)
+    } else {
+        Err(Error::NotALog { path: damaged.to_owned() }.into())
+    }
 }
 
 fn save_into(into: &Path, pages: &mut Pages, names: &Names, now: Moment) -> Result<Mended> {

@@ -4,17 +4,17 @@
 //! names its own rows, though, and each row of a log carries a seal, so the rest can be read past the damage.
 //!
 //! # Source
-//! SQLite, "Database File Format" (1.5 b-tree pages, 1.6 cell payload overflow, 2.1 record format, 4.1 WAL file format).
+//! SQLite, "Database File Format" (1.5 b-tree pages, 1.6 cell payload overflow, 2.1 record format).
 
 use std::collections::HashMap;
 use std::fs::File;
-use std::io::{self, Read, Seek, SeekFrom};
+use std::io::{self, BufReader, Read, Seek, SeekFrom};
 use std::path::Path;
+
+use crate::store::side;
 
 /// The page size SQLite gives a new file, and so every log.
 const USUAL_PAGE: usize = 4096;
-const WAL_HEADER: u64 = 32;
-const FRAME_HEADER: u64 = 24;
 /// The longest row read: above any that is written.
 const LONGEST_ROW: usize = 1 << 20;
 
@@ -62,10 +62,19 @@ impl Pages {
             .map(|page| (u32::try_from(page + 1).unwrap_or(u32::MAX), Place::File(page * size as u64)))
             .collect();
         let wal = File::open(wal).ok();
-        if let Some(mut wal) = wal.as_ref() {
-            places.extend(committed(&mut wal, size)?);
+        let mut newest: HashMap<u32, Place> = places.iter().copied().collect();
+        if let Some(wal) = wal.as_ref() {
+            // SQLite stops at the first frame whose checksum does not fit; the rows carry seals of their own, so the frames
+            // behind it are as good, and what of the broken one fits its seal too. What a transaction wrote that never
+            // ended lies behind the last commit and is left out.
+            let length = wal.metadata()?.len();
+            for frame in side::read(&mut BufReader::new(wal), length)?.committed {
+                places.push((frame.page, Place::Wal(frame.at)));
+                if frame.whole {
+                    newest.insert(frame.page, Place::Wal(frame.at));
+                }
+            }
         }
-        let newest = places.iter().copied().collect();
         Ok(Self { file, wal, size, places, newest })
     }
 
@@ -172,36 +181,6 @@ impl Kind {
             _ => None,
         }
     }
-}
-
-/// The pages in the side file up to the last commit.
-///
-/// SQLite itself stops at the first frame whose checksum does not fit and so forgets all after it; the rows carry seals of
-/// their own, so the frames after a damaged one are as good. What a transaction wrote that never ended lies behind the
-/// last commit and is left out.
-fn committed(wal: &mut (impl Read + Seek), size: usize) -> io::Result<Vec<(u32, Place)>> {
-    let length = wal.seek(SeekFrom::End(0))?;
-    let step = FRAME_HEADER + size as u64;
-    let mut frames = Vec::new();
-    let mut at = WAL_HEADER;
-    while at + step <= length {
-        let mut head = [0_u8; 16];
-        wal.seek(SeekFrom::Start(at))?;
-        wal.read_exact(&mut head)?;
-        let part = |from: usize| u32::from_be_bytes([head[from], head[from + 1], head[from + 2], head[from + 3]]);
-        frames.push((part(0), part(4) != 0, (part(8), part(12)), at + FRAME_HEADER));
-        at += step;
-    }
-    // Frames of an earlier round of the side file carry other salts.
-    let Some((_, _, salts, _)) = frames.first().copied() else { return Ok(Vec::new()) };
-    let last = frames.iter().rposition(|(_, commit, salt, _)| *commit && *salt == salts);
-    let kept = last.map_or(0, |last| last + 1);
-    Ok(frames
-        .into_iter()
-        .take(kept)
-        .filter(|(_, _, salt, _)| *salt == salts)
-        .map(|(page, _, _, at)| (page, Place::Wal(at)))
-        .collect())
 }
 
 fn read_up_to(file: &mut impl Read, buffer: &mut [u8]) -> io::Result<usize> {
