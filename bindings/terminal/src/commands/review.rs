@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use ebbstead_core::Error;
+use ebbstead_core::exchange::file::Placing;
 use ebbstead_core::pages;
 use ebbstead_core::review::metrics::Group;
 use ebbstead_core::review::{Manner, Period, Review as Told};
@@ -78,10 +79,11 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Writes the file, but never over anything that is not a review.
+/// Writes the file as a whole, readable by its owner, but never over anything that is not a review.
 fn write(desk: &Desk, path: &Path, page: &str) -> Result<(), Failure> {
     let refused = |source| Failure::Core(Error::File { path: path.to_owned(), source });
-    if path.exists() {
+    let there = fs::metadata(path).is_ok_and(|found| found.is_file());
+    if there {
         let mut begin = [0; OURS.len()];
         let read = fs::File::open(path).and_then(|mut file| file.read(&mut begin)).map_err(refused)?;
         if read > 0 && begin[..read] != *OURS {
@@ -97,7 +99,9 @@ fn write(desk: &Desk, path: &Path, page: &str) -> Result<(), Failure> {
             )));
         }
     }
-    fs::File::create(path).and_then(|mut file| file.write_all(page.as_bytes())).map_err(refused)?;
+    let mut placing = Placing::begin(path, there)?;
+    placing.write_all(page.as_bytes()).map_err(refused)?;
+    placing.finish()?;
     desk.tell(&desk.pick(format!("written to {}", path.display()), format!("geschrieben nach {}", path.display())));
     Ok(())
 }
