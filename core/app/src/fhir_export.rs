@@ -31,14 +31,17 @@ pub fn export(
     let refused = |source: io::Error| of_file(path, source);
     let reviewed = from.map_or_else(|| Period::days_before(until, REVIEWED_DAYS), |from| Period::new(from, until))?;
     let mut bundle = Bundle::begin(out, log.id()?, now).map_err(refused)?;
-    let first = from.or(log.span()?.map(|(first, _)| first)).unwrap_or(until);
+    let span = log.span()?;
+    let first = from.or(span.map(|(first, _)| first)).unwrap_or(until);
+    // Nothing lies outside the log's own span, however far away the ends asked for are.
+    let (first, last) = span.map_or((first, until), |(begins, ends)| (first.max(begins), until.min(ends)));
     let mut begin = first;
-    while begin.unix_ms() <= until.unix_ms() {
-        let end = begin.plus_ms(AT_A_TIME_MS - 1).min(until);
+    while begin.unix_ms() <= last.unix_ms() {
+        let end = begin.plus_ms(AT_A_TIME_MS - 1).min(last);
         for entry in log.holding(begin, end)? {
             bundle.put(&entry).map_err(refused)?;
         }
-        if end.unix_ms() >= until.unix_ms() {
+        if end.unix_ms() >= last.unix_ms() {
             break;
         }
         begin = end.plus_ms(1);

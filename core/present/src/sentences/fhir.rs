@@ -30,6 +30,13 @@ pub fn fault_text(fault: &Fault, words: Words) -> String {
         Fault::NoSuchPerson => {
             pick(words, "the person asked for is not in it", "die angegebene Person kommt darin nicht vor").to_owned()
         }
+        Fault::TooLarge { most_megabytes } => pick(
+            words,
+            format!("one resource in it is larger than {most_megabytes} MB, which none that is read here is"),
+            format!(
+                "eine Ressource darin ist größer als {most_megabytes} MB, und so groß ist keine, die hier gelesen wird"
+            ),
+        ),
     }
 }
 

@@ -1,8 +1,9 @@
 //! Resources to entries.
 
+use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-use std::io::{BufReader, Read};
+use std::io::{self, BufReader, Read};
 use std::path::PathBuf;
 
 use serde::de::{DeserializeSeed, Deserializer, MapAccess, SeqAccess, Visitor};
@@ -18,6 +19,29 @@ use crate::units::{Glucose, GlucoseUnit};
 
 /// Findings kept in the report; all of them are counted.
 const KEPT_FINDINGS: usize = 100;
+
+/// The largest resource read, in bytes: one is held as a whole, and takes about 15 times as much memory at worst. Documents that a
+/// clinic attaches fit in.
+const LARGEST_RESOURCE: u64 = 4 << 20;
+/// People told apart in one bundle at most; one about more than one is refused.
+const MOST_PEOPLE: usize = 1000;
+
+/// Counts the bytes read since the last resource ended, and ends where there are too many.
+struct Metered<'a, R> {
+    input: R,
+    since: &'a Cell<u64>,
+}
+
+impl<R: Read> Read for Metered<'_, R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        if self.since.get() > LARGEST_RESOURCE {
+            return Err(io::ErrorKind::FileTooLarge.into());
+        }
+        let read = self.input.read(buffer)?;
+        self.since.set(self.since.get() + read as u64);
+        Ok(read)
+    }
+}
 
 /// How to read a bundle.
 #[derive(Clone, Debug)]
@@ -58,6 +82,11 @@ pub enum Fault {
     },
     /// The person asked for is not in it.
     NoSuchPerson,
+    /// One resource is larger than any that is read.
+    TooLarge {
+        /// How large one may be, in units of 2^20 bytes.
+        most_megabytes: u64,
+    },
 }
 
 /// Something about one resource worth telling.
@@ -169,12 +198,16 @@ pub(super) fn each(input: impl Read, options: &Options, take: &mut Take<'_>) -> 
             false
         }
     };
-    let mut json = serde_json::Deserializer::from_reader(BufReader::new(input));
-    let top = Resources(&mut see).deserialize(&mut json).and_then(|top| json.end().map(|()| top));
+    let since = Cell::new(0);
+    let mut json = serde_json::Deserializer::from_reader(BufReader::new(Metered { input, since: &since }));
+    let top = Resources(&mut see, &since).deserialize(&mut json).and_then(|top| json.end().map(|()| top));
     if let Some(error) = failed {
         return Err(error);
     }
     let top = top.map_err(|error| match error.classify() {
+        Category::Io if since.get() > LARGEST_RESOURCE => {
+            options.stop(error.line() as u64, &Fault::TooLarge { most_megabytes: LARGEST_RESOURCE >> 20 })
+        }
         Category::Io => Error::File { path: options.file.clone(), source: error.into() },
         Category::Syntax | Category::Eof => options.stop(error.line() as u64, &Fault::NotJson),
         Category::Data => options.stop(error.line() as u64, &Fault::NotABundle),
@@ -221,7 +254,9 @@ impl Sorting<'_, '_> {
             (Some(_), None) => false,
             (None, _) => true,
         };
-        self.people.extend(about);
+        if self.people.len() < MOST_PEOPLE || about.as_ref() == self.options.subject.as_ref() {
+            self.people.extend(about);
+        }
         if !wanted {
             self.report.others += 1;
             return Ok(());
@@ -267,7 +302,7 @@ impl Sorting<'_, '_> {
 /// A bundle read resource by resource: only one of them is held at a time, since a bundle of years has hundreds of megabytes.
 ///
 /// What it gives back is the rest of the bundle; in it `entry` is `true` where there were entries.
-struct Resources<'a, F>(&'a mut F);
+struct Resources<'a, F>(&'a mut F, &'a Cell<u64>);
 
 impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Resources<'_, F> {
     type Value = Value;
@@ -285,7 +320,7 @@ impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Resources<'_, F> {
         let mut rest = Map::new();
         while let Some(key) = map.next_key::<String>()? {
             let value = if key == "entry" {
-                map.next_value_seed(Entries(self.0))?;
+                map.next_value_seed(Entries(self.0, self.1))?;
                 Value::Bool(true)
             } else {
                 map.next_value()?
@@ -297,7 +332,7 @@ impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Resources<'_, F> {
 }
 
 /// The entries of a bundle.
-struct Entries<'a, F>(&'a mut F);
+struct Entries<'a, F>(&'a mut F, &'a Cell<u64>);
 
 impl<'de, F: FnMut(usize, &Value) -> bool> DeserializeSeed<'de> for Entries<'_, F> {
     type Value = ();
@@ -315,6 +350,7 @@ impl<'de, F: FnMut(usize, &Value) -> bool> Visitor<'de> for Entries<'_, F> {
         let mut place = 0;
         while let Some(entry) = entries.next_element::<Value>()? {
             place += 1;
+            self.1.set(0);
             if !(self.0)(place, &entry["resource"]) {
                 return Err(serde::de::Error::custom("stopped"));
             }

@@ -1,5 +1,6 @@
 //! The passphrase, which is wiped from memory when it is dropped and never printed.
 
+use std::collections::HashSet;
 use std::fmt;
 
 use age::secrecy::SecretString;
@@ -13,17 +14,27 @@ use crate::error::{Error, Result};
 pub struct Passphrase(SecretString);
 
 impl Passphrase {
-    /// The fewest characters a new passphrase has.
+    /// The fewest characters a new passphrase has, spaces not counted.
     pub const SHORTEST: usize = 12;
+    /// The fewest different characters among them; ours, so that one key held down is no passphrase.
+    pub const FEWEST_DIFFERENT: usize = 5;
 
     /// Takes a passphrase for sealing; long enough that guessing is no use.
     ///
     /// # Errors
-    /// [`Error::Invalid`] where it is too short.
+    /// [`Error::Invalid`] where it is too short, or made of few different characters.
     pub fn for_sealing(text: Zeroizing<String>) -> Result<Self> {
-        if text.chars().count() < Self::SHORTEST {
-            let why = format!("needs at least {} characters; several words are easiest to remember", Self::SHORTEST);
-            return Err(Error::Invalid { what: "passphrase", why });
+        let refused = |why: String| Err(Error::Invalid { what: "passphrase", why });
+        // Spaces between words count for nothing, as they do for whoever guesses.
+        if text.chars().filter(|sign| !sign.is_whitespace()).count() < Self::SHORTEST {
+            let least = Self::SHORTEST;
+            return refused(format!(
+                "needs at least {least} characters besides spaces; several words are easiest to remember"
+            ));
+        }
+        let different: HashSet<char> = text.chars().collect();
+        if different.len() < Self::FEWEST_DIFFERENT {
+            return refused(format!("needs at least {} different characters", Self::FEWEST_DIFFERENT));
         }
         Self::for_opening(text)
     }

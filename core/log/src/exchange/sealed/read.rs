@@ -31,6 +31,11 @@ pub struct SealedLog {
     head: Head,
 }
 
+/// The longest head of an age file that is read, in bytes. One with a passphrase has a single stanza and takes about 200.
+const LONGEST_HEAD: u64 = 4096;
+/// How the last line of the head begins. Source: C2SP, age-encryption.org/v1, "Header MAC".
+const END_OF_HEAD: &[u8] = b"\n---";
+
 type Contents = StreamReader<BufReader<File>>;
 
 impl SealedLog {
@@ -120,7 +125,16 @@ fn contents(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Conten
         }
         _ => Error::WrongPassphrase { path: named.to_owned() },
     };
-    let decryptor = Decryptor::new_buffered(file(path, named)?).map_err(told)?;
+    let mut input = file(path, named)?;
+    // age reads its head again from its first byte for every line of it, which a forged one of many lines makes endless.
+    let mut beginning = Vec::new();
+    input.by_ref().take(LONGEST_HEAD).read_to_end(&mut beginning).map_err(|source| of_file(named, source))?;
+    let ends = beginning.windows(END_OF_HEAD.len()).any(|some| some == END_OF_HEAD);
+    if beginning.len() as u64 == LONGEST_HEAD && !ends {
+        return Err(another());
+    }
+    input.seek(SeekFrom::Start(0)).map_err(|source| of_file(named, source))?;
+    let decryptor = Decryptor::new_buffered(input).map_err(told)?;
     if !decryptor.is_scrypt() {
         return Err(another());
     }

@@ -61,6 +61,8 @@ pub fn write(
         table.flush().map_err(|source| of_file(path, source))?;
         return Ok(written);
     };
+    // Nothing lies outside the log's own span, however far away the ends asked for are.
+    let (first, last) = span.map_or((first, last), |(begins, ends)| (first.max(begins), last.min(ends)));
     let mut from = first;
     while from.unix_ms() <= last.unix_ms() {
         let until = from.plus_ms(7 * DAY_MS - 1).min(last);
