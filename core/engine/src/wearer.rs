@@ -17,6 +17,13 @@ pub const LOW_LINE_MG_DL: f64 = 70.0;
 /// The high line unless the wearer sets another, in mg/dL (above range begins there; same source).
 pub const HIGH_LINE_MG_DL: f64 = 180.0;
 
+/// The least insulin factor taken, in mg/dL a unit. By the usual estimate, 1800 mg/dL over a day's units, it is that of 360 units a
+/// day (common practice, no source); what is less was meant in mmol/L, where 2 to 3 is usual.
+const LEAST_INSULIN_FACTOR_MG_DL: f64 = 5.0;
+/// The least carbohydrate factor taken, in mg/dL a gram: a gram in a body of 100 kg raises glucose by about 3; what is less than 1
+/// was meant in mmol/L (common practice, no source).
+const LEAST_CARBOHYDRATE_FACTOR_MG_DL: f64 = 1.0;
+
 /// The language of sentences.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
 pub enum Language {
@@ -94,7 +101,7 @@ impl Wearer {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for a low line outside 60 to 120 mg/dL, a high line outside 140 to 400 mg/dL, an insulin factor
-    /// outside 1 to 400 mg/dL a unit, a carbohydrate factor outside 0.2 to 40 mg/dL a gram, a rated length outside 1 to 365
+    /// outside 5 to 400 mg/dL a unit, a carbohydrate factor outside 1 to 40 mg/dL a gram, a rated length outside 1 to 365
     /// days or a lead time over 365 days; [`Error::Invalid`] for a night without length.
     pub fn check(&self) -> Result<()> {
         let within = |what, given: f64, low: f64, high: f64, unit| {
@@ -108,10 +115,10 @@ impl Wearer {
         within("high line", self.high_line.mg_dl(), 140.0, 400.0, "mg/dL")?;
         DayHours::new(self.night.from_minute, self.night.until_minute)?;
         if let Some(factor) = self.insulin_factor_mg_dl_per_unit {
-            within("insulin factor", factor, 1.0, 400.0, "mg/dL a unit")?;
+            within("insulin factor", factor, LEAST_INSULIN_FACTOR_MG_DL, 400.0, "mg/dL a unit")?;
         }
         if let Some(factor) = self.carbohydrate_factor_mg_dl_per_g {
-            within("carbohydrate factor", factor, 0.2, 40.0, "mg/dL a gram")?;
+            within("carbohydrate factor", factor, LEAST_CARBOHYDRATE_FACTOR_MG_DL, 40.0, "mg/dL a gram")?;
         }
         if let Some(days) = self.sensor_rated_days {
             within("rated length", days.into(), 1.0, SensorEvent::LONGEST_RATED_DAYS.into(), "days")?;

@@ -15,4 +15,4 @@ pub use history::{
 pub use prompted::{Matter, Occasion, Prompted, Verdict};
 pub use shown::{Beyond, Instrument, Shown};
 pub use supply::{CountedIn, Currency, Item, Price, Stocked, Supply};
-pub use values::{DeviceFault, Effort, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text};
+pub use values::{DeviceFault, Effort, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, turns_direction};

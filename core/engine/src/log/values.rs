@@ -5,6 +5,9 @@ use serde::{Deserialize, Serialize};
 use crate::error::{Error, Result};
 
 /// A short text a person or a device gave: no control characters, at most [`Text::LONGEST`] bytes.
+///
+/// Signs that turn the direction of writing around are left out: they are not seen, and make "71" read as "17". A script that is
+/// written from right to left needs none of them.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]
 pub struct Text(String);
@@ -18,7 +21,9 @@ impl Text {
     /// # Errors
     /// [`Error::Invalid`] where it is empty, too long, or has control characters.
     pub fn new(text: impl Into<String>) -> Result<Self> {
-        let text = text.into().trim().to_owned();
+        let text = text.into();
+        let text = if text.contains(turns_direction) { text.replace(turns_direction, "") } else { text };
+        let text = text.trim().to_owned();
         if text.is_empty() {
             return Err(Error::Invalid { what: "text", why: "is empty".to_owned() });
         }
@@ -36,6 +41,15 @@ impl Text {
     pub fn as_str(&self) -> &str {
         &self.0
     }
+}
+
+/// Whether a sign turns the direction of writing around.
+///
+/// # Source
+/// Unicode Standard Annex 9, table of explicit directional embeddings, overrides and isolates (2.1 to 2.4).
+#[must_use]
+pub const fn turns_direction(sign: char) -> bool {
+    matches!(sign, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 impl TryFrom<String> for Text {

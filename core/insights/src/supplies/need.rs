@@ -1,11 +1,13 @@
 //! What a sensor's data told of, as facts for a letter the wearer writes.
 
 use crate::alerts::{Plan, Worth};
+use crate::error::Result;
 use crate::log::{History, InsulinKind, Symptom};
 use crate::review::Period;
 use crate::review::metrics::{Beyond, Episode, Sufficiency, episodes, held};
 use crate::sensor::Share;
-use crate::time::Moment;
+use crate::store::Log;
+use crate::time::{DAY_MS, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
 
 /// Notice of at least this long counts, in minutes: rescue carbohydrate takes about as long to act.
@@ -45,7 +47,25 @@ pub struct Need {
 }
 
 impl Need {
-    /// Gathers the facts of a period.
+    /// Gathers the facts of the last `days` days of a log, or of as many as it has: a log of three weeks says nothing of the weeks
+    /// before, and they must not thin out what a day needs.
+    ///
+    /// # Errors
+    /// Those of reading the log, and of [`Period::days_before`].
+    pub fn of_log(log: &Log, wearer: &Wearer, days: u16, now: Moment) -> Result<Self> {
+        let asked = Period::days_before(now, days)?;
+        let begins = log.span()?.map(|(first, _)| first.unix_ms());
+        let period = match begins {
+            Some(begins) if begins > asked.from().unix_ms() && begins < now.unix_ms() => {
+                let whole_days = (now.unix_ms() - begins + DAY_MS - 1) / DAY_MS;
+                Period::days_before(now, u16::try_from(whole_days).unwrap_or(days).min(days))?
+            }
+            _ => asked,
+        };
+        Ok(Self::of(&log.history(period.from(), now)?, wearer, period))
+    }
+
+    /// Gathers the facts of a period, all of which the history tells of.
     #[must_use]
     pub fn of(history: &History, wearer: &Wearer, period: Period) -> Self {
         let held = held(&history.readings, period, &[]);

@@ -6,3 +6,4 @@ pub mod fhir;
 pub mod file;
 #[cfg(feature = "sealed")]
 pub mod sealed;
+pub mod utf16;

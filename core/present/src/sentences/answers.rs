@@ -19,8 +19,8 @@ pub fn answer_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<Str
         return vec![
             pick(
                 words,
-                "No prompt is kept in this time. Each one that you are shown is kept, so that you can see here what came of it.",
-                "Aus dieser Zeit ist keine Antwort aufbewahrt. Jede, die dir gezeigt wird, wird es; hier siehst du dann, was daraus wurde.",
+                "No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.",
+                "Aus dieser Zeit ist keine Antwort aufbewahrt. Jede, die dir zur Gegenwart gezeigt wird, wird es; hier siehst du dann, was daraus wurde. Eine zu einer vergangenen Zeit wird es nicht.",
             )
             .to_owned(),
         ];

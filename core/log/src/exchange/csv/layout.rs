@@ -36,6 +36,8 @@ pub(super) struct Layout {
     pub(super) unused: Vec<String>,
     pub(super) times: times::Format,
     pub(super) unit: GlucoseUnit,
+    /// The column that says of what kind a row is, and the kind of a reading, where the values' own column does not say.
+    pub(super) kind: Option<(usize, String)>,
 }
 
 pub(super) fn builder(separator: u8) -> ReaderBuilder {
@@ -101,10 +103,20 @@ impl Layout {
         columns.complete(line_ends, options)
     }
 
+    /// Whether a row is of the kind that readings are of.
+    pub(super) fn is_of_readings(&self, record: &ByteRecord) -> bool {
+        self.kind.as_ref().is_none_or(|(column, kind)| kind_of(record, *column) == *kind)
+    }
+
     /// The time's text of a row.
     pub(super) fn time_text<'r>(&self, record: &'r ByteRecord) -> Cow<'r, str> {
         time_text(record, &self.time)
     }
+}
+
+/// What a row says of its kind.
+fn kind_of(record: &ByteRecord, column: usize) -> String {
+    decoded(record.get(column).unwrap_or_default()).trim().to_lowercase()
 }
 
 fn time_text<'r>(record: &'r ByteRecord, columns: &[usize]) -> Cow<'r, str> {
@@ -272,6 +284,10 @@ impl Columns {
                 self.time = vec![date];
             }
         }
+        let kind = self.kind().map_err(|fault| options.stop(line_of(self.records.first()), None, &fault))?;
+        if let Some((column, kind)) = &kind {
+            self.records.retain(|record| kind_of(record, *column) == *kind);
+        }
         let glucose_cell = |record: &ByteRecord| {
             record.get(self.glucose).map(|cell| decoded(cell).trim().to_owned()).unwrap_or_default()
         };
@@ -341,7 +357,45 @@ impl Columns {
             glucose: self.glucose,
             times,
             unit,
+            kind,
         })
+    }
+
+    /// Where a column says of what kind a row is and the values' own says only that they are values: the kind that is glucose.
+    /// Carbohydrate in grams taken for glucose would look like a low.
+    fn kind(&self) -> std::result::Result<Option<(usize, String)>, Fault> {
+        let Some(names) = &self.names else { return Ok(None) };
+        let rank = |column: usize| glucose_rank(&names[column].to_lowercase());
+        let column = names.iter().position(|name| {
+            let name = name.to_lowercase();
+            has(
+                &name,
+                &["type", "kind", "category", "event", "metric", "measure", "measurement", "art", "typ", "kategorie"],
+            )
+        });
+        let Some(column) = column.filter(|column| rank(self.glucose) < 2 && *column != self.glucose) else {
+            return Ok(None);
+        };
+        let mut kinds: Vec<String> = self
+            .records
+            .iter()
+            .filter(|record| {
+                matches!(Written::read(&decoded(record.get(self.glucose).unwrap_or_default())), Written::Number(_))
+            })
+            .map(|record| kind_of(record, column))
+            .collect();
+        kinds.sort_unstable();
+        kinds.dedup();
+        let readings: Vec<&String> = kinds.iter().filter(|kind| glucose_rank(kind) >= 2).collect();
+        match (kinds.as_slice(), readings.as_slice()) {
+            ([], _) => Ok(None),
+            ([one], _) => Ok(Some((column, one.clone()))),
+            (_, [one]) => Ok(Some((column, (*one).clone()))),
+            (several, _) => {
+                let seen = several.iter().map(|kind| shortened(kind)).collect();
+                Err(Fault::SeveralKinds { column: shortened(&names[column]), seen })
+            }
+        }
     }
 }
 

@@ -161,6 +161,13 @@ pub enum Fault {
         /// One of the values.
         given: String,
     },
+    /// Rows are of several kinds, and which of them is glucose does not show.
+    SeveralKinds {
+        /// The column that names the kinds.
+        column: String,
+        /// The kinds.
+        seen: Vec<String>,
+    },
     /// A row does not end.
     RowTooLong,
 }
@@ -536,7 +543,7 @@ impl<'a, R: Read> Rows<'a, R> {
             }
         };
         // An empty cell is no reading, whatever its time: exports mix rows of other kinds in.
-        if amount == Written::Empty {
+        if amount == Written::Empty || !self.layout.is_of_readings(record) {
             row.at = moment.ok();
             row.outcome = Outcome::NoReading;
             return row;
