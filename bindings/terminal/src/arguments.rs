@@ -156,6 +156,9 @@ pub struct Import {
     /// The sign between cells: , ; or tab
     #[arg(long, value_name = "SIGN", value_parser = separator)]
     pub separator: Option<u8>,
+    /// The sensor a file of readings is from, by the name its readings are to have in your log; "sensor" unless given
+    #[arg(long, value_name = "NAME")]
+    pub sensor: Option<String>,
     /// The person to take, where a FHIR bundle is about several: the reference of the subject
     #[arg(long, value_name = "REFERENCE")]
     pub person: Option<String>,

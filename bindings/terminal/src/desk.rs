@@ -1,15 +1,15 @@
 //! What every command needs: the log, the wearer, the clock, and how to show things.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use ebbstead_core::log::{Instrument, Shown, typed_beyond};
-use ebbstead_core::store::Log;
+use ebbstead_core::store::{Damage, Log};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use ebbstead_core::wearer::{Language, Wearer};
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result};
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 
 use crate::arguments::{Arguments, General};
 use crate::failure::Failure;
@@ -23,6 +23,8 @@ pub struct Desk {
     pub style: Style,
     /// Language and unit, as far as known: the options', then the opened log's.
     words: Cell<Words>,
+    /// What was met of damage in the logs that were opened.
+    damage: RefCell<Vec<Damage>>,
 }
 
 impl Desk {
@@ -35,6 +37,7 @@ impl Desk {
             place: general.offset.map_or(Place::Device, Place::Fixed),
             style: Style::of_terminal(general.plain),
             words: Cell::new(Words::new(language, unit)),
+            damage: RefCell::default(),
             general,
         }
     }
@@ -77,9 +80,29 @@ impl Desk {
         Ok(wearer)
     }
 
-    /// Opens the wearer's own log, or the one asked for; makes it if there is none.
+    /// Opens the wearer's own log, or the one asked for, to read it; makes it if there is none. What is sound of a damaged one is
+    /// read, and [`Desk::damage`] tells of it.
     pub fn open(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
-        self.open_at(&self.log_path()?, now)
+        let (log, wearer) = self.open_for_prompt(now)?;
+        log.look_through()?;
+        Ok((log, wearer))
+    }
+
+    /// As [`Desk::open`], without looking through all of it first: an answer comes before that.
+    pub fn open_for_prompt(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
+        let log = Log::open_sound(self.log_path()?, now)?;
+        self.damage.borrow_mut().push(log.damage());
+        self.opened(log, now)
+    }
+
+    /// As [`Desk::open`], to note something: a damaged log is not gone around.
+    pub fn open_to_write(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
+        self.opened(Log::open(self.log_path()?, now)?, now)
+    }
+
+    /// The damage met in a log that was read.
+    pub fn damage(&self) -> Option<Error> {
+        self.damage.borrow().iter().find_map(Damage::met)
     }
 
     /// Where the wearer's own log is, or the one asked for.
@@ -90,9 +113,7 @@ impl Desk {
         }
     }
 
-    /// Opens a log at a path; makes it, and the data folder, if there is none.
-    pub fn open_at(&self, path: &Path, now: Moment) -> Result<(Log, Wearer), Failure> {
-        let log = Log::open(path, now)?;
+    fn opened(&self, log: Log, now: Moment) -> Result<(Log, Wearer), Failure> {
         let wearer = self.wearer(&log)?;
         if let Some(last) = log.clock_behind(now)? {
             self.tell(&self.pick(

@@ -16,6 +16,8 @@ pub enum Failure {
     Value(String),
     /// An entry named is not there.
     Missing(String),
+    /// All was done, with what is sound of a damaged log.
+    Sound(Error),
     /// Standard output could not be written to.
     Output(io::Error),
 }
@@ -58,12 +60,29 @@ impl Failure {
     /// Says it and gives the exit code. A reader that has had enough (`| head`) is no failure.
     pub fn end(&self, desk: &Desk) -> ExitCode {
         let text = match self {
-            Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => return ExitCode::SUCCESS,
+            Self::Output(source) | Self::Core(Error::File { source, .. })
+                if source.kind() == io::ErrorKind::BrokenPipe =>
+            {
+                return ExitCode::SUCCESS;
+            }
             Self::Output(error) => desk.pick(
                 format!("cannot write the result: {error}"),
                 format!("das Ergebnis lässt sich nicht schreiben: {error}"),
             ),
             Self::Core(error) => desk.words().error(error),
+            Self::Sound(error) => {
+                let error = desk.words().error(error);
+                desk.pick(
+                    format!(
+                        "{error}. What is above was made of what is sound in it; entries may be missing. ebbstead mend saves \
+                         what can be read into a new log"
+                    ),
+                    format!(
+                        "{error}. Was oben steht, ist aus dem gemacht, was darin heil ist; Einträge können fehlen. ebbstead mend \
+                         rettet, was lesbar ist, in ein neues Protokoll"
+                    ),
+                )
+            }
             Self::Value(text) | Self::Missing(text) => text.clone(),
         };
         desk.tell(&format!("ebbstead: {text}"));
@@ -72,7 +91,7 @@ impl Failure {
 
     fn code(&self) -> u8 {
         match self {
-            Self::Value(_) => code::DATA,
+            Self::Value(_) | Self::Sound(_) => code::DATA,
             Self::Missing(_) => code::NO_INPUT,
             Self::Output(_) => code::INPUT_OUTPUT,
             Self::Core(error) => match error {
@@ -85,7 +104,7 @@ impl Failure {
                 | Error::NotASealedLog { .. }
                 | Error::DamagedSealedLog { .. } => code::DATA,
                 Error::WrongPassphrase { .. } => code::NOT_ALLOWED,
-                Error::NoSuchEntry { .. } => code::NO_INPUT,
+                Error::NoSuchEntry { .. } | Error::Gone { .. } => code::NO_INPUT,
                 Error::File { source, .. } => match source.kind() {
                     io::ErrorKind::NotFound | io::ErrorKind::IsADirectory | io::ErrorKind::NotADirectory => {
                         code::NO_INPUT

@@ -24,9 +24,10 @@ use crate::failure::Failure;
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let desk = Desk::new(&arguments);
-    match run(arguments, &desk) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(failure) => failure.end(&desk),
+    match (run(arguments, &desk), desk.damage()) {
+        (Ok(()), None) => ExitCode::SUCCESS,
+        (Ok(()), Some(damage)) => Failure::Sound(damage).end(&desk),
+        (Err(failure), _) => failure.end(&desk),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
 
+use ebbstead_core::log::turns_direction;
 use ebbstead_core::page::{Block, Page, Row, Table};
 
 /// What the terminal can show.
@@ -31,10 +32,17 @@ impl Style {
         }
     }
 
-    /// The text in signs that can be shown.
+    /// The text in signs that can be shown, and none that a terminal would obey: names of files and texts from bundles may hold
+    /// some.
     pub fn shown(self, text: &str) -> String {
-        if self.wide_signs { text.to_owned() } else { plain(text) }
+        let harmless: String = text.chars().map(|sign| if is_obeyed(sign) { '\u{fffd}' } else { sign }).collect();
+        if self.wide_signs { harmless } else { plain(&harmless) }
     }
+}
+
+/// Whether a terminal does something other than show it.
+fn is_obeyed(sign: char) -> bool {
+    sign.is_control() && sign != '\n' || turns_direction(sign)
 }
 
 /// ASCII for every sign Ebbstead itself writes; a question mark for what people wrote in other scripts.
@@ -100,7 +108,8 @@ impl Screen {
         for unit in [" mg/dL", " mmol/L", " %", " g "] {
             text = text.replace(unit, &unit.replacen(' ', "\u{a0}", 1));
         }
-        let options = textwrap::Options::new(self.style.width).initial_indent(first).subsequent_indent(rest);
+        let first = self.style.shown(first);
+        let options = textwrap::Options::new(self.style.width).initial_indent(&first).subsequent_indent(rest);
         for line in textwrap::wrap(&text, options) {
             writeln!(self.out, "{}", line.replace('\u{a0}', " "))?;
         }
@@ -197,6 +206,17 @@ fn row(name: &str, values: &[String], names: usize, widths: &[usize]) -> String 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_sign_reaches_a_terminal_that_it_would_obey() {
+        let style = Style { wide_signs: true, weight: false, width: 80 };
+        // ECMA-48: escape, CSI as one sign (9B), bell and delete; UAX 9: right-to-left override and isolate.
+        for sign in ['\u{1b}', '\u{9b}', '\u{7}', '\u{7f}', '\u{8}', '\r', '\u{202e}', '\u{2067}'] {
+            let text = format!("log{sign}[2Jä.ebb");
+            assert_eq!(style.shown(&text), "log\u{fffd}[2Jä.ebb");
+            assert_eq!(Style { wide_signs: false, ..style }.shown(&text), "log?[2Jae.ebb");
+        }
+    }
 
     #[test]
     fn umlauts_survive_in_ascii() {

@@ -18,7 +18,7 @@ use crate::failure::Failure;
 
 pub fn add(desk: &Desk, given: &Add) -> Result<(), Failure> {
     let now = desk.now()?;
-    let (mut log, _) = desk.open(now)?;
+    let (mut log, _) = desk.open_to_write(now)?;
     let what = understood(desk, &given.what, now)?;
     let at = begun(desk, &given.what, &given.time, now)?.unwrap_or(now);
     let source = match &given.what {
@@ -53,7 +53,7 @@ fn ask_back(desk: &Desk, log: &Log, entry: &Entry, now: Moment) -> Result<(), Fa
 
 pub fn correct(desk: &Desk, given: &Correct) -> Result<(), Failure> {
     let now = desk.now()?;
-    let (mut log, _) = desk.open(now)?;
+    let (mut log, _) = desk.open_to_write(now)?;
     let old = find(desk, &log, &given.entry)?;
     let what = understood(desk, &given.what, now)?;
     let at = begun(desk, &given.what, &given.time, now)?.unwrap_or(old.at);
@@ -63,12 +63,18 @@ pub fn correct(desk: &Desk, given: &Correct) -> Result<(), Failure> {
 
 pub fn undo(desk: &Desk, given: &Undo) -> Result<(), Failure> {
     let now = desk.now()?;
-    let (mut log, _) = desk.open(now)?;
+    let (mut log, _) = desk.open_to_write(now)?;
     let undone = match &given.entry {
         Some(mark) => {
             let entry = find(desk, &log, mark)?;
+            // What was corrected goes with its corrections, and that is said.
+            let corrections = log.trail(entry.id)?.into_iter().filter(|one| is_correction(one)).collect::<Vec<_>>();
             log.retract(entry.id, now)?;
-            entry
+            said(desk, &entry, desk.pick("taken back", "zurückgenommen"))?;
+            return corrections
+                .iter()
+                .filter(|one| one.id != entry.id)
+                .try_for_each(|one| said(desk, one, desk.pick("and its correction", "und die Berichtigung")));
         }
         None => match log.undo_last(now)? {
             Some(done) => done.undone,
@@ -82,10 +88,13 @@ pub fn undo(desk: &Desk, given: &Undo) -> Result<(), Failure> {
     said(desk, &undone, desk.pick("taken back", "zurückgenommen"))
 }
 
-/// An entry's mark in lists: the last six digits of its identity, which are the random ones.
+fn is_correction(entry: &Entry) -> bool {
+    entry.replaces.is_some() && entry.what != What::Retraction
+}
+
+/// An entry's mark in lists.
 pub fn mark(entry: &Entry) -> String {
-    let text = entry.id.0.simple().to_string();
-    text[text.len() - 6..].to_owned()
+    entry.id.mark()
 }
 
 fn said(desk: &Desk, entry: &Entry, done: &str) -> Result<(), Failure> {
@@ -95,17 +104,26 @@ fn said(desk: &Desk, entry: &Entry, done: &str) -> Result<(), Failure> {
     Ok(screen.finish()?)
 }
 
-/// The entry with a mark; the whole identity is good too.
+/// The entry with a mark; the whole identity is good too, or the end of it.
 fn find(desk: &Desk, log: &Log, wanted: &str) -> Result<Entry, Failure> {
     let wanted = wanted.trim().trim_matches(['[', ']']).to_lowercase().replace('-', "");
     let mut found: Vec<Entry> = Vec::new();
+    let mut readings: Vec<Entry> = Vec::new();
     if wanted.len() >= 4 && wanted.chars().all(|c| c.is_ascii_hexdigit()) {
         log.each_fact(|entry| {
-            if entry.id.0.simple().to_string().ends_with(&wanted) && !found.iter().any(|one| one.id == entry.id) {
-                found.push(entry);
+            if entry.id.mark() == wanted || entry.id.0.simple().to_string().ends_with(&wanted) {
+                // Of a million readings some share a mark with what was noted; lists mark what was noted.
+                let of_its_kind =
+                    if matches!(entry.what, What::SensorReading { .. }) { &mut readings } else { &mut found };
+                if !of_its_kind.iter().any(|one| one.id == entry.id) {
+                    of_its_kind.push(entry);
+                }
             }
             Ok(())
         })?;
+    }
+    if found.is_empty() {
+        found = readings;
     }
     match found.len() {
         1 => found.pop().ok_or_else(|| Failure::Missing(String::new())),
@@ -113,14 +131,26 @@ fn find(desk: &Desk, log: &Log, wanted: &str) -> Result<Entry, Failure> {
             format!("no entry is marked {wanted:?}; `ebbstead log` lists the marks"),
             format!("kein Eintrag trägt die Marke {wanted:?}; `ebbstead log` zeigt die Marken"),
         ))),
-        many => Err(Failure::Value(desk.pick(
-            format!("{many} entries end in {wanted:?}; give more of the identity"),
-            format!("{many} Einträge enden auf {wanted:?}; gib mehr von der Kennung an"),
-        ))),
+        many => {
+            const SHOWN: usize = 20;
+            let words = desk.words();
+            for entry in found.iter().take(SHOWN) {
+                let when = entry.at.local().format("%Y-%m-%d %H:%M");
+                desk.tell(&format!("{when}  {}  [{}]", words.what(&entry.what).replace('\n', " / "), entry.id));
+            }
+            Err(Failure::Value(desk.pick(
+                format!("{many} entries are marked {wanted:?}; give the whole identity of the one you mean"),
+                format!("{many} Einträge tragen die Marke {wanted:?}; gib die ganze Kennung des gemeinten an"),
+            )))
+        }
     }
 }
 
-/// When it was, where that was said.
+/// What is noted as so many minutes ago lies within a week: nobody counts more in minutes, and a slip must not become another year.
+const MOST_AGO: f64 = 7.0 * 1440.0;
+/// The end of a time that lies ahead, as of a sleep, in minutes; the log itself takes no more.
+const LATEST_AHEAD: f64 = 10.0;
+
 fn begun(desk: &Desk, said: &Said, time: &Time, now: Moment) -> Result<Option<Moment>, Failure> {
     if let Said::Sleep { from, until } = said {
         let end = desk.place.parse(until, now)?;
@@ -129,8 +159,15 @@ fn begun(desk: &Desk, said: &Said, time: &Time, now: Moment) -> Result<Option<Mo
     }
     match (&time.at, time.ago) {
         (Some(text), _) => Ok(Some(desk.place.parse(text, now)?)),
-        (None, Some(minutes)) if minutes.is_finite() => Ok(Some(now.plus_minutes(-minutes))),
-        (None, Some(_)) => Err(Error::Invalid { what: "time", why: "no such number of minutes".to_owned() }.into()),
+        (None, Some(minutes)) if (-LATEST_AHEAD..=MOST_AGO).contains(&minutes) => Ok(Some(now.plus_minutes(-minutes))),
+        (None, Some(given)) => Err(Error::OutOfRange {
+            what: "minutes ago",
+            given,
+            low: -LATEST_AHEAD,
+            high: MOST_AGO,
+            unit: "min (for what was longer ago, --at says when)",
+        }
+        .into()),
         (None, None) => Ok(None),
     }
 }

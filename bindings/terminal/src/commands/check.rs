@@ -3,7 +3,7 @@
 use ebbstead_core::Error;
 use ebbstead_core::known::Known;
 use ebbstead_core::log::{Entry, Source, Symptom, What};
-use ebbstead_core::prompt::{Occasion, Question, Verdict};
+use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 
@@ -13,6 +13,7 @@ use crate::failure::Failure;
 use crate::json::PromptJson;
 use crate::prompt_view;
 use std::io::Write;
+use std::time::Duration;
 
 pub fn check(desk: &Desk, given: &Check) -> Result<(), Failure> {
     ask(desk, given, Occasion::Look)
@@ -24,7 +25,7 @@ pub fn wake(desk: &Desk, given: &Check) -> Result<(), Failure> {
 
 fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
     let clock = desk.now()?;
-    let (mut log, wearer) = desk.open(clock)?;
+    let (mut log, wearer) = desk.open_for_prompt(clock)?;
     let now = given.at.as_ref().map_or(Ok(clock), |text| desk.place.parse(text, clock))?;
     let feels = match given {
         Check { severe: true, .. } => Some(Symptom::Severe),
@@ -52,18 +53,43 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
         }
     }
     screen.finish()?;
-    // The answer comes first: it must not wait for, or fail with, a log that cannot be written.
-    if given.at.is_none() {
-        keep(desk, &mut log, now, feels.map(|felt| What::Symptom { felt }))?;
-        keep(desk, &mut log, now, meter.map(What::checked_by_meter))?;
-        if !given.keep_nothing {
-            // So that what was told can be held against what came after: `ebbstead answers`.
-            if let Some(told) = known.to_keep(&question, &answer)? {
-                log.record(&told)?;
-            }
+    // The answer comes first: it must not wait for, or fail with, a log that is damaged or cannot be written.
+    let kept = if given.at.is_some() { Ok(()) } else { keep_all(desk, given, &mut log, &known, &question, &answer) };
+    log.look_through()?;
+    kept
+}
+
+/// Keeps what was said beside the question, and what was told.
+fn keep_all(
+    desk: &Desk,
+    given: &Check,
+    log: &mut Log,
+    known: &Known,
+    question: &Question,
+    answer: &Prompt,
+) -> Result<(), Failure> {
+    let Question { now, feels, meter, .. } = *question;
+    keep(desk, log, now, feels.map(|felt| What::Symptom { felt }))?;
+    keep(desk, log, now, meter.map(What::checked_by_meter))?;
+    if !given.keep_nothing
+        && let Some(told) = known.to_keep(question, answer)?
+    {
+        // So that what was told can be held against what came after: `ebbstead answers`. It is nothing the wearer said, so it
+        // is not waited for, and going without it is no failure.
+        log.wait_at_most(Duration::ZERO)?;
+        if let Err(error) = log.record(&told) {
+            tell_not_kept(desk, &error);
         }
     }
     Ok(())
+}
+
+fn tell_not_kept(desk: &Desk, error: &Error) {
+    let error = desk.words().error(error);
+    desk.tell(&desk.pick(
+        format!("that this was shown was not kept for `ebbstead answers`: {error}"),
+        format!("dass dies gezeigt wurde, ist für `ebbstead answers` nicht festgehalten: {error}"),
+    ));
 }
 
 fn tell_unlearnt(desk: &Desk, error: &Error) {

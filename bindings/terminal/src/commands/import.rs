@@ -7,6 +7,8 @@ use std::path::Path;
 use ebbstead_core::exchange::csv::table::{self, Trouble};
 use ebbstead_core::exchange::csv::{self, Event, Finding, Options, Report};
 use ebbstead_core::exchange::fhir;
+use ebbstead_core::exchange::file::Placing;
+use ebbstead_core::exchange::utf16::Utf8;
 use ebbstead_core::log::{Entry, Source, Text, What};
 use ebbstead_core::sentences::fhir::finding_text;
 use ebbstead_core::sentences::table::finding_line;
@@ -31,7 +33,7 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     let mut input = BufReader::new(input);
     let whole = is_table(&mut input).map_err(|source| Error::File { path: named(&given.file), source })?;
     let bundle = is_json(&mut input).map_err(|source| Error::File { path: named(&given.file), source })?;
-    let (mut log, _) = desk.open(now)?;
+    let (mut log, _) = desk.open_to_write(now)?;
     if bundle {
         return take_bundle(desk, given, input, &mut log, now);
     }
@@ -50,7 +52,7 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     };
     let mut import = csv::Import::open(input, &options)?;
     let mut teller = Teller::new(desk, bytes, given.findings.as_deref())?;
-    let source = Source::new(SOURCE)?;
+    let source = Source::new(given.sensor.as_deref().unwrap_or(SOURCE))?;
 
     let entries = std::iter::from_fn(|| {
         let reading = import.next_reading(|event| teller.event(&event)).transpose()?;
@@ -275,7 +277,8 @@ pub fn named(file: &Path) -> std::path::PathBuf {
 /// Opens a file to read, with its size where it has one; `-` is standard input.
 pub fn open(file: &Path) -> Result<(Box<dyn Read>, Option<u64>)> {
     if file == Path::new("-") {
-        return Ok((Box::new(io::stdin().lock()), None));
+        let input = Utf8::of(io::stdin().lock()).map_err(|source| Error::File { path: named(file), source })?;
+        return Ok((Box::new(input), None));
     }
     let refused = |source| Error::File { path: file.to_owned(), source };
     let opened = File::open(file).map_err(refused)?;
@@ -283,7 +286,8 @@ pub fn open(file: &Path) -> Result<(Box<dyn Read>, Option<u64>)> {
     if about.is_dir() {
         return Err(refused(io::ErrorKind::IsADirectory.into()));
     }
-    Ok((Box::new(opened), about.is_file().then_some(about.len())))
+    let size = about.is_file().then_some(about.len());
+    Ok((Box::new(Utf8::of(opened).map_err(refused)?), size))
 }
 
 /// Progress and findings while an import runs.
@@ -291,17 +295,14 @@ struct Teller<'a> {
     desk: &'a Desk,
     bytes: Option<u64>,
     live: bool,
-    findings: Option<BufWriter<File>>,
+    findings: Option<BufWriter<Placing>>,
     path: Option<&'a Path>,
     failed: Option<io::Error>,
 }
 
 impl<'a> Teller<'a> {
     fn new(desk: &'a Desk, bytes: Option<u64>, path: Option<&'a Path>) -> Result<Self> {
-        let create = |path: &Path| {
-            File::create_new(path).map(BufWriter::new).map_err(|source| Error::File { path: path.to_owned(), source })
-        };
-        let findings = path.map(create).transpose()?;
+        let findings = path.map(|path| Placing::begin(path, false).map(BufWriter::new)).transpose()?;
         Ok(Self { desk, bytes, live: io::stderr().is_terminal(), findings, path, failed: None })
     }
 
@@ -333,10 +334,11 @@ impl<'a> Teller<'a> {
         if self.live {
             let _ = write!(io::stderr(), "\r{:30}\r", "");
         }
-        let flushed = self.findings.as_mut().map_or(Ok(()), Write::flush);
-        match (self.failed.take().map_or(flushed, Err), self.path) {
-            (Err(source), Some(path)) => Err(Error::File { path: path.to_owned(), source }),
-            _ => Ok(()),
+        let Some((findings, path)) = self.findings.take().zip(self.path) else { return Ok(()) };
+        let refused = |source| Error::File { path: path.to_owned(), source };
+        match self.failed.take() {
+            Some(source) => Err(refused(source)),
+            None => findings.into_inner().map_err(|error| refused(error.into_error()))?.finish(),
         }
     }
 }

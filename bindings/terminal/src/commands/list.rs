@@ -13,8 +13,8 @@ use crate::failure::Failure;
 
 pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
     let now = desk.now()?;
-    let (log, _) = desk.open(now)?;
     if given.check_file {
+        let (log, _) = desk.open_to_write(now)?;
         log.check()?;
         let count = log.count()?;
         let mut screen = desk.screen();
@@ -34,6 +34,7 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
         ))?;
         return Ok(screen.finish()?);
     }
+    let (log, _) = desk.open(now)?;
     if given.imports {
         return imports(desk, &log);
     }

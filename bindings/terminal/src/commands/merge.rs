@@ -33,7 +33,9 @@ pub struct Consent {
 pub fn run(desk: &Desk, given: &Merge) -> Result<(), Failure> {
     let now = desk.now()?;
     let other = Log::open_to_read(&given.file)?;
-    let (mut log, _) = desk.open(now)?;
+    // What is damaged is mended first: taking in a part would look like all of it.
+    other.look_through()?;
+    let (mut log, _) = desk.open_to_write(now)?;
     take_in(desk, &mut log, &other, given.consent, now)
 }
 

@@ -62,7 +62,7 @@ pub fn unseal(desk: &Desk, given: &Unseal) -> Result<(), Failure> {
     File::open(&given.file).map_err(|source| Error::File { path: given.file.clone(), source })?;
     let passphrase = Passphrase::for_opening(passphrase(desk, &given.asked, false)?)?;
     let opened = SealedLog::open(&given.file, &passphrase)?;
-    let (mut log, _) = desk.open(now)?;
+    let (mut log, _) = desk.open_to_write(now)?;
     // Into an empty log it comes whole; but what speaks against it has to be seen first, as anywhere.
     if !log.is_untold()? || !given.consent.even_so && !log.meet(&opened, now)?.objections().is_empty() {
         return take_in(desk, &mut log, &opened, given.consent, now);

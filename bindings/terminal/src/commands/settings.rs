@@ -3,6 +3,7 @@
 use chrono::{NaiveTime, Timelike};
 use ebbstead_core::Error;
 use ebbstead_core::log::Source;
+use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{Caution, Language, Wearer};
@@ -16,7 +17,7 @@ pub fn run(desk: &Desk, given: &Settings) -> Result<(), Failure> {
     let (mut log, _) = desk.open(now)?;
     if let Some(change) = &given.change {
         let mut wearer = log.wearer()?;
-        apply(desk, &mut wearer, change)?;
+        apply(desk, &log, &mut wearer, change)?;
         wearer.check()?;
         log.set_wearer(&wearer, now)?;
     }
@@ -25,7 +26,7 @@ pub fn run(desk: &Desk, given: &Settings) -> Result<(), Failure> {
     Ok(())
 }
 
-fn apply(desk: &Desk, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
+fn apply(desk: &Desk, log: &Log, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
     let cleared = |text: &str| matches!(text, "none" | "keiner" | "-");
     let factor = |text: &str| if cleared(text) { Ok(None) } else { desk.in_mg_dl(text).map(Some) };
     let whole = |text: &str| -> Result<Option<u16>, Failure> {
@@ -51,12 +52,27 @@ fn apply(desk: &Desk, wearer: &mut Wearer, change: &Setting) -> Result<(), Failu
         Setting::InsulinFactor { amount } => wearer.insulin_factor_mg_dl_per_unit = factor(amount)?,
         Setting::CarbsFactor { amount } => wearer.carbohydrate_factor_mg_dl_per_g = factor(amount)?,
         Setting::FollowedSensor { name } => {
-            wearer.followed_sensor = if cleared(name) { None } else { Some(Source::new(name.as_str())?) };
+            wearer.followed_sensor = if cleared(name) { None } else { Some(sensor(desk, log, name)?) };
         }
         Setting::SensorDays { days } => wearer.sensor_rated_days = whole(days)?,
         Setting::LeadDays { days } => wearer.reorder_lead_days = whole(days)?,
     }
     Ok(())
+}
+
+/// A sensor of the log. One that it has no reading of would never be followed.
+fn sensor(desk: &Desk, log: &Log, name: &str) -> Result<Source, Failure> {
+    let wanted = Source::new(name)?;
+    let known = log.sensors()?;
+    if known.contains(&wanted) {
+        return Ok(wanted);
+    }
+    let known: Vec<&str> = known.iter().map(Source::as_str).collect();
+    let known = if known.is_empty() { desk.pick("none", "keiner").to_owned() } else { known.join(", ") };
+    Err(Failure::Missing(desk.pick(
+        format!("the log has no readings of a sensor named {name:?} (those it has: {known})"),
+        format!("im Protokoll sind keine Werte eines Sensors namens {name:?} (die es hat: {known})"),
+    )))
 }
 
 fn minute(text: &str) -> Result<u16, Error> {

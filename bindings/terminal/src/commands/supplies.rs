@@ -75,9 +75,8 @@ pub fn run(desk: &Desk, given: &Supplies) -> Result<(), Failure> {
     }
     let mut screen = desk.screen();
     if given.statement {
-        let period = Period::days_before(now, given.days.unwrap_or(STATED_DAYS))?;
-        let history = log.history(period.from(), now)?;
-        screen.page(&need_page(&Need::of(&history, &wearer, period), words))?;
+        let need = Need::of_log(&log, &wearer, given.days.unwrap_or(STATED_DAYS), now)?;
+        screen.page(&need_page(&need, words))?;
         return Ok(screen.finish()?);
     }
     let days = i64::from(given.days.unwrap_or(LEARNT_FROM_DAYS));
