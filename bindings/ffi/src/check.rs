@@ -136,8 +136,12 @@ pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
 pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Answer> {
     let (answer, told) = shared.guarded(|| worked_out(shared, question))?;
     if let Some(told) = told {
-        // The answer must not fail with a log that cannot be written.
-        let _ = shared.change(|log| log.record(&told));
+        // The answer neither waits for a log that somebody else writes nor fails with one that cannot be written.
+        let kept = shared.guarded(|| {
+            shared.keep_soon(told);
+            Ok(())
+        });
+        drop(kept);
     }
     Ok(answer)
 }
@@ -146,11 +150,13 @@ pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Ans
 fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<Entry>)> {
     let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
     let now = question.now;
-    let known = shared.with(|log| Known::at(log, now))?;
+    let known = shared.ask(|log| Known::at(log, now))?;
     let prompt = known.answer(&question);
     let picture = known.picture(&prompt);
     let told = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
-    let said = say(&prompt, Words::of(&known.wearer));
+    let mut said = say(&prompt, Words::of(&known.wearer));
+    // Before all others: what it is made of may not be all there was.
+    said.cautions.splice(..0, shared.damage());
     shared.set_due(
         prompt
             .look_again_minutes

@@ -1,9 +1,13 @@
 //! The one object a shell opens.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::{Arc, Mutex, MutexGuard};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, TryLockError};
+use std::time::Duration;
 
+use ebbstead_core::log::Entry;
 use ebbstead_core::store::{Log, Mark};
+use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, time, units};
 
@@ -26,6 +30,15 @@ use crate::words::WordsPart;
 /// What a companion and its parts share.
 pub struct Shared {
     log: Mutex<Option<Log>>,
+    /// The same log, opened once more for prompts alone: they wait neither for a change nor for an export.
+    asked: Mutex<Option<Log>>,
+    closed: AtomicBool,
+    /// Whether the log was looked through for damage.
+    looked_through: AtomicBool,
+    /// What was met of damage, for the wearer.
+    damage: Mutex<Option<String>>,
+    /// What was told and is not kept yet, because something else was writing.
+    told_since: Mutex<Vec<Entry>>,
     words: Mutex<Words>,
     watcher: Mutex<Option<Arc<dyn Watcher>>>,
     due: Mutex<Option<Due>>,
@@ -47,25 +60,102 @@ impl Shared {
 
     /// Runs `ask` on the log, alone.
     pub(crate) fn with<T>(&self, ask: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
-        self.guarded(|| {
-            let mut log = locked(&self.log);
-            let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
-            ask(open).map_err(|error| self.refused(&error))
-        })
+        self.guarded(|| self.run(ask))
     }
 
     /// As [`Shared::with`], for what may change the log; the watcher is told afterwards if it did.
     pub(crate) fn change<T>(&self, change: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
         let (done, changed) = self.guarded(|| {
-            let mut log = locked(&self.log);
-            let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
-            let done = change(open).map_err(|error| self.refused(&error))?;
-            Ok((done, self.is_news(open)))
+            self.run(|log| {
+                let done = change(log)?;
+                Ok((done, self.is_news(log)))
+            })
         })?;
         if changed {
             self.tell(|watcher| watcher.log_changed());
         }
         Ok(done)
+    }
+
+    fn run<T>(&self, work: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
+        let mut log = locked(&self.log);
+        let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
+        self.keep_told(open);
+        // Once, so that rows that are there and cannot be reached are noticed; prompts do not come this way.
+        if !self.looked_through.swap(true, Ordering::Relaxed) {
+            open.look_through().map_err(|error| self.refused(&error))?;
+        }
+        let done = work(open);
+        self.note_damage(open);
+        done.map_err(|error| self.refused(&error))
+    }
+
+    /// The log, unless something works on it just now.
+    fn free(&self) -> Option<MutexGuard<'_, Option<Log>>> {
+        match self.log.try_lock() {
+            Ok(log) => Some(log),
+            Err(TryLockError::Poisoned(poisoned)) => Some(poisoned.into_inner()),
+            Err(TryLockError::WouldBlock) => None,
+        }
+    }
+
+    /// Runs `ask` on the log as it stands, for a prompt: it waits for nothing.
+    pub(crate) fn ask<T>(&self, ask: impl FnOnce(&Log) -> Result<T, Error>) -> ApiResult<T> {
+        self.guarded(|| {
+            let log = locked(&self.asked);
+            let open = log.as_ref().ok_or_else(|| ApiError::closed(self.words()))?;
+            let done = ask(open);
+            self.note_damage(open);
+            done.map_err(|error| self.refused(&error))
+        })
+    }
+
+    /// Keeps what was told as soon as nothing else is writing: now, or with the next call that uses the log.
+    pub(crate) fn keep_soon(&self, told: Entry) {
+        const MOST: usize = 100;
+        let mut waiting = locked(&self.told_since);
+        if waiting.len() < MOST {
+            waiting.push(told);
+        }
+        drop(waiting);
+        let Some(mut log) = self.free() else { return };
+        let Some(open) = log.as_mut() else { return };
+        self.keep_told(open);
+        let changed = self.is_news(open);
+        drop(log);
+        if changed {
+            self.tell(|watcher| watcher.log_changed());
+        }
+    }
+
+    /// Keeps what was told and is not kept yet, without waiting.
+    fn keep_told(&self, log: &mut Log) {
+        let waiting = std::mem::take(&mut *locked(&self.told_since));
+        if waiting.is_empty() {
+            return;
+        }
+        // What cannot be kept for another reason than that something else writes is let go: an answer does not fail by it.
+        if log.wait_at_most(Duration::ZERO).is_ok()
+            && matches!(log.record_all_said(&waiting), Err(Error::Busy { .. } | Error::DiskFull { .. }))
+        {
+            locked(&self.told_since).extend(waiting);
+        }
+        let _ = log.wait_at_most(Log::PATIENCE);
+    }
+
+    fn note_damage(&self, log: &Log) {
+        if let Some(error) = log.damage().met() {
+            locked(&self.damage).get_or_insert_with(|| self.words().advice(&error));
+        }
+    }
+
+    /// What was met of damage until now, for the wearer.
+    pub(crate) fn damage(&self) -> Option<String> {
+        locked(&self.damage).clone()
+    }
+
+    fn is_open(&self) -> ApiResult<()> {
+        if self.closed.load(Ordering::Acquire) { Err(ApiError::closed(self.words())) } else { Ok(()) }
     }
 
     /// Whether the log is in another state than the watcher knows; from now on it knows this one.
@@ -122,15 +212,22 @@ impl EbbsteadCompanion {
     pub fn open(path: &str, language: Language, now: Moment) -> ApiResult<Arc<Self>> {
         let words = Words::new(language.into(), units::GlucoseUnit::default());
         let open = || -> Result<_, Error> {
-            let log = Log::open(path, now.try_into()?)?;
+            let now = now.try_into()?;
+            let log = Log::open_sound(path, now)?;
+            let asked = Log::open_sound(path, now)?;
             let set = !log.wearer_changes()?.is_empty();
             let words = if set { Words::of(&log.wearer()?) } else { words };
-            Ok((log.mark()?, log, words))
+            Ok((log.mark()?, log, asked, words))
         };
-        let (mark, log, words) = open().map_err(|error| ApiError::of(&error, words))?;
+        let (mark, log, asked, words) = open().map_err(|error| ApiError::of(&error, words))?;
         Ok(Arc::new(Self {
             shared: Arc::new(Shared {
                 log: Mutex::new(Some(log)),
+                asked: Mutex::new(Some(asked)),
+                closed: AtomicBool::new(false),
+                looked_through: AtomicBool::new(false),
+                damage: Mutex::new(None),
+                told_since: Mutex::new(Vec::new()),
                 words: Mutex::new(words),
                 watcher: Mutex::new(None),
                 due: Mutex::new(None),
@@ -144,7 +241,12 @@ impl EbbsteadCompanion {
     /// # Errors
     /// None; it returns a result so that nothing can end the host app.
     pub fn close_log(&self) -> ApiResult<()> {
-        let log = locked(&self.shared.log).take();
+        self.shared.closed.store(true, Ordering::Release);
+        drop(locked(&self.shared.asked).take());
+        let mut log = locked(&self.shared.log).take();
+        if let Some(open) = log.as_mut() {
+            self.shared.keep_told(open);
+        }
         drop(log);
         *locked(&self.shared.watcher) = None;
         self.shared.set_due(None);
@@ -159,12 +261,22 @@ impl EbbsteadCompanion {
         self.shared.with(|log| Ok(log.is_read_only()))
     }
 
+    /// What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
+    /// entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn damage(&self) -> ApiResult<Option<String>> {
+        self.shared.is_open()?;
+        Ok(self.shared.damage())
+    }
+
     /// Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
     ///
     /// # Errors
     /// [`ApiError::Closed`].
     pub fn watch(&self, watcher: Option<Arc<dyn Watcher>>) -> ApiResult<()> {
-        self.shared.with(|_| Ok(()))?;
+        self.shared.is_open()?;
         *locked(&self.shared.watcher) = watcher;
         Ok(())
     }
@@ -174,13 +286,24 @@ impl EbbsteadCompanion {
     /// due, once.
     ///
     /// # Errors
-    /// [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+    /// [`ApiError::Closed`], also where the log's file was deleted, moved or replaced; `InvalidInput` for a time outside 2000 to
+    /// 2199; those of reading.
     pub fn tick(&self, now: Moment) -> ApiResult<()> {
         let now: time::Moment = now.try_into().map_err(|error| self.shared.refused(&error))?;
-        let (news, wearer) = self.shared.with(|log| {
-            let news = self.shared.is_news(log);
-            Ok((news, if news { Some(log.wearer()?) } else { None }))
-        })?;
+        self.shared.is_open()?;
+        let looked = || -> ApiResult<(bool, Option<Wearer>)> {
+            // What works on the log just now brings its own news; a tick does not wait for it.
+            let Some(mut log) = self.shared.free() else { return Ok((false, None)) };
+            let open = log.as_mut().ok_or_else(|| ApiError::closed(self.shared.words()))?;
+            if !open.is_in_place() {
+                return Err(self.shared.refused(&Error::Gone { path: open.path().to_owned() }));
+            }
+            self.shared.keep_told(open);
+            let news = self.shared.is_news(open);
+            let wearer = if news { Some(open.wearer().map_err(|error| self.shared.refused(&error))?) } else { None };
+            Ok((news, wearer))
+        };
+        let (news, wearer) = self.shared.guarded(looked)?;
         if let Some(wearer) = wearer {
             let words = Words::of(&wearer);
             let before = std::mem::replace(&mut *locked(&self.shared.words), words);
@@ -206,7 +329,8 @@ impl EbbsteadCompanion {
     /// # Errors
     /// [`ApiError::Closed`].
     pub fn due(&self) -> ApiResult<Option<Due>> {
-        self.shared.with(|_| Ok(*locked(&self.shared.due)))
+        self.shared.is_open()?;
+        Ok(*locked(&self.shared.due))
     }
 
     /// The log.
@@ -308,7 +432,7 @@ impl EbbsteadCompanion {
 
 impl EbbsteadCompanion {
     fn part<T>(&self, make: impl FnOnce(Arc<Shared>) -> T) -> ApiResult<Arc<T>> {
-        self.shared.with(|_| Ok(()))?;
+        self.shared.is_open()?;
         Ok(Arc::new(make(Arc::clone(&self.shared))))
     }
 }

@@ -84,6 +84,7 @@ impl ApiError {
             | Error::NotASealedLog { .. }
             | Error::DamagedSealedLog { .. } => Self::Damaged { advice },
             Error::DiskFull { .. } => Self::NoRoom { advice },
+            Error::Gone { .. } => Self::Closed { advice },
             Error::Busy { .. } => Self::Busy { advice },
             Error::File { .. } | Error::ReadOnly { .. } | Error::Database { .. } => Self::Failed { advice },
         }

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use ebbstead_core::exchange::csv::{Import, Offsets, Options, Report, Zone};
+use ebbstead_core::exchange::utf16::Utf8;
 use ebbstead_core::log::{Entry, Source, What};
 use ebbstead_core::time::{MINUTE_MS, Moment as CoreMoment};
 use ebbstead_core::{Error, log};
@@ -128,7 +129,8 @@ pub(crate) fn import(
     // Read to its end before the log is touched: a file that fails half way leaves nothing behind.
     let read = || -> Result<_, Error> {
         let source = Source::new("file")?;
-        let mut import = Import::open(bytes, &options)?;
+        let refused = |source| Error::File { path: PathBuf::from(name), source };
+        let mut import = Import::open(Utf8::of(bytes).map_err(refused)?, &options)?;
         let mut entries = Vec::new();
         while let Some(reading) = import.next_reading(|_| {})? {
             entries.push(Entry::received(reading.at, now, source.clone(), What::read_by_sensor(reading.shown()))?);

@@ -162,8 +162,7 @@ impl SuppliesPart {
 }
 
 fn stated(log: &Log, days: u16, now: Moment) -> Result<page::Page> {
-    let period = Period::days_before(now.try_into()?, days)?;
     let wearer = log.wearer()?;
-    let need = Need::of(&log.history(period.from(), period.until())?, &wearer, period);
+    let need = Need::of_log(log, &wearer, days, now.try_into()?)?;
     Ok(pages::supplies::need_page(&need, Words::of(&wearer)))
 }

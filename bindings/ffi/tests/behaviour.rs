@@ -300,3 +300,69 @@ fn at_night_two_taps_are_one_answer_and_the_own_step_is_remembered() {
     assert!(!rolled.kept.text.is_empty());
     assert_eq!(companion.due().unwrap().unwrap().at, later(45));
 }
+
+fn question() -> Question {
+    Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None }
+}
+
+/// Longer than any answer here takes, and much shorter than a change waits for another program (5 s).
+const AT_ONCE: std::time::Duration = std::time::Duration::from_secs(2);
+
+#[test]
+fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself() {
+    let place = Place::new();
+    let companion = place.open();
+    companion.log().unwrap().record(note("kept"), NOW, NOW).unwrap();
+    let writer = rusqlite::Connection::open(place.0.path().join("log.ebb")).unwrap();
+    writer.execute_batch("BEGIN IMMEDIATE").unwrap();
+    let waiting = {
+        let companion = Arc::clone(&companion);
+        std::thread::spawn(move || companion.log().unwrap().record(note("waits"), later(1), later(1)))
+    };
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    let begun = std::time::Instant::now();
+    companion.check().unwrap().show(question()).unwrap();
+    companion.check().unwrap().ask(question()).unwrap();
+    companion.night().unwrap().woken(NOW, None).unwrap();
+    companion.tick(NOW).unwrap();
+    assert!(begun.elapsed() < AT_ONCE, "{:?}", begun.elapsed());
+    writer.execute_batch("COMMIT").unwrap();
+    waiting.join().unwrap().unwrap();
+    // What was told meanwhile is kept with the next call.
+    assert_eq!(count(&companion), 2, "the notes");
+    let told = companion.log().unwrap().list(later(-60), later(60), true, true).unwrap();
+    assert!(told.iter().any(|entry| matches!(entry.what, What::Prompted { .. })), "{told:?}");
+}
+
+#[test]
+fn a_log_that_was_deleted_under_an_open_companion_is_closed_to_writing() {
+    let place = Place::new();
+    let companion = place.open();
+    companion.log().unwrap().record(note("kept"), NOW, NOW).unwrap();
+    std::fs::remove_file(place.0.path().join("log.ebb")).unwrap();
+    let refused = companion.log().unwrap().record(note("into nothing"), NOW, NOW).unwrap_err();
+    assert!(matches!(refused, ApiError::Closed { .. }), "{refused:?}");
+    assert!(matches!(companion.tick(NOW), Err(ApiError::Closed { .. })));
+    assert!(companion.check().unwrap().ask(question()).is_ok(), "a prompt still comes of what it held");
+}
+
+#[test]
+fn a_prompt_from_a_damaged_log_says_so_first() {
+    let place = Place::new();
+    let companion = place.open();
+    for n in 0..400 {
+        companion.log().unwrap().record(note(&format!("{n} {}", "long ".repeat(40))), later(-n), later(-n)).unwrap();
+    }
+    companion.close_log().unwrap();
+    let path = place.0.path().join("log.ebb");
+    let mut bytes = std::fs::read(&path).unwrap();
+    // A leaf of entries says that it holds one row; see SQLite, "Database File Format", 1.6.
+    let leaf = (1..bytes.len() / 4096).rfind(|page| bytes[page * 4096] == 0x0d && bytes[page * 4096 + 4] > 5).unwrap();
+    bytes[leaf * 4096 + 4] = 1;
+    std::fs::write(&path, &bytes).unwrap();
+    let companion = place.open();
+    assert!(count(&companion) < 400, "one page of them is out of reach");
+    let answer = companion.check().unwrap().show(question()).unwrap();
+    assert!(answer.said.cautions[0].contains("damaged"), "{:?}", answer.said.cautions);
+    assert!(companion.damage().unwrap().is_some());
+}

@@ -13,3 +13,4 @@ mod moving;
 mod noting;
 mod replaying;
 mod showing;
+mod trusting;
