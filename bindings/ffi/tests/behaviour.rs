@@ -317,7 +317,7 @@ fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself
     writer.execute_batch("BEGIN IMMEDIATE").unwrap();
     let waiting = {
         let companion = Arc::clone(&companion);
-        std::thread::spawn(move || companion.log().unwrap().record(note("waits"), later(1), later(1)))
+        std::thread::spawn(move || companion.log().unwrap().record(note("waits"), later(-1), later(-1)))
     };
     std::thread::sleep(std::time::Duration::from_millis(300));
     let begun = std::time::Instant::now();
@@ -331,7 +331,7 @@ fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself
     // What was told meanwhile is kept with the next call.
     assert_eq!(count(&companion), 2, "the notes");
     let told = companion.log().unwrap().list(later(-60), later(60), true, true).unwrap();
-    assert!(told.iter().any(|entry| matches!(entry.what, What::Prompted { .. })), "{told:?}");
+    assert!(told.iter().any(|one| matches!(one.entry.what, What::Prompted { .. })), "{told:?}");
 }
 
 #[test]

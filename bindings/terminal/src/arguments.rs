@@ -11,8 +11,8 @@ Without a command: a demo with an invented wearer, an evening and a night.
 
 Times: 03:05 (the last time the clock showed it), 2026-03-01 03:05, or 2026-03-01T03:05:00+01:00.
 
-Exit codes: 0 done; 2 the command was not understood; 65 a file or value cannot be used; 66 a file or entry is not \
-there; 70 an error in Ebbstead or SQLite; 74 reading or writing failed; 75 another program is writing, try again; \
+Exit codes: 0 done; 2 the command was not understood; 65 a file or value cannot be used, or the log is \
+damaged and what is shown was made of what is sound in it; 66 a file or entry is not there; 70 an error in Ebbstead or SQLite; 74 reading or writing failed; 75 another program is writing, try again; \
 77 not allowed.
 
 This is no medical device. It names no dose of insulin. If in doubt and no meter is at hand, treat. Your care team's \

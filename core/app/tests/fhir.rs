@@ -555,3 +555,26 @@ fn identities_that_are_none_are_refused() {
     assert_eq!(report.findings, [Finding { entry: 2, element: "id", code: FindingCode::CannotBe }]);
     assert_ne!(entries[0].id, EntryId::fresh(now()));
 }
+
+#[test]
+fn one_resource_does_not_swallow_memory() {
+    // Hands out a bundle whose one resource never ends, and counts what was asked for.
+    struct Endless(u64);
+    impl std::io::Read for Endless {
+        fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
+            let begin = br#"{"resourceType":"Bundle","entry":[{"resource":{"resourceType":"Observation","note":[0"#;
+            let read = if self.0 == 0 {
+                buffer[..begin.len()].copy_from_slice(begin);
+                begin.len()
+            } else {
+                buffer.iter_mut().enumerate().for_each(|(at, byte)| *byte = if at % 2 == 0 { b',' } else { b'0' });
+                buffer.len() / 2 * 2
+            };
+            self.0 += read as u64;
+            assert!(self.0 < 16 << 20, "it reads on and on");
+            Ok(read)
+        }
+    }
+    let refused = read(Endless(0), &Options::new("bundle.json", now())).unwrap_err();
+    assert!(matches!(&refused, Error::Import { why, .. } if why.contains("4 MB")), "{refused}");
+}

@@ -441,4 +441,21 @@ fn a_short_passphrase_does_not_seal() {
     assert!(refused.contains("at least 12 characters") && !refused.contains("elevenchars"), "{refused}");
     assert!(Passphrase::for_sealing("zwölf zäichn".to_owned().into()).is_ok());
     assert!(Passphrase::for_opening(String::new().into()).is_err());
+    for slip in [" ".repeat(12), "a".repeat(40), "elevenchars     ".to_owned(), "abababababababab".to_owned()] {
+        assert!(Passphrase::for_sealing(slip.clone().into()).is_err(), "{slip:?}");
+    }
+}
+
+#[test]
+fn a_head_that_does_not_end_is_refused_at_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("forged");
+    // 120 KB of stanzas that end nowhere. Source of the form: C2SP, age-encryption.org/v1.
+    let forged = format!("age-encryption.org/v1\n{}", "-> scrypt AAAAAAAAAAAAAAAAAAAAAA 15\nAAAA\n".repeat(2800));
+    fs::write(&path, forged).unwrap();
+    let begun = std::time::Instant::now();
+    let refused = SealedLog::open(&path, &passphrase(WORDS)).unwrap_err();
+    assert!(matches!(refused, Error::NotASealedLog { .. }), "{refused}");
+    // Reading it to its end took seconds, growing with the square of its length.
+    assert!(begun.elapsed() < std::time::Duration::from_secs(1), "{:?}", begun.elapsed());
 }

@@ -78,8 +78,7 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
         }
         let mut text = format!("{}   {}", entry.at.clock(), words.what(&entry.what).replace('\n', " / "));
         if let Some(replaced) = entry.replaces {
-            let tail = replaced.0.simple().to_string();
-            let tail = &tail[tail.len() - 6..];
+            let tail = replaced.mark();
             text.push_str(&match entry.what {
                 What::Retraction => format!(" [{tail}]"),
                 _ => desk.pick(format!(", corrects [{tail}]"), format!(", berichtigt [{tail}]")),

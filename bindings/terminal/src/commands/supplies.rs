@@ -6,7 +6,6 @@ use chrono::NaiveDate;
 use clap::Args;
 use ebbstead_core::log::{Item, Text};
 use ebbstead_core::pages::supplies::{need_page, page};
-use ebbstead_core::review::Period;
 use ebbstead_core::supplies::{Basis, Need, Outlook, costs};
 use ebbstead_core::time::DAY_MS;
 use serde::Serialize;

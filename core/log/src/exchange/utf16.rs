@@ -63,6 +63,10 @@ impl<R: Read> Read for Utf8<R> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         loop {
             let read = self.ready.read(buffer)?;
+            // The two bytes that were looked at come with those behind them: whoever reads looks at a beginning as a whole.
+            if read > 0 && self.wide.is_none() {
+                return Ok(read + self.input.read(&mut buffer[read..])?);
+            }
             if read > 0 || buffer.is_empty() {
                 return Ok(read);
             }

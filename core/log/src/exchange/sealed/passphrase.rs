@@ -14,7 +14,7 @@ use crate::error::{Error, Result};
 pub struct Passphrase(SecretString);
 
 impl Passphrase {
-    /// The fewest characters a new passphrase has, spaces not counted.
+    /// The fewest characters a new passphrase has, from its first that is no space to its last.
     pub const SHORTEST: usize = 12;
     /// The fewest different characters among them; ours, so that one key held down is no passphrase.
     pub const FEWEST_DIFFERENT: usize = 5;
@@ -25,11 +25,10 @@ impl Passphrase {
     /// [`Error::Invalid`] where it is too short, or made of few different characters.
     pub fn for_sealing(text: Zeroizing<String>) -> Result<Self> {
         let refused = |why: String| Err(Error::Invalid { what: "passphrase", why });
-        // Spaces between words count for nothing, as they do for whoever guesses.
-        if text.chars().filter(|sign| !sign.is_whitespace()).count() < Self::SHORTEST {
-            let least = Self::SHORTEST;
+        if text.trim().chars().count() < Self::SHORTEST {
             return refused(format!(
-                "needs at least {least} characters besides spaces; several words are easiest to remember"
+                "needs at least {} characters; several words are easiest to remember",
+                Self::SHORTEST
             ));
         }
         let different: HashSet<char> = text.chars().collect();
