@@ -4,7 +4,8 @@
 
 use std::sync::{Arc, mpsc};
 
-use ebbstead_core::store::{Facts, Log};
+use ebbstead_core::log::Text;
+use ebbstead_core::store::Log;
 use ebbstead_ffi::{
     ApiError, BundleAnswer, EbbsteadCompanion, Language, Moment, Occasion, OffsetChange, OtherLog, Question, What,
 };
@@ -128,23 +129,6 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     assert!(exchange.meet(open(), NOW).unwrap().changes_nothing);
 }
 
-/// A log that tells nothing until it is let: whoever takes it in holds the file meanwhile.
-struct Hesitant {
-    begun: mpsc::Sender<()>,
-    go_on: mpsc::Receiver<()>,
-}
-
-impl Facts for Hesitant {
-    fn each_fact(
-        &self,
-        _: &mut dyn FnMut(ebbstead_core::log::Entry) -> ebbstead_core::Result<()>,
-    ) -> ebbstead_core::Result<()> {
-        self.begun.send(()).unwrap();
-        self.go_on.recv().unwrap();
-        Ok(())
-    }
-}
-
 #[test]
 fn a_prompt_does_not_wait_for_another_log() {
     let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
@@ -157,7 +141,13 @@ fn a_prompt_does_not_wait_for_another_log() {
     let path = here.path().join("log.ebb");
     let holding = std::thread::spawn(move || {
         let now = ebbstead_core::time::Moment::new(NOW.unix_ms, NOW.offset_minutes).unwrap();
-        Log::open(path, now).unwrap().merge(&Hesitant { begun, go_on }).unwrap();
+        // An import that tells nothing until it is let, and holds the file meanwhile.
+        let hesitant = std::iter::from_fn(move || {
+            begun.send(()).unwrap();
+            go_on.recv().unwrap();
+            None
+        });
+        Log::open(path, now).unwrap().import(Text::new("slow").unwrap(), hesitant, now).unwrap();
     });
     has_begun.recv().unwrap();
     let exchange = companion.exchange().unwrap();

@@ -575,6 +575,6 @@ fn one_resource_does_not_swallow_memory() {
             Ok(read)
         }
     }
-    let refused = read(Endless(0), &Options::new("bundle.json", now())).unwrap_err();
+    let refused = super::read(Endless(0), &Options::new("bundle.json", now())).unwrap_err();
     assert!(matches!(&refused, Error::Import { why, .. } if why.contains("4 MB")), "{refused}");
 }

@@ -108,6 +108,9 @@ fn a_whole_log_is_saved_whole() {
 fn what_waits_in_the_side_file_is_saved_past_its_damage() {
     let (folder, path) = place();
     let mut log = fill(&path);
+    // While another program reads, what is written waits in the side file.
+    let reader = rusqlite::Connection::open(&path).unwrap();
+    reader.execute_batch("BEGIN; SELECT count(*) FROM reading").unwrap();
     for n in 0..20 {
         log.record(&reading("sensor 9", n)).unwrap();
     }
