@@ -58,15 +58,18 @@ impl Shared {
         catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| Err(ApiError::panicked(self.words())))
     }
 
-    /// Runs `ask` on the log, alone.
+    /// Runs `ask` on the log, alone; beside a change that waits for another program, as prompts do.
     pub(crate) fn with<T>(&self, ask: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
-        self.guarded(|| self.run(ask))
+        self.guarded(|| match self.free() {
+            Some(log) => self.run(log, ask),
+            None => self.run(locked(&self.asked), ask),
+        })
     }
 
     /// As [`Shared::with`], for what may change the log; the watcher is told afterwards if it did.
     pub(crate) fn change<T>(&self, change: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
         let (done, changed) = self.guarded(|| {
-            self.run(|log| {
+            self.run(locked(&self.log), |log| {
                 let done = change(log)?;
                 Ok((done, self.is_news(log)))
             })
@@ -77,8 +80,11 @@ impl Shared {
         Ok(done)
     }
 
-    fn run<T>(&self, work: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
-        let mut log = locked(&self.log);
+    fn run<T>(
+        &self,
+        mut log: MutexGuard<'_, Option<Log>>,
+        work: impl FnOnce(&mut Log) -> Result<T, Error>,
+    ) -> ApiResult<T> {
         let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
         self.keep_told(open);
         // Once, so that rows that are there and cannot be reached are noticed; prompts do not come this way.

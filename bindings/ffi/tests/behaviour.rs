@@ -325,6 +325,8 @@ fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself
     companion.check().unwrap().ask(question()).unwrap();
     companion.night().unwrap().woken(NOW, None).unwrap();
     companion.tick(NOW).unwrap();
+    companion.log().unwrap().list(later(-60), NOW, false, true).unwrap();
+    companion.settings().unwrap().wearer().unwrap();
     assert!(begun.elapsed() < AT_ONCE, "{:?}", begun.elapsed());
     writer.execute_batch("COMMIT").unwrap();
     waiting.join().unwrap().unwrap();

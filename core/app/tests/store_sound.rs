@@ -282,13 +282,16 @@ fn a_flip_in_the_middle_of_a_side_file_is_noticed_without_its_index_and_all_else
     assert!(Log::open(&torn, now()).is_ok());
 }
 
+/// What befalls the file at the first path; at the second is another log.
+type Harm = fn(&Path, &Path);
+
 #[test]
 fn a_log_that_was_deleted_moved_or_replaced_is_not_written_into_nothing() {
     let (folder, path) = place();
     fill(&path);
     let other = folder.path().join("other.ebb");
     drop(Log::open(&other, now()).unwrap());
-    let harms: [(&str, fn(&Path, &Path)); 3] = [
+    let harms: [(&str, Harm); 3] = [
         ("deleted", |path, _| fs::remove_file(path).unwrap()),
         ("moved", |path, _| fs::rename(path, path.with_extension("moved")).unwrap()),
         ("replaced", |path, other| {

@@ -68,7 +68,7 @@ pub fn undo(desk: &Desk, given: &Undo) -> Result<(), Failure> {
         Some(mark) => {
             let entry = find(desk, &log, mark)?;
             // What was corrected goes with its corrections, and that is said.
-            let corrections = log.trail(entry.id)?.into_iter().filter(|one| is_correction(one)).collect::<Vec<_>>();
+            let corrections = log.trail(entry.id)?.into_iter().filter(is_correction).collect::<Vec<_>>();
             log.retract(entry.id, now)?;
             said(desk, &entry, desk.pick("taken back", "zurückgenommen"))?;
             return corrections

@@ -104,8 +104,8 @@ impl Fault {
             if error.sqlite_error_code() == Some(ErrorCode::DiskFull) || is_without_room(error))
     }
 
-    /// Whether what was read is not what was written.
-    pub(super) fn is_damage(self, path: &Path) -> Result<String, Error> {
+    /// What is not as it was written; the error it is, where it is none of that.
+    pub(super) fn into_damage(self, path: &Path) -> Result<String, Error> {
         match self.of(path) {
             Error::DamagedLog { what, .. } => Ok(what),
             other => Err(other),

@@ -669,7 +669,7 @@ impl Log {
             Ok(done) => return Ok(done),
             Err(fault) => fault,
         };
-        let what = fault.is_damage(&self.path)?;
+        let what = fault.into_damage(&self.path)?;
         match around.go(&self.path, &what) {
             Some(view) => on(view, ask).map_err(|fault| fault.of(&self.path)),
             None => Err(Error::DamagedLog { path: self.path.clone(), what }),
