@@ -39,7 +39,7 @@ pub mod known;
 pub mod exchange {
     #[cfg(feature = "sealed")]
     pub use ebbstead_log::exchange::sealed;
-    pub use ebbstead_log::exchange::{bluetooth, csv, file};
+    pub use ebbstead_log::exchange::{bluetooth, csv, file, utf16};
 
     /// A log as HL7 FHIR R4 resources: out for a clinic or another program, and in from one.
     pub mod fhir {

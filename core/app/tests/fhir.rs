@@ -575,6 +575,8 @@ fn one_resource_does_not_swallow_memory() {
             Ok(read)
         }
     }
-    let refused = super::read(Endless(0), &Options::new("bundle.json", now())).unwrap_err();
-    assert!(matches!(&refused, Error::Import { why, .. } if why.contains("4 MB")), "{refused}");
+    let refused = ebbstead_core::exchange::fhir::read(Endless(0), &Options::new("bundle.json", now())).unwrap_err();
+    assert!(matches!(refused, Error::Import { .. }), "{refused}");
+    let said = Words::new(Language::English, GlucoseUnit::MgDl).error(&refused);
+    assert!(said.contains("larger than 4 MB"), "{said}");
 }
