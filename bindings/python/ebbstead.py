@@ -544,6 +544,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log() != 26541:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() != 38649:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() != 16653:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange() != 2228:
@@ -564,7 +566,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 24958:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 18672:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() != 32190:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -723,6 +725,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check.restype =
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due.restype = ctypes.c_uint16
@@ -963,6 +968,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_close_log.argtypes = 
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_close_log.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_damage.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_damage.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -14677,6 +14687,15 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
+    def damage(self, ) -> typing.Optional[str]:
+        """
+        What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
+        entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
     def due(self, ) -> typing.Optional[Due]:
         """
         When to look again, as the newest prompt said. Set the device's own alarm by it: this companion forgets it when closed.
@@ -14764,7 +14783,8 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         due, once.
 
         # Errors
-        [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+        [`ApiError::Closed`], also where the log's file was deleted, moved or replaced; `InvalidInput` for a time outside 2000 to
+        2199; those of reading.
 """
         raise NotImplementedError
     def watch(self, watcher: typing.Optional[Watcher]) -> None:
@@ -14911,6 +14931,25 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_close_log,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def damage(self, ) -> typing.Optional[str]:
+        """
+        What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
+        entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterOptionalString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_damage,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15101,7 +15140,8 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         due, once.
 
         # Errors
-        [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+        [`ApiError::Closed`], also where the log's file was deleted, moved or replaced; `InvalidInput` for a time outside 2000 to
+        2199; those of reading.
 """
         
         _UniffiFfiConverterTypeMoment.check_lower(now)

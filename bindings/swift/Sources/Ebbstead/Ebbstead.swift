@@ -1161,6 +1161,15 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func closeLog() throws 
     
     /**
+     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func damage() throws  -> String?
+    
+    /**
      * When to look again, as the newest prompt said. Set the device's own alarm by it: this companion forgets it when closed.
      *
      * # Errors
@@ -1246,7 +1255,8 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
      * due, once.
      *
      * # Errors
-     * [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+     * [`ApiError::Closed`], also where the log's file was deleted, moved or replaced; `InvalidInput` for a time outside 2000 to
+     * 2199; those of reading.
      */
     func tick(now: Moment) throws 
     
@@ -1401,6 +1411,22 @@ open func closeLog()throws   {try rustCallWithError(FfiConverterTypeApiError_lif
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 }
+}
+    
+    /**
+     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func damage()throws  -> String?  {
+    return try  FfiConverterOptionString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_damage(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
 }
     
     /**
@@ -1559,7 +1585,8 @@ open func supplies()throws  -> SuppliesPart  {
      * due, once.
      *
      * # Errors
-     * [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+     * [`ApiError::Closed`], also where the log's file was deleted, moved or replaced; `InvalidInput` for a time outside 2000 to
+     * 2199; those of reading.
      */
 open func tick(now: Moment)throws   {try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
@@ -14711,6 +14738,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log() != 26541) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() != 38649) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() != 16653) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -14741,7 +14771,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 24958) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 18672) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() != 32190) {

@@ -365,6 +365,11 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check(uint64_t ptr, Rus
 void uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_close_log(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_DAMAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_DAMAGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_damage(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_DUE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_DUE
 RustBuffer uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -1097,6 +1102,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_CLOSE_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_CLOSE_LOG
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_DAMAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_DAMAGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage(void
     
 );
 #endif

@@ -729,6 +729,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_exchange(
@@ -906,6 +908,8 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_close_log(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_damage(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_due(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_exchange(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1221,6 +1225,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log() and 0xFFFF) != 26541) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() and 0xFFFF) != 38649) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() and 0xFFFF) != 16653) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1251,7 +1258,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() and 0xFFFF) != 42699) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() and 0xFFFF) != 24958) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() and 0xFFFF) != 18672) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() and 0xFFFF) != 32190) {
@@ -2859,6 +2866,15 @@ public interface EbbsteadCompanionInterface {
     fun `closeLog`()
     
     /**
+     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `damage`(): kotlin.String?
+    
+    /**
      * When to look again, as the newest prompt said. Set the device's own alarm by it: this companion forgets it when closed.
      *
      * # Errors
@@ -2944,7 +2960,8 @@ public interface EbbsteadCompanionInterface {
      * due, once.
      *
      * # Errors
-     * [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+     * [`ApiError::Closed`], also where the log's file was deleted, moved or replaced; `InvalidInput` for a time outside 2000 to
+     * 2199; those of reading.
      */
     fun `tick`(`now`: Moment)
     
@@ -3154,6 +3171,27 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
+     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `damage`(): kotlin.String? {
+            return FfiConverterOptionalString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_damage(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * When to look again, as the newest prompt said. Set the device's own alarm by it: this companion forgets it when closed.
      *
      * # Errors
@@ -3359,7 +3397,8 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
      * due, once.
      *
      * # Errors
-     * [`ApiError::Closed`]; `InvalidInput` for a time outside 2000 to 2199; those of reading.
+     * [`ApiError::Closed`], also where the log's file was deleted, moved or replaced; `InvalidInput` for a time outside 2000 to
+     * 2199; those of reading.
      */
     @Throws(ApiException::class)override fun `tick`(`now`: Moment)
         = 
