@@ -193,7 +193,7 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
 /// retracted stays retracted. Spells already in the history are left out.
 ///
 /// # Errors
-/// [`crate::Error::Invalid`] where a spell lies in the future of `now`, which a history up to `now` cannot hold.
+/// [`crate::error::Error::Invalid`] where a spell lies in the future of `now`, which a history up to `now` cannot hold.
 pub fn pressed_spells(history: &History, wearer: &Wearer, learnt: &Learnt, now: Moment) -> Result<Vec<Entry>> {
     let mut watch = Watch::new(history, wearer, learnt);
     watch.go_through(now);

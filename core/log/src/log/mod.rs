@@ -1,7 +1,7 @@
 //! The log: what a wearer, a sensor or a meter said, as facts that are never overwritten.
 //!
 //! An [`Entry`] carries one [`What`]. Correcting an entry adds a new one that `replaces` it; retracting adds
-//! [`What::Retraction`]. [`resolve`] shows what holds now; the older entries stay readable. Because nothing is
+//! [`What::Retraction`]. [`resolve()`] shows what holds now; the older entries stay readable. Because nothing is
 //! changed in place, merging two logs is the union of their entries.
 
 mod entry;

@@ -9,7 +9,7 @@ use crate::units::{Glucose, GlucoseUnit};
 /// `high` and the German ones), or a limit in this unit (`< 40`, `>400`). Nothing for any other text, amounts included.
 ///
 /// # Errors
-/// [`Error::OutOfRange`] as [`Glucose::new`] and [`Shown::check`].
+/// [`ebbstead_engine::Error::OutOfRange`] as [`Glucose::new`] and [`Shown::check`].
 pub fn typed_beyond(text: &str, unit: GlucoseUnit, instrument: Instrument) -> Result<Option<Shown>> {
     match Written::read(text.trim()) {
         Written::Beyond(beyond, limit) => beyond_limit(beyond, limit, unit, instrument).map(Some),
