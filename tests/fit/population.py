@@ -9,7 +9,8 @@ FOLDER holds one folder a data set, each with tables of readings or of events. T
 - `shape`: by how much the sampled paths are stretched below and above the expected path, by the likelihood of a two-piece
   normal at 15, 30 and 60 minutes and of having been below 70, 54 and 90 mg/dL by then (first passage of the sampled paths).
 - `passage`: the calibration of the lowest point of the path: one logistic regression for all lines (54, 62, 70, 80 mg/dL) at
-  15, 30 and 60 minutes, of the sampled paths' own chance, the distance above the line and the rate of fall.
+  15, 30 and 60 minutes, of the sampled paths' own chance, the distance above the line and the course of the last hour, under the
+  condition that a lower reading, a faster fall or a nearer line gives no smaller chance.
 Each depends on those before it as the program is built with them: after changing CORRECTION, build, write the features again
 and fit the others.
 "Carried over" figures are of data sets left out of the fit, one at a time.
@@ -20,7 +21,6 @@ import sys
 
 import numpy as np
 from scipy.optimize import lsq_linear, minimize
-from sklearn.linear_model import LogisticRegression
 from sklearn.metrics import roc_auc_score
 
 POINTS, FEATURES, HALF = 12, 13, 128
@@ -224,6 +224,10 @@ def shape(wearers, sample):
 # --- passage: one calibration of the lowest point of the path, for every line
 
 PASSAGE_LINES = (54.0, 62.0, 70.0, 80.0)
+BACK_MINUTES = (5, 15, 30, 60)
+UNITS, MOST = np.array([1.0, 5, 10, 20, 30]), np.array([5.0, 4, 5, 4, 4])
+# Where a law would be broken the loss grows by this much of the square of the slope.
+LAW = 3000.0
 
 
 def constants(name):
@@ -231,47 +235,103 @@ def constants(name):
     return [float(x) for x in re.search(rf"{name}: \[f64; 7\] =\s*\[(.*?)\]", text, re.S)[1].replace("\n", " ").split(",") if x.strip()]
 
 
-def rows_of(windows, weights, part, lines):
-    x, y, weight = part[0], part[3], part[4]
-    g, rate = 130 * np.exp(x[:, 1]), x[:, 4] - x[:, 3]
-    for (line, point), p in windows.chances(weights, part, lines).items():
-        ok = (g >= line) & (g < line + 90)
-        p = np.clip(p[ok], 1e-4, 1 - 1e-4)
-        yield line, point, np.stack([np.log(p / (1 - p)), np.log(g[ok] - line + 4), np.minimum(rate[ok], 0)], 1), y[ok, :point].min(1) < line - .5, weight[ok]
+def design(odds, above, course):
+    """The features of core/src/forecast/lowest.rs: log-odds of the paths, distance above the line in mg/dL, and the course: rate
+    and changes over 5, 15, 30 and 60 minutes."""
+    z = np.clip(course / UNITS, -MOST, MOST)
+    distance = np.log(np.maximum(above, 0) + 4)[:, None]
+    return np.concatenate([np.ones_like(distance), odds[:, None], distance, distance * z, z] + [z[:, [k]] * z[:, k:] for k in range(5)], 1)
 
 
-def fit_passage(windows, weights):
-    parts = {point: [] for point in SHOWN}
-    for part, factor in ((windows.all, 1.0), (windows.falls, 3.0)):
-        for line, point, x, hit, weight in rows_of(windows, weights, part, PASSAGE_LINES):
-            parts[point].append((x, hit, weight * factor))
-    out = []
-    for point in SHOWN:
-        x, hit, weight = (np.concatenate([p[k] for p in parts[point]]) for k in range(3))
-        fit = LogisticRegression(C=1e3, max_iter=1000).fit(x, hit, sample_weight=weight / weight.mean())
-        out.append(np.r_[fit.intercept_, fit.coef_[0]])
-    return out
+class Cases:
+    """For one horizon: whether a line was crossed, and what was known."""
+    def __init__(self, wearers, sets, sample, point, each=700, falls=5000, seed=1):
+        rng, weights, parts = np.random.default_rng(seed), np.r_[constants("DOWN"), constants("UP")], []
+        windows = Windows.__new__(Windows)
+        windows.sample = sample
+        for w, name in zip(wearers, sets):
+            ok = np.where(w.good & (np.arange(len(w.t)) > BEGUN))[0]
+            if len(ok) < 300:
+                continue
+            for pool, many, factor in ((ok, each, 1.0), (ok[w.falls[ok]], falls, 3.0)):
+                m = rng.choice(pool, min(len(pool), many), False)
+                part = Windows.of(w, m, factor)
+                for (line, at), p in windows.chances(weights, part, PASSAGE_LINES).items():
+                    if at != point:
+                        continue
+                    k, p = (w.g[m] >= line) & (w.g[m] < line + 90), np.clip(p, 1e-4, 1 - 1e-4)
+                    course = np.column_stack([w.rate] + [w.g - np.interp(w.t - back, w.t, w.g) for back in BACK_MINUTES])[m]
+                    hit = w.came[m, :point].min(1) < line - .5
+                    parts.append((np.log(p / (1 - p))[k], (w.g[m] - line)[k], course[k], hit[k], part[4][k], np.full(k.sum(), line),
+                                  np.full(k.sum(), factor > 1), np.full(k.sum(), name)))
+        self.odds, self.above, self.course, self.hit, self.weight, self.line, self.fall, self.set = (np.concatenate([p[k] for p in parts]) for k in range(8))
+
+    def some(self, m):
+        out = Cases.__new__(Cases)
+        for name, values in vars(self).items():
+            setattr(out, name, values[m])
+        return out
+
+    def design(self):
+        return design(self.odds, self.above, self.course)
 
 
-def report(windows, weights, coefs, name):
-    for line, point, x, hit, _ in rows_of(windows, weights, windows.falls, (70.0, 54.0)):
-        if point != 6 or hit.sum() < 20:
+def lawful(cases):
+    """Changes of the features that must not lower the chance, a mg/dL: the newest reading lower, the last three falling faster, the
+    line nearer."""
+    some = cases.some(np.random.default_rng(0).choice(len(cases.hit), min(len(cases.hit), 20000), False))
+    # The rate by the estimate follows the changes of readings.
+    follows = np.linalg.lstsq(some.course[:, 1:], some.course[:, 0], rcond=None)[0]
+    here, out = some.design(), []
+    for step in (2.0, 8.0):
+        for lower in (np.ones(4), np.array([1 / 3, 1, 1, 1]), np.zeros(4)):
+            moved = -step * np.r_[follows @ lower, lower]
+            out.append((design(some.odds, some.above - step, some.course + moved) - here) / step)
+    return np.concatenate(out)
+
+
+def fit_passage(cases):
+    x, y, w = cases.design(), cases.hit.astype(float), cases.weight / cases.weight.sum()
+    mean, sd = x.mean(0), x.std(0)
+    mean[0], sd[0] = 0, 1
+    laws = lawful(cases) / sd
+    x = (x - mean) / sd
+
+    def loss(b):
+        f = x @ b
+        slope = laws @ b
+        short = np.minimum(slope - 0.002, 0)
+        value = np.sum(w * (np.logaddexp(0, f) - y * f)) + LAW * np.mean(short ** 2) + 1e-5 * np.sum(b[1:] ** 2)
+        gradient = x.T @ (w * (1 / (1 + np.exp(-f)) - y)) + LAW * 2 * laws.T @ short / len(short)
+        gradient[1:] += 2e-5 * b[1:]
+        return value, gradient
+
+    b = minimize(loss, np.zeros(x.shape[1]), jac=True, method="L-BFGS-B", options=dict(maxiter=500)).x
+    slope = laws @ b
+    weights = b / sd
+    weights[0] -= np.sum((weights * mean)[1:])
+    return weights, np.mean(slope < -1e-3)
+
+
+def report(cases, weights, name):
+    for line in (70.0, 54.0):
+        one = cases.some(cases.fall & (cases.line == line))
+        if one.hit.sum() < 20:
             continue
-        coef = coefs[SHOWN.index(point)]
-        q, raw = 1 / (1 + np.exp(-(coef[0] + x @ coef[1:]))), 1 / (1 + np.exp(-x[:, 0]))
-        print(f"  {name}, below {line:.0f} in 30 min: {len(hit)} falls, came {hit.mean():.3f} shown {q.mean():.3f}; AUC {roc_auc_score(hit, q):.4f} (raw {roc_auc_score(hit, raw):.4f}), "
-              f"Brier {np.mean((hit - q) ** 2):.4f} (raw {np.mean((hit - raw) ** 2):.4f}), calibration error {ece(hit, q):.3f}", flush=True)
+        q, raw = 1 / (1 + np.exp(-one.design() @ weights)), 1 / (1 + np.exp(-one.odds))
+        print(f"  {name}, below {line:.0f} in 30 min: {len(one.hit)} falls, came {one.hit.mean():.3f} shown {q.mean():.3f}; AUC {roc_auc_score(one.hit, q):.4f} (raw {roc_auc_score(one.hit, raw):.4f}), "
+              f"Brier {np.mean((one.hit - q) ** 2):.4f} (raw {np.mean((one.hit - raw) ** 2):.4f}), calibration error {ece(one.hit, q):.3f}", flush=True)
 
 
 def passage(wearers, sets, sample):
-    weights = np.r_[constants("DOWN"), constants("UP")]
-    for name in sorted(set(sets)):
-        if sum(w.falls.sum() for w, s in zip(wearers, sets) if s == name) < 300:
-            continue
-        coefs = fit_passage(Windows([w for w, s in zip(wearers, sets) if s != name], sample, each=600, falls=300), weights)
-        report(Windows([w for w, s in zip(wearers, sets) if s == name], sample, seed=2, falls=1500), weights, coefs, f"carried over to {name}")
-    for point, coef in zip(SHOWN, fit_passage(Windows(wearers, sample, each=1000, falls=500), weights)):
-        print(f"PASSAGE {5 * point:3d} min [{', '.join(f'{c:.3f}' for c in coef)}]")
+    for point in SHOWN:
+        cases = Cases(wearers, sets, sample, point)
+        if point == 6:
+            for name in sorted(set(sets)):
+                if (cases.fall & (cases.set == name)).sum() >= 300:
+                    report(cases.some(cases.set == name), fit_passage(cases.some(cases.set != name))[0], f"carried over to {name}")
+        weights, broken = fit_passage(cases)
+        print(f"PASSAGE {5 * point:3d} min, laws broken at {broken:.4f} [{', '.join(f'{c:.3f}' for c in weights)}]", flush=True)
 
 
 if __name__ == "__main__":

@@ -89,19 +89,19 @@ impl Dynamics {
     /// The population's values.
     pub const POPULATION: Self = Self {
         level_mg_dl: 140.0,
-        level_minutes: 170.0,
-        rate_minutes: 30.0,
-        rate_noise: 0.08,
-        blood_noise: 4.3,
-        noise_power: 0.7,
+        level_minutes: 167.0,
+        rate_minutes: 50.0,
+        rate_noise: 0.13,
+        blood_noise: 3.5,
+        noise_power: 0.4,
         night_noise: 1.0,
-        lag_minutes: 8.3,
+        lag_minutes: 9.0,
         error_sd_mg_dl: 5.0,
-        error_slow_minutes: 45.0,
-        error_fast_minutes: 55.0,
+        error_slow_minutes: 100.0,
+        error_fast_minutes: 50.0,
         offset_sd_mg_dl: 3.0,
         offset_minutes: 3.0 * 1440.0,
-        white_sd_mg_dl: 0.4,
+        white_sd_mg_dl: 0.3,
     };
 
     /// What the process noise (variance) is multiplied by at an interstitial glucose in mg/dL, awake or asleep.

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::calibration::{Calibration, KeptCalibration};
 use super::correction::{Correction, Features, KeptCorrection, features};
 use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
-use super::lowest::calibrated;
+use super::lowest::{Course, LastHour, calibrated};
 use super::paths::{LOWEST_MG_DL, Passage, Paths};
 use super::shape::{Shape, traits};
 use super::{Ahead, Crossing, Forecast};
@@ -30,6 +30,7 @@ pub struct Forecaster {
     grid: PredictionGrid,
     correction: Correction,
     calibration: Calibration,
+    last_hour: LastHour,
     newest: Option<Newest>,
 }
 
@@ -46,7 +47,7 @@ struct Newest {
     belief: Belief,
     asleep: bool,
     reading_mg_dl: f64,
-    rate_mg_dl_min: f64,
+    course: Course,
     path: Path,
     shape: Shape,
 }
@@ -56,7 +57,7 @@ impl Newest {
     fn below(&self, paths: &Paths, line_mg_dl: f64, shift: f64, sd: f64) -> Passage {
         let line = line_mg_dl - HALF_A_STEP_MG_DL - shift;
         let above = self.reading_mg_dl + shift - line_mg_dl;
-        calibrated(&paths.below(line, sd), &paths.below_at(line, sd), above, self.rate_mg_dl_min)
+        calibrated(&paths.below(line, sd), &paths.below_at(line, sd), above, &self.course)
     }
 }
 
@@ -87,6 +88,7 @@ impl Forecaster {
             grid: PredictionGrid::new(dynamics),
             correction: Correction::default(),
             calibration: Calibration::default(),
+            last_hour: LastHour::default(),
             newest: None,
         }
     }
@@ -134,6 +136,7 @@ impl Forecaster {
     pub fn reading(&mut self, start: &Start<'_>, wearer: &Wearer) {
         self.correction.reading(start.at_minutes, start.reading_mg_dl);
         self.calibration.reading(start.at_minutes, start.reading_mg_dl);
+        self.last_hour.add(start.at_minutes, start.reading_mg_dl);
         let plain = self.grid.path(start.belief, start.asleep);
         let features = features(&start.belief.mean, &start.effects);
         let newest = self.newest(start, plain, &features);
@@ -157,7 +160,7 @@ impl Forecaster {
             belief: start.belief.clone(),
             asleep: start.asleep,
             reading_mg_dl: start.reading_mg_dl,
-            rate_mg_dl_min: start.rate_mg_dl_min,
+            course: self.last_hour.course(start.at_minutes, start.reading_mg_dl, start.rate_mg_dl_min),
             path,
             shape,
         }
