@@ -14,4 +14,5 @@ pub mod scores;
 pub mod shared;
 pub mod simulate;
 pub mod traces;
+pub mod trial;
 pub mod windows;

@@ -99,16 +99,18 @@ fn root(covariance: &Matrix) -> Matrix {
     (covariance + Matrix::identity() * 1e-12).cholesky().map_or_else(Matrix::zeros, |factor| factor.l())
 }
 
-struct Random(Pcg64);
+/// Random numbers from a seed, the same on every platform.
+pub(crate) struct Random(pub(crate) Pcg64);
 
 impl Random {
+    /// Between 0 and 1.
     #[allow(clippy::cast_precision_loss)] // 53 bits fit
-    fn uniform(&mut self) -> f64 {
+    pub(crate) fn uniform(&mut self) -> f64 {
         ((self.0.next_u64() >> 11) as f64 + 0.5) * (1.0 / 9_007_199_254_740_992.0)
     }
 
     /// A standard normal draw (Box and Muller, Annals of Mathematical Statistics 1958;29:610-611).
-    fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         (-2.0 * self.uniform().ln()).sqrt() * (std::f64::consts::TAU * self.uniform()).cos()
     }
 
