@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::body::AtWork;
 use crate::body::doubt;
-use crate::body::effects::Effects;
+use crate::body::effects::{ASSUMED_CARBOHYDRATE_FACTOR, Effects};
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::modes::Circumstances;
 use crate::estimate::sites::{Insertion, Sites};
@@ -21,7 +21,9 @@ use crate::log::{
     Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote,
     Shown, Text,
 };
-use crate::prompt::{MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide};
+use crate::prompt::{
+    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide, says_treat,
+};
 use crate::time::Moment;
 use crate::units::Glucose;
 use crate::wearer::Wearer;
@@ -45,6 +47,7 @@ pub struct Learnt {
 mod reach {
     pub const FELT: f64 = 15.0;
     pub const METER: f64 = 60.0;
+    pub const CHECKED: f64 = 180.0;
     pub const RESCUE: f64 = 60.0;
     pub const RESCUES: f64 = 75.0;
     pub const ONE_TREATMENT: f64 = 8.0;
@@ -65,6 +68,13 @@ const WORTH_DOUBTING: f64 = 0.95;
 const RECENT_MINUTES: f64 = 60.0;
 /// Readings further apart break a run of lows or highs, in minutes.
 const BROKEN_RUN_MINUTES: f64 = 30.0;
+/// How far back the forecast follows readings for the sake of the newest one, in minutes.
+const LOOKED_BACK_MINUTES: f64 = 75.0;
+/// A fall is over this far above the low line, in mg/dL, or rising this fast, in mg/dL/min.
+const FALL_WITHIN_MG_DL: f64 = 30.0;
+const RISING_AGAIN: f64 = 0.5;
+/// A fall is remembered for this long, in minutes.
+const SAID_FOR_MINUTES: f64 = 30.0;
 /// The very same reading at least this often looks stuck.
 const STUCK_READINGS: u32 = 8;
 /// A jump is looked for over this time, in minutes.
@@ -130,7 +140,19 @@ pub struct Watch<'a> {
     /// The lowest reading of the spell that may be going on, in mg/dL.
     lowest_pressed_mg_dl: f64,
     spells: Vec<PressedSpell>,
+    /// When the weighing first said treat in the fall that goes on.
+    treat_said: Option<Moment>,
     spacing_minutes: f64,
+}
+
+/// What is done at a reading that is gone through.
+enum Looking {
+    /// Only the estimate.
+    NotAhead,
+    /// The forecast too.
+    Ahead,
+    /// And what it teaches.
+    AndLearning,
 }
 
 /// A reading as the prompt looks back on it.
@@ -169,23 +191,29 @@ impl<'a> Watch<'a> {
             pressed_since: None,
             lowest_pressed_mg_dl: f64::INFINITY,
             spells: Vec::new(),
+            treat_said: None,
             spacing_minutes: 5.0,
         }
     }
 
     /// Goes through the history's readings and meter checks up to and including `now`, forecasting and learning at each.
     pub fn go_through(&mut self, now: Moment) {
-        self.step_through(now, |_| true);
+        self.step_through(now, |_| Looking::AndLearning);
     }
 
     /// Goes through the history up to and including `now` for the sake of the newest reading only: what the forecast learnt
     /// comes with [`Learnt`], and learning again from the same readings would count them twice.
     pub fn catch_up(&mut self, now: Moment) {
         let newest = self.history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms()).copied();
-        self.step_through(now, |reading| Some(*reading) == newest);
+        self.step_through(now, |reading| match newest {
+            Some(newest) if *reading == newest => Looking::AndLearning,
+            // The course of the last hour and the fall that may be going on are part of the answer.
+            Some(newest) if newest.at.minutes_since(reading.at) <= LOOKED_BACK_MINUTES => Looking::Ahead,
+            _ => Looking::NotAhead,
+        });
     }
 
-    fn step_through(&mut self, now: Moment, looks_ahead: impl Fn(&Reading) -> bool) {
+    fn step_through(&mut self, now: Moment, looking: impl Fn(&Reading) -> Looking) {
         // Borrowed or owned, the readings are gone through while the rest of the history is looked up.
         let history = self.history.clone();
         let mut meters = history.meter_checks.iter().peekable();
@@ -194,8 +222,10 @@ impl<'a> Watch<'a> {
                 self.meter(meter.at, meter.glucose);
             }
             let circumstances = self.follow(*reading);
-            if looks_ahead(reading) {
-                self.look_ahead(*reading, &circumstances);
+            match looking(reading) {
+                Looking::NotAhead => {}
+                Looking::Ahead => self.look_ahead(*reading, &circumstances, false),
+                Looking::AndLearning => self.look_ahead(*reading, &circumstances, true),
             }
         }
         while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= now.unix_ms()) {
@@ -206,7 +236,7 @@ impl<'a> Watch<'a> {
     /// The next reading. One that is not later than the newest observation counts as of that moment.
     pub fn reading(&mut self, reading: Reading) {
         let circumstances = self.follow(reading);
-        self.look_ahead(reading, &circumstances);
+        self.look_ahead(reading, &circumstances, true);
     }
 
     /// Estimates with the reading.
@@ -231,7 +261,7 @@ impl<'a> Watch<'a> {
     }
 
     /// Forecasts from the reading, and learns from forecasts that it settles.
-    fn look_ahead(&mut self, reading: Reading, circumstances: &Circumstances) {
+    fn look_ahead(&mut self, reading: Reading, circumstances: &Circumstances, learns: bool) {
         let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
         let began = *self.began.get_or_insert(reading.at);
         let new = self.learnt_until.is_none_or(|until| reading.at.unix_ms() > until.unix_ms());
@@ -242,9 +272,31 @@ impl<'a> Watch<'a> {
             belief,
             effects: Effects::at(&self.history, self.wearer, reading.at),
             asleep: circumstances.asleep,
-            teaches: new && modes.clear >= 0.5,
+            teaches: learns && new && modes.clear >= 0.5,
         };
         self.forecaster.reading(&start, self.wearer);
+        self.follow_fall(reading);
+    }
+
+    /// Remembers since when the weighing has said treat, so that the answer to a fall does not come and go with every reading.
+    fn follow_fall(&mut self, reading: Reading) {
+        let (now, mg_dl, low) = (reading.at, reading.glucose.mg_dl(), self.wearer.low_line.mg_dl());
+        let rate = self.recent.back().map_or(0.0, |seen| seen.rate_mg_dl_min);
+        if mg_dl >= low + FALL_WITHIN_MG_DL || rate > RISING_AGAIN {
+            self.treat_said = None;
+        } else if self.treat_said(now).is_none() && mg_dl >= low && rate < 0.0 {
+            let situation = self.situation(&unasked(now));
+            self.treat_said = says_treat(&situation, self.wearer).then_some(now);
+        }
+    }
+
+    /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.
+    fn treat_said(&self, now: Moment) -> Option<f64> {
+        let said = self.treat_said?;
+        let eaten = self.history.carbohydrate.iter().rev().find(|one| one.at.unix_ms() <= now.unix_ms());
+        let holds = eaten.is_none_or(|one| one.at.unix_ms() < said.unix_ms());
+        let minutes = now.minutes_since(said);
+        (holds && (0.0..=SAID_FOR_MINUTES).contains(&minutes)).then_some(minutes)
     }
 
     /// A meter check: what it says of the sensor, and of blood.
@@ -337,6 +389,8 @@ impl<'a> Watch<'a> {
         let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let forecast = if fresh { self.forecaster.forecast(self.wearer, tracker.difference(now)) } else { None };
+        let factor = self.wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR);
+        let futures = if fresh { self.forecaster.futures(self.wearer, tracker.difference(now), factor) } else { None };
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
@@ -352,12 +406,16 @@ impl<'a> Watch<'a> {
             occasion: question.occasion,
             feels,
             meter,
+            checked_minutes_ago: newest(&history.meter_checks, now, reach::CHECKED, |meter| meter.at)
+                .map(|(_, age)| age),
             reading,
             estimate,
             blood_if_pressed_mg_dl: tracker.blood_if_pressed().unwrap_or(0.0),
             if_right,
             uncorrected,
             forecast,
+            futures,
+            treat_said_minutes_ago: self.treat_said(now),
             effects: Effects::at(history, self.wearer, now),
             on_board: OnBoard {
                 // An empty sum is -0.0, which a shell would show.
@@ -401,7 +459,7 @@ impl<'a> Watch<'a> {
         let newest = self.recent.back()?;
         let belief = tracker.belief_if_clear()?;
         let start = Start {
-            at_minutes: 0.0,
+            at_minutes: self.began.map_or(0.0, |began| newest.at.minutes_since(began)),
             reading_mg_dl: newest.mg_dl,
             rate_mg_dl_min: rate_mg_dl_min(belief, tracker.dynamics()),
             belief,

@@ -36,6 +36,8 @@ const BETWEEN_TREATS: usize = 15;
 const NEEDED_WITHIN: usize = 35;
 /// The first minutes are not counted: the engine has seen nothing yet.
 const UNCOUNTED: usize = 360;
+/// Readings that rise by this much are news that speaks against a treat, in mg/dL.
+const RISEN: f64 = 3.0;
 /// The night ends, in minutes of the day.
 const WAKES: usize = 420;
 
@@ -250,6 +252,7 @@ struct Life<'a> {
 #[derive(Clone, Copy, Default)]
 struct Fall {
     said: bool,
+    said_at_mg_dl: f64,
     taken_back: bool,
     wavered: bool,
 }
@@ -409,10 +412,15 @@ impl<'a> Life<'a> {
                 self.outcome.wavered += 1.0;
             }
             fall.said = true;
-        } else if fall.said {
+            fall.said_at_mg_dl = mg_dl;
+        } else if fall.said && mg_dl <= fall.said_at_mg_dl + RISEN {
+            // Without a rise nothing new spoke against it.
             fall.taken_back = true;
         }
-        if (verdict == Verdict::Clear && mg_dl > 85.0) || mg_dl > 130.0 {
+        if fall.said && mg_dl > fall.said_at_mg_dl + RISEN
+            || (verdict == Verdict::Clear && mg_dl > 85.0)
+            || mg_dl > 130.0
+        {
             self.fall = Fall::default();
         }
     }

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::calibration::{Calibration, KeptCalibration};
 use super::correction::{Correction, Features, KeptCorrection, features};
+use super::futures::{Futures, Lines, futures};
 use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
 use super::lowest::{Course, LastHour, calibrated};
 use super::paths::{LOWEST_MG_DL, Passage, Paths};
@@ -178,6 +179,18 @@ impl Forecaster {
         Some(self.forecast_of(self.newest.as_ref()?, wearer, difference))
     }
 
+    /// Both futures of blood glucose from the newest reading; nothing before the first. `factor` is what a gram of carbohydrate
+    /// raises, in mg/dL.
+    #[must_use]
+    pub fn futures(&self, wearer: &Wearer, difference: Option<Difference>, factor: f64) -> Option<Futures> {
+        let newest = self.newest.as_ref()?;
+        let (shift, shift_sd) = shift_of(difference);
+        let gap = std::array::from_fn(|k| newest.path.blood_mg_dl[k] - newest.path.reading_mg_dl[k] + shift);
+        let blood = self.paths(newest).moved(&gap);
+        let lines = Lines { low: wearer.low_line.mg_dl(), high: wearer.high_line.mg_dl() };
+        Some(futures(&blood, lines, factor, shift_sd))
+    }
+
     /// The forecast if the state were another: that of a sensor that is right, where it is in doubt.
     #[must_use]
     pub fn forecast_if(&self, start: &Start<'_>, wearer: &Wearer, difference: Option<Difference>) -> Forecast {
@@ -188,8 +201,7 @@ impl Forecaster {
 
     fn forecast_of(&self, newest: &Newest, wearer: &Wearer, difference: Option<Difference>) -> Forecast {
         let paths = self.paths(newest);
-        let (shift, shift_sd) =
-            difference.map_or((0.0, 0.0), |one| (one.error_mg_dl, one.bias_variance.max(0.0).sqrt()));
+        let (shift, shift_sd) = shift_of(difference);
         let path = (0..POINTS).map(|k| ahead(newest, &paths, k, shift, shift_sd)).collect();
         let down = |line: f64, shift: f64, sd: f64| newest.below(&paths, line, shift, sd);
         let low_line = wearer.low_line.mg_dl();
@@ -230,6 +242,11 @@ fn ahead(newest: &Newest, paths: &Paths, k: usize, shift: f64, shift_sd: f64) ->
         blood_mg_dl: blood.max(LOWEST_MG_DL),
         blood_sd_mg_dl: (newest.path.blood_variance[k].max(0.0) + shift_sd * shift_sd).sqrt(),
     }
+}
+
+/// What meter checks say a right sensor would read more, and the standard deviation of its bias, in mg/dL.
+fn shift_of(difference: Option<Difference>) -> (f64, f64) {
+    difference.map_or((0.0, 0.0), |one| (one.error_mg_dl, one.bias_variance.max(0.0).sqrt()))
 }
 
 fn crossing(line_mg_dl: f64, crossed: &Passage) -> Crossing {

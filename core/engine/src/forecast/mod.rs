@@ -5,6 +5,7 @@
 pub mod calibration;
 pub mod correction;
 pub mod forecaster;
+pub mod futures;
 pub mod grid;
 pub mod lowest;
 pub mod paths;

@@ -44,6 +44,25 @@ impl Paths {
         Self { lower, upper }
     }
 
+    /// The same paths, each moved by as much at each point, and no lower than glucose can be.
+    #[must_use]
+    pub fn moved(&self, by: &Passage) -> Self {
+        self.changed(|k, _, mg_dl| bent(mg_dl + by[k]))
+    }
+
+    /// The same paths, each raised at each point by its own gain times as much.
+    #[must_use]
+    pub fn raised(&self, by: &Passage, gains: &Row) -> Self {
+        self.changed(|k, path, mg_dl| mg_dl + gains[path] * by[k])
+    }
+
+    fn changed(&self, change: impl Fn(usize, usize, f64) -> f64) -> Self {
+        let all = |rows: &[Row]| -> Vec<Row> {
+            rows.iter().enumerate().map(|(k, row)| std::array::from_fn(|path| change(k, path, row[path]))).collect()
+        };
+        Self { lower: all(&self.lower), upper: all(&self.upper) }
+    }
+
     /// Mean and standard deviation of the readings at a point.
     #[must_use]
     pub fn moments(&self, point: usize) -> (f64, f64) {

@@ -21,6 +21,8 @@ const NEWER_BY_MINUTES: f64 = 4.0;
 const LOW_METER_MINUTES: (f64, f64) = (15.0, 30.0);
 /// A meter check this close above the low line is looked at again soon, in mg/dL.
 const METER_NEAR_MG_DL: f64 = 15.0;
+/// For so long a meter check well above the low line has answered what another would ask, in minutes.
+const ANSWERED_MINUTES: f64 = 20.0;
 /// A meter this far above an unremarkable sensor is more likely to have measured what was on the finger: the larger of an amount,
 /// in mg/dL, and a share of the reading.
 ///
@@ -38,6 +40,8 @@ const MANY_RESCUES: u32 = 3;
 const STUCK_MINUTES: f64 = 60.0;
 /// Insulin that may lower this much further than the low line, less what carbohydrate may raise, is reckoned with, in mg/dL.
 const MORE_TO_COME_MG_DL: f64 = 40.0;
+/// Only where a low within the hour is at least this likely if nothing is done.
+const MORE_TO_COME_CHANCE: f64 = 0.3;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.
 const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
 /// The share of logged carbohydrate that is counted on.
@@ -125,6 +129,12 @@ pub fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
         .or_else(|| case.high_or_rising())
         .unwrap_or_else(|| case.steady());
     case.completed(answer)
+}
+
+/// Whether the weighing alone says to treat: what is remembered of a fall.
+#[must_use]
+pub fn says_treat(situation: &Situation, wearer: &Wearer) -> bool {
+    Case::of(situation, wearer).weighs_treat()
 }
 
 /// What a rule answers, before reasons common to all are added.
@@ -642,11 +652,20 @@ impl<'a> Case<'a> {
             return None;
         }
         let below = [Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow];
+        let answered = self.check_answered();
+        let ask = |sentence, without| {
+            if !answered {
+                return Answer::check(self.falling_matter(), sentence, without).changing(&below);
+            }
+            if without == Verdict::Treat {
+                return Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow);
+            }
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldFalling).look(5).changing(&below)
+        };
         let fast = |without| {
-            Answer::check(self.falling_matter(), Sentence::CheckFallingFast, without)
+            ask(Sentence::CheckFallingFast, without)
                 .with_cautions(&[Caution::SensorLags])
                 .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
-                .changing(&below)
         };
         let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
         let answer = if treat && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
@@ -664,18 +683,15 @@ impl<'a> Case<'a> {
         } else if races {
             fast(Verdict::Hold)
         } else if more {
-            Answer::check(self.falling_matter(), Sentence::CheckMoreToCome, Verdict::Hold).changing(&below)
+            ask(Sentence::CheckMoreToCome, Verdict::Hold)
         } else if self.low_chance >= WORTH_A_CHECK {
-            Answer::check(self.falling_matter(), Sentence::CheckNearLow, Verdict::Hold)
-                .changing(&[Change::ReadingBelow { mg_dl: self.low }])
-                .changing(&below)
+            ask(Sentence::CheckNearLow, Verdict::Hold).changing(&[Change::ReadingBelow { mg_dl: self.low }])
         } else if self.low_chance >= MAY_BE_LOW_AGAIN
             && reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES)
         {
             let treat = self.rate <= NOT_FALLING;
-            Answer::check(self.falling_matter(), Sentence::CheckJustLow, Self::treat_or_hold(treat))
+            ask(Sentence::CheckJustLow, Self::treat_or_hold(treat))
                 .changing(&[Change::ReadingBelow { mg_dl: self.low }])
-                .changing(&below)
         } else {
             let sentence = if self.rate > NOT_FALLING { Sentence::HoldNearLow } else { Sentence::HoldFalling };
             Answer::new(self.falling_matter(), Verdict::Hold, sentence)
@@ -688,6 +704,13 @@ impl<'a> Case<'a> {
                 ])
         };
         Some(answer.because(self.chances()).because(self.easing()))
+    }
+
+    /// A meter check of the last minutes, well above the low line, has answered what another would ask.
+    fn check_answered(&self) -> bool {
+        self.situation
+            .meter
+            .is_some_and(|meter| meter.age_minutes <= ANSWERED_MINUTES && meter.mg_dl >= self.low + METER_NEAR_MG_DL)
     }
 
     /// A fall that cannot be waited out: at the rate of the estimate or of the readings it reaches the low line within half an
@@ -715,7 +738,8 @@ impl<'a> Case<'a> {
         let moved = self.situation.moved.is_some_and(|moved| {
             moved.effort != Effort::Light && moved.minutes >= length && moved.minutes_ago <= since
         });
-        moved || self.insulin_to_come(reading) > 0.0
+        let likely = self.situation.futures.is_some_and(|futures| futures.wait.p_low_60 >= MORE_TO_COME_CHANCE);
+        moved || (likely && self.insulin_to_come(reading) > 0.0)
     }
 
     /// Whether the readings alone would be treated where the difference to a meter says to wait.
@@ -775,7 +799,10 @@ impl<'a> Case<'a> {
             && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
         let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
         let long_high = reading.mg_dl > VERY_HIGH_MG_DL && reading.high_for_minutes >= LONG_HIGH_MINUTES;
-        let answer = if self.unsettled + self.pressed > DOUBTED || (long_high && self.rate > -0.5 && !insulin) {
+        // A check that was made lately has answered; another every few minutes would be a burden and no news.
+        let checked = self.situation.checked_minutes_ago.is_some();
+        let doubt = self.unsettled + self.pressed > DOUBTED;
+        let answer = if !checked && (doubt || (long_high && self.rate > -0.5 && !insulin)) {
             let mut answer = Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose]);
@@ -826,7 +853,8 @@ impl<'a> Case<'a> {
         // Only sleep is a reason to lie on a sensor for long. Somebody awake can shift and check at once, and a fast real fall
         // looks like pressure at first: by day, doubt never makes waiting look better.
         let right = if self.situation.asleep { 1.0 - self.pressed } else { 1.0 };
-        weigh(forecast, right, self.wearer.caution, look).says_treat()
+        let weighing = weigh(forecast, right, self.wearer.caution, look);
+        weighing.says_treat() || (self.situation.treat_said_minutes_ago.is_some() && weighing.still_says_treat())
     }
 
     fn chances(&self) -> Vec<Reason> {
@@ -893,6 +921,7 @@ impl<'a> Case<'a> {
             would_change,
             estimate: self.situation.estimate,
             forecast: self.situation.forecast.clone(),
+            futures: self.situation.futures,
             on_board: self.situation.on_board,
         }
     }

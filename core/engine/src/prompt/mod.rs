@@ -9,12 +9,13 @@ mod weigh;
 
 use serde::Serialize;
 
-pub use decide::decide;
+pub use decide::{decide, says_treat};
 pub use situation::{MeterNow, Moved, ReadingNow, RescueNow, Situation};
 pub use weigh::{Weighing, weigh};
 
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
+use crate::forecast::futures::Futures;
 pub use crate::log::{Matter, Occasion, Verdict};
 use crate::log::{Prompted, Shown, Symptom};
 use crate::time::Moment;
@@ -383,6 +384,8 @@ pub struct Prompt {
     pub estimate: Option<Estimate>,
     /// Where it will be; nothing without usable readings.
     pub forecast: Option<Forecast>,
+    /// Both futures of blood glucose from the newest reading: treated now, and waited.
+    pub futures: Option<Futures>,
     /// What is still at work.
     pub on_board: OnBoard,
 }

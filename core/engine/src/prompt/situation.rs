@@ -5,6 +5,7 @@ use crate::body::doubt::DoubtfulDose;
 use crate::body::effects::Effects;
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
+use crate::forecast::futures::Futures;
 use crate::log::{Effort, Symptom};
 use crate::time::Moment;
 
@@ -84,6 +85,8 @@ pub struct Situation {
     pub feels: Option<Symptom>,
     /// The newest meter check within the last hour.
     pub meter: Option<MeterNow>,
+    /// Minutes since the newest meter check, within the last three hours.
+    pub checked_minutes_ago: Option<f64>,
     /// The newest reading.
     pub reading: Option<ReadingNow>,
     /// The estimate at the newest observation.
@@ -96,6 +99,10 @@ pub struct Situation {
     pub if_right: Option<Forecast>,
     /// The forecast without what meter checks say, where they say that the sensor reads too low: they must not delay alone.
     pub uncorrected: Option<Forecast>,
+    /// Both futures of blood glucose: treated now, and waited.
+    pub futures: Option<Futures>,
+    /// Minutes since the weighing first said treat in this fall, while nothing was eaten and nothing new spoke against it.
+    pub treat_said_minutes_ago: Option<f64>,
     /// What insulin and carbohydrate may do in the half hour to come.
     pub effects: Effects,
     /// What is still at work.

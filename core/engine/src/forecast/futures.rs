@@ -1,0 +1,146 @@
+//! Two futures of blood glucose: if rescue carbohydrate is taken now, and if nothing is done.
+//!
+//! Both are read off the sampled paths of the one distribution ahead, moved from the sensor to blood (which is there minutes
+//! earlier) and, for the first, raised by what the carbohydrate adds. How much a gram raises differs by a factor between
+//! meals and people, so every path has a gain of its own. Nothing here speaks of insulin that was not taken yet, and nothing
+//! is an amount to take: the step is the one the wearer's care team gave.
+//!
+//! The chance if nothing is done is no record's: people who fall usually eat. `tests/docs/trial.md` says how it was checked.
+//!
+//! # Source
+//! Absorption of rescue carbohydrate: [`crate::body::carbohydrate::FASTEST_RESCUE_MINUTES`]. The spread of gains is an assumption
+//! from the rises listed there, whose standard deviations are about a third to a half of the mean.
+
+use serde::Serialize;
+use statrs::function::erf::erf_inv;
+
+use super::grid::{GRID_MINUTES, HOUR};
+use super::paths::{Passage, Paths};
+use super::sample::HALF;
+use crate::body::carbohydrate::fraction_left;
+use crate::log::Purpose;
+use crate::wearer::FLOOR_LINE_MG_DL;
+
+/// The first step against a low unless the care team gave another, in g (Diabetes Canada guidelines ch. 14; ADA Standards of Care).
+pub const FIRST_STEP_G: f64 = 15.0;
+/// Between being asked and having eaten, in minutes (assumption).
+const UNTIL_EATEN_MINUTES: f64 = 2.0;
+/// Standard deviation of the logarithm of a gain.
+const GAIN_SD: f64 = 0.35;
+/// Points shown of a future's path: 15, 30, 45 and 60 minutes.
+const SHOWN: [usize; 4] = [3, 6, 9, 12];
+/// Below this chance within the hour no time of a low is given.
+const TIMED_FROM: f64 = 0.2;
+
+/// Both futures.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Futures {
+    /// If the first step of carbohydrate is taken now.
+    pub treat: Future,
+    /// If nothing is done.
+    pub wait: Future,
+}
+
+/// One future of blood glucose, over an hour.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Future {
+    /// The path at 15, 30, 45 and 60 minutes.
+    pub path: [FuturePoint; 4],
+    /// Chance of falling below the low line within 30 minutes.
+    pub p_low_30: f64,
+    /// Within an hour.
+    pub p_low_60: f64,
+    /// Chance of falling below the floor line within 30 minutes.
+    pub p_floor_30: f64,
+    /// Within an hour.
+    pub p_floor_60: f64,
+    /// Chance of rising above the high line within an hour.
+    pub p_high_60: f64,
+    /// Minutes until half of the paths that fall low within the hour have; nothing where few do.
+    pub minutes_to_low: Option<f64>,
+}
+
+/// A point of a future.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct FuturePoint {
+    /// Minutes from now.
+    pub minutes: u16,
+    /// Expected blood glucose, in mg/dL.
+    pub mean: f64,
+    /// Its standard deviation, in mg/dL.
+    pub sd: f64,
+}
+
+/// Lines that matter, in mg/dL.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lines {
+    /// The wearer's low line.
+    pub low: f64,
+    /// The wearer's high line.
+    pub high: f64,
+}
+
+/// Both futures of paths of blood. `factor` is what a gram raises, in mg/dL; `sd` the uncertainty of what meter checks say.
+#[must_use]
+pub fn futures(blood: &Paths, lines: Lines, factor: f64, sd: f64) -> Futures {
+    let rise: Passage = std::array::from_fn(|k| {
+        let minutes = ((k + 1) as f64).mul_add(GRID_MINUTES, -UNTIL_EATEN_MINUTES);
+        FIRST_STEP_G * factor * (1.0 - fraction_left(Purpose::Rescue, minutes))
+    });
+    Futures { treat: future(&blood.raised(&rise, &gains()), lines, sd), wait: future(blood, lines, sd) }
+}
+
+fn future(paths: &Paths, lines: Lines, sd: f64) -> Future {
+    let (low, floor) = (paths.below(lines.low, sd), paths.below(FLOOR_LINE_MG_DL, sd));
+    let half = low[HOUR - 1] / 2.0;
+    let crosses = |k: usize| {
+        let before = if k == 0 { 0.0 } else { low[k - 1] };
+        GRID_MINUTES * (k as f64 + (half - before) / (low[k] - before).max(1e-9))
+    };
+    Future {
+        path: SHOWN.map(|point| {
+            let (mean, sd) = paths.moments(point - 1);
+            // 60 at most
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+            let minutes = (point as f64 * GRID_MINUTES) as u16;
+            FuturePoint { minutes, mean, sd }
+        }),
+        p_low_30: low[5],
+        p_low_60: low[HOUR - 1],
+        p_floor_30: floor[5],
+        p_floor_60: floor[HOUR - 1],
+        p_high_60: paths.above(lines.high, sd)[HOUR - 1],
+        minutes_to_low: (low[HOUR - 1] >= TIMED_FROM)
+            .then(|| low.iter().position(|chance| *chance >= half))
+            .flatten()
+            .map(crosses),
+    }
+}
+
+/// A gain for each path of one half: quantiles of a log-normal distribution of mean 1, in an order unlike that of the paths.
+fn gains() -> [f64; HALF] {
+    std::array::from_fn(|k| {
+        let quantile = ((k * 37) % HALF) as f64 + 0.5;
+        let normal = std::f64::consts::SQRT_2 * erf_inv(2.0 * quantile / HALF as f64 - 1.0);
+        (GAIN_SD * normal - GAIN_SD * GAIN_SD / 2.0).exp()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn gains_have_mean_one_and_the_spread_named() {
+        let gains = gains();
+        let mean = gains.iter().sum::<f64>() / HALF as f64;
+        let sd = (gains
+            .iter()
+            .map(|gain| (gain.ln() - gains.iter().map(|g| g.ln()).sum::<f64>() / HALF as f64).powi(2))
+            .sum::<f64>()
+            / HALF as f64)
+            .sqrt();
+        assert!((mean - 1.0).abs() < 0.01, "{mean}");
+        assert!((sd - GAIN_SD).abs() < 0.01, "{sd}");
+    }
+}
