@@ -223,6 +223,28 @@ mirrored_codes! {
             /// Expected minutes until then, where it happens.
             expected_minutes: Option<f64>,
         },
+        /// What may come of doing nothing, of blood glucose.
+        IfWaiting {
+            /// The chance of falling below the low line.
+            chance: f64,
+            /// Within how many minutes.
+            within_minutes: u16,
+            /// The line.
+            line_mg_dl: f64,
+            /// Minutes until then, where it is likely.
+            minutes_to_low: Option<f64>,
+        },
+        /// What may come of taking the first step of fast carbohydrate now, of blood glucose.
+        IfTreating {
+            /// The chance of falling below the low line all the same.
+            chance: f64,
+            /// Within how many minutes.
+            within_minutes: u16,
+            /// The line.
+            line_mg_dl: f64,
+            /// The chance of rising above the high line within an hour.
+            high_chance: f64,
+        },
         /// The chance of a reading below the floor line.
         ChanceFloor {
             /// The chance.
@@ -424,6 +446,69 @@ mirrored_record! {
 }
 
 mirrored_record! {
+    /// A point of a future of blood glucose.
+    FuturePoint = ebbstead_core::forecast::futures::FuturePoint {
+        /// Minutes from now.
+        minutes: u16,
+        /// Expected blood glucose, in mg/dL.
+        mean: f64,
+        /// Its standard deviation, in mg/dL.
+        sd: f64,
+    }
+}
+
+/// One future of blood glucose, over an hour.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct Future {
+    /// The path at 15, 30, 45 and 60 minutes.
+    pub path: Vec<FuturePoint>,
+    /// Chance of falling below the low line within 30 minutes.
+    pub p_low_30: f64,
+    /// Within an hour.
+    pub p_low_60: f64,
+    /// Chance of falling below the floor line within 30 minutes.
+    pub p_floor_30: f64,
+    /// Within an hour.
+    pub p_floor_60: f64,
+    /// Chance of rising above the high line within an hour.
+    pub p_high_60: f64,
+    /// Minutes until half of the paths that fall low within the hour have; nothing where few do.
+    pub minutes_to_low: Option<f64>,
+}
+
+impl From<forecast::futures::Future> for Future {
+    fn from(core: forecast::futures::Future) -> Self {
+        let forecast::futures::Future { path, p_low_30, p_low_60, p_floor_30, p_floor_60, p_high_60, minutes_to_low } =
+            core;
+        Self {
+            path: path.into_iter().map(Into::into).collect(),
+            p_low_30,
+            p_low_60,
+            p_floor_30,
+            p_floor_60,
+            p_high_60,
+            minutes_to_low,
+        }
+    }
+}
+
+/// Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct Futures {
+    /// If the first step is taken now.
+    pub treat: Future,
+    /// If nothing is done.
+    pub wait: Future,
+}
+
+impl From<forecast::futures::Futures> for Futures {
+    fn from(core: forecast::futures::Futures) -> Self {
+        let forecast::futures::Futures { treat, wait } = core;
+        Self { treat: treat.into(), wait: wait.into() }
+    }
+}
+
+mirrored_record! {
     /// Chances that the sensor is in each of its modes; they add up to 1.
     Modes = ebbstead_core::estimate::Modes {
         /// The sensor follows glucose.
@@ -532,6 +617,8 @@ pub struct Prompt {
     pub estimate: Option<Estimate>,
     /// Where it will be; nothing without usable readings.
     pub forecast: Option<Forecast>,
+    /// Both futures of blood glucose; nothing without a fresh reading.
+    pub futures: Option<Futures>,
     /// What is still at work.
     pub on_board: OnBoard,
 }
@@ -550,6 +637,7 @@ impl From<prompt::Prompt> for Prompt {
             would_change,
             estimate,
             forecast,
+            futures,
             on_board,
         } = core;
         Self {
@@ -564,6 +652,7 @@ impl From<prompt::Prompt> for Prompt {
             would_change: would_change.into_iter().map(Into::into).collect(),
             estimate: estimate.map(Into::into),
             forecast: forecast.map(Into::into),
+            futures: futures.map(Into::into),
             on_board: on_board.into(),
         }
     }

@@ -2,6 +2,7 @@
 
 use ebbstead_core::estimate::Modes;
 use ebbstead_core::forecast::Forecast;
+use ebbstead_core::forecast::futures::Futures;
 use ebbstead_core::prompt::{Caution, Change, Matter, OnBoard, Prompt, Reason, Sentence, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::words::Words;
@@ -23,6 +24,7 @@ pub struct PromptJson<'a> {
     would_change: &'a [Change],
     estimate: Option<EstimateJson>,
     forecast: Option<&'a Forecast>,
+    futures: Option<&'a Futures>,
     on_board: OnBoard,
 }
 
@@ -60,6 +62,7 @@ impl<'a> PromptJson<'a> {
                 modes: estimate.modes,
             }),
             forecast: prompt.forecast.as_ref(),
+            futures: prompt.futures.as_ref(),
             on_board: prompt.on_board,
         }
     }

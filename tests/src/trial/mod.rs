@@ -14,7 +14,7 @@ pub mod body;
 pub mod policy;
 
 use ebbstead_core::log::{History, Purpose};
-use ebbstead_core::prompt::Verdict;
+use ebbstead_core::prompt::{Prompt, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::wearer::Wearer;
 use rand_pcg::Pcg64;
@@ -100,6 +100,19 @@ impl Outcome {
     }
 }
 
+/// What a prompt said of both futures, and what would have come of each.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Compared {
+    /// The chance shown of blood below 70 mg/dL within 30 minutes if nothing is done.
+    pub wait: f64,
+    /// Whether it would have come.
+    pub wait_came: bool,
+    /// The chance shown if the first step is taken now.
+    pub treat: f64,
+    /// Whether it would have come.
+    pub treat_came: bool,
+}
+
 /// A virtual wearer: a body, the factors set with a care team, a sensor.
 #[derive(Clone, Debug)]
 pub struct Virtual {
@@ -146,11 +159,11 @@ impl Virtual {
         Self { physiology, basal, insulin_factor, carbohydrate_factor, lag_minutes, seed: u128::from(number) }
     }
 
-    /// Days under a rule.
+    /// Days under a rule; with the engine's, both futures of falling readings beside what would have come.
     ///
     /// # Errors
     /// What core says of a value that no log can hold; none is expected.
-    pub fn live(&self, rule: Rule, days: usize, seed: u64) -> ebbstead_core::Result<Outcome> {
+    pub fn live(&self, rule: Rule, days: usize, seed: u64) -> ebbstead_core::Result<(Outcome, Vec<Compared>)> {
         let plan = Plan::draw(self, days, seed);
         let empty = History::default();
         let wearer = Wearer {
@@ -246,6 +259,7 @@ struct Life<'a> {
     /// A check at night ended the pressure until here.
     free_until: usize,
     fall: Fall,
+    compared: Vec<Compared>,
 }
 
 /// A fall as the prompts go: whether treat was said, taken back, and said again.
@@ -283,6 +297,7 @@ impl<'a> Life<'a> {
             treated: None,
             free_until: 0,
             fall: Fall::default(),
+            compared: Vec::new(),
         })
     }
 
@@ -295,7 +310,7 @@ impl<'a> Life<'a> {
         self.plan.resistance.get(minute / 360).copied().unwrap_or(1.0)
     }
 
-    fn run(mut self) -> ebbstead_core::Result<Outcome> {
+    fn run(mut self) -> ebbstead_core::Result<(Outcome, Vec<Compared>)> {
         for minute in 0..self.days * DAY {
             for (_, grams) in self.plan.meals.iter().filter(|meal| meal.0 == minute) {
                 self.body.eat(*grams, false);
@@ -318,7 +333,7 @@ impl<'a> Life<'a> {
             self.body.minute(self.wearer.basal, self.resistance(minute));
             self.interstitial += (self.body.blood_mg_dl() - self.interstitial) / self.wearer.lag_minutes;
         }
-        Ok(self.outcome)
+        Ok((self.outcome, self.compared))
     }
 
     /// Three times a day a high is corrected, as badly as meals are dosed.
@@ -362,6 +377,7 @@ impl<'a> Life<'a> {
         let mut asks = match self.rule {
             Rule::Engine => {
                 let prompt = self.asked.reading(self.at(minute), mg_dl)?;
+                self.compare(minute, mg_dl, &prompt);
                 let asleep = minute % DAY < WAKES;
                 let mut verdict = prompt.verdict;
                 self.outcome.asked +=
@@ -383,7 +399,7 @@ impl<'a> Life<'a> {
                 self.follow_fall(treats || without_meter(&prompt) == Verdict::Treat, prompt.verdict, mg_dl);
                 treats
             }
-            Rule::Oracle => self.body.blood_mg_dl() < 140.0 && self.lowest_ahead(minute) < 70.0,
+            Rule::Oracle => self.body.blood_mg_dl() < 140.0 && self.lowest_ahead(minute, NEEDED_WITHIN, None) < 70.0,
             simple => simple.treats(&self.readings),
         };
         let rested = self.treated.is_none_or(|treated| minute - treated >= BETWEEN_TREATS);
@@ -425,11 +441,33 @@ impl<'a> Life<'a> {
         }
     }
 
-    /// The lowest blood glucose of the next minutes if nothing were done.
-    fn lowest_ahead(&self, minute: usize) -> f64 {
+    /// Both futures of a falling reading beside what would come of each.
+    fn compare(&mut self, minute: usize, mg_dl: f64, prompt: &Prompt) {
+        let falling = prompt.estimate.is_some_and(|estimate| estimate.rate.mg_dl_min() < -0.5);
+        let Some(futures) = prompt.futures.filter(|_| falling && minute >= UNCOUNTED) else { return };
+        if !(70.0..=130.0).contains(&mg_dl) || self.shown_is_pressed(minute) {
+            return;
+        }
+        self.compared.push(Compared {
+            wait: futures.wait.p_low_30,
+            wait_came: self.lowest_ahead(minute, 30, None) < 70.0,
+            treat: futures.treat.p_low_30,
+            treat_came: self.lowest_ahead(minute, 30, Some(2)) < 70.0,
+        });
+    }
+
+    fn shown_is_pressed(&self, minute: usize) -> bool {
+        minute >= self.free_until && self.plan.pressed.iter().any(|spell| (spell.0..spell.1).contains(&minute))
+    }
+
+    /// The lowest blood glucose of the next minutes if nothing were done, or if rescue sugar were eaten after so many.
+    fn lowest_ahead(&self, minute: usize, minutes: usize, eaten_after: Option<usize>) -> f64 {
         let mut body = self.body.clone();
-        (0..NEEDED_WITHIN)
+        (0..minutes)
             .map(|k| {
+                if eaten_after == Some(k) {
+                    body.eat(RESCUE_G, true);
+                }
                 body.minute(self.wearer.basal, self.resistance(minute + k));
                 body.blood_mg_dl()
             })
@@ -437,7 +475,7 @@ impl<'a> Life<'a> {
     }
 
     fn eat_rescue(&mut self, minute: usize) {
-        self.outcome.needless += f64::from(u8::from(self.lowest_ahead(minute) >= 70.0));
+        self.outcome.needless += f64::from(u8::from(self.lowest_ahead(minute, NEEDED_WITHIN, None) >= 70.0));
         self.body.eat(RESCUE_G, true);
         self.asked.carbohydrate(self.at(minute), RESCUE_G, Purpose::Rescue);
         self.outcome.treats += 1.0;

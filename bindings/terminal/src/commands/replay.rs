@@ -10,6 +10,7 @@ use std::io::{self, Cursor, Read, Write};
 use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::events::{EventRow, Events, holds_more, is_header};
 use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
+use ebbstead_core::forecast::futures::Futures;
 use ebbstead_core::log::{Beyond, History, Reading};
 use ebbstead_core::prompt::{Prompt, Reason, Verdict};
 use ebbstead_core::time::Moment;
@@ -45,6 +46,8 @@ struct Line {
     #[serde(skip_serializing_if = "Option::is_none")]
     without_meter: Option<Verdict>,
     p_artifact: Option<f64>,
+    /// Both futures of blood glucose.
+    futures: Option<Futures>,
     reasons: Vec<Reason>,
     /// Why the row is no reading.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -66,7 +69,7 @@ fn short(number: f64) -> f64 {
 
 impl Line {
     fn of(at: Moment, reading: Option<Reading>, prompt: Prompt) -> Self {
-        let (estimate, forecast) = (prompt.estimate, prompt.forecast);
+        let (estimate, forecast, futures) = (prompt.estimate, prompt.forecast, prompt.futures);
         let ahead = AHEAD_MINUTES.map(|minutes| {
             let one = forecast.as_ref().and_then(|forecast| forecast.path.iter().find(|one| one.minutes == minutes));
             Ahead { minutes, mean: one.map(|o| short(o.reading_mg_dl)), sd: one.map(|o| short(o.reading_sd_mg_dl)) }
@@ -83,6 +86,7 @@ impl Line {
             p_low_30: forecast.map(|forecast| forecast.reading_low_30),
             verdict: prompt.verdict,
             without_meter: prompt.without_meter,
+            futures,
             p_artifact: estimate.map(|estimate| estimate.modes.pressed + estimate.modes.unsettled),
             reasons: prompt.reasons,
             refused: None,
@@ -102,6 +106,7 @@ impl Line {
             verdict: Verdict::Check,
             without_meter: Some(Verdict::Hold),
             p_artifact: None,
+            futures: None,
             reasons: Vec::new(),
             refused: None,
         }

@@ -208,7 +208,9 @@ impl Forecaster {
         let high_line = wearer.high_line.mg_dl();
         let low = down(low_line, shift, shift_sd);
         let floor = down(FLOOR_LINE_MG_DL, shift, shift_sd);
-        let reading_low_30 = if difference.is_some() { down(low_line, 0.0, 0.0) } else { low }[SHOWN[1] - 1];
+        // A low meter check makes a low reading no less likely, whatever else it says of the sensor.
+        let reading = if difference.is_some() { down(low_line, 0.0, 0.0) } else { low };
+        let reading_low_30 = reading[SHOWN[1] - 1].max(low[SHOWN[1] - 1]);
         Forecast {
             path,
             shift_mg_dl: shift,

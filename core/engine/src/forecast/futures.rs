@@ -29,6 +29,11 @@ const UNTIL_EATEN_MINUTES: f64 = 2.0;
 const GAIN_SD: f64 = 0.35;
 /// Points shown of a future's path: 15, 30, 45 and 60 minutes.
 const SHOWN: [usize; 4] = [3, 6, 9, 12];
+/// What a chance of the paths is worth if nothing is done: `logit p' = a + b logit p`. Fitted by `tests/fit/futures.py` on virtual
+/// wearers, whose bodies do as they are told; records hold people who ate.
+const WAITED: (f64, f64) = (-0.23, 0.87);
+/// The same if the first step is taken.
+const TREATED: (f64, f64) = (-1.72, 0.66);
 /// Below this chance within the hour no time of a low is given.
 const TIMED_FROM: f64 = 0.2;
 
@@ -87,11 +92,15 @@ pub fn futures(blood: &Paths, lines: Lines, factor: f64, sd: f64) -> Futures {
         let minutes = ((k + 1) as f64).mul_add(GRID_MINUTES, -UNTIL_EATEN_MINUTES);
         FIRST_STEP_G * factor * (1.0 - fraction_left(Purpose::Rescue, minutes))
     });
-    Futures { treat: future(&blood.raised(&rise, &gains()), lines, sd), wait: future(blood, lines, sd) }
+    Futures {
+        treat: future(&blood.raised(&rise, &gains()), lines, sd, TREATED),
+        wait: future(blood, lines, sd, WAITED),
+    }
 }
 
-fn future(paths: &Paths, lines: Lines, sd: f64) -> Future {
-    let (low, floor) = (paths.below(lines.low, sd), paths.below(FLOOR_LINE_MG_DL, sd));
+fn future(paths: &Paths, lines: Lines, sd: f64, worth: (f64, f64)) -> Future {
+    let below = |line: f64| paths.below(line, sd).map(|chance| calibrated(chance, worth));
+    let (low, floor) = (below(lines.low), below(FLOOR_LINE_MG_DL));
     let half = low[HOUR - 1] / 2.0;
     let crosses = |k: usize| {
         let before = if k == 0 { 0.0 } else { low[k - 1] };
@@ -115,6 +124,11 @@ fn future(paths: &Paths, lines: Lines, sd: f64) -> Future {
             .flatten()
             .map(crosses),
     }
+}
+
+fn calibrated(chance: f64, (shift, slope): (f64, f64)) -> f64 {
+    let odds = chance.clamp(1e-4, 1.0 - 1e-4);
+    1.0 / (1.0 + (-(shift + slope * (odds / (1.0 - odds)).ln())).exp())
 }
 
 /// A gain for each path of one half: quantiles of a log-normal distribution of mean 1, in an order unlike that of the paths.

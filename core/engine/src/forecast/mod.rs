@@ -30,7 +30,8 @@ pub struct Forecast {
     pub floor: Crossing,
     /// Rising above the wearer's high line, by this sensor: a meter check must not make a low less urgent than a rise.
     pub high: Crossing,
-    /// The chance that this sensor itself reads below the low line within 30 minutes: what a record can check.
+    /// The chance that this sensor itself reads below the low line within 30 minutes, what a record can check, or that a right
+    /// sensor would, where meter checks make that likelier.
     pub reading_low_30: f64,
     /// The chance of having fallen below the low line by each 5 minutes of the hour.
     #[serde(skip)]

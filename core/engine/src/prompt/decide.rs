@@ -41,7 +41,7 @@ const STUCK_MINUTES: f64 = 60.0;
 /// Insulin that may lower this much further than the low line, less what carbohydrate may raise, is reckoned with, in mg/dL.
 const MORE_TO_COME_MG_DL: f64 = 40.0;
 /// Only where a low within the hour is at least this likely if nothing is done.
-const MORE_TO_COME_CHANCE: f64 = 0.3;
+const MORE_TO_COME_CHANCE: f64 = 0.5;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.
 const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
 /// The share of logged carbohydrate that is counted on.
@@ -296,6 +296,11 @@ impl<'a> Case<'a> {
             return None;
         }
         (meter.age_minutes <= checked).then(|| {
+            if self.weighs_treat() {
+                return Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                    .because([reason])
+                    .because(self.chances());
+            }
             Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Treat)
                 .because([reason])
                 .changing(&[Change::MeterAbove { mg_dl: self.low }])
@@ -498,7 +503,10 @@ impl<'a> Case<'a> {
         let may_be_pressed = self.situation.asleep && self.pressed > DOUBTED;
         let lasts =
             reading.low_for_minutes >= if may_be_pressed { PRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
-        if !matters || !(modes_doubt || sudden) || lasts {
+        // Low and believed before the doubt began: a still lower reading does not make it less so.
+        let was_low =
+            reading.mg_dl < self.low && reading.low_for_minutes - reading.pressed_for_minutes >= NEWER_BY_MINUTES;
+        if !matters || !(modes_doubt || sudden) || lasts || was_low {
             return None;
         }
         let drop = reading.steady_before.map(|(from_mg_dl, minutes)| Reason::SuddenDrop {
@@ -668,7 +676,7 @@ impl<'a> Case<'a> {
                 .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
         };
         let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
-        let answer = if treat && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+        let answer = if treat && (reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
             // With more to come, one step may not be enough: the next look is sooner.
             Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                 .look(if more { 5 } else { 15 })
@@ -703,7 +711,7 @@ impl<'a> Case<'a> {
                     Change::FeelingLow,
                 ])
         };
-        Some(answer.because(self.chances()).because(self.easing()))
+        Some(answer.because(self.chances()).because(self.futures()).because(self.easing()))
     }
 
     /// A meter check of the last minutes, well above the low line, has answered what another would ask.
@@ -859,6 +867,27 @@ impl<'a> Case<'a> {
 
     fn chances(&self) -> Vec<Reason> {
         self.situation.forecast.as_ref().map_or_else(Vec::new, chance_reasons)
+    }
+
+    /// Both futures, a line each, where they differ by what somebody would act on.
+    fn futures(&self) -> Vec<Reason> {
+        let Some(futures) = self.situation.futures.filter(|futures| futures.wait.p_low_60 >= WORTH_TELLING) else {
+            return Vec::new();
+        };
+        vec![
+            Reason::IfWaiting {
+                chance: futures.wait.p_low_30,
+                within_minutes: 30,
+                line_mg_dl: self.low,
+                minutes_to_low: futures.wait.minutes_to_low,
+            },
+            Reason::IfTreating {
+                chance: futures.treat.p_low_30,
+                within_minutes: 30,
+                line_mg_dl: self.low,
+                high_chance: futures.treat.p_high_60,
+            },
+        ]
     }
 
     fn easing(&self) -> Option<Reason> {

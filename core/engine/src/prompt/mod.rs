@@ -161,6 +161,28 @@ pub enum Reason {
         /// Expected minutes until then, where it happens.
         expected_minutes: Option<f64>,
     },
+    /// What may come of doing nothing, of blood glucose.
+    IfWaiting {
+        /// The chance of falling below the low line.
+        chance: f64,
+        /// Within how many minutes.
+        within_minutes: u16,
+        /// The line.
+        line_mg_dl: f64,
+        /// Minutes until then, where it is likely.
+        minutes_to_low: Option<f64>,
+    },
+    /// What may come of taking the first step of fast carbohydrate now, of blood glucose.
+    IfTreating {
+        /// The chance of falling below the low line all the same.
+        chance: f64,
+        /// Within how many minutes.
+        within_minutes: u16,
+        /// The line.
+        line_mg_dl: f64,
+        /// The chance of rising above the high line within an hour.
+        high_chance: f64,
+    },
     /// The chance of a reading below the floor line.
     ChanceFloor {
         /// The chance.

@@ -75,13 +75,6 @@ const fn weight(caution: Caution) -> f64 {
 #[must_use]
 pub fn weigh(forecast: &Forecast, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
     let look = look_minutes.clamp(LOOK_MINUTES.0, LOOK_MINUTES.1);
-    if let Ok(rule) = std::env::var("RULE") {
-        let n: Vec<f64> = rule.split(',').map(|x| x.parse().unwrap_or(0.0)).collect();
-        let floor = right * by(&forecast.floor_by_point, n[1]);
-        let late = right * by(&forecast.low_by_point, n[3]);
-        let low = right * by(&forecast.low_by_point, n[4]);
-        return Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: n[0] * floor + n[2] * late };
-    }
     let floor = right * by(&forecast.floor_by_point, ACTION_MINUTES + look);
     let late = right * by(&forecast.low_by_point, (2.0 * look).min(LATEST_MINUTES));
     let low = right * by(&forecast.low_by_point, ACTION_MINUTES);

@@ -205,6 +205,22 @@ impl Catalogue for English {
                     self.chance(chance)
                 )
             }
+            Reason::IfWaiting { chance, within_minutes, line_mg_dl, minutes_to_low } => {
+                let when = if_within(minutes_to_low, within_minutes)
+                    .map_or_else(String::new, |m| format!(", if so in about {}", span(m)));
+                format!(
+                    "If you wait: {} chance of blood glucose below {} within {within_minutes} minutes{when}.",
+                    self.chance(chance),
+                    n.amount(line_mg_dl)
+                )
+            }
+            Reason::IfTreating { chance, within_minutes, line_mg_dl, high_chance } => format!(
+                "If you treat now: {} chance of blood glucose below {} within {within_minutes} minutes, and {} of rising above your \
+                 high line within an hour.",
+                self.chance(chance),
+                n.amount(line_mg_dl),
+                self.chance(high_chance)
+            ),
             Reason::ChanceFloor { chance, within_minutes, line_mg_dl } => format!(
                 "Chance of a very low reading (below {}) within {within_minutes} minutes: {}.",
                 n.amount(line_mg_dl),

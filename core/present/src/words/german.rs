@@ -219,6 +219,22 @@ impl Catalogue for German {
                     self.chance(chance)
                 )
             }
+            Reason::IfWaiting { chance, within_minutes, line_mg_dl, minutes_to_low } => {
+                let when = if_within(minutes_to_low, within_minutes)
+                    .map_or_else(String::new, |m| format!(", wenn, dann in etwa {}", span_dative(m)));
+                format!(
+                    "Wenn du wartest: Blutzucker unter {} binnen {within_minutes} Minuten mit einer Wahrscheinlichkeit von {}{when}.",
+                    n.amount(line_mg_dl),
+                    self.chance(chance)
+                )
+            }
+            Reason::IfTreating { chance, within_minutes, line_mg_dl, high_chance } => format!(
+                "Wenn du jetzt behandelst: Blutzucker unter {} binnen {within_minutes} Minuten mit einer Wahrscheinlichkeit von {}, \
+                 über deiner oberen Grenze binnen einer Stunde mit {}.",
+                n.amount(line_mg_dl),
+                self.chance(chance),
+                self.chance(high_chance)
+            ),
             Reason::ChanceFloor { chance, within_minutes, line_mg_dl } => format!(
                 "Wahrscheinlichkeit für einen sehr tiefen Wert (unter {}) binnen {within_minutes} Minuten: {}.",
                 n.amount(line_mg_dl),

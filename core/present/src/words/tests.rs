@@ -66,7 +66,7 @@ const TREATS: [Sentence; 5] = [
     Sentence::TreatFeltLow,
 ];
 
-const REASONS: [Reason; 26] = [
+const REASONS: [Reason; 28] = [
     Reason::RolledOff { minutes_ago: 4.0 },
     Reason::MeterApart { shift_mg_dl: -18.0 },
     Reason::DoubtfulDose { units: 30.0, minutes_ago: 35.0 },
@@ -78,6 +78,8 @@ const REASONS: [Reason; 26] = [
     Reason::Rate { mg_dl_min: -1.8, pace: Pace::Drifting, in_30_mg_dl: -54.0 },
     Reason::Easing { before_mg_dl_min: -2.4, now_mg_dl_min: -1.1 },
     Reason::ChanceLow { chance: 0.12, within_minutes: 30, line_mg_dl: 70.0, expected_minutes: Some(22.0) },
+    Reason::IfWaiting { chance: 0.55, within_minutes: 30, line_mg_dl: 70.0, minutes_to_low: Some(12.0) },
+    Reason::IfTreating { chance: 0.09, within_minutes: 30, line_mg_dl: 70.0, high_chance: 0.03 },
     Reason::ChanceFloor { chance: 0.03, within_minutes: 30, line_mg_dl: 54.0 },
     Reason::ChanceHigh { chance: 0.4, within_minutes: 60, line_mg_dl: 180.0 },
     Reason::Meter { mg_dl: 92.0, age_minutes: 4.0 },
