@@ -457,6 +457,18 @@ mirrored_record! {
     }
 }
 
+mirrored_record! {
+    /// The chance of a reading below 70 and below 54 mg/dL within some hours.
+    LongChance = ebbstead_core::forecast::long::LongChance {
+        /// Within so many minutes.
+        minutes: u16,
+        /// The chance of a reading below 70 mg/dL.
+        p_low: f64,
+        /// The chance of one below 54 mg/dL.
+        p_floor: f64,
+    }
+}
+
 /// One future of blood glucose, over an hour.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Future {
@@ -619,6 +631,8 @@ pub struct Prompt {
     pub forecast: Option<Forecast>,
     /// Both futures of blood glucose; nothing without a fresh reading.
     pub futures: Option<Futures>,
+    /// Chances of a low within two, four and six hours; empty from less than half a day of readings.
+    pub long: Vec<LongChance>,
     /// What is still at work.
     pub on_board: OnBoard,
 }
@@ -638,6 +652,7 @@ impl From<prompt::Prompt> for Prompt {
             estimate,
             forecast,
             futures,
+            long,
             on_board,
         } = core;
         Self {
@@ -653,6 +668,7 @@ impl From<prompt::Prompt> for Prompt {
             estimate: estimate.map(Into::into),
             forecast: forecast.map(Into::into),
             futures: futures.map(Into::into),
+            long: long.into_iter().flatten().map(Into::into).collect(),
             on_board: on_board.into(),
         }
     }

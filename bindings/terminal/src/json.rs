@@ -3,6 +3,7 @@
 use ebbstead_core::estimate::Modes;
 use ebbstead_core::forecast::Forecast;
 use ebbstead_core::forecast::futures::Futures;
+use ebbstead_core::forecast::long::LongChance;
 use ebbstead_core::prompt::{Caution, Change, Matter, OnBoard, Prompt, Reason, Sentence, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::words::Words;
@@ -25,6 +26,7 @@ pub struct PromptJson<'a> {
     estimate: Option<EstimateJson>,
     forecast: Option<&'a Forecast>,
     futures: Option<&'a Futures>,
+    long: Option<&'a [LongChance; 3]>,
     on_board: OnBoard,
 }
 
@@ -63,6 +65,7 @@ impl<'a> PromptJson<'a> {
             }),
             forecast: prompt.forecast.as_ref(),
             futures: prompt.futures.as_ref(),
+            long: prompt.long.as_ref(),
             on_board: prompt.on_board,
         }
     }

@@ -16,6 +16,8 @@ use crate::estimate::modes::Circumstances;
 use crate::estimate::sites::{Insertion, Sites};
 use crate::estimate::tracker::{CARRIED_ON_MINUTES, Tracker, by_meter_alone, rate_mg_dl_min};
 use crate::forecast::Forecast;
+use crate::forecast::futures::Futures;
+use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::log::{
     Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote,
@@ -142,6 +144,7 @@ pub struct Watch<'a> {
     spells: Vec<PressedSpell>,
     /// When the weighing first said treat in the fall that goes on.
     treat_said: Option<Moment>,
+    last_week: LastWeek,
     spacing_minutes: f64,
 }
 
@@ -192,6 +195,7 @@ impl<'a> Watch<'a> {
             lowest_pressed_mg_dl: f64::INFINITY,
             spells: Vec::new(),
             treat_said: None,
+            last_week: LastWeek::default(),
             spacing_minutes: 5.0,
         }
     }
@@ -243,6 +247,8 @@ impl<'a> Watch<'a> {
     fn follow(&mut self, reading: Reading) -> Circumstances {
         let circumstances = self.circumstances(reading.at);
         self.new_sensor(reading.at);
+        let began = *self.began.get_or_insert(reading.at);
+        self.last_week.add(reading.at.minutes_since(began), reading.glucose.mg_dl());
         self.tracker.reading(reading, &circumstances);
         if let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) {
             let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
@@ -391,6 +397,7 @@ impl<'a> Watch<'a> {
         let forecast = if fresh { self.forecaster.forecast(self.wearer, tracker.difference(now)) } else { None };
         let factor = self.wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR);
         let futures = if fresh { self.forecaster.futures(self.wearer, tracker.difference(now), factor) } else { None };
+        let long = self.long(now, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
@@ -415,6 +422,7 @@ impl<'a> Watch<'a> {
             uncorrected,
             forecast,
             futures,
+            long,
             treat_said_minutes_ago: self.treat_said(now),
             effects: Effects::at(history, self.wearer, now),
             on_board: OnBoard {
@@ -433,6 +441,25 @@ impl<'a> Watch<'a> {
             sensor_hours: circumstances.sensor_hours,
             asleep: circumstances.asleep,
         }
+    }
+
+    /// Chances over hours, from the record so far.
+    fn long(
+        &self,
+        now: Moment,
+        forecast: Option<&Forecast>,
+        futures: Option<&Futures>,
+    ) -> Option<[LongChance; 3]> {
+        let (forecast, futures, reading) = (forecast?, futures?, self.reading_now(now)?);
+        let minute = f64::from(now.minute_of_day());
+        self.last_week.chances(&Now {
+            low_60: futures.wait.p_low_60,
+            reading_low_30: forecast.reading_low_30,
+            in_an_hour_mg_dl: forecast.path.iter().find(|one| one.minutes == 60)?.reading_mg_dl,
+            mg_dl: reading.mg_dl,
+            rate_mg_dl_min: reading.read_rate_mg_dl_min.unwrap_or(0.0),
+            hour: minute / 60.0,
+        })
     }
 
     /// Minutes since the newest event of a kind, within a reach.

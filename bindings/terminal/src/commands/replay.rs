@@ -11,6 +11,7 @@ use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::events::{EventRow, Events, holds_more, is_header};
 use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
 use ebbstead_core::forecast::futures::Futures;
+use ebbstead_core::forecast::long::LongChance;
 use ebbstead_core::log::{Beyond, History, Reading};
 use ebbstead_core::prompt::{Prompt, Reason, Verdict};
 use ebbstead_core::time::Moment;
@@ -48,6 +49,8 @@ struct Line {
     p_artifact: Option<f64>,
     /// Both futures of blood glucose.
     futures: Option<Futures>,
+    /// Chances over hours.
+    long: Option<[LongChance; 3]>,
     reasons: Vec<Reason>,
     /// Why the row is no reading.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -69,7 +72,8 @@ fn short(number: f64) -> f64 {
 
 impl Line {
     fn of(at: Moment, reading: Option<Reading>, prompt: Prompt) -> Self {
-        let (estimate, forecast, futures) = (prompt.estimate, prompt.forecast, prompt.futures);
+        let (estimate, forecast) = (prompt.estimate, prompt.forecast);
+        let (futures, long) = (prompt.futures, prompt.long);
         let ahead = AHEAD_MINUTES.map(|minutes| {
             let one = forecast.as_ref().and_then(|forecast| forecast.path.iter().find(|one| one.minutes == minutes));
             Ahead { minutes, mean: one.map(|o| short(o.reading_mg_dl)), sd: one.map(|o| short(o.reading_sd_mg_dl)) }
@@ -87,6 +91,7 @@ impl Line {
             verdict: prompt.verdict,
             without_meter: prompt.without_meter,
             futures,
+            long,
             p_artifact: estimate.map(|estimate| estimate.modes.pressed + estimate.modes.unsettled),
             reasons: prompt.reasons,
             refused: None,
@@ -107,6 +112,7 @@ impl Line {
             without_meter: Some(Verdict::Hold),
             p_artifact: None,
             futures: None,
+            long: None,
             reasons: Vec::new(),
             refused: None,
         }

@@ -951,6 +951,7 @@ impl<'a> Case<'a> {
             estimate: self.situation.estimate,
             forecast: self.situation.forecast.clone(),
             futures: self.situation.futures,
+            long: self.situation.long,
             on_board: self.situation.on_board,
         }
     }

@@ -16,6 +16,7 @@ pub use weigh::{Weighing, weigh};
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
+use crate::forecast::long::LongChance;
 pub use crate::log::{Matter, Occasion, Verdict};
 use crate::log::{Prompted, Shown, Symptom};
 use crate::time::Moment;
@@ -408,6 +409,8 @@ pub struct Prompt {
     pub forecast: Option<Forecast>,
     /// Both futures of blood glucose from the newest reading: treated now, and waited.
     pub futures: Option<Futures>,
+    /// Chances of a low within two, four and six hours; nothing from less than half a day of readings.
+    pub long: Option<[LongChance; 3]>,
     /// What is still at work.
     pub on_board: OnBoard,
 }

@@ -6,6 +6,7 @@ use crate::body::effects::Effects;
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
+use crate::forecast::long::LongChance;
 use crate::log::{Effort, Symptom};
 use crate::time::Moment;
 
@@ -101,6 +102,8 @@ pub struct Situation {
     pub uncorrected: Option<Forecast>,
     /// Both futures of blood glucose: treated now, and waited.
     pub futures: Option<Futures>,
+    /// Chances of a low within two, four and six hours; nothing from less than half a day of readings.
+    pub long: Option<[LongChance; 3]>,
     /// Minutes since the weighing first said treat in this fall, while nothing was eaten and nothing new spoke against it.
     pub treat_said_minutes_ago: Option<f64>,
     /// What insulin and carbohydrate may do in the half hour to come.
