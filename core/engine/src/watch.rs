@@ -16,9 +16,9 @@ use crate::estimate::modes::Circumstances;
 use crate::estimate::sites::{Insertion, Sites};
 use crate::estimate::tracker::{CARRIED_ON_MINUTES, Tracker, by_meter_alone, rate_mg_dl_min};
 use crate::forecast::Forecast;
+use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::forecast::futures::Futures;
 use crate::forecast::long::{LastWeek, LongChance, Now};
-use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::log::{
     Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote,
     Shown, Text,
@@ -444,12 +444,7 @@ impl<'a> Watch<'a> {
     }
 
     /// Chances over hours, from the record so far.
-    fn long(
-        &self,
-        now: Moment,
-        forecast: Option<&Forecast>,
-        futures: Option<&Futures>,
-    ) -> Option<[LongChance; 3]> {
+    fn long(&self, now: Moment, forecast: Option<&Forecast>, futures: Option<&Futures>) -> Option<[LongChance; 3]> {
         let (forecast, futures, reading) = (forecast?, futures?, self.reading_now(now)?);
         let minute = f64::from(now.minute_of_day());
         self.last_week.chances(&Now {

@@ -136,8 +136,14 @@ fn log_odds(chance: f64) -> f64 {
 mod tests {
     use super::*;
 
-    const NOW: Now =
-        Now { low_60: 0.02, reading_low_30: 0.01, in_an_hour_mg_dl: 120.0, mg_dl: 125.0, rate_mg_dl_min: 0.0, hour: 23.0 };
+    const NOW: Now = Now {
+        low_60: 0.02,
+        reading_low_30: 0.01,
+        in_an_hour_mg_dl: 120.0,
+        mg_dl: 125.0,
+        rate_mg_dl_min: 0.0,
+        hour: 23.0,
+    };
 
     fn week(lows_each: usize) -> LastWeek {
         let mut last = LastWeek::default();

@@ -41,7 +41,7 @@ const STUCK_MINUTES: f64 = 60.0;
 /// Insulin that may lower this much further than the low line, less what carbohydrate may raise, is reckoned with, in mg/dL.
 const MORE_TO_COME_MG_DL: f64 = 40.0;
 /// Only where a low within the hour is at least this likely if nothing is done.
-const MORE_TO_COME_CHANCE: f64 = 0.5;
+const MORE_TO_COME_CHANCE: f64 = 0.3;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.
 const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
 /// The share of logged carbohydrate that is counted on.
