@@ -2768,6 +2768,114 @@ class Reason:
             return True
 
     @dataclass
+    class IF_WAITING:
+        """
+        What may come of doing nothing, of blood glucose.
+"""
+        
+        def __init__(self, chance:float, within_minutes:int, line_mg_dl:float, minutes_to_low:typing.Optional[float]):
+            self.chance = chance
+            
+            """
+        The chance of falling below the low line.
+"""
+        
+            self.within_minutes = within_minutes
+            
+            """
+        Within how many minutes.
+"""
+        
+            self.line_mg_dl = line_mg_dl
+            
+            """
+        The line.
+"""
+        
+            self.minutes_to_low = minutes_to_low
+            
+            """
+        Minutes until then, where it is likely.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.IF_WAITING(chance={}, within_minutes={}, line_mg_dl={}, minutes_to_low={})".format(self.chance, self.within_minutes, self.line_mg_dl, self.minutes_to_low)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_IF_WAITING():
+                return False
+            if self.chance != other.chance:
+                return False
+            if self.within_minutes != other.within_minutes:
+                return False
+            if self.line_mg_dl != other.line_mg_dl:
+                return False
+            if self.minutes_to_low != other.minutes_to_low:
+                return False
+            return True
+
+    @dataclass
+    class IF_TREATING:
+        """
+        What may come of taking the first step of fast carbohydrate now, of blood glucose.
+"""
+        
+        def __init__(self, chance:float, within_minutes:int, line_mg_dl:float, high_chance:float):
+            self.chance = chance
+            
+            """
+        The chance of falling below the low line all the same.
+"""
+        
+            self.within_minutes = within_minutes
+            
+            """
+        Within how many minutes.
+"""
+        
+            self.line_mg_dl = line_mg_dl
+            
+            """
+        The line.
+"""
+        
+            self.high_chance = high_chance
+            
+            """
+        The chance of rising above the high line within an hour.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.IF_TREATING(chance={}, within_minutes={}, line_mg_dl={}, high_chance={})".format(self.chance, self.within_minutes, self.line_mg_dl, self.high_chance)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_IF_TREATING():
+                return False
+            if self.chance != other.chance:
+                return False
+            if self.within_minutes != other.within_minutes:
+                return False
+            if self.line_mg_dl != other.line_mg_dl:
+                return False
+            if self.high_chance != other.high_chance:
+                return False
+            return True
+
+    @dataclass
     class CHANCE_FLOOR:
         """
         The chance of a reading below the floor line.
@@ -3485,6 +3593,14 @@ class Reason:
         return isinstance(self, Reason.CHANCE_LOW)
     def is_chance_low(self) -> bool:
         return isinstance(self, Reason.CHANCE_LOW)
+    def is_IF_WAITING(self) -> bool:
+        return isinstance(self, Reason.IF_WAITING)
+    def is_if_waiting(self) -> bool:
+        return isinstance(self, Reason.IF_WAITING)
+    def is_IF_TREATING(self) -> bool:
+        return isinstance(self, Reason.IF_TREATING)
+    def is_if_treating(self) -> bool:
+        return isinstance(self, Reason.IF_TREATING)
     def is_CHANCE_FLOOR(self) -> bool:
         return isinstance(self, Reason.CHANCE_FLOOR)
     def is_chance_floor(self) -> bool:
@@ -3579,6 +3695,8 @@ Reason.BLOOD = type("Reason.BLOOD", (Reason.BLOOD, Reason,), {})  # type: ignore
 Reason.RATE = type("Reason.RATE", (Reason.RATE, Reason,), {})  # type: ignore
 Reason.EASING = type("Reason.EASING", (Reason.EASING, Reason,), {})  # type: ignore
 Reason.CHANCE_LOW = type("Reason.CHANCE_LOW", (Reason.CHANCE_LOW, Reason,), {})  # type: ignore
+Reason.IF_WAITING = type("Reason.IF_WAITING", (Reason.IF_WAITING, Reason,), {})  # type: ignore
+Reason.IF_TREATING = type("Reason.IF_TREATING", (Reason.IF_TREATING, Reason,), {})  # type: ignore
 Reason.CHANCE_FLOOR = type("Reason.CHANCE_FLOOR", (Reason.CHANCE_FLOOR, Reason,), {})  # type: ignore
 Reason.CHANCE_HIGH = type("Reason.CHANCE_HIGH", (Reason.CHANCE_HIGH, Reason,), {})  # type: ignore
 Reason.METER = type("Reason.METER", (Reason.METER, Reason,), {})  # type: ignore
@@ -3637,94 +3755,108 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterOptionalFloat64.read(buf),
             )
         if variant == 6:
+            return Reason.IF_WAITING(
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterUInt16.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterOptionalFloat64.read(buf),
+            )
+        if variant == 7:
+            return Reason.IF_TREATING(
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterUInt16.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 8:
             return Reason.CHANCE_FLOOR(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterUInt16.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 7:
+        if variant == 9:
             return Reason.CHANCE_HIGH(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterUInt16.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 8:
+        if variant == 10:
             return Reason.METER(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 9:
+        if variant == 11:
             return Reason.FEELS_LOW(
             )
-        if variant == 10:
+        if variant == 12:
             return Reason.FEELS_HIGH(
             )
-        if variant == 11:
+        if variant == 13:
             return Reason.SEVERE_SIGNS(
             )
-        if variant == 12:
+        if variant == 14:
             return Reason.PRESSED(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 13:
+        if variant == 15:
             return Reason.UNSETTLED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 14:
+        if variant == 16:
             return Reason.FIRST_DAY(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 15:
+        if variant == 17:
             return Reason.STALE(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 16:
+        if variant == 18:
             return Reason.SUDDEN_DROP(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 17:
+        if variant == 19:
             return Reason.RESCUE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 18:
+        if variant == 20:
             return Reason.INSULIN_ON_BOARD(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 19:
+        if variant == 21:
             return Reason.CARBOHYDRATE_ARRIVING(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 20:
+        if variant == 22:
             return Reason.METER_APART(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 21:
+        if variant == 23:
             return Reason.DOUBTFUL_DOSE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 22:
+        if variant == 24:
             return Reason.RESCUES(
                 _UniffiFfiConverterUInt32.read(buf),
             )
-        if variant == 23:
+        if variant == 25:
             return Reason.STUCK(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 24:
+        if variant == 26:
             return Reason.ENDED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 25:
+        if variant == 27:
             return Reason.ROLLED_OFF(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 26:
+        if variant == 28:
             return Reason.MOVED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -3754,6 +3886,18 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             _UniffiFfiConverterUInt16.check_lower(value.within_minutes)
             _UniffiFfiConverterFloat64.check_lower(value.line_mg_dl)
             _UniffiFfiConverterOptionalFloat64.check_lower(value.expected_minutes)
+            return
+        if value.is_IF_WAITING():
+            _UniffiFfiConverterFloat64.check_lower(value.chance)
+            _UniffiFfiConverterUInt16.check_lower(value.within_minutes)
+            _UniffiFfiConverterFloat64.check_lower(value.line_mg_dl)
+            _UniffiFfiConverterOptionalFloat64.check_lower(value.minutes_to_low)
+            return
+        if value.is_IF_TREATING():
+            _UniffiFfiConverterFloat64.check_lower(value.chance)
+            _UniffiFfiConverterUInt16.check_lower(value.within_minutes)
+            _UniffiFfiConverterFloat64.check_lower(value.line_mg_dl)
+            _UniffiFfiConverterFloat64.check_lower(value.high_chance)
             return
         if value.is_CHANCE_FLOOR():
             _UniffiFfiConverterFloat64.check_lower(value.chance)
@@ -3853,76 +3997,88 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
             _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
             _UniffiFfiConverterOptionalFloat64.write(value.expected_minutes, buf)
-        if value.is_CHANCE_FLOOR():
+        if value.is_IF_WAITING():
             buf.write_i32(6)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
             _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
-        if value.is_CHANCE_HIGH():
+            _UniffiFfiConverterOptionalFloat64.write(value.minutes_to_low, buf)
+        if value.is_IF_TREATING():
             buf.write_i32(7)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
             _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
-        if value.is_METER():
+            _UniffiFfiConverterFloat64.write(value.high_chance, buf)
+        if value.is_CHANCE_FLOOR():
             buf.write_i32(8)
+            _UniffiFfiConverterFloat64.write(value.chance, buf)
+            _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
+            _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
+        if value.is_CHANCE_HIGH():
+            buf.write_i32(9)
+            _UniffiFfiConverterFloat64.write(value.chance, buf)
+            _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
+            _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
+        if value.is_METER():
+            buf.write_i32(10)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
         if value.is_FEELS_LOW():
-            buf.write_i32(9)
-        if value.is_FEELS_HIGH():
-            buf.write_i32(10)
-        if value.is_SEVERE_SIGNS():
             buf.write_i32(11)
-        if value.is_PRESSED():
+        if value.is_FEELS_HIGH():
             buf.write_i32(12)
+        if value.is_SEVERE_SIGNS():
+            buf.write_i32(13)
+        if value.is_PRESSED():
+            buf.write_i32(14)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterFloat64.write(value.without_mg_dl, buf)
         if value.is_UNSETTLED():
-            buf.write_i32(13)
+            buf.write_i32(15)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
         if value.is_FIRST_DAY():
-            buf.write_i32(14)
+            buf.write_i32(16)
             _UniffiFfiConverterFloat64.write(value.hours, buf)
         if value.is_STALE():
-            buf.write_i32(15)
+            buf.write_i32(17)
             _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
         if value.is_SUDDEN_DROP():
-            buf.write_i32(16)
+            buf.write_i32(18)
             _UniffiFfiConverterFloat64.write(value.from_mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.to_mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_RESCUE():
-            buf.write_i32(17)
+            buf.write_i32(19)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_INSULIN_ON_BOARD():
-            buf.write_i32(18)
+            buf.write_i32(20)
             _UniffiFfiConverterFloat64.write(value.units, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_CARBOHYDRATE_ARRIVING():
-            buf.write_i32(19)
+            buf.write_i32(21)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
         if value.is_METER_APART():
-            buf.write_i32(20)
+            buf.write_i32(22)
             _UniffiFfiConverterFloat64.write(value.shift_mg_dl, buf)
         if value.is_DOUBTFUL_DOSE():
-            buf.write_i32(21)
+            buf.write_i32(23)
             _UniffiFfiConverterFloat64.write(value.units, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_RESCUES():
-            buf.write_i32(22)
+            buf.write_i32(24)
             _UniffiFfiConverterUInt32.write(value.times, buf)
         if value.is_STUCK():
-            buf.write_i32(23)
+            buf.write_i32(25)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_ENDED():
-            buf.write_i32(24)
+            buf.write_i32(26)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_ROLLED_OFF():
-            buf.write_i32(25)
+            buf.write_i32(27)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_MOVED():
-            buf.write_i32(26)
+            buf.write_i32(28)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
 
 
@@ -4886,6 +5042,275 @@ class _UniffiFfiConverterOptionalTypeForecast(_UniffiConverterRustBuffer):
             raise InternalError("Unexpected flag byte for optional type")
 
 @dataclass
+class FuturePoint:
+    """
+    A point of a future of blood glucose.
+"""
+    def __init__(self, *, minutes:int, mean:float, sd:float):
+        self.minutes = minutes
+        self.mean = mean
+        self.sd = sd
+        
+        
+
+    
+    def __str__(self):
+        return "FuturePoint(minutes={}, mean={}, sd={})".format(self.minutes, self.mean, self.sd)
+    def __eq__(self, other):
+        if self.minutes != other.minutes:
+            return False
+        if self.mean != other.mean:
+            return False
+        if self.sd != other.sd:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeFuturePoint(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return FuturePoint(
+            minutes=_UniffiFfiConverterUInt16.read(buf),
+            mean=_UniffiFfiConverterFloat64.read(buf),
+            sd=_UniffiFfiConverterFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt16.check_lower(value.minutes)
+        _UniffiFfiConverterFloat64.check_lower(value.mean)
+        _UniffiFfiConverterFloat64.check_lower(value.sd)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt16.write(value.minutes, buf)
+        _UniffiFfiConverterFloat64.write(value.mean, buf)
+        _UniffiFfiConverterFloat64.write(value.sd, buf)
+
+class _UniffiFfiConverterSequenceTypeFuturePoint(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeFuturePoint.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeFuturePoint.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeFuturePoint.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class Future:
+    """
+    One future of blood glucose, over an hour.
+"""
+    def __init__(self, *, path:typing.List[FuturePoint], p_low_30:float, p_low_60:float, p_floor_30:float, p_floor_60:float, p_high_60:float, minutes_to_low:typing.Optional[float]):
+        self.path = path
+        self.p_low_30 = p_low_30
+        self.p_low_60 = p_low_60
+        self.p_floor_30 = p_floor_30
+        self.p_floor_60 = p_floor_60
+        self.p_high_60 = p_high_60
+        self.minutes_to_low = minutes_to_low
+        
+        
+
+    
+    def __str__(self):
+        return "Future(path={}, p_low_30={}, p_low_60={}, p_floor_30={}, p_floor_60={}, p_high_60={}, minutes_to_low={})".format(self.path, self.p_low_30, self.p_low_60, self.p_floor_30, self.p_floor_60, self.p_high_60, self.minutes_to_low)
+    def __eq__(self, other):
+        if self.path != other.path:
+            return False
+        if self.p_low_30 != other.p_low_30:
+            return False
+        if self.p_low_60 != other.p_low_60:
+            return False
+        if self.p_floor_30 != other.p_floor_30:
+            return False
+        if self.p_floor_60 != other.p_floor_60:
+            return False
+        if self.p_high_60 != other.p_high_60:
+            return False
+        if self.minutes_to_low != other.minutes_to_low:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeFuture(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Future(
+            path=_UniffiFfiConverterSequenceTypeFuturePoint.read(buf),
+            p_low_30=_UniffiFfiConverterFloat64.read(buf),
+            p_low_60=_UniffiFfiConverterFloat64.read(buf),
+            p_floor_30=_UniffiFfiConverterFloat64.read(buf),
+            p_floor_60=_UniffiFfiConverterFloat64.read(buf),
+            p_high_60=_UniffiFfiConverterFloat64.read(buf),
+            minutes_to_low=_UniffiFfiConverterOptionalFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterSequenceTypeFuturePoint.check_lower(value.path)
+        _UniffiFfiConverterFloat64.check_lower(value.p_low_30)
+        _UniffiFfiConverterFloat64.check_lower(value.p_low_60)
+        _UniffiFfiConverterFloat64.check_lower(value.p_floor_30)
+        _UniffiFfiConverterFloat64.check_lower(value.p_floor_60)
+        _UniffiFfiConverterFloat64.check_lower(value.p_high_60)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.minutes_to_low)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterSequenceTypeFuturePoint.write(value.path, buf)
+        _UniffiFfiConverterFloat64.write(value.p_low_30, buf)
+        _UniffiFfiConverterFloat64.write(value.p_low_60, buf)
+        _UniffiFfiConverterFloat64.write(value.p_floor_30, buf)
+        _UniffiFfiConverterFloat64.write(value.p_floor_60, buf)
+        _UniffiFfiConverterFloat64.write(value.p_high_60, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.minutes_to_low, buf)
+
+@dataclass
+class Futures:
+    """
+    Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
+"""
+    def __init__(self, *, treat:Future, wait:Future):
+        self.treat = treat
+        self.wait = wait
+        
+        
+
+    
+    def __str__(self):
+        return "Futures(treat={}, wait={})".format(self.treat, self.wait)
+    def __eq__(self, other):
+        if self.treat != other.treat:
+            return False
+        if self.wait != other.wait:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeFutures(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Futures(
+            treat=_UniffiFfiConverterTypeFuture.read(buf),
+            wait=_UniffiFfiConverterTypeFuture.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeFuture.check_lower(value.treat)
+        _UniffiFfiConverterTypeFuture.check_lower(value.wait)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeFuture.write(value.treat, buf)
+        _UniffiFfiConverterTypeFuture.write(value.wait, buf)
+
+class _UniffiFfiConverterOptionalTypeFutures(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeFutures.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeFutures.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeFutures.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class LongChance:
+    """
+    The chance of a reading below 70 and below 54 mg/dL within some hours.
+"""
+    def __init__(self, *, minutes:int, p_low:float, p_floor:float):
+        self.minutes = minutes
+        self.p_low = p_low
+        self.p_floor = p_floor
+        
+        
+
+    
+    def __str__(self):
+        return "LongChance(minutes={}, p_low={}, p_floor={})".format(self.minutes, self.p_low, self.p_floor)
+    def __eq__(self, other):
+        if self.minutes != other.minutes:
+            return False
+        if self.p_low != other.p_low:
+            return False
+        if self.p_floor != other.p_floor:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeLongChance(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return LongChance(
+            minutes=_UniffiFfiConverterUInt16.read(buf),
+            p_low=_UniffiFfiConverterFloat64.read(buf),
+            p_floor=_UniffiFfiConverterFloat64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt16.check_lower(value.minutes)
+        _UniffiFfiConverterFloat64.check_lower(value.p_low)
+        _UniffiFfiConverterFloat64.check_lower(value.p_floor)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt16.write(value.minutes, buf)
+        _UniffiFfiConverterFloat64.write(value.p_low, buf)
+        _UniffiFfiConverterFloat64.write(value.p_floor, buf)
+
+class _UniffiFfiConverterSequenceTypeLongChance(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeLongChance.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeLongChance.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeLongChance.read(buf) for i in range(count)
+        ]
+
+@dataclass
 class OnBoard:
     """
     Insulin and carbohydrate still at work, from what was logged.
@@ -4929,7 +5354,7 @@ class Prompt:
     """
     The answer to a question, in codes and numbers.
 """
-    def __init__(self, *, at:Moment, matter:Matter, verdict:Verdict, without_meter:typing.Optional[Verdict], sentence:Sentence, reasons:typing.List[Reason], cautions:typing.List[Caution], look_again_minutes:typing.Optional[int], would_change:typing.List[Change], estimate:typing.Optional[Estimate], forecast:typing.Optional[Forecast], on_board:OnBoard):
+    def __init__(self, *, at:Moment, matter:Matter, verdict:Verdict, without_meter:typing.Optional[Verdict], sentence:Sentence, reasons:typing.List[Reason], cautions:typing.List[Caution], look_again_minutes:typing.Optional[int], would_change:typing.List[Change], estimate:typing.Optional[Estimate], forecast:typing.Optional[Forecast], futures:typing.Optional[Futures], long:typing.List[LongChance], on_board:OnBoard):
         self.at = at
         self.matter = matter
         self.verdict = verdict
@@ -4941,13 +5366,15 @@ class Prompt:
         self.would_change = would_change
         self.estimate = estimate
         self.forecast = forecast
+        self.futures = futures
+        self.long = long
         self.on_board = on_board
         
         
 
     
     def __str__(self):
-        return "Prompt(at={}, matter={}, verdict={}, without_meter={}, sentence={}, reasons={}, cautions={}, look_again_minutes={}, would_change={}, estimate={}, forecast={}, on_board={})".format(self.at, self.matter, self.verdict, self.without_meter, self.sentence, self.reasons, self.cautions, self.look_again_minutes, self.would_change, self.estimate, self.forecast, self.on_board)
+        return "Prompt(at={}, matter={}, verdict={}, without_meter={}, sentence={}, reasons={}, cautions={}, look_again_minutes={}, would_change={}, estimate={}, forecast={}, futures={}, long={}, on_board={})".format(self.at, self.matter, self.verdict, self.without_meter, self.sentence, self.reasons, self.cautions, self.look_again_minutes, self.would_change, self.estimate, self.forecast, self.futures, self.long, self.on_board)
     def __eq__(self, other):
         if self.at != other.at:
             return False
@@ -4971,6 +5398,10 @@ class Prompt:
             return False
         if self.forecast != other.forecast:
             return False
+        if self.futures != other.futures:
+            return False
+        if self.long != other.long:
+            return False
         if self.on_board != other.on_board:
             return False
         return True
@@ -4990,6 +5421,8 @@ class _UniffiFfiConverterTypePrompt(_UniffiConverterRustBuffer):
             would_change=_UniffiFfiConverterSequenceTypeChange.read(buf),
             estimate=_UniffiFfiConverterOptionalTypeEstimate.read(buf),
             forecast=_UniffiFfiConverterOptionalTypeForecast.read(buf),
+            futures=_UniffiFfiConverterOptionalTypeFutures.read(buf),
+            long=_UniffiFfiConverterSequenceTypeLongChance.read(buf),
             on_board=_UniffiFfiConverterTypeOnBoard.read(buf),
         )
 
@@ -5006,6 +5439,8 @@ class _UniffiFfiConverterTypePrompt(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeChange.check_lower(value.would_change)
         _UniffiFfiConverterOptionalTypeEstimate.check_lower(value.estimate)
         _UniffiFfiConverterOptionalTypeForecast.check_lower(value.forecast)
+        _UniffiFfiConverterOptionalTypeFutures.check_lower(value.futures)
+        _UniffiFfiConverterSequenceTypeLongChance.check_lower(value.long)
         _UniffiFfiConverterTypeOnBoard.check_lower(value.on_board)
 
     @staticmethod
@@ -5021,6 +5456,8 @@ class _UniffiFfiConverterTypePrompt(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeChange.write(value.would_change, buf)
         _UniffiFfiConverterOptionalTypeEstimate.write(value.estimate, buf)
         _UniffiFfiConverterOptionalTypeForecast.write(value.forecast, buf)
+        _UniffiFfiConverterOptionalTypeFutures.write(value.futures, buf)
+        _UniffiFfiConverterSequenceTypeLongChance.write(value.long, buf)
         _UniffiFfiConverterTypeOnBoard.write(value.on_board, buf)
 
 class _UniffiFfiConverterString:
@@ -15297,6 +15734,10 @@ __all__ = [
     "Estimate",
     "Crossing",
     "Forecast",
+    "FuturePoint",
+    "Future",
+    "Futures",
+    "LongChance",
     "OnBoard",
     "Prompt",
     "Said",

@@ -30,7 +30,7 @@ pub enum Problem {
         /// Which.
         path: PathBuf,
         /// Why.
-        source: ebbstead_core::Error,
+        source: Box<ebbstead_core::Error>,
     },
 }
 
@@ -38,7 +38,7 @@ impl Problem {
     /// Core refused the trace of a file.
     #[must_use]
     pub fn of_core(path: &Path, source: ebbstead_core::Error) -> Self {
-        Self::Core { path: path.to_owned(), source }
+        Self::Core { path: path.to_owned(), source: Box::new(source) }
     }
 }
 

@@ -76,9 +76,12 @@ fn write_futures(file: &OsStr, compared: &[Compared]) -> std::io::Result<()> {
     out.flush()
 }
 
+/// The chance shown of one future, and whether it came.
+type Of = fn(&Compared) -> (f64, bool);
+
 /// Chances shown of a low within 30 minutes beside how often it came, in tenths, for both futures.
 fn show_futures(compared: &[Compared]) {
-    let futures: [(&str, fn(&Compared) -> (f64, bool)); 2] =
+    let futures: [(&str, Of); 2] =
         [("if you wait", |one| (one.wait, one.wait_came)), ("if you treat", |one| (one.treat, one.treat_came))];
     for (name, of) in futures {
         for tenth in 0..10_u8 {

@@ -5757,6 +5757,273 @@ public func FfiConverterTypeForecast_lower(_ value: Forecast) -> RustBuffer {
 
 
 /**
+ * One future of blood glucose, over an hour.
+ */
+public struct Future: Equatable, Hashable {
+    /**
+     * The path at 15, 30, 45 and 60 minutes.
+     */
+    public let path: [FuturePoint]
+    /**
+     * Chance of falling below the low line within 30 minutes.
+     */
+    public let pLow30: Double
+    /**
+     * Within an hour.
+     */
+    public let pLow60: Double
+    /**
+     * Chance of falling below the floor line within 30 minutes.
+     */
+    public let pFloor30: Double
+    /**
+     * Within an hour.
+     */
+    public let pFloor60: Double
+    /**
+     * Chance of rising above the high line within an hour.
+     */
+    public let pHigh60: Double
+    /**
+     * Minutes until half of the paths that fall low within the hour have; nothing where few do.
+     */
+    public let minutesToLow: Double?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The path at 15, 30, 45 and 60 minutes.
+         */path: [FuturePoint], 
+        /**
+         * Chance of falling below the low line within 30 minutes.
+         */pLow30: Double, 
+        /**
+         * Within an hour.
+         */pLow60: Double, 
+        /**
+         * Chance of falling below the floor line within 30 minutes.
+         */pFloor30: Double, 
+        /**
+         * Within an hour.
+         */pFloor60: Double, 
+        /**
+         * Chance of rising above the high line within an hour.
+         */pHigh60: Double, 
+        /**
+         * Minutes until half of the paths that fall low within the hour have; nothing where few do.
+         */minutesToLow: Double?) {
+        self.path = path
+        self.pLow30 = pLow30
+        self.pLow60 = pLow60
+        self.pFloor30 = pFloor30
+        self.pFloor60 = pFloor60
+        self.pHigh60 = pHigh60
+        self.minutesToLow = minutesToLow
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Future: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFuture: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Future {
+        return
+            try Future(
+                path: FfiConverterSequenceTypeFuturePoint.read(from: &buf), 
+                pLow30: FfiConverterDouble.read(from: &buf), 
+                pLow60: FfiConverterDouble.read(from: &buf), 
+                pFloor30: FfiConverterDouble.read(from: &buf), 
+                pFloor60: FfiConverterDouble.read(from: &buf), 
+                pHigh60: FfiConverterDouble.read(from: &buf), 
+                minutesToLow: FfiConverterOptionDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Future, into buf: inout [UInt8]) {
+        FfiConverterSequenceTypeFuturePoint.write(value.path, into: &buf)
+        FfiConverterDouble.write(value.pLow30, into: &buf)
+        FfiConverterDouble.write(value.pLow60, into: &buf)
+        FfiConverterDouble.write(value.pFloor30, into: &buf)
+        FfiConverterDouble.write(value.pFloor60, into: &buf)
+        FfiConverterDouble.write(value.pHigh60, into: &buf)
+        FfiConverterOptionDouble.write(value.minutesToLow, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuture_lift(_ buf: RustBuffer) throws -> Future {
+    return try FfiConverterTypeFuture.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuture_lower(_ value: Future) -> RustBuffer {
+    return FfiConverterTypeFuture.lower(value)
+}
+
+
+/**
+ * A point of a future of blood glucose.
+ */
+public struct FuturePoint: Equatable, Hashable {
+    /**
+     * Minutes from now.
+     */
+    public let minutes: UInt16
+    /**
+     * Expected blood glucose, in mg/dL.
+     */
+    public let mean: Double
+    /**
+     * Its standard deviation, in mg/dL.
+     */
+    public let sd: Double
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Minutes from now.
+         */minutes: UInt16, 
+        /**
+         * Expected blood glucose, in mg/dL.
+         */mean: Double, 
+        /**
+         * Its standard deviation, in mg/dL.
+         */sd: Double) {
+        self.minutes = minutes
+        self.mean = mean
+        self.sd = sd
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension FuturePoint: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFuturePoint: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FuturePoint {
+        return
+            try FuturePoint(
+                minutes: FfiConverterUInt16.read(from: &buf), 
+                mean: FfiConverterDouble.read(from: &buf), 
+                sd: FfiConverterDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: FuturePoint, into buf: inout [UInt8]) {
+        FfiConverterUInt16.write(value.minutes, into: &buf)
+        FfiConverterDouble.write(value.mean, into: &buf)
+        FfiConverterDouble.write(value.sd, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuturePoint_lift(_ buf: RustBuffer) throws -> FuturePoint {
+    return try FfiConverterTypeFuturePoint.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuturePoint_lower(_ value: FuturePoint) -> RustBuffer {
+    return FfiConverterTypeFuturePoint.lower(value)
+}
+
+
+/**
+ * Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
+ */
+public struct Futures: Equatable, Hashable {
+    /**
+     * If the first step is taken now.
+     */
+    public let treat: Future
+    /**
+     * If nothing is done.
+     */
+    public let wait: Future
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * If the first step is taken now.
+         */treat: Future, 
+        /**
+         * If nothing is done.
+         */wait: Future) {
+        self.treat = treat
+        self.wait = wait
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Futures: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFutures: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Futures {
+        return
+            try Futures(
+                treat: FfiConverterTypeFuture.read(from: &buf), 
+                wait: FfiConverterTypeFuture.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Futures, into buf: inout [UInt8]) {
+        FfiConverterTypeFuture.write(value.treat, into: &buf)
+        FfiConverterTypeFuture.write(value.wait, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFutures_lift(_ buf: RustBuffer) throws -> Futures {
+    return try FfiConverterTypeFutures.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFutures_lower(_ value: Futures) -> RustBuffer {
+    return FfiConverterTypeFutures.lower(value)
+}
+
+
+/**
  * One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
  */
 public struct HourPost: Equatable, Hashable {
@@ -6251,6 +6518,85 @@ public func FfiConverterTypeListed_lift(_ buf: RustBuffer) throws -> Listed {
 #endif
 public func FfiConverterTypeListed_lower(_ value: Listed) -> RustBuffer {
     return FfiConverterTypeListed.lower(value)
+}
+
+
+/**
+ * The chance of a reading below 70 and below 54 mg/dL within some hours.
+ */
+public struct LongChance: Equatable, Hashable {
+    /**
+     * Within so many minutes.
+     */
+    public let minutes: UInt16
+    /**
+     * The chance of a reading below 70 mg/dL.
+     */
+    public let pLow: Double
+    /**
+     * The chance of one below 54 mg/dL.
+     */
+    public let pFloor: Double
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Within so many minutes.
+         */minutes: UInt16, 
+        /**
+         * The chance of a reading below 70 mg/dL.
+         */pLow: Double, 
+        /**
+         * The chance of one below 54 mg/dL.
+         */pFloor: Double) {
+        self.minutes = minutes
+        self.pLow = pLow
+        self.pFloor = pFloor
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension LongChance: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLongChance: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LongChance {
+        return
+            try LongChance(
+                minutes: FfiConverterUInt16.read(from: &buf), 
+                pLow: FfiConverterDouble.read(from: &buf), 
+                pFloor: FfiConverterDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: LongChance, into buf: inout [UInt8]) {
+        FfiConverterUInt16.write(value.minutes, into: &buf)
+        FfiConverterDouble.write(value.pLow, into: &buf)
+        FfiConverterDouble.write(value.pFloor, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLongChance_lift(_ buf: RustBuffer) throws -> LongChance {
+    return try FfiConverterTypeLongChance.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer {
+    return FfiConverterTypeLongChance.lower(value)
 }
 
 
@@ -7360,6 +7706,14 @@ public struct Prompt: Equatable, Hashable {
      */
     public let forecast: Forecast?
     /**
+     * Both futures of blood glucose; nothing without a fresh reading.
+     */
+    public let futures: Futures?
+    /**
+     * Chances of a low within two, four and six hours; empty from less than half a day of readings.
+     */
+    public let long: [LongChance]
+    /**
      * What is still at work.
      */
     public let onBoard: OnBoard
@@ -7401,6 +7755,12 @@ public struct Prompt: Equatable, Hashable {
          * Where it will be; nothing without usable readings.
          */forecast: Forecast?, 
         /**
+         * Both futures of blood glucose; nothing without a fresh reading.
+         */futures: Futures?, 
+        /**
+         * Chances of a low within two, four and six hours; empty from less than half a day of readings.
+         */long: [LongChance], 
+        /**
          * What is still at work.
          */onBoard: OnBoard) {
         self.at = at
@@ -7414,6 +7774,8 @@ public struct Prompt: Equatable, Hashable {
         self.wouldChange = wouldChange
         self.estimate = estimate
         self.forecast = forecast
+        self.futures = futures
+        self.long = long
         self.onBoard = onBoard
     }
 
@@ -7444,6 +7806,8 @@ public struct FfiConverterTypePrompt: FfiConverterRustBuffer {
                 wouldChange: FfiConverterSequenceTypeChange.read(from: &buf), 
                 estimate: FfiConverterOptionTypeEstimate.read(from: &buf), 
                 forecast: FfiConverterOptionTypeForecast.read(from: &buf), 
+                futures: FfiConverterOptionTypeFutures.read(from: &buf), 
+                long: FfiConverterSequenceTypeLongChance.read(from: &buf), 
                 onBoard: FfiConverterTypeOnBoard.read(from: &buf)
         )
     }
@@ -7460,6 +7824,8 @@ public struct FfiConverterTypePrompt: FfiConverterRustBuffer {
         FfiConverterSequenceTypeChange.write(value.wouldChange, into: &buf)
         FfiConverterOptionTypeEstimate.write(value.estimate, into: &buf)
         FfiConverterOptionTypeForecast.write(value.forecast, into: &buf)
+        FfiConverterOptionTypeFutures.write(value.futures, into: &buf)
+        FfiConverterSequenceTypeLongChance.write(value.long, into: &buf)
         FfiConverterTypeOnBoard.write(value.onBoard, into: &buf)
     }
 }
@@ -11992,6 +12358,40 @@ public enum Reason: Equatable, Hashable {
          */expectedMinutes: Double?
     )
     /**
+     * What may come of doing nothing, of blood glucose.
+     */
+    case ifWaiting(
+        /**
+         * The chance of falling below the low line.
+         */chance: Double, 
+        /**
+         * Within how many minutes.
+         */withinMinutes: UInt16, 
+        /**
+         * The line.
+         */lineMgDl: Double, 
+        /**
+         * Minutes until then, where it is likely.
+         */minutesToLow: Double?
+    )
+    /**
+     * What may come of taking the first step of fast carbohydrate now, of blood glucose.
+     */
+    case ifTreating(
+        /**
+         * The chance of falling below the low line all the same.
+         */chance: Double, 
+        /**
+         * Within how many minutes.
+         */withinMinutes: UInt16, 
+        /**
+         * The line.
+         */lineMgDl: Double, 
+        /**
+         * The chance of rising above the high line within an hour.
+         */highChance: Double
+    )
+    /**
      * The chance of a reading below the floor line.
      */
     case chanceFloor(
@@ -12216,64 +12616,70 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 5: return .chanceLow(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), expectedMinutes: try FfiConverterOptionDouble.read(from: &buf)
         )
         
-        case 6: return .chanceFloor(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
+        case 6: return .ifWaiting(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), minutesToLow: try FfiConverterOptionDouble.read(from: &buf)
         )
         
-        case 7: return .chanceHigh(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
+        case 7: return .ifTreating(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), highChance: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 8: return .meter(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
+        case 8: return .chanceFloor(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 9: return .feelsLow
-        
-        case 10: return .feelsHigh
-        
-        case 11: return .severeSigns
-        
-        case 12: return .pressed(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
+        case 9: return .chanceHigh(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 13: return .unsettled(chance: try FfiConverterDouble.read(from: &buf)
+        case 10: return .meter(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 14: return .firstDay(hours: try FfiConverterDouble.read(from: &buf)
+        case 11: return .feelsLow
+        
+        case 12: return .feelsHigh
+        
+        case 13: return .severeSigns
+        
+        case 14: return .pressed(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 15: return .stale(ageMinutes: try FfiConverterDouble.read(from: &buf)
+        case 15: return .unsettled(chance: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 16: return .suddenDrop(fromMgDl: try FfiConverterDouble.read(from: &buf), toMgDl: try FfiConverterDouble.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf)
+        case 16: return .firstDay(hours: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 17: return .rescue(grams: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 17: return .stale(ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 18: return .insulinOnBoard(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 18: return .suddenDrop(fromMgDl: try FfiConverterDouble.read(from: &buf), toMgDl: try FfiConverterDouble.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 19: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
+        case 19: return .rescue(grams: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 20: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
+        case 20: return .insulinOnBoard(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 21: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 21: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 22: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
+        case 22: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 23: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
+        case 23: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 24: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 24: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
         )
         
-        case 25: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 25: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 26: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 26: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 27: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 28: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -12317,116 +12723,132 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterOptionDouble.write(expectedMinutes, into: &buf)
             
         
-        case let .chanceFloor(chance,withinMinutes,lineMgDl):
+        case let .ifWaiting(chance,withinMinutes,lineMgDl,minutesToLow):
             writeInt(&buf, Int32(6))
+            FfiConverterDouble.write(chance, into: &buf)
+            FfiConverterUInt16.write(withinMinutes, into: &buf)
+            FfiConverterDouble.write(lineMgDl, into: &buf)
+            FfiConverterOptionDouble.write(minutesToLow, into: &buf)
+            
+        
+        case let .ifTreating(chance,withinMinutes,lineMgDl,highChance):
+            writeInt(&buf, Int32(7))
+            FfiConverterDouble.write(chance, into: &buf)
+            FfiConverterUInt16.write(withinMinutes, into: &buf)
+            FfiConverterDouble.write(lineMgDl, into: &buf)
+            FfiConverterDouble.write(highChance, into: &buf)
+            
+        
+        case let .chanceFloor(chance,withinMinutes,lineMgDl):
+            writeInt(&buf, Int32(8))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterUInt16.write(withinMinutes, into: &buf)
             FfiConverterDouble.write(lineMgDl, into: &buf)
             
         
         case let .chanceHigh(chance,withinMinutes,lineMgDl):
-            writeInt(&buf, Int32(7))
+            writeInt(&buf, Int32(9))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterUInt16.write(withinMinutes, into: &buf)
             FfiConverterDouble.write(lineMgDl, into: &buf)
             
         
         case let .meter(mgDl,ageMinutes):
-            writeInt(&buf, Int32(8))
+            writeInt(&buf, Int32(10))
             FfiConverterDouble.write(mgDl, into: &buf)
             FfiConverterDouble.write(ageMinutes, into: &buf)
             
         
         case .feelsLow:
-            writeInt(&buf, Int32(9))
-        
-        
-        case .feelsHigh:
-            writeInt(&buf, Int32(10))
-        
-        
-        case .severeSigns:
             writeInt(&buf, Int32(11))
         
         
-        case let .pressed(chance,withoutMgDl):
+        case .feelsHigh:
             writeInt(&buf, Int32(12))
+        
+        
+        case .severeSigns:
+            writeInt(&buf, Int32(13))
+        
+        
+        case let .pressed(chance,withoutMgDl):
+            writeInt(&buf, Int32(14))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterDouble.write(withoutMgDl, into: &buf)
             
         
         case let .unsettled(chance):
-            writeInt(&buf, Int32(13))
+            writeInt(&buf, Int32(15))
             FfiConverterDouble.write(chance, into: &buf)
             
         
         case let .firstDay(hours):
-            writeInt(&buf, Int32(14))
+            writeInt(&buf, Int32(16))
             FfiConverterDouble.write(hours, into: &buf)
             
         
         case let .stale(ageMinutes):
-            writeInt(&buf, Int32(15))
+            writeInt(&buf, Int32(17))
             FfiConverterDouble.write(ageMinutes, into: &buf)
             
         
         case let .suddenDrop(fromMgDl,toMgDl,minutes):
-            writeInt(&buf, Int32(16))
+            writeInt(&buf, Int32(18))
             FfiConverterDouble.write(fromMgDl, into: &buf)
             FfiConverterDouble.write(toMgDl, into: &buf)
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .rescue(grams,minutesAgo):
-            writeInt(&buf, Int32(17))
+            writeInt(&buf, Int32(19))
             FfiConverterDouble.write(grams, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .insulinOnBoard(units,minutesAgo):
-            writeInt(&buf, Int32(18))
+            writeInt(&buf, Int32(20))
             FfiConverterDouble.write(units, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .carbohydrateArriving(grams):
-            writeInt(&buf, Int32(19))
+            writeInt(&buf, Int32(21))
             FfiConverterDouble.write(grams, into: &buf)
             
         
         case let .meterApart(shiftMgDl):
-            writeInt(&buf, Int32(20))
+            writeInt(&buf, Int32(22))
             FfiConverterDouble.write(shiftMgDl, into: &buf)
             
         
         case let .doubtfulDose(units,minutesAgo):
-            writeInt(&buf, Int32(21))
+            writeInt(&buf, Int32(23))
             FfiConverterDouble.write(units, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .rescues(times):
-            writeInt(&buf, Int32(22))
+            writeInt(&buf, Int32(24))
             FfiConverterUInt32.write(times, into: &buf)
             
         
         case let .stuck(minutes):
-            writeInt(&buf, Int32(23))
+            writeInt(&buf, Int32(25))
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .ended(minutesAgo):
-            writeInt(&buf, Int32(24))
+            writeInt(&buf, Int32(26))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .rolledOff(minutesAgo):
-            writeInt(&buf, Int32(25))
+            writeInt(&buf, Int32(27))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .moved(minutesAgo):
-            writeInt(&buf, Int32(26))
+            writeInt(&buf, Int32(28))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -14011,6 +14433,30 @@ fileprivate struct FfiConverterOptionTypeForecast: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeFutures: FfiConverterRustBuffer {
+    typealias SwiftType = Futures?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeFutures.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeFutures.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeMoment: FfiConverterRustBuffer {
     typealias SwiftType = Moment?
 
@@ -14377,6 +14823,31 @@ fileprivate struct FfiConverterSequenceTypeFinding: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer {
+    typealias SwiftType = [FuturePoint]
+
+    public static func write(_ value: [FuturePoint], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeFuturePoint.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FuturePoint] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [FuturePoint]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeFuturePoint.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer {
     typealias SwiftType = [HourPost]
 
@@ -14419,6 +14890,31 @@ fileprivate struct FfiConverterSequenceTypeListed: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeListed.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer {
+    typealias SwiftType = [LongChance]
+
+    public static func write(_ value: [LongChance], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeLongChance.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [LongChance] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [LongChance]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeLongChance.read(from: &buf))
         }
         return seq
     }

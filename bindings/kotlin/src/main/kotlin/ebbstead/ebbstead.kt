@@ -8831,6 +8831,195 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
 
 
 /**
+ * One future of blood glucose, over an hour.
+ */
+data class Future (
+    /**
+     * The path at 15, 30, 45 and 60 minutes.
+     */
+    val `path`: List<FuturePoint>
+    , 
+    /**
+     * Chance of falling below the low line within 30 minutes.
+     */
+    val `pLow30`: kotlin.Double
+    , 
+    /**
+     * Within an hour.
+     */
+    val `pLow60`: kotlin.Double
+    , 
+    /**
+     * Chance of falling below the floor line within 30 minutes.
+     */
+    val `pFloor30`: kotlin.Double
+    , 
+    /**
+     * Within an hour.
+     */
+    val `pFloor60`: kotlin.Double
+    , 
+    /**
+     * Chance of rising above the high line within an hour.
+     */
+    val `pHigh60`: kotlin.Double
+    , 
+    /**
+     * Minutes until half of the paths that fall low within the hour have; nothing where few do.
+     */
+    val `minutesToLow`: kotlin.Double?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFuture: FfiConverterRustBuffer<Future> {
+    override fun read(buf: ByteBuffer): Future {
+        return Future(
+            FfiConverterSequenceTypeFuturePoint.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Future) = (
+            FfiConverterSequenceTypeFuturePoint.allocationSize(value.`path`) +
+            FfiConverterDouble.allocationSize(value.`pLow30`) +
+            FfiConverterDouble.allocationSize(value.`pLow60`) +
+            FfiConverterDouble.allocationSize(value.`pFloor30`) +
+            FfiConverterDouble.allocationSize(value.`pFloor60`) +
+            FfiConverterDouble.allocationSize(value.`pHigh60`) +
+            FfiConverterOptionalDouble.allocationSize(value.`minutesToLow`)
+    )
+
+    override fun write(value: Future, buf: ByteBuffer) {
+            FfiConverterSequenceTypeFuturePoint.write(value.`path`, buf)
+            FfiConverterDouble.write(value.`pLow30`, buf)
+            FfiConverterDouble.write(value.`pLow60`, buf)
+            FfiConverterDouble.write(value.`pFloor30`, buf)
+            FfiConverterDouble.write(value.`pFloor60`, buf)
+            FfiConverterDouble.write(value.`pHigh60`, buf)
+            FfiConverterOptionalDouble.write(value.`minutesToLow`, buf)
+    }
+}
+
+
+
+/**
+ * A point of a future of blood glucose.
+ */
+data class FuturePoint (
+    /**
+     * Minutes from now.
+     */
+    val `minutes`: kotlin.UShort
+    , 
+    /**
+     * Expected blood glucose, in mg/dL.
+     */
+    val `mean`: kotlin.Double
+    , 
+    /**
+     * Its standard deviation, in mg/dL.
+     */
+    val `sd`: kotlin.Double
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFuturePoint: FfiConverterRustBuffer<FuturePoint> {
+    override fun read(buf: ByteBuffer): FuturePoint {
+        return FuturePoint(
+            FfiConverterUShort.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: FuturePoint) = (
+            FfiConverterUShort.allocationSize(value.`minutes`) +
+            FfiConverterDouble.allocationSize(value.`mean`) +
+            FfiConverterDouble.allocationSize(value.`sd`)
+    )
+
+    override fun write(value: FuturePoint, buf: ByteBuffer) {
+            FfiConverterUShort.write(value.`minutes`, buf)
+            FfiConverterDouble.write(value.`mean`, buf)
+            FfiConverterDouble.write(value.`sd`, buf)
+    }
+}
+
+
+
+/**
+ * Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
+ */
+data class Futures (
+    /**
+     * If the first step is taken now.
+     */
+    val `treat`: Future
+    , 
+    /**
+     * If nothing is done.
+     */
+    val `wait`: Future
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFutures: FfiConverterRustBuffer<Futures> {
+    override fun read(buf: ByteBuffer): Futures {
+        return Futures(
+            FfiConverterTypeFuture.read(buf),
+            FfiConverterTypeFuture.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Futures) = (
+            FfiConverterTypeFuture.allocationSize(value.`treat`) +
+            FfiConverterTypeFuture.allocationSize(value.`wait`)
+    )
+
+    override fun write(value: Futures, buf: ByteBuffer) {
+            FfiConverterTypeFuture.write(value.`treat`, buf)
+            FfiConverterTypeFuture.write(value.`wait`, buf)
+    }
+}
+
+
+
+/**
  * One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
  */
 data class HourPost (
@@ -9190,6 +9379,61 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
             FfiConverterString.write(value.`clock`, buf)
             FfiConverterString.write(value.`day`, buf)
             FfiConverterBoolean.write(value.`holds`, buf)
+    }
+}
+
+
+
+/**
+ * The chance of a reading below 70 and below 54 mg/dL within some hours.
+ */
+data class LongChance (
+    /**
+     * Within so many minutes.
+     */
+    val `minutes`: kotlin.UShort
+    , 
+    /**
+     * The chance of a reading below 70 mg/dL.
+     */
+    val `pLow`: kotlin.Double
+    , 
+    /**
+     * The chance of one below 54 mg/dL.
+     */
+    val `pFloor`: kotlin.Double
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLongChance: FfiConverterRustBuffer<LongChance> {
+    override fun read(buf: ByteBuffer): LongChance {
+        return LongChance(
+            FfiConverterUShort.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: LongChance) = (
+            FfiConverterUShort.allocationSize(value.`minutes`) +
+            FfiConverterDouble.allocationSize(value.`pLow`) +
+            FfiConverterDouble.allocationSize(value.`pFloor`)
+    )
+
+    override fun write(value: LongChance, buf: ByteBuffer) {
+            FfiConverterUShort.write(value.`minutes`, buf)
+            FfiConverterDouble.write(value.`pLow`, buf)
+            FfiConverterDouble.write(value.`pFloor`, buf)
     }
 }
 
@@ -9994,6 +10238,16 @@ data class Prompt (
     val `forecast`: Forecast?
     , 
     /**
+     * Both futures of blood glucose; nothing without a fresh reading.
+     */
+    val `futures`: Futures?
+    , 
+    /**
+     * Chances of a low within two, four and six hours; empty from less than half a day of readings.
+     */
+    val `long`: List<LongChance>
+    , 
+    /**
      * What is still at work.
      */
     val `onBoard`: OnBoard
@@ -10024,6 +10278,8 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.read(buf),
             FfiConverterOptionalTypeEstimate.read(buf),
             FfiConverterOptionalTypeForecast.read(buf),
+            FfiConverterOptionalTypeFutures.read(buf),
+            FfiConverterSequenceTypeLongChance.read(buf),
             FfiConverterTypeOnBoard.read(buf),
         )
     }
@@ -10040,6 +10296,8 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.allocationSize(value.`wouldChange`) +
             FfiConverterOptionalTypeEstimate.allocationSize(value.`estimate`) +
             FfiConverterOptionalTypeForecast.allocationSize(value.`forecast`) +
+            FfiConverterOptionalTypeFutures.allocationSize(value.`futures`) +
+            FfiConverterSequenceTypeLongChance.allocationSize(value.`long`) +
             FfiConverterTypeOnBoard.allocationSize(value.`onBoard`)
     )
 
@@ -10055,6 +10313,8 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.write(value.`wouldChange`, buf)
             FfiConverterOptionalTypeEstimate.write(value.`estimate`, buf)
             FfiConverterOptionalTypeForecast.write(value.`forecast`, buf)
+            FfiConverterOptionalTypeFutures.write(value.`futures`, buf)
+            FfiConverterSequenceTypeLongChance.write(value.`long`, buf)
             FfiConverterTypeOnBoard.write(value.`onBoard`, buf)
     }
 }
@@ -13276,6 +13536,60 @@ sealed class Reason {
     }
     
     /**
+     * What may come of doing nothing, of blood glucose.
+     */
+    data class IfWaiting(
+        /**
+         * The chance of falling below the low line.
+         */
+        val `chance`: kotlin.Double, 
+        /**
+         * Within how many minutes.
+         */
+        val `withinMinutes`: kotlin.UShort, 
+        /**
+         * The line.
+         */
+        val `lineMgDl`: kotlin.Double, 
+        /**
+         * Minutes until then, where it is likely.
+         */
+        val `minutesToLow`: kotlin.Double?) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * What may come of taking the first step of fast carbohydrate now, of blood glucose.
+     */
+    data class IfTreating(
+        /**
+         * The chance of falling below the low line all the same.
+         */
+        val `chance`: kotlin.Double, 
+        /**
+         * Within how many minutes.
+         */
+        val `withinMinutes`: kotlin.UShort, 
+        /**
+         * The line.
+         */
+        val `lineMgDl`: kotlin.Double, 
+        /**
+         * The chance of rising above the high line within an hour.
+         */
+        val `highChance`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * The chance of a reading below the floor line.
      */
     data class ChanceFloor(
@@ -13646,72 +13960,84 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.read(buf),
                 FfiConverterOptionalDouble.read(buf),
                 )
-            6 -> Reason.ChanceFloor(
+            6 -> Reason.IfWaiting(
+                FfiConverterDouble.read(buf),
+                FfiConverterUShort.read(buf),
+                FfiConverterDouble.read(buf),
+                FfiConverterOptionalDouble.read(buf),
+                )
+            7 -> Reason.IfTreating(
+                FfiConverterDouble.read(buf),
+                FfiConverterUShort.read(buf),
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            8 -> Reason.ChanceFloor(
                 FfiConverterDouble.read(buf),
                 FfiConverterUShort.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            7 -> Reason.ChanceHigh(
+            9 -> Reason.ChanceHigh(
                 FfiConverterDouble.read(buf),
                 FfiConverterUShort.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            8 -> Reason.Meter(
+            10 -> Reason.Meter(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            9 -> Reason.FeelsLow
-            10 -> Reason.FeelsHigh
-            11 -> Reason.SevereSigns
-            12 -> Reason.Pressed(
+            11 -> Reason.FeelsLow
+            12 -> Reason.FeelsHigh
+            13 -> Reason.SevereSigns
+            14 -> Reason.Pressed(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            13 -> Reason.Unsettled(
+            15 -> Reason.Unsettled(
                 FfiConverterDouble.read(buf),
                 )
-            14 -> Reason.FirstDay(
+            16 -> Reason.FirstDay(
                 FfiConverterDouble.read(buf),
                 )
-            15 -> Reason.Stale(
+            17 -> Reason.Stale(
                 FfiConverterDouble.read(buf),
                 )
-            16 -> Reason.SuddenDrop(
+            18 -> Reason.SuddenDrop(
                 FfiConverterDouble.read(buf),
-                FfiConverterDouble.read(buf),
-                FfiConverterDouble.read(buf),
-                )
-            17 -> Reason.Rescue(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            18 -> Reason.InsulinOnBoard(
+            19 -> Reason.Rescue(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            19 -> Reason.CarbohydrateArriving(
-                FfiConverterDouble.read(buf),
-                )
-            20 -> Reason.MeterApart(
-                FfiConverterDouble.read(buf),
-                )
-            21 -> Reason.DoubtfulDose(
+            20 -> Reason.InsulinOnBoard(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            22 -> Reason.Rescues(
+            21 -> Reason.CarbohydrateArriving(
+                FfiConverterDouble.read(buf),
+                )
+            22 -> Reason.MeterApart(
+                FfiConverterDouble.read(buf),
+                )
+            23 -> Reason.DoubtfulDose(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            24 -> Reason.Rescues(
                 FfiConverterUInt.read(buf),
                 )
-            23 -> Reason.Stuck(
+            25 -> Reason.Stuck(
                 FfiConverterDouble.read(buf),
                 )
-            24 -> Reason.Ended(
+            26 -> Reason.Ended(
                 FfiConverterDouble.read(buf),
                 )
-            25 -> Reason.RolledOff(
+            27 -> Reason.RolledOff(
                 FfiConverterDouble.read(buf),
                 )
-            26 -> Reason.Moved(
+            28 -> Reason.Moved(
                 FfiConverterDouble.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -13760,6 +14086,26 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 + FfiConverterUShort.allocationSize(value.`withinMinutes`)
                 + FfiConverterDouble.allocationSize(value.`lineMgDl`)
                 + FfiConverterOptionalDouble.allocationSize(value.`expectedMinutes`)
+            )
+        }
+        is Reason.IfWaiting -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`chance`)
+                + FfiConverterUShort.allocationSize(value.`withinMinutes`)
+                + FfiConverterDouble.allocationSize(value.`lineMgDl`)
+                + FfiConverterOptionalDouble.allocationSize(value.`minutesToLow`)
+            )
+        }
+        is Reason.IfTreating -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`chance`)
+                + FfiConverterUShort.allocationSize(value.`withinMinutes`)
+                + FfiConverterDouble.allocationSize(value.`lineMgDl`)
+                + FfiConverterDouble.allocationSize(value.`highChance`)
             )
         }
         is Reason.ChanceFloor -> {
@@ -13954,116 +14300,132 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterOptionalDouble.write(value.`expectedMinutes`, buf)
                 Unit
             }
-            is Reason.ChanceFloor -> {
+            is Reason.IfWaiting -> {
                 buf.putInt(6)
+                FfiConverterDouble.write(value.`chance`, buf)
+                FfiConverterUShort.write(value.`withinMinutes`, buf)
+                FfiConverterDouble.write(value.`lineMgDl`, buf)
+                FfiConverterOptionalDouble.write(value.`minutesToLow`, buf)
+                Unit
+            }
+            is Reason.IfTreating -> {
+                buf.putInt(7)
+                FfiConverterDouble.write(value.`chance`, buf)
+                FfiConverterUShort.write(value.`withinMinutes`, buf)
+                FfiConverterDouble.write(value.`lineMgDl`, buf)
+                FfiConverterDouble.write(value.`highChance`, buf)
+                Unit
+            }
+            is Reason.ChanceFloor -> {
+                buf.putInt(8)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterUShort.write(value.`withinMinutes`, buf)
                 FfiConverterDouble.write(value.`lineMgDl`, buf)
                 Unit
             }
             is Reason.ChanceHigh -> {
-                buf.putInt(7)
+                buf.putInt(9)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterUShort.write(value.`withinMinutes`, buf)
                 FfiConverterDouble.write(value.`lineMgDl`, buf)
                 Unit
             }
             is Reason.Meter -> {
-                buf.putInt(8)
+                buf.putInt(10)
                 FfiConverterDouble.write(value.`mgDl`, buf)
                 FfiConverterDouble.write(value.`ageMinutes`, buf)
                 Unit
             }
             is Reason.FeelsLow -> {
-                buf.putInt(9)
-                Unit
-            }
-            is Reason.FeelsHigh -> {
-                buf.putInt(10)
-                Unit
-            }
-            is Reason.SevereSigns -> {
                 buf.putInt(11)
                 Unit
             }
-            is Reason.Pressed -> {
+            is Reason.FeelsHigh -> {
                 buf.putInt(12)
+                Unit
+            }
+            is Reason.SevereSigns -> {
+                buf.putInt(13)
+                Unit
+            }
+            is Reason.Pressed -> {
+                buf.putInt(14)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterDouble.write(value.`withoutMgDl`, buf)
                 Unit
             }
             is Reason.Unsettled -> {
-                buf.putInt(13)
+                buf.putInt(15)
                 FfiConverterDouble.write(value.`chance`, buf)
                 Unit
             }
             is Reason.FirstDay -> {
-                buf.putInt(14)
+                buf.putInt(16)
                 FfiConverterDouble.write(value.`hours`, buf)
                 Unit
             }
             is Reason.Stale -> {
-                buf.putInt(15)
+                buf.putInt(17)
                 FfiConverterDouble.write(value.`ageMinutes`, buf)
                 Unit
             }
             is Reason.SuddenDrop -> {
-                buf.putInt(16)
+                buf.putInt(18)
                 FfiConverterDouble.write(value.`fromMgDl`, buf)
                 FfiConverterDouble.write(value.`toMgDl`, buf)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.Rescue -> {
-                buf.putInt(17)
+                buf.putInt(19)
                 FfiConverterDouble.write(value.`grams`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.InsulinOnBoard -> {
-                buf.putInt(18)
+                buf.putInt(20)
                 FfiConverterDouble.write(value.`units`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.CarbohydrateArriving -> {
-                buf.putInt(19)
+                buf.putInt(21)
                 FfiConverterDouble.write(value.`grams`, buf)
                 Unit
             }
             is Reason.MeterApart -> {
-                buf.putInt(20)
+                buf.putInt(22)
                 FfiConverterDouble.write(value.`shiftMgDl`, buf)
                 Unit
             }
             is Reason.DoubtfulDose -> {
-                buf.putInt(21)
+                buf.putInt(23)
                 FfiConverterDouble.write(value.`units`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Rescues -> {
-                buf.putInt(22)
+                buf.putInt(24)
                 FfiConverterUInt.write(value.`times`, buf)
                 Unit
             }
             is Reason.Stuck -> {
-                buf.putInt(23)
+                buf.putInt(25)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.Ended -> {
-                buf.putInt(24)
+                buf.putInt(26)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.RolledOff -> {
-                buf.putInt(25)
+                buf.putInt(27)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Moved -> {
-                buf.putInt(26)
+                buf.putInt(28)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
@@ -15566,6 +15928,38 @@ public object FfiConverterOptionalTypeForecast: FfiConverterRustBuffer<Forecast?
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeFutures: FfiConverterRustBuffer<Futures?> {
+    override fun read(buf: ByteBuffer): Futures? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeFutures.read(buf)
+    }
+
+    override fun allocationSize(value: Futures?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeFutures.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Futures?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeFutures.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeMoment: FfiConverterRustBuffer<Moment?> {
     override fun read(buf: ByteBuffer): Moment? {
         if (buf.get().toInt() == 0) {
@@ -16022,6 +16416,34 @@ public object FfiConverterSequenceTypeFinding: FfiConverterRustBuffer<List<Findi
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer<List<FuturePoint>> {
+    override fun read(buf: ByteBuffer): List<FuturePoint> {
+        val len = buf.getInt()
+        return List<FuturePoint>(len) {
+            FfiConverterTypeFuturePoint.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<FuturePoint>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeFuturePoint.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<FuturePoint>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeFuturePoint.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer<List<HourPost>> {
     override fun read(buf: ByteBuffer): List<HourPost> {
         val len = buf.getInt()
@@ -16068,6 +16490,34 @@ public object FfiConverterSequenceTypeListed: FfiConverterRustBuffer<List<Listed
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeListed.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer<List<LongChance>> {
+    override fun read(buf: ByteBuffer): List<LongChance> {
+        val len = buf.getInt()
+        return List<LongChance>(len) {
+            FfiConverterTypeLongChance.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<LongChance>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeLongChance.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<LongChance>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeLongChance.write(it, buf)
         }
     }
 }
