@@ -2,12 +2,13 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::alerts::{Of, Plan, Worth, count, proposal, replay};
+use ebbstead_core::alerts::{How, Of, Plan, Ring, State, Told, Worth, count, proposal, replay};
 use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
 use ebbstead_core::review::Period;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
+use proptest::prelude::*;
 
 fn near(got: f64, expected: f64, within: f64) {
     assert!((got - expected).abs() <= within, "{got} is not {expected} within {within}");
@@ -46,10 +47,10 @@ fn tells_once_and_afresh_only_after_a_quarter_of_an_hour() {
     // Back and forth around the line is one alert; twenty minutes above it make the next a new one.
     let history = noon(&[75.0, 69.0, 71.0, 69.0, 68.0, 75.0, 80.0, 80.0, 80.0, 69.0]);
     assert_eq!(told(&history, &plan), [(5.0, Of::Low, false), (45.0, Of::Low, false)]);
-    // After a gap everything is told afresh.
+    // After a gap everything is told afresh; that nothing comes is told too, once it has lasted.
     let mut gap = noon(&[69.0; 10]);
     gap.readings.drain(2..8);
-    assert_eq!(told(&gap, &plan), [(0.0, Of::Low, false), (40.0, Of::Low, false)]);
+    assert_eq!(told(&gap, &plan), [(0.0, Of::Low, false), (35.0, Of::Lost, false), (40.0, Of::Low, false)]);
 }
 
 #[test]
@@ -145,4 +146,161 @@ fn proposes_the_level_that_is_acted_on() {
     let few = History { doses: history.doses[..4].to_vec(), ..history };
     plan.day.high = Some(mg(160.0));
     assert!(proposal(&few, &Wearer::default(), &plan, period()).is_none());
+}
+
+/// What rings while readings come one by one, each known at once, the phone asking every minute in between.
+fn rung(readings: &[Reading], wearer: &Wearer, until: Moment) -> Vec<(Moment, Ring)> {
+    let mut state = State::default();
+    let mut rings = Vec::new();
+    let Some(first) = readings.first() else { return rings };
+    let mut now = first.at;
+    while now.unix_ms() <= until.unix_ms() {
+        let heard = readings.partition_point(|one| one.at.unix_ms() <= now.unix_ms());
+        if let Some(ring) = state.catch_up(&readings[..heard], now, wearer) {
+            rings.push((now, ring));
+        }
+        // As a shell keeps it.
+        state = serde_json::from_str(&serde_json::to_string(&state).unwrap()).unwrap();
+        now = now.plus_minutes(1.0);
+    }
+    rings
+}
+
+#[test]
+fn a_lost_signal_rings_again_only_as_the_plan_says_and_ends() {
+    let mut wearer = Wearer::default();
+    let readings = noon(&[100.0; 3]).readings;
+    let minutes = |wearer: &Wearer| -> Vec<(f64, bool)> {
+        let rings = rung(&readings, wearer, at(720.0 + 24.0 * 60.0));
+        assert!(rings.iter().all(|(_, ring)| ring.of == Of::Lost && ring.how == How::Loud));
+        rings.iter().map(|(now, ring)| (now.minutes_since(at(730.0)), ring.again)).collect()
+    };
+    assert_eq!(minutes(&wearer), [(30.0, false)]);
+    let mut plan = Plan::of(&wearer);
+    (plan.day.lost_after_minutes, plan.day.repeat_minutes) = (Some(60.0), Some(120.0));
+    wearer.alert_plan = Some(plan);
+    assert_eq!(
+        minutes(&wearer),
+        [(60.0, false), (180.0, true), (300.0, true)],
+        "six hours on the sensor was taken off"
+    );
+    plan.day.lost_after_minutes = None;
+    wearer.alert_plan = Some(plan);
+    assert_eq!(minutes(&wearer), []);
+    plan.day.lost_after_minutes = Some(5.0);
+    assert!(plan.check().is_err());
+}
+
+#[test]
+fn a_snooze_holds_back_all_but_the_floor() {
+    let wearer = Wearer::default();
+    let plan = Plan::of(&wearer);
+    let low = noon(&[69.0, 68.0, 67.0, 53.0, 66.0, 66.0, 66.0, 66.0, 66.0]).readings;
+    let mut state = State::default();
+    let mut told = Vec::new();
+    for (k, reading) in low.iter().enumerate() {
+        let rings = state.hear(reading, None, reading.at, &plan, wearer.night);
+        told.extend(rings.iter().map(|ring| (5 * k, ring.of)));
+        if k == 0 {
+            state.snooze(reading.at, 30.0).unwrap();
+        }
+    }
+    assert_eq!(told, [(0, Of::Low), (15, Of::Floor), (30, Of::Low)]);
+    for bad in [0.0, 4.9, 121.0, f64::NAN, f64::INFINITY] {
+        assert!(state.snooze(at(720.0), bad).is_err(), "{bad}");
+    }
+}
+
+#[test]
+fn lows_fill_the_screen_at_night_and_readings_that_come_late_ring_for_what_still_lasts() {
+    let wearer = Wearer::default();
+    let night: Vec<Reading> = (0..8).map(|k| Reading::new(at(120.0 + 5.0 * f64::from(k)), mg(65.0))).collect();
+    let mut state = State::default();
+    let now = night[7].at.plus_minutes(2.0);
+    let ring = state.catch_up(&night, now, &wearer).unwrap();
+    assert_eq!((ring.of, ring.how, ring.at_night, ring.again), (Of::Low, How::FullScreen, true, false));
+    assert!(ring.until > now);
+    // Half an hour's readings that come after an hour of silence are history: what is told is that none come now.
+    let mut late = State::default();
+    let ring = late.catch_up(&night, now.plus_minutes(60.0), &wearer).unwrap();
+    assert_eq!((ring.of, ring.how), (Of::Lost, How::Loud));
+    // A clock that was put back does not silence what it has heard ahead of itself.
+    let before = &night[..2];
+    assert!(state.catch_up(before, before[1].at, &wearer).is_some());
+}
+
+#[test]
+fn settings_without_a_plan_are_written_as_before_there_was_one() {
+    let plain = serde_json::to_string(&Wearer::default()).unwrap();
+    assert!(!plain.contains("alert_plan") && !plain.contains("number"));
+    let wearer = Wearer { alert_plan: Some(Plan::of(&Wearer::default())), ..Wearer::default() };
+    let again: Wearer = serde_json::from_str(&serde_json::to_string(&wearer).unwrap()).unwrap();
+    assert_eq!(again, wearer);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+
+    /// Battelino 2019: below 54 mg/dL is serious. However the plan is set and whatever is snoozed, it rings at the first such
+    /// reading, and within a quarter of an hour again while it lasts.
+    #[test]
+    fn below_the_floor_it_always_rings(
+        amounts in prop::collection::vec(40.0..260.0f64, 1..60),
+        (low, high, delay, repeat, lost) in
+            (54.0..120.0f64, prop::option::of(120.0..400.0f64), 0.0..240.0f64, prop::option::of(5.0..240.0f64), prop::option::of(15.0..240.0f64)),
+        snoozes in prop::collection::vec((0usize..60, 5.0..120.0f64), 0..6),
+    ) {
+        let told = Told {
+            low: mg(low), high: high.map(mg), high_delay_minutes: delay, repeat_minutes: repeat, falling_mg_dl_min: None,
+            rising_mg_dl_min: None, lost_after_minutes: lost,
+        };
+        let plan = Plan { day: told, night: told };
+        prop_assert!(plan.check().is_ok());
+        let wearer = Wearer { alert_plan: Some(plan), ..Wearer::default() };
+        let readings = noon(&amounts).readings;
+        let mut state = State::default();
+        let mut last_floor: Option<Moment> = None;
+        for (k, reading) in readings.iter().enumerate() {
+            let rings = state.hear(reading, None, reading.at, &plan, wearer.night);
+            let floor = rings.iter().any(|ring| ring.of == Of::Floor);
+            prop_assert_eq!(rings.iter().filter(|ring| ring.of == Of::Floor).count(), usize::from(floor));
+            if reading.glucose.mg_dl() < 53.5 {
+                let lately = last_floor.is_some_and(|last| reading.at.minutes_since(last) < 15.0);
+                prop_assert!(floor || lately, "nothing rang at {} of {:?}", k, amounts);
+            }
+            if floor {
+                prop_assert!(reading.glucose.mg_dl() < 54.0);
+                last_floor = Some(reading.at);
+            }
+            for (_, minutes) in snoozes.iter().filter(|(when, _)| *when == k) {
+                state.snooze(reading.at, *minutes).unwrap();
+            }
+        }
+    }
+
+    /// The replay's figures are of what would have rung: a phone that hears each reading as it comes and asks every minute rings
+    /// for the most urgent of each moment that the replay tells.
+    #[test]
+    fn the_replay_tells_what_rings(
+        amounts in prop::collection::vec(prop::option::weighted(0.85, 40.0..260.0f64), 2..80),
+        repeat in prop::option::of(5.0..120.0f64),
+        lost in 15u32..60,
+    ) {
+        let mut wearer = Wearer::default();
+        let mut plan = Plan::of(&wearer);
+        (plan.day.repeat_minutes, plan.day.lost_after_minutes) = (repeat.map(f64::round), Some(f64::from(lost)));
+        wearer.alert_plan = Some(plan);
+        let readings: Vec<Reading> = amounts
+            .iter()
+            .enumerate()
+            .filter_map(|(k, one)| one.map(|amount| Reading::new(at(720.0 + 5.0 * k as f64), mg(amount))))
+            .collect();
+        let Some(last) = readings.last() else { return Ok(()) };
+        let live: Vec<(Moment, Of)> = rung(&readings, &wearer, last.at).iter().map(|(now, ring)| (*now, ring.of)).collect();
+        let history = History { readings: readings.clone(), ..History::default() };
+        let mut replayed: Vec<(Moment, Of)> = replay(&history, &wearer, &plan, period()).iter().map(|one| (one.at, one.of)).collect();
+        replayed.sort();
+        replayed.dedup_by_key(|one| one.0);
+        prop_assert_eq!(live, replayed);
+    }
 }

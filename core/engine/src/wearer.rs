@@ -24,6 +24,16 @@ const LEAST_INSULIN_FACTOR_MG_DL: f64 = 5.0;
 /// was meant in mmol/L (common practice, no source).
 const LEAST_CARBOHYDRATE_FACTOR_MG_DL: f64 = 1.0;
 
+/// The number for an emergency unless the wearer sets another.
+///
+/// # Source
+/// Phones know 112 as an emergency number wherever they are, with or without a SIM: 3GPP TS 22.101, clause 10.1.1; it is the
+/// European number too (Directive 2018/1972, article 109).
+pub const EMERGENCY_NUMBER: &str = "112";
+/// A lost signal is told after this long unless the wearer sets another time, in minutes; an assumption: two readings missed
+/// of the slowest sensors, which read every 15.
+pub const LOST_AFTER_MINUTES: f64 = 30.0;
+
 /// The language of sentences.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
 pub enum Language {
@@ -75,6 +85,15 @@ pub struct Wearer {
     pub sensor_rated_days: Option<u16>,
     /// How many days pass between ordering supplies and having them.
     pub reorder_lead_days: Option<u16>,
+    /// At what to be told; follows from the lines unless set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub alert_plan: Option<Plan>,
+    /// The number for an emergency; [`EMERGENCY_NUMBER`] unless set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub emergency_number: Option<String>,
+    /// The number of somebody to call before or after that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub contact_number: Option<String>,
 }
 
 impl Default for Wearer {
@@ -92,6 +111,9 @@ impl Default for Wearer {
             followed_sensor: None,
             sensor_rated_days: None,
             reorder_lead_days: None,
+            alert_plan: None,
+            emergency_number: None,
+            contact_number: None,
         }
     }
 }
@@ -102,7 +124,8 @@ impl Wearer {
     /// # Errors
     /// [`Error::OutOfRange`] for a low line outside 60 to 120 mg/dL, a high line outside 140 to 400 mg/dL, an insulin factor
     /// outside 5 to 400 mg/dL a unit, a carbohydrate factor outside 1 to 40 mg/dL a gram, a rated length outside 1 to 365
-    /// days or a lead time over 365 days; [`Error::Invalid`] for a night without length.
+    /// days or a lead time over 365 days; [`Error::Invalid`] for a night without length or a number that no phone can dial;
+    /// those of [`Plan::check`].
     pub fn check(&self) -> Result<()> {
         let within = |what, given: f64, low: f64, high: f64, unit| {
             if given.is_finite() && (low..=high).contains(&given) {
@@ -126,6 +149,116 @@ impl Wearer {
         if let Some(days) = self.reorder_lead_days {
             within("lead time", days.into(), 0.0, 365.0, "days")?;
         }
+        if let Some(plan) = &self.alert_plan {
+            plan.check()?;
+        }
+        if let Some(number) = &self.emergency_number {
+            dialled("emergency number", number)?;
+        }
+        if let Some(number) = &self.contact_number {
+            dialled("contact number", number)?;
+        }
+        Ok(())
+    }
+
+    /// The number to dial in an emergency.
+    #[must_use]
+    pub fn emergency_number(&self) -> &str {
+        self.emergency_number.as_deref().unwrap_or(EMERGENCY_NUMBER)
+    }
+}
+
+/// A number that a phone can dial: digits, with a plus in front and blanks, hyphens, brackets or slashes between them.
+fn dialled(what: &'static str, number: &str) -> Result<()> {
+    let digits = number.chars().filter(char::is_ascii_digit).count();
+    let fits = number.chars().enumerate().all(|(place, one)| match one {
+        '+' => place == 0,
+        _ => one.is_ascii_digit() || " -()/".contains(one),
+    });
+    if fits && (2..=15).contains(&digits) && number.len() <= 30 {
+        Ok(())
+    } else {
+        Err(Error::Invalid { what, why: "give 2 to 15 digits, such as +49 30 123456".to_owned() })
+    }
+}
+
+/// What to be told at, in one part of the day.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Told {
+    /// Tell when below it; never under the floor of 54 mg/dL.
+    pub low: Glucose,
+    /// Tell when above it, or never.
+    pub high: Option<Glucose>,
+    /// Tell of a high only once it has lasted this long, in minutes.
+    pub high_delay_minutes: f64,
+    /// Tell again after so many minutes while it lasts, or only once. Below the floor it is told again in any case.
+    pub repeat_minutes: Option<f64>,
+    /// Tell when falling at least this fast, in mg/dL/min, or never.
+    pub falling_mg_dl_min: Option<f64>,
+    /// Tell when rising at least this fast, in mg/dL/min, or never.
+    pub rising_mg_dl_min: Option<f64>,
+    /// Tell when no reading came for so many minutes, or never.
+    pub lost_after_minutes: Option<f64>,
+}
+
+/// The plan. Below the floor it tells whatever else it says.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// Outside the wearer's night.
+    pub day: Told,
+    /// In the wearer's night.
+    pub night: Told,
+}
+
+impl Plan {
+    /// The wearer's own plan; where none is kept, their lines and a lost signal, told once by day and night.
+    #[must_use]
+    pub fn of(wearer: &Wearer) -> Self {
+        wearer.alert_plan.unwrap_or_else(|| Self::of_lines(wearer))
+    }
+
+    fn of_lines(wearer: &Wearer) -> Self {
+        let told = Told {
+            low: wearer.low_line,
+            high: Some(wearer.high_line),
+            high_delay_minutes: 0.0,
+            repeat_minutes: None,
+            falling_mg_dl_min: None,
+            rising_mg_dl_min: None,
+            lost_after_minutes: Some(LOST_AFTER_MINUTES),
+        };
+        Self { day: told, night: told }
+    }
+
+    /// Checks that the plan can be followed.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] for a low line outside 54 to 120 mg/dL, a high line outside 120 to 400 mg/dL, a delay outside 0
+    /// to 240 minutes, a repetition outside 5 to 240 minutes, a rate
+    /// outside 0.5 to 10 mg/dL/min or a lost signal told after less than 15 or more than 240 minutes.
+    pub fn check(&self) -> Result<()> {
+        let within = |what, given: f64, low: f64, high: f64, unit| {
+            let fits = given.is_finite() && (low..=high).contains(&given);
+            if fits { Ok(()) } else { Err(Error::OutOfRange { what, given, low, high, unit }) }
+        };
+        for told in [&self.day, &self.night] {
+            within("alert for lows", told.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
+            if let Some(high) = told.high {
+                within("alert for highs", high.mg_dl(), 120.0, 400.0, "mg/dL")?;
+            }
+            within("delay", told.high_delay_minutes, 0.0, 240.0, "minutes")?;
+            if let Some(repeat) = told.repeat_minutes {
+                within("repetition", repeat, 5.0, 240.0, "minutes")?;
+            }
+            if let Some(lost) = told.lost_after_minutes {
+                within("alert for a lost signal", lost, 15.0, 240.0, "minutes")?;
+            }
+            for rate in [told.falling_mg_dl_min, told.rising_mg_dl_min].into_iter().flatten() {
+                within("alert for rates", rate, 0.5, 10.0, "mg/dL/min")?;
+            }
+        }
         Ok(())
     }
 }
@@ -139,6 +272,19 @@ mod tests {
         let wearer = Wearer::default();
         assert!(wearer.check().is_ok());
         assert_eq!((wearer.low_line.mg_dl(), wearer.high_line.mg_dl()), (70.0, 180.0));
+    }
+
+    #[test]
+    fn only_what_a_phone_can_dial_is_a_number() {
+        let with = |number: &str| Wearer { emergency_number: Some(number.to_owned()), ..Wearer::default() };
+        assert_eq!((Wearer::default().emergency_number(), with("911").emergency_number()), ("112", "911"));
+        for good in ["112", "+49 (0)30 12-34", "999", "08 00/1 11"] {
+            assert!(with(good).check().is_ok(), "{good}");
+        }
+        // `*` and `#` begin codes that change a phone's settings.
+        for bad in ["", "1", "*#06#", "112;ext", "4+9", "1234567890123456", "help"] {
+            assert!(with(bad).check().is_err(), "{bad}");
+        }
     }
 
     #[test]

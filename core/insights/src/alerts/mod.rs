@@ -1,14 +1,20 @@
 //! Alert fit: a wearer's plan replayed over the record, and what its alerts were worth.
 //!
-//! Nothing here raises an alert. The floor of 54 mg/dL can neither be moved nor turned off: [`Plan::check`] refuses it.
+//! And the plan at work: [`State`] decides from each new reading, and from silence, whether a shell rings. The replay asks it the
+//! same. The floor of 54 mg/dL can neither be moved nor turned off: [`Plan::check`] refuses it.
 
-mod plan;
 mod replay;
+mod ring;
 mod worth;
 
-pub use plan::{Plan, Told};
-pub use replay::{Alert, FLOOR_REPEAT_MINUTES, OVER_MINUTES, Of, replay};
+pub use replay::{Alert, replay};
+pub use ring::{
+    FLOOR_REPEAT_MINUTES, How, LATE_MINUTES, LOST_UNTIL_MINUTES, OVER_MINUTES, Of, RINGS_MINUTES, Ring, SNOOZE_MINUTES,
+    State,
+};
 pub use worth::{
     ACTED_WITHIN_MINUTES, DelayProposal, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, Worth, count, delay_proposal,
     proposal,
 };
+
+pub use crate::wearer::{Plan, Told};

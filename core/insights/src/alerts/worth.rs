@@ -1,13 +1,13 @@
 //! What the alerts of a plan were worth: acted on, over by themselves, in time, sleep broken for nothing.
 
-use super::plan::Plan;
-use super::replay::{Alert, Of, replay};
+use super::replay::{Alert, replay};
+use super::ring::Of;
 use crate::log::{History, InsulinKind, Purpose};
 use crate::review::Period;
 use crate::review::metrics::{Beyond, Episode, episodes, held};
 use crate::time::Moment;
 use crate::units::Glucose;
-use crate::wearer::{LOW_LINE_MG_DL, Wearer};
+use crate::wearer::{LOW_LINE_MG_DL, Plan, Wearer};
 
 /// An action within this time after an alert counts as led to by it, in minutes; ours.
 pub const ACTED_WITHIN_MINUTES: f64 = 30.0;
@@ -26,7 +26,8 @@ pub struct Worth {
     /// How many alerts something was done after: for a low carbohydrate, for a high rapid insulin, for both a meter check or
     /// movement. What is not logged is not seen.
     pub acted: usize,
-    /// How many were over by themselves: nothing done, and for warnings of lows no low of a quarter of an hour came.
+    /// How many were over by themselves: nothing done, and for warnings of lows no low of a quarter of an hour came. A
+    /// lost signal is none of them.
     pub over_by_themselves: usize,
     /// How many of those came in the wearer's night: sleep broken for nothing.
     pub broken_sleep: usize,
@@ -56,7 +57,8 @@ impl Worth {
             if days > 0.0 { count as f64 / days } else { 0.0 }
         };
         let acted = |alert: &Alert| acted(history, alert);
-        let right = |alert: &Alert| alert.of.warns_of_lows() && low_follows(&lows, alert.at);
+        // Without a signal nobody knows what was missed.
+        let right = |alert: &Alert| alert.of == Of::Lost || alert.of.warns_of_lows() && low_follows(&lows, alert.at);
         let idle = |alert: &&Alert| !(acted(alert) || right(alert));
         let notice = |low: &Episode| {
             let since = |alert: &Alert| low.from.minutes_since(alert.at);

@@ -3,6 +3,7 @@
 use crate::alerts::Of;
 use crate::alerts::{DelayProposal, Proposal, Worth, count};
 use crate::sentences::pick;
+use crate::wearer::FLOOR_LINE_MG_DL;
 use crate::words::Words;
 
 /// A plan's worth, one line a figure: name and value.
@@ -33,6 +34,28 @@ pub fn worth_lines(worth: &Worth, words: Words) -> Vec<(String, String)> {
             ),
         ),
     ]
+}
+
+/// What an alert tells of, in a sentence.
+#[must_use]
+pub fn alert_text(of: Of, words: Words) -> String {
+    let floor = words.amount(FLOOR_LINE_MG_DL);
+    match of {
+        Of::Floor => {
+            pick(words, format!("The sensor reads below {floor}."), format!("Der Sensor misst unter {floor}."))
+        }
+        Of::Low => {
+            pick(words, "The sensor reads below your low line.", "Der Sensor misst unter deiner unteren Grenze.")
+                .to_owned()
+        }
+        Of::Falling => pick(words, "The readings fall fast.", "Die Werte fallen schnell.").to_owned(),
+        Of::Lost => pick(words, "No reading comes from the sensor.", "Vom Sensor kommt kein Wert.").to_owned(),
+        Of::High => {
+            pick(words, "The sensor reads above your high line.", "Der Sensor misst über deiner oberen Grenze.")
+                .to_owned()
+        }
+        Of::Rising => pick(words, "The readings rise fast.", "Die Werte steigen schnell.").to_owned(),
+    }
 }
 
 /// A proposal with its figures before and after.

@@ -234,6 +234,12 @@ impl Words {
         self.catalogue().ago(minutes)
     }
 
+    /// A reading with its age: `104 mg/dL, 8 minutes ago`.
+    #[must_use]
+    pub fn reading_ago(self, reading: &Reading, now: Moment) -> String {
+        format!("{}, {}", self.shown(reading.shown()), self.ago(now.minutes_since(reading.at)))
+    }
+
     /// An entry's content on one line, for a list of the log. Notes are given whole, whatever their length.
     #[must_use]
     pub fn what(self, what: &What) -> String {

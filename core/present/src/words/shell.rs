@@ -217,6 +217,69 @@ pub enum ShellLabel {
     CopyRestores,
     /// Beside another log that has nothing this one has not.
     NothingNew,
+    /// Leads to whom to call.
+    GetHelp,
+    /// On the screen that calls: when to.
+    HelpNow,
+    /// On the screen that calls: what to do meanwhile. First aid's common practice, from memory; glucagon as in the ADA Standards
+    /// of Care, glycemic goals and hypoglycemia.
+    HelpMeanwhile,
+    /// Calls the emergency number, which follows.
+    CallEmergency,
+    /// Calls the wearer's contact, whose number follows.
+    CallContact,
+    /// Asks for the emergency number.
+    EmergencyNumber,
+    /// Asks for a second number.
+    ContactNumber,
+    /// A meter check, on a button.
+    Meter,
+    /// The wearer feels low, on a button.
+    FeelLowShort,
+    /// Unfolds the rest.
+    More,
+    /// Folds it again.
+    Less,
+    /// Leaves a screen.
+    Back,
+    /// Opens the kinds that can be noted.
+    AddEntry,
+    /// Over the first start.
+    FirstTitle,
+    /// What this is.
+    FirstIs,
+    /// Agrees to what this is not.
+    Agree,
+    /// Goes on.
+    Next,
+    /// Asks where readings come from.
+    WhereFrom,
+    /// Beside looking for a sensor: why the phone asks.
+    SensorWhy,
+    /// Beside a file: what is read.
+    FileWhy,
+    /// There are no readings.
+    NoReadings,
+    /// The log can only be read.
+    ReadOnlyLog,
+    /// Puts an alert off.
+    Snooze,
+    /// The notification that stays.
+    StandingChannel,
+    /// Asks to let alerts come.
+    WakesAllowed,
+    /// Beside that: why the phone asks.
+    WakesWhy,
+    /// Leaves a step out.
+    Skip,
+    /// Ends a step.
+    Done,
+    /// While something takes time.
+    HoldingLog,
+    /// Keeps an alert plan as the wearer's own.
+    KeepPlan,
+    /// Asks after how long a lost signal is told.
+    LostAfter,
     /// The standing caution.
     NoMedicalDevice,
 }
@@ -374,6 +437,58 @@ impl ShellLabel {
             Self::NothingNew => {
                 ["Everything in it is in this log already.", "Alles darin steht schon in diesem Protokoll."]
             }
+            Self::GetHelp => ["Get help", "Hilfe holen"],
+            Self::HelpNow => [
+                "Call when somebody is confused, cannot swallow or does not respond.",
+                "Ruf an, wenn jemand verwirrt ist, nicht schlucken kann oder nicht reagiert.",
+            ],
+            Self::HelpMeanwhile => [
+                "Nothing to eat or drink for somebody who cannot swallow. Lay them on their side and stay. Glucagon, if it is there and you were shown how.",
+                "Wer nicht schlucken kann, bekommt nichts zu essen oder zu trinken. Leg die Person auf die Seite und bleib da. Glukagon, wenn es da ist und man es dir gezeigt hat.",
+            ],
+            Self::CallEmergency => ["Call", "Anrufen:"],
+            Self::CallContact => ["Call your contact", "Kontakt anrufen:"],
+            Self::EmergencyNumber => ["Emergency number", "Notrufnummer"],
+            Self::ContactNumber => ["Your contact's number", "Nummer deines Kontakts"],
+            Self::Meter => ["Meter", "Messgerät"],
+            Self::FeelLowShort => ["I feel low", "Ich spüre Unterzucker"],
+            Self::More => ["Show all", "Alles zeigen"],
+            Self::Less => ["Show less", "Weniger zeigen"],
+            Self::Back => ["Back", "Zurück"],
+            Self::AddEntry => ["Note something", "Etwas eintragen"],
+            Self::FirstTitle => ["Before you begin", "Bevor es losgeht"],
+            Self::FirstIs => [
+                "Woken by an alarm, this helps you decide: treat, check a finger, or hold. It works on this phone alone, without the network.",
+                "Wenn dich ein Alarm weckt, hilft dir das bei der Entscheidung: behandeln, am Finger messen oder warten. Es läuft nur auf diesem Gerät, ohne Netz.",
+            ],
+            Self::Agree => ["I understand", "Verstanden"],
+            Self::Next => ["Next", "Weiter"],
+            Self::WhereFrom => ["Where readings come from", "Woher die Werte kommen"],
+            Self::SensorWhy => [
+                "A sensor that speaks Bluetooth's standard glucose services. The phone will ask whether devices nearby may be looked for.",
+                "Ein Sensor, der die Glukosedienste des Bluetooth-Standards spricht. Das Gerät fragt, ob nach Geräten in der Nähe gesucht werden darf.",
+            ],
+            Self::FileWhy => [
+                "A table or an HL7 FHIR bundle. The phone will let you choose the file; nothing else is read.",
+                "Eine Tabelle oder ein HL7-FHIR-Bündel. Du wählst die Datei selbst; sonst wird nichts gelesen.",
+            ],
+            Self::NoReadings => ["No readings yet", "Noch keine Werte"],
+            Self::ReadOnlyLog => [
+                "The log can only be read: nothing is kept. Decide by what it shows, and note on paper.",
+                "Das Protokoll lässt sich nur lesen: Nichts wird behalten. Entscheide nach dem, was da steht, und notier auf Papier.",
+            ],
+            Self::Snooze => ["In 15 minutes", "In 15 Minuten"],
+            Self::StandingChannel => ["Newest reading", "Neuester Wert"],
+            Self::WakesAllowed => ["Let alerts wake me", "Alarme dürfen mich wecken"],
+            Self::WakesWhy => [
+                "The phone will ask whether notifications may be shown. Without them nothing rings.",
+                "Das Gerät fragt, ob Benachrichtigungen gezeigt werden dürfen. Ohne sie klingelt nichts.",
+            ],
+            Self::Skip => ["Later", "Später"],
+            Self::Done => ["Begin", "Los geht’s"],
+            Self::HoldingLog => ["One moment", "Einen Moment"],
+            Self::KeepPlan => ["Ring by these lines from now on", "Ab jetzt nach diesen Linien klingeln"],
+            Self::LostAfter => ["Told of a lost signal after, minutes", "Bescheid bei fehlendem Signal nach, Minuten"],
             Self::NoMedicalDevice => [
                 "This is no medical device and names no dose. Your care team's plan goes before it. \
                  A severe low needs a person: get help.",

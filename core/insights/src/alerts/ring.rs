@@ -1,0 +1,288 @@
+//! Whether to ring: from each new reading, and from silence, by the wearer's plan.
+//!
+//! Values in, values out. A shell keeps one [`State`] between calls and rings as it is said; the replay over a record
+//! ([`super::replay`]) asks the same questions in the same order, so its figures are those of what would have rung.
+//!
+//! Below the floor of 54 mg/dL it rings whatever the plan says, and no snooze holds it back.
+
+use serde::{Deserialize, Serialize};
+
+use crate::error::{Error, Result};
+use crate::log::Reading;
+use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
+use crate::review::metrics::ranges::{above, below};
+use crate::sensor::pairs::rate_around;
+use crate::time::{DayHours, Moment};
+use crate::wearer::{FLOOR_LINE_MG_DL, Plan, Told, Wearer};
+
+/// What is told of, the most urgent first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Of {
+    /// Below the floor.
+    Floor,
+    /// Below the plan's low line.
+    Low,
+    /// Falling fast.
+    Falling,
+    /// No reading for longer than the plan allows.
+    Lost,
+    /// Above the plan's high line.
+    High,
+    /// Rising fast.
+    Rising,
+}
+
+impl Of {
+    /// What a reading can tell of.
+    const READ: [Self; 5] = [Self::Floor, Self::Low, Self::Falling, Self::High, Self::Rising];
+
+    /// Whether it warns of lows.
+    #[must_use]
+    pub const fn warns_of_lows(self) -> bool {
+        matches!(self, Self::Floor | Self::Low | Self::Falling)
+    }
+
+    /// How it rings. Lows wake; what is high by day waits for a look.
+    const fn how(self, at_night: bool) -> How {
+        match (self, at_night) {
+            (Self::Floor | Self::Low, true) => How::FullScreen,
+            (Self::Floor | Self::Low | Self::Falling | Self::Lost, _) | (Self::High, true) => How::Loud,
+            (Self::High | Self::Rising, _) => How::Quiet,
+        }
+    }
+}
+
+/// How to ring.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum How {
+    /// A notification with one short sound.
+    Quiet,
+    /// A notification that sounds until it is answered.
+    Loud,
+    /// As loud, and over the whole screen of a phone that lies locked.
+    FullScreen,
+}
+
+/// What was told is told afresh once it was over for this long, in minutes: around a line readings go back and forth.
+pub const OVER_MINUTES: f64 = 15.0;
+/// Below the floor it is told again after this many minutes at the latest.
+pub const FLOOR_REPEAT_MINUTES: f64 = 15.0;
+/// A reading known only so long after it was read tells nothing by itself: what it says is over, or a newer one says it. In
+/// minutes; just under the slowest sensors' spacing of 15.
+pub const LATE_MINUTES: f64 = 14.0;
+/// A lost signal is told again for so long at most, in minutes: by then the sensor was taken off. An assumption.
+pub const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
+/// A ring that nobody answers ends after so long, in minutes; an assumption. Below the floor it lasts until the next one.
+pub const RINGS_MINUTES: f64 = 5.0;
+/// How long an alert can be put off, in minutes.
+pub const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
+
+/// One ring.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ring {
+    /// Of what.
+    pub of: Of,
+    /// How.
+    pub how: How,
+    /// Whether it says again what lasts.
+    pub again: bool,
+    /// Whether it comes in the wearer's night.
+    pub at_night: bool,
+    /// When to stop, if nobody answers.
+    pub until: Moment,
+}
+
+/// How long one thing has lasted, and when it was told last.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+struct Lasting {
+    since: Option<Moment>,
+    last_seen: Option<Moment>,
+    told: Option<Moment>,
+}
+
+/// What whoever rings keeps from one call to the next, across restarts too. Without it, what lasts is told once more.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct State {
+    lasting: [Lasting; Of::READ.len()],
+    newest: Option<Moment>,
+    lost_told: Option<Moment>,
+    snoozed_until: Option<Moment>,
+}
+
+impl State {
+    /// The newest reading it has heard of.
+    #[must_use]
+    pub const fn newest(&self) -> Option<Moment> {
+        self.newest
+    }
+
+    /// Hears a reading, known at `known`, with the rate there in mg/dL/min. Returns every ring it gives cause for, the most
+    /// urgent first. A reading no newer than the last changes nothing.
+    pub fn hear(
+        &mut self,
+        reading: &Reading,
+        rate: Option<f64>,
+        known: Moment,
+        plan: &Plan,
+        night: DayHours,
+    ) -> Vec<Ring> {
+        let at = reading.at;
+        if self.newest.is_some_and(|newest| at.unix_ms() <= newest.unix_ms()) {
+            return Vec::new();
+        }
+        if self.newest.is_some_and(|newest| at.minutes_since(newest) > LONGEST_SPACING_MINUTES) {
+            self.lasting = Default::default();
+        }
+        (self.newest, self.lost_told) = (Some(at), None);
+        let late = known.minutes_since(at) > LATE_MINUTES;
+        let at_night = night.contains(at);
+        let told = part(plan, at_night);
+        let snoozed = self.snoozed(known);
+        let mut rings = Vec::new();
+        for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {
+            let quiet = late || (snoozed && of != Of::Floor);
+            let holds = holds(of, told, reading.glucose.mg_dl(), rate);
+            if let Some(again) = state.step(at, holds, of, told, quiet) {
+                rings.push(ring(of, again, at_night, known, told));
+            }
+        }
+        rings
+    }
+
+    /// Hears nothing until `now`: rings if the signal has been lost for longer than the plan allows.
+    pub fn silence(&mut self, now: Moment, plan: &Plan, night: DayHours) -> Option<Ring> {
+        let due = self.due(plan, night)?;
+        if now.unix_ms() < due.unix_ms() {
+            return None;
+        }
+        let at_night = night.contains(now);
+        let again = self.lost_told.replace(now).is_some();
+        Some(ring(Of::Lost, again, at_night, now, part(plan, at_night)))
+    }
+
+    /// When silence rings unless a reading comes before: ask [`State::silence`] then.
+    #[must_use]
+    pub fn due(&self, plan: &Plan, night: DayHours) -> Option<Moment> {
+        let newest = self.newest?;
+        // By the part of the day in which the signal was lost.
+        let told = part(plan, night.contains(newest));
+        let lost_after = told.lost_after_minutes?;
+        let due = match self.lost_told {
+            None => newest.plus_minutes(lost_after),
+            Some(last) => last.plus_minutes(told.repeat_minutes?),
+        };
+        let due = self.snoozed_until.filter(|_| self.snoozed(due)).unwrap_or(due);
+        let over = self.lost_told.is_some() && due.minutes_since(newest) > LOST_UNTIL_MINUTES;
+        (!over).then_some(due)
+    }
+
+    /// Puts off everything but the floor; what still lasts then is told again.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] outside 5 to 120 minutes.
+    pub fn snooze(&mut self, now: Moment, minutes: f64) -> Result<()> {
+        if !SNOOZE_MINUTES.contains(&minutes) {
+            let (low, high) = (*SNOOZE_MINUTES.start(), *SNOOZE_MINUTES.end());
+            return Err(Error::OutOfRange { what: "snooze", given: minutes, low, high, unit: "minutes" });
+        }
+        self.snoozed_until = Some(now.plus_minutes(minutes));
+        for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {
+            if of != Of::Floor {
+                state.told = None;
+            }
+        }
+        Ok(())
+    }
+
+    /// Hears everything a record has that is newer than what was heard before, then the silence after it. Returns the most
+    /// urgent ring, if any is due.
+    pub fn catch_up(&mut self, readings: &[Reading], now: Moment, wearer: &Wearer) -> Option<Ring> {
+        let plan = Plan::of(wearer);
+        if self.newest.is_some_and(|newest| newest.unix_ms() > now.unix_ms()) {
+            // The clock was put back: what was heard ahead of it would silence everything until it is reached again.
+            *self = Self::default();
+        }
+        let mut loudest: Option<Ring> = None;
+        for (place, reading) in readings.iter().enumerate() {
+            if reading.at.unix_ms() > now.unix_ms() {
+                break;
+            }
+            let rings = self.hear(reading, rate_at(readings, place, &plan), now, &plan, wearer.night);
+            loudest = loudest.into_iter().chain(rings).min_by_key(|ring| ring.of);
+        }
+        loudest.or_else(|| self.silence(now, &plan, wearer.night))
+    }
+
+    fn snoozed(&self, at: Moment) -> bool {
+        // A clock that was put back must not make a snooze longer than one can be.
+        self.snoozed_until
+            .is_some_and(|until| at.unix_ms() < until.unix_ms() && until.minutes_since(at) <= *SNOOZE_MINUTES.end())
+    }
+}
+
+/// The rate at one of the readings from those before it, where the plan asks for rates.
+pub(super) fn rate_at(readings: &[Reading], place: usize, plan: &Plan) -> Option<f64> {
+    let asked = |told: &Told| told.falling_mg_dl_min.is_some() || told.rising_mg_dl_min.is_some();
+    if !asked(&plan.day) && !asked(&plan.night) {
+        return None;
+    }
+    let known = readings.get(place.saturating_sub(20)..=place)?;
+    rate_around(known, known.last()?.at)
+}
+
+const fn part(plan: &Plan, at_night: bool) -> &Told {
+    if at_night { &plan.night } else { &plan.day }
+}
+
+/// Below the floor it is told again in any case.
+fn floor_repeat(told: &Told) -> f64 {
+    told.repeat_minutes.map_or(FLOOR_REPEAT_MINUTES, |own| own.min(FLOOR_REPEAT_MINUTES))
+}
+
+fn ring(of: Of, again: bool, at_night: bool, now: Moment, told: &Told) -> Ring {
+    let how = of.how(at_night);
+    let minutes = match (of, how) {
+        (Of::Floor, _) => floor_repeat(told),
+        (_, How::Quiet) => 0.0,
+        _ => RINGS_MINUTES,
+    };
+    Ring { of, how, again, at_night, until: now.plus_minutes(minutes) }
+}
+
+fn holds(of: Of, told: &Told, mg_dl: f64, rate: Option<f64>) -> bool {
+    let faster = |limit: Option<f64>, sign: f64| limit.zip(rate).is_some_and(|(limit, rate)| sign * rate >= limit);
+    match of {
+        Of::Floor => below(mg_dl, FLOOR_LINE_MG_DL),
+        // Below the floor that is what is told.
+        Of::Low => below(mg_dl, told.low.mg_dl()) && !below(mg_dl, FLOOR_LINE_MG_DL),
+        Of::High => told.high.is_some_and(|high| above(mg_dl, high.mg_dl())),
+        Of::Falling => faster(told.falling_mg_dl_min, -1.0),
+        Of::Rising => faster(told.rising_mg_dl_min, 1.0),
+        Of::Lost => false,
+    }
+}
+
+impl Lasting {
+    /// Hears a reading; says whether to tell, and whether it is told again. What is quiet lasts without being told.
+    fn step(&mut self, at: Moment, holds: bool, of: Of, told: &Told, quiet: bool) -> Option<bool> {
+        if !holds {
+            if self.last_seen.is_some_and(|seen| at.minutes_since(seen) >= OVER_MINUTES) {
+                *self = Self::default();
+            }
+            return None;
+        }
+        let since = *self.since.get_or_insert(at);
+        self.last_seen = Some(at);
+        if quiet {
+            return None;
+        }
+        let delay = if of == Of::High { told.high_delay_minutes } else { 0.0 };
+        let repeat = if of == Of::Floor { Some(floor_repeat(told)) } else { told.repeat_minutes };
+        let due = match self.told {
+            None => at.minutes_since(since) >= delay,
+            Some(last) => repeat.is_some_and(|repeat| at.minutes_since(last) >= repeat),
+        };
+        due.then(|| self.told.replace(at).is_some())
+    }
+}
