@@ -524,9 +524,17 @@ def _uniffi_check_contract_api_version(lib):
         raise InternalError("UniFFI contract version mismatch: try cleaning and rebuilding your project")
 
 def _uniffi_check_api_checksums(lib):
+    if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 38907:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 21041:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 19019:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 54052:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -624,6 +632,10 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 35862:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225:
@@ -695,12 +707,24 @@ _UniffiLib.ffi_ebbstead_ffi_rustbuffer_reserve.restype = _UniffiRustBuffer
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.argtypes = (
 )
 _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.restype = ctypes.c_uint32
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_step.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_step.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.restype = ctypes.c_uint16
@@ -845,6 +869,12 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet.restype = ctypes
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_help.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_help.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.restype = ctypes.c_uint16
@@ -908,6 +938,13 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.argtypes = (
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -916,11 +953,33 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_double,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.argtypes = (
     ctypes.c_uint64,
     ctypes.c_uint16,
@@ -1236,6 +1295,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.restype = ctypes.c_int8
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1656,19 +1725,20 @@ class AlertLines:
     """
     At what to be told, in one part of the day. Amounts in mg/dL.
 """
-    def __init__(self, *, low_mg_dl:float, high_mg_dl:typing.Optional[float], high_delay_minutes:float, repeat_minutes:typing.Optional[float], falling_mg_dl_min:typing.Optional[float], rising_mg_dl_min:typing.Optional[float]):
+    def __init__(self, *, low_mg_dl:float, high_mg_dl:typing.Optional[float], high_delay_minutes:float, repeat_minutes:typing.Optional[float], falling_mg_dl_min:typing.Optional[float], rising_mg_dl_min:typing.Optional[float], lost_after_minutes:typing.Optional[float]):
         self.low_mg_dl = low_mg_dl
         self.high_mg_dl = high_mg_dl
         self.high_delay_minutes = high_delay_minutes
         self.repeat_minutes = repeat_minutes
         self.falling_mg_dl_min = falling_mg_dl_min
         self.rising_mg_dl_min = rising_mg_dl_min
+        self.lost_after_minutes = lost_after_minutes
         
         
 
     
     def __str__(self):
-        return "AlertLines(low_mg_dl={}, high_mg_dl={}, high_delay_minutes={}, repeat_minutes={}, falling_mg_dl_min={}, rising_mg_dl_min={})".format(self.low_mg_dl, self.high_mg_dl, self.high_delay_minutes, self.repeat_minutes, self.falling_mg_dl_min, self.rising_mg_dl_min)
+        return "AlertLines(low_mg_dl={}, high_mg_dl={}, high_delay_minutes={}, repeat_minutes={}, falling_mg_dl_min={}, rising_mg_dl_min={}, lost_after_minutes={})".format(self.low_mg_dl, self.high_mg_dl, self.high_delay_minutes, self.repeat_minutes, self.falling_mg_dl_min, self.rising_mg_dl_min, self.lost_after_minutes)
     def __eq__(self, other):
         if self.low_mg_dl != other.low_mg_dl:
             return False
@@ -1682,6 +1752,8 @@ class AlertLines:
             return False
         if self.rising_mg_dl_min != other.rising_mg_dl_min:
             return False
+        if self.lost_after_minutes != other.lost_after_minutes:
+            return False
         return True
 
 class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
@@ -1694,6 +1766,7 @@ class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
             repeat_minutes=_UniffiFfiConverterOptionalFloat64.read(buf),
             falling_mg_dl_min=_UniffiFfiConverterOptionalFloat64.read(buf),
             rising_mg_dl_min=_UniffiFfiConverterOptionalFloat64.read(buf),
+            lost_after_minutes=_UniffiFfiConverterOptionalFloat64.read(buf),
         )
 
     @staticmethod
@@ -1704,6 +1777,7 @@ class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalFloat64.check_lower(value.repeat_minutes)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.falling_mg_dl_min)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.rising_mg_dl_min)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.lost_after_minutes)
 
     @staticmethod
     def write(value, buf):
@@ -1713,6 +1787,7 @@ class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalFloat64.write(value.repeat_minutes, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.falling_mg_dl_min, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.rising_mg_dl_min, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.lost_after_minutes, buf)
 
 @dataclass
 class AlertPlan:
@@ -1752,6 +1827,212 @@ class _UniffiFfiConverterTypeAlertPlan(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterTypeAlertLines.write(value.day, buf)
         _UniffiFfiConverterTypeAlertLines.write(value.night, buf)
+
+class _UniffiFfiConverterString:
+    @staticmethod
+    def check_lower(value):
+        if not isinstance(value, str):
+            raise TypeError("argument must be str, not {}".format(type(value).__name__))
+        return value
+
+    @staticmethod
+    def read(buf):
+        size = buf.read_i32()
+        if size < 0:
+            raise InternalError("Unexpected negative string length")
+        utf8_bytes = buf.read(size)
+        return utf8_bytes.decode("utf-8")
+
+    @staticmethod
+    def write(value, buf):
+        utf8_bytes = value.encode("utf-8")
+        buf.write_i32(len(utf8_bytes))
+        buf.write(utf8_bytes)
+
+    @staticmethod
+    def lift(buf):
+        with buf.consume_with_stream() as stream:
+            return stream.read(stream.remaining()).decode("utf-8")
+
+    @staticmethod
+    def lower(value):
+        with _UniffiRustBuffer.alloc_with_builder() as builder:
+            builder.write(value.encode("utf-8"))
+            return builder.finalize()
+
+
+
+
+
+
+class AlertOf(enum.Enum):
+    """
+    What an alert tells of, the most urgent first.
+"""
+    
+    FLOOR = 0
+    """
+    Below 54 mg/dL: always told, and no snooze holds it back.
+"""
+    
+    LOW = 1
+    """
+    Below the plan's low line.
+"""
+    
+    FALLING = 2
+    """
+    Falling fast.
+"""
+    
+    LOST = 3
+    """
+    No reading for longer than the plan allows.
+"""
+    
+    HIGH = 4
+    """
+    Above the plan's high line.
+"""
+    
+    RISING = 5
+    """
+    Rising fast.
+"""
+    
+
+
+class _UniffiFfiConverterTypeAlertOf(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return AlertOf.FLOOR
+        if variant == 2:
+            return AlertOf.LOW
+        if variant == 3:
+            return AlertOf.FALLING
+        if variant == 4:
+            return AlertOf.LOST
+        if variant == 5:
+            return AlertOf.HIGH
+        if variant == 6:
+            return AlertOf.RISING
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == AlertOf.FLOOR:
+            return
+        if value == AlertOf.LOW:
+            return
+        if value == AlertOf.FALLING:
+            return
+        if value == AlertOf.LOST:
+            return
+        if value == AlertOf.HIGH:
+            return
+        if value == AlertOf.RISING:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == AlertOf.FLOOR:
+            buf.write_i32(1)
+        if value == AlertOf.LOW:
+            buf.write_i32(2)
+        if value == AlertOf.FALLING:
+            buf.write_i32(3)
+        if value == AlertOf.LOST:
+            buf.write_i32(4)
+        if value == AlertOf.HIGH:
+            buf.write_i32(5)
+        if value == AlertOf.RISING:
+            buf.write_i32(6)
+
+
+
+
+
+
+
+
+class AlertHow(enum.Enum):
+    """
+    How to ring.
+"""
+    
+    QUIET = 0
+    """
+    A notification with one short sound.
+"""
+    
+    LOUD = 1
+    """
+    A notification that sounds until it is answered.
+"""
+    
+    FULL_SCREEN = 2
+    """
+    As loud, and over the whole screen of a phone that lies locked.
+"""
+    
+
+
+class _UniffiFfiConverterTypeAlertHow(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return AlertHow.QUIET
+        if variant == 2:
+            return AlertHow.LOUD
+        if variant == 3:
+            return AlertHow.FULL_SCREEN
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == AlertHow.QUIET:
+            return
+        if value == AlertHow.LOUD:
+            return
+        if value == AlertHow.FULL_SCREEN:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == AlertHow.QUIET:
+            buf.write_i32(1)
+        if value == AlertHow.LOUD:
+            buf.write_i32(2)
+        if value == AlertHow.FULL_SCREEN:
+            buf.write_i32(3)
+
+
+
+class _UniffiFfiConverterBoolean:
+    @classmethod
+    def check_lower(cls, value):
+        return not not value
+
+    @classmethod
+    def lower(cls, value):
+        return 1 if value else 0
+
+    @staticmethod
+    def lift(value):
+        return value != 0
+
+    @classmethod
+    def read(cls, buf):
+        return cls.lift(buf.read_u8())
+
+    @classmethod
+    def write(cls, value, buf):
+        buf.write_u8(value)
 
 class _UniffiFfiConverterInt64(_UniffiConverterPrimitiveInt):
     CLASS_NAME = "i64"
@@ -5460,38 +5741,6 @@ class _UniffiFfiConverterTypePrompt(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeLongChance.write(value.long, buf)
         _UniffiFfiConverterTypeOnBoard.write(value.on_board, buf)
 
-class _UniffiFfiConverterString:
-    @staticmethod
-    def check_lower(value):
-        if not isinstance(value, str):
-            raise TypeError("argument must be str, not {}".format(type(value).__name__))
-        return value
-
-    @staticmethod
-    def read(buf):
-        size = buf.read_i32()
-        if size < 0:
-            raise InternalError("Unexpected negative string length")
-        utf8_bytes = buf.read(size)
-        return utf8_bytes.decode("utf-8")
-
-    @staticmethod
-    def write(value, buf):
-        utf8_bytes = value.encode("utf-8")
-        buf.write_i32(len(utf8_bytes))
-        buf.write(utf8_bytes)
-
-    @staticmethod
-    def lift(buf):
-        with buf.consume_with_stream() as stream:
-            return stream.read(stream.remaining()).decode("utf-8")
-
-    @staticmethod
-    def lower(value):
-        with _UniffiRustBuffer.alloc_with_builder() as builder:
-            builder.write(value.encode("utf-8"))
-            return builder.finalize()
-
 class _UniffiFfiConverterOptionalString(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -5545,13 +5794,16 @@ class Said:
     """
     A prompt in words, in the wearer's language and unit. Show it in this order.
 """
-    def __init__(self, *, verdict:str, matter:str, sentence:str, without_meter:typing.Optional[str], look_again:typing.Optional[str], reading:typing.Optional[str], why:str, reasons:typing.List[str], would_change_name:str, would_change:typing.List[str], careful:str, cautions:typing.List[str]):
+    def __init__(self, *, verdict:str, matter:str, sentence:str, without_meter:typing.Optional[str], look_again:typing.Optional[str], reading:typing.Optional[str], amount:typing.Optional[str], age:typing.Optional[str], rate:typing.Optional[str], why:str, reasons:typing.List[str], would_change_name:str, would_change:typing.List[str], careful:str, cautions:typing.List[str]):
         self.verdict = verdict
         self.matter = matter
         self.sentence = sentence
         self.without_meter = without_meter
         self.look_again = look_again
         self.reading = reading
+        self.amount = amount
+        self.age = age
+        self.rate = rate
         self.why = why
         self.reasons = reasons
         self.would_change_name = would_change_name
@@ -5563,7 +5815,7 @@ class Said:
 
     
     def __str__(self):
-        return "Said(verdict={}, matter={}, sentence={}, without_meter={}, look_again={}, reading={}, why={}, reasons={}, would_change_name={}, would_change={}, careful={}, cautions={})".format(self.verdict, self.matter, self.sentence, self.without_meter, self.look_again, self.reading, self.why, self.reasons, self.would_change_name, self.would_change, self.careful, self.cautions)
+        return "Said(verdict={}, matter={}, sentence={}, without_meter={}, look_again={}, reading={}, amount={}, age={}, rate={}, why={}, reasons={}, would_change_name={}, would_change={}, careful={}, cautions={})".format(self.verdict, self.matter, self.sentence, self.without_meter, self.look_again, self.reading, self.amount, self.age, self.rate, self.why, self.reasons, self.would_change_name, self.would_change, self.careful, self.cautions)
     def __eq__(self, other):
         if self.verdict != other.verdict:
             return False
@@ -5576,6 +5828,12 @@ class Said:
         if self.look_again != other.look_again:
             return False
         if self.reading != other.reading:
+            return False
+        if self.amount != other.amount:
+            return False
+        if self.age != other.age:
+            return False
+        if self.rate != other.rate:
             return False
         if self.why != other.why:
             return False
@@ -5601,6 +5859,9 @@ class _UniffiFfiConverterTypeSaid(_UniffiConverterRustBuffer):
             without_meter=_UniffiFfiConverterOptionalString.read(buf),
             look_again=_UniffiFfiConverterOptionalString.read(buf),
             reading=_UniffiFfiConverterOptionalString.read(buf),
+            amount=_UniffiFfiConverterOptionalString.read(buf),
+            age=_UniffiFfiConverterOptionalString.read(buf),
+            rate=_UniffiFfiConverterOptionalString.read(buf),
             why=_UniffiFfiConverterString.read(buf),
             reasons=_UniffiFfiConverterSequenceString.read(buf),
             would_change_name=_UniffiFfiConverterString.read(buf),
@@ -5617,6 +5878,9 @@ class _UniffiFfiConverterTypeSaid(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.check_lower(value.without_meter)
         _UniffiFfiConverterOptionalString.check_lower(value.look_again)
         _UniffiFfiConverterOptionalString.check_lower(value.reading)
+        _UniffiFfiConverterOptionalString.check_lower(value.amount)
+        _UniffiFfiConverterOptionalString.check_lower(value.age)
+        _UniffiFfiConverterOptionalString.check_lower(value.rate)
         _UniffiFfiConverterString.check_lower(value.why)
         _UniffiFfiConverterSequenceString.check_lower(value.reasons)
         _UniffiFfiConverterString.check_lower(value.would_change_name)
@@ -5632,6 +5896,9 @@ class _UniffiFfiConverterTypeSaid(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.write(value.without_meter, buf)
         _UniffiFfiConverterOptionalString.write(value.look_again, buf)
         _UniffiFfiConverterOptionalString.write(value.reading, buf)
+        _UniffiFfiConverterOptionalString.write(value.amount, buf)
+        _UniffiFfiConverterOptionalString.write(value.age, buf)
+        _UniffiFfiConverterOptionalString.write(value.rate, buf)
         _UniffiFfiConverterString.write(value.why, buf)
         _UniffiFfiConverterSequenceString.write(value.reasons, buf)
         _UniffiFfiConverterString.write(value.would_change_name, buf)
@@ -6176,6 +6443,151 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypePrompt.write(value.prompt, buf)
         _UniffiFfiConverterTypeSaid.write(value.said, buf)
         _UniffiFfiConverterTypePicture.write(value.picture, buf)
+
+@dataclass
+class Ring:
+    """
+    A ring: show it as a notification with the answers on it, and sound it as it says.
+"""
+    def __init__(self, *, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answer:Answer):
+        self.of = of
+        self.how = how
+        self.again = again
+        self.until = until
+        self.title = title
+        self.text = text
+        self.answer = answer
+        
+        
+
+    
+    def __str__(self):
+        return "Ring(of={}, how={}, again={}, until={}, title={}, text={}, answer={})".format(self.of, self.how, self.again, self.until, self.title, self.text, self.answer)
+    def __eq__(self, other):
+        if self.of != other.of:
+            return False
+        if self.how != other.how:
+            return False
+        if self.again != other.again:
+            return False
+        if self.until != other.until:
+            return False
+        if self.title != other.title:
+            return False
+        if self.text != other.text:
+            return False
+        if self.answer != other.answer:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Ring(
+            of=_UniffiFfiConverterTypeAlertOf.read(buf),
+            how=_UniffiFfiConverterTypeAlertHow.read(buf),
+            again=_UniffiFfiConverterBoolean.read(buf),
+            until=_UniffiFfiConverterTypeMoment.read(buf),
+            title=_UniffiFfiConverterString.read(buf),
+            text=_UniffiFfiConverterString.read(buf),
+            answer=_UniffiFfiConverterTypeAnswer.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeAlertOf.check_lower(value.of)
+        _UniffiFfiConverterTypeAlertHow.check_lower(value.how)
+        _UniffiFfiConverterBoolean.check_lower(value.again)
+        _UniffiFfiConverterTypeMoment.check_lower(value.until)
+        _UniffiFfiConverterString.check_lower(value.title)
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterTypeAnswer.check_lower(value.answer)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeAlertOf.write(value.of, buf)
+        _UniffiFfiConverterTypeAlertHow.write(value.how, buf)
+        _UniffiFfiConverterBoolean.write(value.again, buf)
+        _UniffiFfiConverterTypeMoment.write(value.until, buf)
+        _UniffiFfiConverterString.write(value.title, buf)
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
+
+class _UniffiFfiConverterOptionalTypeRing(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeRing.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeRing.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeRing.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class AlertStep:
+    """
+    What to do after a reading came, or none did.
+"""
+    def __init__(self, *, state:str, ring:typing.Optional[Ring], again_at:typing.Optional[Moment], standing:typing.Optional[str]):
+        self.state = state
+        self.ring = ring
+        self.again_at = again_at
+        self.standing = standing
+        
+        
+
+    
+    def __str__(self):
+        return "AlertStep(state={}, ring={}, again_at={}, standing={})".format(self.state, self.ring, self.again_at, self.standing)
+    def __eq__(self, other):
+        if self.state != other.state:
+            return False
+        if self.ring != other.ring:
+            return False
+        if self.again_at != other.again_at:
+            return False
+        if self.standing != other.standing:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return AlertStep(
+            state=_UniffiFfiConverterString.read(buf),
+            ring=_UniffiFfiConverterOptionalTypeRing.read(buf),
+            again_at=_UniffiFfiConverterOptionalTypeMoment.read(buf),
+            standing=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.state)
+        _UniffiFfiConverterOptionalTypeRing.check_lower(value.ring)
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.again_at)
+        _UniffiFfiConverterOptionalString.check_lower(value.standing)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.state, buf)
+        _UniffiFfiConverterOptionalTypeRing.write(value.ring, buf)
+        _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
+        _UniffiFfiConverterOptionalString.write(value.standing, buf)
 
 class _UniffiFfiConverterUInt64(_UniffiConverterPrimitiveInt):
     CLASS_NAME = "u64"
@@ -8565,27 +8977,6 @@ class _UniffiFfiConverterTypeEntry(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeWhat.write(value.what, buf)
         _UniffiFfiConverterString.write(value.text, buf)
 
-class _UniffiFfiConverterBoolean:
-    @classmethod
-    def check_lower(cls, value):
-        return not not value
-
-    @classmethod
-    def lower(cls, value):
-        return 1 if value else 0
-
-    @staticmethod
-    def lift(value):
-        return value != 0
-
-    @classmethod
-    def read(cls, buf):
-        return cls.lift(buf.read_u8())
-
-    @classmethod
-    def write(cls, value, buf):
-        buf.write_u8(value)
-
 @dataclass
 class Finding:
     """
@@ -8630,6 +9021,125 @@ class _UniffiFfiConverterTypeFinding(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt64.write(value.line, buf)
         _UniffiFfiConverterString.write(value.text, buf)
         _UniffiFfiConverterBoolean.write(value.taken, buf)
+
+@dataclass
+class HelpCall:
+    """
+    A number to dial.
+"""
+    def __init__(self, *, text:str, number:str):
+        self.text = text
+        self.number = number
+        
+        
+
+    
+    def __str__(self):
+        return "HelpCall(text={}, number={})".format(self.text, self.number)
+    def __eq__(self, other):
+        if self.text != other.text:
+            return False
+        if self.number != other.number:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeHelpCall(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return HelpCall(
+            text=_UniffiFfiConverterString.read(buf),
+            number=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterString.check_lower(value.number)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterString.write(value.number, buf)
+
+class _UniffiFfiConverterSequenceTypeHelpCall(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeHelpCall.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeHelpCall.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeHelpCall.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class HelpPage:
+    """
+    The screen that calls. Show it from every other screen, in one tap.
+"""
+    def __init__(self, *, heading:str, when:str, meanwhile:str, calls:typing.List[HelpCall], back:str):
+        self.heading = heading
+        self.when = when
+        self.meanwhile = meanwhile
+        self.calls = calls
+        self.back = back
+        
+        
+
+    
+    def __str__(self):
+        return "HelpPage(heading={}, when={}, meanwhile={}, calls={}, back={})".format(self.heading, self.when, self.meanwhile, self.calls, self.back)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.when != other.when:
+            return False
+        if self.meanwhile != other.meanwhile:
+            return False
+        if self.calls != other.calls:
+            return False
+        if self.back != other.back:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeHelpPage(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return HelpPage(
+            heading=_UniffiFfiConverterString.read(buf),
+            when=_UniffiFfiConverterString.read(buf),
+            meanwhile=_UniffiFfiConverterString.read(buf),
+            calls=_UniffiFfiConverterSequenceTypeHelpCall.read(buf),
+            back=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.heading)
+        _UniffiFfiConverterString.check_lower(value.when)
+        _UniffiFfiConverterString.check_lower(value.meanwhile)
+        _UniffiFfiConverterSequenceTypeHelpCall.check_lower(value.calls)
+        _UniffiFfiConverterString.check_lower(value.back)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.heading, buf)
+        _UniffiFfiConverterString.write(value.when, buf)
+        _UniffiFfiConverterString.write(value.meanwhile, buf)
+        _UniffiFfiConverterSequenceTypeHelpCall.write(value.calls, buf)
+        _UniffiFfiConverterString.write(value.back, buf)
 
 @dataclass
 class OffsetChange:
@@ -10039,7 +10549,7 @@ class Wearer:
     """
     Settings of one wearer. Amounts in mg/dL whatever the unit shown.
 """
-    def __init__(self, *, unit:GlucoseUnit, language:Language, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT):
+    def __init__(self, *, unit:GlucoseUnit, language:Language, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT):
         self.unit = unit
         self.language = language
         self.low_line_mg_dl = low_line_mg_dl
@@ -10057,12 +10567,20 @@ class Wearer:
             self.reorder_lead_days = None
         else:
             self.reorder_lead_days = reorder_lead_days
+        if emergency_number is _DEFAULT:
+            self.emergency_number = None
+        else:
+            self.emergency_number = emergency_number
+        if contact_number is _DEFAULT:
+            self.contact_number = None
+        else:
+            self.contact_number = contact_number
         
         
 
     
     def __str__(self):
-        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={}, sensor_rated_days={}, reorder_lead_days={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g, self.sensor_rated_days, self.reorder_lead_days)
+        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={}, sensor_rated_days={}, reorder_lead_days={}, emergency_number={}, contact_number={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g, self.sensor_rated_days, self.reorder_lead_days, self.emergency_number, self.contact_number)
     def __eq__(self, other):
         if self.unit != other.unit:
             return False
@@ -10086,6 +10604,10 @@ class Wearer:
             return False
         if self.reorder_lead_days != other.reorder_lead_days:
             return False
+        if self.emergency_number != other.emergency_number:
+            return False
+        if self.contact_number != other.contact_number:
+            return False
         return True
 
 class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
@@ -10103,6 +10625,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
             carbohydrate_factor_mg_dl_per_g=_UniffiFfiConverterOptionalFloat64.read(buf),
             sensor_rated_days=_UniffiFfiConverterOptionalUInt16.read(buf),
             reorder_lead_days=_UniffiFfiConverterOptionalUInt16.read(buf),
+            emergency_number=_UniffiFfiConverterOptionalString.read(buf),
+            contact_number=_UniffiFfiConverterOptionalString.read(buf),
         )
 
     @staticmethod
@@ -10118,6 +10642,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalFloat64.check_lower(value.carbohydrate_factor_mg_dl_per_g)
         _UniffiFfiConverterOptionalUInt16.check_lower(value.sensor_rated_days)
         _UniffiFfiConverterOptionalUInt16.check_lower(value.reorder_lead_days)
+        _UniffiFfiConverterOptionalString.check_lower(value.emergency_number)
+        _UniffiFfiConverterOptionalString.check_lower(value.contact_number)
 
     @staticmethod
     def write(value, buf):
@@ -10132,6 +10658,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalFloat64.write(value.carbohydrate_factor_mg_dl_per_g, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.sensor_rated_days, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.reorder_lead_days, buf)
+        _UniffiFfiConverterOptionalString.write(value.emergency_number, buf)
+        _UniffiFfiConverterOptionalString.write(value.contact_number, buf)
 
 
 
@@ -11232,7 +11760,162 @@ class Label(enum.Enum):
     Beside another log that has nothing this one has not.
 """
     
-    NO_MEDICAL_DEVICE = 104
+    GET_HELP = 104
+    """
+    Leads to whom to call.
+"""
+    
+    HELP_NOW = 105
+    """
+    On the screen that calls: when to.
+"""
+    
+    HELP_MEANWHILE = 106
+    """
+    On the screen that calls: what to do meanwhile.
+"""
+    
+    CALL_EMERGENCY = 107
+    """
+    Calls the emergency number, which follows.
+"""
+    
+    CALL_CONTACT = 108
+    """
+    Calls the wearer's contact, whose number follows.
+"""
+    
+    EMERGENCY_NUMBER = 109
+    """
+    Asks for the emergency number.
+"""
+    
+    CONTACT_NUMBER = 110
+    """
+    Asks for a second number.
+"""
+    
+    METER = 111
+    """
+    A meter check, on a button.
+"""
+    
+    FEEL_LOW_SHORT = 112
+    """
+    The wearer feels low, on a button.
+"""
+    
+    MORE = 113
+    """
+    Unfolds the rest.
+"""
+    
+    LESS = 114
+    """
+    Folds it again.
+"""
+    
+    BACK = 115
+    """
+    Leaves a screen.
+"""
+    
+    ADD_ENTRY = 116
+    """
+    Opens the kinds that can be noted.
+"""
+    
+    FIRST_TITLE = 117
+    """
+    Over the first start.
+"""
+    
+    FIRST_IS = 118
+    """
+    What this is.
+"""
+    
+    AGREE = 119
+    """
+    Agrees to what this is not.
+"""
+    
+    NEXT = 120
+    """
+    Goes on.
+"""
+    
+    WHERE_FROM = 121
+    """
+    Asks where readings come from.
+"""
+    
+    SENSOR_WHY = 122
+    """
+    Beside looking for a sensor: why the phone asks.
+"""
+    
+    FILE_WHY = 123
+    """
+    Beside a file: what is read.
+"""
+    
+    NO_READINGS = 124
+    """
+    There are no readings.
+"""
+    
+    READ_ONLY_LOG = 125
+    """
+    The log can only be read.
+"""
+    
+    SNOOZE = 126
+    """
+    Puts an alert off.
+"""
+    
+    STANDING_CHANNEL = 127
+    """
+    The notification that stays.
+"""
+    
+    WAKES_ALLOWED = 128
+    """
+    Asks to let alerts come.
+"""
+    
+    WAKES_WHY = 129
+    """
+    Beside that: why the phone asks.
+"""
+    
+    SKIP = 130
+    """
+    Leaves a step out.
+"""
+    
+    DONE = 131
+    """
+    Ends a step.
+"""
+    
+    HOLDING_LOG = 132
+    """
+    While something takes time.
+"""
+    
+    KEEP_PLAN = 133
+    """
+    Keeps an alert plan as the wearer's own.
+"""
+    
+    LOST_AFTER = 134
+    """
+    Asks after how long a lost signal is told.
+"""
+    
+    NO_MEDICAL_DEVICE = 135
     """
     The standing caution.
 """
@@ -11452,6 +12135,68 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 104:
             return Label.NOTHING_NEW
         if variant == 105:
+            return Label.GET_HELP
+        if variant == 106:
+            return Label.HELP_NOW
+        if variant == 107:
+            return Label.HELP_MEANWHILE
+        if variant == 108:
+            return Label.CALL_EMERGENCY
+        if variant == 109:
+            return Label.CALL_CONTACT
+        if variant == 110:
+            return Label.EMERGENCY_NUMBER
+        if variant == 111:
+            return Label.CONTACT_NUMBER
+        if variant == 112:
+            return Label.METER
+        if variant == 113:
+            return Label.FEEL_LOW_SHORT
+        if variant == 114:
+            return Label.MORE
+        if variant == 115:
+            return Label.LESS
+        if variant == 116:
+            return Label.BACK
+        if variant == 117:
+            return Label.ADD_ENTRY
+        if variant == 118:
+            return Label.FIRST_TITLE
+        if variant == 119:
+            return Label.FIRST_IS
+        if variant == 120:
+            return Label.AGREE
+        if variant == 121:
+            return Label.NEXT
+        if variant == 122:
+            return Label.WHERE_FROM
+        if variant == 123:
+            return Label.SENSOR_WHY
+        if variant == 124:
+            return Label.FILE_WHY
+        if variant == 125:
+            return Label.NO_READINGS
+        if variant == 126:
+            return Label.READ_ONLY_LOG
+        if variant == 127:
+            return Label.SNOOZE
+        if variant == 128:
+            return Label.STANDING_CHANNEL
+        if variant == 129:
+            return Label.WAKES_ALLOWED
+        if variant == 130:
+            return Label.WAKES_WHY
+        if variant == 131:
+            return Label.SKIP
+        if variant == 132:
+            return Label.DONE
+        if variant == 133:
+            return Label.HOLDING_LOG
+        if variant == 134:
+            return Label.KEEP_PLAN
+        if variant == 135:
+            return Label.LOST_AFTER
+        if variant == 136:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -11664,6 +12409,68 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.COPY_RESTORES:
             return
         if value == Label.NOTHING_NEW:
+            return
+        if value == Label.GET_HELP:
+            return
+        if value == Label.HELP_NOW:
+            return
+        if value == Label.HELP_MEANWHILE:
+            return
+        if value == Label.CALL_EMERGENCY:
+            return
+        if value == Label.CALL_CONTACT:
+            return
+        if value == Label.EMERGENCY_NUMBER:
+            return
+        if value == Label.CONTACT_NUMBER:
+            return
+        if value == Label.METER:
+            return
+        if value == Label.FEEL_LOW_SHORT:
+            return
+        if value == Label.MORE:
+            return
+        if value == Label.LESS:
+            return
+        if value == Label.BACK:
+            return
+        if value == Label.ADD_ENTRY:
+            return
+        if value == Label.FIRST_TITLE:
+            return
+        if value == Label.FIRST_IS:
+            return
+        if value == Label.AGREE:
+            return
+        if value == Label.NEXT:
+            return
+        if value == Label.WHERE_FROM:
+            return
+        if value == Label.SENSOR_WHY:
+            return
+        if value == Label.FILE_WHY:
+            return
+        if value == Label.NO_READINGS:
+            return
+        if value == Label.READ_ONLY_LOG:
+            return
+        if value == Label.SNOOZE:
+            return
+        if value == Label.STANDING_CHANNEL:
+            return
+        if value == Label.WAKES_ALLOWED:
+            return
+        if value == Label.WAKES_WHY:
+            return
+        if value == Label.SKIP:
+            return
+        if value == Label.DONE:
+            return
+        if value == Label.HOLDING_LOG:
+            return
+        if value == Label.KEEP_PLAN:
+            return
+        if value == Label.LOST_AFTER:
             return
         if value == Label.NO_MEDICAL_DEVICE:
             return
@@ -11879,8 +12686,70 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(103)
         if value == Label.NOTHING_NEW:
             buf.write_i32(104)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.GET_HELP:
             buf.write_i32(105)
+        if value == Label.HELP_NOW:
+            buf.write_i32(106)
+        if value == Label.HELP_MEANWHILE:
+            buf.write_i32(107)
+        if value == Label.CALL_EMERGENCY:
+            buf.write_i32(108)
+        if value == Label.CALL_CONTACT:
+            buf.write_i32(109)
+        if value == Label.EMERGENCY_NUMBER:
+            buf.write_i32(110)
+        if value == Label.CONTACT_NUMBER:
+            buf.write_i32(111)
+        if value == Label.METER:
+            buf.write_i32(112)
+        if value == Label.FEEL_LOW_SHORT:
+            buf.write_i32(113)
+        if value == Label.MORE:
+            buf.write_i32(114)
+        if value == Label.LESS:
+            buf.write_i32(115)
+        if value == Label.BACK:
+            buf.write_i32(116)
+        if value == Label.ADD_ENTRY:
+            buf.write_i32(117)
+        if value == Label.FIRST_TITLE:
+            buf.write_i32(118)
+        if value == Label.FIRST_IS:
+            buf.write_i32(119)
+        if value == Label.AGREE:
+            buf.write_i32(120)
+        if value == Label.NEXT:
+            buf.write_i32(121)
+        if value == Label.WHERE_FROM:
+            buf.write_i32(122)
+        if value == Label.SENSOR_WHY:
+            buf.write_i32(123)
+        if value == Label.FILE_WHY:
+            buf.write_i32(124)
+        if value == Label.NO_READINGS:
+            buf.write_i32(125)
+        if value == Label.READ_ONLY_LOG:
+            buf.write_i32(126)
+        if value == Label.SNOOZE:
+            buf.write_i32(127)
+        if value == Label.STANDING_CHANNEL:
+            buf.write_i32(128)
+        if value == Label.WAKES_ALLOWED:
+            buf.write_i32(129)
+        if value == Label.WAKES_WHY:
+            buf.write_i32(130)
+        if value == Label.SKIP:
+            buf.write_i32(131)
+        if value == Label.DONE:
+            buf.write_i32(132)
+        if value == Label.HOLDING_LOG:
+            buf.write_i32(133)
+        if value == Label.KEEP_PLAN:
+            buf.write_i32(134)
+        if value == Label.LOST_AFTER:
+            buf.write_i32(135)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(136)
 
 
 
@@ -12234,15 +13103,41 @@ class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
 
 class AlertsPartProtocol(typing.Protocol):
     """
-    Tells what alerts were worth.
+    Decides on alerts, and tells what they were worth.
 """
     
+    def keep_plan(self, plan: typing.Optional[AlertPlan],now: Moment) -> None:
+        """
+        Keeps a plan as the wearer's own; without one, their lines are followed again.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
+"""
+        raise NotImplementedError
     def own_plan(self, ) -> AlertPlan:
         """
-        The plan that follows from the wearer's own lines: what to start a trial from.
+        The wearer's own plan; where none is kept, the one that follows from their lines.
 
         # Errors
         Those of reading.
+"""
+        raise NotImplementedError
+    def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
+        """
+        Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
+"""
+        raise NotImplementedError
+    def step(self, state: typing.Optional[str],now: Moment) -> AlertStep:
+        """
+        Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
+        where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
+        told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         raise NotImplementedError
     def told(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
@@ -12257,7 +13152,7 @@ class AlertsPartProtocol(typing.Protocol):
 
 class AlertsPart(AlertsPartProtocol):
     """
-    Tells what alerts were worth.
+    Decides on alerts, and tells what they were worth.
 """
     
     _handle: ctypes.c_uint64
@@ -12282,9 +13177,33 @@ class AlertsPart(AlertsPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def keep_plan(self, plan: typing.Optional[AlertPlan],now: Moment) -> None:
+        """
+        Keeps a plan as the wearer's own; without one, their lines are followed again.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
+"""
+        
+        _UniffiFfiConverterOptionalTypeAlertPlan.check_lower(plan)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterOptionalTypeAlertPlan.lower(plan),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = lambda val: None
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def own_plan(self, ) -> AlertPlan:
         """
-        The plan that follows from the wearer's own lines: what to start a trial from.
+        The wearer's own plan; where none is kept, the one that follows from their lines.
 
         # Errors
         Those of reading.
@@ -12297,6 +13216,59 @@ class AlertsPart(AlertsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
+        """
+        Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
+"""
+        
+        _UniffiFfiConverterOptionalString.check_lower(state)
+
+        _UniffiFfiConverterFloat64.check_lower(minutes)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterOptionalString.lower(state),
+            _UniffiFfiConverterFloat64.lower(minutes),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def step(self, state: typing.Optional[str],now: Moment) -> AlertStep:
+        """
+        Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
+        where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
+        told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterOptionalString.check_lower(state)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterOptionalString.lower(state),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeAlertStep.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -14096,6 +15068,22 @@ class SettingsPartProtocol(typing.Protocol):
     Reads and keeps the wearer's settings.
 """
     
+    def are_set(self, ) -> bool:
+        """
+        Whether the wearer has set anything yet; until then the unit and the language are not theirs: ask.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        raise NotImplementedError
+    def help(self, ) -> HelpPage:
+        """
+        Whom to call.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        raise NotImplementedError
     def set_wearer(self, wearer: Wearer,now: Moment) -> None:
         """
         Keeps settings. The watcher is told.
@@ -14140,6 +15128,42 @@ class SettingsPart(SettingsPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def are_set(self, ) -> bool:
+        """
+        Whether the wearer has set anything yet; until then the unit and the language are not theirs: ask.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterBoolean.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def help(self, ) -> HelpPage:
+        """
+        Whom to call.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeHelpPage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def set_wearer(self, wearer: Wearer,now: Moment) -> None:
         """
         Keeps settings. The watcher is told.
@@ -15662,6 +16686,33 @@ class _UniffiFfiConverterTypeEbbsteadCompanion:
     @classmethod
     def write(cls, value: EbbsteadCompanion, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
+def help_page(language: Language,emergency: typing.Optional[str],contact: typing.Optional[str]) -> HelpPage:
+    """
+    The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
+    cannot be opened. Without any, the emergency number is 112.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    
+    _UniffiFfiConverterTypeLanguage.check_lower(language)
+
+    _UniffiFfiConverterOptionalString.check_lower(emergency)
+
+    _UniffiFfiConverterOptionalString.check_lower(contact)
+    _uniffi_lowered_args = (
+        _UniffiFfiConverterTypeLanguage.lower(language),
+        _UniffiFfiConverterOptionalString.lower(emergency),
+        _UniffiFfiConverterOptionalString.lower(contact),
+    )
+    _uniffi_lift_return = _UniffiFfiConverterTypeHelpPage.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
 def mend_log(damaged: str,into: str,language: Language,now: Moment) -> typing.List[str]:
     """
     Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
@@ -15696,6 +16747,8 @@ def mend_log(damaged: str,into: str,language: Language,now: Moment) -> typing.Li
 
 __all__ = [
     "InternalError",
+    "AlertOf",
+    "AlertHow",
     "Matter",
     "Verdict",
     "Sentence",
@@ -15748,6 +16801,8 @@ __all__ = [
     "NotedMark",
     "Picture",
     "Answer",
+    "Ring",
+    "AlertStep",
     "Recorded",
     "BundleReport",
     "HourPost",
@@ -15759,6 +16814,8 @@ __all__ = [
     "Prompted",
     "Entry",
     "Finding",
+    "HelpCall",
+    "HelpPage",
     "OffsetChange",
     "ImportOptions",
     "ImportReport",
@@ -15776,6 +16833,7 @@ __all__ = [
     "TakenIn",
     "Undone",
     "Wearer",
+    "help_page",
     "mend_log",
     "AlertsPart",
     "AlertsPartProtocol",

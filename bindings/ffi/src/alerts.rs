@@ -2,17 +2,25 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::alerts::{self, Plan};
+use ebbstead_core::alerts::{self, Plan, State};
 use ebbstead_core::pages;
 use ebbstead_core::review::Period;
+use ebbstead_core::sentences::alerts::alert_text;
+use ebbstead_core::time::{HOUR_MS, Moment as CoreMoment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result};
+use ebbstead_core::{Error, Result, wearer};
 
+use crate::check::{Answer, Question, answer_shown};
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::mirror::mirrored_names;
 use crate::page::Page;
+use crate::prompt::Occasion;
 use crate::records::Moment;
+
+/// How far back readings matter to an alert: the longest delay of a high, and a lost signal told for the last time.
+const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
 
 /// At what to be told, in one part of the day. Amounts in mg/dL.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
@@ -29,6 +37,8 @@ pub struct AlertLines {
     pub falling_mg_dl_min: Option<f64>,
     /// Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
     pub rising_mg_dl_min: Option<f64>,
+    /// Tell when no reading came for so long, 15 to 240 minutes, or never.
+    pub lost_after_minutes: Option<f64>,
 }
 
 /// A plan. Below 54 mg/dL it tells whatever else it says.
@@ -42,7 +52,15 @@ pub struct AlertPlan {
 
 impl From<alerts::Told> for AlertLines {
     fn from(core: alerts::Told) -> Self {
-        let alerts::Told { low, high, high_delay_minutes, repeat_minutes, falling_mg_dl_min, rising_mg_dl_min } = core;
+        let alerts::Told {
+            low,
+            high,
+            high_delay_minutes,
+            repeat_minutes,
+            falling_mg_dl_min,
+            rising_mg_dl_min,
+            lost_after_minutes,
+        } = core;
         Self {
             low_mg_dl: low.mg_dl(),
             high_mg_dl: high.map(Glucose::mg_dl),
@@ -50,6 +68,7 @@ impl From<alerts::Told> for AlertLines {
             repeat_minutes,
             falling_mg_dl_min,
             rising_mg_dl_min,
+            lost_after_minutes,
         }
     }
 }
@@ -64,6 +83,7 @@ impl TryFrom<AlertLines> for alerts::Told {
             repeat_minutes,
             falling_mg_dl_min,
             rising_mg_dl_min,
+            lost_after_minutes,
         } = here;
         Ok(Self {
             low: Glucose::from_mg_dl(low_mg_dl)?,
@@ -72,6 +92,7 @@ impl TryFrom<AlertLines> for alerts::Told {
             repeat_minutes,
             falling_mg_dl_min,
             rising_mg_dl_min,
+            lost_after_minutes,
         })
     }
 }
@@ -93,7 +114,69 @@ impl TryFrom<AlertPlan> for Plan {
     }
 }
 
-/// Tells what alerts were worth.
+mirrored_names! {
+    /// What an alert tells of, the most urgent first.
+    AlertOf = ebbstead_core::alerts::Of {
+        /// Below 54 mg/dL: always told, and no snooze holds it back.
+        Floor,
+        /// Below the plan's low line.
+        Low,
+        /// Falling fast.
+        Falling,
+        /// No reading for longer than the plan allows.
+        Lost,
+        /// Above the plan's high line.
+        High,
+        /// Rising fast.
+        Rising,
+    }
+}
+
+mirrored_names! {
+    /// How to ring.
+    AlertHow = ebbstead_core::alerts::How {
+        /// A notification with one short sound.
+        Quiet,
+        /// A notification that sounds until it is answered.
+        Loud,
+        /// As loud, and over the whole screen of a phone that lies locked.
+        FullScreen,
+    }
+}
+
+/// A ring: show it as a notification with the answers on it, and sound it as it says.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct Ring {
+    /// What it tells of.
+    pub of: AlertOf,
+    /// How to ring.
+    pub how: AlertHow,
+    /// Whether it says again what lasts.
+    pub again: bool,
+    /// When to stop, if nobody answers.
+    pub until: Moment,
+    /// The notification's title: what to do.
+    pub title: String,
+    /// Its text: the sentence, and what was crossed.
+    pub text: String,
+    /// The answer in full, for the screen that opens.
+    pub answer: Answer,
+}
+
+/// What to do after a reading came, or none did.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct AlertStep {
+    /// To be kept by the shell as it is, and given with the next call.
+    pub state: String,
+    /// What to ring, if anything.
+    pub ring: Option<Ring>,
+    /// When to call again, unless a reading comes before.
+    pub again_at: Option<Moment>,
+    /// The newest reading with its age, for the notification that stays; nothing where there is none.
+    pub standing: Option<String>,
+}
+
+/// Decides on alerts, and tells what they were worth.
 #[derive(uniffi::Object)]
 pub struct AlertsPart {
     pub(crate) shared: Arc<Shared>,
@@ -101,7 +184,57 @@ pub struct AlertsPart {
 
 #[uniffi::export]
 impl AlertsPart {
-    /// The plan that follows from the wearer's own lines: what to start a trial from.
+    /// Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
+    /// where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
+    /// told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+    pub fn step(&self, state: Option<String>, now: Moment) -> ApiResult<AlertStep> {
+        self.shared.guarded(|| {
+            let at: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
+            let mut state = read(state.as_deref());
+            let (readings, wearer) = self.shared.with(|log| {
+                let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), at.plus_ms(1))?.readings;
+                readings.retain(|one| one.at <= at);
+                Ok((readings, log.wearer()?))
+            })?;
+            let words = Words::of(&wearer);
+            let rung = state.catch_up(&readings, at, &wearer);
+            let ring = rung.map(|ring| self.ring(ring, at, words)).transpose()?;
+            let standing = readings.last().map(|reading| words.reading_ago(reading, at));
+            let again_at = state.due(&Plan::of(&wearer), wearer.night).map(Into::into);
+            Ok(AlertStep { state: write(&state), ring, again_at, standing })
+        })
+    }
+
+    /// Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
+    pub fn snooze(&self, state: Option<String>, minutes: f64, now: Moment) -> ApiResult<String> {
+        self.shared.with(|_| {
+            let mut state = read(state.as_deref());
+            state.snooze(now.try_into()?, minutes)?;
+            Ok(write(&state))
+        })
+    }
+
+    /// Keeps a plan as the wearer's own; without one, their lines are followed again.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
+    pub fn keep_plan(&self, plan: Option<AlertPlan>, now: Moment) -> ApiResult<()> {
+        self.shared.with(|log| {
+            let alert_plan = plan.map(Plan::try_from).transpose()?;
+            let wearer = wearer::Wearer { alert_plan, ..log.wearer()? };
+            log.set_wearer(&wearer, now.try_into()?)
+        })?;
+        self.shared.tell(|watcher| watcher.settings_changed());
+        Ok(())
+    }
+
+    /// The wearer's own plan; where none is kept, the one that follows from their lines.
     ///
     /// # Errors
     /// Those of reading.
@@ -125,4 +258,31 @@ impl AlertsPart {
             Ok(pages::alerts::page(&history, &wearer, &tried, period, Words::of(&wearer)).into())
         })
     }
+}
+
+impl AlertsPart {
+    fn ring(&self, ring: alerts::Ring, now: CoreMoment, words: Words) -> ApiResult<Ring> {
+        let alerts::Ring { of, how, again, at_night, until } = ring;
+        let occasion = if at_night { Occasion::Wake } else { Occasion::Look };
+        let question = Question { now: now.into(), occasion, feels: None, meter_mg_dl: None, meter_beyond: None };
+        let answer = answer_shown(&self.shared, question)?;
+        Ok(Ring {
+            of: of.into(),
+            how: how.into(),
+            again,
+            until: until.into(),
+            title: answer.said.verdict.clone(),
+            text: format!("{} {}", answer.said.sentence, alert_text(of, words)),
+            answer,
+        })
+    }
+}
+
+fn read(state: Option<&str>) -> State {
+    state.and_then(|text| serde_json::from_str(text).ok()).unwrap_or_default()
+}
+
+fn write(state: &State) -> String {
+    // Moments, and nothing else: that cannot fail, and an empty state only rings once more.
+    serde_json::to_string(state).unwrap_or_default()
 }

@@ -75,6 +75,12 @@ pub struct Said {
     pub look_again: Option<String>,
     /// The newest reading with its age, or nothing where there is none.
     pub reading: Option<String>,
+    /// The same by itself, without its age.
+    pub amount: Option<String>,
+    /// Its age.
+    pub age: Option<String>,
+    /// How fast glucose moves, in numbers and plain words.
+    pub rate: Option<String>,
     /// The name over the reasons.
     pub why: String,
     /// Why, the weightiest first.
@@ -169,18 +175,23 @@ fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
     use ebbstead_core::words::Label;
     let sentence = words.sentence(prompt.sentence);
     let again = prompt.look_again_minutes.map(|minutes| words.look_again(minutes));
-    let reading = prompt
-        .estimate
-        .and_then(|estimate| estimate.reading)
-        .map(|reading| format!("{}, {}", words.shown(reading.shown()), words.ago(prompt.at.minutes_since(reading.at))));
+    let newest = prompt.estimate.and_then(|estimate| estimate.reading);
+    let rate = prompt.estimate.filter(|_| newest.is_some()).map(|estimate| words.movement(estimate.rate.mg_dl_min()));
     Said {
         verdict: words.verdict(prompt.verdict),
         matter: words.matter(prompt.matter),
-        without_meter: prompt.without_meter.map(|verdict| words.without_meter(verdict)),
+        without_meter: prompt
+            .without_meter
+            // This sentence says it itself.
+            .filter(|_| prompt.sentence != core_prompt::Sentence::NoReadings)
+            .map(|verdict| words.without_meter(verdict)),
         // The sentences of a treat say it themselves.
         look_again: again.filter(|again| !sentence.ends_with(again.as_str())),
         sentence,
-        reading,
+        reading: newest.map(|reading| words.reading_ago(&reading, prompt.at)),
+        amount: newest.map(|reading| words.shown(reading.shown())),
+        age: newest.map(|reading| words.ago(prompt.at.minutes_since(reading.at))),
+        rate,
         why: words.label(Label::Why),
         reasons: prompt.reasons.iter().map(|&one| words.reason(one)).collect(),
         would_change_name: words.label(Label::WouldChange),

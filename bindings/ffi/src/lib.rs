@@ -26,6 +26,7 @@ mod error;
 mod exchange;
 #[cfg(feature = "faults")]
 mod faults;
+mod help;
 mod import;
 mod learn;
 mod log;
@@ -44,12 +45,13 @@ mod supplies;
 mod watcher;
 mod words;
 
-pub use alerts::{AlertLines, AlertPlan, AlertsPart};
+pub use alerts::{AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring};
 pub use answers::AnswersPart;
 pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
 pub use exchange::{BundleAnswer, BundleReport, DeviceHeard, ExchangePart, NearbyDevice};
+pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use learn::LearnPart;
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};

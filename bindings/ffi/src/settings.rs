@@ -8,6 +8,7 @@ use ebbstead_core::{Error, Result, wearer};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::help::{HelpPage, help_page};
 use crate::mirror::mirrored_names;
 use crate::records::Moment;
 
@@ -70,6 +71,12 @@ pub struct Wearer {
     /// How many days pass between ordering supplies and having them, 0 to 365.
     #[uniffi(default = None)]
     pub reorder_lead_days: Option<u16>,
+    /// The number to dial in an emergency; [`crate::help_page`] says which holds where none is set.
+    #[uniffi(default = None)]
+    pub emergency_number: Option<String>,
+    /// The number of somebody to call besides.
+    #[uniffi(default = None)]
+    pub contact_number: Option<String>,
 }
 
 impl From<wearer::Wearer> for Wearer {
@@ -87,6 +94,10 @@ impl From<wearer::Wearer> for Wearer {
             followed_sensor: _,
             sensor_rated_days,
             reorder_lead_days,
+            // Kept as it is by `set_wearer`; see `AlertsPart`.
+            alert_plan: _,
+            emergency_number,
+            contact_number,
         } = core;
         Self {
             unit: unit.into(),
@@ -100,6 +111,8 @@ impl From<wearer::Wearer> for Wearer {
             carbohydrate_factor_mg_dl_per_g,
             sensor_rated_days,
             reorder_lead_days,
+            emergency_number,
+            contact_number,
         }
     }
 }
@@ -119,6 +132,8 @@ impl TryFrom<Wearer> for wearer::Wearer {
             carbohydrate_factor_mg_dl_per_g,
             sensor_rated_days,
             reorder_lead_days,
+            emergency_number,
+            contact_number,
         } = here;
         let core = Self {
             unit: unit.into(),
@@ -132,6 +147,9 @@ impl TryFrom<Wearer> for wearer::Wearer {
             followed_sensor: None,
             sensor_rated_days,
             reorder_lead_days,
+            alert_plan: None,
+            emergency_number,
+            contact_number,
         };
         core.check()?;
         Ok(core)
@@ -154,6 +172,23 @@ impl SettingsPart {
         self.shared.with(|log| log.wearer()).map(Into::into)
     }
 
+    /// Whether the wearer has set anything yet; until then the unit and the language are not theirs: ask.
+    ///
+    /// # Errors
+    /// As [`SettingsPart::wearer`].
+    pub fn are_set(&self) -> ApiResult<bool> {
+        self.shared.with(|log| Ok(!log.wearer_changes()?.is_empty()))
+    }
+
+    /// Whom to call.
+    ///
+    /// # Errors
+    /// As [`SettingsPart::wearer`].
+    pub fn help(&self) -> ApiResult<HelpPage> {
+        let wearer = self.shared.with(|log| log.wearer())?;
+        help_page(wearer.language.into(), wearer.emergency_number, wearer.contact_number)
+    }
+
     /// Keeps settings. The watcher is told.
     ///
     /// # Errors
@@ -161,7 +196,11 @@ impl SettingsPart {
     pub fn set_wearer(&self, wearer: Wearer, now: Moment) -> ApiResult<()> {
         self.shared.with(|log| {
             let kept = log.wearer()?;
-            let wearer = wearer::Wearer { followed_sensor: kept.followed_sensor, ..wearer.clone().try_into()? };
+            let wearer = wearer::Wearer {
+                followed_sensor: kept.followed_sensor,
+                alert_plan: kept.alert_plan,
+                ..wearer.clone().try_into()?
+            };
             log.set_wearer(&wearer, now.try_into()?)
         })?;
         self.shared.speak(wearer.language, wearer.unit);

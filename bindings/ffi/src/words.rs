@@ -223,6 +223,68 @@ mirrored_names! {
         CopyRestores,
         /// Beside another log that has nothing this one has not.
         NothingNew,
+        /// Leads to whom to call.
+        GetHelp,
+        /// On the screen that calls: when to.
+        HelpNow,
+        /// On the screen that calls: what to do meanwhile.
+        HelpMeanwhile,
+        /// Calls the emergency number, which follows.
+        CallEmergency,
+        /// Calls the wearer's contact, whose number follows.
+        CallContact,
+        /// Asks for the emergency number.
+        EmergencyNumber,
+        /// Asks for a second number.
+        ContactNumber,
+        /// A meter check, on a button.
+        Meter,
+        /// The wearer feels low, on a button.
+        FeelLowShort,
+        /// Unfolds the rest.
+        More,
+        /// Folds it again.
+        Less,
+        /// Leaves a screen.
+        Back,
+        /// Opens the kinds that can be noted.
+        AddEntry,
+        /// Over the first start.
+        FirstTitle,
+        /// What this is.
+        FirstIs,
+        /// Agrees to what this is not.
+        Agree,
+        /// Goes on.
+        Next,
+        /// Asks where readings come from.
+        WhereFrom,
+        /// Beside looking for a sensor: why the phone asks.
+        SensorWhy,
+        /// Beside a file: what is read.
+        FileWhy,
+        /// There are no readings.
+        NoReadings,
+        /// The log can only be read.
+        ReadOnlyLog,
+        /// Puts an alert off.
+        Snooze,
+        /// The notification that stays.
+        StandingChannel,
+        /// Asks to let alerts come.
+        WakesAllowed,
+        /// Beside that: why the phone asks.
+        WakesWhy,
+        /// Leaves a step out.
+        Skip,
+        /// Ends a step.
+        Done,
+        /// While something takes time.
+        HoldingLog,
+        /// Keeps an alert plan as the wearer's own.
+        KeepPlan,
+        /// Asks after how long a lost signal is told.
+        LostAfter,
         /// The standing caution.
         NoMedicalDevice,
     }

@@ -168,6 +168,7 @@ extension Wearer {
             nightUntilMinute: nightUntilMinute ?? self.nightUntilMinute, weighing: weighing ?? self.weighing,
             insulinFactorMgDlPerUnit: insulinFactorMgDlPerUnit ?? self.insulinFactorMgDlPerUnit,
             carbohydrateFactorMgDlPerG: carbohydrateFactorMgDlPerG ?? self.carbohydrateFactorMgDlPerG,
-            sensorRatedDays: sensorRatedDays ?? self.sensorRatedDays, reorderLeadDays: reorderLeadDays ?? self.reorderLeadDays)
+            sensorRatedDays: sensorRatedDays ?? self.sensorRatedDays, reorderLeadDays: reorderLeadDays ?? self.reorderLeadDays,
+            emergencyNumber: emergencyNumber, contactNumber: contactNumber)
     }
 }

@@ -188,7 +188,7 @@ final class AlertsTests: RecordCase {
         XCTAssertEqual([FieldId.dayLow, .dayHigh, .nightLow, .nightHigh].map { own.screen.field($0)?.typed }, ["70", "180", "70", "180"])
         let tried = own.typing("220", into: .dayHigh).typing("", into: .nightHigh).typing("30", into: .repeatAfter).after(.tryPlan, at: weeks.now)
         let plan = { (high: Double?) in
-            AlertLines(lowMgDl: 70, highMgDl: high, highDelayMinutes: 0, repeatMinutes: 30, fallingMgDlMin: nil, risingMgDlMin: nil)
+            AlertLines(lowMgDl: 70, highMgDl: high, highDelayMinutes: 0, repeatMinutes: 30, fallingMgDlMin: nil, risingMgDlMin: nil, lostAfterMinutes: 30)
         }
         let page = try weeks.companion.alerts().told(days: 90, tried: AlertPlan(day: plan(220), night: plan(nil)), now: weeks.now)
         assertShows(page, tried.screen)

@@ -656,17 +656,43 @@ fileprivate struct FfiConverterData: FfiConverterRustBuffer {
 
 
 /**
- * Tells what alerts were worth.
+ * Decides on alerts, and tells what they were worth.
  */
 public protocol AlertsPartProtocol: AnyObject, Sendable {
     
     /**
-     * The plan that follows from the wearer's own lines: what to start a trial from.
+     * Keeps a plan as the wearer's own; without one, their lines are followed again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
+     */
+    func keepPlan(plan: AlertPlan?, now: Moment) throws 
+    
+    /**
+     * The wearer's own plan; where none is kept, the one that follows from their lines.
      *
      * # Errors
      * Those of reading.
      */
     func ownPlan() throws  -> AlertPlan
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
+     */
+    func snooze(state: String?, minutes: Double, now: Moment) throws  -> String
+    
+    /**
+     * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
+     * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
+     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+    func step(state: String?, now: Moment) throws  -> AlertStep
     
     /**
      * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
@@ -679,7 +705,7 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     
 }
 /**
- * Tells what alerts were worth.
+ * Decides on alerts, and tells what they were worth.
  */
 open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
     fileprivate let handle: UInt64
@@ -735,7 +761,23 @@ open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
 
     
     /**
-     * The plan that follows from the wearer's own lines: what to start a trial from.
+     * Keeps a plan as the wearer's own; without one, their lines are followed again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
+     */
+open func keepPlan(plan: AlertPlan?, now: Moment)throws   {try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(
+            self.uniffiCloneHandle(),
+        FfiConverterOptionTypeAlertPlan.lower(plan),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+}
+}
+    
+    /**
+     * The wearer's own plan; where none is kept, the one that follows from their lines.
      *
      * # Errors
      * Those of reading.
@@ -745,6 +787,43 @@ open func ownPlan()throws  -> AlertPlan  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(
             self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
+     */
+open func snooze(state: String?, minutes: Double, now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_snooze(
+            self.uniffiCloneHandle(),
+        FfiConverterOptionString.lower(state),
+        FfiConverterDouble.lower(minutes),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
+     * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
+     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+open func step(state: String?, now: Moment)throws  -> AlertStep  {
+    return try  FfiConverterTypeAlertStep_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_step(
+            self.uniffiCloneHandle(),
+        FfiConverterOptionString.lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -3158,6 +3237,22 @@ public func FfiConverterTypeSensorPart_lower(_ value: SensorPart) -> UInt64 {
 public protocol SettingsPartProtocol: AnyObject, Sendable {
     
     /**
+     * Whether the wearer has set anything yet; until then the unit and the language are not theirs: ask.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    func areSet() throws  -> Bool
+    
+    /**
+     * Whom to call.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    func help() throws  -> HelpPage
+    
+    /**
      * Keeps settings. The watcher is told.
      *
      * # Errors
@@ -3229,6 +3324,36 @@ open class SettingsPart: SettingsPartProtocol, @unchecked Sendable {
 
     
 
+    
+    /**
+     * Whether the wearer has set anything yet; until then the unit and the language are not theirs: ask.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+open func areSet()throws  -> Bool  {
+    return try  FfiConverterBool.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_settingspart_are_set(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Whom to call.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+open func help()throws  -> HelpPage  {
+    return try  FfiConverterTypeHelpPage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_settingspart_help(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
     
     /**
      * Keeps settings. The watcher is told.
@@ -4358,6 +4483,10 @@ public struct AlertLines: Equatable, Hashable {
      * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
      */
     public let risingMgDlMin: Double?
+    /**
+     * Tell when no reading came for so long, 15 to 240 minutes, or never.
+     */
+    public let lostAfterMinutes: Double?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -4379,13 +4508,17 @@ public struct AlertLines: Equatable, Hashable {
          */fallingMgDlMin: Double?, 
         /**
          * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
-         */risingMgDlMin: Double?) {
+         */risingMgDlMin: Double?, 
+        /**
+         * Tell when no reading came for so long, 15 to 240 minutes, or never.
+         */lostAfterMinutes: Double?) {
         self.lowMgDl = lowMgDl
         self.highMgDl = highMgDl
         self.highDelayMinutes = highDelayMinutes
         self.repeatMinutes = repeatMinutes
         self.fallingMgDlMin = fallingMgDlMin
         self.risingMgDlMin = risingMgDlMin
+        self.lostAfterMinutes = lostAfterMinutes
     }
 
     
@@ -4409,7 +4542,8 @@ public struct FfiConverterTypeAlertLines: FfiConverterRustBuffer {
                 highDelayMinutes: FfiConverterDouble.read(from: &buf), 
                 repeatMinutes: FfiConverterOptionDouble.read(from: &buf), 
                 fallingMgDlMin: FfiConverterOptionDouble.read(from: &buf), 
-                risingMgDlMin: FfiConverterOptionDouble.read(from: &buf)
+                risingMgDlMin: FfiConverterOptionDouble.read(from: &buf), 
+                lostAfterMinutes: FfiConverterOptionDouble.read(from: &buf)
         )
     }
 
@@ -4420,6 +4554,7 @@ public struct FfiConverterTypeAlertLines: FfiConverterRustBuffer {
         FfiConverterOptionDouble.write(value.repeatMinutes, into: &buf)
         FfiConverterOptionDouble.write(value.fallingMgDlMin, into: &buf)
         FfiConverterOptionDouble.write(value.risingMgDlMin, into: &buf)
+        FfiConverterOptionDouble.write(value.lostAfterMinutes, into: &buf)
     }
 }
 
@@ -4505,6 +4640,95 @@ public func FfiConverterTypeAlertPlan_lift(_ buf: RustBuffer) throws -> AlertPla
 #endif
 public func FfiConverterTypeAlertPlan_lower(_ value: AlertPlan) -> RustBuffer {
     return FfiConverterTypeAlertPlan.lower(value)
+}
+
+
+/**
+ * What to do after a reading came, or none did.
+ */
+public struct AlertStep: Equatable, Hashable {
+    /**
+     * To be kept by the shell as it is, and given with the next call.
+     */
+    public let state: String
+    /**
+     * What to ring, if anything.
+     */
+    public let ring: Ring?
+    /**
+     * When to call again, unless a reading comes before.
+     */
+    public let againAt: Moment?
+    /**
+     * The newest reading with its age, for the notification that stays; nothing where there is none.
+     */
+    public let standing: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * To be kept by the shell as it is, and given with the next call.
+         */state: String, 
+        /**
+         * What to ring, if anything.
+         */ring: Ring?, 
+        /**
+         * When to call again, unless a reading comes before.
+         */againAt: Moment?, 
+        /**
+         * The newest reading with its age, for the notification that stays; nothing where there is none.
+         */standing: String?) {
+        self.state = state
+        self.ring = ring
+        self.againAt = againAt
+        self.standing = standing
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension AlertStep: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAlertStep: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AlertStep {
+        return
+            try AlertStep(
+                state: FfiConverterString.read(from: &buf), 
+                ring: FfiConverterOptionTypeRing.read(from: &buf), 
+                againAt: FfiConverterOptionTypeMoment.read(from: &buf), 
+                standing: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: AlertStep, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.state, into: &buf)
+        FfiConverterOptionTypeRing.write(value.ring, into: &buf)
+        FfiConverterOptionTypeMoment.write(value.againAt, into: &buf)
+        FfiConverterOptionString.write(value.standing, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertStep_lift(_ buf: RustBuffer) throws -> AlertStep {
+    return try FfiConverterTypeAlertStep.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertStep_lower(_ value: AlertStep) -> RustBuffer {
+    return FfiConverterTypeAlertStep.lower(value)
 }
 
 
@@ -5757,69 +5981,29 @@ public func FfiConverterTypeForecast_lower(_ value: Forecast) -> RustBuffer {
 
 
 /**
- * One future of blood glucose, over an hour.
+ * A number to dial.
  */
-public struct Future: Equatable, Hashable {
+public struct HelpCall: Equatable, Hashable {
     /**
-     * The path at 15, 30, 45 and 60 minutes.
+     * What to write on the button, the number in it.
      */
-    public let path: [FuturePoint]
+    public let text: String
     /**
-     * Chance of falling below the low line within 30 minutes.
+     * The number, as a phone dials it.
      */
-    public let pLow30: Double
-    /**
-     * Within an hour.
-     */
-    public let pLow60: Double
-    /**
-     * Chance of falling below the floor line within 30 minutes.
-     */
-    public let pFloor30: Double
-    /**
-     * Within an hour.
-     */
-    public let pFloor60: Double
-    /**
-     * Chance of rising above the high line within an hour.
-     */
-    public let pHigh60: Double
-    /**
-     * Minutes until half of the paths that fall low within the hour have; nothing where few do.
-     */
-    public let minutesToLow: Double?
+    public let number: String
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
     public init(
         /**
-         * The path at 15, 30, 45 and 60 minutes.
-         */path: [FuturePoint], 
+         * What to write on the button, the number in it.
+         */text: String, 
         /**
-         * Chance of falling below the low line within 30 minutes.
-         */pLow30: Double, 
-        /**
-         * Within an hour.
-         */pLow60: Double, 
-        /**
-         * Chance of falling below the floor line within 30 minutes.
-         */pFloor30: Double, 
-        /**
-         * Within an hour.
-         */pFloor60: Double, 
-        /**
-         * Chance of rising above the high line within an hour.
-         */pHigh60: Double, 
-        /**
-         * Minutes until half of the paths that fall low within the hour have; nothing where few do.
-         */minutesToLow: Double?) {
-        self.path = path
-        self.pLow30 = pLow30
-        self.pLow60 = pLow60
-        self.pFloor30 = pFloor30
-        self.pFloor60 = pFloor60
-        self.pHigh60 = pHigh60
-        self.minutesToLow = minutesToLow
+         * The number, as a phone dials it.
+         */number: String) {
+        self.text = text
+        self.number = number
     }
 
     
@@ -5828,34 +6012,24 @@ public struct Future: Equatable, Hashable {
 }
 
 #if compiler(>=6)
-extension Future: Sendable {}
+extension HelpCall: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeFuture: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Future {
+public struct FfiConverterTypeHelpCall: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HelpCall {
         return
-            try Future(
-                path: FfiConverterSequenceTypeFuturePoint.read(from: &buf), 
-                pLow30: FfiConverterDouble.read(from: &buf), 
-                pLow60: FfiConverterDouble.read(from: &buf), 
-                pFloor30: FfiConverterDouble.read(from: &buf), 
-                pFloor60: FfiConverterDouble.read(from: &buf), 
-                pHigh60: FfiConverterDouble.read(from: &buf), 
-                minutesToLow: FfiConverterOptionDouble.read(from: &buf)
+            try HelpCall(
+                text: FfiConverterString.read(from: &buf), 
+                number: FfiConverterString.read(from: &buf)
         )
     }
 
-    public static func write(_ value: Future, into buf: inout [UInt8]) {
-        FfiConverterSequenceTypeFuturePoint.write(value.path, into: &buf)
-        FfiConverterDouble.write(value.pLow30, into: &buf)
-        FfiConverterDouble.write(value.pLow60, into: &buf)
-        FfiConverterDouble.write(value.pFloor30, into: &buf)
-        FfiConverterDouble.write(value.pFloor60, into: &buf)
-        FfiConverterDouble.write(value.pHigh60, into: &buf)
-        FfiConverterOptionDouble.write(value.minutesToLow, into: &buf)
+    public static func write(_ value: HelpCall, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterString.write(value.number, into: &buf)
     }
 }
 
@@ -5863,50 +6037,66 @@ public struct FfiConverterTypeFuture: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeFuture_lift(_ buf: RustBuffer) throws -> Future {
-    return try FfiConverterTypeFuture.lift(buf)
+public func FfiConverterTypeHelpCall_lift(_ buf: RustBuffer) throws -> HelpCall {
+    return try FfiConverterTypeHelpCall.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeFuture_lower(_ value: Future) -> RustBuffer {
-    return FfiConverterTypeFuture.lower(value)
+public func FfiConverterTypeHelpCall_lower(_ value: HelpCall) -> RustBuffer {
+    return FfiConverterTypeHelpCall.lower(value)
 }
 
 
 /**
- * A point of a future of blood glucose.
+ * The screen that calls. Show it from every other screen, in one tap.
  */
-public struct FuturePoint: Equatable, Hashable {
+public struct HelpPage: Equatable, Hashable {
     /**
-     * Minutes from now.
+     * Its name.
      */
-    public let minutes: UInt16
+    public let heading: String
     /**
-     * Expected blood glucose, in mg/dL.
+     * When to call.
      */
-    public let mean: Double
+    public let when: String
     /**
-     * Its standard deviation, in mg/dL.
+     * What to do meanwhile.
      */
-    public let sd: Double
+    public let meanwhile: String
+    /**
+     * Whom to call: the emergency number first, then the wearer's own contact, if they named one.
+     */
+    public let calls: [HelpCall]
+    /**
+     * Leaves it.
+     */
+    public let back: String
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
     public init(
         /**
-         * Minutes from now.
-         */minutes: UInt16, 
+         * Its name.
+         */heading: String, 
         /**
-         * Expected blood glucose, in mg/dL.
-         */mean: Double, 
+         * When to call.
+         */when: String, 
         /**
-         * Its standard deviation, in mg/dL.
-         */sd: Double) {
-        self.minutes = minutes
-        self.mean = mean
-        self.sd = sd
+         * What to do meanwhile.
+         */meanwhile: String, 
+        /**
+         * Whom to call: the emergency number first, then the wearer's own contact, if they named one.
+         */calls: [HelpCall], 
+        /**
+         * Leaves it.
+         */back: String) {
+        self.heading = heading
+        self.when = when
+        self.meanwhile = meanwhile
+        self.calls = calls
+        self.back = back
     }
 
     
@@ -5915,26 +6105,30 @@ public struct FuturePoint: Equatable, Hashable {
 }
 
 #if compiler(>=6)
-extension FuturePoint: Sendable {}
+extension HelpPage: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeFuturePoint: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FuturePoint {
+public struct FfiConverterTypeHelpPage: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HelpPage {
         return
-            try FuturePoint(
-                minutes: FfiConverterUInt16.read(from: &buf), 
-                mean: FfiConverterDouble.read(from: &buf), 
-                sd: FfiConverterDouble.read(from: &buf)
+            try HelpPage(
+                heading: FfiConverterString.read(from: &buf), 
+                when: FfiConverterString.read(from: &buf), 
+                meanwhile: FfiConverterString.read(from: &buf), 
+                calls: FfiConverterSequenceTypeHelpCall.read(from: &buf), 
+                back: FfiConverterString.read(from: &buf)
         )
     }
 
-    public static func write(_ value: FuturePoint, into buf: inout [UInt8]) {
-        FfiConverterUInt16.write(value.minutes, into: &buf)
-        FfiConverterDouble.write(value.mean, into: &buf)
-        FfiConverterDouble.write(value.sd, into: &buf)
+    public static func write(_ value: HelpPage, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.heading, into: &buf)
+        FfiConverterString.write(value.when, into: &buf)
+        FfiConverterString.write(value.meanwhile, into: &buf)
+        FfiConverterSequenceTypeHelpCall.write(value.calls, into: &buf)
+        FfiConverterString.write(value.back, into: &buf)
     }
 }
 
@@ -5942,84 +6136,15 @@ public struct FfiConverterTypeFuturePoint: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeFuturePoint_lift(_ buf: RustBuffer) throws -> FuturePoint {
-    return try FfiConverterTypeFuturePoint.lift(buf)
+public func FfiConverterTypeHelpPage_lift(_ buf: RustBuffer) throws -> HelpPage {
+    return try FfiConverterTypeHelpPage.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeFuturePoint_lower(_ value: FuturePoint) -> RustBuffer {
-    return FfiConverterTypeFuturePoint.lower(value)
-}
-
-
-/**
- * Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
- */
-public struct Futures: Equatable, Hashable {
-    /**
-     * If the first step is taken now.
-     */
-    public let treat: Future
-    /**
-     * If nothing is done.
-     */
-    public let wait: Future
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * If the first step is taken now.
-         */treat: Future, 
-        /**
-         * If nothing is done.
-         */wait: Future) {
-        self.treat = treat
-        self.wait = wait
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension Futures: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeFutures: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Futures {
-        return
-            try Futures(
-                treat: FfiConverterTypeFuture.read(from: &buf), 
-                wait: FfiConverterTypeFuture.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: Futures, into buf: inout [UInt8]) {
-        FfiConverterTypeFuture.write(value.treat, into: &buf)
-        FfiConverterTypeFuture.write(value.wait, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFutures_lift(_ buf: RustBuffer) throws -> Futures {
-    return try FfiConverterTypeFutures.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFutures_lower(_ value: Futures) -> RustBuffer {
-    return FfiConverterTypeFutures.lower(value)
+public func FfiConverterTypeHelpPage_lower(_ value: HelpPage) -> RustBuffer {
+    return FfiConverterTypeHelpPage.lower(value)
 }
 
 
@@ -6518,85 +6643,6 @@ public func FfiConverterTypeListed_lift(_ buf: RustBuffer) throws -> Listed {
 #endif
 public func FfiConverterTypeListed_lower(_ value: Listed) -> RustBuffer {
     return FfiConverterTypeListed.lower(value)
-}
-
-
-/**
- * The chance of a reading below 70 and below 54 mg/dL within some hours.
- */
-public struct LongChance: Equatable, Hashable {
-    /**
-     * Within so many minutes.
-     */
-    public let minutes: UInt16
-    /**
-     * The chance of a reading below 70 mg/dL.
-     */
-    public let pLow: Double
-    /**
-     * The chance of one below 54 mg/dL.
-     */
-    public let pFloor: Double
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * Within so many minutes.
-         */minutes: UInt16, 
-        /**
-         * The chance of a reading below 70 mg/dL.
-         */pLow: Double, 
-        /**
-         * The chance of one below 54 mg/dL.
-         */pFloor: Double) {
-        self.minutes = minutes
-        self.pLow = pLow
-        self.pFloor = pFloor
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension LongChance: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeLongChance: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LongChance {
-        return
-            try LongChance(
-                minutes: FfiConverterUInt16.read(from: &buf), 
-                pLow: FfiConverterDouble.read(from: &buf), 
-                pFloor: FfiConverterDouble.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: LongChance, into buf: inout [UInt8]) {
-        FfiConverterUInt16.write(value.minutes, into: &buf)
-        FfiConverterDouble.write(value.pLow, into: &buf)
-        FfiConverterDouble.write(value.pFloor, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeLongChance_lift(_ buf: RustBuffer) throws -> LongChance {
-    return try FfiConverterTypeLongChance.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer {
-    return FfiConverterTypeLongChance.lower(value)
 }
 
 
@@ -7706,14 +7752,6 @@ public struct Prompt: Equatable, Hashable {
      */
     public let forecast: Forecast?
     /**
-     * Both futures of blood glucose; nothing without a fresh reading.
-     */
-    public let futures: Futures?
-    /**
-     * Chances of a low within two, four and six hours; empty from less than half a day of readings.
-     */
-    public let long: [LongChance]
-    /**
      * What is still at work.
      */
     public let onBoard: OnBoard
@@ -7755,12 +7793,6 @@ public struct Prompt: Equatable, Hashable {
          * Where it will be; nothing without usable readings.
          */forecast: Forecast?, 
         /**
-         * Both futures of blood glucose; nothing without a fresh reading.
-         */futures: Futures?, 
-        /**
-         * Chances of a low within two, four and six hours; empty from less than half a day of readings.
-         */long: [LongChance], 
-        /**
          * What is still at work.
          */onBoard: OnBoard) {
         self.at = at
@@ -7774,8 +7806,6 @@ public struct Prompt: Equatable, Hashable {
         self.wouldChange = wouldChange
         self.estimate = estimate
         self.forecast = forecast
-        self.futures = futures
-        self.long = long
         self.onBoard = onBoard
     }
 
@@ -7806,8 +7836,6 @@ public struct FfiConverterTypePrompt: FfiConverterRustBuffer {
                 wouldChange: FfiConverterSequenceTypeChange.read(from: &buf), 
                 estimate: FfiConverterOptionTypeEstimate.read(from: &buf), 
                 forecast: FfiConverterOptionTypeForecast.read(from: &buf), 
-                futures: FfiConverterOptionTypeFutures.read(from: &buf), 
-                long: FfiConverterSequenceTypeLongChance.read(from: &buf), 
                 onBoard: FfiConverterTypeOnBoard.read(from: &buf)
         )
     }
@@ -7824,8 +7852,6 @@ public struct FfiConverterTypePrompt: FfiConverterRustBuffer {
         FfiConverterSequenceTypeChange.write(value.wouldChange, into: &buf)
         FfiConverterOptionTypeEstimate.write(value.estimate, into: &buf)
         FfiConverterOptionTypeForecast.write(value.forecast, into: &buf)
-        FfiConverterOptionTypeFutures.write(value.futures, into: &buf)
-        FfiConverterSequenceTypeLongChance.write(value.long, into: &buf)
         FfiConverterTypeOnBoard.write(value.onBoard, into: &buf)
     }
 }
@@ -8292,6 +8318,125 @@ public func FfiConverterTypeReviewOptions_lower(_ value: ReviewOptions) -> RustB
 
 
 /**
+ * A ring: show it as a notification with the answers on it, and sound it as it says.
+ */
+public struct Ring: Equatable, Hashable {
+    /**
+     * What it tells of.
+     */
+    public let of: AlertOf
+    /**
+     * How to ring.
+     */
+    public let how: AlertHow
+    /**
+     * Whether it says again what lasts.
+     */
+    public let again: Bool
+    /**
+     * When to stop, if nobody answers.
+     */
+    public let until: Moment
+    /**
+     * The notification's title: what to do.
+     */
+    public let title: String
+    /**
+     * Its text: the sentence, and what was crossed.
+     */
+    public let text: String
+    /**
+     * The answer in full, for the screen that opens.
+     */
+    public let answer: Answer
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What it tells of.
+         */of: AlertOf, 
+        /**
+         * How to ring.
+         */how: AlertHow, 
+        /**
+         * Whether it says again what lasts.
+         */again: Bool, 
+        /**
+         * When to stop, if nobody answers.
+         */until: Moment, 
+        /**
+         * The notification's title: what to do.
+         */title: String, 
+        /**
+         * Its text: the sentence, and what was crossed.
+         */text: String, 
+        /**
+         * The answer in full, for the screen that opens.
+         */answer: Answer) {
+        self.of = of
+        self.how = how
+        self.again = again
+        self.until = until
+        self.title = title
+        self.text = text
+        self.answer = answer
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Ring: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRing: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Ring {
+        return
+            try Ring(
+                of: FfiConverterTypeAlertOf.read(from: &buf), 
+                how: FfiConverterTypeAlertHow.read(from: &buf), 
+                again: FfiConverterBool.read(from: &buf), 
+                until: FfiConverterTypeMoment.read(from: &buf), 
+                title: FfiConverterString.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf), 
+                answer: FfiConverterTypeAnswer.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Ring, into buf: inout [UInt8]) {
+        FfiConverterTypeAlertOf.write(value.of, into: &buf)
+        FfiConverterTypeAlertHow.write(value.how, into: &buf)
+        FfiConverterBool.write(value.again, into: &buf)
+        FfiConverterTypeMoment.write(value.until, into: &buf)
+        FfiConverterString.write(value.title, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterTypeAnswer.write(value.answer, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRing_lift(_ buf: RustBuffer) throws -> Ring {
+    return try FfiConverterTypeRing.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRing_lower(_ value: Ring) -> RustBuffer {
+    return FfiConverterTypeRing.lower(value)
+}
+
+
+/**
  * A prompt in words, in the wearer's language and unit. Show it in this order.
  */
 public struct Said: Equatable, Hashable {
@@ -8319,6 +8464,18 @@ public struct Said: Equatable, Hashable {
      * The newest reading with its age, or nothing where there is none.
      */
     public let reading: String?
+    /**
+     * The same by itself, without its age.
+     */
+    public let amount: String?
+    /**
+     * Its age.
+     */
+    public let age: String?
+    /**
+     * How fast glucose moves, in numbers and plain words.
+     */
+    public let rate: String?
     /**
      * The name over the reasons.
      */
@@ -8366,6 +8523,15 @@ public struct Said: Equatable, Hashable {
          * The newest reading with its age, or nothing where there is none.
          */reading: String?, 
         /**
+         * The same by itself, without its age.
+         */amount: String?, 
+        /**
+         * Its age.
+         */age: String?, 
+        /**
+         * How fast glucose moves, in numbers and plain words.
+         */rate: String?, 
+        /**
          * The name over the reasons.
          */why: String, 
         /**
@@ -8389,6 +8555,9 @@ public struct Said: Equatable, Hashable {
         self.withoutMeter = withoutMeter
         self.lookAgain = lookAgain
         self.reading = reading
+        self.amount = amount
+        self.age = age
+        self.rate = rate
         self.why = why
         self.reasons = reasons
         self.wouldChangeName = wouldChangeName
@@ -8419,6 +8588,9 @@ public struct FfiConverterTypeSaid: FfiConverterRustBuffer {
                 withoutMeter: FfiConverterOptionString.read(from: &buf), 
                 lookAgain: FfiConverterOptionString.read(from: &buf), 
                 reading: FfiConverterOptionString.read(from: &buf), 
+                amount: FfiConverterOptionString.read(from: &buf), 
+                age: FfiConverterOptionString.read(from: &buf), 
+                rate: FfiConverterOptionString.read(from: &buf), 
                 why: FfiConverterString.read(from: &buf), 
                 reasons: FfiConverterSequenceString.read(from: &buf), 
                 wouldChangeName: FfiConverterString.read(from: &buf), 
@@ -8435,6 +8607,9 @@ public struct FfiConverterTypeSaid: FfiConverterRustBuffer {
         FfiConverterOptionString.write(value.withoutMeter, into: &buf)
         FfiConverterOptionString.write(value.lookAgain, into: &buf)
         FfiConverterOptionString.write(value.reading, into: &buf)
+        FfiConverterOptionString.write(value.amount, into: &buf)
+        FfiConverterOptionString.write(value.age, into: &buf)
+        FfiConverterOptionString.write(value.rate, into: &buf)
         FfiConverterString.write(value.why, into: &buf)
         FfiConverterSequenceString.write(value.reasons, into: &buf)
         FfiConverterString.write(value.wouldChangeName, into: &buf)
@@ -8903,6 +9078,14 @@ public struct Wearer: Equatable, Hashable {
      * How many days pass between ordering supplies and having them, 0 to 365.
      */
     public let reorderLeadDays: UInt16?
+    /**
+     * The number to dial in an emergency; [`crate::help_page`] says which holds where none is set.
+     */
+    public let emergencyNumber: String?
+    /**
+     * The number of somebody to call besides.
+     */
+    public let contactNumber: String?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -8939,7 +9122,13 @@ public struct Wearer: Equatable, Hashable {
          */sensorRatedDays: UInt16? = nil, 
         /**
          * How many days pass between ordering supplies and having them, 0 to 365.
-         */reorderLeadDays: UInt16? = nil) {
+         */reorderLeadDays: UInt16? = nil, 
+        /**
+         * The number to dial in an emergency; [`crate::help_page`] says which holds where none is set.
+         */emergencyNumber: String? = nil, 
+        /**
+         * The number of somebody to call besides.
+         */contactNumber: String? = nil) {
         self.unit = unit
         self.language = language
         self.lowLineMgDl = lowLineMgDl
@@ -8951,6 +9140,8 @@ public struct Wearer: Equatable, Hashable {
         self.carbohydrateFactorMgDlPerG = carbohydrateFactorMgDlPerG
         self.sensorRatedDays = sensorRatedDays
         self.reorderLeadDays = reorderLeadDays
+        self.emergencyNumber = emergencyNumber
+        self.contactNumber = contactNumber
     }
 
     
@@ -8979,7 +9170,9 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
                 insulinFactorMgDlPerUnit: FfiConverterOptionDouble.read(from: &buf), 
                 carbohydrateFactorMgDlPerG: FfiConverterOptionDouble.read(from: &buf), 
                 sensorRatedDays: FfiConverterOptionUInt16.read(from: &buf), 
-                reorderLeadDays: FfiConverterOptionUInt16.read(from: &buf)
+                reorderLeadDays: FfiConverterOptionUInt16.read(from: &buf), 
+                emergencyNumber: FfiConverterOptionString.read(from: &buf), 
+                contactNumber: FfiConverterOptionString.read(from: &buf)
         )
     }
 
@@ -8995,6 +9188,8 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
         FfiConverterOptionDouble.write(value.carbohydrateFactorMgDlPerG, into: &buf)
         FfiConverterOptionUInt16.write(value.sensorRatedDays, into: &buf)
         FfiConverterOptionUInt16.write(value.reorderLeadDays, into: &buf)
+        FfiConverterOptionString.write(value.emergencyNumber, into: &buf)
+        FfiConverterOptionString.write(value.contactNumber, into: &buf)
     }
 }
 
@@ -9095,6 +9290,206 @@ public func FfiConverterTypeAims_lift(_ buf: RustBuffer) throws -> Aims {
 #endif
 public func FfiConverterTypeAims_lower(_ value: Aims) -> RustBuffer {
     return FfiConverterTypeAims.lower(value)
+}
+
+
+
+/**
+ * How to ring.
+ */
+
+public enum AlertHow: Equatable, Hashable {
+    
+    /**
+     * A notification with one short sound.
+     */
+    case quiet
+    /**
+     * A notification that sounds until it is answered.
+     */
+    case loud
+    /**
+     * As loud, and over the whole screen of a phone that lies locked.
+     */
+    case fullScreen
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension AlertHow: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAlertHow: FfiConverterRustBuffer {
+    typealias SwiftType = AlertHow
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AlertHow {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .quiet
+        
+        case 2: return .loud
+        
+        case 3: return .fullScreen
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: AlertHow, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .quiet:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .loud:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .fullScreen:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertHow_lift(_ buf: RustBuffer) throws -> AlertHow {
+    return try FfiConverterTypeAlertHow.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertHow_lower(_ value: AlertHow) -> RustBuffer {
+    return FfiConverterTypeAlertHow.lower(value)
+}
+
+
+
+/**
+ * What an alert tells of, the most urgent first.
+ */
+
+public enum AlertOf: Equatable, Hashable {
+    
+    /**
+     * Below 54 mg/dL: always told, and no snooze holds it back.
+     */
+    case floor
+    /**
+     * Below the plan's low line.
+     */
+    case low
+    /**
+     * Falling fast.
+     */
+    case falling
+    /**
+     * No reading for longer than the plan allows.
+     */
+    case lost
+    /**
+     * Above the plan's high line.
+     */
+    case high
+    /**
+     * Rising fast.
+     */
+    case rising
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension AlertOf: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAlertOf: FfiConverterRustBuffer {
+    typealias SwiftType = AlertOf
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AlertOf {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .floor
+        
+        case 2: return .low
+        
+        case 3: return .falling
+        
+        case 4: return .lost
+        
+        case 5: return .high
+        
+        case 6: return .rising
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: AlertOf, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .floor:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .low:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .falling:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .lost:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .high:
+            writeInt(&buf, Int32(5))
+        
+        
+        case .rising:
+            writeInt(&buf, Int32(6))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertOf_lift(_ buf: RustBuffer) throws -> AlertOf {
+    return try FfiConverterTypeAlertOf.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAlertOf_lower(_ value: AlertOf) -> RustBuffer {
+    return FfiConverterTypeAlertOf.lower(value)
 }
 
 
@@ -10791,6 +11186,130 @@ public enum Label: Equatable, Hashable {
      */
     case nothingNew
     /**
+     * Leads to whom to call.
+     */
+    case getHelp
+    /**
+     * On the screen that calls: when to.
+     */
+    case helpNow
+    /**
+     * On the screen that calls: what to do meanwhile.
+     */
+    case helpMeanwhile
+    /**
+     * Calls the emergency number, which follows.
+     */
+    case callEmergency
+    /**
+     * Calls the wearer's contact, whose number follows.
+     */
+    case callContact
+    /**
+     * Asks for the emergency number.
+     */
+    case emergencyNumber
+    /**
+     * Asks for a second number.
+     */
+    case contactNumber
+    /**
+     * A meter check, on a button.
+     */
+    case meter
+    /**
+     * The wearer feels low, on a button.
+     */
+    case feelLowShort
+    /**
+     * Unfolds the rest.
+     */
+    case more
+    /**
+     * Folds it again.
+     */
+    case less
+    /**
+     * Leaves a screen.
+     */
+    case back
+    /**
+     * Opens the kinds that can be noted.
+     */
+    case addEntry
+    /**
+     * Over the first start.
+     */
+    case firstTitle
+    /**
+     * What this is.
+     */
+    case firstIs
+    /**
+     * Agrees to what this is not.
+     */
+    case agree
+    /**
+     * Goes on.
+     */
+    case next
+    /**
+     * Asks where readings come from.
+     */
+    case whereFrom
+    /**
+     * Beside looking for a sensor: why the phone asks.
+     */
+    case sensorWhy
+    /**
+     * Beside a file: what is read.
+     */
+    case fileWhy
+    /**
+     * There are no readings.
+     */
+    case noReadings
+    /**
+     * The log can only be read.
+     */
+    case readOnlyLog
+    /**
+     * Puts an alert off.
+     */
+    case snooze
+    /**
+     * The notification that stays.
+     */
+    case standingChannel
+    /**
+     * Asks to let alerts come.
+     */
+    case wakesAllowed
+    /**
+     * Beside that: why the phone asks.
+     */
+    case wakesWhy
+    /**
+     * Leaves a step out.
+     */
+    case skip
+    /**
+     * Ends a step.
+     */
+    case done
+    /**
+     * While something takes time.
+     */
+    case holdingLog
+    /**
+     * Keeps an alert plan as the wearer's own.
+     */
+    case keepPlan
+    /**
+     * Asks after how long a lost signal is told.
+     */
+    case lostAfter
+    /**
      * The standing caution.
      */
     case noMedicalDevice
@@ -11023,7 +11542,69 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 104: return .nothingNew
         
-        case 105: return .noMedicalDevice
+        case 105: return .getHelp
+        
+        case 106: return .helpNow
+        
+        case 107: return .helpMeanwhile
+        
+        case 108: return .callEmergency
+        
+        case 109: return .callContact
+        
+        case 110: return .emergencyNumber
+        
+        case 111: return .contactNumber
+        
+        case 112: return .meter
+        
+        case 113: return .feelLowShort
+        
+        case 114: return .more
+        
+        case 115: return .less
+        
+        case 116: return .back
+        
+        case 117: return .addEntry
+        
+        case 118: return .firstTitle
+        
+        case 119: return .firstIs
+        
+        case 120: return .agree
+        
+        case 121: return .next
+        
+        case 122: return .whereFrom
+        
+        case 123: return .sensorWhy
+        
+        case 124: return .fileWhy
+        
+        case 125: return .noReadings
+        
+        case 126: return .readOnlyLog
+        
+        case 127: return .snooze
+        
+        case 128: return .standingChannel
+        
+        case 129: return .wakesAllowed
+        
+        case 130: return .wakesWhy
+        
+        case 131: return .skip
+        
+        case 132: return .done
+        
+        case 133: return .holdingLog
+        
+        case 134: return .keepPlan
+        
+        case 135: return .lostAfter
+        
+        case 136: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -11449,8 +12030,132 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(104))
         
         
-        case .noMedicalDevice:
+        case .getHelp:
             writeInt(&buf, Int32(105))
+        
+        
+        case .helpNow:
+            writeInt(&buf, Int32(106))
+        
+        
+        case .helpMeanwhile:
+            writeInt(&buf, Int32(107))
+        
+        
+        case .callEmergency:
+            writeInt(&buf, Int32(108))
+        
+        
+        case .callContact:
+            writeInt(&buf, Int32(109))
+        
+        
+        case .emergencyNumber:
+            writeInt(&buf, Int32(110))
+        
+        
+        case .contactNumber:
+            writeInt(&buf, Int32(111))
+        
+        
+        case .meter:
+            writeInt(&buf, Int32(112))
+        
+        
+        case .feelLowShort:
+            writeInt(&buf, Int32(113))
+        
+        
+        case .more:
+            writeInt(&buf, Int32(114))
+        
+        
+        case .less:
+            writeInt(&buf, Int32(115))
+        
+        
+        case .back:
+            writeInt(&buf, Int32(116))
+        
+        
+        case .addEntry:
+            writeInt(&buf, Int32(117))
+        
+        
+        case .firstTitle:
+            writeInt(&buf, Int32(118))
+        
+        
+        case .firstIs:
+            writeInt(&buf, Int32(119))
+        
+        
+        case .agree:
+            writeInt(&buf, Int32(120))
+        
+        
+        case .next:
+            writeInt(&buf, Int32(121))
+        
+        
+        case .whereFrom:
+            writeInt(&buf, Int32(122))
+        
+        
+        case .sensorWhy:
+            writeInt(&buf, Int32(123))
+        
+        
+        case .fileWhy:
+            writeInt(&buf, Int32(124))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(125))
+        
+        
+        case .readOnlyLog:
+            writeInt(&buf, Int32(126))
+        
+        
+        case .snooze:
+            writeInt(&buf, Int32(127))
+        
+        
+        case .standingChannel:
+            writeInt(&buf, Int32(128))
+        
+        
+        case .wakesAllowed:
+            writeInt(&buf, Int32(129))
+        
+        
+        case .wakesWhy:
+            writeInt(&buf, Int32(130))
+        
+        
+        case .skip:
+            writeInt(&buf, Int32(131))
+        
+        
+        case .done:
+            writeInt(&buf, Int32(132))
+        
+        
+        case .holdingLog:
+            writeInt(&buf, Int32(133))
+        
+        
+        case .keepPlan:
+            writeInt(&buf, Int32(134))
+        
+        
+        case .lostAfter:
+            writeInt(&buf, Int32(135))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(136))
         
         }
     }
@@ -12358,40 +13063,6 @@ public enum Reason: Equatable, Hashable {
          */expectedMinutes: Double?
     )
     /**
-     * What may come of doing nothing, of blood glucose.
-     */
-    case ifWaiting(
-        /**
-         * The chance of falling below the low line.
-         */chance: Double, 
-        /**
-         * Within how many minutes.
-         */withinMinutes: UInt16, 
-        /**
-         * The line.
-         */lineMgDl: Double, 
-        /**
-         * Minutes until then, where it is likely.
-         */minutesToLow: Double?
-    )
-    /**
-     * What may come of taking the first step of fast carbohydrate now, of blood glucose.
-     */
-    case ifTreating(
-        /**
-         * The chance of falling below the low line all the same.
-         */chance: Double, 
-        /**
-         * Within how many minutes.
-         */withinMinutes: UInt16, 
-        /**
-         * The line.
-         */lineMgDl: Double, 
-        /**
-         * The chance of rising above the high line within an hour.
-         */highChance: Double
-    )
-    /**
      * The chance of a reading below the floor line.
      */
     case chanceFloor(
@@ -12616,70 +13287,64 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 5: return .chanceLow(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), expectedMinutes: try FfiConverterOptionDouble.read(from: &buf)
         )
         
-        case 6: return .ifWaiting(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), minutesToLow: try FfiConverterOptionDouble.read(from: &buf)
+        case 6: return .chanceFloor(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 7: return .ifTreating(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), highChance: try FfiConverterDouble.read(from: &buf)
+        case 7: return .chanceHigh(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 8: return .chanceFloor(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
+        case 8: return .meter(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 9: return .chanceHigh(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
+        case 9: return .feelsLow
+        
+        case 10: return .feelsHigh
+        
+        case 11: return .severeSigns
+        
+        case 12: return .pressed(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 10: return .meter(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
+        case 13: return .unsettled(chance: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 11: return .feelsLow
-        
-        case 12: return .feelsHigh
-        
-        case 13: return .severeSigns
-        
-        case 14: return .pressed(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
+        case 14: return .firstDay(hours: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 15: return .unsettled(chance: try FfiConverterDouble.read(from: &buf)
+        case 15: return .stale(ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 16: return .firstDay(hours: try FfiConverterDouble.read(from: &buf)
+        case 16: return .suddenDrop(fromMgDl: try FfiConverterDouble.read(from: &buf), toMgDl: try FfiConverterDouble.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 17: return .stale(ageMinutes: try FfiConverterDouble.read(from: &buf)
+        case 17: return .rescue(grams: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 18: return .suddenDrop(fromMgDl: try FfiConverterDouble.read(from: &buf), toMgDl: try FfiConverterDouble.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf)
+        case 18: return .insulinOnBoard(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 19: return .rescue(grams: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 19: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 20: return .insulinOnBoard(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 20: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 21: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
+        case 21: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 22: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
+        case 22: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
         )
         
-        case 23: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 23: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 24: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
+        case 24: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 25: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
+        case 25: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 26: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 27: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 28: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 26: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -12723,132 +13388,116 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterOptionDouble.write(expectedMinutes, into: &buf)
             
         
-        case let .ifWaiting(chance,withinMinutes,lineMgDl,minutesToLow):
-            writeInt(&buf, Int32(6))
-            FfiConverterDouble.write(chance, into: &buf)
-            FfiConverterUInt16.write(withinMinutes, into: &buf)
-            FfiConverterDouble.write(lineMgDl, into: &buf)
-            FfiConverterOptionDouble.write(minutesToLow, into: &buf)
-            
-        
-        case let .ifTreating(chance,withinMinutes,lineMgDl,highChance):
-            writeInt(&buf, Int32(7))
-            FfiConverterDouble.write(chance, into: &buf)
-            FfiConverterUInt16.write(withinMinutes, into: &buf)
-            FfiConverterDouble.write(lineMgDl, into: &buf)
-            FfiConverterDouble.write(highChance, into: &buf)
-            
-        
         case let .chanceFloor(chance,withinMinutes,lineMgDl):
-            writeInt(&buf, Int32(8))
+            writeInt(&buf, Int32(6))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterUInt16.write(withinMinutes, into: &buf)
             FfiConverterDouble.write(lineMgDl, into: &buf)
             
         
         case let .chanceHigh(chance,withinMinutes,lineMgDl):
-            writeInt(&buf, Int32(9))
+            writeInt(&buf, Int32(7))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterUInt16.write(withinMinutes, into: &buf)
             FfiConverterDouble.write(lineMgDl, into: &buf)
             
         
         case let .meter(mgDl,ageMinutes):
-            writeInt(&buf, Int32(10))
+            writeInt(&buf, Int32(8))
             FfiConverterDouble.write(mgDl, into: &buf)
             FfiConverterDouble.write(ageMinutes, into: &buf)
             
         
         case .feelsLow:
-            writeInt(&buf, Int32(11))
+            writeInt(&buf, Int32(9))
         
         
         case .feelsHigh:
-            writeInt(&buf, Int32(12))
+            writeInt(&buf, Int32(10))
         
         
         case .severeSigns:
-            writeInt(&buf, Int32(13))
+            writeInt(&buf, Int32(11))
         
         
         case let .pressed(chance,withoutMgDl):
-            writeInt(&buf, Int32(14))
+            writeInt(&buf, Int32(12))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterDouble.write(withoutMgDl, into: &buf)
             
         
         case let .unsettled(chance):
-            writeInt(&buf, Int32(15))
+            writeInt(&buf, Int32(13))
             FfiConverterDouble.write(chance, into: &buf)
             
         
         case let .firstDay(hours):
-            writeInt(&buf, Int32(16))
+            writeInt(&buf, Int32(14))
             FfiConverterDouble.write(hours, into: &buf)
             
         
         case let .stale(ageMinutes):
-            writeInt(&buf, Int32(17))
+            writeInt(&buf, Int32(15))
             FfiConverterDouble.write(ageMinutes, into: &buf)
             
         
         case let .suddenDrop(fromMgDl,toMgDl,minutes):
-            writeInt(&buf, Int32(18))
+            writeInt(&buf, Int32(16))
             FfiConverterDouble.write(fromMgDl, into: &buf)
             FfiConverterDouble.write(toMgDl, into: &buf)
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .rescue(grams,minutesAgo):
-            writeInt(&buf, Int32(19))
+            writeInt(&buf, Int32(17))
             FfiConverterDouble.write(grams, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .insulinOnBoard(units,minutesAgo):
-            writeInt(&buf, Int32(20))
+            writeInt(&buf, Int32(18))
             FfiConverterDouble.write(units, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .carbohydrateArriving(grams):
-            writeInt(&buf, Int32(21))
+            writeInt(&buf, Int32(19))
             FfiConverterDouble.write(grams, into: &buf)
             
         
         case let .meterApart(shiftMgDl):
-            writeInt(&buf, Int32(22))
+            writeInt(&buf, Int32(20))
             FfiConverterDouble.write(shiftMgDl, into: &buf)
             
         
         case let .doubtfulDose(units,minutesAgo):
-            writeInt(&buf, Int32(23))
+            writeInt(&buf, Int32(21))
             FfiConverterDouble.write(units, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .rescues(times):
-            writeInt(&buf, Int32(24))
+            writeInt(&buf, Int32(22))
             FfiConverterUInt32.write(times, into: &buf)
             
         
         case let .stuck(minutes):
-            writeInt(&buf, Int32(25))
+            writeInt(&buf, Int32(23))
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .ended(minutesAgo):
-            writeInt(&buf, Int32(26))
+            writeInt(&buf, Int32(24))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .rolledOff(minutesAgo):
-            writeInt(&buf, Int32(27))
+            writeInt(&buf, Int32(25))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .moved(minutesAgo):
-            writeInt(&buf, Int32(28))
+            writeInt(&buf, Int32(26))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -14433,30 +15082,6 @@ fileprivate struct FfiConverterOptionTypeForecast: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-fileprivate struct FfiConverterOptionTypeFutures: FfiConverterRustBuffer {
-    typealias SwiftType = Futures?
-
-    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
-        guard let value = value else {
-            writeInt(&buf, Int8(0))
-            return
-        }
-        writeInt(&buf, Int8(1))
-        FfiConverterTypeFutures.write(value, into: &buf)
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
-        switch try readInt(&buf) as Int8 {
-        case 0: return nil
-        case 1: return try FfiConverterTypeFutures.read(from: &buf)
-        default: throw UniffiInternalError.unexpectedOptionalTag
-        }
-    }
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
 fileprivate struct FfiConverterOptionTypeMoment: FfiConverterRustBuffer {
     typealias SwiftType = Moment?
 
@@ -14545,6 +15170,30 @@ fileprivate struct FfiConverterOptionTypeRecorded: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeRecorded.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypeRing: FfiConverterRustBuffer {
+    typealias SwiftType = Ring?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeRing.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeRing.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -14823,23 +15472,23 @@ fileprivate struct FfiConverterSequenceTypeFinding: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-fileprivate struct FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer {
-    typealias SwiftType = [FuturePoint]
+fileprivate struct FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer {
+    typealias SwiftType = [HelpCall]
 
-    public static func write(_ value: [FuturePoint], into buf: inout [UInt8]) {
+    public static func write(_ value: [HelpCall], into buf: inout [UInt8]) {
         let len = Int32(value.count)
         writeInt(&buf, len)
         for item in value {
-            FfiConverterTypeFuturePoint.write(item, into: &buf)
+            FfiConverterTypeHelpCall.write(item, into: &buf)
         }
     }
 
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FuturePoint] {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [HelpCall] {
         let len: Int32 = try readInt(&buf)
-        var seq = [FuturePoint]()
+        var seq = [HelpCall]()
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
-            seq.append(try FfiConverterTypeFuturePoint.read(from: &buf))
+            seq.append(try FfiConverterTypeHelpCall.read(from: &buf))
         }
         return seq
     }
@@ -14890,31 +15539,6 @@ fileprivate struct FfiConverterSequenceTypeListed: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeListed.read(from: &buf))
-        }
-        return seq
-    }
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-fileprivate struct FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer {
-    typealias SwiftType = [LongChance]
-
-    public static func write(_ value: [LongChance], into buf: inout [UInt8]) {
-        let len = Int32(value.count)
-        writeInt(&buf, len)
-        for item in value {
-            FfiConverterTypeLongChance.write(item, into: &buf)
-        }
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [LongChance] {
-        let len: Int32 = try readInt(&buf)
-        var seq = [LongChance]()
-        seq.reserveCapacity(Int(len))
-        for _ in 0 ..< len {
-            seq.append(try FfiConverterTypeLongChance.read(from: &buf))
         }
         return seq
     }
@@ -15170,6 +15794,23 @@ fileprivate struct FfiConverterSequenceTypeReason: FfiConverterRustBuffer {
     }
 }
 /**
+ * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
+ * cannot be opened. Without any, the emergency number is 112.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func helpPage(language: Language, emergency: String?, contact: String?)throws  -> HelpPage  {
+    return try  FfiConverterTypeHelpPage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_help_page(
+        FfiConverterTypeLanguage_lower(language),
+        FfiConverterOptionString.lower(emergency),
+        FfiConverterOptionString.lower(contact),uniffiCallStatus
+    )
+})
+}
+/**
  * Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
  * [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.
  *
@@ -15204,10 +15845,22 @@ private let initializationResult: InitializationResult = {
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_func_help_page() != 38907) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 21041) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 19019) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 54052) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251) {
@@ -15349,6 +16002,12 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 35862) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943) {

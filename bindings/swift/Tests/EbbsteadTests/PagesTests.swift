@@ -48,7 +48,8 @@ final class PagesTests: LogCase {
         let own = try companion.alerts().ownPlan()
         XCTAssertEqual([own.day.lowMgDl, own.night.lowMgDl], [70, 70])
         let lines = AlertLines(
-            lowMgDl: 50, highMgDl: 180, highDelayMinutes: 0, repeatMinutes: nil, fallingMgDlMin: nil, risingMgDlMin: nil)
+            lowMgDl: 50, highMgDl: 180, highDelayMinutes: 0, repeatMinutes: nil, fallingMgDlMin: nil, risingMgDlMin: nil,
+            lostAfterMinutes: nil)
         let refused: [() throws -> Void] = [
             { _ = try companion.alerts().told(days: 14, tried: AlertPlan(day: own.day, night: lines), now: self.at(0)) },
             { _ = try companion.alerts().told(days: 0, tried: nil, now: self.at(0)) },

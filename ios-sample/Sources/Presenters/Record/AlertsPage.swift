@@ -81,7 +81,8 @@ struct AlertsPage: Presenter {
                 AlertLines(
                     lowMgDl: Self.glucose(low, own: own.lowMgDl, &state) ?? own.lowMgDl,
                     highMgDl: Self.glucose(high, own: own.highMgDl, &state), highDelayMinutes: delay ?? 0, repeatMinutes: again,
-                    fallingMgDlMin: own.fallingMgDlMin, risingMgDlMin: own.risingMgDlMin)
+                    fallingMgDlMin: own.fallingMgDlMin, risingMgDlMin: own.risingMgDlMin,
+                    lostAfterMinutes: own.lostAfterMinutes)
             }
             let plan = AlertPlan(day: lines(.dayLow, .dayHigh, own.day), night: lines(.nightLow, .nightHigh, own.night))
             if state.advices.isEmpty { made = plan }

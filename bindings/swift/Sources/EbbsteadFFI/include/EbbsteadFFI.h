@@ -285,9 +285,24 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_alertspart(uint64_t handle, RustCallStatus
 void uniffi_ebbstead_ffi_fn_free_alertspart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP_PLAN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP_PLAN
+void uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(uint64_t ptr, RustBuffer plan, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_OWN_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_OWN_PLAN
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SNOOZE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SNOOZE
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_snooze(uint64_t ptr, RustBuffer state, double minutes, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_STEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_STEP
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_step(uint64_t ptr, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_TOLD
@@ -640,6 +655,16 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_settingspart(uint64_t handle, RustCallStat
 void uniffi_ebbstead_ffi_fn_free_settingspart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_ARE_SET
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_ARE_SET
+int8_t uniffi_ebbstead_ffi_fn_method_settingspart_are_set(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_HELP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_HELP
+RustBuffer uniffi_ebbstead_ffi_fn_method_settingspart_help(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_SET_WEARER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_SET_WEARER
 void uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer(uint64_t ptr, RustBuffer wearer, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -778,6 +803,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(uint64_t ptr, dou
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_HELP_PAGE
+RustBuffer uniffi_ebbstead_ffi_fn_func_help_page(RustBuffer language, RustBuffer emergency, RustBuffer contact, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_MEND_LOG
@@ -1045,15 +1075,39 @@ void ffi_ebbstead_ffi_rust_future_free_void(uint64_t handle
 void ffi_ebbstead_ffi_rust_future_complete_void(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_HELP_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_HELP_PAGE
+uint16_t uniffi_ebbstead_ffi_checksum_func_help_page(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
 uint16_t uniffi_ebbstead_ffi_checksum_func_mend_log(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP_PLAN
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP_PLAN
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_OWN_PLAN
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SNOOZE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SNOOZE
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_snooze(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_STEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_STEP
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_step(void
     
 );
 #endif
@@ -1336,6 +1390,18 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_TOLD
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_TOLD
 uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_told(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_ARE_SET
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_ARE_SET
+uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_are_set(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_HELP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_HELP
+uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_help(void
     
 );
 #endif

@@ -709,9 +709,17 @@ internal object IntegrityCheckingUniffiLib {
     }
 
     internal fun ensureInitialized() = Unit
+    external fun uniffi_ebbstead_ffi_checksum_func_help_page(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_mend_log(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_snooze(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_step(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_told(
     ): Int
@@ -807,6 +815,10 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_told(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_settingspart_are_set(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_settingspart_help(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_wearer(
@@ -876,7 +888,13 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_alertspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(`ptr`: Long,`plan`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_snooze(`ptr`: Long,`state`: RustBuffer.ByValue,`minutes`: Double,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_step(`ptr`: Long,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_told(`ptr`: Long,`days`: Short,`tried`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1018,6 +1036,10 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_settingspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_settingspart_are_set(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Byte
+    external fun uniffi_ebbstead_ffi_fn_method_settingspart_help(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer(`ptr`: Long,`wearer`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_wearer(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1073,6 +1095,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(`ptr`: Long,`mgDl`: Double,`beyond`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_mend_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1195,10 +1219,22 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 38907) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_mend_log() and 0xFFFF) != 18833) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 21041) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() and 0xFFFF) != 53189) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 30378) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 19019) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() and 0xFFFF) != 54052) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() and 0xFFFF) != 251) {
@@ -1340,6 +1376,12 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() and 0xFFFF) != 35862) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() and 0xFFFF) != 10867) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() and 0xFFFF) != 52440) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 7943) {
@@ -1934,17 +1976,43 @@ public object FfiConverterByteArray: FfiConverterRustBuffer<ByteArray> {
 
 
 /**
- * Tells what alerts were worth.
+ * Decides on alerts, and tells what they were worth.
  */
 public interface AlertsPartInterface {
     
     /**
-     * The plan that follows from the wearer's own lines: what to start a trial from.
+     * Keeps a plan as the wearer's own; without one, their lines are followed again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
+     */
+    fun `keepPlan`(`plan`: AlertPlan?, `now`: Moment)
+    
+    /**
+     * The wearer's own plan; where none is kept, the one that follows from their lines.
      *
      * # Errors
      * Those of reading.
      */
     fun `ownPlan`(): AlertPlan
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
+     */
+    fun `snooze`(`state`: kotlin.String?, `minutes`: kotlin.Double, `now`: Moment): kotlin.String
+    
+    /**
+     * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
+     * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
+     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+    fun `step`(`state`: kotlin.String?, `now`: Moment): AlertStep
     
     /**
      * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
@@ -1959,7 +2027,7 @@ public interface AlertsPartInterface {
 }
 
 /**
- * Tells what alerts were worth.
+ * Decides on alerts, and tells what they were worth.
  */
 open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 {
@@ -2064,7 +2132,28 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
-     * The plan that follows from the wearer's own lines: what to start a trial from.
+     * Keeps a plan as the wearer's own; without one, their lines are followed again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
+     */
+    @Throws(ApiException::class)override fun `keepPlan`(`plan`: AlertPlan?, `now`: Moment)
+        = 
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(
+        it,
+        
+        FfiConverterOptionalTypeAlertPlan.lower(`plan`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    
+    
+
+    
+    /**
+     * The wearer's own plan; where none is kept, the one that follows from their lines.
      *
      * # Errors
      * Those of reading.
@@ -2076,6 +2165,53 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
     UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(
         it,
         _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
+     */
+    @Throws(ApiException::class)override fun `snooze`(`state`: kotlin.String?, `minutes`: kotlin.Double, `now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze(
+        it,
+        
+        FfiConverterOptionalString.lower(`state`),
+        FfiConverterDouble.lower(`minutes`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
+     * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
+     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `step`(`state`: kotlin.String?, `now`: Moment): AlertStep {
+            return FfiConverterTypeAlertStep.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step(
+        it,
+        
+        FfiConverterOptionalString.lower(`state`),
+        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -6152,6 +6288,22 @@ public object FfiConverterTypeSensorPart: FfiConverter<SensorPart, Long> {
 public interface SettingsPartInterface {
     
     /**
+     * Whether the wearer has set anything yet; until then the unit and the language are not theirs: ask.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    fun `areSet`(): kotlin.Boolean
+    
+    /**
+     * Whom to call.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    fun `help`(): HelpPage
+    
+    /**
      * Keeps settings. The watcher is told.
      *
      * # Errors
@@ -6273,6 +6425,46 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
             UniffiLib.uniffi_ebbstead_ffi_fn_clone_settingspart(handle, status)
         }
     }
+
+    
+    /**
+     * Whether the wearer has set anything yet; until then the unit and the language are not theirs: ask.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    @Throws(ApiException::class)override fun `areSet`(): kotlin.Boolean {
+            return FfiConverterBoolean.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Whom to call.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    @Throws(ApiException::class)override fun `help`(): HelpPage {
+            return FfiConverterTypeHelpPage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
 
     
     /**
@@ -7845,6 +8037,11 @@ data class AlertLines (
      * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
      */
     val `risingMgDlMin`: kotlin.Double?
+    , 
+    /**
+     * Tell when no reading came for so long, 15 to 240 minutes, or never.
+     */
+    val `lostAfterMinutes`: kotlin.Double?
     
 ){
     
@@ -7867,6 +8064,7 @@ public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
         )
     }
 
@@ -7876,7 +8074,8 @@ public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
             FfiConverterDouble.allocationSize(value.`highDelayMinutes`) +
             FfiConverterOptionalDouble.allocationSize(value.`repeatMinutes`) +
             FfiConverterOptionalDouble.allocationSize(value.`fallingMgDlMin`) +
-            FfiConverterOptionalDouble.allocationSize(value.`risingMgDlMin`)
+            FfiConverterOptionalDouble.allocationSize(value.`risingMgDlMin`) +
+            FfiConverterOptionalDouble.allocationSize(value.`lostAfterMinutes`)
     )
 
     override fun write(value: AlertLines, buf: ByteBuffer) {
@@ -7886,6 +8085,7 @@ public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
             FfiConverterOptionalDouble.write(value.`repeatMinutes`, buf)
             FfiConverterOptionalDouble.write(value.`fallingMgDlMin`, buf)
             FfiConverterOptionalDouble.write(value.`risingMgDlMin`, buf)
+            FfiConverterOptionalDouble.write(value.`lostAfterMinutes`, buf)
     }
 }
 
@@ -7933,6 +8133,69 @@ public object FfiConverterTypeAlertPlan: FfiConverterRustBuffer<AlertPlan> {
     override fun write(value: AlertPlan, buf: ByteBuffer) {
             FfiConverterTypeAlertLines.write(value.`day`, buf)
             FfiConverterTypeAlertLines.write(value.`night`, buf)
+    }
+}
+
+
+
+/**
+ * What to do after a reading came, or none did.
+ */
+data class AlertStep (
+    /**
+     * To be kept by the shell as it is, and given with the next call.
+     */
+    val `state`: kotlin.String
+    , 
+    /**
+     * What to ring, if anything.
+     */
+    val `ring`: Ring?
+    , 
+    /**
+     * When to call again, unless a reading comes before.
+     */
+    val `againAt`: Moment?
+    , 
+    /**
+     * The newest reading with its age, for the notification that stays; nothing where there is none.
+     */
+    val `standing`: kotlin.String?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAlertStep: FfiConverterRustBuffer<AlertStep> {
+    override fun read(buf: ByteBuffer): AlertStep {
+        return AlertStep(
+            FfiConverterString.read(buf),
+            FfiConverterOptionalTypeRing.read(buf),
+            FfiConverterOptionalTypeMoment.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: AlertStep) = (
+            FfiConverterString.allocationSize(value.`state`) +
+            FfiConverterOptionalTypeRing.allocationSize(value.`ring`) +
+            FfiConverterOptionalTypeMoment.allocationSize(value.`againAt`) +
+            FfiConverterOptionalString.allocationSize(value.`standing`)
+    )
+
+    override fun write(value: AlertStep, buf: ByteBuffer) {
+            FfiConverterString.write(value.`state`, buf)
+            FfiConverterOptionalTypeRing.write(value.`ring`, buf)
+            FfiConverterOptionalTypeMoment.write(value.`againAt`, buf)
+            FfiConverterOptionalString.write(value.`standing`, buf)
     }
 }
 
@@ -8831,43 +9094,18 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
 
 
 /**
- * One future of blood glucose, over an hour.
+ * A number to dial.
  */
-data class Future (
+data class HelpCall (
     /**
-     * The path at 15, 30, 45 and 60 minutes.
+     * What to write on the button, the number in it.
      */
-    val `path`: List<FuturePoint>
+    val `text`: kotlin.String
     , 
     /**
-     * Chance of falling below the low line within 30 minutes.
+     * The number, as a phone dials it.
      */
-    val `pLow30`: kotlin.Double
-    , 
-    /**
-     * Within an hour.
-     */
-    val `pLow60`: kotlin.Double
-    , 
-    /**
-     * Chance of falling below the floor line within 30 minutes.
-     */
-    val `pFloor30`: kotlin.Double
-    , 
-    /**
-     * Within an hour.
-     */
-    val `pFloor60`: kotlin.Double
-    , 
-    /**
-     * Chance of rising above the high line within an hour.
-     */
-    val `pHigh60`: kotlin.Double
-    , 
-    /**
-     * Minutes until half of the paths that fall low within the hour have; nothing where few do.
-     */
-    val `minutesToLow`: kotlin.Double?
+    val `number`: kotlin.String
     
 ){
     
@@ -8881,60 +9119,55 @@ data class Future (
 /**
  * @suppress
  */
-public object FfiConverterTypeFuture: FfiConverterRustBuffer<Future> {
-    override fun read(buf: ByteBuffer): Future {
-        return Future(
-            FfiConverterSequenceTypeFuturePoint.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterOptionalDouble.read(buf),
+public object FfiConverterTypeHelpCall: FfiConverterRustBuffer<HelpCall> {
+    override fun read(buf: ByteBuffer): HelpCall {
+        return HelpCall(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
         )
     }
 
-    override fun allocationSize(value: Future) = (
-            FfiConverterSequenceTypeFuturePoint.allocationSize(value.`path`) +
-            FfiConverterDouble.allocationSize(value.`pLow30`) +
-            FfiConverterDouble.allocationSize(value.`pLow60`) +
-            FfiConverterDouble.allocationSize(value.`pFloor30`) +
-            FfiConverterDouble.allocationSize(value.`pFloor60`) +
-            FfiConverterDouble.allocationSize(value.`pHigh60`) +
-            FfiConverterOptionalDouble.allocationSize(value.`minutesToLow`)
+    override fun allocationSize(value: HelpCall) = (
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterString.allocationSize(value.`number`)
     )
 
-    override fun write(value: Future, buf: ByteBuffer) {
-            FfiConverterSequenceTypeFuturePoint.write(value.`path`, buf)
-            FfiConverterDouble.write(value.`pLow30`, buf)
-            FfiConverterDouble.write(value.`pLow60`, buf)
-            FfiConverterDouble.write(value.`pFloor30`, buf)
-            FfiConverterDouble.write(value.`pFloor60`, buf)
-            FfiConverterDouble.write(value.`pHigh60`, buf)
-            FfiConverterOptionalDouble.write(value.`minutesToLow`, buf)
+    override fun write(value: HelpCall, buf: ByteBuffer) {
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterString.write(value.`number`, buf)
     }
 }
 
 
 
 /**
- * A point of a future of blood glucose.
+ * The screen that calls. Show it from every other screen, in one tap.
  */
-data class FuturePoint (
+data class HelpPage (
     /**
-     * Minutes from now.
+     * Its name.
      */
-    val `minutes`: kotlin.UShort
+    val `heading`: kotlin.String
     , 
     /**
-     * Expected blood glucose, in mg/dL.
+     * When to call.
      */
-    val `mean`: kotlin.Double
+    val `when`: kotlin.String
     , 
     /**
-     * Its standard deviation, in mg/dL.
+     * What to do meanwhile.
      */
-    val `sd`: kotlin.Double
+    val `meanwhile`: kotlin.String
+    , 
+    /**
+     * Whom to call: the emergency number first, then the wearer's own contact, if they named one.
+     */
+    val `calls`: List<HelpCall>
+    , 
+    /**
+     * Leaves it.
+     */
+    val `back`: kotlin.String
     
 ){
     
@@ -8948,72 +9181,31 @@ data class FuturePoint (
 /**
  * @suppress
  */
-public object FfiConverterTypeFuturePoint: FfiConverterRustBuffer<FuturePoint> {
-    override fun read(buf: ByteBuffer): FuturePoint {
-        return FuturePoint(
-            FfiConverterUShort.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
+public object FfiConverterTypeHelpPage: FfiConverterRustBuffer<HelpPage> {
+    override fun read(buf: ByteBuffer): HelpPage {
+        return HelpPage(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypeHelpCall.read(buf),
+            FfiConverterString.read(buf),
         )
     }
 
-    override fun allocationSize(value: FuturePoint) = (
-            FfiConverterUShort.allocationSize(value.`minutes`) +
-            FfiConverterDouble.allocationSize(value.`mean`) +
-            FfiConverterDouble.allocationSize(value.`sd`)
+    override fun allocationSize(value: HelpPage) = (
+            FfiConverterString.allocationSize(value.`heading`) +
+            FfiConverterString.allocationSize(value.`when`) +
+            FfiConverterString.allocationSize(value.`meanwhile`) +
+            FfiConverterSequenceTypeHelpCall.allocationSize(value.`calls`) +
+            FfiConverterString.allocationSize(value.`back`)
     )
 
-    override fun write(value: FuturePoint, buf: ByteBuffer) {
-            FfiConverterUShort.write(value.`minutes`, buf)
-            FfiConverterDouble.write(value.`mean`, buf)
-            FfiConverterDouble.write(value.`sd`, buf)
-    }
-}
-
-
-
-/**
- * Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
- */
-data class Futures (
-    /**
-     * If the first step is taken now.
-     */
-    val `treat`: Future
-    , 
-    /**
-     * If nothing is done.
-     */
-    val `wait`: Future
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeFutures: FfiConverterRustBuffer<Futures> {
-    override fun read(buf: ByteBuffer): Futures {
-        return Futures(
-            FfiConverterTypeFuture.read(buf),
-            FfiConverterTypeFuture.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: Futures) = (
-            FfiConverterTypeFuture.allocationSize(value.`treat`) +
-            FfiConverterTypeFuture.allocationSize(value.`wait`)
-    )
-
-    override fun write(value: Futures, buf: ByteBuffer) {
-            FfiConverterTypeFuture.write(value.`treat`, buf)
-            FfiConverterTypeFuture.write(value.`wait`, buf)
+    override fun write(value: HelpPage, buf: ByteBuffer) {
+            FfiConverterString.write(value.`heading`, buf)
+            FfiConverterString.write(value.`when`, buf)
+            FfiConverterString.write(value.`meanwhile`, buf)
+            FfiConverterSequenceTypeHelpCall.write(value.`calls`, buf)
+            FfiConverterString.write(value.`back`, buf)
     }
 }
 
@@ -9379,61 +9571,6 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
             FfiConverterString.write(value.`clock`, buf)
             FfiConverterString.write(value.`day`, buf)
             FfiConverterBoolean.write(value.`holds`, buf)
-    }
-}
-
-
-
-/**
- * The chance of a reading below 70 and below 54 mg/dL within some hours.
- */
-data class LongChance (
-    /**
-     * Within so many minutes.
-     */
-    val `minutes`: kotlin.UShort
-    , 
-    /**
-     * The chance of a reading below 70 mg/dL.
-     */
-    val `pLow`: kotlin.Double
-    , 
-    /**
-     * The chance of one below 54 mg/dL.
-     */
-    val `pFloor`: kotlin.Double
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeLongChance: FfiConverterRustBuffer<LongChance> {
-    override fun read(buf: ByteBuffer): LongChance {
-        return LongChance(
-            FfiConverterUShort.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: LongChance) = (
-            FfiConverterUShort.allocationSize(value.`minutes`) +
-            FfiConverterDouble.allocationSize(value.`pLow`) +
-            FfiConverterDouble.allocationSize(value.`pFloor`)
-    )
-
-    override fun write(value: LongChance, buf: ByteBuffer) {
-            FfiConverterUShort.write(value.`minutes`, buf)
-            FfiConverterDouble.write(value.`pLow`, buf)
-            FfiConverterDouble.write(value.`pFloor`, buf)
     }
 }
 
@@ -10238,16 +10375,6 @@ data class Prompt (
     val `forecast`: Forecast?
     , 
     /**
-     * Both futures of blood glucose; nothing without a fresh reading.
-     */
-    val `futures`: Futures?
-    , 
-    /**
-     * Chances of a low within two, four and six hours; empty from less than half a day of readings.
-     */
-    val `long`: List<LongChance>
-    , 
-    /**
      * What is still at work.
      */
     val `onBoard`: OnBoard
@@ -10278,8 +10405,6 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.read(buf),
             FfiConverterOptionalTypeEstimate.read(buf),
             FfiConverterOptionalTypeForecast.read(buf),
-            FfiConverterOptionalTypeFutures.read(buf),
-            FfiConverterSequenceTypeLongChance.read(buf),
             FfiConverterTypeOnBoard.read(buf),
         )
     }
@@ -10296,8 +10421,6 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.allocationSize(value.`wouldChange`) +
             FfiConverterOptionalTypeEstimate.allocationSize(value.`estimate`) +
             FfiConverterOptionalTypeForecast.allocationSize(value.`forecast`) +
-            FfiConverterOptionalTypeFutures.allocationSize(value.`futures`) +
-            FfiConverterSequenceTypeLongChance.allocationSize(value.`long`) +
             FfiConverterTypeOnBoard.allocationSize(value.`onBoard`)
     )
 
@@ -10313,8 +10436,6 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.write(value.`wouldChange`, buf)
             FfiConverterOptionalTypeEstimate.write(value.`estimate`, buf)
             FfiConverterOptionalTypeForecast.write(value.`forecast`, buf)
-            FfiConverterOptionalTypeFutures.write(value.`futures`, buf)
-            FfiConverterSequenceTypeLongChance.write(value.`long`, buf)
             FfiConverterTypeOnBoard.write(value.`onBoard`, buf)
     }
 }
@@ -10637,6 +10758,93 @@ public object FfiConverterTypeReviewOptions: FfiConverterRustBuffer<ReviewOption
 
 
 /**
+ * A ring: show it as a notification with the answers on it, and sound it as it says.
+ */
+data class Ring (
+    /**
+     * What it tells of.
+     */
+    val `of`: AlertOf
+    , 
+    /**
+     * How to ring.
+     */
+    val `how`: AlertHow
+    , 
+    /**
+     * Whether it says again what lasts.
+     */
+    val `again`: kotlin.Boolean
+    , 
+    /**
+     * When to stop, if nobody answers.
+     */
+    val `until`: Moment
+    , 
+    /**
+     * The notification's title: what to do.
+     */
+    val `title`: kotlin.String
+    , 
+    /**
+     * Its text: the sentence, and what was crossed.
+     */
+    val `text`: kotlin.String
+    , 
+    /**
+     * The answer in full, for the screen that opens.
+     */
+    val `answer`: Answer
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
+    override fun read(buf: ByteBuffer): Ring {
+        return Ring(
+            FfiConverterTypeAlertOf.read(buf),
+            FfiConverterTypeAlertHow.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterTypeMoment.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterTypeAnswer.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Ring) = (
+            FfiConverterTypeAlertOf.allocationSize(value.`of`) +
+            FfiConverterTypeAlertHow.allocationSize(value.`how`) +
+            FfiConverterBoolean.allocationSize(value.`again`) +
+            FfiConverterTypeMoment.allocationSize(value.`until`) +
+            FfiConverterString.allocationSize(value.`title`) +
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterTypeAnswer.allocationSize(value.`answer`)
+    )
+
+    override fun write(value: Ring, buf: ByteBuffer) {
+            FfiConverterTypeAlertOf.write(value.`of`, buf)
+            FfiConverterTypeAlertHow.write(value.`how`, buf)
+            FfiConverterBoolean.write(value.`again`, buf)
+            FfiConverterTypeMoment.write(value.`until`, buf)
+            FfiConverterString.write(value.`title`, buf)
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterTypeAnswer.write(value.`answer`, buf)
+    }
+}
+
+
+
+/**
  * A prompt in words, in the wearer's language and unit. Show it in this order.
  */
 data class Said (
@@ -10669,6 +10877,21 @@ data class Said (
      * The newest reading with its age, or nothing where there is none.
      */
     val `reading`: kotlin.String?
+    , 
+    /**
+     * The same by itself, without its age.
+     */
+    val `amount`: kotlin.String?
+    , 
+    /**
+     * Its age.
+     */
+    val `age`: kotlin.String?
+    , 
+    /**
+     * How fast glucose moves, in numbers and plain words.
+     */
+    val `rate`: kotlin.String?
     , 
     /**
      * The name over the reasons.
@@ -10721,6 +10944,9 @@ public object FfiConverterTypeSaid: FfiConverterRustBuffer<Said> {
             FfiConverterOptionalString.read(buf),
             FfiConverterOptionalString.read(buf),
             FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
             FfiConverterString.read(buf),
             FfiConverterSequenceString.read(buf),
             FfiConverterString.read(buf),
@@ -10737,6 +10963,9 @@ public object FfiConverterTypeSaid: FfiConverterRustBuffer<Said> {
             FfiConverterOptionalString.allocationSize(value.`withoutMeter`) +
             FfiConverterOptionalString.allocationSize(value.`lookAgain`) +
             FfiConverterOptionalString.allocationSize(value.`reading`) +
+            FfiConverterOptionalString.allocationSize(value.`amount`) +
+            FfiConverterOptionalString.allocationSize(value.`age`) +
+            FfiConverterOptionalString.allocationSize(value.`rate`) +
             FfiConverterString.allocationSize(value.`why`) +
             FfiConverterSequenceString.allocationSize(value.`reasons`) +
             FfiConverterString.allocationSize(value.`wouldChangeName`) +
@@ -10752,6 +10981,9 @@ public object FfiConverterTypeSaid: FfiConverterRustBuffer<Said> {
             FfiConverterOptionalString.write(value.`withoutMeter`, buf)
             FfiConverterOptionalString.write(value.`lookAgain`, buf)
             FfiConverterOptionalString.write(value.`reading`, buf)
+            FfiConverterOptionalString.write(value.`amount`, buf)
+            FfiConverterOptionalString.write(value.`age`, buf)
+            FfiConverterOptionalString.write(value.`rate`, buf)
             FfiConverterString.write(value.`why`, buf)
             FfiConverterSequenceString.write(value.`reasons`, buf)
             FfiConverterString.write(value.`wouldChangeName`, buf)
@@ -11096,6 +11328,16 @@ data class Wearer (
      * How many days pass between ordering supplies and having them, 0 to 365.
      */
     val `reorderLeadDays`: kotlin.UShort? = null 
+    , 
+    /**
+     * The number to dial in an emergency; [`crate::help_page`] says which holds where none is set.
+     */
+    val `emergencyNumber`: kotlin.String? = null 
+    , 
+    /**
+     * The number of somebody to call besides.
+     */
+    val `contactNumber`: kotlin.String? = null 
     
 ){
     
@@ -11123,6 +11365,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalUShort.read(buf),
             FfiConverterOptionalUShort.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
         )
     }
 
@@ -11137,7 +11381,9 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalDouble.allocationSize(value.`insulinFactorMgDlPerUnit`) +
             FfiConverterOptionalDouble.allocationSize(value.`carbohydrateFactorMgDlPerG`) +
             FfiConverterOptionalUShort.allocationSize(value.`sensorRatedDays`) +
-            FfiConverterOptionalUShort.allocationSize(value.`reorderLeadDays`)
+            FfiConverterOptionalUShort.allocationSize(value.`reorderLeadDays`) +
+            FfiConverterOptionalString.allocationSize(value.`emergencyNumber`) +
+            FfiConverterOptionalString.allocationSize(value.`contactNumber`)
     )
 
     override fun write(value: Wearer, buf: ByteBuffer) {
@@ -11152,6 +11398,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalDouble.write(value.`carbohydrateFactorMgDlPerG`, buf)
             FfiConverterOptionalUShort.write(value.`sensorRatedDays`, buf)
             FfiConverterOptionalUShort.write(value.`reorderLeadDays`, buf)
+            FfiConverterOptionalString.write(value.`emergencyNumber`, buf)
+            FfiConverterOptionalString.write(value.`contactNumber`, buf)
     }
 }
 
@@ -11196,6 +11444,112 @@ public object FfiConverterTypeAims: FfiConverterRustBuffer<Aims> {
     override fun allocationSize(value: Aims) = 4UL
 
     override fun write(value: Aims, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * How to ring.
+ */
+
+enum class AlertHow {
+    
+    /**
+     * A notification with one short sound.
+     */
+    QUIET,
+    /**
+     * A notification that sounds until it is answered.
+     */
+    LOUD,
+    /**
+     * As loud, and over the whole screen of a phone that lies locked.
+     */
+    FULL_SCREEN;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAlertHow: FfiConverterRustBuffer<AlertHow> {
+    override fun read(buf: ByteBuffer) = try {
+        AlertHow.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: AlertHow) = 4UL
+
+    override fun write(value: AlertHow, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * What an alert tells of, the most urgent first.
+ */
+
+enum class AlertOf {
+    
+    /**
+     * Below 54 mg/dL: always told, and no snooze holds it back.
+     */
+    FLOOR,
+    /**
+     * Below the plan's low line.
+     */
+    LOW,
+    /**
+     * Falling fast.
+     */
+    FALLING,
+    /**
+     * No reading for longer than the plan allows.
+     */
+    LOST,
+    /**
+     * Above the plan's high line.
+     */
+    HIGH,
+    /**
+     * Rising fast.
+     */
+    RISING;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAlertOf: FfiConverterRustBuffer<AlertOf> {
+    override fun read(buf: ByteBuffer) = try {
+        AlertOf.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: AlertOf) = 4UL
+
+    override fun write(value: AlertOf, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -12742,6 +13096,130 @@ enum class Label {
      */
     NOTHING_NEW,
     /**
+     * Leads to whom to call.
+     */
+    GET_HELP,
+    /**
+     * On the screen that calls: when to.
+     */
+    HELP_NOW,
+    /**
+     * On the screen that calls: what to do meanwhile.
+     */
+    HELP_MEANWHILE,
+    /**
+     * Calls the emergency number, which follows.
+     */
+    CALL_EMERGENCY,
+    /**
+     * Calls the wearer's contact, whose number follows.
+     */
+    CALL_CONTACT,
+    /**
+     * Asks for the emergency number.
+     */
+    EMERGENCY_NUMBER,
+    /**
+     * Asks for a second number.
+     */
+    CONTACT_NUMBER,
+    /**
+     * A meter check, on a button.
+     */
+    METER,
+    /**
+     * The wearer feels low, on a button.
+     */
+    FEEL_LOW_SHORT,
+    /**
+     * Unfolds the rest.
+     */
+    MORE,
+    /**
+     * Folds it again.
+     */
+    LESS,
+    /**
+     * Leaves a screen.
+     */
+    BACK,
+    /**
+     * Opens the kinds that can be noted.
+     */
+    ADD_ENTRY,
+    /**
+     * Over the first start.
+     */
+    FIRST_TITLE,
+    /**
+     * What this is.
+     */
+    FIRST_IS,
+    /**
+     * Agrees to what this is not.
+     */
+    AGREE,
+    /**
+     * Goes on.
+     */
+    NEXT,
+    /**
+     * Asks where readings come from.
+     */
+    WHERE_FROM,
+    /**
+     * Beside looking for a sensor: why the phone asks.
+     */
+    SENSOR_WHY,
+    /**
+     * Beside a file: what is read.
+     */
+    FILE_WHY,
+    /**
+     * There are no readings.
+     */
+    NO_READINGS,
+    /**
+     * The log can only be read.
+     */
+    READ_ONLY_LOG,
+    /**
+     * Puts an alert off.
+     */
+    SNOOZE,
+    /**
+     * The notification that stays.
+     */
+    STANDING_CHANNEL,
+    /**
+     * Asks to let alerts come.
+     */
+    WAKES_ALLOWED,
+    /**
+     * Beside that: why the phone asks.
+     */
+    WAKES_WHY,
+    /**
+     * Leaves a step out.
+     */
+    SKIP,
+    /**
+     * Ends a step.
+     */
+    DONE,
+    /**
+     * While something takes time.
+     */
+    HOLDING_LOG,
+    /**
+     * Keeps an alert plan as the wearer's own.
+     */
+    KEEP_PLAN,
+    /**
+     * Asks after how long a lost signal is told.
+     */
+    LOST_AFTER,
+    /**
      * The standing caution.
      */
     NO_MEDICAL_DEVICE;
@@ -13536,60 +14014,6 @@ sealed class Reason {
     }
     
     /**
-     * What may come of doing nothing, of blood glucose.
-     */
-    data class IfWaiting(
-        /**
-         * The chance of falling below the low line.
-         */
-        val `chance`: kotlin.Double, 
-        /**
-         * Within how many minutes.
-         */
-        val `withinMinutes`: kotlin.UShort, 
-        /**
-         * The line.
-         */
-        val `lineMgDl`: kotlin.Double, 
-        /**
-         * Minutes until then, where it is likely.
-         */
-        val `minutesToLow`: kotlin.Double?) : Reason()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * What may come of taking the first step of fast carbohydrate now, of blood glucose.
-     */
-    data class IfTreating(
-        /**
-         * The chance of falling below the low line all the same.
-         */
-        val `chance`: kotlin.Double, 
-        /**
-         * Within how many minutes.
-         */
-        val `withinMinutes`: kotlin.UShort, 
-        /**
-         * The line.
-         */
-        val `lineMgDl`: kotlin.Double, 
-        /**
-         * The chance of rising above the high line within an hour.
-         */
-        val `highChance`: kotlin.Double) : Reason()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
      * The chance of a reading below the floor line.
      */
     data class ChanceFloor(
@@ -13960,84 +14384,72 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.read(buf),
                 FfiConverterOptionalDouble.read(buf),
                 )
-            6 -> Reason.IfWaiting(
-                FfiConverterDouble.read(buf),
-                FfiConverterUShort.read(buf),
-                FfiConverterDouble.read(buf),
-                FfiConverterOptionalDouble.read(buf),
-                )
-            7 -> Reason.IfTreating(
-                FfiConverterDouble.read(buf),
-                FfiConverterUShort.read(buf),
-                FfiConverterDouble.read(buf),
-                FfiConverterDouble.read(buf),
-                )
-            8 -> Reason.ChanceFloor(
+            6 -> Reason.ChanceFloor(
                 FfiConverterDouble.read(buf),
                 FfiConverterUShort.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            9 -> Reason.ChanceHigh(
+            7 -> Reason.ChanceHigh(
                 FfiConverterDouble.read(buf),
                 FfiConverterUShort.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            10 -> Reason.Meter(
+            8 -> Reason.Meter(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            11 -> Reason.FeelsLow
-            12 -> Reason.FeelsHigh
-            13 -> Reason.SevereSigns
-            14 -> Reason.Pressed(
+            9 -> Reason.FeelsLow
+            10 -> Reason.FeelsHigh
+            11 -> Reason.SevereSigns
+            12 -> Reason.Pressed(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            15 -> Reason.Unsettled(
+            13 -> Reason.Unsettled(
                 FfiConverterDouble.read(buf),
                 )
-            16 -> Reason.FirstDay(
+            14 -> Reason.FirstDay(
                 FfiConverterDouble.read(buf),
                 )
-            17 -> Reason.Stale(
+            15 -> Reason.Stale(
                 FfiConverterDouble.read(buf),
                 )
-            18 -> Reason.SuddenDrop(
+            16 -> Reason.SuddenDrop(
                 FfiConverterDouble.read(buf),
-                FfiConverterDouble.read(buf),
-                FfiConverterDouble.read(buf),
-                )
-            19 -> Reason.Rescue(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            20 -> Reason.InsulinOnBoard(
+            17 -> Reason.Rescue(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            21 -> Reason.CarbohydrateArriving(
-                FfiConverterDouble.read(buf),
-                )
-            22 -> Reason.MeterApart(
-                FfiConverterDouble.read(buf),
-                )
-            23 -> Reason.DoubtfulDose(
+            18 -> Reason.InsulinOnBoard(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            24 -> Reason.Rescues(
+            19 -> Reason.CarbohydrateArriving(
+                FfiConverterDouble.read(buf),
+                )
+            20 -> Reason.MeterApart(
+                FfiConverterDouble.read(buf),
+                )
+            21 -> Reason.DoubtfulDose(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            22 -> Reason.Rescues(
                 FfiConverterUInt.read(buf),
                 )
-            25 -> Reason.Stuck(
+            23 -> Reason.Stuck(
                 FfiConverterDouble.read(buf),
                 )
-            26 -> Reason.Ended(
+            24 -> Reason.Ended(
                 FfiConverterDouble.read(buf),
                 )
-            27 -> Reason.RolledOff(
+            25 -> Reason.RolledOff(
                 FfiConverterDouble.read(buf),
                 )
-            28 -> Reason.Moved(
+            26 -> Reason.Moved(
                 FfiConverterDouble.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -14086,26 +14498,6 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 + FfiConverterUShort.allocationSize(value.`withinMinutes`)
                 + FfiConverterDouble.allocationSize(value.`lineMgDl`)
                 + FfiConverterOptionalDouble.allocationSize(value.`expectedMinutes`)
-            )
-        }
-        is Reason.IfWaiting -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`chance`)
-                + FfiConverterUShort.allocationSize(value.`withinMinutes`)
-                + FfiConverterDouble.allocationSize(value.`lineMgDl`)
-                + FfiConverterOptionalDouble.allocationSize(value.`minutesToLow`)
-            )
-        }
-        is Reason.IfTreating -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`chance`)
-                + FfiConverterUShort.allocationSize(value.`withinMinutes`)
-                + FfiConverterDouble.allocationSize(value.`lineMgDl`)
-                + FfiConverterDouble.allocationSize(value.`highChance`)
             )
         }
         is Reason.ChanceFloor -> {
@@ -14300,132 +14692,116 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterOptionalDouble.write(value.`expectedMinutes`, buf)
                 Unit
             }
-            is Reason.IfWaiting -> {
-                buf.putInt(6)
-                FfiConverterDouble.write(value.`chance`, buf)
-                FfiConverterUShort.write(value.`withinMinutes`, buf)
-                FfiConverterDouble.write(value.`lineMgDl`, buf)
-                FfiConverterOptionalDouble.write(value.`minutesToLow`, buf)
-                Unit
-            }
-            is Reason.IfTreating -> {
-                buf.putInt(7)
-                FfiConverterDouble.write(value.`chance`, buf)
-                FfiConverterUShort.write(value.`withinMinutes`, buf)
-                FfiConverterDouble.write(value.`lineMgDl`, buf)
-                FfiConverterDouble.write(value.`highChance`, buf)
-                Unit
-            }
             is Reason.ChanceFloor -> {
-                buf.putInt(8)
+                buf.putInt(6)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterUShort.write(value.`withinMinutes`, buf)
                 FfiConverterDouble.write(value.`lineMgDl`, buf)
                 Unit
             }
             is Reason.ChanceHigh -> {
-                buf.putInt(9)
+                buf.putInt(7)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterUShort.write(value.`withinMinutes`, buf)
                 FfiConverterDouble.write(value.`lineMgDl`, buf)
                 Unit
             }
             is Reason.Meter -> {
-                buf.putInt(10)
+                buf.putInt(8)
                 FfiConverterDouble.write(value.`mgDl`, buf)
                 FfiConverterDouble.write(value.`ageMinutes`, buf)
                 Unit
             }
             is Reason.FeelsLow -> {
-                buf.putInt(11)
+                buf.putInt(9)
                 Unit
             }
             is Reason.FeelsHigh -> {
-                buf.putInt(12)
+                buf.putInt(10)
                 Unit
             }
             is Reason.SevereSigns -> {
-                buf.putInt(13)
+                buf.putInt(11)
                 Unit
             }
             is Reason.Pressed -> {
-                buf.putInt(14)
+                buf.putInt(12)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterDouble.write(value.`withoutMgDl`, buf)
                 Unit
             }
             is Reason.Unsettled -> {
-                buf.putInt(15)
+                buf.putInt(13)
                 FfiConverterDouble.write(value.`chance`, buf)
                 Unit
             }
             is Reason.FirstDay -> {
-                buf.putInt(16)
+                buf.putInt(14)
                 FfiConverterDouble.write(value.`hours`, buf)
                 Unit
             }
             is Reason.Stale -> {
-                buf.putInt(17)
+                buf.putInt(15)
                 FfiConverterDouble.write(value.`ageMinutes`, buf)
                 Unit
             }
             is Reason.SuddenDrop -> {
-                buf.putInt(18)
+                buf.putInt(16)
                 FfiConverterDouble.write(value.`fromMgDl`, buf)
                 FfiConverterDouble.write(value.`toMgDl`, buf)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.Rescue -> {
-                buf.putInt(19)
+                buf.putInt(17)
                 FfiConverterDouble.write(value.`grams`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.InsulinOnBoard -> {
-                buf.putInt(20)
+                buf.putInt(18)
                 FfiConverterDouble.write(value.`units`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.CarbohydrateArriving -> {
-                buf.putInt(21)
+                buf.putInt(19)
                 FfiConverterDouble.write(value.`grams`, buf)
                 Unit
             }
             is Reason.MeterApart -> {
-                buf.putInt(22)
+                buf.putInt(20)
                 FfiConverterDouble.write(value.`shiftMgDl`, buf)
                 Unit
             }
             is Reason.DoubtfulDose -> {
-                buf.putInt(23)
+                buf.putInt(21)
                 FfiConverterDouble.write(value.`units`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Rescues -> {
-                buf.putInt(24)
+                buf.putInt(22)
                 FfiConverterUInt.write(value.`times`, buf)
                 Unit
             }
             is Reason.Stuck -> {
-                buf.putInt(25)
+                buf.putInt(23)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.Ended -> {
-                buf.putInt(26)
+                buf.putInt(24)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.RolledOff -> {
-                buf.putInt(27)
+                buf.putInt(25)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Moved -> {
-                buf.putInt(28)
+                buf.putInt(26)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
@@ -15928,38 +16304,6 @@ public object FfiConverterOptionalTypeForecast: FfiConverterRustBuffer<Forecast?
 /**
  * @suppress
  */
-public object FfiConverterOptionalTypeFutures: FfiConverterRustBuffer<Futures?> {
-    override fun read(buf: ByteBuffer): Futures? {
-        if (buf.get().toInt() == 0) {
-            return null
-        }
-        return FfiConverterTypeFutures.read(buf)
-    }
-
-    override fun allocationSize(value: Futures?): ULong {
-        if (value == null) {
-            return 1UL
-        } else {
-            return 1UL + FfiConverterTypeFutures.allocationSize(value)
-        }
-    }
-
-    override fun write(value: Futures?, buf: ByteBuffer) {
-        if (value == null) {
-            buf.put(0)
-        } else {
-            buf.put(1)
-            FfiConverterTypeFutures.write(value, buf)
-        }
-    }
-}
-
-
-
-
-/**
- * @suppress
- */
 public object FfiConverterOptionalTypeMoment: FfiConverterRustBuffer<Moment?> {
     override fun read(buf: ByteBuffer): Moment? {
         if (buf.get().toInt() == 0) {
@@ -16078,6 +16422,38 @@ public object FfiConverterOptionalTypeRecorded: FfiConverterRustBuffer<Recorded?
         } else {
             buf.put(1)
             FfiConverterTypeRecorded.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypeRing: FfiConverterRustBuffer<Ring?> {
+    override fun read(buf: ByteBuffer): Ring? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeRing.read(buf)
+    }
+
+    override fun allocationSize(value: Ring?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeRing.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Ring?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeRing.write(value, buf)
         }
     }
 }
@@ -16416,24 +16792,24 @@ public object FfiConverterSequenceTypeFinding: FfiConverterRustBuffer<List<Findi
 /**
  * @suppress
  */
-public object FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer<List<FuturePoint>> {
-    override fun read(buf: ByteBuffer): List<FuturePoint> {
+public object FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer<List<HelpCall>> {
+    override fun read(buf: ByteBuffer): List<HelpCall> {
         val len = buf.getInt()
-        return List<FuturePoint>(len) {
-            FfiConverterTypeFuturePoint.read(buf)
+        return List<HelpCall>(len) {
+            FfiConverterTypeHelpCall.read(buf)
         }
     }
 
-    override fun allocationSize(value: List<FuturePoint>): ULong {
+    override fun allocationSize(value: List<HelpCall>): ULong {
         val sizeForLength = 4UL
-        val sizeForItems = value.map { FfiConverterTypeFuturePoint.allocationSize(it) }.sum()
+        val sizeForItems = value.map { FfiConverterTypeHelpCall.allocationSize(it) }.sum()
         return sizeForLength + sizeForItems
     }
 
-    override fun write(value: List<FuturePoint>, buf: ByteBuffer) {
+    override fun write(value: List<HelpCall>, buf: ByteBuffer) {
         buf.putInt(value.size)
         value.iterator().forEach {
-            FfiConverterTypeFuturePoint.write(it, buf)
+            FfiConverterTypeHelpCall.write(it, buf)
         }
     }
 }
@@ -16490,34 +16866,6 @@ public object FfiConverterSequenceTypeListed: FfiConverterRustBuffer<List<Listed
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeListed.write(it, buf)
-        }
-    }
-}
-
-
-
-
-/**
- * @suppress
- */
-public object FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer<List<LongChance>> {
-    override fun read(buf: ByteBuffer): List<LongChance> {
-        val len = buf.getInt()
-        return List<LongChance>(len) {
-            FfiConverterTypeLongChance.read(buf)
-        }
-    }
-
-    override fun allocationSize(value: List<LongChance>): ULong {
-        val sizeForLength = 4UL
-        val sizeForItems = value.map { FfiConverterTypeLongChance.allocationSize(it) }.sum()
-        return sizeForLength + sizeForItems
-    }
-
-    override fun write(value: List<LongChance>, buf: ByteBuffer) {
-        buf.putInt(value.size)
-        value.iterator().forEach {
-            FfiConverterTypeLongChance.write(it, buf)
         }
     }
 }
@@ -16801,6 +17149,27 @@ public object FfiConverterSequenceTypeReason: FfiConverterRustBuffer<List<Reason
         }
     }
 }
+        /**
+         * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
+         * cannot be opened. Without any, the emergency number is 112.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `helpPage`(`language`: Language, `emergency`: kotlin.String?, `contact`: kotlin.String?): HelpPage {
+            return FfiConverterTypeHelpPage.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page(
+    
+        
+        FfiConverterTypeLanguage.lower(`language`),
+        FfiConverterOptionalString.lower(`emergency`),
+        FfiConverterOptionalString.lower(`contact`),_status)
+}
+    )
+    }
+    
+
         /**
          * Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
          * [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.

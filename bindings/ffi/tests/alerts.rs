@@ -1,0 +1,126 @@
+//! The alerts and the screen that calls, as a shell uses them.
+
+#![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
+
+use std::sync::Arc;
+
+use ebbstead_ffi::{
+    AlertHow, AlertOf, ApiError, EbbsteadCompanion, Language, Moment, Occasion, ReadingAt, What, help_page,
+};
+
+/// Noon.
+const NOW: Moment = Moment { unix_ms: 1_772_362_800_000, offset_minutes: 60 };
+
+fn later(minutes: i64) -> Moment {
+    Moment { unix_ms: NOW.unix_ms + minutes * 60_000, ..NOW }
+}
+
+fn opened(folder: &tempfile::TempDir) -> Arc<EbbsteadCompanion> {
+    let path = folder.path().join("log.ebb");
+    EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap()
+}
+
+fn read(companion: &EbbsteadCompanion, readings: &[(i64, f64)], now: Moment) {
+    let readings = readings.iter().map(|&(minutes, mg_dl)| ReadingAt { at: later(minutes), mg_dl }).collect();
+    companion.log().unwrap().record_readings("sensor 7", readings, now).unwrap();
+}
+
+#[test]
+fn a_low_rings_once_with_the_answer_and_silence_rings_later() {
+    let folder = tempfile::tempdir().unwrap();
+    let companion = opened(&folder);
+    let alerts = companion.alerts().unwrap();
+    let none = alerts.step(None, NOW).unwrap();
+    assert!(none.ring.is_none() && none.again_at.is_none() && none.standing.is_none());
+    read(&companion, &[(-10, 90.0), (-5, 78.0), (0, 66.0)], NOW);
+    let step = alerts.step(Some(none.state), NOW).unwrap();
+    let ring = step.ring.unwrap();
+    assert_eq!((ring.of, ring.how, ring.again), (AlertOf::Low, AlertHow::Loud, false));
+    assert_eq!(ring.title, ring.answer.said.verdict);
+    assert!(ring.text.starts_with(&ring.answer.said.sentence) && ring.until.unix_ms > NOW.unix_ms);
+    assert_eq!(step.again_at, Some(later(30)), "half an hour after the newest reading");
+    assert_eq!(step.standing.as_deref(), Some("66 mg/dL, just now"));
+    // What was shown is kept, as everything that is shown.
+    let kept = companion.log().unwrap().list(later(-1), later(1), false, true).unwrap();
+    assert!(kept.iter().any(|one| matches!(one.entry.what, What::Prompted { .. })));
+    let quiet = alerts.step(Some(step.state), later(1)).unwrap();
+    assert!(quiet.ring.is_none());
+    let silent = alerts.step(Some(quiet.state), later(30)).unwrap();
+    assert_eq!(silent.ring.unwrap().of, AlertOf::Lost);
+}
+
+#[test]
+fn a_snooze_holds_back_all_but_the_floor_and_lost_state_only_rings_once_more() {
+    let folder = tempfile::tempdir().unwrap();
+    let companion = opened(&folder);
+    let alerts = companion.alerts().unwrap();
+    read(&companion, &[(-5, 68.0), (0, 66.0)], NOW);
+    let state = alerts.step(None, NOW).unwrap().state;
+    assert!(matches!(alerts.snooze(Some(state.clone()), 3.0, NOW), Err(ApiError::InvalidInput { .. })));
+    let state = alerts.snooze(Some(state), 60.0, NOW).unwrap();
+    read(&companion, &[(5, 64.0)], later(5));
+    let step = alerts.step(Some(state), later(5)).unwrap();
+    assert!(step.ring.is_none());
+    read(&companion, &[(10, 52.0)], later(10));
+    let ring = alerts.step(Some(step.state), later(10)).unwrap().ring.unwrap();
+    assert_eq!(ring.of, AlertOf::Floor);
+    for lost in [None, Some(String::new()), Some("{\"newest\": 7}".to_owned())] {
+        assert_eq!(alerts.step(lost, later(10)).unwrap().ring.unwrap().of, AlertOf::Floor);
+    }
+}
+
+#[test]
+fn a_kept_plan_is_followed_and_the_floor_is_in_every_plan() {
+    let folder = tempfile::tempdir().unwrap();
+    let companion = opened(&folder);
+    let alerts = companion.alerts().unwrap();
+    assert!(!companion.settings().unwrap().are_set().unwrap());
+    let mut plan = alerts.own_plan().unwrap();
+    (plan.day.low_mg_dl, plan.day.high_mg_dl, plan.day.lost_after_minutes) = (85.0, None, Some(20.0));
+    alerts.keep_plan(Some(plan), NOW).unwrap();
+    // Other settings leave it alone.
+    let settings = companion.settings().unwrap();
+    settings.set_wearer(settings.wearer().unwrap(), NOW).unwrap();
+    assert_eq!(alerts.own_plan().unwrap(), plan);
+    read(&companion, &[(-5, 90.0), (0, 84.0)], NOW);
+    let step = alerts.step(None, NOW).unwrap();
+    assert_eq!((step.ring.unwrap().of, step.again_at), (AlertOf::Low, Some(later(20))));
+    plan.night.low_mg_dl = 50.0;
+    assert!(matches!(alerts.keep_plan(Some(plan), NOW), Err(ApiError::InvalidInput { .. })));
+    alerts.keep_plan(None, NOW).unwrap();
+    assert!((alerts.own_plan().unwrap().day.low_mg_dl - 70.0).abs() < 1e-9);
+}
+
+#[test]
+fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
+    let folder = tempfile::tempdir().unwrap();
+    let companion = opened(&folder);
+    read(&companion, &[(-725, 70.0), (-720, 66.0)], NOW);
+    let ring = companion.alerts().unwrap().step(None, later(-719)).unwrap().ring.unwrap();
+    assert_eq!(ring.how, AlertHow::FullScreen);
+    let kept = companion.log().unwrap().list(later(-720), later(-718), false, true).unwrap();
+    let told = kept.iter().find_map(|one| match &one.entry.what {
+        What::Prompted { told } => Some(told.occasion),
+        _ => None,
+    });
+    assert_eq!(told, Some(Occasion::Wake));
+}
+
+/// Phones know 112 as an emergency number: 3GPP TS 22.101, clause 10.1.1.
+#[test]
+fn help_needs_no_log_and_dials_what_the_wearer_set() {
+    let plain = help_page(Language::German, None, None).unwrap();
+    assert_eq!(plain.calls.iter().map(|call| call.number.as_str()).collect::<Vec<_>>(), ["112"]);
+    let folder = tempfile::tempdir().unwrap();
+    let companion = opened(&folder);
+    let settings = companion.settings().unwrap();
+    let mut wearer = settings.wearer().unwrap();
+    (wearer.emergency_number, wearer.contact_number) = (Some("911".to_owned()), Some("+49 (0)30 55-501".to_owned()));
+    settings.set_wearer(wearer.clone(), NOW).unwrap();
+    let page = settings.help().unwrap();
+    assert_eq!(page.calls.iter().map(|call| call.number.as_str()).collect::<Vec<_>>(), ["911", "+493055501"]);
+    assert_eq!(page.calls[0].text, "Call 911");
+    wearer.emergency_number = Some("*#06#".to_owned());
+    let refused = settings.set_wearer(wearer, NOW).unwrap_err();
+    assert!(matches!(refused, ApiError::InvalidInput { field, .. } if field == "emergency number"));
+}
