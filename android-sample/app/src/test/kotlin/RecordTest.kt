@@ -27,6 +27,7 @@ import org.junit.Test
 class RecordTest {
     private fun World.record() = RecordPresenter(companion, clock, passing)
 
+    private val RecordScreen.parts get() = answer + asks
     private val RecordScreen.page get() = parts.filterIsInstance<Part.Told>().firstOrNull()?.page
     private val RecordScreen.said get() = parts.filterIsInstance<Part.Said>().map { it.text }
     private val RecordScreen.letter get() = parts.filterIsInstance<Part.Letter>().single().text
@@ -42,7 +43,7 @@ class RecordTest {
             val presenter = world.record()
             val pages = listOf(Chapter.REVIEW, Chapter.SENSORS, Chapter.ALERTS).map { presenter.turnTo(it).screen() }
             pages.zip(words).forEach { (screen, word) -> assertTrue(word, word in screen.page.toString()) }
-            assertTrue(pages.all { it.said.isEmpty() && it.chapters.size == Chapter.entries.size })
+            assertTrue(pages.all { it.said.isEmpty() })
             for (chapter in listOf(Chapter.ANSWERS, Chapter.SUPPLIES)) {
                 assertTrue("$chapter", presenter.turnTo(chapter).screen().page!!.heading.isNotBlank())
             }
@@ -52,7 +53,11 @@ class RecordTest {
     @Test
     fun theReviewFollowsWhatIsFilledInAndRefusesWhatCannotBe() = World(days = 16).use { world ->
         val presenter = world.record()
-        val review = presenter.show().screen()
+        val cards = presenter.show().screen().cards
+        assertEquals(Chapter.entries.toList(), cards.map { it.chapter })
+        // Copies have nothing to tell before something is asked of them.
+        assertTrue("$cards", cards.all { it.lines.isNotEmpty() || it.chapter == Chapter.COPIES })
+        val review = presenter.turnTo(Chapter.REVIEW).screen()
         assertTrue(review.page != presenter.act(Act.SHOW, mapOf(Ask.DAYS to "7")).screen().page)
         for (typed in listOf("0", "7.5", "many")) {
             val none = presenter.act(Act.SHOW, mapOf(Ask.DAYS to typed)).screen()
@@ -83,6 +88,9 @@ class RecordTest {
         assertEquals(1, columns(alerts))
         assertEquals(2, columns(presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to "220")).screen()))
         assertTrue(presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to "90")).screen().said.single().isNotBlank())
+        // What was tried rings from now on, if the wearer says so.
+        presenter.act(Act.KEEP_PLAN, mapOf(Ask.HIGH_LINE to "220", Ask.LOST to "45")).screen()
+        assertEquals(220.0 to 45.0, world.companion.alerts().ownPlan().night.run { highMgDl to lostAfterMinutes })
         assertTrue(presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to "high")).screen().field(Ask.HIGH_LINE).advice!!.isNotBlank())
     }
 

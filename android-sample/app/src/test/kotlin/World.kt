@@ -19,6 +19,9 @@ class World(
     language: Language = Language.ENGLISH,
     /** How many days of readings, meals and meter checks there are before. */
     days: Int = 0,
+    /** Whether the wearer has set anything. */
+    set: Boolean = true,
+    readings: Boolean = set,
 ) : AutoCloseable {
     private val folder: File = Files.createTempDirectory("ebbstead").toFile()
     private val start = if (night) 1_772_326_800_000 else 1_772_359_200_000
@@ -28,11 +31,16 @@ class World(
     private fun at(minutes: Int) = Moment(start + minutes * 60_000L, 60)
     var now = at(181)
     val clock = Clock { now }
-    val companion = EbbsteadCompanion.open(File(folder, "log.ebb").path, Language.ENGLISH, now)
+    val log = File(folder, "log.ebb")
+    val companion = EbbsteadCompanion.open(log.path, Language.ENGLISH, now)
 
     init {
         val settings = companion.settings()
-        settings.setWearer(settings.wearer().copy(unit = unit, language = language), now)
+        if (set) settings.setWearer(settings.wearer().copy(unit = unit, language = language), now)
+        if (readings) read(night, days)
+    }
+
+    private fun read(night: Boolean, days: Int) {
         val readings = (0..36).map { n ->
             val minute = n * 5
             val wobble = 0.8 * Math.sin(minute * 0.9)

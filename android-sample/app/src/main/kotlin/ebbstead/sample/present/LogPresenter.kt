@@ -15,6 +15,7 @@ import ebbstead.OffsetChange
 import ebbstead.Purpose
 import ebbstead.SensorEvent
 import ebbstead.What
+import java.time.LocalDate
 
 /** What can be noted by hand. */
 enum class Kind(val label: Label, val typing: Typing? = Typing.NUMBER) {
@@ -32,8 +33,9 @@ enum class Kind(val label: Label, val typing: Typing? = Typing.NUMBER) {
 data class KindRow(val kind: Kind, val field: Field)
 
 /** `putRight` tells whether what it says can be typed anew. */
-data class LogRow(val id: String, val text: String, val putRight: Boolean)
+data class LogRow(val id: String, val clock: String, val text: String, val putRight: Boolean)
 
+/** `day` as a calendar of the wearer's language writes it. */
 data class LogDay(val day: String, val rows: List<LogRow>)
 
 /** An entry that is being put right: what it says now, the field it was typed into, and when it happened. */
@@ -44,14 +46,15 @@ data class LogScreen(
     /** Said where nothing is there. */
     val empty: String?,
     /** What was just done. */
-    val told: String?,
+    val done: Done?,
     /** While there is one, nothing else is offered to be noted. */
     val righting: Righting?,
     val kinds: List<KindRow>,
     /** When what is noted next happened: now, until a time is picked. */
     val happened: TimeField,
+    /** Opens the kinds. */
+    val open: String,
     val add: String,
-    val undo: String,
     val putRight: String,
     val leave: String,
     val takeBack: String,
@@ -62,6 +65,9 @@ data class LogScreen(
 /** The screen with the log: what was noted by hand in the last days. */
 class LogPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
     private var told: String? = null
+
+    /** Whether what was just said can be taken back. */
+    private var canUndo = false
     private var wrong: Wrong? = null
 
     /** The minute of the day that was picked for what is not kept yet. */
@@ -71,6 +77,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
 
     fun list(): Shown<LogScreen> = shown {
         told = null
+        canUndo = false
         wrong = null
         picked = null
         screen()
@@ -84,6 +91,12 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         picked = minute
     }
 
+    /** As [pick], and the screen as it was. */
+    fun picking(minute: Int): Shown<LogScreen> = shown {
+        pick(minute)
+        screen()
+    }
+
     /** Notes something: now, or the last time a clock showed the minute that was picked. */
     fun add(kind: Kind, typed: String): Shown<LogScreen> = shown {
         told = null
@@ -92,6 +105,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             val at = picked?.let { now.lastTime(it) } ?: now
             told = companion.told(companion.log().record(what(kind, typed), at, now), Label.KEPT)
             picked = null
+            canUndo = true
             screen()
         } catch (refused: ApiException.InvalidInput) {
             // What was typed stays, to be mended.
@@ -132,8 +146,8 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     fun undo(): Shown<LogScreen> = shown {
         wrong = null
         picked = null
-        val undone = companion.log().undo(clock.now())
-        told = undone?.let { companion.told(it.undone, Label.TAKEN_BACK) } ?: companion.words().label(Label.NOTHING_TO_UNDO)
+        told = companion.undone(clock.now())
+        canUndo = false
         screen()
     }
 
@@ -142,6 +156,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         picked = null
         val entry = listed().map { it.entry }.firstOrNull { it.id == id }
         companion.log().retract(id, clock.now())
+        canUndo = false
         told = entry?.let { companion.told(it, Label.TAKEN_BACK) } ?: companion.words().label(Label.TAKEN_BACK)
         screen()
     }
@@ -252,21 +267,22 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             }
             return if (kind == refused) Field(name, typed, advice) else Field(name, filled)
         }
+        val calendar = companion.calendar()
         fun happened(at: Moment) = TimeField(words.label(Label.HAPPENED), picked ?: at.minuteOfDay)
         val days = listed().asReversed().groupBy { it.day }.map { (day, rows) ->
-            LogDay(day, rows.map { LogRow(it.entry.id, "${it.clock}  ${it.entry.text}", kind(it.entry.what) != null) })
+            LogDay(calendar.format(LocalDate.parse(day)), rows.map { LogRow(it.entry.id, it.clock, it.entry.text, kind(it.entry.what) != null) })
         }
         return LogScreen(
             days = days,
             empty = if (days.isEmpty()) words.label(Label.LOG_EMPTY) else null,
-            told = told,
+            done = told?.let { Done(it, if (canUndo) words.label(Label.UNDO_LAST) else null) },
             righting = wrong?.let {
                 Righting(it.entry.id, it.entry.text, KindRow(it.kind, field(it.kind, it.text)), happened(it.entry.at))
             },
             kinds = Kind.entries.map { KindRow(it, field(it, "")) },
             happened = happened(clock.now()),
+            open = words.label(Label.ADD_ENTRY),
             add = words.label(Label.ADD),
-            undo = words.label(Label.UNDO_LAST),
             putRight = words.label(Label.PUT_RIGHT),
             leave = words.label(Label.CANCEL),
             takeBack = words.label(Label.TAKE_BACK),

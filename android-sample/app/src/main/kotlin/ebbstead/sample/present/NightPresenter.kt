@@ -7,36 +7,38 @@ import ebbstead.Label
 import ebbstead.NightAnswer
 import ebbstead.Symptom
 import ebbstead.Verdict
-import ebbstead.What
 
 data class NightScreen(
     val clock: String,
-    val verdict: String,
-    val sentence: String,
-    val asides: List<String>,
-    val reading: String?,
-    /** What was just kept, or why it could not be. */
-    val told: String?,
+    val block: Block,
+    val done: Done?,
     val treated: String,
     val rolledOver: String,
-    val meter: Field,
-    val checked: String,
+    val meterName: String,
+    val meter: MeterAsk,
+    /** Whether the meter's field stands open at once: it was asked for on the notification. */
+    val metering: Boolean,
+    val feelLow: String,
     val severe: String,
-    /** Takes the last answer back, where there was one. */
-    val undo: String?,
     val cautions: List<String>,
     /** Whether the three answers are offered: not where a person is needed. */
     val answersOffered: Boolean,
+    val back: String,
 )
 
 /** The screen for whoever was woken. */
 class NightPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
-    private var told: String? = null
-    private var canUndo = false
+    private var done: Done? = null
 
     fun woken(): Shown<NightScreen> = shown {
-        told = null
+        done = null
         screen(ask())
+    }
+
+    /** As [woken], for who has the meter in hand. */
+    fun metering(): Shown<NightScreen> = shown {
+        done = null
+        screen(ask()).copy(metering = true)
     }
 
     /** Asks again because something changed, not because of a tap: what was said about the last tap stays. */
@@ -44,49 +46,46 @@ class NightPresenter(private val companion: EbbsteadCompanion, private val clock
 
     /** `typed` is what the meter shows, in the wearer's unit. */
     fun checked(typed: String): Shown<NightScreen> = shown {
-        told = null
+        done = null
         val meter = try {
             companion.words().readMeter(typed)
         } catch (refused: ApiException.InvalidInput) {
             return@shown screen(ask(), typed, refused.advice)
         }
-        done(NightAnswer.Checked(meter.mgDl, meter.beyond))
+        answered(NightAnswer.Checked(meter.mgDl, meter.beyond))
     }
 
-    fun treated(): Shown<NightScreen> = shown { done(NightAnswer.Treated(null)) }
+    fun treated(): Shown<NightScreen> = shown { answered(NightAnswer.Treated(null)) }
 
-    fun rolledOver(): Shown<NightScreen> = shown { done(NightAnswer.RolledOver) }
+    fun rolledOver(): Shown<NightScreen> = shown { answered(NightAnswer.RolledOver) }
 
     /** The answer comes first: it must not wait for, or fail with, a log that cannot be written. */
-    fun severe(): Shown<NightScreen> = shown {
-        val answer = companion.night().woken(clock.now(), Symptom.SEVERE)
-        told = try {
-            val now = clock.now()
-            companion.told(companion.log().record(What.Feeling(Symptom.SEVERE), now, now), Label.KEPT)
+    fun feels(felt: Symptom): Shown<NightScreen> = shown {
+        val answer = companion.night().woken(clock.now(), felt)
+        done = try {
+            val entry = companion.log().record(ebbstead.What.Feeling(felt), clock.now(), clock.now())
+            Done(companion.told(entry, Label.KEPT), companion.words().label(Label.UNDO_LAST))
         } catch (refused: ApiException) {
-            refused.advice()
+            Done(refused.advice(), null)
         }
         screen(answer)
     }
 
     /** Takes the last answer back. */
     fun undo(): Shown<NightScreen> = shown {
-        val undone = companion.log().undo(clock.now())
-        canUndo = false
-        told = undone?.let { companion.told(it.undone, Label.TAKEN_BACK) } ?: companion.words().label(Label.NOTHING_TO_UNDO)
+        done = Done(companion.undone(clock.now()), null)
         screen(ask())
     }
 
     private fun ask() = companion.night().woken(clock.now(), null)
 
-    private fun done(answer: NightAnswer): NightScreen = try {
-        val done = companion.night().done(answer, clock.now())
-        told = companion.told(done.kept, Label.KEPT)
-        canUndo = true
-        screen(done.answer)
+    private fun answered(answer: NightAnswer): NightScreen = try {
+        val answered = companion.night().done(answer, clock.now())
+        done = Done(companion.told(answered.kept, Label.KEPT), companion.words().label(Label.UNDO_LAST))
+        screen(answered.answer)
     } catch (refused: ApiException) {
         // What could not be kept was still done: the prompt stays on the screen, and the advice says what stands.
-        told = refused.advice()
+        done = Done(refused.advice(), null)
         screen(ask())
     }
 
@@ -94,19 +93,18 @@ class NightPresenter(private val companion: EbbsteadCompanion, private val clock
         val words = companion.words()
         return NightScreen(
             clock = words.clock(answer.prompt.at),
-            verdict = answer.said.verdict,
-            sentence = answer.said.sentence,
-            asides = listOfNotNull(answer.said.withoutMeter, answer.said.lookAgain),
-            reading = answer.said.reading,
-            told = told,
+            block = answer.block(),
+            done = done,
             treated = words.label(Label.I_TREATED),
             rolledOver = words.label(Label.I_ROLLED_OVER),
-            meter = Field("${words.label(Label.METER_SHOWS)} (${words.unit()})", typed, advice),
-            checked = words.label(Label.I_CHECKED),
+            meterName = words.label(Label.METER),
+            meter = companion.meterAsk(typed, advice),
+            metering = advice != null,
+            feelLow = words.label(Label.FEEL_LOW_SHORT),
             severe = words.label(Label.SEVERE_SIGNS),
-            undo = if (canUndo) words.label(Label.UNDO_LAST) else null,
             cautions = answer.said.cautions,
             answersOffered = answer.prompt.verdict != Verdict.HELP,
+            back = words.label(Label.BACK),
         )
     }
 }

@@ -21,6 +21,8 @@ data class SettingsForm(
     val carbohydrateFactor: String,
     val ratedDays: String,
     val leadDays: String,
+    val emergency: String,
+    val contact: String,
 )
 
 data class SettingsScreen(
@@ -74,6 +76,8 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
                 else factor(form.carbohydrateFactor),
             sensorRatedDays = days(form.ratedDays),
             reorderLeadDays = days(form.leadDays),
+            emergencyNumber = form.emergency.trim().ifEmpty { null },
+            contactNumber = form.contact.trim().ifEmpty { null },
         )
         companion.settings().setWearer(wearer, clock.now())
     }
@@ -102,6 +106,8 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
             carbohydrateFactor = wearer.carbohydrateFactorMgDlPerG?.let { words.difference(it) } ?: "",
             ratedDays = wearer.sensorRatedDays?.toString().orEmpty(),
             leadDays = wearer.reorderLeadDays?.toString().orEmpty(),
+            emergency = wearer.emergencyNumber.orEmpty(),
+            contact = wearer.contactNumber.orEmpty(),
         )
     }
 
@@ -121,7 +127,7 @@ class SettingsPresenter(private val companion: EbbsteadCompanion, private val cl
             Label.UNIT, Label.LANGUAGE, Label.ENGLISH_NAME, Label.GERMAN_NAME, Label.NIGHT_FROM, Label.NIGHT_UNTIL,
             Label.WEIGHING, Label.WEIGHING_SPARING, Label.WEIGHING_BALANCED, Label.WEIGHING_EARLY, Label.INSULIN_FACTOR,
             Label.CARBOHYDRATE_FACTOR, Label.FACTORS_FROM_CARE_TEAM, Label.SAVE, Label.LOW_LINE, Label.HIGH_LINE,
-            Label.RATED_DAYS, Label.LEAD_DAYS,
+            Label.RATED_DAYS, Label.LEAD_DAYS, Label.EMERGENCY_NUMBER, Label.CONTACT_NUMBER,
         )
     }
 }

@@ -11,8 +11,11 @@ class Intake(private val companion: EbbsteadCompanion, private val clock: Clock,
     /** What asks a device for every record it keeps. */
     val everyRecord: ByteArray get() = companion.exchange().device("device", offsets).use { it.everyRecord() }
 
-    /** Follows a source until it ends; `name` is its name in the log. `told` gets what is worth showing, on any thread. */
-    fun follow(source: Source, name: String, told: (List<String>) -> Unit) {
+    /**
+     * Follows a source until it ends; `name` is its name in the log. `kept` is called after each value, `told` gets what is worth
+     * showing; both on any thread.
+     */
+    fun follow(source: Source, name: String, kept: () -> Unit = {}, told: (List<String>) -> Unit) {
         val device = companion.exchange().device(name, offsets)
         source.begin { characteristic, value ->
             val heard = try {
@@ -21,6 +24,7 @@ class Intake(private val companion: EbbsteadCompanion, private val clock: Clock,
                 listOf(refused.advice())
             }
             if (heard.isNotEmpty()) told(heard)
+            kept()
         }
     }
 }

@@ -3,6 +3,7 @@ package ebbstead.sample.present.record
 import ebbstead.AlertLines
 import ebbstead.AlertPlan
 import ebbstead.EbbsteadCompanion
+import ebbstead.Label
 import ebbstead.sample.present.Clock
 import java.io.File
 
@@ -14,21 +15,27 @@ class AlertsPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
         val page = attempt({ if (it == "number" || it == "period") Ask.DAYS else null }) {
             Part.Told(companion.alerts().told(days(Ask.DAYS), tried(), now))
         }
-        val fields = listOf(Ask.DAYS, Ask.HIGH_LINE, Ask.HIGH_DELAY, Ask.REPEAT).map { field(it) }
-        return fields + press(Act.REPLAY) + said() + listOfNotNull(page)
+        val fields = listOf(Ask.DAYS, Ask.HIGH_LINE, Ask.HIGH_DELAY, Ask.REPEAT, Ask.LOST).map { field(it) }
+        return fields + press(Act.REPLAY, Act.KEEP_PLAN) + said() + listOfNotNull(page)
     }
 
-    override fun done(act: Act, filled: Filled) = Unit
+    override fun done(act: Act, filled: Filled) {
+        if (act == Act.KEEP_PLAN) attempt(null) {
+            companion.alerts().keepPlan(tried(), now)
+            say(listOf(words.label(Label.KEPT)))
+        }
+    }
 
     /** The wearer's own plan with what was filled in put in its place, by day and by night. */
     private fun tried(): AlertPlan? {
-        val (high, delay, repeat) = Triple(
-            read(Ask.HIGH_LINE) { words.readGlucose(it) }, read(Ask.HIGH_DELAY) { words.readNumber(it) },
-            read(Ask.REPEAT) { words.readNumber(it) },
+        val filled = mapOf(
+            Ask.HIGH_LINE to read(Ask.HIGH_LINE) { words.readGlucose(it) }, Ask.HIGH_DELAY to read(Ask.HIGH_DELAY) { words.readNumber(it) },
+            Ask.REPEAT to read(Ask.REPEAT) { words.readNumber(it) }, Ask.LOST to read(Ask.LOST) { words.readNumber(it) },
         )
-        if (high == null && delay == null && repeat == null) return null
+        if (filled.values.all { it == null }) return null
         fun lines(own: AlertLines) = own.copy(
-            highMgDl = high ?: own.highMgDl, highDelayMinutes = delay ?: own.highDelayMinutes, repeatMinutes = repeat ?: own.repeatMinutes,
+            highMgDl = filled[Ask.HIGH_LINE] ?: own.highMgDl, highDelayMinutes = filled[Ask.HIGH_DELAY] ?: own.highDelayMinutes,
+            repeatMinutes = filled[Ask.REPEAT] ?: own.repeatMinutes, lostAfterMinutes = filled[Ask.LOST] ?: own.lostAfterMinutes,
         )
         val own = companion.alerts().ownPlan()
         return AlertPlan(lines(own.day), lines(own.night))

@@ -1,0 +1,243 @@
+package ebbstead.sample.present
+
+import androidx.compose.runtime.getValue
+import androidx.compose.runtime.mutableStateOf
+import androidx.compose.runtime.setValue
+import ebbstead.ApiException
+import ebbstead.Due
+import ebbstead.EbbsteadCompanion
+import ebbstead.HelpPage
+import ebbstead.Label
+import ebbstead.Language
+import ebbstead.Watcher
+import ebbstead.helpPage
+import ebbstead.sample.present.record.Act
+import ebbstead.sample.present.record.Chapter
+import ebbstead.sample.present.record.Chosen
+import ebbstead.sample.present.record.Document
+import ebbstead.sample.present.record.Filled
+import ebbstead.sample.present.record.RecordPresenter
+import ebbstead.sample.present.record.RecordScreen
+import ebbstead.sample.present.record.Standing
+import ebbstead.sample.source.Intake
+import ebbstead.sample.source.offsetsOfThisPhone
+import java.io.File
+import java.util.concurrent.Executor
+
+/** The screens that a tab leads to. */
+enum class Place(val label: Label) {
+    NOW(Label.SCREEN_NOW), LOG(Label.SCREEN_LOG), RECORD(Label.SCREEN_RECORD), SETTINGS(Label.SCREEN_SETTINGS)
+}
+
+/** What an opened app begins with: where it was left, or what a notification leads to. */
+enum class Opens { WHERE_IT_WAS, WOKEN, METER }
+
+/** What a file is picked for. */
+enum class Pick { READ_IN, LOOK_INTO }
+
+/** What only the phone can do. Called on any thread. */
+interface Phone {
+    fun dial(number: String)
+    fun pickFile(why: Pick)
+    fun findSensor()
+
+    /** Asks whether notifications may be shown, so that alerts can wake. */
+    fun allowAlerts()
+
+    /** Lets the wearer choose where a document goes. */
+    fun handOver(document: Document)
+
+    /** The log holds something else than before: whoever rings should look. */
+    fun logChanged()
+
+    /** Numbers to dial, kept beside the log for the day it cannot be opened: emergency, contact. */
+    var numbers: Pair<String?, String?>
+}
+
+/** What is on the screen. */
+sealed interface Face {
+    data class Now(val screen: NowScreen) : Face
+    data class Night(val screen: NightScreen) : Face
+    data class Log(val screen: LogScreen) : Face
+    data class Record(val screen: RecordScreen) : Face
+    data class Settings(val screen: SettingsScreen) : Face
+    data class First(val screen: FirstScreen) : Face
+    data class Trouble(val advice: String, val again: String) : Face
+    data object Opening : Face
+}
+
+/** The frame around every screen. */
+data class Frame(val tabs: List<Pair<Place, String>>, val place: Place, val help: String)
+
+/** Owns the open log and what is on the screen; runs presenters one after the other on `work`. It decides nothing. */
+class Shell(
+    private val path: String,
+    private val language: Language,
+    private val clock: Clock,
+    private val work: Executor,
+    private val phone: Phone,
+    private val passing: File,
+) {
+    private inner class Desk(val companion: EbbsteadCompanion) {
+        val now = NowPresenter(companion, clock)
+        val night = NightPresenter(companion, clock)
+        val log = LogPresenter(companion, clock)
+        val record = RecordPresenter(companion, clock, passing, standing)
+        val settings = SettingsPresenter(companion, clock)
+        val first = FirstPresenter(companion, clock)
+        val intake = Intake(companion, clock, offsetsOfThisPhone())
+    }
+
+    private var desk: Desk? = null
+    private var standing = Standing()
+    private var place = Place.NOW
+
+    /** Over every screen while it is open: it must not wait for a log. */
+    var help: HelpPage? by mutableStateOf(null)
+        private set
+    var face: Face by mutableStateOf(Face.Opening)
+        private set
+    var frame: Frame by mutableStateOf(Frame(emptyList(), Place.NOW, helpPage(language, null, null).heading))
+        private set
+
+    /** Opens the log, or says why it cannot be. */
+    fun open(at: Opens = Opens.WHERE_IT_WAS) = work.execute {
+        try {
+            val companion = desk?.companion ?: EbbsteadCompanion.open(path, language, clock.now())
+            if (desk == null) {
+                desk = Desk(companion)
+                companion.watch(object : Watcher {
+                    override fun logChanged() {
+                        phone.logChanged()
+                        lookAgain()
+                    }
+                    override fun settingsChanged() { named() }
+                    override fun promptDue(due: Due) = lookAgain()
+                })
+            }
+            named()
+            when {
+                !companion.settings().areSet() -> first { it.show() }
+                at == Opens.WOKEN -> night { it.woken() }
+                at == Opens.METER -> night { it.metering() }
+                else -> go(place)
+            }
+        } catch (refused: ApiException) {
+            face = Face.Trouble(refused.advice(), helpPage(language, null, null).back)
+        }
+    }
+
+    /** Lets go of the log. */
+    fun close() = work.execute {
+        desk?.let {
+            standing = it.record.standing
+            it.companion.closeLog()
+            it.companion.close()
+        }
+        desk = null
+    }
+
+    /** Once a minute while the app is in front. */
+    fun minute() = work.execute { tried { desk?.companion?.tick(clock.now()) } }
+
+    private fun named() = tried {
+        val companion = desk?.companion ?: return@tried
+        val words = companion.words()
+        frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP))
+        companion.settings().wearer().let { phone.numbers = it.emergencyNumber to it.contactNumber }
+    }
+
+    fun help() {
+        val (emergency, contact) = phone.numbers
+        val spoken = tried { desk?.companion?.settings()?.wearer()?.language } ?: language
+        help = tried { helpPage(spoken, emergency, contact) }
+    }
+
+    fun leaveHelp() {
+        help = null
+    }
+
+    fun dial(number: String) = phone.dial(number)
+
+    fun pickFile(why: Pick) = phone.pickFile(why)
+
+    fun findSensor() = phone.findSensor()
+
+    fun allowAlerts() = phone.allowAlerts()
+
+    fun go(to: Place) {
+        place = to
+        frame = frame.copy(place = to)
+        when (to) {
+            Place.NOW -> now { it.look() }
+            Place.LOG -> log { it.list() }
+            Place.RECORD -> record { it.show() }
+            Place.SETTINGS -> settings { it.show() }
+        }
+    }
+
+    /** Something changed by itself. What is being filled in stays until it is kept. */
+    private fun lookAgain() = when (face) {
+        is Face.Now -> now { it.refresh() }
+        is Face.Night -> night { it.refresh() }
+        is Face.Log -> log { it.refresh() }
+        else -> Unit
+    }
+
+    fun now(ask: (NowPresenter) -> Shown<NowScreen>) = ask({ ask(it.now) }) { Face.Now(it) }
+    fun night(ask: (NightPresenter) -> Shown<NightScreen>) = ask({ ask(it.night) }) { Face.Night(it) }
+    fun log(ask: (LogPresenter) -> Shown<LogScreen>) = ask({ ask(it.log) }) { Face.Log(it) }
+    fun settings(ask: (SettingsPresenter) -> Shown<SettingsScreen>) = ask({ ask(it.settings) }) { Face.Settings(it) }
+    fun first(ask: (FirstPresenter) -> Shown<FirstScreen>) = ask({ ask(it.first) }) { Face.First(it) }
+    fun record(ask: (RecordPresenter) -> Shown<RecordScreen>) = ask({ ask(it.record) }) { screen ->
+        screen.document?.let { phone.handOver(it) }
+        Face.Record(screen)
+    }
+
+    fun act(act: Act, filled: Filled) = if (act == Act.CHOOSE_OTHER) phone.pickFile(Pick.LOOK_INTO) else record { it.act(act, filled) }
+
+    fun turnTo(chapter: Chapter?) = record { it.turnTo(chapter) }
+
+    fun lookInto(other: Chosen) = record { it.chosen(other) }
+
+    /** A picked file of readings: tells of it on the log's screen. */
+    fun read(name: String, bytes: ByteArray) {
+        place = Place.LOG
+        frame = frame.copy(place = Place.LOG)
+        log { it.read(name, bytes, offsetsOfThisPhone()) }
+    }
+
+    /** What a device nearby has to tell, on the log's screen if that is open. */
+    fun heard(told: List<String>) {
+        if (face is Face.Log) log { it.heard(told) }
+    }
+
+    /** Runs `use` with what carries a device's bytes into the log. */
+    fun intake(use: (Intake) -> Unit) = work.execute { desk?.let { use(it.intake) } }
+
+    /** Whether there is a way back from here, inside the app. */
+    val canGoBack: Boolean get() = help != null || face is Face.Night || frame.place != Place.NOW
+
+    fun back() {
+        val face = face
+        when {
+            help != null -> leaveHelp()
+            face is Face.Record && face.screen.chapter != null -> turnTo(null)
+            else -> go(Place.NOW)
+        }
+    }
+
+    private fun <T> ask(ask: (Desk) -> Shown<T>, face: (T) -> Face) = work.execute {
+        val open = desk ?: return@execute
+        this.face = when (val answer = ask(open)) {
+            is Shown.Screen -> face(answer.content)
+            is Shown.Trouble -> Face.Trouble(answer.advice, tried { open.companion.words().label(Label.LOOK_NOW) } ?: "OK")
+        }
+    }
+
+    private fun <T> tried(work: () -> T): T? = try {
+        work()
+    } catch (_: ApiException) {
+        null
+    }
+}

@@ -1,0 +1,84 @@
+package ebbstead.sample.ui
+
+import androidx.compose.foundation.background
+import androidx.compose.foundation.horizontalScroll
+import androidx.compose.foundation.layout.Box
+import androidx.compose.foundation.layout.Column
+import androidx.compose.foundation.layout.Row
+import androidx.compose.foundation.layout.WindowInsets
+import androidx.compose.foundation.layout.fillMaxSize
+import androidx.compose.foundation.layout.fillMaxWidth
+import androidx.compose.foundation.layout.height
+import androidx.compose.foundation.layout.heightIn
+import androidx.compose.foundation.layout.padding
+import androidx.compose.foundation.layout.safeDrawing
+import androidx.compose.foundation.layout.width
+import androidx.compose.foundation.layout.windowInsetsPadding
+import androidx.compose.foundation.rememberScrollState
+import androidx.compose.foundation.selection.selectable
+import androidx.compose.material3.HorizontalDivider
+import androidx.compose.material3.MaterialTheme
+import androidx.compose.material3.Surface
+import androidx.compose.material3.Text
+import androidx.compose.runtime.Composable
+import androidx.compose.ui.Alignment
+import androidx.compose.ui.Modifier
+import androidx.compose.ui.semantics.Role
+import androidx.compose.ui.text.font.FontWeight
+import androidx.compose.ui.unit.dp
+import ebbstead.sample.present.Face
+import ebbstead.sample.present.Frame
+import ebbstead.sample.present.Place
+import ebbstead.sample.present.Shell
+
+/** Everything on the screen, from what the shell holds. */
+@Composable
+fun App(shell: Shell, dark: Boolean) = Tide(if (dark) Palette.DARK else Palette.DAY) {
+    val face = shell.face
+    val ground = if (face is Face.Night && shell.help == null) Palette.NIGHT.ground else palette.ground
+    Surface(Modifier.fillMaxSize(), color = ground, contentColor = palette.ink) {
+        Box(Modifier.background(ground).windowInsetsPadding(WindowInsets.safeDrawing)) {
+            val help = shell.help
+            if (help != null) HelpUi(help, shell) else FaceUi(face, shell)
+        }
+    }
+}
+
+@Composable
+private fun FaceUi(face: Face, shell: Shell) {
+    val frame = shell.frame
+    when (face) {
+        is Face.Now -> Framed(frame, shell, helpInside = true) { NowUi(face.screen, frame.help, shell) }
+        is Face.Log -> Framed(frame, shell) { LogUi(face.screen, shell) }
+        is Face.Record -> Framed(frame, shell) { RecordUi(face.screen, shell) }
+        is Face.Settings -> Framed(frame, shell) { SettingsUi(face.screen, shell) }
+        is Face.Night -> NightUi(face.screen, frame.help, shell)
+        is Face.First -> FirstUi(face.screen, frame.help, shell)
+        is Face.Trouble -> TroubleUi(face.advice, face.again, frame.help, shell)
+        is Face.Opening -> TroubleUi("", frame.help, frame.help, shell)
+    }
+}
+
+/** The tabs below, a line of water over the one that is open; and the way to help where the screen has none of its own. */
+@Composable
+private fun Framed(frame: Frame, shell: Shell, helpInside: Boolean = false, content: @Composable () -> Unit) = Column(Modifier.fillMaxSize()) {
+    Box(Modifier.weight(1f)) { content() }
+    HorizontalDivider(color = palette.tint)
+    Row(Modifier.fillMaxWidth(), verticalAlignment = Alignment.CenterVertically) {
+        Row(Modifier.weight(1f).horizontalScroll(rememberScrollState())) {
+            for ((place, name) in frame.tabs) Tab(name, place == frame.place) { shell.go(place) }
+        }
+        if (!helpInside) Act(frame.help, Modifier.padding(end = 8.dp, top = 4.dp, bottom = 4.dp), help = true) { shell.help() }
+    }
+}
+
+@Composable
+private fun Tab(name: String, open: Boolean, go: () -> Unit) = Column(
+    Modifier.selectable(open, role = Role.Tab, onClick = go).heightIn(min = FINGER).padding(horizontal = 10.dp), horizontalAlignment = Alignment.CenterHorizontally,
+) {
+    Box(Modifier.width(36.dp).height(4.dp).background(if (open) palette.ink else palette.ground))
+    Text(
+        name, Modifier.padding(vertical = 14.dp), style = MaterialTheme.typography.labelMedium,
+        fontWeight = if (open) FontWeight.Bold else FontWeight.Medium, color = if (open) palette.ink else palette.quiet,
+    )
+}

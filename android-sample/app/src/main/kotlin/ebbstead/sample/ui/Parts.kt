@@ -1,0 +1,218 @@
+package ebbstead.sample.ui
+
+import androidx.compose.foundation.BorderStroke
+import androidx.compose.foundation.layout.Arrangement
+import androidx.compose.foundation.layout.Column
+import androidx.compose.foundation.layout.ColumnScope
+import androidx.compose.foundation.layout.PaddingValues
+import androidx.compose.foundation.layout.Row
+import androidx.compose.foundation.layout.fillMaxSize
+import androidx.compose.foundation.layout.fillMaxWidth
+import androidx.compose.foundation.layout.heightIn
+import androidx.compose.foundation.layout.padding
+import androidx.compose.foundation.layout.size
+import androidx.compose.foundation.layout.widthIn
+import androidx.compose.foundation.rememberScrollState
+import androidx.compose.foundation.selection.selectable
+import androidx.compose.foundation.selection.selectableGroup
+import androidx.compose.foundation.shape.RoundedCornerShape
+import androidx.compose.foundation.text.KeyboardOptions
+import androidx.compose.foundation.verticalScroll
+import androidx.compose.material3.Button
+import androidx.compose.material3.ButtonDefaults
+import androidx.compose.material3.ExperimentalMaterial3Api
+import androidx.compose.material3.MaterialTheme
+import androidx.compose.material3.ModalBottomSheet
+import androidx.compose.material3.OutlinedButton
+import androidx.compose.material3.OutlinedTextField
+import androidx.compose.material3.Surface
+import androidx.compose.material3.Text
+import androidx.compose.material3.TextButton
+import androidx.compose.material3.rememberModalBottomSheetState
+import androidx.compose.runtime.Composable
+import androidx.compose.runtime.getValue
+import androidx.compose.runtime.mutableStateOf
+import androidx.compose.runtime.saveable.rememberSaveable
+import androidx.compose.runtime.setValue
+import androidx.compose.ui.Alignment
+import androidx.compose.ui.Modifier
+import androidx.compose.ui.platform.testTag
+import androidx.compose.ui.semantics.LiveRegionMode
+import androidx.compose.ui.semantics.Role
+import androidx.compose.ui.semantics.heading
+import androidx.compose.ui.semantics.liveRegion
+import androidx.compose.ui.semantics.semantics
+import androidx.compose.ui.text.input.KeyboardType
+import androidx.compose.ui.text.input.PasswordVisualTransformation
+import androidx.compose.ui.text.input.VisualTransformation
+import androidx.compose.ui.unit.dp
+import ebbstead.Verdict
+import ebbstead.sample.present.Done
+import ebbstead.sample.present.Field
+import ebbstead.sample.present.MeterAsk
+import ebbstead.sample.present.Named
+import ebbstead.sample.present.TimeField
+import ebbstead.sample.present.Typing
+import ebbstead.sample.present.clockText
+import ebbstead.sample.present.minuteMoved
+
+/** Under this no target for a finger goes. */
+val FINGER = 56.dp
+private val ROUND = RoundedCornerShape(14.dp)
+
+/** What a thumb does. `strong` is what the verdict asks for; of those there is one at most. */
+@Composable
+fun Act(text: String, modifier: Modifier = Modifier, strong: Boolean = false, help: Boolean = false, enabled: Boolean = true, onClick: () -> Unit) {
+    val inside = PaddingValues(horizontal = 14.dp, vertical = 10.dp)
+    val shape = modifier.heightIn(min = FINGER)
+    if (strong) {
+        Button(onClick, shape, enabled, ROUND, contentPadding = inside) { Fitting(text, MaterialTheme.typography.labelLarge) }
+    } else {
+        OutlinedButton(
+            onClick, shape, enabled, ROUND, contentPadding = inside, border = BorderStroke(if (help) 2.5.dp else 1.5.dp, if (help) palette.ink else palette.edge),
+            colors = ButtonDefaults.outlinedButtonColors(containerColor = palette.raised, contentColor = palette.ink),
+        ) {
+            if (help) Sign(Verdict.HELP, palette.ink, Modifier.padding(end = 8.dp).size(20.dp))
+            Fitting(text, MaterialTheme.typography.labelLarge)
+        }
+    }
+}
+
+/** A screen that scrolls between what stays above and what stays under the thumb. */
+@Composable
+fun Scrolled(below: @Composable () -> Unit, content: @Composable ColumnScope.() -> Unit) = Column(Modifier.fillMaxSize()) {
+    Column(
+        Modifier.weight(1f).fillMaxWidth().verticalScroll(rememberScrollState()).padding(horizontal = 16.dp, vertical = 12.dp),
+        Arrangement.spacedBy(14.dp), content = content,
+    )
+    below()
+}
+
+@Composable
+fun Heading(text: String) = Fitting(text, MaterialTheme.typography.headlineSmall, Modifier.padding(top = 6.dp).semantics { heading() })
+
+@Composable
+fun Small(text: String) = Fitting(text, MaterialTheme.typography.bodyMedium, color = palette.quiet)
+
+/** What was just kept, with what takes it back. */
+@Composable
+fun DoneLine(done: Done?, undo: () -> Unit) {
+    if (done == null) return
+    Surface(color = palette.raised, contentColor = palette.ink, shape = ROUND, border = BorderStroke(1.dp, palette.edge)) {
+        Row(Modifier.fillMaxWidth().padding(start = 14.dp, end = 4.dp), verticalAlignment = Alignment.CenterVertically) {
+            Fitting(
+                done.text, MaterialTheme.typography.bodyMedium,
+                Modifier.weight(1f).padding(vertical = 12.dp).semantics { liveRegion = LiveRegionMode.Polite },
+            )
+            done.undo?.let { TextButton(undo, Modifier.heightIn(min = 48.dp).widthIn(max = 140.dp)) { Fitting(it, MaterialTheme.typography.labelLarge) } }
+        }
+    }
+}
+
+/** Items under a name; the first few alone, until the rest is asked for. */
+@Composable
+fun Folded(named: Named, rest: List<Named>, first: Int, more: String, less: String) {
+    var open by rememberSaveable(named.name) { mutableStateOf(false) }
+    if (named.items.isEmpty() && rest.all { it.items.isEmpty() }) return
+    Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
+        Items(Named(named.name, if (open) named.items else named.items.take(first)))
+        if (open) rest.forEach { Items(it) }
+        if (named.items.size > first || rest.any { it.items.isNotEmpty() }) {
+            TextButton({ open = !open }, Modifier.heightIn(min = 48.dp), contentPadding = PaddingValues(0.dp)) {
+                Fitting(if (open) less else more, MaterialTheme.typography.labelLarge)
+            }
+        }
+    }
+}
+
+@Composable
+fun Items(named: Named) {
+    if (named.items.isEmpty()) return
+    Column(verticalArrangement = Arrangement.spacedBy(6.dp)) {
+        Fitting(named.name, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() })
+        for (item in named.items) Row(horizontalArrangement = Arrangement.spacedBy(10.dp)) {
+            Text("–", color = palette.quiet, style = MaterialTheme.typography.bodyLarge)
+            Fitting(item, MaterialTheme.typography.bodyLarge)
+        }
+    }
+}
+
+/** A field with its advice right under it, where it cannot be overlooked. */
+@Composable
+fun Typed(field: Field, typed: String, typing: Typing, change: (String) -> Unit) {
+    Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
+        Fitting(field.name, MaterialTheme.typography.labelMedium)
+        OutlinedTextField(
+            typed, change, Modifier.fillMaxWidth().testTag(field.name).semantics { },
+            textStyle = if (typing == Typing.NUMBER) MaterialTheme.typography.headlineSmall else MaterialTheme.typography.bodyLarge,
+            isError = field.advice != null, singleLine = typing != Typing.WORDS, shape = ROUND,
+            visualTransformation = if (typing == Typing.SECRET) PasswordVisualTransformation() else VisualTransformation.None,
+            keyboardOptions = KeyboardOptions(
+                autoCorrectEnabled = typing == Typing.WORDS,
+                keyboardType = when (typing) {
+                    Typing.NUMBER -> KeyboardType.Decimal
+                    Typing.WORDS -> KeyboardType.Text
+                    Typing.SECRET -> KeyboardType.Password
+                },
+            ),
+        )
+        field.advice?.let { Fitting(it, MaterialTheme.typography.bodyMedium, Modifier.semantics { liveRegion = LiveRegionMode.Polite }) }
+    }
+}
+
+/** A time of day, moved by steps: no keyboard at three in the morning. */
+@Composable
+fun Clocked(field: TimeField, change: (Int) -> Unit) {
+    var minute by rememberSaveable(field) { mutableStateOf(field.minute) }
+    fun move(by: Int) {
+        minute = minuteMoved(minute, by)
+        change(minute)
+    }
+    Column(verticalArrangement = Arrangement.spacedBy(4.dp)) {
+        Fitting(field.name, MaterialTheme.typography.labelMedium)
+        Row(verticalAlignment = Alignment.CenterVertically, horizontalArrangement = Arrangement.spacedBy(6.dp)) {
+            for ((text, by) in listOf("−1 h" to -60, "−5" to -5)) Act(text, Modifier.weight(1f)) { move(by) }
+            Fitting(clockText(minute), MaterialTheme.typography.headlineSmall, Modifier.weight(1.3f).padding(horizontal = 4.dp))
+            for ((text, by) in listOf("+5" to 5, "+1 h" to 60)) Act(text, Modifier.weight(1f)) { move(by) }
+        }
+    }
+}
+
+/** One of a few. */
+@Composable
+fun <T> Choice(name: String, options: List<Pair<T, String>>, chosen: T?, choose: (T) -> Unit) {
+    Column(Modifier.selectableGroup(), Arrangement.spacedBy(6.dp)) {
+        Fitting(name, MaterialTheme.typography.labelMedium)
+        for ((option, text) in options) {
+            val on = option == chosen
+            Surface(
+                Modifier.fillMaxWidth().selectable(on, role = Role.RadioButton) { choose(option) }, ROUND, if (on) palette.tint else palette.raised, palette.ink,
+                border = BorderStroke(if (on) 3.dp else 1.dp, if (on) palette.ink else palette.edge),
+            ) {
+                Row(Modifier.heightIn(min = FINGER).padding(horizontal = 14.dp), verticalAlignment = Alignment.CenterVertically) {
+                    Fitting(text, if (on) MaterialTheme.typography.titleMedium else MaterialTheme.typography.bodyLarge)
+                }
+            }
+        }
+    }
+}
+
+@OptIn(ExperimentalMaterial3Api::class)
+@Composable
+fun BottomSheet(leave: () -> Unit, content: @Composable ColumnScope.() -> Unit) = ModalBottomSheet(
+    leave, sheetState = rememberModalBottomSheetState(skipPartiallyExpanded = true), containerColor = palette.ground,
+) {
+    Column(
+        Modifier.fillMaxWidth().verticalScroll(rememberScrollState()).padding(start = 16.dp, end = 16.dp, bottom = 28.dp),
+        Arrangement.spacedBy(12.dp), content = content,
+    )
+}
+
+/** Asks what the meter shows; stays open while core has something to say against it. */
+@Composable
+fun MeterSheet(ask: MeterAsk, leave: () -> Unit, keep: (String) -> Unit) = BottomSheet(leave) {
+    var typed by rememberSaveable(ask.field) { mutableStateOf(ask.field.typed) }
+    Typed(ask.field, typed, Typing.NUMBER) { typed = it }
+    Act(ask.keep, Modifier.fillMaxWidth(), strong = true) { keep(typed) }
+    Act(ask.leave, Modifier.fillMaxWidth(), onClick = leave)
+}

@@ -1,0 +1,219 @@
+package ebbstead.sample.ui
+
+import androidx.compose.foundation.layout.Arrangement
+import androidx.compose.foundation.layout.Column
+import androidx.compose.foundation.layout.Row
+import androidx.compose.foundation.layout.fillMaxWidth
+import androidx.compose.foundation.layout.padding
+import androidx.compose.material3.HorizontalDivider
+import androidx.compose.material3.MaterialTheme
+import androidx.compose.material3.Text
+import androidx.compose.runtime.Composable
+import androidx.compose.runtime.MutableState
+import androidx.compose.runtime.getValue
+import androidx.compose.runtime.mutableStateOf
+import androidx.compose.runtime.remember
+import androidx.compose.runtime.saveable.rememberSaveable
+import androidx.compose.runtime.setValue
+import androidx.compose.ui.Modifier
+import androidx.compose.ui.unit.dp
+import ebbstead.GlucoseUnit
+import ebbstead.HelpPage
+import ebbstead.Label
+import ebbstead.Language
+import ebbstead.Symptom
+import ebbstead.Verdict
+import ebbstead.Weighing
+import ebbstead.sample.present.Field
+import ebbstead.sample.present.FirstScreen
+import ebbstead.sample.present.Named
+import ebbstead.sample.present.NightScreen
+import ebbstead.sample.present.NowScreen
+import ebbstead.sample.present.Pick
+import ebbstead.sample.present.SettingsForm
+import ebbstead.sample.present.SettingsScreen
+import ebbstead.sample.present.Shell
+import ebbstead.sample.present.Step
+import ebbstead.sample.present.TimeField
+import ebbstead.sample.present.Typing
+
+/** What a thumb can do, two in a row, always there. */
+@Composable
+private fun Thumbs(rows: List<List<@Composable (Modifier) -> Unit>>) =
+    Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp), Arrangement.spacedBy(8.dp)) {
+        for (row in rows) Row(horizontalArrangement = Arrangement.spacedBy(8.dp)) { for (one in row) one(Modifier.weight(1f)) }
+    }
+
+/** Whether the meter's sheet is open. It opens again whenever there is something against what was typed. */
+@Composable
+private fun sheet(asked: Boolean, advice: String?): MutableState<Boolean> = remember(asked, advice) { mutableStateOf(asked || advice != null) }
+
+@Composable
+fun NowUi(screen: NowScreen, help: String, shell: Shell) {
+    var metering by sheet(false, screen.meter.field.advice)
+    val verdict = screen.block.verdict
+    Scrolled(below = {
+        Thumbs(
+            listOf(
+                listOf(
+                    { Act(screen.treated, it, strong = verdict == Verdict.TREAT) { shell.now { now -> now.treated() } } },
+                    { Act(screen.meterName, it, strong = verdict == Verdict.CHECK) { metering = true } },
+                ),
+                listOf(
+                    { Act(screen.feelLow, it) { shell.now { now -> now.feels(Symptom.FEELS_LOW) } } },
+                    { Act(help, it, help = true, strong = verdict == Verdict.HELP) { shell.help() } },
+                ),
+            ),
+        )
+    }) {
+        screen.readOnly?.let { Fitting(it, MaterialTheme.typography.titleMedium) }
+        VerdictBlock(screen.block)
+        DoneLine(screen.done) { shell.now { it.undo() } }
+        Items(screen.cautions)
+        PathChart(screen.picture)
+        Folded(screen.why, listOf(screen.wouldChange), 3, screen.more, screen.less)
+        if (screen.picture.noted.isNotEmpty()) for (one in screen.picture.noted) Small(one.text)
+        for (feeling in screen.feelings) Act(feeling.text, Modifier.fillMaxWidth()) { shell.now { it.feels(feeling.felt) } }
+        Small(screen.standing)
+    }
+    if (metering) MeterSheet(screen.meter, { metering = false }) { typed ->
+        metering = false
+        shell.now { it.metered(typed) }
+    }
+}
+
+/** The night: one verdict, three answers, nothing bright. */
+@Composable
+fun NightUi(screen: NightScreen, help: String, shell: Shell) = Tide(Palette.NIGHT) {
+    var metering by sheet(screen.metering, screen.meter.field.advice)
+    val verdict = screen.block.verdict
+    androidx.compose.material3.Surface(color = palette.ground, contentColor = palette.ink) {
+        Scrolled(below = {
+            val answers: List<List<@Composable (Modifier) -> Unit>> = if (!screen.answersOffered) emptyList() else listOf(
+                listOf(
+                    { Act(screen.treated, it, strong = verdict == Verdict.TREAT) { shell.night { night -> night.treated() } } },
+                    { Act(screen.meterName, it, strong = verdict == Verdict.CHECK) { metering = true } },
+                ),
+                listOf({ Act(screen.rolledOver, it) { shell.night { night -> night.rolledOver() } } }),
+            )
+            Thumbs(
+                answers + listOf(
+                    listOf(
+                        { Act(screen.feelLow, it) { shell.night { night -> night.feels(Symptom.FEELS_LOW) } } },
+                        { Act(help, it, help = true, strong = verdict == Verdict.HELP) { shell.help() } },
+                    ),
+                ),
+            )
+        }) {
+            Text(screen.clock, color = palette.quiet, style = MaterialTheme.typography.displaySmall)
+            VerdictBlock(screen.block)
+            DoneLine(screen.done) { shell.night { it.undo() } }
+            for (caution in screen.cautions) Fitting(caution, MaterialTheme.typography.bodyLarge)
+            Act(screen.severe, Modifier.fillMaxWidth()) { shell.night { it.feels(Symptom.SEVERE) } }
+            Act(screen.back, Modifier.fillMaxWidth()) { shell.go(ebbstead.sample.present.Place.NOW) }
+        }
+        if (metering) MeterSheet(screen.meter, { metering = false }) { typed ->
+            metering = false
+            shell.night { it.checked(typed) }
+        }
+    }
+}
+
+/** Calls. It needs no log, no readings and no unit. */
+@Composable
+fun HelpUi(page: HelpPage, shell: Shell) {
+    Scrolled(below = { Thumbs(listOf(listOf({ Act(page.back, it) { shell.leaveHelp() } }))) }) {
+        VerdictBlock(ebbstead.sample.present.Block(Verdict.HELP, page.heading, page.`when`, emptyList(), null, emptyList()))
+        for ((n, call) in page.calls.withIndex()) Act(call.text, Modifier.fillMaxWidth(), strong = n == 0, help = n > 0) { shell.dial(call.number) }
+        Fitting(page.meanwhile, MaterialTheme.typography.bodyLarge)
+    }
+}
+
+@Composable
+fun TroubleUi(advice: String, again: String, help: String, shell: Shell) = Scrolled(below = {
+    Thumbs(listOf(listOf({ Act(again, it, strong = true) { shell.open() } }, { Act(help, it, help = true) { shell.help() } })))
+}) { Fitting(advice, MaterialTheme.typography.headlineSmall) }
+
+private val UNITS = listOf(GlucoseUnit.MG_DL to "mg/dL", GlucoseUnit.MMOL_L to "mmol/L")
+private val LANGUAGES = listOf(Language.ENGLISH to "English", Language.GERMAN to "Deutsch")
+
+@Composable
+fun FirstUi(screen: FirstScreen, help: String, shell: Shell) {
+    val step = screen.step
+    val (text, go) = when (step) {
+        is Step.Standing -> step.agree to { shell.first { it.agree() } }
+        is Step.Own -> step.next to { shell.first { it.keep() } }
+        is Step.Sources -> step.next to { shell.first { it.sourcesSeen() } }
+        is Step.Wakes -> step.done to { shell.go(ebbstead.sample.present.Place.NOW) }
+    }
+    Scrolled(below = {
+        Thumbs(
+            listOf(
+                listOf(
+                    { Act(text, it, strong = true, enabled = step !is Step.Own || step.unit != null) { go() } },
+                    { Act(help, it, help = true) { shell.help() } },
+                ),
+            ),
+        )
+    }) {
+        Small("${screen.number} / ${screen.of}")
+        Heading(screen.title)
+        when (step) {
+            is Step.Standing -> for (one in step.texts) Fitting(one, MaterialTheme.typography.titleLarge)
+            is Step.Own -> {
+                Choice(step.unitName, UNITS, step.unit) { unit -> shell.first { it.choose(unit) } }
+                Choice(step.languageName, LANGUAGES, step.language) { language -> shell.first { it.speak(language) } }
+            }
+            is Step.Sources -> {
+                Small(step.sensorWhy)
+                Act(step.sensor, Modifier.fillMaxWidth()) { shell.findSensor() }
+                Small(step.fileWhy)
+                Act(step.file, Modifier.fillMaxWidth()) { shell.pickFile(Pick.READ_IN) }
+            }
+            is Step.Wakes -> {
+                Small(step.why)
+                Act(step.allow, Modifier.fillMaxWidth()) { shell.allowAlerts() }
+            }
+        }
+    }
+}
+
+@Composable
+fun SettingsUi(screen: SettingsScreen, shell: Shell) {
+    var form by remember(screen) { mutableStateOf(screen.form) }
+    fun name(label: Label) = screen.names.getValue(label)
+    fun inUnit(label: Label) = "${name(label)} (${screen.unitName})"
+
+    @Composable
+    fun typed(name: String, value: String, typing: Typing = Typing.NUMBER, put: SettingsForm.(String) -> SettingsForm) =
+        Typed(Field(name), value, typing) { form = form.put(it) }
+    Scrolled(below = {
+        Thumbs(listOf(listOf({ Act(name(Label.SAVE), it, strong = form != screen.form) { shell.settings { one -> one.save(form) } } })))
+    }) {
+        screen.told?.let { DoneLine(ebbstead.sample.present.Done(it, null)) {} }
+        Heading(name(Label.LOW_LINE))
+        typed(inUnit(Label.LOW_LINE), form.lowLine) { copy(lowLine = it) }
+        Small(screen.floor)
+        typed(inUnit(Label.HIGH_LINE), form.highLine) { copy(highLine = it) }
+        HorizontalDivider(color = palette.tint)
+        Clocked(TimeField(name(Label.NIGHT_FROM), screen.form.nightFrom)) { form = form.copy(nightFrom = it) }
+        Clocked(TimeField(name(Label.NIGHT_UNTIL), screen.form.nightUntil)) { form = form.copy(nightUntil = it) }
+        HorizontalDivider(color = palette.tint)
+        typed(name(Label.EMERGENCY_NUMBER), form.emergency) { copy(emergency = it) }
+        typed(name(Label.CONTACT_NUMBER), form.contact) { copy(contact = it) }
+        HorizontalDivider(color = palette.tint)
+        val weighings = listOf(
+            Weighing.SPARING to name(Label.WEIGHING_SPARING), Weighing.BALANCED to name(Label.WEIGHING_BALANCED),
+            Weighing.EARLY to name(Label.WEIGHING_EARLY),
+        )
+        Choice(name(Label.WEIGHING), weighings, form.weighing) { form = form.copy(weighing = it) }
+        typed(inUnit(Label.INSULIN_FACTOR), form.insulinFactor) { copy(insulinFactor = it) }
+        typed(inUnit(Label.CARBOHYDRATE_FACTOR), form.carbohydrateFactor) { copy(carbohydrateFactor = it) }
+        Small(name(Label.FACTORS_FROM_CARE_TEAM))
+        typed(name(Label.RATED_DAYS), form.ratedDays) { copy(ratedDays = it) }
+        typed(name(Label.LEAD_DAYS), form.leadDays) { copy(leadDays = it) }
+        HorizontalDivider(color = palette.tint)
+        Choice(name(Label.UNIT), UNITS, form.unit) { form = form.copy(unit = it) }
+        Choice(name(Label.LANGUAGE), LANGUAGES, form.language) { form = form.copy(language = it) }
+    }
+}

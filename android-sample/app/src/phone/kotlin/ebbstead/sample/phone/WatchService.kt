@@ -1,0 +1,106 @@
+package ebbstead.sample.phone
+
+import android.annotation.SuppressLint
+import android.app.AlarmManager
+import android.app.PendingIntent
+import android.app.Service
+import android.bluetooth.BluetoothManager
+import android.content.Context
+import android.content.Intent
+import android.content.pm.ServiceInfo
+import android.os.IBinder
+import ebbstead.ApiException
+import ebbstead.EbbsteadCompanion
+import ebbstead.sample.present.Ringing
+import ebbstead.sample.source.Intake
+import ebbstead.sample.source.Source
+import ebbstead.sample.source.offsetsOfThisPhone
+import java.util.concurrent.Executors
+
+/**
+ * Keeps the sensor's connection and the log while the app is not in front, and rings when core says so: after each value that
+ * comes, and when core asks to be asked again. What it knows is in the log and in one record; killed and started again, it goes on.
+ */
+class WatchService : Service() {
+    private val work = Executors.newSingleThreadExecutor()
+    private lateinit var beside: Beside
+    private var companion: EbbsteadCompanion? = null
+    private var source: Source? = null
+
+    override fun onBind(intent: Intent?): IBinder? = null
+
+    override fun onCreate() {
+        super.onCreate()
+        beside = Beside(this)
+        try {
+            val open = openLog().also { companion = it }
+            val notices = Notices(this, Ringing(open, phoneClock, beside))
+            notices.makeChannels()
+            startForeground(Notices.STANDING_ID, notices.standing(null), ServiceInfo.FOREGROUND_SERVICE_TYPE_CONNECTED_DEVICE)
+            work.execute(::follow)
+        } catch (_: ApiException) {
+            // Without a log there is nothing to watch; the app says why when it is opened.
+            stopSelf()
+        }
+    }
+
+    override fun onStartCommand(intent: Intent?, flags: Int, id: Int): Int {
+        work.execute(::step)
+        return START_STICKY
+    }
+
+    override fun onDestroy() {
+        work.execute {
+            source?.end()
+            companion?.closeLog()
+            companion?.close()
+        }
+        work.shutdown()
+        super.onDestroy()
+    }
+
+    @SuppressLint("MissingPermission") // the app asks before a sensor can be chosen
+    private fun follow() {
+        val open = companion ?: return
+        val address = beside.device ?: return
+        val device = getSystemService(BluetoothManager::class.java)?.adapter?.getRemoteDevice(address) ?: return
+        val intake = Intake(open, phoneClock, offsetsOfThisPhone())
+        val begun = BluetoothSource(this, device, intake.everyRecord).also { source = it }
+        intake.follow(begun, device.name ?: address, { work.execute(::step) }) { }
+    }
+
+    private fun step() {
+        val open = companion ?: return
+        try {
+            ask(this, open, beside)
+        } catch (_: ApiException) {
+            // Busy, or no room: what is not rung now is rung at the next step, for the state was not kept either.
+            callAgain(this, phoneClock.now().unixMs + RETRY_MS)
+        }
+    }
+
+    companion object {
+        private const val RETRY_MS = 60_000L
+
+        fun start(context: Context) {
+            context.startForegroundService(Intent(context, WatchService::class.java))
+        }
+
+        /** One step: asks core, shows the standing reading, rings, and sets when to ask again. */
+        fun ask(context: Context, companion: EbbsteadCompanion, beside: Beside) {
+            val ringing = Ringing(companion, phoneClock, beside)
+            val notices = Notices(context, ringing)
+            val step = ringing.step()
+            notices.stand(step.standing)
+            step.ring?.let { notices.ring(it, phoneClock.now().unixMs) }
+            step.againAt?.let { callAgain(context, it.unixMs) }
+        }
+
+        /** The phone's own alarm: silence must be noticed in deep sleep too. */
+        private fun callAgain(context: Context, unixMs: Long) {
+            val intent = Intent(context, AnswerReceiver::class.java).setAction(AnswerReceiver.STEP)
+            val pending = PendingIntent.getBroadcast(context, 0, intent, PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT)
+            context.getSystemService(AlarmManager::class.java).setExactAndAllowWhileIdle(AlarmManager.RTC_WAKEUP, unixMs, pending)
+        }
+    }
+}

@@ -1,0 +1,207 @@
+import androidx.compose.ui.semantics.SemanticsProperties
+import androidx.compose.ui.test.SemanticsMatcher
+import androidx.compose.ui.test.assertIsEnabled
+import androidx.compose.ui.test.assertIsNotEnabled
+import androidx.compose.ui.test.hasClickAction
+import androidx.compose.ui.test.hasSetTextAction
+import androidx.compose.ui.test.hasText
+import androidx.compose.ui.test.junit4.createComposeRule
+import androidx.compose.ui.test.onAllNodesWithText
+import androidx.compose.ui.test.onFirst
+import androidx.compose.ui.test.onNodeWithTag
+import androidx.compose.ui.test.performClick
+import androidx.compose.ui.test.performScrollTo
+import androidx.compose.ui.test.performTextInput
+import ebbstead.Language
+import ebbstead.Purpose
+import ebbstead.Symptom
+import ebbstead.What
+import ebbstead.sample.present.Face
+import ebbstead.sample.present.Opens
+import ebbstead.sample.present.Pick
+import ebbstead.sample.present.Place
+import java.io.File
+import org.junit.Assert.assertEquals
+import org.junit.Assert.assertTrue
+import org.junit.Rule
+import org.junit.Test
+
+/** What a wearer does, by what a screen reader would find, over the real library. */
+class FlowTest {
+    @get:Rule
+    val compose = createComposeRule()
+
+    private fun show(stage: Stage) = compose.setContent { Staged(stage.shell, dark = false) }
+
+    private fun tap(text: String) {
+        compose.onAllNodes(hasText(text) and hasClickAction()).onFirst().run { runCatching { performScrollTo() }; performClick() }
+        compose.waitForIdle()
+    }
+
+    private fun type(text: String) = compose.onNode(hasSetTextAction()).performTextInput(text)
+
+    private fun verdict(): String = compose.onNodeWithTag("verdict").fetchSemanticsNode()
+        .config[SemanticsProperties.Text].joinToString(" ") { it.text }
+
+    private fun held(world: World) = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 600_000), world.now, false, false).map { it.entry.what }
+
+    @Test
+    fun theFirstStartAsksForTheUnitAndKeepsNothingBefore() = World(set = false).use { world ->
+        val stage = Stage(world)
+        show(stage)
+        compose.onNode(hasText("no medical device", substring = true)).assertExists()
+        tap("I understand")
+        compose.onNode(hasText("Next") and hasClickAction()).assertIsNotEnabled()
+        tap("mmol/L")
+        compose.onNode(hasText("Next") and hasClickAction()).assertIsEnabled()
+        assertTrue(!world.companion.settings().areSet())
+        tap("Deutsch")
+        tap("Next")
+        assertTrue(world.companion.settings().areSet())
+        tap("Datei mit Werten einlesen")
+        tap("Sensor in der Nähe suchen")
+        assertEquals(listOf(Pick.READ_IN) to 1, stage.phone.picked to stage.phone.sensors)
+        tap("Weiter")
+        tap("Alarme dürfen mich wecken")
+        assertEquals(1, stage.phone.alerts)
+        tap("Los geht’s")
+        assertTrue(stage.shell.face is Face.Now)
+        assertTrue(verdict().startsWith("Erst messen"))
+    }
+
+    @Test
+    fun aTreatIsOneTapAndOneTapTakesItBack() = World().use { world ->
+        val stage = Stage(world)
+        show(stage)
+        tap("I treated")
+        assertEquals(listOf(What.Carbohydrate(15.0, Purpose.RESCUE)), held(world))
+        compose.onNode(hasText("kept in the log", substring = true)).assertExists()
+        assertTrue(stage.phone.changes > 0)
+        tap("Undo the last")
+        assertEquals(emptyList<What>(), held(world))
+        compose.onNode(hasText("taken back", substring = true)).assertExists()
+    }
+
+    @Test
+    fun feelingLowIsKeptAndNeverTalkedAway() = World().use { world ->
+        show(Stage(world))
+        tap("I feel low")
+        assertEquals(listOf(What.Feeling(Symptom.FEELS_LOW)), held(world))
+        assertTrue(verdict(), listOf("Treat", "Check").any { verdict().startsWith(it) })
+    }
+
+    @Test
+    fun aSlipIsSaidBesideTheFieldAndNothingIsKept() = World().use { world ->
+        show(Stage(world))
+        tap("Meter")
+        type("5.8")
+        tap("Note it")
+        compose.onNode(hasText("fits the other unit", substring = true)).assertExists()
+        assertEquals(emptyList<What>(), held(world))
+    }
+
+    @Test
+    fun aMeterCheckIsKept() = World().use { world ->
+        show(Stage(world))
+        tap("Meter")
+        type("62")
+        tap("Note it")
+        assertEquals(listOf(What.MeterCheck(62.0)), held(world))
+        assertTrue(verdict(), verdict().startsWith("Treat"))
+    }
+
+    @Test
+    fun anAlarmOpensTheNightAndIsAnswered() = World(night = true).use { world ->
+        val stage = Stage(world, at = Opens.WOKEN)
+        show(stage)
+        assertTrue(stage.shell.face is Face.Night)
+        tap("I rolled off the sensor")
+        assertEquals(1, held(world).size)
+        tap("Undo the last")
+        assertEquals(0, held(world).size)
+        tap("I treated")
+        assertEquals(1, held(world).size)
+    }
+
+    @Test
+    fun helpIsOneTapFromEveryScreenAndDials() = World().use { world ->
+        world.companion.settings().run { setWearer(wearer().copy(emergencyNumber = "911", contactNumber = "+49 30 1234"), world.now) }
+        val stage = Stage(world)
+        show(stage)
+        for (place in Place.entries) {
+            stage.shell.go(place)
+            compose.waitForIdle()
+            tap("Get help")
+            assertTrue(verdict().startsWith("Get help"))
+            tap("Call 911")
+            tap("Call your contact +49 30 1234")
+            tap("Back")
+        }
+        stage.shell.night { it.woken() }
+        compose.waitForIdle()
+        tap("Get help")
+        tap("Call 911")
+        assertEquals(List(Place.entries.size) { listOf("911", "+49301234") }.flatten() + "911", stage.phone.dialled)
+    }
+
+    /** The log cannot be opened; the number kept beside it still dials. */
+    @Test
+    fun helpWorksWithoutALog() = World().use { world ->
+        val broken = File(world.passing.parentFile, "broken.ebb").apply { writeText("no log at all, and long enough to be looked at") }
+        val stage = Stage(world, NotedPhone().apply { numbers = "999" to null }, path = broken)
+        show(stage)
+        assertTrue(stage.shell.face is Face.Trouble)
+        tap("Get help")
+        tap("Call 999")
+        assertEquals(listOf("999"), stage.phone.dialled)
+    }
+
+    @Test
+    fun theLogTakesAnEntryOfEachKindAndPutsItRight() = World().use { world ->
+        val stage = Stage(world)
+        show(stage)
+        stage.shell.go(Place.LOG)
+        compose.waitForIdle()
+        tap("Note something")
+        tap("Rescue carbohydrate, g")
+        type("20")
+        tap("−5")
+        tap("Note it")
+        val kept = held(world)
+        assertEquals(listOf(What.Carbohydrate(20.0, Purpose.RESCUE)), kept)
+        tap("carbohydrate 20 g, rescue")
+        tap("Put right")
+        compose.onNode(hasSetTextAction()).performTextInput("5")
+        tap("Put right")
+        assertEquals(1, held(world).size)
+        assertTrue("${held(world)}", held(world) != kept)
+        tap("Undo the last")
+    }
+
+    @Test
+    fun anEmptyLogSaysOneThing() = World(readings = false).use { world ->
+        show(Stage(world))
+        val said = compose.onAllNodes(SemanticsMatcher.keyIsDefined(SemanticsProperties.Text)).fetchSemanticsNodes()
+            .flatMap { it.config[SemanticsProperties.Text] }.joinToString("\n") { it.text }
+        assertTrue(said, said.contains("with no meter at hand, treat"))
+        assertTrue(said, !said.contains("hold off", ignoreCase = true))
+    }
+
+    @Test
+    fun theRecordTellsBeforeItAsks() = World(days = 20).use { world ->
+        val stage = Stage(world)
+        show(stage)
+        stage.shell.go(Place.RECORD)
+        compose.waitForIdle()
+        compose.onNode(hasText("Review") and hasClickAction()).assertExists()
+        tap("Review")
+        compose.onNodeWithTag("day").assertExists()
+        assertEquals(0, compose.onAllNodes(hasSetTextAction()).fetchSemanticsNodes().size)
+        tap("Show all")
+        assertTrue(compose.onAllNodes(hasSetTextAction()).fetchSemanticsNodes().isNotEmpty())
+        tap("Back")
+        tap("Alerts")
+        tap("Show all")
+        assertEquals(1, compose.onAllNodesWithText("Told of a lost signal after, minutes").fetchSemanticsNodes().size)
+    }
+}
