@@ -46,7 +46,7 @@ class FlowTest {
     private fun held(world: World) = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 600_000), world.now, false, false).map { it.entry.what }
 
     @Test
-    fun theFirstStartAsksForTheUnitAndKeepsNothingBefore() = World(set = false).use { world ->
+    fun theFirstStartAsksForTheUnitAndKeepsNothingBefore(): Unit = World(set = false).use { world ->
         val stage = Stage(world)
         show(stage)
         compose.onNode(hasText("no medical device", substring = true)).assertExists()
@@ -70,7 +70,7 @@ class FlowTest {
     }
 
     @Test
-    fun aTreatIsOneTapAndOneTapTakesItBack() = World().use { world ->
+    fun aTreatIsOneTapAndOneTapTakesItBack(): Unit = World().use { world ->
         val stage = Stage(world)
         show(stage)
         tap("I treated")
@@ -83,7 +83,7 @@ class FlowTest {
     }
 
     @Test
-    fun feelingLowIsKeptAndNeverTalkedAway() = World().use { world ->
+    fun feelingLowIsKeptAndNeverTalkedAway(): Unit = World().use { world ->
         show(Stage(world))
         tap("I feel low")
         assertEquals(listOf(What.Feeling(Symptom.FEELS_LOW)), held(world))
@@ -91,7 +91,7 @@ class FlowTest {
     }
 
     @Test
-    fun aSlipIsSaidBesideTheFieldAndNothingIsKept() = World().use { world ->
+    fun aSlipIsSaidBesideTheFieldAndNothingIsKept(): Unit = World().use { world ->
         show(Stage(world))
         tap("Meter")
         type("5.8")
@@ -101,7 +101,7 @@ class FlowTest {
     }
 
     @Test
-    fun aMeterCheckIsKept() = World().use { world ->
+    fun aMeterCheckIsKept(): Unit = World().use { world ->
         show(Stage(world))
         tap("Meter")
         type("62")
@@ -111,7 +111,7 @@ class FlowTest {
     }
 
     @Test
-    fun anAlarmOpensTheNightAndIsAnswered() = World(night = true).use { world ->
+    fun anAlarmOpensTheNightAndIsAnswered(): Unit = World(night = true).use { world ->
         val stage = Stage(world, at = Opens.WOKEN)
         show(stage)
         assertTrue(stage.shell.face is Face.Night)
@@ -124,7 +124,7 @@ class FlowTest {
     }
 
     @Test
-    fun helpIsOneTapFromEveryScreenAndDials() = World().use { world ->
+    fun helpIsOneTapFromEveryScreenAndDials(): Unit = World().use { world ->
         world.companion.settings().run { setWearer(wearer().copy(emergencyNumber = "911", contactNumber = "+49 30 1234"), world.now) }
         val stage = Stage(world)
         show(stage)
@@ -146,7 +146,7 @@ class FlowTest {
 
     /** The log cannot be opened; the number kept beside it still dials. */
     @Test
-    fun helpWorksWithoutALog() = World().use { world ->
+    fun helpWorksWithoutALog(): Unit = World().use { world ->
         val broken = File(world.passing.parentFile, "broken.ebb").apply { writeText("no log at all, and long enough to be looked at") }
         val stage = Stage(world, NotedPhone().apply { numbers = "999" to null }, path = broken)
         show(stage)
@@ -157,7 +157,7 @@ class FlowTest {
     }
 
     @Test
-    fun theLogTakesAnEntryOfEachKindAndPutsItRight() = World().use { world ->
+    fun theLogTakesAnEntryOfEachKindAndPutsItRight(): Unit = World().use { world ->
         val stage = Stage(world)
         show(stage)
         stage.shell.go(Place.LOG)
@@ -179,7 +179,7 @@ class FlowTest {
     }
 
     @Test
-    fun anEmptyLogSaysOneThing() = World(readings = false).use { world ->
+    fun anEmptyLogSaysOneThing(): Unit = World(readings = false).use { world ->
         show(Stage(world))
         val said = compose.onAllNodes(SemanticsMatcher.keyIsDefined(SemanticsProperties.Text)).fetchSemanticsNodes()
             .flatMap { it.config[SemanticsProperties.Text] }.joinToString("\n") { it.text }
@@ -188,7 +188,7 @@ class FlowTest {
     }
 
     @Test
-    fun theRecordTellsBeforeItAsks() = World(days = 20).use { world ->
+    fun theRecordTellsBeforeItAsks(): Unit = World(days = 20).use { world ->
         val stage = Stage(world)
         show(stage)
         stage.shell.go(Place.RECORD)
