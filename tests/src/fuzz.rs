@@ -439,6 +439,7 @@ fn drawn_entries(octets: &mut Octets<'_>, most: usize) -> (Vec<Entry>, Moment) {
                 entries.extend(hidden);
                 None
             }
+            11 => Some(What::Alcohol { drinks: f64::from(octets.u8()) / 4.0 }),
             _ => octets.glucose().map(|mg_dl| What::SensorReading { mg_dl }),
         };
         let made = what.and_then(|what| Entry::new(at, at, Source::by_hand(), what).ok());

@@ -148,7 +148,7 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
         }
         let belief = watch.tracker().belief_if_clear().unwrap();
         let path = grid.path(belief, false);
-        let gaussian = Shape { down: 1.0, up: 1.0 };
+        let gaussian = Shape { down: 1.0, up: 1.0, unsure_below: 0.0 };
         let crossed = Paths::new(&path, &grid.deviations(belief, false), |_| 1.0, gaussian).below(70.0, 0.0);
         let chance = crossed[5];
         if chance >= 0.01 {

@@ -4,9 +4,10 @@
 #![allow(clippy::unwrap_used)] // a scene that cannot be built is a failed test
 
 use ebbstead_core::log::{
-    Carbohydrate, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote, Symptom,
+    Beyond, Carbohydrate, Dose, Drinking, History, Instrument, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent,
+    SensorNote, Shown, Symptom,
 };
-use ebbstead_core::prompt::{Occasion, Prompt, Question, Reason, Sentence, Verdict};
+use ebbstead_core::prompt::{Caution, Occasion, Prompt, Question, Reason, Sentence, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::watch::{Learnt, check};
@@ -327,4 +328,45 @@ fn doubt_by_day_never_delays_and_by_night_does() {
         );
     }
     assert!(seen > 0, "no fall was doubted by day, so nothing was asked");
+}
+
+/// Turner et al., Diabetes Care 2001;24:1888-1893: lows came from 10:00 on after wine at 21:00. It is said for that long, and the
+/// chance of a low is no smaller for it.
+#[test]
+fn alcohol_is_told_until_the_next_noon_and_never_calms() {
+    let with = |hours_ago: f64| {
+        let mut scene = readings("10:00", fall(120.0, 0.8, 92.0));
+        let at = scene.now.plus_minutes(-60.0 * hours_ago);
+        scene.history.alcohol.push(Drinking { at, drinks: 5.0 });
+        scene.look()
+    };
+    let chance = |prompt: &Prompt| prompt.forecast.as_ref().map(|forecast| forecast.low.within_30).unwrap();
+    let without = readings("10:00", fall(120.0, 0.8, 92.0)).look();
+    let told = |prompt: &Prompt| prompt.reasons.iter().any(|reason| matches!(reason, Reason::Alcohol { .. }));
+    for hours_ago in [1.0, 13.0] {
+        let after = with(hours_ago);
+        assert!(told(&after) && after.cautions.contains(&Caution::AlcoholLowersLater), "{after:?}");
+        assert!(chance(&after) > chance(&without), "{} {}", chance(&after), chance(&without));
+    }
+    assert!(!told(&with(17.0)) && !told(&without));
+}
+
+/// What is beyond an instrument's range is told as that, not as an amount.
+#[test]
+fn too_low_to_measure_is_told_as_such() {
+    let mut scene = readings("15:00", fall(120.0, 1.2, 62.0));
+    for reading in scene.history.readings.iter_mut().rev().take(3) {
+        *reading = Reading::of(reading.at, Shown::beyond(Instrument::Sensor, Beyond::Below));
+    }
+    let at = scene.now.plus_minutes(-1.0);
+    scene.history.meter_checks.push(MeterCheck::of(at, Shown::beyond(Instrument::Meter, Beyond::Below)));
+    let prompt = scene.look();
+    assert_eq!(prompt.verdict, Verdict::Treat);
+    let told = |reason: &Reason| match reason {
+        Reason::ReadingBeyond { beyond: Beyond::Below, mg_dl, .. } => (mg_dl - 40.0).abs() < 1e-9,
+        Reason::MeterBeyond { beyond: Beyond::Below, mg_dl, .. } => (mg_dl - 20.0).abs() < 1e-9,
+        _ => false,
+    };
+    assert_eq!(prompt.reasons.iter().filter(|reason| told(reason)).count(), 2, "{:?}", prompt.reasons);
+    assert!(!prompt.reasons.iter().any(|reason| matches!(reason, Reason::Reading { .. } | Reason::Meter { .. })));
 }

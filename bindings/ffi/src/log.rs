@@ -4,8 +4,9 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use ebbstead_core::log::{self, EntryId, Source};
+use ebbstead_core::prompt::Caution;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::{Result, store, time};
+use ebbstead_core::{Result, known, store, time};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -43,6 +44,15 @@ pub struct Undone {
     pub by: Entry,
 }
 
+/// What to ask back about an amount that is probably a slip.
+#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
+pub struct AskBack {
+    /// What was noted, and that it is more than usual.
+    pub text: String,
+    /// What to do if it is wrong, and what if it is right.
+    pub advice: String,
+}
+
 /// An entry in a list.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Listed {
@@ -77,6 +87,23 @@ impl LogPart {
                 note(log, what.try_into()?, at.try_into()?, now.try_into()?)
             })
             .map(|one| Entry::of(one, words))
+    }
+
+    /// What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
+    /// kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
+    /// [`LogPart::correct`], and offer to put the entry right.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+    pub fn asks_back(&self, id: &str, now: Moment) -> ApiResult<Option<AskBack>> {
+        let words = self.shared.words();
+        let asked = self.shared.with(|log| {
+            let id = entry_id(id)?;
+            let entry = log.get(id)?.ok_or(ebbstead_core::Error::NoSuchEntry { id: id.0 })?;
+            known::asks_back(log, &entry, now.try_into()?)
+        })?;
+        let advice = || words.caution(Caution::InsulinRightOrWrong).to_owned();
+        Ok(asked.map(|reason| AskBack { text: words.reason(reason), advice: advice() }))
     }
 
     /// Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.

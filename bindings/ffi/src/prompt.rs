@@ -3,7 +3,7 @@
 use ebbstead_core::{estimate, forecast, prompt};
 
 use crate::mirror::{mirrored_codes, mirrored_names, mirrored_record};
-use crate::records::Moment;
+use crate::records::{Beyond, Moment};
 
 mirrored_names! {
     /// Plain words for a rate's size. The direction is said separately.
@@ -174,6 +174,8 @@ mirrored_names! {
         FeelingsCount,
         /// Somebody should be with the wearer; if it gets worse, call for help.
         CallSomebody,
+        /// Alcohol lowers for many hours, and its signs look like those of a low.
+        AlcoholLowersLater,
         /// An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
         InsulinRightOrWrong,
     }
@@ -185,6 +187,15 @@ mirrored_codes! {
         /// The newest reading.
         Reading {
             /// The reading.
+            mg_dl: f64,
+            /// Its age in minutes.
+            age_minutes: f64,
+        },
+        /// The newest reading, where it was too low or too high to measure.
+        ReadingBeyond {
+            /// Too low or too high.
+            beyond: Beyond,
+            /// The limit that glucose was below or above.
             mg_dl: f64,
             /// Its age in minutes.
             age_minutes: f64,
@@ -266,6 +277,15 @@ mirrored_codes! {
         /// A meter check is fresh and leads.
         Meter {
             /// What it showed.
+            mg_dl: f64,
+            /// Its age in minutes.
+            age_minutes: f64,
+        },
+        /// A meter check that was too low or too high to measure leads.
+        MeterBeyond {
+            /// Too low or too high.
+            beyond: Beyond,
+            /// The limit that glucose was below or above.
             mg_dl: f64,
             /// Its age in minutes.
             age_minutes: f64,
@@ -356,6 +376,13 @@ mirrored_codes! {
         /// The wearer rolled off the sensor.
         RolledOff {
             /// Minutes ago.
+            minutes_ago: f64,
+        },
+        /// Alcohol that still lowers.
+        Alcohol {
+            /// Standard drinks.
+            drinks: f64,
+            /// Minutes since the newest.
             minutes_ago: f64,
         },
         /// Movement just now or shortly before.

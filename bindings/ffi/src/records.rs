@@ -205,6 +205,11 @@ pub enum What {
         /// A meal, or rescue carbohydrate.
         purpose: Purpose,
     },
+    /// Alcohol drunk.
+    Alcohol {
+        /// Standard drinks of 10 g of alcohol, above 0 up to 40.
+        drinks: f64,
+    },
     /// Movement.
     Activity {
         /// What it was, in the wearer's own words.
@@ -271,6 +276,7 @@ impl From<log::What> for What {
             }
             log::What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
             log::What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
+            log::What::Alcohol { drinks } => Self::Alcohol { drinks },
             log::What::Activity { activity, minutes, effort } => {
                 Self::Activity { activity: activity.into(), minutes, effort: effort.into() }
             }
@@ -301,6 +307,7 @@ impl TryFrom<What> for log::What {
             }
             What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
             What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
+            What::Alcohol { drinks } => Self::Alcohol { drinks },
             What::Activity { activity, minutes, effort } => {
                 Self::Activity { activity: Text::new(activity)?, minutes, effort: effort.into() }
             }

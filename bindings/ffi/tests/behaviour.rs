@@ -6,8 +6,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use ebbstead_ffi::{
-    ApiError, Beyond, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, NightAnswer, Occasion,
-    OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher, What,
+    ApiError, Beyond, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, InsulinKind, Language, Moment, NightAnswer,
+    Occasion, OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher, What,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -50,6 +50,25 @@ fn what_is_closed_says_so_and_can_be_opened_again() {
     assert!(matches!(companion.watch(None), Err(ApiError::Closed { .. })));
     assert!(companion.night().is_err() && companion.due().is_err());
     assert_eq!(count(&place.open()), 1);
+}
+
+/// Thirty units at once are probably a slip of the finger (common practice, no source).
+#[test]
+fn a_dose_that_is_probably_a_slip_is_asked_back_until_it_is_put_right() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    let rapid = |units: f64| What::Insulin { insulin: InsulinKind::Rapid, units };
+    let usual = log.record(rapid(4.0), later(-10), NOW).unwrap();
+    assert_eq!(log.asks_back(&usual.id, NOW).unwrap(), None);
+    assert_eq!(log.asks_back(&log.record(note("a note"), NOW, NOW).unwrap().id, NOW).unwrap(), None);
+    let slip = log.record(rapid(30.0), later(-5), NOW).unwrap();
+    let asked = log.asks_back(&slip.id, NOW).unwrap().unwrap();
+    assert!(asked.text.contains("30 units") && asked.advice.contains("put it right"), "{asked:?}");
+    let right = log.correct(&slip.id, later(-5), rapid(3.0), NOW).unwrap();
+    assert_eq!(log.asks_back(&right.id, NOW).unwrap(), None);
+    let unknown = log.asks_back("00000000-0000-7000-8000-000000000000", NOW);
+    assert!(matches!(unknown, Err(ApiError::NotFound { .. })), "{unknown:?}");
 }
 
 #[test]

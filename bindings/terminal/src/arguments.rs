@@ -223,6 +223,11 @@ pub enum Said {
         #[arg(long)]
         long_acting: bool,
     },
+    /// Alcohol in drinks of about 10 g, a quarter of a litre of beer or a tenth of wine: add alcohol 2
+    Alcohol {
+        /// How many drinks
+        drinks: String,
+    },
     /// Movement in minutes: add activity walk 30 --effort light
     Activity {
         /// What it was

@@ -1,11 +1,12 @@
 //! What a log holds at a moment, what was learnt included: everything a prompt is asked of. One place for every shell.
 
 use crate::answers;
+use crate::body::doubt::newest_doubtful_dose;
 use crate::chart::{PAST_MINUTES, Picture};
 use crate::error::{Error, Result};
 use crate::learn;
 use crate::log::{Entry, History, Source, What};
-use crate::prompt::{Prompt, Question};
+use crate::prompt::{Prompt, Question, Reason};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
 use crate::watch::{self, Learnt};
@@ -68,6 +69,24 @@ impl Known {
     pub fn picture(&self, prompt: &Prompt) -> Picture {
         Picture::of(prompt.at, &self.wearer, &self.history, &self.noted, prompt.forecast.as_ref())
     }
+}
+
+/// How far back doses show what is usual, in days.
+const USUAL_DAYS: i64 = 14;
+
+/// What to ask back about a dose that was just kept, where it is probably a slip: the dose in the light of those noted before it.
+/// It is kept all the same, since it may be none. Nothing for any other entry.
+///
+/// # Errors
+/// Those of reading the log.
+pub fn asks_back(log: &Log, entry: &Entry, now: Moment) -> Result<Option<Reason>> {
+    if !matches!(entry.what, What::Insulin { .. }) {
+        return Ok(None);
+    }
+    let history = log.history(entry.at.plus_ms(-USUAL_DAYS * DAY_MS), entry.at)?;
+    let doubtful = newest_doubtful_dose(&history, entry.at).filter(|one| one.dose.at == entry.at);
+    let minutes_ago = now.minutes_since(entry.at).max(0.0);
+    Ok(doubtful.map(|one| Reason::DoubtfulDose { units: one.dose.units, minutes_ago }))
 }
 
 /// What was noted and known in the time a picture shows.

@@ -41,6 +41,7 @@ fn every_kind(at: Moment) -> Vec<What> {
         What::Insulin { insulin: InsulinKind::LongActing, units: 0.1 + 0.2 },
         What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        What::Alcohol { drinks: 1.5 },
         What::Activity { activity: text("-walk, \"uphill\""), minutes: 30.25, effort: Effort::Light },
         What::Sleep { until: at.plus_ms(7 * 60 * MINUTE_MS + 7) },
         What::Sensor(SensorEvent::Inserted {

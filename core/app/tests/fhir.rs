@@ -47,6 +47,7 @@ fn everything() -> Vec<Entry> {
         What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Carbohydrate { grams: 62.5, purpose: Purpose::Meal },
+        What::Alcohol { drinks: 2.5 },
         What::Activity { activity: text("walk \"home\"\nuphill"), minutes: 30.0, effort: Effort::Light },
         What::Activity { activity: text("run"), minutes: 12.5, effort: Effort::Hard },
         What::Activity { activity: text("dance"), minutes: 45.0, effort: Effort::Moderate },

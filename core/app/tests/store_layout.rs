@@ -17,7 +17,7 @@ use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
 use rusqlite::Connection;
 
-const FROZEN: [&str; 3] = ["log-v1", "log-v2", "log-v3"];
+const FROZEN: [&str; 4] = ["log-v1", "log-v2", "log-v3", "log-v4"];
 
 fn fixture(name: &str, kind: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures").join(format!("{name}.{kind}"))
@@ -143,6 +143,7 @@ fn sample(path: &Path) -> Log {
         What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Carbohydrate { grams: 45.3, purpose: Purpose::Meal },
+        What::Alcohol { drinks: 2.5 },
         What::Activity { activity: text("walk with the dog"), minutes: 30.0, effort: Effort::Light },
         What::Sleep { until: at("2026-03-01T07:45:00+01:00") },
         What::Sensor(SensorEvent::inserted(Some(text("left arm")))),

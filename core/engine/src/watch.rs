@@ -8,9 +8,9 @@ use std::collections::VecDeque;
 
 use serde::{Deserialize, Serialize};
 
-use crate::body::AtWork;
-use crate::body::doubt;
-use crate::body::effects::{ASSUMED_CARBOHYDRATE_FACTOR, Effects};
+use crate::body::alcohol::Alcohol;
+use crate::body::effects::{AHEAD_MINUTES, ASSUMED_CARBOHYDRATE_FACTOR, Effects};
+use crate::body::{AtWork, doubt};
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::modes::Circumstances;
 use crate::estimate::sites::{Insertion, Sites};
@@ -20,8 +20,8 @@ use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::forecast::futures::Futures;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
-    Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, SensorNote,
-    Shown, Text,
+    Beyond, Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent,
+    SensorNote, Shown, Text,
 };
 use crate::prompt::{
     MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide, says_treat,
@@ -164,7 +164,7 @@ struct Seen {
     at: Moment,
     mg_dl: f64,
     /// Beyond what the sensor measures: then `mg_dl` is its limit.
-    beyond: bool,
+    beyond: Option<Beyond>,
     rate_mg_dl_min: f64,
 }
 
@@ -374,11 +374,8 @@ impl<'a> Watch<'a> {
         let feels = question
             .feels
             .or_else(|| newest(&history.symptoms, now, reach::FELT, |felt| felt.at).map(|(felt, _)| felt.symptom));
-        let meter_now = |shown: Shown, age_minutes| MeterNow {
-            mg_dl: shown.glucose.mg_dl(),
-            age_minutes,
-            beyond: shown.beyond.is_some(),
-        };
+        let meter_now =
+            |shown: Shown, age_minutes| MeterNow { mg_dl: shown.glucose.mg_dl(), age_minutes, beyond: shown.beyond };
         let meter = match question.meter {
             Some(shown) => Some(meter_now(shown, 0.0)),
             None => newest(&history.meter_checks, now, reach::METER, |meter| meter.at)
@@ -437,6 +434,7 @@ impl<'a> Watch<'a> {
             rolled_off_minutes_ago: self
                 .sensor_note(now, reach::ROLLED_OFF, |event| matches!(event, SensorEvent::RolledOff)),
             ended_minutes_ago: self.ended(now),
+            alcohol: Alcohol::at(history, now, AHEAD_MINUTES),
             moved: moved(history, now),
             sensor_hours: circumstances.sensor_hours,
             asleep: circumstances.asleep,
@@ -589,7 +587,7 @@ impl<'a> Watch<'a> {
         let pressed_since = run(self.pressed_since, pressed > 0.5);
         self.note_spell(at, mg_dl, pressed_since);
         self.pressed_since = pressed_since;
-        self.recent.push_back(Seen { at, mg_dl, beyond: reading.beyond.is_some(), rate_mg_dl_min });
+        self.recent.push_back(Seen { at, mg_dl, beyond: reading.beyond, rate_mg_dl_min });
         while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
             self.recent.pop_front();
         }

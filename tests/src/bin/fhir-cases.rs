@@ -90,6 +90,7 @@ fn everything(now: Moment) -> Result<Vec<Entry>, Box<dyn Error>> {
         What::Note { text: text("felt odd\nand \"slept\" \u{1F600}")? },
     ];
     whats.extend([Purpose::Meal, Purpose::Rescue].map(|purpose| What::Carbohydrate { grams: 15.0, purpose }));
+    whats.push(What::Alcohol { drinks: 2.5 });
     for effort in [Effort::Light, Effort::Moderate, Effort::Hard] {
         whats.push(What::Activity { activity: text("walk")?, minutes: 12.5, effort });
     }

@@ -13,7 +13,7 @@ fn mark(text: &str) -> String {
 #[test]
 fn everything_a_wearer_notes_is_kept_and_listed() {
     let desk = Desk::new();
-    let noted: [(&[&str], &str); 18] = [
+    let noted: [(&[&str], &str); 20] = [
         (&["meter", "92"], "meter check 92 mg/dL"),
         (&["meter", "LO"], "meter check too low to measure (below 20 mg/dL)"),
         (&["meter", "hi"], "meter check too high to measure (above 600 mg/dL)"),
@@ -21,6 +21,8 @@ fn everything_a_wearer_notes_is_kept_and_listed() {
         (&["carbs", "15", "--rescue"], "carbohydrate 15 g, rescue"),
         (&["insulin", "4,5"], "rapid insulin 4.5 units"),
         (&["insulin", "14", "--long-acting"], "long-acting insulin 14 units"),
+        (&["alcohol", "1"], "alcohol 1 drink"),
+        (&["alcohol", "2,5"], "alcohol 2.5 drinks"),
         (&["activity", "walk", "30", "--effort", "light"], "activity: walk, 30 minutes, light"),
         (&["sensor", "inserted", "--site", "left arm"], "sensor put in: left arm"),
         (&["sensor", "inserted"], "sensor put in"),

@@ -146,3 +146,23 @@ fn a_full_disk_under_the_result_is_said() {
     assert_eq!(output.status.code(), Some(74));
     assert!(String::from_utf8_lossy(&output.stderr).contains("cannot write the result"));
 }
+
+/// What of a table of events cannot be used is said with its place, and the rest of the row counts.
+#[test]
+fn refused_cells_of_events_are_said_with_row_and_column() {
+    let desk = Desk::new();
+    let rows = "timestamp,glucose_mgdl,meter_mgdl,bolus_u,carb_g\n2026-01-01T00:00:00,120,,-3,x\n\
+                2026-01-01T00:05:00,5000,118,,\nyesterday,119,,,\n2026-01-01T00:15:00,119,abc,,20\n";
+    let run = desk.run(&["replay", &desk.file("events.csv", rows), "--json"]);
+    assert_eq!(objects(&run.out).len(), 4);
+    for said in [
+        "line 2, column 4 (bolus_u): \"-3\" cannot be used; the rest of the row counts",
+        "line 2, column 5 (carb_g): \"x\" cannot be used",
+        "line 5, column 3 (meter_mgdl): \"abc\" cannot be used",
+    ] {
+        assert!(run.err.contains(said), "{said}: {}", run.err);
+    }
+    for given in ["\"5000\"", "\"yesterday\""] {
+        assert!(run.err.lines().any(|line| line.contains(given) && line.contains("left out")), "{given}: {}", run.err);
+    }
+}

@@ -1,14 +1,14 @@
 //! `add`, `correct` and `undo`: what the wearer notes.
 
 use ebbstead_core::Error;
-use ebbstead_core::body::doubt::newest_doubtful_dose;
+use ebbstead_core::known::asks_back;
 use ebbstead_core::log::{
     Currency, Effort, Entry, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text,
     What,
 };
-use ebbstead_core::prompt::{Caution, Reason};
+use ebbstead_core::prompt::Caution;
 use ebbstead_core::store::Log;
-use ebbstead_core::time::{DAY_MS, Moment};
+use ebbstead_core::time::Moment;
 
 use crate::arguments::{
     Add, Correct, EffortWord, FeltWord, ItemWord, Said, SensorWord, StockedWord, SupplyWord, Time, Undo,
@@ -31,22 +31,12 @@ pub fn add(desk: &Desk, given: &Add) -> Result<(), Failure> {
     ask_back(desk, &log, &entry, now)
 }
 
-/// How far back doses show what is usual, in days.
-const USUAL_DAYS: i64 = 14;
-
 /// A dose that is probably a slip is kept all the same, since it may be none, and asked about at once.
 fn ask_back(desk: &Desk, log: &Log, entry: &Entry, now: Moment) -> Result<(), Failure> {
-    if !matches!(entry.what, What::Insulin { .. }) {
-        return Ok(());
-    }
-    let history = log.history(entry.at.plus_ms(-USUAL_DAYS * DAY_MS), entry.at)?;
-    let Some(doubtful) = newest_doubtful_dose(&history, entry.at).filter(|one| one.dose.at == entry.at) else {
-        return Ok(());
-    };
+    let Some(reason) = asks_back(log, entry, now)? else { return Ok(()) };
     let words = desk.words();
-    let minutes_ago = now.minutes_since(entry.at).max(0.0);
     let mut screen = desk.screen();
-    screen.line(&words.reason(Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago }))?;
+    screen.line(&words.reason(reason))?;
     screen.line(&words.caution(Caution::InsulinRightOrWrong))?;
     Ok(screen.finish()?)
 }
@@ -184,6 +174,7 @@ fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
             insulin: if *long_acting { InsulinKind::LongActing } else { InsulinKind::Rapid },
             units: desk.number(units)?,
         },
+        Said::Alcohol { drinks } => What::Alcohol { drinks: desk.number(drinks)? },
         Said::Activity { name, minutes, effort } => What::Activity {
             activity: Text::new(name.as_str())?,
             minutes: desk.number(minutes)?,

@@ -243,11 +243,19 @@ impl Replaying<'_> {
     /// A row of a table of events.
     fn event(&mut self, row: &EventRow, screen: &mut Screen) -> Result<(), Failure> {
         let words = self.desk.words();
-        for (column, cell) in &row.unusable {
-            self.desk.tell(&format!("{}: {column} \"{cell}\"", row.line));
+        if let Some(finding) = &row.refused {
+            self.desk.tell(&words.finding(finding));
         }
+        for cell in &row.unusable {
+            let (line, column, name, given) = (row.line, cell.column, cell.name, &cell.given);
+            self.desk.tell(&self.desk.pick(
+                format!("line {line}, column {column} ({name}): {given:?} cannot be used; the rest of the row counts"),
+                format!("Zeile {line}, Spalte {column} ({name}): {given:?} ist nicht zu gebrauchen; der Rest der Zeile zählt"),
+            ));
+        }
+        let refused = row.refused.as_ref().map(|finding| finding.code);
         let Some(at) = row.at else {
-            let line = Line { time: None, reading_mgdl: None, refused: row.refused, ..self.last.clone() };
+            let line = Line { time: None, reading_mgdl: None, refused, ..self.last.clone() };
             return Ok(answer_now(screen, self.json, words, &line)?);
         };
         let now = self.now(at);
@@ -266,7 +274,7 @@ impl Replaying<'_> {
             self.watch.note_meter(check);
             line = line.decided(self.watch.answer(&unasked(now)));
         }
-        line.refused = row.refused;
+        line.refused = refused;
         self.last = line;
         Ok(answer_now(screen, self.json, words, &self.last)?)
     }

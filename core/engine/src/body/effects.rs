@@ -5,6 +5,7 @@
 //! ([`crate::forecast::correction`]), whose weights are learnt and kept from ever speaking for more glucose after more
 //! insulin.
 
+use super::alcohol::Alcohol;
 use super::{carbohydrate, insulin, recent};
 use crate::log::History;
 use crate::time::Moment;
@@ -30,7 +31,7 @@ const MOST_MG_DL: f64 = 150.0;
 /// Effects over the next half hour, in mg/dL; none is negative.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Effects {
-    /// Lowering by insulin.
+    /// Lowering by insulin, and by alcohol.
     pub insulin: f64,
     /// Of it, what the readings cannot show yet.
     pub insulin_unseen: f64,
@@ -38,10 +39,12 @@ pub struct Effects {
     pub carbohydrate: f64,
     /// Of it, what the readings cannot show yet.
     pub carbohydrate_unseen: f64,
-    /// All that insulin on board has still to lower.
+    /// All that insulin on board and alcohol have still to lower.
     pub insulin_left: f64,
     /// All that carbohydrate has still to raise.
     pub carbohydrate_left: f64,
+    /// The share by which alcohol makes lower paths wider; 0 without it.
+    pub unsure_below: f64,
 }
 
 impl Effects {
@@ -69,6 +72,13 @@ impl Effects {
             effects.carbohydrate_unseen +=
                 all * unseen(next, carbohydrate::absorption_per_minute(one.purpose, minutes));
             effects.carbohydrate_left += all * left;
+        }
+        // What alcohol lowers by is no part of what the readings' rate shows: it comes late and evenly.
+        if let Some(alcohol) = Alcohol::at(history, at, AHEAD_MINUTES) {
+            effects.insulin += alcohol.next_mg_dl;
+            effects.insulin_unseen += alcohol.next_mg_dl;
+            effects.insulin_left += alcohol.left_mg_dl;
+            effects.unsure_below = alcohol.widens() - 1.0;
         }
         Self {
             insulin: effects.insulin.min(MOST_MG_DL),

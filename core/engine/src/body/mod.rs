@@ -6,6 +6,7 @@
 //! What this module does *not* do: guess a wearer's sensitivity. Units and grams turn into mg/dL only through the
 //! factors the wearer set with their care team; without them it tells how much is still at work and no more.
 
+pub mod alcohol;
 pub mod carbohydrate;
 pub mod doubt;
 pub mod effects;

@@ -156,7 +156,8 @@ impl Forecaster {
 
     fn newest(&self, start: &Start<'_>, mut path: Path, features: &Features) -> Newest {
         self.correction.correct(features, &mut path);
-        let shape = Shape::of(&traits(start.reading_mg_dl, start.rate_mg_dl_min, &start.effects));
+        let shape = Shape::of(&traits(start.reading_mg_dl, start.rate_mg_dl_min, &start.effects))
+            .wider_below(start.effects.unsure_below);
         Newest {
             belief: start.belief.clone(),
             asleep: start.asleep,

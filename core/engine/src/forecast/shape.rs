@@ -41,6 +41,8 @@ pub struct Shape {
     pub down: f64,
     /// The factor above it.
     pub up: f64,
+    /// What lowers paths further below the expected one, as a share: the expected one is not moved up for it.
+    pub unsure_below: f64,
 }
 
 /// Mean of the positive half of a standard normal: `1 / sqrt(2 pi)`.
@@ -53,7 +55,13 @@ impl Shape {
         let factor = |weights: &[f64; TRAITS]| {
             weights.iter().zip(traits).map(|(weight, one)| weight * one).sum::<f64>().clamp(-1.2, 1.2).exp()
         };
-        Self { down: factor(&population::DOWN), up: factor(&population::UP) }
+        Self { down: factor(&population::DOWN), up: factor(&population::UP), unsure_below: 0.0 }
+    }
+
+    /// The same with paths below the expected one wider by a share: what comes is less certain, and not in the wearer's favour.
+    #[must_use]
+    pub fn wider_below(self, share: f64) -> Self {
+        Self { unsure_below: share.max(0.0), ..self }
     }
 
     /// What the stretched deviations would add to the mean, per standard deviation of the model.
@@ -66,6 +74,6 @@ impl Shape {
     #[inline]
     #[must_use]
     pub fn stretched(self, deviation: f64) -> f64 {
-        self.up * deviation.max(0.0) + self.down * deviation.min(0.0)
+        self.up * deviation.max(0.0) + self.down * (1.0 + self.unsure_below) * deviation.min(0.0)
     }
 }

@@ -92,6 +92,15 @@ pub struct Carbohydrate {
     pub purpose: Purpose,
 }
 
+/// Alcohol drunk.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Drinking {
+    /// When.
+    pub at: Moment,
+    /// Standard drinks.
+    pub drinks: f64,
+}
+
 /// Movement.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Activity {
@@ -176,6 +185,8 @@ pub struct History {
     pub doses: Vec<Dose>,
     /// Carbohydrate.
     pub carbohydrate: Vec<Carbohydrate>,
+    /// Alcohol.
+    pub alcohol: Vec<Drinking>,
     /// Movement.
     pub activities: Vec<Activity>,
     /// Sleep.
@@ -216,6 +227,7 @@ impl History {
             meter_checks: kept(&self.meter_checks, now, |one| one.at),
             doses: kept(&self.doses, now, |one| one.at),
             carbohydrate: kept(&self.carbohydrate, now, |one| one.at),
+            alcohol: kept(&self.alcohol, now, |one| one.at),
             activities: kept(&self.activities, now, |one| one.at),
             sleep: kept(&self.sleep, now, |one| one.from),
             symptoms: kept(&self.symptoms, now, |one| one.at),

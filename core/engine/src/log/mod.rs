@@ -9,8 +9,8 @@ mod values;
 
 pub use follow::{Beside, Followed, SILENT_MINUTES};
 pub use history::{
-    Activity, Carbohydrate, Dose, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote, Sleep,
-    SupplyNote,
+    Activity, Carbohydrate, Dose, Drinking, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote,
+    Sleep, SupplyNote,
 };
 pub use prompted::{Matter, Occasion, Prompted, Verdict};
 pub use shown::{Beyond, Instrument, Shown};

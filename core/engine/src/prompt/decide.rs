@@ -475,7 +475,7 @@ impl<'a> Case<'a> {
         // Lows are often truly flat once the sensor's scale ends; they are left to the rules for lows unless a meter spoke
         // against them.
         let spoken_against = self.situation.meter.is_some_and(|meter| meter.mg_dl >= self.low);
-        let stuck = reading.same_for_minutes >= STUCK_MINUTES && !reading.beyond;
+        let stuck = reading.same_for_minutes >= STUCK_MINUTES && reading.beyond.is_none();
         (stuck && (!low || spoken_against)).then(|| {
             Answer::check(self.matter(Matter::Steady), Sentence::CheckStuck, Self::treat_or_hold(low))
                 .because([Reason::Stuck { minutes: reading.same_for_minutes }])
@@ -841,8 +841,8 @@ impl<'a> Case<'a> {
         // Near the line one looks again before long; woken for nothing, one may sleep on.
         let near = self.reading.is_some_and(|reading| reading.mg_dl < self.low + NEAR_STEADY_MG_DL);
         let falling = self.rate <= NOT_FALLING && self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0);
-        // A check in the last hour was made for a reason.
-        let looked = self.low_chance >= 0.02 || self.situation.meter.is_some();
+        // A check in the last hour was made for a reason, and alcohol lowers late.
+        let looked = self.low_chance >= 0.02 || self.situation.meter.is_some() || self.situation.alcohol.is_some();
         match (near || falling, looked) {
             (true, _) => answer.look(15),
             (false, true) => answer.look(30),
@@ -909,8 +909,17 @@ impl<'a> Case<'a> {
             would_change,
         } = answer;
         let mut reasons = because;
+        if let Some(MeterNow { mg_dl, age_minutes, beyond: Some(beyond) }) = self.situation.meter {
+            for reason in reasons.iter_mut().filter(|reason| matches!(reason, Reason::Meter { .. })) {
+                *reason = Reason::MeterBeyond { beyond, mg_dl, age_minutes };
+            }
+        }
         if let Some(reading) = self.reading {
-            reasons.push(Reason::Reading { mg_dl: reading.mg_dl, age_minutes: reading.age_minutes });
+            let ReadingNow { mg_dl, age_minutes, .. } = reading;
+            reasons.push(match reading.beyond {
+                None => Reason::Reading { mg_dl, age_minutes },
+                Some(beyond) => Reason::ReadingBeyond { beyond, mg_dl, age_minutes },
+            });
             if self.situation.estimate.is_some() && reading.age_minutes <= STALE_MINUTES {
                 reasons.push(Reason::Blood { mg_dl: self.blood, sd_mg_dl: self.blood_sd });
                 let rate = Rate::from_mg_dl_min(self.rate);
@@ -928,6 +937,10 @@ impl<'a> Case<'a> {
         }
         if self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G {
             reasons.push(Reason::CarbohydrateArriving { grams: self.situation.on_board.carbohydrate_g });
+        }
+        if let Some(alcohol) = self.situation.alcohol {
+            reasons.push(Reason::Alcohol { drinks: alcohol.drinks, minutes_ago: alcohol.minutes_ago });
+            cautions.push(Caution::AlcoholLowersLater);
         }
         if let Some(moved) = self.situation.moved {
             reasons.push(Reason::Moved { minutes_ago: moved.minutes_ago });

@@ -17,8 +17,8 @@ use crate::estimate::Estimate;
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
 use crate::forecast::long::LongChance;
+use crate::log::{Beyond, Prompted, Shown, Symptom};
 pub use crate::log::{Matter, Occasion, Verdict};
-use crate::log::{Prompted, Shown, Symptom};
 use crate::time::Moment;
 use crate::units::{Glucose, Pace};
 
@@ -128,6 +128,15 @@ pub enum Reason {
         /// Its age in minutes.
         age_minutes: f64,
     },
+    /// The newest reading, where it was too low or too high to measure.
+    ReadingBeyond {
+        /// Too low or too high.
+        beyond: Beyond,
+        /// The limit that glucose was below or above.
+        mg_dl: f64,
+        /// Its age in minutes.
+        age_minutes: f64,
+    },
     /// Where blood glucose probably is, with the sensor's lag removed.
     Blood {
         /// Expected.
@@ -205,6 +214,15 @@ pub enum Reason {
     /// A meter check is fresh and leads.
     Meter {
         /// What it showed.
+        mg_dl: f64,
+        /// Its age in minutes.
+        age_minutes: f64,
+    },
+    /// A meter check that was too low or too high to measure leads.
+    MeterBeyond {
+        /// Too low or too high.
+        beyond: Beyond,
+        /// The limit that glucose was below or above.
         mg_dl: f64,
         /// Its age in minutes.
         age_minutes: f64,
@@ -297,6 +315,13 @@ pub enum Reason {
         /// Minutes ago.
         minutes_ago: f64,
     },
+    /// Alcohol that still lowers.
+    Alcohol {
+        /// Standard drinks.
+        drinks: f64,
+        /// Minutes since the newest.
+        minutes_ago: f64,
+    },
     /// Movement just now or shortly before.
     Moved {
         /// Minutes since it ended; 0 while it lasts.
@@ -332,6 +357,8 @@ pub enum Caution {
     FeelingsCount,
     /// Somebody should be with the wearer; if it gets worse, call for help.
     CallSomebody,
+    /// Alcohol lowers for many hours, and its signs look like those of a low.
+    AlcoholLowersLater,
     /// An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
     InsulinRightOrWrong,
 }

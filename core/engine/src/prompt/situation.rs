@@ -1,13 +1,14 @@
 //! Everything a prompt is decided from, gathered at one moment.
 
 use super::{Occasion, OnBoard};
+use crate::body::alcohol::Alcohol;
 use crate::body::doubt::DoubtfulDose;
 use crate::body::effects::Effects;
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
 use crate::forecast::long::LongChance;
-use crate::log::{Effort, Symptom};
+use crate::log::{Beyond, Effort, Symptom};
 use crate::time::Moment;
 
 /// The newest reading.
@@ -15,8 +16,8 @@ use crate::time::Moment;
 pub struct ReadingNow {
     /// What it was, in mg/dL.
     pub mg_dl: f64,
-    /// Beyond what the sensor can measure: then `mg_dl` is its limit.
-    pub beyond: bool,
+    /// Too low or too high for the sensor to measure: then `mg_dl` is its limit.
+    pub beyond: Option<Beyond>,
     /// Its age in minutes.
     pub age_minutes: f64,
     /// The newest steady reading of the 20 minutes before it that was well above it, and its distance in minutes: what a
@@ -49,8 +50,8 @@ pub struct MeterNow {
     pub mg_dl: f64,
     /// Its age in minutes.
     pub age_minutes: f64,
-    /// Beyond what the meter can measure: then `mg_dl` is its limit.
-    pub beyond: bool,
+    /// Too low or too high for the meter to measure: then `mg_dl` is its limit.
+    pub beyond: Option<Beyond>,
 }
 
 /// Movement.
@@ -122,6 +123,8 @@ pub struct Situation {
     pub rolled_off_minutes_ago: Option<f64>,
     /// Minutes since the sensor was noted as ended, unless another was put in since.
     pub ended_minutes_ago: Option<f64>,
+    /// Alcohol that counts.
+    pub alcohol: Option<Alcohol>,
     /// Movement within the last six hours.
     pub moved: Option<Moved>,
     /// Hours since the sensor was put in, if known.

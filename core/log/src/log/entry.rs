@@ -135,6 +135,11 @@ pub enum What {
         /// A meal, or rescue carbohydrate.
         purpose: Purpose,
     },
+    /// Alcohol drunk.
+    Alcohol {
+        /// Standard drinks of [`What::DRINK_G`] of alcohol each, above 0 up to [`What::MOST_DRINKS`].
+        drinks: f64,
+    },
     /// Movement.
     Activity {
         /// What it was, in the wearer's own words.
@@ -187,6 +192,13 @@ impl What {
     pub const MOST_INSULIN_UNITS: f64 = 150.0;
     /// The most carbohydrate one entry takes, in grams.
     pub const MOST_CARBOHYDRATE_G: f64 = 500.0;
+    /// The most alcohol one entry takes, in standard drinks.
+    pub const MOST_DRINKS: f64 = 40.0;
+    /// The alcohol of one standard drink, in grams: about a quarter of a litre of beer or a tenth of wine.
+    ///
+    /// Source: the World Health Organization's standard drink (AUDIT manual, 2nd ed. 2001, from memory). Some countries count
+    /// in 8, 12 or 14 g.
+    pub const DRINK_G: f64 = 10.0;
 
     /// A sensor's reading of what it showed.
     #[must_use]
@@ -371,6 +383,7 @@ impl Entry {
         match &self.what {
             What::Insulin { units, .. } => amount("insulin", *units, What::MOST_INSULIN_UNITS, "units"),
             What::Carbohydrate { grams, .. } => amount("carbohydrate", *grams, What::MOST_CARBOHYDRATE_G, "g"),
+            What::Alcohol { drinks } => amount("alcohol", *drinks, What::MOST_DRINKS, "drinks"),
             What::Activity { minutes, .. } => amount("activity", *minutes, 1440.0, "minutes"),
             What::Sleep { until } => span("sleep", *until),
             What::PressedSpell { until } => span("pressed spell", *until),

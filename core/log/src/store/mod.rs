@@ -887,6 +887,8 @@ mod tests {
             r#"{"kind":"insulin","units":151}"#,
             r#"{"kind":"carbohydrate","grams":501}"#,
             r#"{"kind":"activity","minutes":1441}"#,
+            r#"{"kind":"alcohol","drinks":41}"#,
+            r#"{"kind":"alcohol","drinks":0}"#,
             r#"{"kind":"symptom","felt":"fine"}"#,
             r#"{"kind":"sensor","event":"eaten"}"#,
             r#"{"kind":"note","text":""}"#,

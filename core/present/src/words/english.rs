@@ -98,7 +98,7 @@ impl Catalogue for English {
                 "Check with a meter, and check the entry: much more insulin was noted than is usual."
             }
             Sentence::CheckMoreToCome => {
-                "Check with a meter: you are falling, and insulin or movement may take you further down."
+                "Check with a meter: you are falling, and insulin, movement or alcohol may take you further down."
             }
             Sentence::CheckStuck => "Check with a meter: the sensor has shown the very same number for too long.",
             Sentence::CheckEnded => "Check with a meter: this sensor was noted as ended.",
@@ -172,6 +172,10 @@ impl Catalogue for English {
             Reason::Reading { mg_dl, age_minutes } => {
                 format!("The sensor read {}, {}.", n.amount(mg_dl), self.ago(age_minutes))
             }
+            Reason::ReadingBeyond { beyond, mg_dl, age_minutes } => {
+                let (word, side) = beyond_words(beyond);
+                format!("The sensor read {word}: {side} {}, {}.", n.amount(mg_dl), self.ago(age_minutes))
+            }
             Reason::Blood { mg_dl, sd_mg_dl } => {
                 format!(
                     "With the sensor's delay taken out, your blood glucose is {}.",
@@ -238,6 +242,14 @@ impl Catalogue for English {
                     self.ago(age_minutes)
                 )
             }
+            Reason::MeterBeyond { beyond, mg_dl, age_minutes } => {
+                let (word, side) = beyond_words(beyond);
+                format!(
+                    "The meter showed {word}: {side} {}, {}; it counts more than the sensor.",
+                    n.amount(mg_dl),
+                    self.ago(age_minutes)
+                )
+            }
             Reason::FeelsLow => "You feel low.".to_owned(),
             Reason::FeelsHigh => "You feel high.".to_owned(),
             Reason::SevereSigns => "Signs of a severe low: confused, unable to swallow, or not responding.".to_owned(),
@@ -284,6 +296,11 @@ impl Catalogue for English {
             Reason::CarbohydrateArriving { grams } => {
                 format!("About {} g of carbohydrate are still arriving.", n.tenths(grams.round()))
             }
+            Reason::Alcohol { drinks, minutes_ago } => format!(
+                "You noted {} of alcohol, the newest {}; alcohol can lower glucose until the next noon.",
+                of_drinks(n, drinks),
+                self.ago(minutes_ago)
+            ),
             Reason::Moved { minutes_ago } if minutes_ago < 0.5 => "You are moving, which lowers glucose.".to_owned(),
             Reason::Moved { minutes_ago } => {
                 format!("You stopped moving {}; glucose can go on falling after movement.", self.ago(minutes_ago))
@@ -310,6 +327,9 @@ impl Catalogue for English {
             }
             Caution::CallSomebody => {
                 "Let somebody know, and stay with people. If it gets worse, call the emergency number."
+            }
+            Caution::AlcoholLowersLater => {
+                "After alcohol, lows come late and feel like being drunk: eat before sleep, and let somebody know."
             }
             Caution::InsulinRightOrWrong => {
                 "If the entry is wrong, put it right or take it back. If it is right, call your care team or the \
@@ -390,6 +410,7 @@ impl Catalogue for English {
             What::Carbohydrate { grams, purpose } => {
                 format!("carbohydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
             }
+            What::Alcohol { drinks } => format!("alcohol {}", of_drinks(n, *drinks)),
             What::Activity { activity, minutes, effort } => {
                 format!("activity: {}, {} minutes, {}", activity.as_str(), n.tenths(*minutes), self.effort(*effort))
             }
@@ -720,6 +741,21 @@ fn of_insulin(n: Numbers, units: f64) -> String {
     let number = n.tenths(units);
     let unit = if number == "1" { "unit" } else { "units" };
     format!("{number} {unit}")
+}
+
+/// The word an instrument shows in place of an amount, and what it means.
+const fn beyond_words(beyond: Beyond) -> (&'static str, &'static str) {
+    match beyond {
+        Beyond::Below => ("LOW", "below"),
+        Beyond::Above => ("HIGH", "above"),
+    }
+}
+
+/// `1 drink`, `2.5 drinks`.
+fn of_drinks(n: Numbers, drinks: f64) -> String {
+    let number = n.tenths(drinks);
+    let name = if number == "1" { "drink" } else { "drinks" };
+    format!("{number} {name}")
 }
 
 /// `1 meter check`, `4 meter checks`.

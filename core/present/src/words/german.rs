@@ -98,7 +98,7 @@ impl Catalogue for German {
                 "Miss am Finger und prüfe den Eintrag: Es wurde viel mehr Insulin eingetragen als üblich."
             }
             Sentence::CheckMoreToCome => {
-                "Miss am Finger: Du fällst, und Insulin oder Bewegung können dich noch tiefer bringen."
+                "Miss am Finger: Du fällst, und Insulin, Bewegung oder Alkohol können dich noch tiefer bringen."
             }
             Sentence::CheckStuck => "Miss am Finger: Der Sensor zeigt schon zu lange genau dieselbe Zahl.",
             Sentence::CheckEnded => "Miss am Finger: Dieser Sensor ist als beendet eingetragen.",
@@ -186,6 +186,10 @@ impl Catalogue for German {
             Reason::Reading { mg_dl, age_minutes } => {
                 format!("Der Sensor zeigte {}, {}.", n.amount(mg_dl), self.ago(age_minutes))
             }
+            Reason::ReadingBeyond { beyond, mg_dl, age_minutes } => {
+                let (word, side) = beyond_words(beyond);
+                format!("Der Sensor zeigte {word}: {side} {}, {}.", n.amount(mg_dl), self.ago(age_minutes))
+            }
             Reason::Blood { mg_dl, sd_mg_dl } => {
                 format!(
                     "Ohne die Verzögerung des Sensors liegt dein Blutzucker bei {}.",
@@ -252,6 +256,14 @@ impl Catalogue for German {
                     self.ago(age_minutes)
                 )
             }
+            Reason::MeterBeyond { beyond, mg_dl, age_minutes } => {
+                let (word, side) = beyond_words(beyond);
+                format!(
+                    "Die Blutmessung ergab {word}: {side} {}, {}; sie zählt mehr als der Sensor.",
+                    n.amount(mg_dl),
+                    self.ago(age_minutes)
+                )
+            }
             Reason::FeelsLow => "Du spürst eine Unterzuckerung.".to_owned(),
             Reason::FeelsHigh => "Du spürst einen hohen Zucker.".to_owned(),
             Reason::SevereSigns => {
@@ -311,6 +323,11 @@ impl Catalogue for German {
             Reason::CarbohydrateArriving { grams } => {
                 format!("Etwa {} g Kohlenhydrate kommen noch an.", n.tenths(grams.round()))
             }
+            Reason::Alcohol { drinks, minutes_ago } => format!(
+                "Alkohol: {}, zuletzt {}; er kann die Glukose bis zum nächsten Mittag senken.",
+                of_drinks(n, drinks),
+                self.ago(minutes_ago)
+            ),
             Reason::Moved { minutes_ago } if minutes_ago < 0.5 => {
                 "Du bist in Bewegung, das senkt die Glukose.".to_owned()
             }
@@ -344,6 +361,10 @@ impl Catalogue for German {
                  Gib Notfall-Glukagon, wenn es da ist und man es dir gezeigt hat."
             }
             Caution::CallSomebody => "Sag jemandem Bescheid und bleib nicht allein. Wird es schlimmer, ruf den Notruf.",
+            Caution::AlcoholLowersLater => {
+                "Nach Alkohol kommt eine Unterzuckerung oft spät und fühlt sich an wie Trunkenheit: Iss vor dem Schlafen und \
+                 sag jemandem Bescheid."
+            }
             Caution::InsulinRightOrWrong => {
                 "Stimmt der Eintrag nicht, berichtige ihn oder nimm ihn zurück. Stimmt er, ruf jetzt dein Behandlungsteam \
                  oder den Notruf an und miss weiter am Finger."
@@ -423,6 +444,7 @@ impl Catalogue for German {
             What::Carbohydrate { grams, purpose } => {
                 format!("Kohlenhydrate {} g, {}", n.tenths(*grams), self.purpose(*purpose))
             }
+            What::Alcohol { drinks } => format!("Alkohol {}", of_drinks(n, *drinks)),
             What::Activity { activity, minutes, effort } => {
                 format!("Bewegung: {}, {} Minuten, {}", activity.as_str(), n.tenths(*minutes), self.effort(*effort))
             }
@@ -836,6 +858,7 @@ fn quantity(what: &str) -> &str {
         "limit of too high to measure" => "Grenze für zu hoch zum Messen",
         "insulin" => "Insulin",
         "carbohydrate" => "Kohlenhydrate",
+        "alcohol" => "Alkohol",
         "activity" => "Bewegung",
         "sleep" => "Schlaf",
         "pressed spell" => "Zeit mit gedrücktem Sensor",
@@ -903,6 +926,7 @@ fn damage(what: &str) -> &str {
 pub(super) fn unit_name(unit: &str) -> &str {
     match unit {
         "units" => "Einheiten",
+        "drinks" => "Gläsern",
         "minutes" => "Minuten",
         "days" => "Tagen",
         "pieces" => "Stück",
@@ -925,6 +949,21 @@ fn of_insulin(n: Numbers, units: f64) -> String {
     let number = n.tenths(units);
     let unit = if number == "1" { "Einheit" } else { "Einheiten" };
     format!("{number} {unit}")
+}
+
+/// The word an instrument shows in place of an amount, and what it means.
+const fn beyond_words(beyond: Beyond) -> (&'static str, &'static str) {
+    match beyond {
+        Beyond::Below => ("LOW", "unter"),
+        Beyond::Above => ("HIGH", "über"),
+    }
+}
+
+/// `1 Glas`, `2,5 Gläser`.
+fn of_drinks(n: Numbers, drinks: f64) -> String {
+    let number = n.tenths(drinks);
+    let name = if number == "1" { "Glas" } else { "Gläser" };
+    format!("{number} {name}")
 }
 
 /// A length of time: `8 Minuten`, `3 Stunden`, `2 Tage`.

@@ -66,7 +66,11 @@ const TREATS: [Sentence; 5] = [
     Sentence::TreatFeltLow,
 ];
 
-const REASONS: [Reason; 28] = [
+const REASONS: [Reason; 32] = [
+    Reason::ReadingBeyond { beyond: Beyond::Below, mg_dl: 40.0, age_minutes: 3.0 },
+    Reason::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0, age_minutes: 2.0 },
+    Reason::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0, age_minutes: 2.0 },
+    Reason::Alcohol { drinks: 3.0, minutes_ago: 240.0 },
     Reason::RolledOff { minutes_ago: 4.0 },
     Reason::MeterApart { shift_mg_dl: -18.0 },
     Reason::DoubtfulDose { units: 30.0, minutes_ago: 35.0 },
@@ -121,7 +125,8 @@ fn standings() -> [Standing; 4] {
     ]
 }
 
-const CAUTIONS: [Caution; 13] = [
+const CAUTIONS: [Caution; 14] = [
+    Caution::AlcoholLowersLater,
     Caution::SensorLags,
     Caution::MeterDecides,
     Caution::InDoubtTreat,
@@ -180,6 +185,8 @@ fn whats() -> Vec<What> {
         What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
+        What::Alcohol { drinks: 1.0 },
+        What::Alcohol { drinks: 2.5 },
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Light },
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Moderate },
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Hard },

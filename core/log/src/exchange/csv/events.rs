@@ -8,7 +8,7 @@ use std::io::Read;
 
 use super::times::{self, Format, Time};
 use super::values;
-use super::{FindingCode, Zone};
+use super::{Finding, FindingCode, Zone};
 use crate::error::{Error, Result};
 use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpose, Reading, Written, typed_beyond};
 use crate::time::Moment;
@@ -33,10 +33,21 @@ pub struct EventRow {
     pub dose: Option<Dose>,
     /// Carbohydrate of a meal and against a low.
     pub carbohydrate: Vec<Carbohydrate>,
-    /// Why the row's reading is none.
-    pub refused: Option<FindingCode>,
-    /// Columns, by name, whose cells could not be used, with the cell.
-    pub unusable: Vec<(&'static str, String)>,
+    /// Why the row's time or reading is none, and the cell.
+    pub refused: Option<Finding>,
+    /// Other cells that could not be used. The rest of the row counts.
+    pub unusable: Vec<Unusable>,
+}
+
+/// A cell of a table of events that could not be used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unusable {
+    /// Its column in the file, from 1.
+    pub column: usize,
+    /// Its column's name.
+    pub name: &'static str,
+    /// What it says, shortened.
+    pub given: String,
 }
 
 /// Whether a header line is that of a table of events.
@@ -95,6 +106,16 @@ impl<R: Read> Events<R> {
         self.columns[column].and_then(|place| self.record.get(place)).unwrap_or_default().trim()
     }
 
+    /// What a cell says, short enough for a message.
+    fn given(&self, column: usize) -> String {
+        const MOST: usize = 40;
+        self.cell(column).chars().take(MOST).collect()
+    }
+
+    fn found(&self, line: u64, column: usize, code: FindingCode) -> Finding {
+        Finding { line, column: self.columns[column].map(|place| place + 1), given: self.given(column), code }
+    }
+
     fn row(&self) -> EventRow {
         let line = self.record.position().map_or(0, csv::Position::line) + 1;
         let mut row = EventRow {
@@ -113,7 +134,7 @@ impl<R: Read> Events<R> {
             Time::Local(local) => Moment::from_local(local, self.offset_minutes).ok(),
         });
         let Some(at) = placed else {
-            row.refused = Some(FindingCode::TimeUnreadable);
+            row.refused = Some(self.found(line, 0, FindingCode::TimeUnreadable));
             return row;
         };
         row.at = Some(at);
@@ -121,10 +142,16 @@ impl<R: Read> Events<R> {
             Written::Empty => {}
             written => match values::judge(written, GlucoseUnit::MgDl) {
                 Ok(shown) => row.reading = Some(Reading::of(at, shown)),
-                Err(why) => row.refused = Some(why),
+                Err(why) => row.refused = Some(self.found(line, 1, why)),
             },
         }
-        let mut unusable = |column: usize| row.unusable.push((COLUMNS[column], self.cell(column).to_owned()));
+        let mut unusable = |column: usize| {
+            row.unusable.push(Unusable {
+                column: self.columns[column].map_or(0, |place| place + 1),
+                name: COLUMNS[column],
+                given: self.given(column),
+            });
+        };
         match Written::read(self.cell(2)) {
             Written::Empty => {}
             Written::Number(mg_dl) if Glucose::from_mg_dl(mg_dl).is_ok() => {
@@ -175,10 +202,12 @@ mod tests {
         assert!((rows[1].meter.unwrap().glucose.mg_dl() - 118.0).abs() < 1e-9);
         assert!((rows[2].dose.unwrap().units - 4.5).abs() < 1e-9);
         assert!((rows[2].carbohydrate[0].grams - 60.0).abs() < 1e-9);
-        assert_eq!(rows[3].refused, Some(FindingCode::TimeUnreadable));
-        assert_eq!(rows[4].refused, Some(FindingCode::OutOfRange));
+        let refused = |line, column, given: &str, code| Some(Finding { line, column, given: given.to_owned(), code });
+        assert_eq!(rows[3].refused, refused(5, Some(1), "nonsense", FindingCode::TimeUnreadable));
+        assert_eq!(rows[4].refused, refused(6, Some(2), "5000", FindingCode::OutOfRange));
         assert_eq!(rows[4].meter.and_then(|check| check.beyond), Some(crate::log::Beyond::Below));
         assert_eq!(rows[5].reading.and_then(|reading| reading.beyond), Some(crate::log::Beyond::Below));
-        assert_eq!(rows[4].unusable, [("bolus_u", "-3".to_owned()), ("carb_g", "x".to_owned())]);
+        let unusable = |column, name, given: &str| Unusable { column, name, given: given.to_owned() };
+        assert_eq!(rows[4].unusable, [unusable(4, "bolus_u", "-3"), unusable(6, "carb_g", "x")]);
     }
 }

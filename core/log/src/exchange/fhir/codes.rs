@@ -65,6 +65,7 @@ pub const INSULINS: [(InsulinKind, &str, &str); 2] = [
 pub type Named = (&'static str, &'static str);
 
 pub(super) const CARBOHYDRATE: Named = ("carbohydrate", "Carbohydrate taken");
+pub(super) const ALCOHOL: Named = ("alcohol", "Alcohol drunk, in drinks of 10 g");
 pub(super) const ACTIVITY: Named = ("activity", "Movement");
 pub(super) const SLEEP: Named = ("sleep", "Sleep");
 pub(super) const SENSOR_EVENT: Named = ("sensor-event", "Something about the sensor");

@@ -534,6 +534,7 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
             let purpose = purpose.ok_or_else(|| unknown("component"))?;
             (moment(resource, options)?, What::Carbohydrate { grams: in_unit("g")?, purpose })
         }
+        "alcohol" => (moment(resource, options)?, What::Alcohol { drinks: in_unit("{drink}")? }),
         "activity" => {
             let effort = part(codes::EFFORT.0).and_then(|code| codes::meaning(&codes::EFFORTS, code));
             let effort = effort.ok_or_else(|| unknown("component"))?;

@@ -117,6 +117,9 @@ impl<W: Write> Bundle<W> {
                 let resource = value(own(codes::CARBOHYDRATE), "valueQuantity", quantity(*grams, "g", "g"));
                 value(resource, "component", json!([purpose]))
             }
+            What::Alcohol { drinks } => {
+                value(own(codes::ALCOHOL), "valueQuantity", quantity(*drinks, "drink", "{drink}"))
+            }
             What::Activity { activity, minutes, effort } => {
                 let effort = coded(codes::EFFORT, codes::named(&codes::EFFORTS, effort));
                 let resource = value(own(codes::ACTIVITY), "valueQuantity", quantity(*minutes, "min", "min"));
