@@ -35,7 +35,7 @@ pub enum Kept {
         /// When they were set.
         at: Moment,
         /// The settings.
-        wearer: Wearer,
+        wearer: Box<Wearer>,
     },
     /// Something learned.
     Learned {
@@ -169,7 +169,7 @@ pub(super) fn each_kept(
     mut tell: impl FnMut(Kept) -> crate::error::Result<()>,
 ) -> Result<(), Fault> {
     for (at, wearer) in wearer_changes(connection)? {
-        tell(Kept::Settings { at, wearer })?;
+        tell(Kept::Settings { at, wearer: Box::new(wearer) })?;
     }
     let mut statement = connection.prepare("SELECT name FROM learned ORDER BY name")?;
     let names: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;

@@ -246,7 +246,8 @@ fn row(cell: &Cell, names: &Names) -> Row {
             let read = || -> Option<Kept> {
                 let at = Moment::new(*at, i32::try_from(*offset).ok()?).ok()?;
                 let wearer: Wearer = serde_json::from_str(settings).ok()?;
-                (i64::from(settings::seal(at, &[settings])) == *seal).then_some(Kept::Settings { at, wearer })
+                (i64::from(settings::seal(at, &[settings])) == *seal)
+                    .then_some(Kept::Settings { at, wearer: Box::new(wearer) })
             };
             read().map_or(Row::Unreadable, |kept| Row::Settings(seq, kept))
         }
