@@ -600,6 +600,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 28933:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() != 41194:
@@ -821,6 +823,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.restype = ctypes.c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_now.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_now.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.restype = ctypes.c_uint16
@@ -1175,6 +1180,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_now.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -2738,6 +2750,55 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
 
 
 
+class Beyond(enum.Enum):
+    """
+    The side on which glucose lies beyond what an instrument measures.
+"""
+    
+    BELOW = 0
+    """
+    Too low to measure: below the limit.
+"""
+    
+    ABOVE = 1
+    """
+    Too high to measure: above the limit.
+"""
+    
+
+
+class _UniffiFfiConverterTypeBeyond(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Beyond.BELOW
+        if variant == 2:
+            return Beyond.ABOVE
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Beyond.BELOW:
+            return
+        if value == Beyond.ABOVE:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Beyond.BELOW:
+            buf.write_i32(1)
+        if value == Beyond.ABOVE:
+            buf.write_i32(2)
+
+
+
+
+
+
+
+
 class Pace(enum.Enum):
     """
     Plain words for a rate's size. The direction is said separately.
@@ -2865,6 +2926,52 @@ class Reason:
             if not isinstance(other, Reason):
                 return NotImplemented
             if not other.is_READING():
+                return False
+            if self.mg_dl != other.mg_dl:
+                return False
+            if self.age_minutes != other.age_minutes:
+                return False
+            return True
+
+    @dataclass
+    class READING_BEYOND:
+        """
+        The newest reading, where it was too low or too high to measure.
+"""
+        
+        def __init__(self, beyond:Beyond, mg_dl:float, age_minutes:float):
+            self.beyond = beyond
+            
+            """
+        Too low or too high.
+"""
+        
+            self.mg_dl = mg_dl
+            
+            """
+        The limit that glucose was below or above.
+"""
+        
+            self.age_minutes = age_minutes
+            
+            """
+        Its age in minutes.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.READING_BEYOND(beyond={}, mg_dl={}, age_minutes={})".format(self.beyond, self.mg_dl, self.age_minutes)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_READING_BEYOND():
+                return False
+            if self.beyond != other.beyond:
                 return False
             if self.mg_dl != other.mg_dl:
                 return False
@@ -3279,6 +3386,52 @@ class Reason:
             if not isinstance(other, Reason):
                 return NotImplemented
             if not other.is_METER():
+                return False
+            if self.mg_dl != other.mg_dl:
+                return False
+            if self.age_minutes != other.age_minutes:
+                return False
+            return True
+
+    @dataclass
+    class METER_BEYOND:
+        """
+        A meter check that was too low or too high to measure leads.
+"""
+        
+        def __init__(self, beyond:Beyond, mg_dl:float, age_minutes:float):
+            self.beyond = beyond
+            
+            """
+        Too low or too high.
+"""
+        
+            self.mg_dl = mg_dl
+            
+            """
+        The limit that glucose was below or above.
+"""
+        
+            self.age_minutes = age_minutes
+            
+            """
+        Its age in minutes.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.METER_BEYOND(beyond={}, mg_dl={}, age_minutes={})".format(self.beyond, self.mg_dl, self.age_minutes)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_METER_BEYOND():
+                return False
+            if self.beyond != other.beyond:
                 return False
             if self.mg_dl != other.mg_dl:
                 return False
@@ -3821,6 +3974,44 @@ class Reason:
             return True
 
     @dataclass
+    class ALCOHOL:
+        """
+        Alcohol that still lowers.
+"""
+        
+        def __init__(self, drinks:float, minutes_ago:float):
+            self.drinks = drinks
+            
+            """
+        Standard drinks.
+"""
+        
+            self.minutes_ago = minutes_ago
+            
+            """
+        Minutes since the newest.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.ALCOHOL(drinks={}, minutes_ago={})".format(self.drinks, self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_ALCOHOL():
+                return False
+            if self.drinks != other.drinks:
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
     class MOVED:
         """
         Movement just now or shortly before.
@@ -3858,6 +4049,10 @@ class Reason:
         return isinstance(self, Reason.READING)
     def is_reading(self) -> bool:
         return isinstance(self, Reason.READING)
+    def is_READING_BEYOND(self) -> bool:
+        return isinstance(self, Reason.READING_BEYOND)
+    def is_reading_beyond(self) -> bool:
+        return isinstance(self, Reason.READING_BEYOND)
     def is_BLOOD(self) -> bool:
         return isinstance(self, Reason.BLOOD)
     def is_blood(self) -> bool:
@@ -3894,6 +4089,10 @@ class Reason:
         return isinstance(self, Reason.METER)
     def is_meter(self) -> bool:
         return isinstance(self, Reason.METER)
+    def is_METER_BEYOND(self) -> bool:
+        return isinstance(self, Reason.METER_BEYOND)
+    def is_meter_beyond(self) -> bool:
+        return isinstance(self, Reason.METER_BEYOND)
     def is_FEELS_LOW(self) -> bool:
         return isinstance(self, Reason.FEELS_LOW)
     def is_feels_low(self) -> bool:
@@ -3962,6 +4161,10 @@ class Reason:
         return isinstance(self, Reason.ROLLED_OFF)
     def is_rolled_off(self) -> bool:
         return isinstance(self, Reason.ROLLED_OFF)
+    def is_ALCOHOL(self) -> bool:
+        return isinstance(self, Reason.ALCOHOL)
+    def is_alcohol(self) -> bool:
+        return isinstance(self, Reason.ALCOHOL)
     def is_MOVED(self) -> bool:
         return isinstance(self, Reason.MOVED)
     def is_moved(self) -> bool:
@@ -3972,6 +4175,7 @@ class Reason:
 # enum class, so that method calls and instance checks etc will work intuitively.
 # We might be able to do this a little more neatly with a metaclass, but this'll do.
 Reason.READING = type("Reason.READING", (Reason.READING, Reason,), {})  # type: ignore
+Reason.READING_BEYOND = type("Reason.READING_BEYOND", (Reason.READING_BEYOND, Reason,), {})  # type: ignore
 Reason.BLOOD = type("Reason.BLOOD", (Reason.BLOOD, Reason,), {})  # type: ignore
 Reason.RATE = type("Reason.RATE", (Reason.RATE, Reason,), {})  # type: ignore
 Reason.EASING = type("Reason.EASING", (Reason.EASING, Reason,), {})  # type: ignore
@@ -3981,6 +4185,7 @@ Reason.IF_TREATING = type("Reason.IF_TREATING", (Reason.IF_TREATING, Reason,), {
 Reason.CHANCE_FLOOR = type("Reason.CHANCE_FLOOR", (Reason.CHANCE_FLOOR, Reason,), {})  # type: ignore
 Reason.CHANCE_HIGH = type("Reason.CHANCE_HIGH", (Reason.CHANCE_HIGH, Reason,), {})  # type: ignore
 Reason.METER = type("Reason.METER", (Reason.METER, Reason,), {})  # type: ignore
+Reason.METER_BEYOND = type("Reason.METER_BEYOND", (Reason.METER_BEYOND, Reason,), {})  # type: ignore
 Reason.FEELS_LOW = type("Reason.FEELS_LOW", (Reason.FEELS_LOW, Reason,), {})  # type: ignore
 Reason.FEELS_HIGH = type("Reason.FEELS_HIGH", (Reason.FEELS_HIGH, Reason,), {})  # type: ignore
 Reason.SEVERE_SIGNS = type("Reason.SEVERE_SIGNS", (Reason.SEVERE_SIGNS, Reason,), {})  # type: ignore
@@ -3998,6 +4203,7 @@ Reason.RESCUES = type("Reason.RESCUES", (Reason.RESCUES, Reason,), {})  # type: 
 Reason.STUCK = type("Reason.STUCK", (Reason.STUCK, Reason,), {})  # type: ignore
 Reason.ENDED = type("Reason.ENDED", (Reason.ENDED, Reason,), {})  # type: ignore
 Reason.ROLLED_OFF = type("Reason.ROLLED_OFF", (Reason.ROLLED_OFF, Reason,), {})  # type: ignore
+Reason.ALCOHOL = type("Reason.ALCOHOL", (Reason.ALCOHOL, Reason,), {})  # type: ignore
 Reason.MOVED = type("Reason.MOVED", (Reason.MOVED, Reason,), {})  # type: ignore
 
 
@@ -4013,131 +4219,148 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 2:
-            return Reason.BLOOD(
+            return Reason.READING_BEYOND(
+                _UniffiFfiConverterTypeBeyond.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 3:
+            return Reason.BLOOD(
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 4:
             return Reason.RATE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterTypePace.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 4:
+        if variant == 5:
             return Reason.EASING(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 5:
+        if variant == 6:
             return Reason.CHANCE_LOW(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterUInt16.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterOptionalFloat64.read(buf),
             )
-        if variant == 6:
+        if variant == 7:
             return Reason.IF_WAITING(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterUInt16.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterOptionalFloat64.read(buf),
             )
-        if variant == 7:
+        if variant == 8:
             return Reason.IF_TREATING(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterUInt16.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 8:
+        if variant == 9:
             return Reason.CHANCE_FLOOR(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterUInt16.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 9:
+        if variant == 10:
             return Reason.CHANCE_HIGH(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterUInt16.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 10:
+        if variant == 11:
             return Reason.METER(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 11:
-            return Reason.FEELS_LOW(
-            )
         if variant == 12:
-            return Reason.FEELS_HIGH(
+            return Reason.METER_BEYOND(
+                _UniffiFfiConverterTypeBeyond.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 13:
-            return Reason.SEVERE_SIGNS(
+            return Reason.FEELS_LOW(
             )
         if variant == 14:
+            return Reason.FEELS_HIGH(
+            )
+        if variant == 15:
+            return Reason.SEVERE_SIGNS(
+            )
+        if variant == 16:
             return Reason.PRESSED(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 15:
+        if variant == 17:
             return Reason.UNSETTLED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 16:
+        if variant == 18:
             return Reason.FIRST_DAY(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 17:
+        if variant == 19:
             return Reason.STALE(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 18:
+        if variant == 20:
             return Reason.SUDDEN_DROP(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 19:
+        if variant == 21:
             return Reason.RESCUE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 20:
+        if variant == 22:
             return Reason.INSULIN_ON_BOARD(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 21:
+        if variant == 23:
             return Reason.CARBOHYDRATE_ARRIVING(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 22:
+        if variant == 24:
             return Reason.METER_APART(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 23:
+        if variant == 25:
             return Reason.DOUBTFUL_DOSE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 24:
+        if variant == 26:
             return Reason.RESCUES(
                 _UniffiFfiConverterUInt32.read(buf),
             )
-        if variant == 25:
+        if variant == 27:
             return Reason.STUCK(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 26:
+        if variant == 28:
             return Reason.ENDED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 27:
+        if variant == 29:
             return Reason.ROLLED_OFF(
                 _UniffiFfiConverterFloat64.read(buf),
             )
-        if variant == 28:
+        if variant == 30:
+            return Reason.ALCOHOL(
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 31:
             return Reason.MOVED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -4146,6 +4369,11 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
     @staticmethod
     def check_lower(value):
         if value.is_READING():
+            _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+            _UniffiFfiConverterFloat64.check_lower(value.age_minutes)
+            return
+        if value.is_READING_BEYOND():
+            _UniffiFfiConverterTypeBeyond.check_lower(value.beyond)
             _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
             _UniffiFfiConverterFloat64.check_lower(value.age_minutes)
             return
@@ -4191,6 +4419,11 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             _UniffiFfiConverterFloat64.check_lower(value.line_mg_dl)
             return
         if value.is_METER():
+            _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+            _UniffiFfiConverterFloat64.check_lower(value.age_minutes)
+            return
+        if value.is_METER_BEYOND():
+            _UniffiFfiConverterTypeBeyond.check_lower(value.beyond)
             _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
             _UniffiFfiConverterFloat64.check_lower(value.age_minutes)
             return
@@ -4248,6 +4481,10 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
         if value.is_ROLLED_OFF():
             _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
             return
+        if value.is_ALCOHOL():
+            _UniffiFfiConverterFloat64.check_lower(value.drinks)
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
+            return
         if value.is_MOVED():
             _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
             return
@@ -4259,107 +4496,121 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             buf.write_i32(1)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
-        if value.is_BLOOD():
+        if value.is_READING_BEYOND():
             buf.write_i32(2)
+            _UniffiFfiConverterTypeBeyond.write(value.beyond, buf)
+            _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+            _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
+        if value.is_BLOOD():
+            buf.write_i32(3)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.sd_mg_dl, buf)
         if value.is_RATE():
-            buf.write_i32(3)
+            buf.write_i32(4)
             _UniffiFfiConverterFloat64.write(value.mg_dl_min, buf)
             _UniffiFfiConverterTypePace.write(value.pace, buf)
             _UniffiFfiConverterFloat64.write(value.in_30_mg_dl, buf)
         if value.is_EASING():
-            buf.write_i32(4)
+            buf.write_i32(5)
             _UniffiFfiConverterFloat64.write(value.before_mg_dl_min, buf)
             _UniffiFfiConverterFloat64.write(value.now_mg_dl_min, buf)
         if value.is_CHANCE_LOW():
-            buf.write_i32(5)
+            buf.write_i32(6)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
             _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
             _UniffiFfiConverterOptionalFloat64.write(value.expected_minutes, buf)
         if value.is_IF_WAITING():
-            buf.write_i32(6)
+            buf.write_i32(7)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
             _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
             _UniffiFfiConverterOptionalFloat64.write(value.minutes_to_low, buf)
         if value.is_IF_TREATING():
-            buf.write_i32(7)
+            buf.write_i32(8)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
             _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.high_chance, buf)
         if value.is_CHANCE_FLOOR():
-            buf.write_i32(8)
-            _UniffiFfiConverterFloat64.write(value.chance, buf)
-            _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
-            _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
-        if value.is_CHANCE_HIGH():
             buf.write_i32(9)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
             _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
-        if value.is_METER():
+        if value.is_CHANCE_HIGH():
             buf.write_i32(10)
+            _UniffiFfiConverterFloat64.write(value.chance, buf)
+            _UniffiFfiConverterUInt16.write(value.within_minutes, buf)
+            _UniffiFfiConverterFloat64.write(value.line_mg_dl, buf)
+        if value.is_METER():
+            buf.write_i32(11)
+            _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
+            _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
+        if value.is_METER_BEYOND():
+            buf.write_i32(12)
+            _UniffiFfiConverterTypeBeyond.write(value.beyond, buf)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
         if value.is_FEELS_LOW():
-            buf.write_i32(11)
-        if value.is_FEELS_HIGH():
-            buf.write_i32(12)
-        if value.is_SEVERE_SIGNS():
             buf.write_i32(13)
-        if value.is_PRESSED():
+        if value.is_FEELS_HIGH():
             buf.write_i32(14)
+        if value.is_SEVERE_SIGNS():
+            buf.write_i32(15)
+        if value.is_PRESSED():
+            buf.write_i32(16)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterFloat64.write(value.without_mg_dl, buf)
         if value.is_UNSETTLED():
-            buf.write_i32(15)
+            buf.write_i32(17)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
         if value.is_FIRST_DAY():
-            buf.write_i32(16)
+            buf.write_i32(18)
             _UniffiFfiConverterFloat64.write(value.hours, buf)
         if value.is_STALE():
-            buf.write_i32(17)
+            buf.write_i32(19)
             _UniffiFfiConverterFloat64.write(value.age_minutes, buf)
         if value.is_SUDDEN_DROP():
-            buf.write_i32(18)
+            buf.write_i32(20)
             _UniffiFfiConverterFloat64.write(value.from_mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.to_mg_dl, buf)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_RESCUE():
-            buf.write_i32(19)
+            buf.write_i32(21)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_INSULIN_ON_BOARD():
-            buf.write_i32(20)
+            buf.write_i32(22)
             _UniffiFfiConverterFloat64.write(value.units, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_CARBOHYDRATE_ARRIVING():
-            buf.write_i32(21)
+            buf.write_i32(23)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
         if value.is_METER_APART():
-            buf.write_i32(22)
+            buf.write_i32(24)
             _UniffiFfiConverterFloat64.write(value.shift_mg_dl, buf)
         if value.is_DOUBTFUL_DOSE():
-            buf.write_i32(23)
+            buf.write_i32(25)
             _UniffiFfiConverterFloat64.write(value.units, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_RESCUES():
-            buf.write_i32(24)
+            buf.write_i32(26)
             _UniffiFfiConverterUInt32.write(value.times, buf)
         if value.is_STUCK():
-            buf.write_i32(25)
+            buf.write_i32(27)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
         if value.is_ENDED():
-            buf.write_i32(26)
+            buf.write_i32(28)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_ROLLED_OFF():
-            buf.write_i32(27)
+            buf.write_i32(29)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_ALCOHOL():
+            buf.write_i32(30)
+            _UniffiFfiConverterFloat64.write(value.drinks, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
         if value.is_MOVED():
-            buf.write_i32(28)
+            buf.write_i32(31)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
 
 
@@ -4457,7 +4708,12 @@ class Caution(enum.Enum):
     Somebody should be with the wearer; if it gets worse, call for help.
 """
     
-    INSULIN_RIGHT_OR_WRONG = 12
+    ALCOHOL_LOWERS_LATER = 12
+    """
+    Alcohol lowers for many hours, and its signs look like those of a low.
+"""
+    
+    INSULIN_RIGHT_OR_WRONG = 13
     """
     An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
 """
@@ -4493,6 +4749,8 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if variant == 12:
             return Caution.CALL_SOMEBODY
         if variant == 13:
+            return Caution.ALCOHOL_LOWERS_LATER
+        if variant == 14:
             return Caution.INSULIN_RIGHT_OR_WRONG
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -4521,6 +4779,8 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if value == Caution.FEELINGS_COUNT:
             return
         if value == Caution.CALL_SOMEBODY:
+            return
+        if value == Caution.ALCOHOL_LOWERS_LATER:
             return
         if value == Caution.INSULIN_RIGHT_OR_WRONG:
             return
@@ -4552,8 +4812,10 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
             buf.write_i32(11)
         if value == Caution.CALL_SOMEBODY:
             buf.write_i32(12)
-        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+        if value == Caution.ALCOHOL_LOWERS_LATER:
             buf.write_i32(13)
+        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+            buf.write_i32(14)
 
 
 
@@ -6589,6 +6851,45 @@ class _UniffiFfiConverterTypeAlertStep(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeMoment.write(value.again_at, buf)
         _UniffiFfiConverterOptionalString.write(value.standing, buf)
 
+@dataclass
+class AskBack:
+    """
+    What to ask back about an amount that is probably a slip.
+"""
+    def __init__(self, *, text:str, advice:str):
+        self.text = text
+        self.advice = advice
+        
+        
+
+    
+    def __str__(self):
+        return "AskBack(text={}, advice={})".format(self.text, self.advice)
+    def __eq__(self, other):
+        if self.text != other.text:
+            return False
+        if self.advice != other.advice:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeAskBack(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return AskBack(
+            text=_UniffiFfiConverterString.read(buf),
+            advice=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterString.check_lower(value.advice)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterString.write(value.advice, buf)
+
 class _UniffiFfiConverterUInt64(_UniffiConverterPrimitiveInt):
     CLASS_NAME = "u64"
     VALUE_MIN = 0
@@ -7041,55 +7342,6 @@ class _UniffiFfiConverterTypeDue(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterTypeMoment.write(value.at, buf)
         _UniffiFfiConverterTypeOccasion.write(value.occasion, buf)
-
-
-
-
-
-
-class Beyond(enum.Enum):
-    """
-    The side on which glucose lies beyond what an instrument measures.
-"""
-    
-    BELOW = 0
-    """
-    Too low to measure: below the limit.
-"""
-    
-    ABOVE = 1
-    """
-    Too high to measure: above the limit.
-"""
-    
-
-
-class _UniffiFfiConverterTypeBeyond(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return Beyond.BELOW
-        if variant == 2:
-            return Beyond.ABOVE
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value == Beyond.BELOW:
-            return
-        if value == Beyond.ABOVE:
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value == Beyond.BELOW:
-            buf.write_i32(1)
-        if value == Beyond.ABOVE:
-            buf.write_i32(2)
-
-
 
 
 
@@ -8312,6 +8564,36 @@ class What:
             return True
 
     @dataclass
+    class ALCOHOL:
+        """
+        Alcohol drunk.
+"""
+        
+        def __init__(self, drinks:float):
+            self.drinks = drinks
+            
+            """
+        Standard drinks of 10 g of alcohol, above 0 up to 40.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "What.ALCOHOL(drinks={})".format(self.drinks)
+        def __eq__(self, other):
+            if not isinstance(other, What):
+                return NotImplemented
+            if not other.is_ALCOHOL():
+                return False
+            if self.drinks != other.drinks:
+                return False
+            return True
+
+    @dataclass
     class ACTIVITY:
         """
         Movement.
@@ -8647,6 +8929,10 @@ class What:
         return isinstance(self, What.CARBOHYDRATE)
     def is_carbohydrate(self) -> bool:
         return isinstance(self, What.CARBOHYDRATE)
+    def is_ALCOHOL(self) -> bool:
+        return isinstance(self, What.ALCOHOL)
+    def is_alcohol(self) -> bool:
+        return isinstance(self, What.ALCOHOL)
     def is_ACTIVITY(self) -> bool:
         return isinstance(self, What.ACTIVITY)
     def is_activity(self) -> bool:
@@ -8698,6 +8984,7 @@ What.METER_CHECK = type("What.METER_CHECK", (What.METER_CHECK, What,), {})  # ty
 What.METER_BEYOND = type("What.METER_BEYOND", (What.METER_BEYOND, What,), {})  # type: ignore
 What.INSULIN = type("What.INSULIN", (What.INSULIN, What,), {})  # type: ignore
 What.CARBOHYDRATE = type("What.CARBOHYDRATE", (What.CARBOHYDRATE, What,), {})  # type: ignore
+What.ALCOHOL = type("What.ALCOHOL", (What.ALCOHOL, What,), {})  # type: ignore
 What.ACTIVITY = type("What.ACTIVITY", (What.ACTIVITY, What,), {})  # type: ignore
 What.SLEEP = type("What.SLEEP", (What.SLEEP, What,), {})  # type: ignore
 What.SENSOR = type("What.SENSOR", (What.SENSOR, What,), {})  # type: ignore
@@ -8745,44 +9032,48 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterTypePurpose.read(buf),
             )
         if variant == 7:
+            return What.ALCOHOL(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 8:
             return What.ACTIVITY(
                 _UniffiFfiConverterString.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterTypeEffort.read(buf),
             )
-        if variant == 8:
+        if variant == 9:
             return What.SLEEP(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
-        if variant == 9:
+        if variant == 10:
             return What.SENSOR(
                 _UniffiFfiConverterTypeSensorEvent.read(buf),
             )
-        if variant == 10:
+        if variant == 11:
             return What.FEELING(
                 _UniffiFfiConverterTypeSymptom.read(buf),
             )
-        if variant == 11:
+        if variant == 12:
             return What.NOTE(
                 _UniffiFfiConverterString.read(buf),
             )
-        if variant == 12:
+        if variant == 13:
             return What.PRESSED_SPELL(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
-        if variant == 13:
+        if variant == 14:
             return What.SUPPLY(
                 _UniffiFfiConverterTypeSupply.read(buf),
             )
-        if variant == 14:
+        if variant == 15:
             return What.PROMPTED(
                 _UniffiFfiConverterTypePrompted.read(buf),
             )
-        if variant == 15:
+        if variant == 16:
             return What.IMPORT(
                 _UniffiFfiConverterString.read(buf),
             )
-        if variant == 16:
+        if variant == 17:
             return What.RETRACTION(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -8810,6 +9101,9 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
         if value.is_CARBOHYDRATE():
             _UniffiFfiConverterFloat64.check_lower(value.grams)
             _UniffiFfiConverterTypePurpose.check_lower(value.purpose)
+            return
+        if value.is_ALCOHOL():
+            _UniffiFfiConverterFloat64.check_lower(value.drinks)
             return
         if value.is_ACTIVITY():
             _UniffiFfiConverterString.check_lower(value.activity)
@@ -8868,37 +9162,40 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
             buf.write_i32(6)
             _UniffiFfiConverterFloat64.write(value.grams, buf)
             _UniffiFfiConverterTypePurpose.write(value.purpose, buf)
-        if value.is_ACTIVITY():
+        if value.is_ALCOHOL():
             buf.write_i32(7)
+            _UniffiFfiConverterFloat64.write(value.drinks, buf)
+        if value.is_ACTIVITY():
+            buf.write_i32(8)
             _UniffiFfiConverterString.write(value.activity, buf)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
             _UniffiFfiConverterTypeEffort.write(value.effort, buf)
         if value.is_SLEEP():
-            buf.write_i32(8)
+            buf.write_i32(9)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
         if value.is_SENSOR():
-            buf.write_i32(9)
+            buf.write_i32(10)
             _UniffiFfiConverterTypeSensorEvent.write(value.event, buf)
         if value.is_FEELING():
-            buf.write_i32(10)
+            buf.write_i32(11)
             _UniffiFfiConverterTypeSymptom.write(value.felt, buf)
         if value.is_NOTE():
-            buf.write_i32(11)
+            buf.write_i32(12)
             _UniffiFfiConverterString.write(value.text, buf)
         if value.is_PRESSED_SPELL():
-            buf.write_i32(12)
+            buf.write_i32(13)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
         if value.is_SUPPLY():
-            buf.write_i32(13)
+            buf.write_i32(14)
             _UniffiFfiConverterTypeSupply.write(value.supply, buf)
         if value.is_PROMPTED():
-            buf.write_i32(14)
+            buf.write_i32(15)
             _UniffiFfiConverterTypePrompted.write(value.told, buf)
         if value.is_IMPORT():
-            buf.write_i32(15)
+            buf.write_i32(16)
             _UniffiFfiConverterString.write(value.name, buf)
         if value.is_RETRACTION():
-            buf.write_i32(16)
+            buf.write_i32(17)
 
 
 
@@ -14225,6 +14522,31 @@ class _UniffiFfiConverterTypeLearnPart:
     def write(cls, value: LearnPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
+class _UniffiFfiConverterOptionalTypeAskBack(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeAskBack.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeAskBack.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeAskBack.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 class _UniffiFfiConverterSequenceTypeListed(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -14302,6 +14624,16 @@ class LogPartProtocol(typing.Protocol):
     Works on the log.
 """
     
+    def asks_back(self, id: str,now: Moment) -> typing.Optional[AskBack]:
+        """
+        What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
+        kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
+        [`LogPart::correct`], and offer to put the entry right.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
     def correct(self, id: str,at: Moment,what: What,now: Moment) -> Entry:
         """
         Puts an entry right, by adding one that takes its place. The old one stays readable.
@@ -14390,6 +14722,32 @@ class LogPart(LogPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def asks_back(self, id: str,now: Moment) -> typing.Optional[AskBack]:
+        """
+        What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
+        kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
+        [`LogPart::correct`], and offer to put the entry right.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        
+        _UniffiFfiConverterString.check_lower(id)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(id),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterOptionalTypeAskBack.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def correct(self, id: str,at: Moment,what: What,now: Moment) -> Entry:
         """
         Puts an entry right, by adding one that takes its place. The old one stays readable.
@@ -16752,13 +17110,13 @@ __all__ = [
     "Matter",
     "Verdict",
     "Sentence",
+    "Beyond",
     "Pace",
     "Reason",
     "Caution",
     "Change",
     "LineKind",
     "Occasion",
-    "Beyond",
     "InsulinKind",
     "Purpose",
     "Effort",
@@ -16803,6 +17161,7 @@ __all__ = [
     "Answer",
     "Ring",
     "AlertStep",
+    "AskBack",
     "Recorded",
     "BundleReport",
     "HourPost",

@@ -2247,6 +2247,16 @@ public func FfiConverterTypeLearnPart_lower(_ value: LearnPart) -> UInt64 {
 public protocol LogPartProtocol: AnyObject, Sendable {
     
     /**
+     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
+     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
+     * [`LogPart::correct`], and offer to put the entry right.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    func asksBack(id: String, now: Moment) throws  -> AskBack?
+    
+    /**
      * Puts an entry right, by adding one that takes its place. The old one stays readable.
      *
      * # Errors
@@ -2362,6 +2372,25 @@ open class LogPart: LogPartProtocol, @unchecked Sendable {
 
     
 
+    
+    /**
+     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
+     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
+     * [`LogPart::correct`], and offer to put the entry right.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+open func asksBack(id: String, now: Moment)throws  -> AskBack?  {
+    return try  FfiConverterOptionTypeAskBack.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_asks_back(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(id),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
     
     /**
      * Puts an entry right, by adding one that takes its place. The old one stays readable.
@@ -4812,6 +4841,75 @@ public func FfiConverterTypeAnswer_lower(_ value: Answer) -> RustBuffer {
 
 
 /**
+ * What to ask back about an amount that is probably a slip.
+ */
+public struct AskBack: Equatable, Hashable {
+    /**
+     * What was noted, and that it is more than usual.
+     */
+    public let text: String
+    /**
+     * What to do if it is wrong, and what if it is right.
+     */
+    public let advice: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What was noted, and that it is more than usual.
+         */text: String, 
+        /**
+         * What to do if it is wrong, and what if it is right.
+         */advice: String) {
+        self.text = text
+        self.advice = advice
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension AskBack: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeAskBack: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AskBack {
+        return
+            try AskBack(
+                text: FfiConverterString.read(from: &buf), 
+                advice: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: AskBack, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterString.write(value.advice, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAskBack_lift(_ buf: RustBuffer) throws -> AskBack {
+    return try FfiConverterTypeAskBack.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeAskBack_lower(_ value: AskBack) -> RustBuffer {
+    return FfiConverterTypeAskBack.lower(value)
+}
+
+
+/**
  * What became of a bundle that was taken in.
  */
 public struct BundleReport: Equatable, Hashable {
@@ -5981,6 +6079,273 @@ public func FfiConverterTypeForecast_lower(_ value: Forecast) -> RustBuffer {
 
 
 /**
+ * One future of blood glucose, over an hour.
+ */
+public struct Future: Equatable, Hashable {
+    /**
+     * The path at 15, 30, 45 and 60 minutes.
+     */
+    public let path: [FuturePoint]
+    /**
+     * Chance of falling below the low line within 30 minutes.
+     */
+    public let pLow30: Double
+    /**
+     * Within an hour.
+     */
+    public let pLow60: Double
+    /**
+     * Chance of falling below the floor line within 30 minutes.
+     */
+    public let pFloor30: Double
+    /**
+     * Within an hour.
+     */
+    public let pFloor60: Double
+    /**
+     * Chance of rising above the high line within an hour.
+     */
+    public let pHigh60: Double
+    /**
+     * Minutes until half of the paths that fall low within the hour have; nothing where few do.
+     */
+    public let minutesToLow: Double?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The path at 15, 30, 45 and 60 minutes.
+         */path: [FuturePoint], 
+        /**
+         * Chance of falling below the low line within 30 minutes.
+         */pLow30: Double, 
+        /**
+         * Within an hour.
+         */pLow60: Double, 
+        /**
+         * Chance of falling below the floor line within 30 minutes.
+         */pFloor30: Double, 
+        /**
+         * Within an hour.
+         */pFloor60: Double, 
+        /**
+         * Chance of rising above the high line within an hour.
+         */pHigh60: Double, 
+        /**
+         * Minutes until half of the paths that fall low within the hour have; nothing where few do.
+         */minutesToLow: Double?) {
+        self.path = path
+        self.pLow30 = pLow30
+        self.pLow60 = pLow60
+        self.pFloor30 = pFloor30
+        self.pFloor60 = pFloor60
+        self.pHigh60 = pHigh60
+        self.minutesToLow = minutesToLow
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Future: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFuture: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Future {
+        return
+            try Future(
+                path: FfiConverterSequenceTypeFuturePoint.read(from: &buf), 
+                pLow30: FfiConverterDouble.read(from: &buf), 
+                pLow60: FfiConverterDouble.read(from: &buf), 
+                pFloor30: FfiConverterDouble.read(from: &buf), 
+                pFloor60: FfiConverterDouble.read(from: &buf), 
+                pHigh60: FfiConverterDouble.read(from: &buf), 
+                minutesToLow: FfiConverterOptionDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Future, into buf: inout [UInt8]) {
+        FfiConverterSequenceTypeFuturePoint.write(value.path, into: &buf)
+        FfiConverterDouble.write(value.pLow30, into: &buf)
+        FfiConverterDouble.write(value.pLow60, into: &buf)
+        FfiConverterDouble.write(value.pFloor30, into: &buf)
+        FfiConverterDouble.write(value.pFloor60, into: &buf)
+        FfiConverterDouble.write(value.pHigh60, into: &buf)
+        FfiConverterOptionDouble.write(value.minutesToLow, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuture_lift(_ buf: RustBuffer) throws -> Future {
+    return try FfiConverterTypeFuture.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuture_lower(_ value: Future) -> RustBuffer {
+    return FfiConverterTypeFuture.lower(value)
+}
+
+
+/**
+ * A point of a future of blood glucose.
+ */
+public struct FuturePoint: Equatable, Hashable {
+    /**
+     * Minutes from now.
+     */
+    public let minutes: UInt16
+    /**
+     * Expected blood glucose, in mg/dL.
+     */
+    public let mean: Double
+    /**
+     * Its standard deviation, in mg/dL.
+     */
+    public let sd: Double
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Minutes from now.
+         */minutes: UInt16, 
+        /**
+         * Expected blood glucose, in mg/dL.
+         */mean: Double, 
+        /**
+         * Its standard deviation, in mg/dL.
+         */sd: Double) {
+        self.minutes = minutes
+        self.mean = mean
+        self.sd = sd
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension FuturePoint: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFuturePoint: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FuturePoint {
+        return
+            try FuturePoint(
+                minutes: FfiConverterUInt16.read(from: &buf), 
+                mean: FfiConverterDouble.read(from: &buf), 
+                sd: FfiConverterDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: FuturePoint, into buf: inout [UInt8]) {
+        FfiConverterUInt16.write(value.minutes, into: &buf)
+        FfiConverterDouble.write(value.mean, into: &buf)
+        FfiConverterDouble.write(value.sd, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuturePoint_lift(_ buf: RustBuffer) throws -> FuturePoint {
+    return try FfiConverterTypeFuturePoint.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFuturePoint_lower(_ value: FuturePoint) -> RustBuffer {
+    return FfiConverterTypeFuturePoint.lower(value)
+}
+
+
+/**
+ * Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
+ */
+public struct Futures: Equatable, Hashable {
+    /**
+     * If the first step is taken now.
+     */
+    public let treat: Future
+    /**
+     * If nothing is done.
+     */
+    public let wait: Future
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * If the first step is taken now.
+         */treat: Future, 
+        /**
+         * If nothing is done.
+         */wait: Future) {
+        self.treat = treat
+        self.wait = wait
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Futures: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFutures: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Futures {
+        return
+            try Futures(
+                treat: FfiConverterTypeFuture.read(from: &buf), 
+                wait: FfiConverterTypeFuture.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Futures, into buf: inout [UInt8]) {
+        FfiConverterTypeFuture.write(value.treat, into: &buf)
+        FfiConverterTypeFuture.write(value.wait, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFutures_lift(_ buf: RustBuffer) throws -> Futures {
+    return try FfiConverterTypeFutures.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFutures_lower(_ value: Futures) -> RustBuffer {
+    return FfiConverterTypeFutures.lower(value)
+}
+
+
+/**
  * A number to dial.
  */
 public struct HelpCall: Equatable, Hashable {
@@ -6643,6 +7008,85 @@ public func FfiConverterTypeListed_lift(_ buf: RustBuffer) throws -> Listed {
 #endif
 public func FfiConverterTypeListed_lower(_ value: Listed) -> RustBuffer {
     return FfiConverterTypeListed.lower(value)
+}
+
+
+/**
+ * The chance of a reading below 70 and below 54 mg/dL within some hours.
+ */
+public struct LongChance: Equatable, Hashable {
+    /**
+     * Within so many minutes.
+     */
+    public let minutes: UInt16
+    /**
+     * The chance of a reading below 70 mg/dL.
+     */
+    public let pLow: Double
+    /**
+     * The chance of one below 54 mg/dL.
+     */
+    public let pFloor: Double
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Within so many minutes.
+         */minutes: UInt16, 
+        /**
+         * The chance of a reading below 70 mg/dL.
+         */pLow: Double, 
+        /**
+         * The chance of one below 54 mg/dL.
+         */pFloor: Double) {
+        self.minutes = minutes
+        self.pLow = pLow
+        self.pFloor = pFloor
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension LongChance: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLongChance: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> LongChance {
+        return
+            try LongChance(
+                minutes: FfiConverterUInt16.read(from: &buf), 
+                pLow: FfiConverterDouble.read(from: &buf), 
+                pFloor: FfiConverterDouble.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: LongChance, into buf: inout [UInt8]) {
+        FfiConverterUInt16.write(value.minutes, into: &buf)
+        FfiConverterDouble.write(value.pLow, into: &buf)
+        FfiConverterDouble.write(value.pFloor, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLongChance_lift(_ buf: RustBuffer) throws -> LongChance {
+    return try FfiConverterTypeLongChance.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer {
+    return FfiConverterTypeLongChance.lower(value)
 }
 
 
@@ -7752,6 +8196,14 @@ public struct Prompt: Equatable, Hashable {
      */
     public let forecast: Forecast?
     /**
+     * Both futures of blood glucose; nothing without a fresh reading.
+     */
+    public let futures: Futures?
+    /**
+     * Chances of a low within two, four and six hours; empty from less than half a day of readings.
+     */
+    public let long: [LongChance]
+    /**
      * What is still at work.
      */
     public let onBoard: OnBoard
@@ -7793,6 +8245,12 @@ public struct Prompt: Equatable, Hashable {
          * Where it will be; nothing without usable readings.
          */forecast: Forecast?, 
         /**
+         * Both futures of blood glucose; nothing without a fresh reading.
+         */futures: Futures?, 
+        /**
+         * Chances of a low within two, four and six hours; empty from less than half a day of readings.
+         */long: [LongChance], 
+        /**
          * What is still at work.
          */onBoard: OnBoard) {
         self.at = at
@@ -7806,6 +8264,8 @@ public struct Prompt: Equatable, Hashable {
         self.wouldChange = wouldChange
         self.estimate = estimate
         self.forecast = forecast
+        self.futures = futures
+        self.long = long
         self.onBoard = onBoard
     }
 
@@ -7836,6 +8296,8 @@ public struct FfiConverterTypePrompt: FfiConverterRustBuffer {
                 wouldChange: FfiConverterSequenceTypeChange.read(from: &buf), 
                 estimate: FfiConverterOptionTypeEstimate.read(from: &buf), 
                 forecast: FfiConverterOptionTypeForecast.read(from: &buf), 
+                futures: FfiConverterOptionTypeFutures.read(from: &buf), 
+                long: FfiConverterSequenceTypeLongChance.read(from: &buf), 
                 onBoard: FfiConverterTypeOnBoard.read(from: &buf)
         )
     }
@@ -7852,6 +8314,8 @@ public struct FfiConverterTypePrompt: FfiConverterRustBuffer {
         FfiConverterSequenceTypeChange.write(value.wouldChange, into: &buf)
         FfiConverterOptionTypeEstimate.write(value.estimate, into: &buf)
         FfiConverterOptionTypeForecast.write(value.forecast, into: &buf)
+        FfiConverterOptionTypeFutures.write(value.futures, into: &buf)
+        FfiConverterSequenceTypeLongChance.write(value.long, into: &buf)
         FfiConverterTypeOnBoard.write(value.onBoard, into: &buf)
     }
 }
@@ -9928,6 +10392,10 @@ public enum Caution: Equatable, Hashable {
      */
     case callSomebody
     /**
+     * Alcohol lowers for many hours, and its signs look like those of a low.
+     */
+    case alcoholLowersLater
+    /**
      * An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
      */
     case insulinRightOrWrong
@@ -9976,7 +10444,9 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
         
         case 12: return .callSomebody
         
-        case 13: return .insulinRightOrWrong
+        case 13: return .alcoholLowersLater
+        
+        case 14: return .insulinRightOrWrong
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -10034,8 +10504,12 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
             writeInt(&buf, Int32(12))
         
         
-        case .insulinRightOrWrong:
+        case .alcoholLowersLater:
             writeInt(&buf, Int32(13))
+        
+        
+        case .insulinRightOrWrong:
+            writeInt(&buf, Int32(14))
         
         }
     }
@@ -13010,6 +13484,20 @@ public enum Reason: Equatable, Hashable {
          */ageMinutes: Double
     )
     /**
+     * The newest reading, where it was too low or too high to measure.
+     */
+    case readingBeyond(
+        /**
+         * Too low or too high.
+         */beyond: Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */mgDl: Double, 
+        /**
+         * Its age in minutes.
+         */ageMinutes: Double
+    )
+    /**
      * Where blood glucose probably is, with the sensor's lag removed.
      */
     case blood(
@@ -13063,6 +13551,40 @@ public enum Reason: Equatable, Hashable {
          */expectedMinutes: Double?
     )
     /**
+     * What may come of doing nothing, of blood glucose.
+     */
+    case ifWaiting(
+        /**
+         * The chance of falling below the low line.
+         */chance: Double, 
+        /**
+         * Within how many minutes.
+         */withinMinutes: UInt16, 
+        /**
+         * The line.
+         */lineMgDl: Double, 
+        /**
+         * Minutes until then, where it is likely.
+         */minutesToLow: Double?
+    )
+    /**
+     * What may come of taking the first step of fast carbohydrate now, of blood glucose.
+     */
+    case ifTreating(
+        /**
+         * The chance of falling below the low line all the same.
+         */chance: Double, 
+        /**
+         * Within how many minutes.
+         */withinMinutes: UInt16, 
+        /**
+         * The line.
+         */lineMgDl: Double, 
+        /**
+         * The chance of rising above the high line within an hour.
+         */highChance: Double
+    )
+    /**
      * The chance of a reading below the floor line.
      */
     case chanceFloor(
@@ -13096,6 +13618,20 @@ public enum Reason: Equatable, Hashable {
     case meter(
         /**
          * What it showed.
+         */mgDl: Double, 
+        /**
+         * Its age in minutes.
+         */ageMinutes: Double
+    )
+    /**
+     * A meter check that was too low or too high to measure leads.
+     */
+    case meterBeyond(
+        /**
+         * Too low or too high.
+         */beyond: Beyond, 
+        /**
+         * The limit that glucose was below or above.
          */mgDl: Double, 
         /**
          * Its age in minutes.
@@ -13244,6 +13780,17 @@ public enum Reason: Equatable, Hashable {
          */minutesAgo: Double
     )
     /**
+     * Alcohol that still lowers.
+     */
+    case alcohol(
+        /**
+         * Standard drinks.
+         */drinks: Double, 
+        /**
+         * Minutes since the newest.
+         */minutesAgo: Double
+    )
+    /**
      * Movement just now or shortly before.
      */
     case moved(
@@ -13275,76 +13822,91 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 1: return .reading(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 2: return .blood(mgDl: try FfiConverterDouble.read(from: &buf), sdMgDl: try FfiConverterDouble.read(from: &buf)
+        case 2: return .readingBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 3: return .rate(mgDlMin: try FfiConverterDouble.read(from: &buf), pace: try FfiConverterTypePace.read(from: &buf), in30MgDl: try FfiConverterDouble.read(from: &buf)
+        case 3: return .blood(mgDl: try FfiConverterDouble.read(from: &buf), sdMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 4: return .easing(beforeMgDlMin: try FfiConverterDouble.read(from: &buf), nowMgDlMin: try FfiConverterDouble.read(from: &buf)
+        case 4: return .rate(mgDlMin: try FfiConverterDouble.read(from: &buf), pace: try FfiConverterTypePace.read(from: &buf), in30MgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 5: return .chanceLow(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), expectedMinutes: try FfiConverterOptionDouble.read(from: &buf)
+        case 5: return .easing(beforeMgDlMin: try FfiConverterDouble.read(from: &buf), nowMgDlMin: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 6: return .chanceFloor(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
+        case 6: return .chanceLow(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), expectedMinutes: try FfiConverterOptionDouble.read(from: &buf)
         )
         
-        case 7: return .chanceHigh(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
+        case 7: return .ifWaiting(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), minutesToLow: try FfiConverterOptionDouble.read(from: &buf)
         )
         
-        case 8: return .meter(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
+        case 8: return .ifTreating(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf), highChance: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 9: return .feelsLow
-        
-        case 10: return .feelsHigh
-        
-        case 11: return .severeSigns
-        
-        case 12: return .pressed(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
+        case 9: return .chanceFloor(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 13: return .unsettled(chance: try FfiConverterDouble.read(from: &buf)
+        case 10: return .chanceHigh(chance: try FfiConverterDouble.read(from: &buf), withinMinutes: try FfiConverterUInt16.read(from: &buf), lineMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 14: return .firstDay(hours: try FfiConverterDouble.read(from: &buf)
+        case 11: return .meter(mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 15: return .stale(ageMinutes: try FfiConverterDouble.read(from: &buf)
+        case 12: return .meterBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf), ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 16: return .suddenDrop(fromMgDl: try FfiConverterDouble.read(from: &buf), toMgDl: try FfiConverterDouble.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf)
+        case 13: return .feelsLow
+        
+        case 14: return .feelsHigh
+        
+        case 15: return .severeSigns
+        
+        case 16: return .pressed(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 17: return .rescue(grams: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 17: return .unsettled(chance: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 18: return .insulinOnBoard(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 18: return .firstDay(hours: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 19: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
+        case 19: return .stale(ageMinutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 20: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
+        case 20: return .suddenDrop(fromMgDl: try FfiConverterDouble.read(from: &buf), toMgDl: try FfiConverterDouble.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 21: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 21: return .rescue(grams: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 22: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
+        case 22: return .insulinOnBoard(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 23: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
+        case 23: return .carbohydrateArriving(grams: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 24: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 24: return .meterApart(shiftMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 25: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 25: return .doubtfulDose(units: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 26: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 26: return .rescues(times: try FfiConverterUInt32.read(from: &buf)
+        )
+        
+        case 27: return .stuck(minutes: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 28: return .ended(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 29: return .rolledOff(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 30: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 31: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -13361,143 +13923,179 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterDouble.write(ageMinutes, into: &buf)
             
         
-        case let .blood(mgDl,sdMgDl):
+        case let .readingBeyond(beyond,mgDl,ageMinutes):
             writeInt(&buf, Int32(2))
+            FfiConverterTypeBeyond.write(beyond, into: &buf)
+            FfiConverterDouble.write(mgDl, into: &buf)
+            FfiConverterDouble.write(ageMinutes, into: &buf)
+            
+        
+        case let .blood(mgDl,sdMgDl):
+            writeInt(&buf, Int32(3))
             FfiConverterDouble.write(mgDl, into: &buf)
             FfiConverterDouble.write(sdMgDl, into: &buf)
             
         
         case let .rate(mgDlMin,pace,in30MgDl):
-            writeInt(&buf, Int32(3))
+            writeInt(&buf, Int32(4))
             FfiConverterDouble.write(mgDlMin, into: &buf)
             FfiConverterTypePace.write(pace, into: &buf)
             FfiConverterDouble.write(in30MgDl, into: &buf)
             
         
         case let .easing(beforeMgDlMin,nowMgDlMin):
-            writeInt(&buf, Int32(4))
+            writeInt(&buf, Int32(5))
             FfiConverterDouble.write(beforeMgDlMin, into: &buf)
             FfiConverterDouble.write(nowMgDlMin, into: &buf)
             
         
         case let .chanceLow(chance,withinMinutes,lineMgDl,expectedMinutes):
-            writeInt(&buf, Int32(5))
+            writeInt(&buf, Int32(6))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterUInt16.write(withinMinutes, into: &buf)
             FfiConverterDouble.write(lineMgDl, into: &buf)
             FfiConverterOptionDouble.write(expectedMinutes, into: &buf)
             
         
+        case let .ifWaiting(chance,withinMinutes,lineMgDl,minutesToLow):
+            writeInt(&buf, Int32(7))
+            FfiConverterDouble.write(chance, into: &buf)
+            FfiConverterUInt16.write(withinMinutes, into: &buf)
+            FfiConverterDouble.write(lineMgDl, into: &buf)
+            FfiConverterOptionDouble.write(minutesToLow, into: &buf)
+            
+        
+        case let .ifTreating(chance,withinMinutes,lineMgDl,highChance):
+            writeInt(&buf, Int32(8))
+            FfiConverterDouble.write(chance, into: &buf)
+            FfiConverterUInt16.write(withinMinutes, into: &buf)
+            FfiConverterDouble.write(lineMgDl, into: &buf)
+            FfiConverterDouble.write(highChance, into: &buf)
+            
+        
         case let .chanceFloor(chance,withinMinutes,lineMgDl):
-            writeInt(&buf, Int32(6))
+            writeInt(&buf, Int32(9))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterUInt16.write(withinMinutes, into: &buf)
             FfiConverterDouble.write(lineMgDl, into: &buf)
             
         
         case let .chanceHigh(chance,withinMinutes,lineMgDl):
-            writeInt(&buf, Int32(7))
+            writeInt(&buf, Int32(10))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterUInt16.write(withinMinutes, into: &buf)
             FfiConverterDouble.write(lineMgDl, into: &buf)
             
         
         case let .meter(mgDl,ageMinutes):
-            writeInt(&buf, Int32(8))
+            writeInt(&buf, Int32(11))
+            FfiConverterDouble.write(mgDl, into: &buf)
+            FfiConverterDouble.write(ageMinutes, into: &buf)
+            
+        
+        case let .meterBeyond(beyond,mgDl,ageMinutes):
+            writeInt(&buf, Int32(12))
+            FfiConverterTypeBeyond.write(beyond, into: &buf)
             FfiConverterDouble.write(mgDl, into: &buf)
             FfiConverterDouble.write(ageMinutes, into: &buf)
             
         
         case .feelsLow:
-            writeInt(&buf, Int32(9))
+            writeInt(&buf, Int32(13))
         
         
         case .feelsHigh:
-            writeInt(&buf, Int32(10))
+            writeInt(&buf, Int32(14))
         
         
         case .severeSigns:
-            writeInt(&buf, Int32(11))
+            writeInt(&buf, Int32(15))
         
         
         case let .pressed(chance,withoutMgDl):
-            writeInt(&buf, Int32(12))
+            writeInt(&buf, Int32(16))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterDouble.write(withoutMgDl, into: &buf)
             
         
         case let .unsettled(chance):
-            writeInt(&buf, Int32(13))
+            writeInt(&buf, Int32(17))
             FfiConverterDouble.write(chance, into: &buf)
             
         
         case let .firstDay(hours):
-            writeInt(&buf, Int32(14))
+            writeInt(&buf, Int32(18))
             FfiConverterDouble.write(hours, into: &buf)
             
         
         case let .stale(ageMinutes):
-            writeInt(&buf, Int32(15))
+            writeInt(&buf, Int32(19))
             FfiConverterDouble.write(ageMinutes, into: &buf)
             
         
         case let .suddenDrop(fromMgDl,toMgDl,minutes):
-            writeInt(&buf, Int32(16))
+            writeInt(&buf, Int32(20))
             FfiConverterDouble.write(fromMgDl, into: &buf)
             FfiConverterDouble.write(toMgDl, into: &buf)
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .rescue(grams,minutesAgo):
-            writeInt(&buf, Int32(17))
+            writeInt(&buf, Int32(21))
             FfiConverterDouble.write(grams, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .insulinOnBoard(units,minutesAgo):
-            writeInt(&buf, Int32(18))
+            writeInt(&buf, Int32(22))
             FfiConverterDouble.write(units, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .carbohydrateArriving(grams):
-            writeInt(&buf, Int32(19))
+            writeInt(&buf, Int32(23))
             FfiConverterDouble.write(grams, into: &buf)
             
         
         case let .meterApart(shiftMgDl):
-            writeInt(&buf, Int32(20))
+            writeInt(&buf, Int32(24))
             FfiConverterDouble.write(shiftMgDl, into: &buf)
             
         
         case let .doubtfulDose(units,minutesAgo):
-            writeInt(&buf, Int32(21))
+            writeInt(&buf, Int32(25))
             FfiConverterDouble.write(units, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .rescues(times):
-            writeInt(&buf, Int32(22))
+            writeInt(&buf, Int32(26))
             FfiConverterUInt32.write(times, into: &buf)
             
         
         case let .stuck(minutes):
-            writeInt(&buf, Int32(23))
+            writeInt(&buf, Int32(27))
             FfiConverterDouble.write(minutes, into: &buf)
             
         
         case let .ended(minutesAgo):
-            writeInt(&buf, Int32(24))
+            writeInt(&buf, Int32(28))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .rolledOff(minutesAgo):
-            writeInt(&buf, Int32(25))
+            writeInt(&buf, Int32(29))
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .alcohol(drinks,minutesAgo):
+            writeInt(&buf, Int32(30))
+            FfiConverterDouble.write(drinks, into: &buf)
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
         case let .moved(minutesAgo):
-            writeInt(&buf, Int32(26))
+            writeInt(&buf, Int32(31))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -14554,6 +15152,14 @@ public enum What: Equatable, Hashable {
          */purpose: Purpose
     )
     /**
+     * Alcohol drunk.
+     */
+    case alcohol(
+        /**
+         * Standard drinks of 10 g of alcohol, above 0 up to 40.
+         */drinks: Double
+    )
+    /**
      * Movement.
      */
     case activity(
@@ -14674,34 +15280,37 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
         case 6: return .carbohydrate(grams: try FfiConverterDouble.read(from: &buf), purpose: try FfiConverterTypePurpose.read(from: &buf)
         )
         
-        case 7: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
+        case 7: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 8: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
+        case 8: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
         )
         
-        case 9: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
+        case 9: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
         )
         
-        case 10: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
+        case 10: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
         )
         
-        case 11: return .note(text: try FfiConverterString.read(from: &buf)
+        case 11: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
         )
         
-        case 12: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
+        case 12: return .note(text: try FfiConverterString.read(from: &buf)
         )
         
-        case 13: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
+        case 13: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
         )
         
-        case 14: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        case 14: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
         )
         
-        case 15: return .`import`(name: try FfiConverterString.read(from: &buf)
+        case 15: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
         )
         
-        case 16: return .retraction
+        case 16: return .`import`(name: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 17: return .retraction
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -14745,55 +15354,60 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
             FfiConverterTypePurpose.write(purpose, into: &buf)
             
         
-        case let .activity(activity,minutes,effort):
+        case let .alcohol(drinks):
             writeInt(&buf, Int32(7))
+            FfiConverterDouble.write(drinks, into: &buf)
+            
+        
+        case let .activity(activity,minutes,effort):
+            writeInt(&buf, Int32(8))
             FfiConverterString.write(activity, into: &buf)
             FfiConverterDouble.write(minutes, into: &buf)
             FfiConverterTypeEffort.write(effort, into: &buf)
             
         
         case let .sleep(until):
-            writeInt(&buf, Int32(8))
+            writeInt(&buf, Int32(9))
             FfiConverterTypeMoment.write(until, into: &buf)
             
         
         case let .sensor(event):
-            writeInt(&buf, Int32(9))
+            writeInt(&buf, Int32(10))
             FfiConverterTypeSensorEvent.write(event, into: &buf)
             
         
         case let .feeling(felt):
-            writeInt(&buf, Int32(10))
+            writeInt(&buf, Int32(11))
             FfiConverterTypeSymptom.write(felt, into: &buf)
             
         
         case let .note(text):
-            writeInt(&buf, Int32(11))
+            writeInt(&buf, Int32(12))
             FfiConverterString.write(text, into: &buf)
             
         
         case let .pressedSpell(until):
-            writeInt(&buf, Int32(12))
+            writeInt(&buf, Int32(13))
             FfiConverterTypeMoment.write(until, into: &buf)
             
         
         case let .supply(supply):
-            writeInt(&buf, Int32(13))
+            writeInt(&buf, Int32(14))
             FfiConverterTypeSupply.write(supply, into: &buf)
             
         
         case let .prompted(told):
-            writeInt(&buf, Int32(14))
+            writeInt(&buf, Int32(15))
             FfiConverterTypePrompted.write(told, into: &buf)
             
         
         case let .`import`(name):
-            writeInt(&buf, Int32(15))
+            writeInt(&buf, Int32(16))
             FfiConverterString.write(name, into: &buf)
             
         
         case .retraction:
-            writeInt(&buf, Int32(16))
+            writeInt(&buf, Int32(17))
         
         }
     }
@@ -14986,6 +15600,30 @@ fileprivate struct FfiConverterOptionTypeAlertPlan: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterOptionTypeAskBack: FfiConverterRustBuffer {
+    typealias SwiftType = AskBack?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeAskBack.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeAskBack.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterOptionTypeDayPicture: FfiConverterRustBuffer {
     typealias SwiftType = DayPicture?
 
@@ -15074,6 +15712,30 @@ fileprivate struct FfiConverterOptionTypeForecast: FfiConverterRustBuffer {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
         case 1: return try FfiConverterTypeForecast.read(from: &buf)
+        default: throw UniffiInternalError.unexpectedOptionalTag
+        }
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterOptionTypeFutures: FfiConverterRustBuffer {
+    typealias SwiftType = Futures?
+
+    public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
+        guard let value = value else {
+            writeInt(&buf, Int8(0))
+            return
+        }
+        writeInt(&buf, Int8(1))
+        FfiConverterTypeFutures.write(value, into: &buf)
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
+        switch try readInt(&buf) as Int8 {
+        case 0: return nil
+        case 1: return try FfiConverterTypeFutures.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -15472,6 +16134,31 @@ fileprivate struct FfiConverterSequenceTypeFinding: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer {
+    typealias SwiftType = [FuturePoint]
+
+    public static func write(_ value: [FuturePoint], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeFuturePoint.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FuturePoint] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [FuturePoint]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeFuturePoint.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer {
     typealias SwiftType = [HelpCall]
 
@@ -15539,6 +16226,31 @@ fileprivate struct FfiConverterSequenceTypeListed: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeListed.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer {
+    typealias SwiftType = [LongChance]
+
+    public static func write(_ value: [LongChance], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeLongChance.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [LongChance] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [LongChance]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeLongChance.read(from: &buf))
         }
         return seq
     }
@@ -15960,6 +16672,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_learnpart_now() != 28933) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129) {

@@ -545,6 +545,11 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_logpart(uint64_t handle, RustCallStatus *_
 void uniffi_ebbstead_ffi_fn_free_logpart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_ASKS_BACK
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_ASKS_BACK
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_asks_back(uint64_t ptr, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_CORRECT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_CORRECT
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_correct(uint64_t ptr, RustBuffer id, RustBuffer at, RustBuffer what, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -1306,6 +1311,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_learnpart_last(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_NOW
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_NOW
 uint16_t uniffi_ebbstead_ffi_checksum_method_learnpart_now(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_ASKS_BACK
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_ASKS_BACK
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_asks_back(void
     
 );
 #endif

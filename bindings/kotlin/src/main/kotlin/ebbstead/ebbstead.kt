@@ -787,6 +787,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_learnpart_now(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_asks_back(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_correct(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_import_csv(
@@ -992,6 +994,8 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_logpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_asks_back(`ptr`: Long,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_correct(`ptr`: Long,`id`: RustBuffer.ByValue,`at`: RustBuffer.ByValue,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_import_csv(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1334,6 +1338,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_now() and 0xFFFF) != 28933) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() and 0xFFFF) != 46802) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 13129) {
@@ -4548,6 +4555,16 @@ public object FfiConverterTypeLearnPart: FfiConverter<LearnPart, Long> {
 public interface LogPartInterface {
     
     /**
+     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
+     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
+     * [`LogPart::correct`], and offer to put the entry right.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    fun `asksBack`(`id`: kotlin.String, `now`: Moment): AskBack?
+    
+    /**
      * Puts an entry right, by adding one that takes its place. The old one stays readable.
      *
      * # Errors
@@ -4713,6 +4730,30 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
             UniffiLib.uniffi_ebbstead_ffi_fn_clone_logpart(handle, status)
         }
     }
+
+    
+    /**
+     * What to ask back about an entry that was just recorded or corrected: a dose so large that it is probably a slip. It is
+     * kept all the same, since it may be none. Nothing for anything else. Ask it after [`LogPart::record`] and
+     * [`LogPart::correct`], and offer to put the entry right.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    @Throws(ApiException::class)override fun `asksBack`(`id`: kotlin.String, `now`: Moment): AskBack? {
+            return FfiConverterOptionalTypeAskBack.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_asks_back(
+        it,
+        
+        FfiConverterString.lower(`id`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
 
     
     /**
@@ -8257,6 +8298,53 @@ public object FfiConverterTypeAnswer: FfiConverterRustBuffer<Answer> {
 
 
 /**
+ * What to ask back about an amount that is probably a slip.
+ */
+data class AskBack (
+    /**
+     * What was noted, and that it is more than usual.
+     */
+    val `text`: kotlin.String
+    , 
+    /**
+     * What to do if it is wrong, and what if it is right.
+     */
+    val `advice`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeAskBack: FfiConverterRustBuffer<AskBack> {
+    override fun read(buf: ByteBuffer): AskBack {
+        return AskBack(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: AskBack) = (
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterString.allocationSize(value.`advice`)
+    )
+
+    override fun write(value: AskBack, buf: ByteBuffer) {
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterString.write(value.`advice`, buf)
+    }
+}
+
+
+
+/**
  * What became of a bundle that was taken in.
  */
 data class BundleReport (
@@ -9094,6 +9182,195 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
 
 
 /**
+ * One future of blood glucose, over an hour.
+ */
+data class Future (
+    /**
+     * The path at 15, 30, 45 and 60 minutes.
+     */
+    val `path`: List<FuturePoint>
+    , 
+    /**
+     * Chance of falling below the low line within 30 minutes.
+     */
+    val `pLow30`: kotlin.Double
+    , 
+    /**
+     * Within an hour.
+     */
+    val `pLow60`: kotlin.Double
+    , 
+    /**
+     * Chance of falling below the floor line within 30 minutes.
+     */
+    val `pFloor30`: kotlin.Double
+    , 
+    /**
+     * Within an hour.
+     */
+    val `pFloor60`: kotlin.Double
+    , 
+    /**
+     * Chance of rising above the high line within an hour.
+     */
+    val `pHigh60`: kotlin.Double
+    , 
+    /**
+     * Minutes until half of the paths that fall low within the hour have; nothing where few do.
+     */
+    val `minutesToLow`: kotlin.Double?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFuture: FfiConverterRustBuffer<Future> {
+    override fun read(buf: ByteBuffer): Future {
+        return Future(
+            FfiConverterSequenceTypeFuturePoint.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Future) = (
+            FfiConverterSequenceTypeFuturePoint.allocationSize(value.`path`) +
+            FfiConverterDouble.allocationSize(value.`pLow30`) +
+            FfiConverterDouble.allocationSize(value.`pLow60`) +
+            FfiConverterDouble.allocationSize(value.`pFloor30`) +
+            FfiConverterDouble.allocationSize(value.`pFloor60`) +
+            FfiConverterDouble.allocationSize(value.`pHigh60`) +
+            FfiConverterOptionalDouble.allocationSize(value.`minutesToLow`)
+    )
+
+    override fun write(value: Future, buf: ByteBuffer) {
+            FfiConverterSequenceTypeFuturePoint.write(value.`path`, buf)
+            FfiConverterDouble.write(value.`pLow30`, buf)
+            FfiConverterDouble.write(value.`pLow60`, buf)
+            FfiConverterDouble.write(value.`pFloor30`, buf)
+            FfiConverterDouble.write(value.`pFloor60`, buf)
+            FfiConverterDouble.write(value.`pHigh60`, buf)
+            FfiConverterOptionalDouble.write(value.`minutesToLow`, buf)
+    }
+}
+
+
+
+/**
+ * A point of a future of blood glucose.
+ */
+data class FuturePoint (
+    /**
+     * Minutes from now.
+     */
+    val `minutes`: kotlin.UShort
+    , 
+    /**
+     * Expected blood glucose, in mg/dL.
+     */
+    val `mean`: kotlin.Double
+    , 
+    /**
+     * Its standard deviation, in mg/dL.
+     */
+    val `sd`: kotlin.Double
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFuturePoint: FfiConverterRustBuffer<FuturePoint> {
+    override fun read(buf: ByteBuffer): FuturePoint {
+        return FuturePoint(
+            FfiConverterUShort.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: FuturePoint) = (
+            FfiConverterUShort.allocationSize(value.`minutes`) +
+            FfiConverterDouble.allocationSize(value.`mean`) +
+            FfiConverterDouble.allocationSize(value.`sd`)
+    )
+
+    override fun write(value: FuturePoint, buf: ByteBuffer) {
+            FfiConverterUShort.write(value.`minutes`, buf)
+            FfiConverterDouble.write(value.`mean`, buf)
+            FfiConverterDouble.write(value.`sd`, buf)
+    }
+}
+
+
+
+/**
+ * Two futures of blood glucose: if the first step of fast carbohydrate is taken now, and if nothing is done.
+ */
+data class Futures (
+    /**
+     * If the first step is taken now.
+     */
+    val `treat`: Future
+    , 
+    /**
+     * If nothing is done.
+     */
+    val `wait`: Future
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFutures: FfiConverterRustBuffer<Futures> {
+    override fun read(buf: ByteBuffer): Futures {
+        return Futures(
+            FfiConverterTypeFuture.read(buf),
+            FfiConverterTypeFuture.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Futures) = (
+            FfiConverterTypeFuture.allocationSize(value.`treat`) +
+            FfiConverterTypeFuture.allocationSize(value.`wait`)
+    )
+
+    override fun write(value: Futures, buf: ByteBuffer) {
+            FfiConverterTypeFuture.write(value.`treat`, buf)
+            FfiConverterTypeFuture.write(value.`wait`, buf)
+    }
+}
+
+
+
+/**
  * A number to dial.
  */
 data class HelpCall (
@@ -9571,6 +9848,61 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
             FfiConverterString.write(value.`clock`, buf)
             FfiConverterString.write(value.`day`, buf)
             FfiConverterBoolean.write(value.`holds`, buf)
+    }
+}
+
+
+
+/**
+ * The chance of a reading below 70 and below 54 mg/dL within some hours.
+ */
+data class LongChance (
+    /**
+     * Within so many minutes.
+     */
+    val `minutes`: kotlin.UShort
+    , 
+    /**
+     * The chance of a reading below 70 mg/dL.
+     */
+    val `pLow`: kotlin.Double
+    , 
+    /**
+     * The chance of one below 54 mg/dL.
+     */
+    val `pFloor`: kotlin.Double
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLongChance: FfiConverterRustBuffer<LongChance> {
+    override fun read(buf: ByteBuffer): LongChance {
+        return LongChance(
+            FfiConverterUShort.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: LongChance) = (
+            FfiConverterUShort.allocationSize(value.`minutes`) +
+            FfiConverterDouble.allocationSize(value.`pLow`) +
+            FfiConverterDouble.allocationSize(value.`pFloor`)
+    )
+
+    override fun write(value: LongChance, buf: ByteBuffer) {
+            FfiConverterUShort.write(value.`minutes`, buf)
+            FfiConverterDouble.write(value.`pLow`, buf)
+            FfiConverterDouble.write(value.`pFloor`, buf)
     }
 }
 
@@ -10375,6 +10707,16 @@ data class Prompt (
     val `forecast`: Forecast?
     , 
     /**
+     * Both futures of blood glucose; nothing without a fresh reading.
+     */
+    val `futures`: Futures?
+    , 
+    /**
+     * Chances of a low within two, four and six hours; empty from less than half a day of readings.
+     */
+    val `long`: List<LongChance>
+    , 
+    /**
      * What is still at work.
      */
     val `onBoard`: OnBoard
@@ -10405,6 +10747,8 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.read(buf),
             FfiConverterOptionalTypeEstimate.read(buf),
             FfiConverterOptionalTypeForecast.read(buf),
+            FfiConverterOptionalTypeFutures.read(buf),
+            FfiConverterSequenceTypeLongChance.read(buf),
             FfiConverterTypeOnBoard.read(buf),
         )
     }
@@ -10421,6 +10765,8 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.allocationSize(value.`wouldChange`) +
             FfiConverterOptionalTypeEstimate.allocationSize(value.`estimate`) +
             FfiConverterOptionalTypeForecast.allocationSize(value.`forecast`) +
+            FfiConverterOptionalTypeFutures.allocationSize(value.`futures`) +
+            FfiConverterSequenceTypeLongChance.allocationSize(value.`long`) +
             FfiConverterTypeOnBoard.allocationSize(value.`onBoard`)
     )
 
@@ -10436,6 +10782,8 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
             FfiConverterSequenceTypeChange.write(value.`wouldChange`, buf)
             FfiConverterOptionalTypeEstimate.write(value.`estimate`, buf)
             FfiConverterOptionalTypeForecast.write(value.`forecast`, buf)
+            FfiConverterOptionalTypeFutures.write(value.`futures`, buf)
+            FfiConverterSequenceTypeLongChance.write(value.`long`, buf)
             FfiConverterTypeOnBoard.write(value.`onBoard`, buf)
     }
 }
@@ -12046,6 +12394,10 @@ enum class Caution {
      * Somebody should be with the wearer; if it gets worse, call for help.
      */
     CALL_SOMEBODY,
+    /**
+     * Alcohol lowers for many hours, and its signs look like those of a low.
+     */
+    ALCOHOL_LOWERS_LATER,
     /**
      * An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
      */
@@ -13926,6 +14278,29 @@ sealed class Reason {
     }
     
     /**
+     * The newest reading, where it was too low or too high to measure.
+     */
+    data class ReadingBeyond(
+        /**
+         * Too low or too high.
+         */
+        val `beyond`: ebbstead.Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */
+        val `mgDl`: kotlin.Double, 
+        /**
+         * Its age in minutes.
+         */
+        val `ageMinutes`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Where blood glucose probably is, with the sensor's lag removed.
      */
     data class Blood(
@@ -14014,6 +14389,60 @@ sealed class Reason {
     }
     
     /**
+     * What may come of doing nothing, of blood glucose.
+     */
+    data class IfWaiting(
+        /**
+         * The chance of falling below the low line.
+         */
+        val `chance`: kotlin.Double, 
+        /**
+         * Within how many minutes.
+         */
+        val `withinMinutes`: kotlin.UShort, 
+        /**
+         * The line.
+         */
+        val `lineMgDl`: kotlin.Double, 
+        /**
+         * Minutes until then, where it is likely.
+         */
+        val `minutesToLow`: kotlin.Double?) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * What may come of taking the first step of fast carbohydrate now, of blood glucose.
+     */
+    data class IfTreating(
+        /**
+         * The chance of falling below the low line all the same.
+         */
+        val `chance`: kotlin.Double, 
+        /**
+         * Within how many minutes.
+         */
+        val `withinMinutes`: kotlin.UShort, 
+        /**
+         * The line.
+         */
+        val `lineMgDl`: kotlin.Double, 
+        /**
+         * The chance of rising above the high line within an hour.
+         */
+        val `highChance`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * The chance of a reading below the floor line.
      */
     data class ChanceFloor(
@@ -14065,6 +14494,29 @@ sealed class Reason {
     data class Meter(
         /**
          * What it showed.
+         */
+        val `mgDl`: kotlin.Double, 
+        /**
+         * Its age in minutes.
+         */
+        val `ageMinutes`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A meter check that was too low or too high to measure leads.
+     */
+    data class MeterBeyond(
+        /**
+         * Too low or too high.
+         */
+        val `beyond`: ebbstead.Beyond, 
+        /**
+         * The limit that glucose was below or above.
          */
         val `mgDl`: kotlin.Double, 
         /**
@@ -14331,6 +14783,25 @@ sealed class Reason {
     }
     
     /**
+     * Alcohol that still lowers.
+     */
+    data class Alcohol(
+        /**
+         * Standard drinks.
+         */
+        val `drinks`: kotlin.Double, 
+        /**
+         * Minutes since the newest.
+         */
+        val `minutesAgo`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Movement just now or shortly before.
      */
     data class Moved(
@@ -14365,91 +14836,117 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            2 -> Reason.Blood(
+            2 -> Reason.ReadingBeyond(
+                FfiConverterTypeBeyond.read(buf),
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            3 -> Reason.Rate(
+            3 -> Reason.Blood(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            4 -> Reason.Rate(
                 FfiConverterDouble.read(buf),
                 FfiConverterTypePace.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            4 -> Reason.Easing(
+            5 -> Reason.Easing(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            5 -> Reason.ChanceLow(
+            6 -> Reason.ChanceLow(
                 FfiConverterDouble.read(buf),
                 FfiConverterUShort.read(buf),
                 FfiConverterDouble.read(buf),
                 FfiConverterOptionalDouble.read(buf),
                 )
-            6 -> Reason.ChanceFloor(
+            7 -> Reason.IfWaiting(
+                FfiConverterDouble.read(buf),
+                FfiConverterUShort.read(buf),
+                FfiConverterDouble.read(buf),
+                FfiConverterOptionalDouble.read(buf),
+                )
+            8 -> Reason.IfTreating(
+                FfiConverterDouble.read(buf),
+                FfiConverterUShort.read(buf),
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            9 -> Reason.ChanceFloor(
                 FfiConverterDouble.read(buf),
                 FfiConverterUShort.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            7 -> Reason.ChanceHigh(
+            10 -> Reason.ChanceHigh(
                 FfiConverterDouble.read(buf),
                 FfiConverterUShort.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            8 -> Reason.Meter(
+            11 -> Reason.Meter(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            9 -> Reason.FeelsLow
-            10 -> Reason.FeelsHigh
-            11 -> Reason.SevereSigns
-            12 -> Reason.Pressed(
+            12 -> Reason.MeterBeyond(
+                FfiConverterTypeBeyond.read(buf),
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            13 -> Reason.Unsettled(
-                FfiConverterDouble.read(buf),
-                )
-            14 -> Reason.FirstDay(
-                FfiConverterDouble.read(buf),
-                )
-            15 -> Reason.Stale(
-                FfiConverterDouble.read(buf),
-                )
-            16 -> Reason.SuddenDrop(
-                FfiConverterDouble.read(buf),
+            13 -> Reason.FeelsLow
+            14 -> Reason.FeelsHigh
+            15 -> Reason.SevereSigns
+            16 -> Reason.Pressed(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            17 -> Reason.Rescue(
+            17 -> Reason.Unsettled(
+                FfiConverterDouble.read(buf),
+                )
+            18 -> Reason.FirstDay(
+                FfiConverterDouble.read(buf),
+                )
+            19 -> Reason.Stale(
+                FfiConverterDouble.read(buf),
+                )
+            20 -> Reason.SuddenDrop(
+                FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            18 -> Reason.InsulinOnBoard(
+            21 -> Reason.Rescue(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            19 -> Reason.CarbohydrateArriving(
-                FfiConverterDouble.read(buf),
-                )
-            20 -> Reason.MeterApart(
-                FfiConverterDouble.read(buf),
-                )
-            21 -> Reason.DoubtfulDose(
+            22 -> Reason.InsulinOnBoard(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            22 -> Reason.Rescues(
+            23 -> Reason.CarbohydrateArriving(
+                FfiConverterDouble.read(buf),
+                )
+            24 -> Reason.MeterApart(
+                FfiConverterDouble.read(buf),
+                )
+            25 -> Reason.DoubtfulDose(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            26 -> Reason.Rescues(
                 FfiConverterUInt.read(buf),
                 )
-            23 -> Reason.Stuck(
+            27 -> Reason.Stuck(
                 FfiConverterDouble.read(buf),
                 )
-            24 -> Reason.Ended(
+            28 -> Reason.Ended(
                 FfiConverterDouble.read(buf),
                 )
-            25 -> Reason.RolledOff(
+            29 -> Reason.RolledOff(
                 FfiConverterDouble.read(buf),
                 )
-            26 -> Reason.Moved(
+            30 -> Reason.Alcohol(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            31 -> Reason.Moved(
                 FfiConverterDouble.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -14461,6 +14958,15 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+                + FfiConverterDouble.allocationSize(value.`ageMinutes`)
+            )
+        }
+        is Reason.ReadingBeyond -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
                 + FfiConverterDouble.allocationSize(value.`mgDl`)
                 + FfiConverterDouble.allocationSize(value.`ageMinutes`)
             )
@@ -14500,6 +15006,26 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 + FfiConverterOptionalDouble.allocationSize(value.`expectedMinutes`)
             )
         }
+        is Reason.IfWaiting -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`chance`)
+                + FfiConverterUShort.allocationSize(value.`withinMinutes`)
+                + FfiConverterDouble.allocationSize(value.`lineMgDl`)
+                + FfiConverterOptionalDouble.allocationSize(value.`minutesToLow`)
+            )
+        }
+        is Reason.IfTreating -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`chance`)
+                + FfiConverterUShort.allocationSize(value.`withinMinutes`)
+                + FfiConverterDouble.allocationSize(value.`lineMgDl`)
+                + FfiConverterDouble.allocationSize(value.`highChance`)
+            )
+        }
         is Reason.ChanceFloor -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -14522,6 +15048,15 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+                + FfiConverterDouble.allocationSize(value.`ageMinutes`)
+            )
+        }
+        is Reason.MeterBeyond -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
                 + FfiConverterDouble.allocationSize(value.`mgDl`)
                 + FfiConverterDouble.allocationSize(value.`ageMinutes`)
             )
@@ -14648,6 +15183,14 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 + FfiConverterDouble.allocationSize(value.`minutesAgo`)
             )
         }
+        is Reason.Alcohol -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`drinks`)
+                + FfiConverterDouble.allocationSize(value.`minutesAgo`)
+            )
+        }
         is Reason.Moved -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -14665,143 +15208,179 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.write(value.`ageMinutes`, buf)
                 Unit
             }
-            is Reason.Blood -> {
+            is Reason.ReadingBeyond -> {
                 buf.putInt(2)
+                FfiConverterTypeBeyond.write(value.`beyond`, buf)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                FfiConverterDouble.write(value.`ageMinutes`, buf)
+                Unit
+            }
+            is Reason.Blood -> {
+                buf.putInt(3)
                 FfiConverterDouble.write(value.`mgDl`, buf)
                 FfiConverterDouble.write(value.`sdMgDl`, buf)
                 Unit
             }
             is Reason.Rate -> {
-                buf.putInt(3)
+                buf.putInt(4)
                 FfiConverterDouble.write(value.`mgDlMin`, buf)
                 FfiConverterTypePace.write(value.`pace`, buf)
                 FfiConverterDouble.write(value.`in30MgDl`, buf)
                 Unit
             }
             is Reason.Easing -> {
-                buf.putInt(4)
+                buf.putInt(5)
                 FfiConverterDouble.write(value.`beforeMgDlMin`, buf)
                 FfiConverterDouble.write(value.`nowMgDlMin`, buf)
                 Unit
             }
             is Reason.ChanceLow -> {
-                buf.putInt(5)
+                buf.putInt(6)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterUShort.write(value.`withinMinutes`, buf)
                 FfiConverterDouble.write(value.`lineMgDl`, buf)
                 FfiConverterOptionalDouble.write(value.`expectedMinutes`, buf)
                 Unit
             }
+            is Reason.IfWaiting -> {
+                buf.putInt(7)
+                FfiConverterDouble.write(value.`chance`, buf)
+                FfiConverterUShort.write(value.`withinMinutes`, buf)
+                FfiConverterDouble.write(value.`lineMgDl`, buf)
+                FfiConverterOptionalDouble.write(value.`minutesToLow`, buf)
+                Unit
+            }
+            is Reason.IfTreating -> {
+                buf.putInt(8)
+                FfiConverterDouble.write(value.`chance`, buf)
+                FfiConverterUShort.write(value.`withinMinutes`, buf)
+                FfiConverterDouble.write(value.`lineMgDl`, buf)
+                FfiConverterDouble.write(value.`highChance`, buf)
+                Unit
+            }
             is Reason.ChanceFloor -> {
-                buf.putInt(6)
+                buf.putInt(9)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterUShort.write(value.`withinMinutes`, buf)
                 FfiConverterDouble.write(value.`lineMgDl`, buf)
                 Unit
             }
             is Reason.ChanceHigh -> {
-                buf.putInt(7)
+                buf.putInt(10)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterUShort.write(value.`withinMinutes`, buf)
                 FfiConverterDouble.write(value.`lineMgDl`, buf)
                 Unit
             }
             is Reason.Meter -> {
-                buf.putInt(8)
+                buf.putInt(11)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                FfiConverterDouble.write(value.`ageMinutes`, buf)
+                Unit
+            }
+            is Reason.MeterBeyond -> {
+                buf.putInt(12)
+                FfiConverterTypeBeyond.write(value.`beyond`, buf)
                 FfiConverterDouble.write(value.`mgDl`, buf)
                 FfiConverterDouble.write(value.`ageMinutes`, buf)
                 Unit
             }
             is Reason.FeelsLow -> {
-                buf.putInt(9)
+                buf.putInt(13)
                 Unit
             }
             is Reason.FeelsHigh -> {
-                buf.putInt(10)
+                buf.putInt(14)
                 Unit
             }
             is Reason.SevereSigns -> {
-                buf.putInt(11)
+                buf.putInt(15)
                 Unit
             }
             is Reason.Pressed -> {
-                buf.putInt(12)
+                buf.putInt(16)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterDouble.write(value.`withoutMgDl`, buf)
                 Unit
             }
             is Reason.Unsettled -> {
-                buf.putInt(13)
+                buf.putInt(17)
                 FfiConverterDouble.write(value.`chance`, buf)
                 Unit
             }
             is Reason.FirstDay -> {
-                buf.putInt(14)
+                buf.putInt(18)
                 FfiConverterDouble.write(value.`hours`, buf)
                 Unit
             }
             is Reason.Stale -> {
-                buf.putInt(15)
+                buf.putInt(19)
                 FfiConverterDouble.write(value.`ageMinutes`, buf)
                 Unit
             }
             is Reason.SuddenDrop -> {
-                buf.putInt(16)
+                buf.putInt(20)
                 FfiConverterDouble.write(value.`fromMgDl`, buf)
                 FfiConverterDouble.write(value.`toMgDl`, buf)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.Rescue -> {
-                buf.putInt(17)
+                buf.putInt(21)
                 FfiConverterDouble.write(value.`grams`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.InsulinOnBoard -> {
-                buf.putInt(18)
+                buf.putInt(22)
                 FfiConverterDouble.write(value.`units`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.CarbohydrateArriving -> {
-                buf.putInt(19)
+                buf.putInt(23)
                 FfiConverterDouble.write(value.`grams`, buf)
                 Unit
             }
             is Reason.MeterApart -> {
-                buf.putInt(20)
+                buf.putInt(24)
                 FfiConverterDouble.write(value.`shiftMgDl`, buf)
                 Unit
             }
             is Reason.DoubtfulDose -> {
-                buf.putInt(21)
+                buf.putInt(25)
                 FfiConverterDouble.write(value.`units`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Rescues -> {
-                buf.putInt(22)
+                buf.putInt(26)
                 FfiConverterUInt.write(value.`times`, buf)
                 Unit
             }
             is Reason.Stuck -> {
-                buf.putInt(23)
+                buf.putInt(27)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 Unit
             }
             is Reason.Ended -> {
-                buf.putInt(24)
+                buf.putInt(28)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.RolledOff -> {
-                buf.putInt(25)
+                buf.putInt(29)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.Alcohol -> {
+                buf.putInt(30)
+                FfiConverterDouble.write(value.`drinks`, buf)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
             is Reason.Moved -> {
-                buf.putInt(26)
+                buf.putInt(31)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
@@ -15513,6 +16092,21 @@ sealed class What {
     }
     
     /**
+     * Alcohol drunk.
+     */
+    data class Alcohol(
+        /**
+         * Standard drinks of 10 g of alcohol, above 0 up to 40.
+         */
+        val `drinks`: kotlin.Double) : What()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Movement.
      */
     data class Activity(
@@ -15699,36 +16293,39 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 FfiConverterDouble.read(buf),
                 FfiConverterTypePurpose.read(buf),
                 )
-            7 -> What.Activity(
+            7 -> What.Alcohol(
+                FfiConverterDouble.read(buf),
+                )
+            8 -> What.Activity(
                 FfiConverterString.read(buf),
                 FfiConverterDouble.read(buf),
                 FfiConverterTypeEffort.read(buf),
                 )
-            8 -> What.Sleep(
+            9 -> What.Sleep(
                 FfiConverterTypeMoment.read(buf),
                 )
-            9 -> What.Sensor(
+            10 -> What.Sensor(
                 FfiConverterTypeSensorEvent.read(buf),
                 )
-            10 -> What.Feeling(
+            11 -> What.Feeling(
                 FfiConverterTypeSymptom.read(buf),
                 )
-            11 -> What.Note(
+            12 -> What.Note(
                 FfiConverterString.read(buf),
                 )
-            12 -> What.PressedSpell(
+            13 -> What.PressedSpell(
                 FfiConverterTypeMoment.read(buf),
                 )
-            13 -> What.Supply(
+            14 -> What.Supply(
                 FfiConverterTypeSupply.read(buf),
                 )
-            14 -> What.Prompted(
+            15 -> What.Prompted(
                 FfiConverterTypePrompted.read(buf),
                 )
-            15 -> What.Import(
+            16 -> What.Import(
                 FfiConverterString.read(buf),
                 )
-            16 -> What.Retraction
+            17 -> What.Retraction
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -15778,6 +16375,13 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 4UL
                 + FfiConverterDouble.allocationSize(value.`grams`)
                 + FfiConverterTypePurpose.allocationSize(value.`purpose`)
+            )
+        }
+        is What.Alcohol -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`drinks`)
             )
         }
         is What.Activity -> {
@@ -15889,55 +16493,60 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 FfiConverterTypePurpose.write(value.`purpose`, buf)
                 Unit
             }
-            is What.Activity -> {
+            is What.Alcohol -> {
                 buf.putInt(7)
+                FfiConverterDouble.write(value.`drinks`, buf)
+                Unit
+            }
+            is What.Activity -> {
+                buf.putInt(8)
                 FfiConverterString.write(value.`activity`, buf)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 FfiConverterTypeEffort.write(value.`effort`, buf)
                 Unit
             }
             is What.Sleep -> {
-                buf.putInt(8)
+                buf.putInt(9)
                 FfiConverterTypeMoment.write(value.`until`, buf)
                 Unit
             }
             is What.Sensor -> {
-                buf.putInt(9)
+                buf.putInt(10)
                 FfiConverterTypeSensorEvent.write(value.`event`, buf)
                 Unit
             }
             is What.Feeling -> {
-                buf.putInt(10)
+                buf.putInt(11)
                 FfiConverterTypeSymptom.write(value.`felt`, buf)
                 Unit
             }
             is What.Note -> {
-                buf.putInt(11)
+                buf.putInt(12)
                 FfiConverterString.write(value.`text`, buf)
                 Unit
             }
             is What.PressedSpell -> {
-                buf.putInt(12)
+                buf.putInt(13)
                 FfiConverterTypeMoment.write(value.`until`, buf)
                 Unit
             }
             is What.Supply -> {
-                buf.putInt(13)
+                buf.putInt(14)
                 FfiConverterTypeSupply.write(value.`supply`, buf)
                 Unit
             }
             is What.Prompted -> {
-                buf.putInt(14)
+                buf.putInt(15)
                 FfiConverterTypePrompted.write(value.`told`, buf)
                 Unit
             }
             is What.Import -> {
-                buf.putInt(15)
+                buf.putInt(16)
                 FfiConverterString.write(value.`name`, buf)
                 Unit
             }
             is What.Retraction -> {
-                buf.putInt(16)
+                buf.putInt(17)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -16176,6 +16785,38 @@ public object FfiConverterOptionalTypeAlertPlan: FfiConverterRustBuffer<AlertPla
 /**
  * @suppress
  */
+public object FfiConverterOptionalTypeAskBack: FfiConverterRustBuffer<AskBack?> {
+    override fun read(buf: ByteBuffer): AskBack? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeAskBack.read(buf)
+    }
+
+    override fun allocationSize(value: AskBack?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeAskBack.allocationSize(value)
+        }
+    }
+
+    override fun write(value: AskBack?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeAskBack.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterOptionalTypeDayPicture: FfiConverterRustBuffer<DayPicture?> {
     override fun read(buf: ByteBuffer): DayPicture? {
         if (buf.get().toInt() == 0) {
@@ -16294,6 +16935,38 @@ public object FfiConverterOptionalTypeForecast: FfiConverterRustBuffer<Forecast?
         } else {
             buf.put(1)
             FfiConverterTypeForecast.write(value, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterOptionalTypeFutures: FfiConverterRustBuffer<Futures?> {
+    override fun read(buf: ByteBuffer): Futures? {
+        if (buf.get().toInt() == 0) {
+            return null
+        }
+        return FfiConverterTypeFutures.read(buf)
+    }
+
+    override fun allocationSize(value: Futures?): ULong {
+        if (value == null) {
+            return 1UL
+        } else {
+            return 1UL + FfiConverterTypeFutures.allocationSize(value)
+        }
+    }
+
+    override fun write(value: Futures?, buf: ByteBuffer) {
+        if (value == null) {
+            buf.put(0)
+        } else {
+            buf.put(1)
+            FfiConverterTypeFutures.write(value, buf)
         }
     }
 }
@@ -16792,6 +17465,34 @@ public object FfiConverterSequenceTypeFinding: FfiConverterRustBuffer<List<Findi
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer<List<FuturePoint>> {
+    override fun read(buf: ByteBuffer): List<FuturePoint> {
+        val len = buf.getInt()
+        return List<FuturePoint>(len) {
+            FfiConverterTypeFuturePoint.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<FuturePoint>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeFuturePoint.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<FuturePoint>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeFuturePoint.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer<List<HelpCall>> {
     override fun read(buf: ByteBuffer): List<HelpCall> {
         val len = buf.getInt()
@@ -16866,6 +17567,34 @@ public object FfiConverterSequenceTypeListed: FfiConverterRustBuffer<List<Listed
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeListed.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer<List<LongChance>> {
+    override fun read(buf: ByteBuffer): List<LongChance> {
+        val len = buf.getInt()
+        return List<LongChance>(len) {
+            FfiConverterTypeLongChance.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<LongChance>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeLongChance.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<LongChance>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeLongChance.write(it, buf)
         }
     }
 }
