@@ -12,6 +12,7 @@ import androidx.compose.ui.test.onNodeWithTag
 import androidx.compose.ui.test.performClick
 import androidx.compose.ui.test.performScrollTo
 import androidx.compose.ui.test.performTextInput
+import androidx.compose.ui.test.performTextReplacement
 import ebbstead.Language
 import ebbstead.Purpose
 import ebbstead.Symptom
@@ -171,10 +172,10 @@ class FlowTest {
         assertEquals(listOf(What.Carbohydrate(20.0, Purpose.RESCUE)), kept)
         tap("carbohydrate 20 g, rescue")
         tap("Put right")
-        compose.onNode(hasSetTextAction()).performTextInput("5")
+        compose.onNode(hasSetTextAction()).performTextReplacement("25")
         tap("Put right")
         assertEquals(1, held(world).size)
-        assertTrue("${held(world)}", held(world) != kept)
+        assertEquals(listOf(What.Carbohydrate(25.0, Purpose.RESCUE)), held(world))
         tap("Undo the last")
     }
 
