@@ -53,13 +53,14 @@ fn rate_words_follow_the_published_bands() {
     let pace = |mg_dl_min: f64| Rate::from_mg_dl_min(mg_dl_min).pace();
     for (mg_dl_min, word) in [
         (0.0, Pace::Level),
-        (0.9, Pace::Level),
-        (1.1, Pace::Drifting),
-        (1.9, Pace::Drifting),
-        (2.1, Pace::Moving),
-        (2.9, Pace::Moving),
-        (3.1, Pace::Racing),
-        (8.0, Pace::Racing),
+        (0.2, Pace::Level),
+        (0.9, Pace::Slow),
+        (1.1, Pace::Moderate),
+        (1.9, Pace::Moderate),
+        (2.1, Pace::Fast),
+        (2.9, Pace::Fast),
+        (3.1, Pace::VeryFast),
+        (8.0, Pace::VeryFast),
     ] {
         assert_eq!(pace(mg_dl_min), word, "rising {mg_dl_min}");
         assert_eq!(pace(-mg_dl_min), word, "falling {mg_dl_min}");

@@ -12,14 +12,16 @@ mirrored_names! {
     /// The 1, 2 and 3 mg/dL/min bands are those published with continuous sensors' trend displays; the words are ours.
     /// Over 30 minutes the bands' edges are 30, 60 and 90 mg/dL (1.7, 3.3, 5.0 mmol/L): common practice, no source.
     Pace = ebbstead_core::units::Pace {
-        /// Under 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+        /// Under 0.3 mg/dL/min.
         Level,
-        /// 1 to 2 mg/dL/min.
-        Drifting,
-        /// 2 to 3 mg/dL/min.
-        Moving,
+        /// Up to 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+        Slow,
+        /// Up to 2 mg/dL/min: needs no word.
+        Moderate,
+        /// Up to 3 mg/dL/min.
+        Fast,
         /// Over 3 mg/dL/min.
-        Racing,
+        VeryFast,
     }
 }
 

@@ -198,23 +198,26 @@ impl Rate {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Pace {
-    /// Under 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+    /// Under 0.3 mg/dL/min.
     Level,
-    /// 1 to 2 mg/dL/min.
-    Drifting,
-    /// 2 to 3 mg/dL/min.
-    Moving,
+    /// Up to 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+    Slow,
+    /// Up to 2 mg/dL/min: needs no word.
+    Moderate,
+    /// Up to 3 mg/dL/min.
+    Fast,
     /// Over 3 mg/dL/min.
-    Racing,
+    VeryFast,
 }
 
 impl Pace {
     fn of(mg_dl_min: f64) -> Self {
         match mg_dl_min.abs() {
-            size if size < 1.0 => Self::Level,
-            size if size < 2.0 => Self::Drifting,
-            size if size <= 3.0 => Self::Moving,
-            _ => Self::Racing,
+            size if size < 0.3 => Self::Level,
+            size if size <= 1.0 => Self::Slow,
+            size if size <= 2.0 => Self::Moderate,
+            size if size <= 3.0 => Self::Fast,
+            _ => Self::VeryFast,
         }
     }
 }
@@ -244,8 +247,8 @@ mod tests {
     fn pace_edges() {
         let pace = |r| Rate::from_mg_dl_min(r).pace();
         assert_eq!(
-            [pace(0.99), pace(-1.0), pace(2.0), pace(-3.0), pace(3.01)],
-            [Pace::Level, Pace::Drifting, Pace::Moving, Pace::Moving, Pace::Racing]
+            [pace(0.29), pace(-1.0), pace(2.0), pace(-3.0), pace(3.01)],
+            [Pace::Level, Pace::Slow, Pace::Moderate, Pace::Fast, Pace::VeryFast]
         );
     }
 }

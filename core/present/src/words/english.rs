@@ -2,6 +2,7 @@
 
 use super::{
     Catalogue, Counted, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance,
+    with_pace,
 };
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
@@ -355,9 +356,10 @@ impl Catalogue for English {
     fn pace(&self, pace: Pace) -> &'static str {
         match pace {
             Pace::Level => "level",
-            Pace::Drifting => "drifting",
-            Pace::Moving => "moving",
-            Pace::Racing => "racing",
+            Pace::Slow => "slowly",
+            Pace::Moderate => "",
+            Pace::Fast => "fast",
+            Pace::VeryFast => "very fast",
         }
     }
 
@@ -367,7 +369,7 @@ impl Catalogue for English {
             return pace.to_owned();
         }
         let direction = if mg_dl_min < 0.0 { "falling" } else { "rising" };
-        format!("{direction} {} ({pace})", n.rate_size(mg_dl_min))
+        with_pace(format!("{direction} {}", n.rate_size(mg_dl_min)), pace)
     }
 
     fn chance(&self, chance: f64) -> String {

@@ -2,6 +2,7 @@
 
 use super::{
     Catalogue, Counted, Label, Length, NO_MOVEMENT_MG_DL_MIN, Numbers, Seen, Spoken, UNKNOWN, if_within, more_chance,
+    with_pace,
 };
 use crate::error::Error;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
@@ -391,9 +392,10 @@ impl Catalogue for German {
     fn pace(&self, pace: Pace) -> &'static str {
         match pace {
             Pace::Level => "kaum",
-            Pace::Drifting => "langsam",
-            Pace::Moving => "zügig",
-            Pace::Racing => "rasend",
+            Pace::Slow => "langsam",
+            Pace::Moderate => "",
+            Pace::Fast => "schnell",
+            Pace::VeryFast => "sehr schnell",
         }
     }
 
@@ -403,7 +405,7 @@ impl Catalogue for German {
             return "bleibt gleich".to_owned();
         }
         let direction = if mg_dl_min < 0.0 { "fällt" } else { "steigt" };
-        format!("{direction} {} ({pace})", n.rate_size(mg_dl_min))
+        with_pace(format!("{direction} {}", n.rate_size(mg_dl_min)), pace)
     }
 
     fn chance(&self, chance: f64) -> String {

@@ -180,14 +180,14 @@ impl Words {
         self.catalogue().change(self.numbers, change)
     }
 
-    /// The plain word for the size of a rate.
+    /// The plain word for the size of a rate; empty for a usual one.
     #[must_use]
     pub fn pace(self, pace: Pace) -> String {
         self.catalogue().pace(pace).to_owned()
     }
 
-    /// A rate, given in mg/dL/min, in numbers and words: `falling 1.8 mg/dL/min (drifting)`, or just
-    /// `level` where there is next to none.
+    /// A rate, given in mg/dL/min, in numbers and words: `falling 2.4 mg/dL/min (fast)`, or just `level`
+    /// where there is next to none.
     #[must_use]
     pub fn movement(self, mg_dl_min: f64) -> String {
         self.catalogue().movement(self.numbers, mg_dl_min)
@@ -346,6 +346,11 @@ impl Words {
         }
         self.catalogue().error(self.numbers, error)
     }
+}
+
+/// A rate in numbers with its plain word behind it, where it has one.
+fn with_pace(rate: String, pace: &str) -> String {
+    if pace.is_empty() { rate } else { format!("{rate} ({pace})") }
 }
 
 /// One language. Every match in an implementation is exhaustive; no arm is a catch-all.

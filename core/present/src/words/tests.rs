@@ -79,7 +79,7 @@ const REASONS: [Reason; 32] = [
     Reason::Ended { minutes_ago: 60.0 },
     Reason::Reading { mg_dl: 104.0, age_minutes: 3.0 },
     Reason::Blood { mg_dl: 98.0, sd_mg_dl: 10.0 },
-    Reason::Rate { mg_dl_min: -1.8, pace: Pace::Drifting, in_30_mg_dl: -54.0 },
+    Reason::Rate { mg_dl_min: -1.8, pace: Pace::Moderate, in_30_mg_dl: -54.0 },
     Reason::Easing { before_mg_dl_min: -2.4, now_mg_dl_min: -1.1 },
     Reason::ChanceLow { chance: 0.12, within_minutes: 30, line_mg_dl: 70.0, expected_minutes: Some(22.0) },
     Reason::IfWaiting { chance: 0.55, within_minutes: 30, line_mg_dl: 70.0, minutes_to_low: Some(12.0) },
@@ -169,7 +169,7 @@ const LABELS: [Label; 12] = [
     Label::FloorLine,
     Label::HighLine,
 ];
-const PACES: [Pace; 4] = [Pace::Level, Pace::Drifting, Pace::Moving, Pace::Racing];
+const PACES: [Pace; 4] = [Pace::Level, Pace::Slow, Pace::Fast, Pace::VeryFast];
 
 fn whats() -> Vec<What> {
     let text = |text: &str| Text::new(text).unwrap();
@@ -433,12 +433,12 @@ fn numbers_follow_unit_and_language() {
     // 180 mg/dL is 10.0 mmol/L and 54 mg/dL 3.0 mmol/L: Battelino et al., Diabetes Care 2019;42:1593-1603.
     assert_eq!((english.amount(180.0).as_str(), english.amount(54.0).as_str()), ("10.0 mmol/L", "3.0 mmol/L"));
     assert_eq!(german.amount(180.0), "10,0 mmol/L");
-    assert_eq!(english.movement(-1.8), "falling 0.10 mmol/L/min (drifting)");
-    assert_eq!(german.movement(-1.8), "fällt 0,10 mmol/L/min (langsam)");
+    assert_eq!(english.movement(-1.8), "falling 0.10 mmol/L/min");
+    assert_eq!(german.movement(-1.8), "fällt 0,10 mmol/L/min");
     let mg_dl = Words::new(Language::English, GlucoseUnit::MgDl);
-    assert_eq!(mg_dl.movement(-1.8), "falling 1.8 mg/dL/min (drifting)");
-    assert_eq!(mg_dl.movement(2.4), "rising 2.4 mg/dL/min (moving)");
-    assert_eq!(mg_dl.movement(-3.4), "falling 3.4 mg/dL/min (racing)");
+    assert_eq!(mg_dl.movement(-1.8), "falling 1.8 mg/dL/min");
+    assert_eq!(mg_dl.movement(2.4), "rising 2.4 mg/dL/min (fast)");
+    assert_eq!(mg_dl.movement(-3.4), "falling 3.4 mg/dL/min (very fast)");
     assert_eq!((mg_dl.movement(0.04).as_str(), german.movement(-0.04).as_str()), ("level", "bleibt gleich"));
     assert_eq!(mg_dl.expected(98.0, 10.0), "about 98 mg/dL (82 to 114)");
     assert_eq!(mg_dl.expected(30.0, 30.0), "about 30 mg/dL (20 to 79)");
@@ -501,13 +501,10 @@ fn numbers_that_are_none_are_written_as_unknown() {
 /// "That is 48 mg/dL in half an hour" would be read as where glucose will be.
 #[test]
 fn a_rate_kept_up_is_a_difference_and_says_so() {
-    let rate = |mg_dl_min: f64| Reason::Rate { mg_dl_min, pace: Pace::Drifting, in_30_mg_dl: 30.0 * mg_dl_min };
+    let rate = |mg_dl_min: f64| Reason::Rate { mg_dl_min, pace: Pace::Moderate, in_30_mg_dl: 30.0 * mg_dl_min };
     let said = |language, mg_dl_min| Words::new(language, GlucoseUnit::MgDl).reason(rate(mg_dl_min));
     let english = said(Language::English, -1.6);
-    assert_eq!(
-        english,
-        "Glucose is falling 1.6 mg/dL/min (drifting); kept up, it would be 48 mg/dL lower in half an hour."
-    );
+    assert_eq!(english, "Glucose is falling 1.6 mg/dL/min; kept up, it would be 48 mg/dL lower in half an hour.");
     assert!(said(Language::English, 1.6).contains("48 mg/dL higher"));
     assert!(said(Language::German, -1.6).ends_with("in einer halben Stunde um 48 mg/dL tiefer."));
     assert_eq!(said(Language::English, 0.01), "Glucose is level.");
