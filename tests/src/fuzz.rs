@@ -439,7 +439,8 @@ fn drawn_entries(octets: &mut Octets<'_>, most: usize) -> (Vec<Entry>, Moment) {
                 entries.extend(hidden);
                 None
             }
-            11 => Some(What::Alcohol { drinks: f64::from(octets.u8()) / 4.0 }),
+            // Not 11: the seeds write readings so.
+            29 => Some(What::Alcohol { drinks: f64::from(octets.u8()) / 4.0 }),
             _ => octets.glucose().map(|mg_dl| What::SensorReading { mg_dl }),
         };
         let made = what.and_then(|what| Entry::new(at, at, Source::by_hand(), what).ok());

@@ -112,7 +112,7 @@ fn at_120_and_racing_down_check_watch_and_treat_near_70() {
                 assert!(prompt.look_again_minutes.is_some_and(|minutes| minutes <= 5), "watch");
             }
             if newest < 70.0 {
-                assert_eq!(prompt.verdict, Verdict::Treat, "at {newest}, {rate} a minute");
+                assert_eq!(prompt.verdict, Verdict::Treat, "at {newest}, {rate} a minute: {prompt:?}");
             }
             if prompt.verdict == Verdict::Treat && treated_at.is_none() {
                 treated_at = Some(newest);

@@ -537,9 +537,20 @@ impl<'a> Watch<'a> {
                 Some((from, count)) if count >= STUCK_READINGS => since(Some(from)),
                 _ => 0.0,
             },
+            falling_for_minutes: self.falling_for(),
             pressed_for_minutes: since(self.pressed_since),
             spacing_minutes: self.spacing_minutes,
         })
+    }
+
+    /// For how long each reading has been lower than the one before, in minutes, within the last hour.
+    fn falling_for(&self) -> f64 {
+        let pairs = self.recent.iter().rev().zip(self.recent.iter().rev().skip(1));
+        let falls = pairs.take_while(|(seen, before)| {
+            before.mg_dl > seen.mg_dl && seen.at.minutes_since(before.at) <= BROKEN_RUN_MINUTES
+        });
+        let first = falls.last().map(|(_, before)| before.at);
+        first.zip(self.recent.back()).map_or(0.0, |(first, newest)| newest.at.minutes_since(first))
     }
 
     fn rescue(&self, now: Moment) -> Option<RescueNow> {

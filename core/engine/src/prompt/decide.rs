@@ -34,12 +34,16 @@ const APART_MG_DL: f64 = 12.0;
 const LOW_FOR_LONG_MINUTES: f64 = 20.0;
 /// Pressure hardly lasts longer (assumption, with the mean duration of the modes), in minutes.
 const PRESSED_FOR_LONG_MINUTES: f64 = 45.0;
+/// A fall of readings one after the other for so long is no pressure, which comes on within minutes (assumption), in minutes.
+const LONG_FALL_MINUTES: f64 = 25.0;
 /// This many rescues without coming up are a matter for two, in times.
 const MANY_RESCUES: u32 = 3;
 /// The very same reading for this long looks stuck, in minutes.
 const STUCK_MINUTES: f64 = 60.0;
 /// Insulin that may lower this much further than the low line, less what carbohydrate may raise, is reckoned with, in mg/dL.
 const MORE_TO_COME_MG_DL: f64 = 40.0;
+/// After movement or alcohol a slow fall is watched up to this reading, in mg/dL above the low line.
+const LOWERED_WITHIN_MG_DL: f64 = 40.0;
 /// Only where a low within the hour is at least this likely if nothing is done.
 const MORE_TO_COME_CHANCE: f64 = 0.3;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.
@@ -94,7 +98,7 @@ const WORTH_TELLING: f64 = 0.08;
 /// A sudden drop in doubt is told of up to this reading, in mg/dL above the low line.
 const DROPPED_WITHIN_MG_DL: f64 = 50.0;
 /// A steady reading this close above the low line is looked at again before long, in mg/dL.
-const NEAR_STEADY_MG_DL: f64 = 20.0;
+const NEAR_STEADY_MG_DL: f64 = 25.0;
 /// Insulin worth speaking of, in units.
 const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
@@ -506,7 +510,9 @@ impl<'a> Case<'a> {
         // Low and believed before the doubt began: a still lower reading does not make it less so.
         let was_low =
             reading.mg_dl < self.low && reading.low_for_minutes - reading.pressed_for_minutes >= NEWER_BY_MINUTES;
-        if !matters || !(modes_doubt || sudden) || lasts || was_low {
+        // Pressure comes on within minutes; what fell reading after reading for longer is a fall.
+        let long_fall = reading.falling_for_minutes >= LONG_FALL_MINUTES;
+        if !matters || !(modes_doubt || sudden) || lasts || was_low || long_fall {
             return None;
         }
         let drop = reading.steady_before.map(|(from_mg_dl, minutes)| Reason::SuddenDrop {
@@ -655,6 +661,7 @@ impl<'a> Case<'a> {
             || races
             || treat
             || more
+            || self.lowered_for_hours(reading)
             || by_meter_low;
         if !concerns {
             return None;
@@ -703,7 +710,7 @@ impl<'a> Case<'a> {
         } else {
             let sentence = if self.rate > NOT_FALLING { Sentence::HoldNearLow } else { Sentence::HoldFalling };
             Answer::new(self.falling_matter(), Verdict::Hold, sentence)
-                .look(look_again(self.low_chance))
+                .look(look_again(self.low_chance).min(if self.insulin_to_come(reading) > 0.0 { 10 } else { 15 }))
                 .with_cautions(if self.rate > NOT_FALLING { &[] } else { &[Caution::SensorLags] })
                 .changing(&[
                     Change::ReadingBelow { mg_dl: self.low },
@@ -746,8 +753,20 @@ impl<'a> Case<'a> {
         let moved = self.situation.moved.is_some_and(|moved| {
             moved.effort != Effort::Light && moved.minutes >= length && moved.minutes_ago <= since
         });
+        let moved = moved
+            || self.situation.alcohol.is_some()
+            || self.situation.dose_minutes_ago.is_some_and(|ago| ago < DOSE_WORKS_MINUTES);
         let likely = self.situation.futures.is_some_and(|futures| futures.wait.p_low_60 >= MORE_TO_COME_CHANCE);
         moved || (likely && self.insulin_to_come(reading) > 0.0)
+    }
+
+    /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
+    fn lowered_for_hours(&self, reading: ReadingNow) -> bool {
+        let moved =
+            self.situation.moved.is_some_and(|moved| moved.effort != Effort::Light && moved.minutes >= MOVED_MINUTES.0);
+        (moved || self.situation.alcohol.is_some())
+            && self.rate <= DRIFTING_DOWN
+            && reading.mg_dl < self.low + LOWERED_WITHIN_MG_DL
     }
 
     /// Whether the readings alone would be treated where the difference to a meter says to wait.

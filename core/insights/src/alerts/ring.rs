@@ -1,7 +1,7 @@
 //! Whether to ring: from each new reading, and from silence, by the wearer's plan.
 //!
 //! Values in, values out. A shell keeps one [`State`] between calls and rings as it is said; the replay over a record
-//! ([`super::replay`]) asks the same questions in the same order, so its figures are those of what would have rung.
+//! ([`super::replay()`]) asks the same questions in the same order, so its figures are those of what would have rung.
 //!
 //! Below the floor of 54 mg/dL it rings whatever the plan says, and no snooze holds it back.
 
