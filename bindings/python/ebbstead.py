@@ -2810,20 +2810,25 @@ class Pace(enum.Enum):
     
     LEVEL = 0
     """
-    Under 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+    Under 0.3 mg/dL/min.
 """
     
-    DRIFTING = 1
+    SLOW = 1
     """
-    1 to 2 mg/dL/min.
+    Up to 1 mg/dL/min: may still be 30 mg/dL in half an hour.
 """
     
-    MOVING = 2
+    MODERATE = 2
     """
-    2 to 3 mg/dL/min.
+    Up to 2 mg/dL/min: needs no word.
 """
     
-    RACING = 3
+    FAST = 3
+    """
+    Up to 3 mg/dL/min.
+"""
+    
+    VERY_FAST = 4
     """
     Over 3 mg/dL/min.
 """
@@ -2837,22 +2842,26 @@ class _UniffiFfiConverterTypePace(_UniffiConverterRustBuffer):
         if variant == 1:
             return Pace.LEVEL
         if variant == 2:
-            return Pace.DRIFTING
+            return Pace.SLOW
         if variant == 3:
-            return Pace.MOVING
+            return Pace.MODERATE
         if variant == 4:
-            return Pace.RACING
+            return Pace.FAST
+        if variant == 5:
+            return Pace.VERY_FAST
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
     def check_lower(value):
         if value == Pace.LEVEL:
             return
-        if value == Pace.DRIFTING:
+        if value == Pace.SLOW:
             return
-        if value == Pace.MOVING:
+        if value == Pace.MODERATE:
             return
-        if value == Pace.RACING:
+        if value == Pace.FAST:
+            return
+        if value == Pace.VERY_FAST:
             return
         raise ValueError(value)
 
@@ -2860,12 +2869,14 @@ class _UniffiFfiConverterTypePace(_UniffiConverterRustBuffer):
     def write(value, buf):
         if value == Pace.LEVEL:
             buf.write_i32(1)
-        if value == Pace.DRIFTING:
+        if value == Pace.SLOW:
             buf.write_i32(2)
-        if value == Pace.MOVING:
+        if value == Pace.MODERATE:
             buf.write_i32(3)
-        if value == Pace.RACING:
+        if value == Pace.FAST:
             buf.write_i32(4)
+        if value == Pace.VERY_FAST:
+            buf.write_i32(5)
 
 
 

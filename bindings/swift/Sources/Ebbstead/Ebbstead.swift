@@ -13196,21 +13196,25 @@ public func FfiConverterTypeOtherLog_lower(_ value: OtherLog) -> RustBuffer {
 public enum Pace: Equatable, Hashable {
     
     /**
-     * Under 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+     * Under 0.3 mg/dL/min.
      */
     case level
     /**
-     * 1 to 2 mg/dL/min.
+     * Up to 1 mg/dL/min: may still be 30 mg/dL in half an hour.
      */
-    case drifting
+    case slow
     /**
-     * 2 to 3 mg/dL/min.
+     * Up to 2 mg/dL/min: needs no word.
      */
-    case moving
+    case moderate
+    /**
+     * Up to 3 mg/dL/min.
+     */
+    case fast
     /**
      * Over 3 mg/dL/min.
      */
-    case racing
+    case veryFast
 
 
 
@@ -13234,11 +13238,13 @@ public struct FfiConverterTypePace: FfiConverterRustBuffer {
         
         case 1: return .level
         
-        case 2: return .drifting
+        case 2: return .slow
         
-        case 3: return .moving
+        case 3: return .moderate
         
-        case 4: return .racing
+        case 4: return .fast
+        
+        case 5: return .veryFast
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13252,16 +13258,20 @@ public struct FfiConverterTypePace: FfiConverterRustBuffer {
             writeInt(&buf, Int32(1))
         
         
-        case .drifting:
+        case .slow:
             writeInt(&buf, Int32(2))
         
         
-        case .moving:
+        case .moderate:
             writeInt(&buf, Int32(3))
         
         
-        case .racing:
+        case .fast:
             writeInt(&buf, Int32(4))
+        
+        
+        case .veryFast:
+            writeInt(&buf, Int32(5))
         
         }
     }

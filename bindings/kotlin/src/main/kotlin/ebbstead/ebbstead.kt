@@ -14031,21 +14031,25 @@ public object FfiConverterTypeOtherLog : FfiConverterRustBuffer<OtherLog>{
 enum class Pace {
     
     /**
-     * Under 1 mg/dL/min: may still be 30 mg/dL in half an hour.
+     * Under 0.3 mg/dL/min.
      */
     LEVEL,
     /**
-     * 1 to 2 mg/dL/min.
+     * Up to 1 mg/dL/min: may still be 30 mg/dL in half an hour.
      */
-    DRIFTING,
+    SLOW,
     /**
-     * 2 to 3 mg/dL/min.
+     * Up to 2 mg/dL/min: needs no word.
      */
-    MOVING,
+    MODERATE,
+    /**
+     * Up to 3 mg/dL/min.
+     */
+    FAST,
     /**
      * Over 3 mg/dL/min.
      */
-    RACING;
+    VERY_FAST;
 
     
 
