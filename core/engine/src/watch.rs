@@ -77,6 +77,8 @@ const FALL_WITHIN_MG_DL: f64 = 30.0;
 const RISING_AGAIN: f64 = 0.5;
 /// A fall is remembered for this long, in minutes.
 const SAID_FOR_MINUTES: f64 = 30.0;
+/// Readings that fall by this much a minute fall, in mg/dL/min.
+const FALLS_MG_DL_MIN: f64 = 0.5;
 /// The very same reading at least this often looks stuck.
 const STUCK_READINGS: u32 = 8;
 /// A jump is looked for over this time, in minutes.
@@ -543,11 +545,12 @@ impl<'a> Watch<'a> {
         })
     }
 
-    /// For how long each reading has been lower than the one before, in minutes, within the last hour.
+    /// For how long each reading has been lower than the one before by what is a fall, in minutes, within the last hour.
     fn falling_for(&self) -> f64 {
         let pairs = self.recent.iter().rev().zip(self.recent.iter().rev().skip(1));
         let falls = pairs.take_while(|(seen, before)| {
-            before.mg_dl > seen.mg_dl && seen.at.minutes_since(before.at) <= BROKEN_RUN_MINUTES
+            let minutes = seen.at.minutes_since(before.at);
+            minutes <= BROKEN_RUN_MINUTES && before.mg_dl - seen.mg_dl >= FALLS_MG_DL_MIN * minutes
         });
         let first = falls.last().map(|(_, before)| before.at);
         first.zip(self.recent.back()).map_or(0.0, |(first, newest)| newest.at.minutes_since(first))

@@ -34,6 +34,8 @@ const APART_MG_DL: f64 = 12.0;
 const LOW_FOR_LONG_MINUTES: f64 = 20.0;
 /// Pressure hardly lasts longer (assumption, with the mean duration of the modes), in minutes.
 const PRESSED_FOR_LONG_MINUTES: f64 = 45.0;
+/// Asleep, readings that were low for so long before they were doubted were low, in minutes (assumption).
+const LOW_BEFORE_MINUTES: f64 = 15.0;
 /// A fall of readings one after the other for so long is no pressure, which comes on within minutes (assumption), in minutes.
 const LONG_FALL_MINUTES: f64 = 25.0;
 /// This many rescues without coming up are a matter for two, in times.
@@ -508,8 +510,9 @@ impl<'a> Case<'a> {
         let lasts =
             reading.low_for_minutes >= if may_be_pressed { PRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
         // Low and believed before the doubt began: a still lower reading does not make it less so.
-        let was_low =
-            reading.mg_dl < self.low && reading.low_for_minutes - reading.pressed_for_minutes >= NEWER_BY_MINUTES;
+        // Asleep, the first low readings may be the pressure that is only seen later.
+        let low_before = if self.situation.asleep { LOW_BEFORE_MINUTES } else { NEWER_BY_MINUTES };
+        let was_low = reading.mg_dl < self.low && reading.low_for_minutes - reading.pressed_for_minutes >= low_before;
         // Pressure comes on within minutes; what fell reading after reading for longer is a fall.
         let long_fall = reading.falling_for_minutes >= LONG_FALL_MINUTES;
         if !matters || !(modes_doubt || sudden) || lasts || was_low || long_fall {

@@ -37,7 +37,7 @@ pub struct ReadingNow {
     pub low_for_minutes: f64,
     /// For how long readings have been the very same, in minutes; 0 where they are few.
     pub same_for_minutes: f64,
-    /// For how long each reading has been lower than the one before, in minutes.
+    /// For how long each reading has been lower than the one before by half a mg/dL a minute, in minutes.
     pub falling_for_minutes: f64,
     /// For how long the sensor has probably been pressed, in minutes.
     pub pressed_for_minutes: f64,
