@@ -170,7 +170,7 @@ fn more_long_acting_insulin_is_never_less_cautious() {
 
 #[test]
 fn a_lower_reading_is_never_less_cautious() {
-    hold("a lower reading", 15, |asked, draws| {
+    hold("a lower reading", 16, |asked, draws| {
         less_cautious(&asked.answer(), &lowered(asked, &[draws.between(2.0, 8.0)]).answer())
     });
 }
@@ -185,7 +185,7 @@ fn a_faster_fall_is_never_less_cautious() {
 
 #[test]
 fn a_lower_meter_check_is_never_less_cautious() {
-    hold("a lower meter check", 12, |asked, draws| {
+    hold("a lower meter check", 6, |asked, draws| {
         let (minutes_ago, above) = (draws.between(0.0, 45.0), draws.between(-30.0, 40.0));
         let higher = with_meter(asked, asked.newest() + above, minutes_ago);
         let lower = with_meter(asked, asked.newest() + above - draws.between(5.0, 40.0), minutes_ago);
@@ -242,7 +242,7 @@ fn carbohydrate_delays_a_treat_by_a_quarter_of_an_hour_at_most() {
 /// carbohydrate that has not had its quarter of an hour may ask for patience.
 #[test]
 fn a_feeling_is_never_talked_away() {
-    hold("feeling low", 13, |asked, draws| {
+    hold("feeling low", 17, |asked, draws| {
         let mut felt = asked.clone();
         if draws.below(2) == 0 {
             felt = with_meter(&felt, draws.between(40.0, 300.0), draws.between(0.0, 30.0));
