@@ -10,10 +10,8 @@ let package = Package(
     targets: [
         // What each screen shows, and what a tap or a typed word does.
         .target(name: "Presenters", dependencies: [.product(name: "Ebbstead", package: "swift")]),
-        // An invented wearer's evening, night and four weeks, for pictures, previews and tests.
+        // An invented wearer's evening, night and four weeks, for previews and tests.
         .target(name: "Invented", dependencies: [.product(name: "Ebbstead", package: "swift")]),
-        // The screens without a phone: the same content, written as SVG.
-        .executableTarget(name: "pictures", dependencies: ["Presenters", "Invented"], path: "Sources/Pictures"),
-        .testTarget(name: "PresentersTests", dependencies: ["Presenters", "Invented"]),
+        .testTarget(name: "PresentersTests", dependencies: ["Presenters", "Invented"], exclude: ["Transcripts"]),
     ]
 )

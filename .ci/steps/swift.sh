@@ -17,11 +17,11 @@ in_swift_root() {
         shift 3
         mount -t proc proc "$root/proc"
         for folder in "$checkout" "$built"; do
-            mkdir -p "$root$folder"
+            mkdir -p "$folder" "$root$folder"
             mount --bind "$folder" "$root$folder"
         done
         exec chroot "$root" /usr/bin/env -i HOME=/root LANG=C.UTF-8 PATH=/usr/sbin:/usr/bin:/sbin:/bin \
-            CHECKOUT="$checkout" "$@"
+            CHECKOUT="$checkout" EBBSTEAD_BLESS="${EBBSTEAD_BLESS:-}" "$@"
     ' in_swift_root "$swift_root" "$PWD" "$CARGO_TARGET_DIR" "$@"
 }
 

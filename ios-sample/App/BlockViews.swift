@@ -30,9 +30,16 @@ struct ListBlock: View {
     var body: some View {
         VStack(alignment: .leading, spacing: 6) {
             Prose(name).font(.headline).accessibilityAddTraits(.isHeader)
-            ForEach(items, id: \.self) { Prose("– \($0)") }
+            ItemsView(items: items)
         }
     }
+}
+
+/// The dash is for the eye alone.
+struct ItemsView: View {
+    let items: [String]
+
+    var body: some View { ForEach(items, id: \.self) { Prose("– \($0)").accessibilityLabel($0) } }
 }
 
 /// The value at the right where both fit on a line, else below its name. A screen reader says them as one.
@@ -66,10 +73,10 @@ struct FieldView: View {
 
     var body: some View {
         VStack(alignment: .leading, spacing: 4) {
-            Prose(field.name)
+            Prose(field.name).accessibilityHidden(true)
             HStack {
-                entry.textFieldStyle(.roundedBorder)
-                Text(field.unit)
+                entry.textFieldStyle(.roundedBorder).accessibilityLabel(field.spokenName)
+                Text(field.unit).accessibilityHidden(true)
             }
             if let advice = field.advice { Prose(advice).bold() }
         }
@@ -137,9 +144,9 @@ struct EntryView: View {
     var body: some View {
         VStack(alignment: .leading) {
             Prose("\(row.clock)  \(row.text)")
-            ForEach([row.putRight, row.takeBack].compactMap { $0 }, id: \.action) { button in
+            ForEach(row.buttons, id: \.action) { button in
                 SwiftUI.Button(button.name) { send(button.action) }.frame(minHeight: 44)
-                    .accessibilityLabel("\(button.name): \(row.text)")
+                    .accessibilityLabel(row.spokenName(of: button))
             }
             Divider()
         }

@@ -101,7 +101,7 @@ struct BlockView: View {
         case .figures(let figures): ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) }
         case .notice(let text): NoticeView(text: text, theme: theme)
         case .list(let name, let items): ListBlock(name: name, items: items)
-        case .items(let items): ForEach(items, id: \.self) { Prose("– \($0)") }
+        case .items(let items): ItemsView(items: items)
         case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
         case .field(let field): FieldView(field: field, typed: typed(field))
         case .time(let time): DatePicker(time.name, selection: minute(time), displayedComponents: .hourAndMinute)
