@@ -22,5 +22,9 @@ elif [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; then
     echo "installed: ${missing[*]}"
 else
     echo "not root, so not installed: ${missing[*]}; later steps that need them are skipped or fail"
-    exit 77
+    code=77
 fi
+
+# Every package of the lock file, those for phones alone as well: what follows asks Cargo about all of them, without a network.
+cargo fetch --locked --quiet || echo "not every package could be fetched; what asks about all of them will fail"
+exit "${code:-0}"
