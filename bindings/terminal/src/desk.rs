@@ -3,10 +3,11 @@
 use std::path::PathBuf;
 
 use ebbstead_core::log::{Instrument, Shown, typed_beyond};
+use ebbstead_core::say;
 use ebbstead_core::store::{Damage, Log};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
-use ebbstead_core::wearer::{Language, Wearer};
+use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, Result};
 use std::cell::{Cell, RefCell};
@@ -52,14 +53,6 @@ impl Desk {
 
     pub fn now(&self) -> Result<Moment> {
         self.place.now()
-    }
-
-    /// One of two texts, by language.
-    pub fn pick<T>(&self, english: T, german: T) -> T {
-        match self.words().language() {
-            Language::English => english,
-            Language::German => german,
-        }
     }
 
     /// A line on standard error. Whether anybody reads it changes nothing.
@@ -116,10 +109,7 @@ impl Desk {
     fn opened(&self, log: Log, now: Moment) -> Result<(Log, Wearer), Failure> {
         let wearer = self.wearer(&log)?;
         if let Some(last) = log.clock_behind(now)? {
-            self.tell(&self.pick(
-                format!("careful: this device's clock ({now}) is behind the log, last written to {last}"),
-                format!("Vorsicht: die Uhr dieses Geräts ({now}) geht dem Protokoll nach, das zuletzt {last} beschrieben wurde"),
-            ));
+            self.tell(&say!(self.words(), "terminal-careful-devices-clock-behind-log", now, last));
         }
         Ok((log, wearer))
     }
@@ -127,9 +117,7 @@ impl Desk {
     /// A number as typed, with a point or a comma.
     pub fn number(&self, text: &str) -> Result<f64, Failure> {
         let number = text.trim().replacen(',', ".", 1).parse::<f64>().ok().filter(|number| number.is_finite());
-        number.ok_or_else(|| {
-            Failure::Value(self.pick(format!("{text:?} is no number"), format!("{text:?} ist keine Zahl")))
-        })
+        number.ok_or_else(|| Failure::Value(say!(self.words(), "terminal-no-number", text = format!("{text:?}"))))
     }
 
     /// An amount of glucose as typed, in the wearer's unit. An amount that only fits the other unit is refused with it.
@@ -143,10 +131,9 @@ impl Desk {
         match (Glucose::new(number, unit), Glucose::new(number, other)) {
             (Ok(glucose), _) => Ok(glucose),
             (Err(error), Err(_)) => Err(error.into()),
-            (Err(_), Ok(_)) => Err(Failure::Value(self.pick(
-                format!("{text} {unit} cannot be; if it is {other}, add {option}"),
-                format!("{text} {unit} kann nicht sein; wenn es {other} ist, gib {option} an"),
-            ))),
+            (Err(_), Ok(_)) => {
+                Err(Failure::Value(say!(self.words(), "terminal-cannot-be-if-add", text, unit, other, option)))
+            }
         }
     }
 

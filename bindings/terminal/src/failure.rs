@@ -4,6 +4,7 @@ use std::io;
 use std::process::ExitCode;
 
 use ebbstead_core::Error;
+use ebbstead_core::say;
 
 use crate::desk::Desk;
 
@@ -65,23 +66,11 @@ impl Failure {
             {
                 return ExitCode::SUCCESS;
             }
-            Self::Output(error) => desk.pick(
-                format!("cannot write the result: {error}"),
-                format!("das Ergebnis lässt sich nicht schreiben: {error}"),
-            ),
+            Self::Output(error) => say!(desk.words(), "terminal-failure-cannot-write-result", error),
             Self::Core(error) => desk.words().error(error),
             Self::Sound(error) => {
                 let error = desk.words().error(error);
-                desk.pick(
-                    format!(
-                        "{error}. What is above was made of what is sound in it; entries may be missing. ebbstead mend saves \
-                         what can be read into a new log"
-                    ),
-                    format!(
-                        "{error}. Was oben steht, ist aus dem gemacht, was darin heil ist; Einträge können fehlen. ebbstead mend \
-                         rettet, was lesbar ist, in ein neues Protokoll"
-                    ),
-                )
+                say!(desk.words(), "terminal-failure-what-above-made-what-sound", error)
             }
             Self::Value(text) | Self::Missing(text) => text.clone(),
         };

@@ -8,11 +8,11 @@ use crate::forecast::Forecast;
 use crate::log::{Entry, History, Reading, What};
 use crate::review::Review;
 use crate::review::metrics::Hour;
-use crate::sentences::pick;
 use crate::time::Moment;
 use crate::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use crate::words::{Label, NINE_IN_TEN_SDS, Words};
+use crate::{say, text};
 
 /// Minutes shown before the present.
 pub const PAST_MINUTES: f64 = 120.0;
@@ -239,17 +239,7 @@ impl Day {
         let at = |hour: &Hour| (format!("{:02}:00", hour.hour), words.amount(hour.median_mg_dl()));
         let ((low_at, low), (high_at, high)) = (at(lowest), at(highest));
         let hours = told.len();
-        let text = pick(
-            words,
-            format!(
-                "Glucose by hour of your clock, {hours} of 24 hours told. Its middle is lowest at {low_at} with {low} and \
-                 highest at {high_at} with {high}."
-            ),
-            format!(
-                "Glukose nach der Stunde deiner Uhr, {hours} von 24 Stunden. Die Mitte liegt am tiefsten um {low_at} mit \
-                 {low} und am höchsten um {high_at} mit {high}."
-            ),
-        );
+        let text = say!(words, "chart-glucose-by-hour-your-clock", hours, low_at, low, high_at, high);
         let posts: Vec<Post> = told.into_iter().map(post).collect();
         let own = [
             (FLOOR_LINE_MG_DL, Label::FloorLine),
@@ -274,12 +264,7 @@ impl Day {
             times: [0, 6, 12, 18, 24]
                 .map(|hour| Mark { place: f64::from(hour), text: format!("{hour:02}:00") })
                 .to_vec(),
-            legend: pick(
-                words,
-                "Each post holds eight readings in ten, its thick part the middle half, the notch the median.",
-                "Jeder Pfosten fasst acht von zehn Werten, sein dicker Teil die mittlere Hälfte, die Kerbe den Median.",
-            )
-            .to_owned(),
+            legend: text!(words, "chart-each-post-holds-eight-readings").to_owned(),
             text,
         })
     }

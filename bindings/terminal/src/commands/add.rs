@@ -9,6 +9,7 @@ use ebbstead_core::log::{
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
+use ebbstead_core::{say, text};
 
 use crate::arguments::{
     Add, Correct, EffortWord, FeltWord, ItemWord, Said, SensorWord, StockedWord, SupplyWord, Time, Undo,
@@ -27,7 +28,7 @@ pub fn add(desk: &Desk, given: &Add) -> Result<(), Failure> {
     };
     let entry = Entry::new(at, now, source, what)?;
     log.record(&entry)?;
-    said(desk, &entry, desk.pick("noted", "eingetragen"))?;
+    said(desk, &entry, text!(desk.words(), "terminal-add-noted"))?;
     ask_back(desk, &log, &entry, now)
 }
 
@@ -48,7 +49,7 @@ pub fn correct(desk: &Desk, given: &Correct) -> Result<(), Failure> {
     let what = understood(desk, &given.what, now)?;
     let at = begun(desk, &given.what, &given.time, now)?.unwrap_or(old.at);
     let entry = log.correct(old.id, at, what, now)?;
-    said(desk, &entry, desk.pick("corrected", "berichtigt"))
+    said(desk, &entry, text!(desk.words(), "terminal-add-corrected"))
 }
 
 pub fn undo(desk: &Desk, given: &Undo) -> Result<(), Failure> {
@@ -60,22 +61,20 @@ pub fn undo(desk: &Desk, given: &Undo) -> Result<(), Failure> {
             // What was corrected goes with its corrections, and that is said.
             let corrections = log.trail(entry.id)?.into_iter().filter(is_correction).collect::<Vec<_>>();
             log.retract(entry.id, now)?;
-            said(desk, &entry, desk.pick("taken back", "zurückgenommen"))?;
+            said(desk, &entry, text!(desk.words(), "terminal-add-taken-back"))?;
             return corrections
                 .iter()
                 .filter(|one| one.id != entry.id)
-                .try_for_each(|one| said(desk, one, desk.pick("and its correction", "und die Berichtigung")));
+                .try_for_each(|one| said(desk, one, text!(desk.words(), "terminal-add-and-its-correction")));
         }
         None => match log.undo_last(now)? {
             Some(done) => done.undone,
             None => {
-                return Err(Failure::Missing(
-                    desk.pick("there is nothing to undo", "es gibt nichts rückgängig zu machen").to_owned(),
-                ));
+                return Err(Failure::Missing(text!(desk.words(), "terminal-add-there-nothing-to-undo").to_owned()));
             }
         },
     };
-    said(desk, &undone, desk.pick("taken back", "zurückgenommen"))
+    said(desk, &undone, text!(desk.words(), "terminal-add-taken-back"))
 }
 
 fn is_correction(entry: &Entry) -> bool {
@@ -117,9 +116,10 @@ fn find(desk: &Desk, log: &Log, wanted: &str) -> Result<Entry, Failure> {
     }
     match found.len() {
         1 => found.pop().ok_or_else(|| Failure::Missing(String::new())),
-        0 => Err(Failure::Missing(desk.pick(
-            format!("no entry is marked {wanted:?}; `ebbstead log` lists the marks"),
-            format!("kein Eintrag trägt die Marke {wanted:?}; `ebbstead log` zeigt die Marken"),
+        0 => Err(Failure::Missing(say!(
+            desk.words(),
+            "terminal-add-no-entry-marked-ebbstead-log",
+            wanted = format!("{wanted:?}")
         ))),
         many => {
             const SHOWN: usize = 20;
@@ -128,9 +128,11 @@ fn find(desk: &Desk, log: &Log, wanted: &str) -> Result<Entry, Failure> {
                 let when = entry.at.local().format("%Y-%m-%d %H:%M");
                 desk.tell(&format!("{when}  {}  [{}]", words.what(&entry.what).replace('\n', " / "), entry.id));
             }
-            Err(Failure::Value(desk.pick(
-                format!("{many} entries are marked {wanted:?}; give the whole identity of the one you mean"),
-                format!("{many} Einträge tragen die Marke {wanted:?}; gib die ganze Kennung des gemeinten an"),
+            Err(Failure::Value(say!(
+                desk.words(),
+                "terminal-add-entries-marked-give-whole-identity",
+                many,
+                wanted = format!("{wanted:?}")
             )))
         }
     }
@@ -228,15 +230,12 @@ fn supplied(desk: &Desk, given: &SupplyWord) -> Result<Supply, Failure> {
     };
     let day = |text: &String| {
         text.trim().parse().map_err(|_| {
-            Failure::Value(desk.pick(
-                format!("{text:?} is no date; write YYYY-MM-DD"),
-                format!("{text:?} ist kein Datum; schreib JJJJ-MM-TT"),
-            ))
+            Failure::Value(say!(desk.words(), "terminal-add-no-date-write-yyyy-mm", text = format!("{text:?}")))
         })
     };
     let price = |pair: &Vec<String>| -> Result<Price, Failure> {
         let [amount, currency] = pair.as_slice() else {
-            return Err(Failure::Value(desk.pick("--price takes two", "--price nimmt zwei").to_owned()));
+            return Err(Failure::Value(text!(desk.words(), "terminal-add-price-takes-two").to_owned()));
         };
         Ok(Price { amount: desk.number(amount)?, currency: Currency::new(currency)? })
     };

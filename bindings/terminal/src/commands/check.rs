@@ -6,6 +6,7 @@ use ebbstead_core::log::{Entry, Source, Symptom, What};
 use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
+use ebbstead_core::{say, text};
 
 use crate::arguments::Check;
 use crate::desk::Desk;
@@ -86,36 +87,32 @@ fn keep_all(
 
 fn tell_not_kept(desk: &Desk, error: &Error) {
     let error = desk.words().error(error);
-    desk.tell(&desk.pick(
-        format!("that this was shown was not kept for `ebbstead answers`: {error}"),
-        format!("dass dies gezeigt wurde, ist für `ebbstead answers` nicht festgehalten: {error}"),
-    ));
+    desk.tell(&say!(desk.words(), "terminal-check-shown-not-kept-for-ebbstead", error));
 }
 
 fn tell_unlearnt(desk: &Desk, error: &Error) {
     let error = desk.words().error(error);
-    desk.tell(&desk.pick(
-        format!("what was learnt cannot be read, so everybody's values are used: {error}"),
-        format!("was gelernt wurde, lässt sich nicht lesen; es gelten die Größen für alle: {error}"),
-    ));
+    desk.tell(&say!(desk.words(), "terminal-check-what-learnt-cannot-be-read", error));
 }
 
 /// What one does after having been woken, and how to say it.
 fn show_answers(desk: &Desk, screen: &mut crate::screen::Screen) -> std::io::Result<()> {
     screen.gap()?;
-    let answers = desk.pick(
-        [
-            ("I checked with a meter", "ebbstead wake --meter AMOUNT"),
-            ("I treated", "ebbstead add carbs GRAMS --rescue"),
-            ("I rolled off the sensor", "ebbstead add sensor rolled-off, and in 5 minutes ebbstead wake"),
-        ],
-        [
-            ("Ich habe am Finger gemessen", "ebbstead wake --meter WERT"),
-            ("Ich habe behandelt", "ebbstead add carbs GRAMM --rescue"),
-            ("Ich habe mich weggerollt", "ebbstead add sensor rolled-off, und in 5 Minuten ebbstead wake"),
-        ],
-    );
-    screen.heading(desk.pick("And then", "Und dann"))?;
+    let answers = [
+        (
+            text!(desk.words(), "terminal-check-i-checked-with-meter"),
+            text!(desk.words(), "terminal-check-ebbstead-wake-meter-amount"),
+        ),
+        (
+            text!(desk.words(), "terminal-check-i-treated"),
+            text!(desk.words(), "terminal-check-ebbstead-add-carbs-grams-rescue"),
+        ),
+        (
+            text!(desk.words(), "terminal-check-i-rolled-off-sensor"),
+            text!(desk.words(), "terminal-check-ebbstead-add-sensor-rolled-off"),
+        ),
+    ];
+    screen.heading(text!(desk.words(), "terminal-check-and-then"))?;
     answers.iter().try_for_each(|(said, command)| screen.line(&format!("  {said:<28} {command}")))
 }
 
@@ -124,6 +121,6 @@ fn keep(desk: &Desk, log: &mut Log, now: Moment, what: Option<What>) -> Result<(
     let Some(what) = what else { return Ok(()) };
     let text = desk.words().what(&what);
     log.record(&Entry::new(now, now, Source::by_hand(), what)?)?;
-    desk.tell(&desk.pick(format!("kept in the log: {text}"), format!("ins Protokoll eingetragen: {text}")));
+    desk.tell(&say!(desk.words(), "terminal-check-kept-in-log", text));
     Ok(())
 }

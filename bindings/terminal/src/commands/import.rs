@@ -16,6 +16,7 @@ use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::Moment;
 use ebbstead_core::words::Counted;
 use ebbstead_core::{Error, Result};
+use ebbstead_core::{say, text};
 
 use crate::arguments::Import;
 use crate::desk::Desk;
@@ -73,9 +74,10 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
     let report = import.report();
     show(desk, &report, import.unused_columns(), recorded)?;
     if report.taken == 0 {
-        return Err(Failure::Value(desk.pick(
-            format!("{}: not one row could be taken", options.file.display()),
-            format!("{}: keine einzige Zeile ließ sich übernehmen", options.file.display()),
+        return Err(Failure::Value(say!(
+            desk.words(),
+            "terminal-import-not-one-row-could-be",
+            file = options.file.display()
         )));
     }
     Ok(())
@@ -139,19 +141,16 @@ fn take_table(
     screen.paragraph(&match recorded {
         None => {
             let taken = words.counted(taken, Counted::Entries);
-            desk.pick(
-                format!("A table that Ebbstead wrote: {taken} could be taken. Nothing was written."),
-                format!("Eine Tabelle von Ebbstead: {taken} zum Übernehmen. Nichts wurde geschrieben."),
-            )
+            say!(desk.words(), "terminal-import-table-ebbstead-wrote-could-be", taken)
         }
         Some(Recorded { new, known, .. }) => {
             let new = words.counted(new, Counted::NewEntries);
-            desk.pick(format!("{new}; in the log already: {known}."), format!("{new}; schon im Protokoll: {known}."))
+            say!(desk.words(), "terminal-import-in-log-already", new, known)
         }
     })?;
     if left_out > 0 {
         let rows = words.counted(left_out, Counted::Rows);
-        screen.paragraph(&desk.pick(format!("Left out: {rows}."), format!("Ausgelassen: {rows}.")))?;
+        screen.paragraph(&say!(desk.words(), "terminal-import-left-out-2", rows))?;
     }
     screen.finish()?;
     for line in &shown {
@@ -159,13 +158,10 @@ fn take_table(
     }
     let more = left_out.saturating_sub(shown.len() as u64);
     if more > 0 {
-        desk.tell(&desk.pick(format!("and {more} more"), format!("und {more} weitere")));
+        desk.tell(&say!(desk.words(), "terminal-import-and-more", more));
     }
     if taken == 0 {
-        return Err(Failure::Value(desk.pick(
-            format!("{}: not one row could be taken", file.display()),
-            format!("{}: keine einzige Zeile ließ sich übernehmen", file.display()),
-        )));
+        return Err(Failure::Value(say!(desk.words(), "terminal-import-not-one-row-could-be", file = file.display())));
     }
     Ok(())
 }
@@ -190,17 +186,11 @@ fn came(
     match recorded {
         None => {
             let taken = words.counted(taken, any);
-            desk.pick(
-                format!("{taken} could be taken, {first} to {last}. Nothing was written."),
-                format!("{taken} zum Übernehmen, {first} bis {last}. Nichts wurde geschrieben."),
-            )
+            say!(desk.words(), "terminal-import-could-be-taken-to-nothing", taken, first, last)
         }
         Some(recorded) => {
             let (new, known) = (words.counted(recorded.new, new), recorded.known);
-            desk.pick(
-                format!("{new}, {first} to {last}; in the log already: {known}."),
-                format!("{new}, {first} bis {last}; schon im Protokoll: {known}."),
-            )
+            say!(desk.words(), "terminal-import-to-in-log-already", new, first, last, known)
         }
     }
 }
@@ -228,24 +218,18 @@ fn take_bundle(
         let recorded = outcome.imported.map(|imported| imported.recorded);
         screen.paragraph(&came(desk, names, report.taken, recorded, (&first, &last)))?;
         let own = format!("urn:uuid:{}", log.id()?);
-        let about = report.subject.as_deref().unwrap_or_else(|| desk.pick("nobody named", "niemand genannt"));
+        let about = report.subject.as_deref().unwrap_or_else(|| text!(desk.words(), "terminal-import-nobody-named"));
         screen.paragraph(&if about == own {
-            desk.pick("They came from this log.", "Sie stammen aus diesem Protokoll.").to_owned()
+            text!(desk.words(), "terminal-import-they-came-from-log").to_owned()
         } else if outcome.imported.is_some() {
-            desk.pick(
-                format!("They are about: {about}. If that is not you, take them back with undo."),
-                format!("Es geht um: {about}. Bist du das nicht, nimm sie mit undo zurück."),
-            )
+            say!(desk.words(), "terminal-import-they-about-if-not-you-2", about)
         } else {
-            desk.pick(
-                format!("They are about: {about}. If that is not you, do not bring them in."),
-                format!("Es geht um: {about}. Bist du das nicht, lies sie nicht ein."),
-            )
+            say!(desk.words(), "terminal-import-they-about-if-not-you", about)
         })?;
     }
     for (count, text) in [
-        (report.left_out, desk.pick("Left out", "Ausgelassen")),
-        (report.others, desk.pick("Of other kinds", "Von anderer Art")),
+        (report.left_out, text!(desk.words(), "terminal-import-left-out")),
+        (report.others, text!(desk.words(), "terminal-import-other-kinds")),
     ] {
         if count > 0 {
             screen.paragraph(&format!("{text}: {}.", words.counted(count, Counted::Resources)))?;
@@ -257,14 +241,11 @@ fn take_bundle(
     }
     let more = report.left_out.saturating_sub(SHOWN as u64);
     if more > 0 {
-        desk.tell(&desk.pick(format!("and {more} more"), format!("und {more} weitere")));
+        desk.tell(&say!(desk.words(), "terminal-import-and-more", more));
     }
     if report.taken == 0 {
         let file = options.file.display();
-        return Err(Failure::Value(desk.pick(
-            format!("{file}: not one entry could be taken"),
-            format!("{file}: kein einziger Eintrag ließ sich übernehmen"),
-        )));
+        return Err(Failure::Value(say!(desk.words(), "terminal-import-not-one-entry-could-be", file)));
     }
     Ok(())
 }
@@ -356,39 +337,28 @@ fn show(
     if report.taken > 0 {
         let names = (Counted::Readings, Counted::NewReadings);
         screen.paragraph(&came(desk, names, report.taken, recorded, (&first, &last)))?;
-        let spacing = report.spacing_minutes.map_or_else(String::new, |minutes| {
-            desk.pick(format!(", mostly every {minutes} minutes"), format!(", meist alle {minutes} Minuten"))
-        });
-        screen.paragraph(&desk.pick(
-            format!(
-                "Time from {:?}, readings from {:?} in {}{spacing}.",
-                report.time_column, report.glucose_column, report.unit
-            ),
-            format!(
-                "Zeit aus {:?}, Werte aus {:?} in {}{spacing}.",
-                report.time_column, report.glucose_column, report.unit
-            ),
+        let spacing = report
+            .spacing_minutes
+            .map_or_else(String::new, |minutes| say!(desk.words(), "terminal-import-mostly-every-minutes", minutes));
+        screen.paragraph(&say!(
+            desk.words(),
+            "terminal-import-time-from-readings-from-in",
+            time_column = format!("{:?}", report.time_column),
+            glucose_column = format!("{:?}", report.glucose_column),
+            unit = report.unit,
+            spacing
         ))?;
     }
     if !unused.is_empty() && recorded.is_none() {
         let unused = unused.join(", ");
-        screen.paragraph(&desk.pick(
-            format!("Not taken, whatever they hold: {unused}."),
-            format!("Nicht übernommen, was auch immer darin steht: {unused}."),
-        ))?;
+        screen.paragraph(&say!(desk.words(), "terminal-import-not-taken-whatever-they-hold", unused))?;
     }
     let beyond = report.beyond();
     let counted = [
-        (
-            beyond,
-            desk.pick(
-                "Too low or too high to measure, taken as such",
-                "Zu tief oder zu hoch zum Messen, als solche übernommen",
-            ),
-        ),
-        (report.left_out, desk.pick("Left out", "Ausgelassen")),
-        (report.repeated, desk.pick("The same as an earlier one", "Wie eine frühere")),
-        (report.without_reading, desk.pick("Without a reading", "Ohne Wert")),
+        (beyond, text!(desk.words(), "terminal-import-too-low-or-too-high")),
+        (report.left_out, text!(desk.words(), "terminal-import-left-out")),
+        (report.repeated, text!(desk.words(), "terminal-import-same-as-earlier-one")),
+        (report.without_reading, text!(desk.words(), "terminal-import-without-reading")),
     ];
     for (count, text) in counted.into_iter().filter(|(count, _)| *count > 0) {
         screen.paragraph(&format!("{text}: {}.", words.counted(count, Counted::Rows)))?;
@@ -400,10 +370,7 @@ fn show(
     let all: u64 = report.counts.values().sum();
     let more = all.saturating_sub(SHOWN as u64);
     if more > 0 {
-        desk.tell(&desk.pick(
-            format!("and {more} more; --findings PATH writes all of them to a file"),
-            format!("und {more} weitere; --findings PFAD schreibt alle in eine Datei"),
-        ));
+        desk.tell(&say!(desk.words(), "terminal-import-and-more-findings-path-writes", more));
     }
     Ok(())
 }

@@ -6,6 +6,7 @@ use ebbstead_core::Error;
 use ebbstead_core::learn::points::Point;
 use ebbstead_core::learn::{self, KEPT_AS, Lesson, Lessons};
 use ebbstead_core::log::{Entry, PressedSpell, What};
+use ebbstead_core::{say, text};
 use serde::Serialize;
 
 use crate::arguments::Learn;
@@ -26,10 +27,7 @@ struct LearnJson<'a> {
 
 /// Why there is no lesson to show.
 pub fn no_lesson(desk: &Desk) -> &'static str {
-    desk.pick(
-        "Nothing has been learnt from this log yet. To begin: ebbstead learn",
-        "Aus diesem Protokoll wurde noch nichts gelernt. Beginnen mit: ebbstead learn",
-    )
+    text!(desk.words(), "terminal-learn-nothing-has-been-learnt-from")
 }
 
 pub fn run(desk: &Desk, given: &Learn) -> Result<(), Failure> {
@@ -45,10 +43,7 @@ pub fn run(desk: &Desk, given: &Learn) -> Result<(), Failure> {
         return Err(Error::ReadOnly { path: log.path().to_owned() }.into());
     }
     let days = learn::RECORD_DAYS;
-    desk.tell(&desk.pick(
-        format!("going through the last {days:.0} days of readings; this takes a few seconds"),
-        format!("die letzten {days:.0} Tage mit Werten werden durchgesehen; das dauert einige Sekunden"),
-    ));
+    desk.tell(&say!(desk.words(), "terminal-learn-going-through-last-days-readings", days = format!("{days:.0}")));
     let Lessons { lesson, marked } = learn::from_log(&mut log, now)?;
     show(desk, given, &lesson, Some(&marked))
 }
@@ -63,48 +58,26 @@ fn show(desk: &Desk, given: &Learn, lesson: &Lesson, marked: Option<&[Entry]>) -
         return Ok(screen.finish()?);
     }
     let when = lesson.at.local().format("%Y-%m-%d %H:%M");
-    screen.heading(&desk.pick(format!("Learnt {when}"), format!("Gelernt {when}")))?;
+    screen.heading(&say!(desk.words(), "terminal-learn-learnt", when))?;
     for point in lesson.points() {
         screen.item(&words.lesson(point))?;
     }
     if lesson.forecasts == 0 {
-        screen.item(desk.pick(
-            "No forecast could be compared with what came: that takes a few hours of readings without a gap.",
-            "Noch ließ sich keine Vorhersage mit dem vergleichen, was kam: Dazu braucht es einige Stunden ohne Lücke.",
-        ))?;
+        screen.item(text!(desk.words(), "terminal-learn-no-forecast-could-be-compared"))?;
     }
     screen.gap()?;
     let spells = marked.unwrap_or_default();
     if !spells.is_empty() {
-        screen.heading(&desk.pick(
-            "The sensor was probably pressed, and the log says so from now on".to_owned(),
-            "Der Sensor war wohl gedrückt; das steht jetzt im Protokoll".to_owned(),
-        ))?;
+        screen.heading(text!(desk.words(), "terminal-learn-sensor-probably-pressed-and-log"))?;
         for entry in spells {
             if let What::PressedSpell { until } = entry.what {
                 let spell = PressedSpell { from: entry.at, until };
                 screen.item(&format!("{}  [{}]", words.spell(spell), mark(entry)))?;
             }
         }
-        screen.paragraph(&desk.pick(
-            format!(
-                "The readings stay as they are, but nothing is learnt from these spells. If one was a real low, take the \
-                 mark back with: ebbstead undo {}. It will not come again.",
-                mark(&spells[0])
-            ),
-            format!(
-                "Die Werte bleiben, wie sie sind, aber aus diesen Zeiten wird nicht gelernt. War es doch eine echte \
-                 Unterzuckerung, nimm den Vermerk zurück mit: ebbstead undo {}. Er kommt nicht wieder.",
-                mark(&spells[0])
-            ),
-        ))?;
+        screen.paragraph(&say!(desk.words(), "terminal-learn-readings-stay-as-they-but", mark = mark(&spells[0])))?;
         screen.gap()?;
     }
-    screen.paragraph(desk.pick(
-        "ebbstead check and wake use this from now on. Learn again every week or so, and after a new kind of sensor. \
-         Guards, lines and factors are never learnt: those are yours and your care team's.",
-        "ebbstead check und wake benutzen das ab jetzt. Lerne etwa jede Woche neu, und nach einer neuen Art von Sensor. \
-         Schutzregeln, Grenzen und Faktoren werden nie gelernt: Die gehören dir und deinem Behandlungsteam.",
-    ))?;
+    screen.paragraph(text!(desk.words(), "terminal-learn-ebbstead-check-and-wake-use"))?;
     Ok(screen.finish()?)
 }

@@ -5,6 +5,7 @@ use std::collections::HashSet;
 use ebbstead_core::log::{Entry, EntryId, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DAY_MS;
+use ebbstead_core::{say, text};
 
 use crate::arguments::List;
 use crate::commands::add::mark;
@@ -18,19 +19,12 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
         log.check()?;
         let count = log.count()?;
         let mut screen = desk.screen();
-        screen.paragraph(&desk.pick(
-            format!(
-                "{}: no damage. {} sensor readings, {} other entries.",
-                log.path().display(),
-                count.readings,
-                count.others
-            ),
-            format!(
-                "{}: kein Schaden. {} Sensorwerte, {} andere Einträge.",
-                log.path().display(),
-                count.readings,
-                count.others
-            ),
+        screen.paragraph(&say!(
+            desk.words(),
+            "terminal-list-no-damage-sensor-readings-other",
+            display = log.path().display(),
+            readings = count.readings,
+            others = count.others
         ))?;
         return Ok(screen.finish()?);
     }
@@ -55,9 +49,12 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
         let amounts: Vec<f64> = readings.drain(..).filter_map(reading_of).collect();
         let (low, high) = amounts.iter().fold((f64::MAX, f64::MIN), |(low, high), &one| (low.min(one), high.max(one)));
         (!amounts.is_empty()).then(|| {
-            desk.pick(
-                format!("{} sensor readings, {} to {}", amounts.len(), words.bare_amount(low), words.amount(high)),
-                format!("{} Sensorwerte, {} bis {}", amounts.len(), words.bare_amount(low), words.amount(high)),
+            say!(
+                desk.words(),
+                "terminal-list-sensor-readings-to",
+                amounts = amounts.len(),
+                low = words.bare_amount(low),
+                high = words.amount(high)
             )
         })
     };
@@ -81,11 +78,12 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
             let tail = replaced.mark();
             text.push_str(&match entry.what {
                 What::Retraction => format!(" [{tail}]"),
-                _ => desk.pick(format!(", corrects [{tail}]"), format!(", berichtigt [{tail}]")),
+                _ => say!(desk.words(), "terminal-list-corrects", tail),
             });
         }
         if !holds.contains(&entry.id) && entry.what != What::Retraction {
-            text.push_str(desk.pick(" (no longer holds)", " (gilt nicht mehr)"));
+            text.push(' ');
+            text.push_str(text!(desk.words(), "terminal-list-no-longer-holds"));
         }
         screen.wrapped(&format!("{text}  [{}]", mark(entry)), "", "        ")?;
     }
@@ -94,9 +92,11 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
     }
     if entries.is_empty() {
         let local = |moment: ebbstead_core::time::Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
-        screen.paragraph(&desk.pick(
-            format!("Nothing is in the log from {} to {}.", local(from), local(until)),
-            format!("Von {} bis {} steht nichts im Protokoll.", local(from), local(until)),
+        screen.paragraph(&say!(
+            desk.words(),
+            "terminal-list-nothing-in-log-from-to",
+            from = local(from),
+            until = local(until)
         ))?;
     }
     Ok(screen.finish()?)
@@ -106,11 +106,11 @@ fn imports(desk: &Desk, log: &Log) -> Result<(), Failure> {
     let imports = log.imports()?;
     let mut screen = desk.screen();
     if imports.is_empty() {
-        screen.paragraph(desk.pick("Nothing was brought in from files.", "Aus Dateien wurde nichts übernommen."))?;
+        screen.paragraph(text!(desk.words(), "terminal-list-nothing-brought-in-from-files"))?;
     }
     for (import, stands) in imports {
         let when = import.recorded.local().format("%Y-%m-%d %H:%M");
-        let back = if stands { "" } else { desk.pick(" (taken back)", " (zurückgenommen)") };
+        let back = if stands { String::new() } else { format!(" {}", text!(desk.words(), "terminal-list-taken-back")) };
         screen.wrapped(
             &format!("{when}  {}{back}  [{}]", desk.words().what(&import.what), mark(&import)),
             "",

@@ -9,6 +9,7 @@ use ebbstead_core::learn;
 use ebbstead_core::log::History;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::words::NINE_IN_TEN_SDS;
+use ebbstead_core::{say, text};
 use serde::Serialize;
 
 use crate::arguments::LookBack;
@@ -48,9 +49,7 @@ pub fn run(desk: &Desk, given: &LookBack) -> Result<(), Failure> {
         None => until.plus_ms(-hours * 60 * MINUTE_MS),
     };
     if from.unix_ms() >= until.unix_ms() {
-        return Err(Failure::Value(
-            desk.pick(format!("{from} is not before {until}"), format!("{from} liegt nicht vor {until}")),
-        ));
+        return Err(Failure::Value(say!(desk.words(), "terminal-look-back-not-before", from, until)));
     }
     let history = log.history(from.plus_ms(-BEFORE_MS), until.plus_ms(AFTER_MS))?.until(now);
     let dynamics = learn::for_prompt(&log, now)?.dynamics.unwrap_or(Dynamics::POPULATION);
@@ -68,26 +67,21 @@ pub fn run(desk: &Desk, given: &LookBack) -> Result<(), Failure> {
     }
     let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
     if seen.is_empty() {
-        screen.paragraph(&desk.pick(
-            format!("The log has no reading and no meter check from {} to {}.", local(from), local(until)),
-            format!(
-                "Von {} bis {} stehen keine Werte und keine Blutmessungen im Protokoll.",
-                local(from),
-                local(until)
-            ),
+        screen.paragraph(&say!(
+            desk.words(),
+            "terminal-look-back-log-has-no-reading-and",
+            from = local(from),
+            until = local(until)
         ))?;
         return Ok(screen.finish()?);
     }
-    screen.heading(&desk.pick(
-        format!("Blood glucose as it probably was, {} to {}", local(from), local(until)),
-        format!("Blutzucker, wie er wohl war, {} bis {}", local(from), local(until)),
+    screen.heading(&say!(
+        desk.words(),
+        "terminal-look-back-blood-glucose-as-probably-to",
+        from = local(from),
+        until = local(until)
     ))?;
-    screen.paragraph(desk.pick(
-        "Worked out from what came before and after, meter checks included. For looking back only: what to do now is what \
-         ebbstead check tells.",
-        "Errechnet aus dem, was davor und danach kam, Blutmessungen eingeschlossen. Nur für den Rückblick: Was jetzt zu tun \
-         ist, sagt ebbstead check.",
-    ))?;
+    screen.paragraph(text!(desk.words(), "terminal-look-back-worked-out-from-what-came"))?;
     screen.gap()?;
     rows(desk, &mut screen, &seen)?;
     Ok(screen.finish()?)
@@ -137,7 +131,11 @@ fn rows(desk: &Desk, screen: &mut Screen, seen: &[Then]) -> std::io::Result<()> 
         .find(|step| span_ms / step <= MOST_ROWS)
         .unwrap_or(DAY_MS);
     let (low, high) = scale(seen);
-    let names = desk.pick(["time", "seen", "blood, probably"], ["Zeit", "gesehen", "Blut, wohl"]);
+    let names = [
+        text!(desk.words(), "terminal-look-back-time"),
+        text!(desk.words(), "terminal-look-back-seen"),
+        text!(desk.words(), "terminal-look-back-blood-probably"),
+    ];
     let mut head = format!("{:<5}  {:>7}  {:<20}", names[0], names[1], names[2]);
     if drawn {
         let (low, high) = (words.bare_amount(low), words.amount(high));
@@ -173,27 +171,14 @@ fn rows(desk: &Desk, screen: &mut Screen, seen: &[Then]) -> std::io::Result<()> 
     screen.gap()?;
     let (blood, band, reading, meter) = signs(style.wide_signs);
     let unit = words.unit();
-    let mut foot = desk.pick(
-        format!(
-            "Seen: what the sensor read, or M and what a meter showed, in {unit}. Blood: the likeliest, and where it was nine \
-             times in ten."
-        ),
-        format!(
-            "Gesehen: was der Sensor las, oder M und was eine Blutmessung ergab, in {unit}. Blut: das Wahrscheinlichste, und \
-             wo es neunmal von zehn lag."
-        ),
-    );
+    let mut foot = say!(desk.words(), "terminal-look-back-seen-what-sensor-read-or", unit);
     if drawn {
-        foot.push_str(&desk.pick(
-            format!(" Drawn: {blood} blood, {band} nine in ten, {reading} sensor, {meter} meter."),
-            format!(" Gezeichnet: {blood} Blut, {band} neun von zehn, {reading} Sensor, {meter} Blutmessung."),
-        ));
+        foot.push(' ');
+        foot.push_str(&say!(desk.words(), "terminal-look-back-drawn-blood-nine-in-ten", blood, band, reading, meter));
     }
     if seen.iter().any(|one| one.pressed) {
-        foot.push_str(desk.pick(
-            " Readings in brackets were left out: the sensor was pressed.",
-            " Werte in Klammern blieben außer Acht: Der Sensor war gedrückt.",
-        ));
+        foot.push(' ');
+        foot.push_str(text!(desk.words(), "terminal-look-back-readings-in-brackets-left-out"));
     }
     screen.paragraph(&foot)
 }

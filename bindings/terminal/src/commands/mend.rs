@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use ebbstead_core::say;
 use ebbstead_core::sentences::merge::mended_lines;
 use ebbstead_core::store::Log;
 
@@ -26,18 +27,6 @@ pub fn run(desk: &Desk, given: &Mend) -> Result<(), Failure> {
     }
     screen.gap()?;
     let (old, new) = (damaged.display(), given.into.display());
-    screen.paragraph(&desk.pick(
-        format!(
-            "The damaged log was only read and is kept: {old}. Look through the new one with --log {new}. To go on with \
-             it, move the damaged file, and those beside it that begin with its name, somewhere else; then put the new \
-             one in its place. Settings and everything else are worth a look before you rely on it."
-        ),
-        format!(
-            "Das beschädigte Protokoll wurde nur gelesen und bleibt: {old}. Sieh das neue mit --log {new} durch. Um damit \
-             weiterzumachen, verschieb die beschädigte Datei und die daneben, die mit ihrem Namen beginnen, an einen \
-             anderen Ort; dann leg die neue an ihren Platz. Sieh Einstellungen und alles andere durch, bevor du dich \
-             darauf verlässt."
-        ),
-    ))?;
+    screen.paragraph(&say!(desk.words(), "terminal-mend-damaged-log-only-read-and", old, new))?;
     Ok(screen.finish()?)
 }

@@ -6,6 +6,7 @@ use clap::Args;
 use ebbstead_core::sentences::merge as sentences;
 use ebbstead_core::store::{Facts, Log, Meeting};
 use ebbstead_core::time::Moment;
+use ebbstead_core::{say, text};
 
 use crate::desk::Desk;
 use crate::failure::Failure;
@@ -50,7 +51,7 @@ pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, 
     }
     if !objections.is_empty() {
         screen.gap()?;
-        screen.heading(desk.pick("Against it", "Dagegen spricht"))?;
+        screen.heading(text!(desk.words(), "terminal-merge-against"))?;
         for objection in &objections {
             screen.item(&sentences::objection(*objection, words))?;
         }
@@ -65,13 +66,7 @@ pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, 
     }
     if !objections.is_empty() && !consent.even_so {
         screen.finish()?;
-        return Err(Failure::Value(
-            desk.pick(
-                "nothing was taken in; if you know why and want it all the same, add --even-so",
-                "nichts wurde übernommen; wenn du weißt, warum, und es trotzdem willst, gib --even-so an",
-            )
-            .to_owned(),
-        ));
+        return Err(Failure::Value(text!(desk.words(), "terminal-merge-nothing-taken-in-if-you").to_owned()));
     }
     for line in sentences::taken_in_lines(&log.merge(other)?, false, words) {
         screen.paragraph(&line)?;
@@ -81,8 +76,5 @@ pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, 
 
 fn asked(desk: &Desk, meeting: &Meeting) -> String {
     let even_so = if meeting.objections().is_empty() { "" } else { " --even-so" };
-    desk.pick(
-        format!("Nothing was written. To take it in, add --take-in{even_so}."),
-        format!("Nichts wurde geschrieben. Um es zu übernehmen, gib --take-in{even_so} an."),
-    )
+    say!(desk.words(), "terminal-merge-nothing-written-to-take-in", even_so)
 }

@@ -5,6 +5,7 @@ use std::io::Write;
 use ebbstead_core::learn::reliability::{Kept, Reliability, Standing};
 use ebbstead_core::learn::{KEPT_AS, Lesson};
 use ebbstead_core::time::Moment;
+use ebbstead_core::{say, text};
 use serde::Serialize;
 
 use crate::arguments::AsJson;
@@ -47,10 +48,7 @@ pub fn run(desk: &Desk, given: &AsJson) -> Result<(), Failure> {
         return Ok(screen.finish()?);
     }
     let line = words.amount(wearer.low_line.mg_dl());
-    screen.heading(&desk.pick(
-        format!("Chances of falling below {line} within 30 minutes"),
-        format!("Chancen, binnen 30 Minuten unter {line} zu fallen"),
-    ))?;
+    screen.heading(&say!(desk.words(), "terminal-reliability-chances-falling-below-within-30", line))?;
     screen.paragraph(&words.standing(reliability.standing))?;
     if !matches!(reliability.standing, Standing::TooFew { .. }) {
         screen.gap()?;
@@ -58,25 +56,18 @@ pub fn run(desk: &Desk, given: &AsJson) -> Result<(), Failure> {
     }
     screen.gap()?;
     let until = lesson.learnt.until.unwrap_or(lesson.at).local().format("%Y-%m-%d %H:%M");
-    screen.paragraph(&desk.pick(
-        format!(
-            "Each chance was told before its outcome was known, while readings above the line were falling, up to {until}. \
-             Five minutes apart they see nearly the same half-hour, so six count as one. You may have acted on what you \
-             saw: a low that you headed off counts as one that did not come."
-        ),
-        format!(
-            "Jede Chance wurde genannt, bevor ihr Ausgang bekannt war, während Werte über der Grenze fielen, bis {until}. \
-             Im Abstand von fünf Minuten sehen sie fast dieselbe halbe Stunde, darum zählen sechs wie eine. Vielleicht hast \
-             du gehandelt: Eine Unterzuckerung, der du zuvorkamst, zählt als nicht gekommen."
-        ),
-    ))?;
+    screen.paragraph(&say!(desk.words(), "terminal-reliability-each-chance-told-before-its", until))?;
     Ok(screen.finish()?)
 }
 
 fn table(desk: &Desk, screen: &mut crate::screen::Screen, reliability: &Reliability) -> std::io::Result<()> {
     let style = screen.style;
     let plotted = style.width >= 72 && !desk.general.no_picture;
-    let names = desk.pick(["said", "times", "came"], ["gesagt", "so oft", "kam"]);
+    let names = [
+        text!(desk.words(), "terminal-reliability-said"),
+        text!(desk.words(), "terminal-reliability-times"),
+        text!(desk.words(), "terminal-reliability-came"),
+    ];
     let mut head = format!("{:>9}  {:>6}  {:>6}", names[0], names[1], names[2]);
     if plotted {
         head.push_str("   0 %       25 %      50 %      75 %      100 %");
@@ -97,16 +88,7 @@ fn table(desk: &Desk, screen: &mut crate::screen::Screen, reliability: &Reliabil
     if plotted {
         let (said, came, between, _) = signs(style);
         screen.gap()?;
-        screen.paragraph(&desk.pick(
-            format!(
-                "{said} what was said, {came} what came, {between} where it would settle nine times in ten. A dash: too few \
-                 to say."
-            ),
-            format!(
-                "{said} was gesagt wurde, {came} was kam, {between} wo es sich neunmal von zehn einpendeln würde. Ein \
-                 Strich: zu wenige."
-            ),
-        ))?;
+        screen.paragraph(&say!(desk.words(), "terminal-reliability-what-said-what-came-where", said, came, between))?;
     }
     Ok(())
 }

@@ -18,6 +18,7 @@ use ebbstead_core::time::Moment;
 use ebbstead_core::watch::{Learnt, Watch, unasked};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
+use ebbstead_core::{say, text};
 use serde::Serialize;
 
 use crate::arguments::Replay;
@@ -164,10 +165,12 @@ pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
     let mut screen = desk.screen();
     if !given.json {
         let unit = desk.words().unit();
-        let names = desk.pick(
-            ["time", "reading, movement", "low in 30 min", "prompt (without a meter)"],
-            ["Zeit", "Wert, Bewegung", "tief in 30 min", "Hinweis (ohne Messgerät)"],
-        );
+        let names = [
+            text!(desk.words(), "terminal-replay-time"),
+            text!(desk.words(), "terminal-replay-reading-movement"),
+            text!(desk.words(), "terminal-replay-low-in-30-min"),
+            text!(desk.words(), "terminal-replay-prompt-without-meter"),
+        ];
         let middle = format!("{} ({unit})", names[1]);
         screen.line(&format!("{:<16} {middle:<42} {:>14}  {}", names[0], names[2], names[3]))?;
     }
@@ -248,9 +251,13 @@ impl Replaying<'_> {
         }
         for cell in &row.unusable {
             let (line, column, name, given) = (row.line, cell.column, cell.name, &cell.given);
-            self.desk.tell(&self.desk.pick(
-                format!("line {line}, column {column} ({name}): {given:?} cannot be used; the rest of the row counts"),
-                format!("Zeile {line}, Spalte {column} ({name}): {given:?} ist nicht zu gebrauchen; der Rest der Zeile zählt"),
+            self.desk.tell(&say!(
+                self.desk.words(),
+                "terminal-replay-line-column-cannot-be-used",
+                line,
+                column,
+                name,
+                given = format!("{given:?}")
             ));
         }
         let refused = row.refused.as_ref().map(|finding| finding.code);

@@ -10,6 +10,7 @@ use ebbstead_core::exchange::file::Placing;
 use ebbstead_core::pages;
 use ebbstead_core::review::metrics::Group;
 use ebbstead_core::review::{Manner, Period, Review as Told};
+use ebbstead_core::say;
 
 use crate::desk::Desk;
 use crate::failure::Failure;
@@ -87,21 +88,16 @@ fn write(desk: &Desk, path: &Path, page: &str) -> Result<(), Failure> {
         let mut begin = [0; OURS.len()];
         let read = fs::File::open(path).and_then(|mut file| file.read(&mut begin)).map_err(refused)?;
         if read > 0 && begin[..read] != *OURS {
-            return Err(Failure::Value(desk.pick(
-                format!(
-                    "{}: there is another file of that name; it was left as it is. Give another name",
-                    path.display()
-                ),
-                format!(
-                    "{}: dort liegt eine andere Datei; sie blieb, wie sie ist. Gib einen anderen Namen an",
-                    path.display()
-                ),
+            return Err(Failure::Value(say!(
+                desk.words(),
+                "terminal-review-there-another-file-name-left",
+                path = path.display()
             )));
         }
     }
     let mut placing = Placing::begin(path, there)?;
     placing.write_all(page.as_bytes()).map_err(refused)?;
     placing.finish()?;
-    desk.tell(&desk.pick(format!("written to {}", path.display()), format!("geschrieben nach {}", path.display())));
+    desk.tell(&say!(desk.words(), "terminal-review-written-to", path = path.display()));
     Ok(())
 }

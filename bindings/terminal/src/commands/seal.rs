@@ -9,6 +9,7 @@ use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
 use ebbstead_core::sentences::merge::taken_in_lines;
 use ebbstead_core::sentences::sealed::sealed_line;
+use ebbstead_core::text;
 use zeroize::Zeroizing;
 
 use crate::commands::merge::{Consent, take_in};
@@ -83,28 +84,16 @@ fn passphrase(desk: &Desk, asked: &Asked, twice: bool) -> Result<Zeroizing<Strin
         return from_file(desk, path);
     }
     if !io::stdin().is_terminal() {
-        return Err(Failure::Value(
-            desk.pick(
-                "there is no terminal to ask for the passphrase at; give --passphrase-from PATH",
-                "hier ist kein Terminal, um nach der Passphrase zu fragen; gib --passphrase-from PFAD an",
-            )
-            .to_owned(),
-        ));
+        return Err(Failure::Value(text!(desk.words(), "terminal-seal-there-no-terminal-to-ask").to_owned()));
     }
     let ask = |question: &str| -> Result<Zeroizing<String>, Failure> {
-        Ok(Zeroizing::new(rpassword::prompt_password(question)?))
+        Ok(Zeroizing::new(rpassword::prompt_password(format!("{question} "))?))
     };
-    let first = ask(desk.pick("Passphrase (nothing is shown): ", "Passphrase (nichts wird angezeigt): "))?;
+    let first = ask(text!(desk.words(), "terminal-seal-passphrase-nothing-shown"))?;
     if twice {
-        let second = ask(desk.pick("Once more: ", "Noch einmal: "))?;
+        let second = ask(text!(desk.words(), "terminal-seal-once-more"))?;
         if *first != *second {
-            return Err(Failure::Value(
-                desk.pick(
-                    "the two are not the same; nothing was sealed",
-                    "die beiden sind nicht gleich; nichts wurde versiegelt",
-                )
-                .to_owned(),
-            ));
+            return Err(Failure::Value(text!(desk.words(), "terminal-seal-two-not-same-nothing-sealed").to_owned()));
         }
     }
     Ok(first)
@@ -126,5 +115,5 @@ fn from_file(desk: &Desk, path: &Path) -> Result<Zeroizing<String>, Failure> {
     let line = line.strip_suffix(b"\r").unwrap_or(line);
     std::str::from_utf8(line)
         .map(|text| Zeroizing::new(text.to_owned()))
-        .map_err(|_| Failure::Value(desk.pick("the passphrase is no text", "die Passphrase ist kein Text").to_owned()))
+        .map_err(|_| Failure::Value(text!(desk.words(), "terminal-seal-passphrase-no-text").to_owned()))
 }

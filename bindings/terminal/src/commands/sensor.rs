@@ -4,6 +4,7 @@ use clap::Args;
 use ebbstead_core::log::Text;
 use ebbstead_core::pages;
 use ebbstead_core::sensor::Record;
+use ebbstead_core::text;
 use ebbstead_core::time::DAY_MS;
 
 use crate::desk::Desk;
@@ -39,15 +40,8 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
     let mut screen = desk.screen();
     if given.sheet {
         let wanted = record.sessions.len().checked_sub(given.back + 1).and_then(|place| record.sessions.get(place));
-        let session = wanted.ok_or_else(|| {
-            Failure::Missing(
-                desk.pick(
-                    "no such sensor is in the log; note one with: ebbstead add sensor inserted --site SITE",
-                    "kein solcher Sensor steht im Protokoll; trag ihn ein mit: ebbstead add sensor inserted --site STELLE",
-                )
-                .to_owned(),
-            )
-        })?;
+        let session = wanted
+            .ok_or_else(|| Failure::Missing(text!(desk.words(), "terminal-sensor-no-such-sensor-in-log").to_owned()))?;
         let lot = given.lot.as_ref().map(|lot| Text::new(lot.as_str())).transpose()?;
         for line in pages::sheet::sheet(&history, session, lot.as_ref(), words, now).lines() {
             screen.line(line)?;
@@ -56,15 +50,9 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
     }
     screen.page(&pages::sensor::page(&record, rated, words, now))?;
     let hint = if record.sessions.is_empty() {
-        Some(desk.pick(
-            "To note one: ebbstead add sensor inserted --site \"left arm\"",
-            "So trägst du eins ein: ebbstead add sensor inserted --site \"linker Arm\"",
-        ))
+        Some(text!(desk.words(), "terminal-sensor-to-note-one-ebbstead-add"))
     } else if rated.is_none() {
-        Some(desk.pick(
-            "To be told when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10",
-            "Um zu erfahren, wann ein Sensor überfällig ist, sag, wie lange deine vorgesehen sind: ebbstead settings sensor-days 10",
-        ))
+        Some(text!(desk.words(), "terminal-sensor-to-be-told-when-sensor"))
     } else {
         None
     };

@@ -7,6 +7,7 @@ use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{Caution, Language, Wearer};
+use ebbstead_core::{say, text};
 
 use crate::arguments::{Setting, Settings, Weighing};
 use crate::desk::Desk;
@@ -68,10 +69,13 @@ fn sensor(desk: &Desk, log: &Log, name: &str) -> Result<Source, Failure> {
         return Ok(wanted);
     }
     let known: Vec<&str> = known.iter().map(Source::as_str).collect();
-    let known = if known.is_empty() { desk.pick("none", "keiner").to_owned() } else { known.join(", ") };
-    Err(Failure::Missing(desk.pick(
-        format!("the log has no readings of a sensor named {name:?} (those it has: {known})"),
-        format!("im Protokoll sind keine Werte eines Sensors namens {name:?} (die es hat: {known})"),
+    let known =
+        if known.is_empty() { text!(desk.words(), "terminal-settings-none").to_owned() } else { known.join(", ") };
+    Err(Failure::Missing(say!(
+        desk.words(),
+        "terminal-settings-log-has-no-readings-sensor",
+        name = format!("{name:?}"),
+        known
     )))
 }
 
@@ -84,7 +88,7 @@ fn minute(text: &str) -> Result<u16, Error> {
 fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
     let words = desk.words();
     let clock = |minute: u16| format!("{:02}:{:02}", minute / 60, minute % 60);
-    let none = || desk.pick("not set", "nicht gesetzt").to_owned();
+    let none = || text!(desk.words(), "terminal-settings-not-set").to_owned();
     // Factors are differences: two decimals in mmol/L, or a factor a gram would be lost in rounding.
     let factor = |mg_dl: Option<f64>, each: &str| {
         mg_dl.map_or_else(none, |mg_dl| match words.unit() {
@@ -98,11 +102,11 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
     };
     let caution = match wearer.caution {
         Caution::Sparing => {
-            desk.pick("sparing: fewer, later prompts to treat", "sparing: seltener und später behandeln")
+            text!(desk.words(), "terminal-settings-sparing-fewer-later-prompts-to")
         }
-        Caution::Balanced => desk.pick("balanced", "balanced: ausgewogen"),
+        Caution::Balanced => text!(desk.words(), "terminal-settings-balanced"),
         Caution::Early => {
-            desk.pick("early: earlier, more needless prompts to treat", "early: früher behandeln, öfter unnötig")
+            text!(desk.words(), "terminal-settings-early-earlier-more-needless-prompts")
         }
     };
     let rows = [
@@ -112,12 +116,12 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
         ("high-line", words.amount(wearer.high_line.mg_dl())),
         ("night", format!("{} - {}", clock(wearer.night.from_minute), clock(wearer.night.until_minute))),
         ("caution", caution.to_owned()),
-        ("insulin-factor", factor(wearer.insulin_factor_mg_dl_per_unit, desk.pick("a unit", "je Einheit"))),
-        ("carbs-factor", factor(wearer.carbohydrate_factor_mg_dl_per_g, desk.pick("a gram", "je Gramm"))),
+        ("insulin-factor", factor(wearer.insulin_factor_mg_dl_per_unit, text!(desk.words(), "terminal-settings-unit"))),
+        ("carbs-factor", factor(wearer.carbohydrate_factor_mg_dl_per_g, text!(desk.words(), "terminal-settings-gram"))),
         (
             "followed-sensor",
             wearer.followed_sensor.as_ref().map_or_else(
-                || desk.pick("the one read first", "der zuerst gelesene").to_owned(),
+                || text!(desk.words(), "terminal-settings-one-read-first").to_owned(),
                 |name| name.as_str().to_owned(),
             ),
         ),
@@ -129,9 +133,6 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
         screen.line(&format!("{name:<16}{value}"))?;
     }
     screen.gap()?;
-    screen.paragraph(desk.pick(
-        "Change one with: ebbstead settings NAME VALUE. Lines and factors are for you and your care team to set.",
-        "Ändern mit: ebbstead settings NAME WERT. Grenzen und Faktoren legst du mit deinem Behandlungsteam fest.",
-    ))?;
+    screen.paragraph(text!(desk.words(), "terminal-settings-change-one-with-ebbstead-settings"))?;
     screen.finish()
 }

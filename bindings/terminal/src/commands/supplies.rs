@@ -7,6 +7,7 @@ use clap::Args;
 use ebbstead_core::log::{Item, Text};
 use ebbstead_core::pages::supplies::{need_page, page};
 use ebbstead_core::supplies::{Basis, Need, Outlook, costs};
+use ebbstead_core::text;
 use ebbstead_core::time::DAY_MS;
 use serde::Serialize;
 
@@ -101,19 +102,13 @@ pub fn run(desk: &Desk, given: &Supplies) -> Result<(), Failure> {
         return Ok(screen.finish()?);
     }
     if outlooks.is_empty() {
-        screen.paragraph(desk.pick(
-            "Nothing is noted of supplies. Count once what is there: ebbstead add supply counted sensors 3",
-            "Zu Vorräten ist nichts eingetragen. Zähl einmal, was da ist: ebbstead add supply counted sensors 3",
-        ))?;
+        screen.paragraph(text!(desk.words(), "terminal-supplies-nothing-noted-supplies-count-once"))?;
         return Ok(screen.finish()?);
     }
     screen.page_sections(&page(&outlooks, &costs, words, now))?;
     if wearer.reorder_lead_days.is_none() && outlooks.iter().any(|one| one.run_out.is_some()) {
         screen.gap()?;
-        screen.paragraph(desk.pick(
-            "To be told when to order, say how long delivery takes: ebbstead settings lead-days 7",
-            "Um zu erfahren, wann du bestellen musst, sag, wie lange die Lieferung dauert: ebbstead settings lead-days 7",
-        ))?;
+        screen.paragraph(text!(desk.words(), "terminal-supplies-to-be-told-when-to"))?;
     }
     Ok(screen.finish()?)
 }

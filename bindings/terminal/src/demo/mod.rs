@@ -9,7 +9,9 @@ use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
+use ebbstead_core::words::Message;
 use ebbstead_core::{Error, Result};
+use ebbstead_core::{say, text};
 
 use crate::desk::{Desk, data_folder};
 use crate::failure::Failure;
@@ -27,46 +29,23 @@ const FILE: &str = "demo-1.ebbstead";
 struct Scene {
     at: &'static str,
     occasion: Occasion,
-    english: &'static str,
-    german: &'static str,
+    told: Message,
 }
 
 const SCENES: [Scene; 6] = [
     Scene {
         at: "2026-03-14T20:50:00+01:00",
         occasion: Occasion::Look,
-        english: "Saturday evening, two hours after dinner and its insulin. The readings fall.",
-        german: "Samstagabend, zwei Stunden nach dem Abendessen und seinem Insulin. Die Werte fallen.",
+        told: Message("demo-scene-saturday-evening-two"),
     },
-    Scene {
-        at: "2026-03-14T22:05:00+01:00",
-        occasion: Occasion::Look,
-        english: "Later, after a walk.",
-        german: "Später, nach einem Spaziergang.",
-    },
-    Scene {
-        at: "2026-03-14T22:20:00+01:00",
-        occasion: Occasion::Look,
-        english: "A quarter of an hour after that, with rescue carbohydrate taken.",
-        german: "Eine Viertelstunde danach; schnelle Kohlenhydrate sind genommen.",
-    },
-    Scene {
-        at: "2026-03-15T03:05:00+01:00",
-        occasion: Occasion::Wake,
-        english: "Night. An alert has woken the wearer, who lies on the arm with the sensor.",
-        german: "Nacht. Ein Alarm hat geweckt; der Arm mit dem Sensor liegt unter dem Körper.",
-    },
-    Scene {
-        at: "2026-03-15T03:10:00+01:00",
-        occasion: Occasion::Wake,
-        english: "Five minutes later, with a meter check.",
-        german: "Fünf Minuten später, nach einer Blutmessung.",
-    },
+    Scene { at: "2026-03-14T22:05:00+01:00", occasion: Occasion::Look, told: Message("demo-scene-later-after-walk") },
+    Scene { at: "2026-03-14T22:20:00+01:00", occasion: Occasion::Look, told: Message("demo-scene-quarter-hour-after") },
+    Scene { at: "2026-03-15T03:05:00+01:00", occasion: Occasion::Wake, told: Message("demo-scene-night-alert-has") },
+    Scene { at: "2026-03-15T03:10:00+01:00", occasion: Occasion::Wake, told: Message("demo-scene-five-minutes-later") },
     Scene {
         at: "2026-03-15T08:05:00+01:00",
         occasion: Occasion::Look,
-        english: "Sunday morning, three quarters of an hour after breakfast and its insulin. The readings rise.",
-        german: "Sonntagmorgen, eine Dreiviertelstunde nach dem Frühstück und seinem Insulin. Die Werte steigen.",
+        told: Message("demo-scene-sunday-morning-three"),
     },
 ];
 
@@ -80,16 +59,8 @@ pub fn show(desk: &Desk) -> std::result::Result<(), Failure> {
     let wearer = desk.wearer(&log)?;
 
     let mut screen = desk.screen();
-    screen
-        .heading(desk.pick("A demo, with everything in it invented", "Eine Vorführung, in der alles erfunden ist"))?;
-    screen.paragraph(desk.pick(
-        "Nobody lived this evening and night: a small simulation of a body and a sensor made the readings. What is said \
-         to them is what Ebbstead would say to yours. It is no medical device and names no dose; your care team's plan \
-         goes before it.",
-        "Niemand hat diesen Abend und diese Nacht erlebt: Eine kleine Simulation von Körper und Sensor hat die Werte \
-         gemacht. Was dazu gesagt wird, würde Ebbstead auch zu deinen sagen. Es ist kein Medizinprodukt und nennt keine \
-         Dosis; der Plan deines Behandlungsteams geht vor.",
-    ))?;
+    screen.heading(text!(desk.words(), "demo-demo-with-everything-in-invented"))?;
+    screen.paragraph(text!(desk.words(), "demo-nobody-lived-evening-and-night"))?;
     for (number, scene) in (1..).zip(&SCENES) {
         let at = Moment::parse(scene.at)?;
         let known = Known { wearer: wearer.clone(), ..Known::at(&log, at)? };
@@ -97,18 +68,12 @@ pub fn show(desk: &Desk) -> std::result::Result<(), Failure> {
         screen.gap()?;
         let bar = if screen.style.wide_signs { "═" } else { "=" };
         screen.line(&bar.repeat(screen.style.width.min(80)))?;
-        screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), desk.pick(scene.english, scene.german)))?;
+        screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), desk.words().text(scene.told)))?;
         screen.gap()?;
         prompt_view::show(desk, &mut screen, &answer, &known)?;
     }
     screen.gap()?;
-    screen.paragraph(&desk.pick(
-        format!("The demo's log is {}: look around in it with --log. Your own begins with", log.path().display()),
-        format!(
-            "Das Protokoll der Vorführung ist {}: sieh dich mit --log darin um. Deines beginnt mit",
-            log.path().display()
-        ),
-    ))?;
+    screen.paragraph(&say!(desk.words(), "demo-demos-log-look-around-in", display = log.path().display()))?;
     for command in ["ebbstead import READINGS.csv", "ebbstead check"] {
         screen.line(&format!("  {command}"))?;
     }
@@ -124,10 +89,7 @@ fn open(desk: &Desk, now: Moment) -> Result<Log> {
     match kept {
         Ok(log) if !log.is_read_only() => Ok(log),
         Ok(_) | Err(Error::File { .. } | Error::ReadOnly { .. } | Error::DiskFull { .. } | Error::Invalid { .. }) => {
-            desk.tell(desk.pick(
-                "the data folder cannot be written; the demo is kept in memory only",
-                "der Datenordner lässt sich nicht beschreiben; die Vorführung bleibt nur im Speicher",
-            ));
+            desk.tell(text!(desk.words(), "demo-data-folder-cannot-be-written"));
             Log::in_memory(now)
         }
         Err(error) => Err(error),

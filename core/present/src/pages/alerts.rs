@@ -5,20 +5,20 @@ use crate::log::History;
 use crate::page::{Block, Page, Row, Table};
 use crate::review::Period;
 use crate::sentences::alerts::{delay_text, proposal_text, worth_lines};
-use crate::sentences::pick;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use crate::words::Words;
+use crate::{say, text};
 
 /// Replays the wearer's own lines, beside a plan to try if it is another, and lays out what they were worth.
 #[must_use]
 pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, words: Words) -> Page {
     let own = Plan::of(wearer);
-    let mut columns = vec![pick(words, "your lines", "deine Linien").to_owned()];
+    let mut columns = vec![text!(words, "page-alerts-your-lines").to_owned()];
     let lines = |plan: &Plan| worth_lines(&Worth::of(history, wearer, plan, period), words);
     let mut rows: Vec<Row> =
         lines(&own).into_iter().map(|(name, value)| Row { name, values: vec![value], note: String::new() }).collect();
     if *tried != own {
-        columns.push(pick(words, "as tried", "wie erprobt").to_owned());
+        columns.push(text!(words, "page-alerts-as-tried").to_owned());
         for (row, (_, value)) in rows.iter_mut().zip(lines(tried)) {
             row.values.push(value);
         }
@@ -28,17 +28,8 @@ pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, wo
     let delayed = delay_proposal(history, wearer, &own, period);
     let delayed = delayed.map(|found| Block::sentences(delay_text(&found, words)));
     let floor = words.amount(FLOOR_LINE_MG_DL);
-    Page::new(pick(words, "Alerts, replayed", "Alarme, nachgespielt"))
+    Page::new(text!(words, "page-alerts-alerts-replayed"))
         .with(None, [Block::Table(Table { columns, rows })])
-        .with(Some(pick(words, "Proposals", "Vorschläge")), proposed.into_iter().chain(delayed))
-        .with(
-            None,
-            [Block::sentences(pick(
-                words,
-                format!("Below {floor} it is told in any case, and again. What was done but not logged is not seen."),
-                format!(
-                    "Unter {floor} kommt in jedem Fall Bescheid, und wieder. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen."
-                ),
-            ))],
-        )
+        .with(Some(text!(words, "page-alerts-proposals")), proposed.into_iter().chain(delayed))
+        .with(None, [Block::sentences(say!(words, "page-alerts-below-told-in-any-case", floor))])
 }

@@ -2,8 +2,8 @@
 
 use crate::answers::Answers;
 use crate::page::{Block, Page};
+use crate::say;
 use crate::sentences::answers::answer_lines;
-use crate::sentences::pick;
 use crate::wearer::Wearer;
 use crate::words::Words;
 
@@ -11,10 +11,6 @@ use crate::words::Words;
 #[must_use]
 pub fn page(answers: &Answers, wearer: &Wearer, words: Words) -> Page {
     let days = words.decimal(answers.period.days(), 0);
-    let heading = pick(
-        words,
-        format!("What came of the prompts of {days} days"),
-        format!("Was aus den Antworten von {days} Tagen wurde"),
-    );
+    let heading = say!(words, "page-answers-what-came-prompts-days", days);
     Page::new(&heading).with(None, [Block::items(answer_lines(answers, wearer, words))])
 }

@@ -7,13 +7,13 @@ use crate::review::metrics::Part;
 use crate::review::metrics::{Hour, Lines, Measured, Shares, ranges::whole};
 use crate::review::patterns::patterns;
 use crate::review::{Review, used};
-use crate::sentences::pick;
 use crate::sentences::review::{
     Line, basis, episode_line, figure_lines, of_a_day, own_line, part_name, pattern_lines, range_lines, summary,
 };
 use crate::time::Moment;
-use crate::wearer::{Language, Wearer};
+use crate::wearer::Wearer;
 use crate::words::Words;
+use crate::{say, text};
 
 /// Ink on paper; the hatches carry what colour would.
 const STYLE: &str = "\
@@ -48,49 +48,38 @@ pub fn html(
     words: Words,
     now: Moment,
 ) -> String {
-    let title = pick(words, "Glucose review", "Glukose-Rückblick");
-    let lang = match words.language() {
-        Language::English => "en",
-        Language::German => "de",
-    };
+    let title = text!(words, "page-report-glucose-review");
+    let lang = words.tag();
     let mut page = Page(format!(
         "<!doctype html>\n<html lang=\"{lang}\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" \
          content=\"width=device-width,initial-scale=1\"><title>{title}</title><style>{STYLE}</style></head><body>{HATCHES}\n"
     ));
     page.put(&format!("<section><h1>{title}</h1>"));
     basis(review, words).iter().for_each(|text| page.paragraph("note", text));
-    page.heading(pick(words, "In short", "Kurz gesagt"));
+    page.heading(text!(words, "page-report-in-short"));
     page.paragraph("", &summary(review, before, words).join(" "));
-    page.heading(pick(words, "An average day, shared out", "Ein mittlerer Tag, aufgeteilt"));
+    page.heading(text!(words, "page-report-average-day-shared-out"));
     if let Ok(shares) = review.shares {
         page.put(&shared_day(&shares, Lines::of(review.manner.group), words));
     }
     let mut lines = range_lines(review, words);
     lines.push(own_line(review, Lines::own(wearer), words));
     page.table(&lines);
-    page.heading(pick(words, "Hour by hour", "Stunde für Stunde"));
+    page.heading(text!(words, "page-report-hour-by-hour"));
     page.put(&hours(&review.profile, Lines::own(wearer), words));
     page.put("</section>\n<section class=\"second\">");
-    page.heading(pick(words, "Level, spread and risk", "Lage, Streuung und Risiko"));
+    page.heading(text!(words, "page-report-level-spread-and-risk"));
     page.table(&figure_lines(review, words));
-    page.heading(pick(words, "Day by day", "Tag für Tag"));
+    page.heading(text!(words, "page-report-day-by-day"));
     page.put(&days(review, history, wearer, words));
-    page.heading(pick(words, "Lows of a quarter of an hour and more", "Unterzucker ab einer Viertelstunde"));
+    page.heading(text!(words, "page-report-lows-quarter-hour-and-more"));
     page.episodes(review, words);
-    page.heading(pick(words, "Patterns", "Muster"));
+    page.heading(text!(words, "page-report-patterns"));
     page.list(&pattern_lines(&patterns(review, history), words));
     page.put("<div class=\"caution\">");
-    page.paragraph("", pick(
-        words,
-        "This is no medical device and names no dose. The figures come from a sensor, which reads the fluid under the skin and \
-         can be wrong. Aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them. \
-         Change treatment only with your care team.",
-        "Dies ist kein Medizinprodukt und nennt keine Dosis. Die Zahlen stammen von einem Sensor, der die Flüssigkeit unter der \
-         Haut misst und irren kann. Ziele sind die des Konsenses (Battelino et al. 2019); die mit deinem Behandlungsteam \
-         vereinbarten gehen vor. Ändere die Behandlung nur mit deinem Behandlungsteam.",
-    ));
+    page.paragraph("", text!(words, "page-report-no-medical-device-and-names"));
     let written = now.local().format("%Y-%m-%d %H:%M");
-    page.paragraph("note", &pick(words, format!("Written {written}."), format!("Geschrieben {written}.")));
+    page.paragraph("note", &say!(words, "page-report-written", written));
     page.put("</div></section></body></html>\n");
     page.0
 }
@@ -142,12 +131,12 @@ impl Page {
     fn episodes(&mut self, review: &Review, words: Words) {
         const MOST: usize = 12;
         if review.lows.is_empty() {
-            return self.paragraph("", pick(words, "None.", "Keine."));
+            return self.paragraph("", text!(words, "page-report-none"));
         }
         let items: Vec<String> = review.lows.iter().rev().take(MOST).map(|low| episode_line(low, words)).collect();
         self.list(&items);
         if let Some(more @ 1..) = review.lows.len().checked_sub(MOST) {
-            let text = pick(words, format!("and {more} earlier ones"), format!("und {more} frühere"));
+            let text = say!(words, "page-report-and-earlier-ones", more);
             self.paragraph("note", &text);
         }
     }
@@ -194,11 +183,7 @@ fn shared_day(shares: &Shares, lines: Lines, words: Words) -> String {
         }
     }
     svg.push_str("</svg>");
-    let key = pick(
-        words,
-        "From the left: filled very low, dense strokes low, tinted in range, wide strokes high, crossed very high.",
-        "Von links: gefüllt sehr niedrig, eng gestrichelt niedrig, getönt im Zielbereich, weit gestrichelt hoch, gekreuzt sehr hoch.",
-    );
+    let key = text!(words, "page-report-from-left-filled-very-low");
     let _ = write!(svg, "<p class=\"note\">{key}</p>");
     svg
 }
@@ -207,16 +192,12 @@ fn shared_day(shares: &Shares, lines: Lines, words: Words) -> String {
 fn hours(profile: &[Measured<Hour>], own: Lines, words: Words) -> String {
     let told: Vec<&Hour> = profile.iter().flatten().collect();
     if told.is_empty() {
-        let text = pick(words, "No hour has readings on five days yet.", "Noch keine Stunde hat Werte an fünf Tagen.");
+        let text = text!(words, "page-report-no-hour-has-readings-on");
         return format!("<p class=\"note\">{text}</p>");
     }
     let top = told.iter().map(|hour| hour.mg_dl[4]).fold(own.high_mg_dl + 60.0, f64::max) + 10.0;
     let y = |mg_dl: f64| 8.0 + 200.0 * (top - mg_dl) / (top - 40.0);
-    let label = pick(
-        words,
-        "Glucose by hour of the day; the numbers are in the table below",
-        "Glukose nach Tagesstunde; die Zahlen stehen in der Tabelle darunter",
-    );
+    let label = text!(words, "page-report-glucose-by-hour-day-numbers");
     let mut svg = format!("<svg viewBox=\"0 0 720 232\" role=\"img\" aria-label=\"{label}\">");
     for line in [own.floor_mg_dl, own.low_mg_dl, own.high_mg_dl] {
         let (at, amount) = (y(line), words.bare_amount(line));
@@ -248,18 +229,10 @@ fn hours(profile: &[Measured<Hour>], own: Lines, words: Words) -> String {
     let _ = write!(
         svg,
         "<p class=\"note\">{}</p><details><summary>{}</summary><table><tr><th>{}</th><th>10 %</th><th>25 %</th><th>50 %</th><th>75 %</th><th>90 %</th><th>{}</th></tr>",
-        pick(
-            words,
-            format!(
-                "In {unit}, by your own clock. Each post holds eight readings in ten, its thick part the middle half, the notch the median. Dashed: very low, and your own low and high line."
-            ),
-            format!(
-                "In {unit}, nach deiner Uhr. Jeder Pfosten fasst acht von zehn Werten, sein dicker Teil die mittlere Hälfte, die Kerbe den Median. Gestrichelt: sehr niedrig und deine eigenen Linien."
-            ),
-        ),
-        pick(words, "The same in numbers", "Dasselbe in Zahlen"),
-        pick(words, "Hour", "Stunde"),
-        pick(words, "Days", "Tage"),
+        say!(words, "page-report-in-by-your-own-clock", unit),
+        text!(words, "page-report-same-in-numbers"),
+        text!(words, "page-report-hour"),
+        text!(words, "page-report-days"),
     );
     for hour in told {
         let cells: String = hour.mg_dl.iter().map(|mg_dl| format!("<td>{}</td>", words.bare_amount(*mg_dl))).collect();
@@ -276,7 +249,7 @@ fn days(review: &Review, history: &History, wearer: &Wearer, words: Words) -> St
     let dates: Vec<_> = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).collect();
     let shown = &dates[dates.len().saturating_sub(MOST)..];
     if shown.is_empty() {
-        return format!("<p class=\"note\">{}</p>", pick(words, "No readings.", "Keine Werte."));
+        return format!("<p class=\"note\">{}</p>", text!(words, "page-report-no-readings"));
     }
     let own = Lines::own(wearer);
     let mut rows = String::new();
@@ -334,23 +307,15 @@ fn days(review: &Review, history: &History, wearer: &Wearer, words: Words) -> St
             height - 4.0
         );
     }
-    let label = pick(
-        words,
-        "Each date's lows and highs over the day; the shares are in the table below",
-        "Tiefe und hohe Werte jedes Tages; die Anteile stehen in der Tabelle darunter",
-    );
+    let label = text!(words, "page-report-each-dates-lows-and-highs");
     format!(
         "<svg viewBox=\"0 0 720 {height:.0}\" role=\"img\" aria-label=\"{label}\">{rows}</svg><p class=\"note\">{}</p>\
          <details><summary>{}</summary><table><tr><th>{}</th><th>{}</th><th>{}</th><th>{}</th></tr>{table}</table></details>",
-        pick(
-            words,
-            "A line where there are readings; filled blocks hang below it while under your low line, strokes stand on it while over your high line; on the right the share between them.",
-            "Eine Linie, wo Werte sind; gefüllte Blöcke hängen darunter, solange du unter deiner unteren Linie warst, Striche stehen darüber, solange über der oberen; rechts der Anteil dazwischen.",
-        ),
-        pick(words, "The same in numbers", "Dasselbe in Zahlen"),
-        pick(words, "Date", "Tag"),
-        pick(words, "Between the lines", "Zwischen den Linien"),
-        pick(words, "Below", "Darunter"),
-        pick(words, "Above", "Darüber"),
+        text!(words, "page-report-line-where-there-readings-filled"),
+        text!(words, "page-report-same-in-numbers"),
+        text!(words, "page-report-date"),
+        text!(words, "page-report-between-lines"),
+        text!(words, "page-report-below"),
+        text!(words, "page-report-above"),
     )
 }

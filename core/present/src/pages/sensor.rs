@@ -3,11 +3,11 @@
 use crate::page::{Block, Page};
 use crate::sensor::Record;
 use crate::sensor::faults::telling_most;
-use crate::sentences::pick;
 use crate::sentences::review::too_little;
 use crate::sentences::sensor::{
     agreement_lines, beside_line, calibration_text, fault_line, lag_free_line, rotation_text, session_line, site_line,
 };
+use crate::text;
 use crate::time::Moment;
 use crate::words::Words;
 
@@ -19,14 +19,9 @@ const MOST_FAULTS: usize = 12;
 /// Lays out a record; `rated_days` is how long the wearer's sensors are rated for, if known.
 #[must_use]
 pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment) -> Page {
-    let named = |english, german| Some(pick(words, english, german));
     let sessions = record.sessions.iter().rev().take(MOST_SENSORS);
     let sensors = if record.sessions.is_empty() {
-        Block::sentences(pick(
-            words,
-            "No insertion is in the log yet: note when you put a sensor in, and where.",
-            "Noch ist kein Setzen eingetragen: Trag ein, wann und wo du einen Sensor setzt.",
-        ))
+        Block::sentences(text!(words, "page-sensor-no-insertion-in-log-yet"))
     } else {
         Block::items(sessions.map(|one| session_line(one, rated_days, words, now)))
     };
@@ -46,13 +41,16 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
         }
     };
     let beside = Block::items(record.beside.iter().map(|(sensor, one)| beside_line(sensor, one, words)));
-    Page::new(pick(words, "Sensors", "Sensoren"))
+    Page::new(text!(words, "page-sensor-sensors"))
         .with(None, [sensors])
-        .with(named("Sites, the longest rested first", "Stellen, die am längsten ausgeruhte zuerst"), sites)
-        .with(named("Sensor beside meter", "Sensor neben Messgerät"), [agreement, beside])
-        .with(named("Calibration", "Kalibrierung"), [Block::sentences(calibration_text(&record.calibration, words))])
+        .with(Some(text!(words, "page-sensor-sites-longest-rested-first")), sites)
+        .with(Some(text!(words, "page-sensor-sensor-beside-meter")), [agreement, beside])
         .with(
-            named("Seen on the newest sensor", "Am neuesten Sensor aufgefallen"),
+            Some(text!(words, "page-sensor-calibration")),
+            [Block::sentences(calibration_text(&record.calibration, words))],
+        )
+        .with(
+            Some(text!(words, "page-sensor-seen-on-newest-sensor")),
             [Block::items(
                 telling_most(&record.faults, MOST_FAULTS).into_iter().rev().map(|one| fault_line(one, words)),
             )],

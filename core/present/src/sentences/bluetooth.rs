@@ -3,135 +3,73 @@
 use crate::error::Error;
 use crate::exchange::bluetooth::{DecodeError, Fault};
 use crate::exchange::bluetooth::{HeldBack, NotTaken, Remark, Remarkable};
-use crate::sentences::pick;
 use crate::words::Words;
+use crate::{say, text};
 
 /// Why octets cannot be read, with the characteristic and the octet.
 #[must_use]
 pub fn fault_text(error: &DecodeError, words: Words) -> String {
     let why = match error.fault {
-        Fault::TooShort { needs, has } => pick(
-            words,
-            format!("a field of {needs} octets begins here and {has} are left"),
-            format!("hier beginnt ein Feld von {needs} Oktetten, {has} sind da"),
-        ),
+        Fault::TooShort { needs, has } => say!(words, "bluetooth-field-octets-begins-here-and", needs, has),
         Fault::TooLong { extra } => {
-            pick(words, format!("{extra} octets are left over"), format!("{extra} Oktette sind übrig"))
+            say!(words, "bluetooth-octets-left-over", extra)
         }
-        Fault::SizeDisagrees { said, needs } => pick(
+        Fault::SizeDisagrees { said, needs } => say!(words, "bluetooth-record-says-has-octets-its", said, needs),
+        Fault::Checksum { sent, computed } => say!(
             words,
-            format!("the record says it has {said} octets; its flags make it {needs}"),
-            format!("der Satz nennt {said} Oktette, nach seinen Merkern sind es {needs}"),
-        ),
-        Fault::Checksum { sent, computed } => pick(
-            words,
-            format!("the checksum is {sent:04X} and should be {computed:04X}; ask for the record again"),
-            format!("die Prüfsumme ist {sent:04X} statt {computed:04X}; den Satz noch einmal anfordern"),
+            "bluetooth-checksum-and-should-be-ask",
+            sent = format!("{sent:04X}"),
+            computed = format!("{computed:04X}")
         ),
         Fault::NoSuchCode { given } => {
-            pick(words, format!("{given} is no code of this field"), format!("{given} ist kein Wert dieses Feldes"))
+            say!(words, "bluetooth-no-code-field", given)
         }
-        Fault::NoSuchTime => {
-            pick(words, "no such date or time of day", "kein solches Datum, keine solche Uhrzeit").to_owned()
-        }
-        Fault::TimeNotKnown => pick(
-            words,
-            "the device does not know the date; set its clock",
-            "das Gerät kennt das Datum nicht; seine Uhr stellen",
-        )
-        .to_owned(),
+        Fault::NoSuchTime => text!(words, "bluetooth-no-such-date-or-time").to_owned(),
+        Fault::TimeNotKnown => text!(words, "bluetooth-device-does-not-know-date").to_owned(),
     };
     let (name, uuid, octet) = (error.characteristic.name(), error.characteristic.uuid(), error.offset);
-    pick(
-        words,
-        format!("{name} (0x{uuid:04X}), octet {octet}: {why}"),
-        format!("{name} (0x{uuid:04X}), Oktett {octet}: {why}"),
-    )
+    say!(words, "bluetooth-0x-octet", name, uuid = format!("{uuid:04X}"), octet, why)
 }
 
 /// Why something is not in the log, and what to do.
 #[must_use]
 pub fn held_back_text(held: &HeldBack, words: Words) -> String {
     let said = match held.why {
-        NotTaken::NoNumber => pick(words, "the device sent no number", "das Gerät hat keine Zahl geschickt"),
-        NotTaken::OutOfRange => pick(
-            words,
-            "the amount is outside what a log takes: check with a meter",
-            "der Wert liegt außerhalb dessen, was ein Protokoll aufnimmt: am Finger messen",
-        ),
-        NotTaken::SessionStopped => pick(words, "the sensor's session was stopped", "der Sensor ist beendet worden"),
-        NotTaken::WrongType => pick(
-            words,
-            "the device does not take this kind of sensor or strip",
-            "das Gerät nimmt diese Art Sensor oder Teststreifen nicht",
-        ),
-        NotTaken::Malfunction => pick(
-            words,
-            "the device says it does not work as it should: go by a meter",
-            "das Gerät meldet eine Störung: nach der Blutmessung richten",
-        ),
+        NotTaken::NoNumber => text!(words, "bluetooth-device-sent-no-number"),
+        NotTaken::OutOfRange => text!(words, "bluetooth-amount-outside-what-log-takes"),
+        NotTaken::SessionStopped => text!(words, "bluetooth-sensors-session-stopped"),
+        NotTaken::WrongType => text!(words, "bluetooth-device-does-not-take-kind"),
+        NotTaken::Malfunction => text!(words, "bluetooth-device-says-does-not-work"),
         NotTaken::TooWarm => {
-            pick(words, "it was too warm for a valid result", "es war zu warm für ein gültiges Ergebnis")
+            text!(words, "bluetooth-too-warm-for-valid-result")
         }
         NotTaken::TooCold => {
-            pick(words, "it was too cold for a valid result", "es war zu kalt für ein gültiges Ergebnis")
+            text!(words, "bluetooth-too-cold-for-valid-result")
         }
-        NotTaken::SampleOrStrip => pick(
-            words,
-            "too little blood, or the strip was put in wrongly or pulled too soon: measure again",
-            "zu wenig Blut, oder der Streifen saß falsch oder wurde zu früh gezogen: noch einmal messen",
-        ),
-        NotTaken::TimeUnsure => pick(
-            words,
-            "the device's clock is not set or may be wrong: set it",
-            "die Uhr des Geräts ist nicht gestellt oder geht vielleicht falsch: stellen",
-        ),
-        NotTaken::InFuture => pick(
-            words,
-            "the time lies ahead of this phone's clock: compare both",
-            "die Zeit liegt vor der Uhr dieses Telefons: beide vergleichen",
-        ),
-        NotTaken::OutsideYears => pick(
-            words,
-            "the time lies outside the years 2000 to 2199: set the device's clock",
-            "die Zeit liegt außerhalb der Jahre 2000 bis 2199: die Uhr des Geräts stellen",
-        ),
+        NotTaken::SampleOrStrip => text!(words, "bluetooth-too-little-blood-or-strip"),
+        NotTaken::TimeUnsure => text!(words, "bluetooth-devices-clock-not-set-or"),
+        NotTaken::InFuture => text!(words, "bluetooth-time-lies-ahead-phones-clock"),
+        NotTaken::OutsideYears => text!(words, "bluetooth-time-lies-outside-years-2000"),
         NotTaken::ControlSolution => {
-            pick(words, "a control solution was measured, no blood", "gemessen wurde Kontrolllösung, kein Blut")
+            text!(words, "bluetooth-control-solution-measured-no-blood")
         }
-        NotTaken::NotBlood => pick(
-            words,
-            "the meter does not say that blood was measured",
-            "das Messgerät sagt nicht, dass Blut gemessen wurde",
-        ),
-        NotTaken::NoConcentration => pick(words, "the record holds no amount", "der Satz enthält keinen Wert"),
-        NotTaken::ContextOfAnother => pick(
-            words,
-            "what came with it belongs to another measurement",
-            "die Angaben dazu gehören zu einer anderen Messung",
-        ),
+        NotTaken::NotBlood => text!(words, "bluetooth-meter-does-not-say-blood"),
+        NotTaken::NoConcentration => text!(words, "bluetooth-record-holds-no-amount"),
+        NotTaken::ContextOfAnother => text!(words, "bluetooth-what-came-with-belongs-to"),
         NotTaken::ImplausibleAmount => {
-            pick(words, "an amount of carbohydrate that nobody eats", "eine Menge Kohlenhydrate, die niemand isst")
+            text!(words, "bluetooth-amount-carbohydrate-nobody-eats")
         }
-        NotTaken::InsulinNotInUnits => pick(
-            words,
-            "insulin in kilograms or litres: note the units by hand",
-            "Insulin in Kilogramm oder Litern: die Einheiten von Hand eintragen",
-        ),
+        NotTaken::InsulinNotInUnits => text!(words, "bluetooth-insulin-in-kilograms-or-litres"),
         NotTaken::MovementWithoutTime => {
-            pick(words, "movement without its time: note it by hand", "Bewegung ohne Uhrzeit: von Hand eintragen")
+            text!(words, "bluetooth-movement-without-its-time-note")
         }
-        NotTaken::NoPlaceInLog => pick(
-            words,
-            "HbA1c, meal marks and remarks on health have no place in the log",
-            "für HbA1c, Mahlzeitenmarken und Angaben zum Befinden hat das Protokoll keinen Platz",
-        ),
+        NotTaken::NoPlaceInLog => text!(words, "bluetooth-hba1c-meal-marks-and-remarks"),
     };
     match held.at {
-        None => pick(words, format!("Not in the log: {said}."), format!("Nicht im Protokoll: {said}.")),
+        None => say!(words, "bluetooth-not-in-log-2", said),
         Some(at) => {
             let clock = at.clock();
-            pick(words, format!("{clock}, not in the log: {said}."), format!("{clock}, nicht im Protokoll: {said}."))
+            say!(words, "bluetooth-not-in-log", clock, said)
         }
     }
 }
@@ -140,38 +78,18 @@ pub fn held_back_text(held: &HeldBack, words: Words) -> String {
 #[must_use]
 pub fn remark_text(remark: Remark, words: Words) -> &'static str {
     match remark {
-        Remark::BatteryLow => pick(words, "The device's battery is low.", "Die Batterie des Geräts ist schwach."),
+        Remark::BatteryLow => text!(words, "bluetooth-devices-battery-low"),
         Remark::CalibrationWanted => {
-            pick(words, "The sensor asks to be calibrated.", "Der Sensor möchte kalibriert werden.")
+            text!(words, "bluetooth-sensor-asks-to-be-calibrated")
         }
         Remark::LookAtDevice => {
-            pick(words, "The device has something to say: look at it.", "Das Gerät meldet etwas: nachsehen.")
+            text!(words, "bluetooth-device-has-something-to-say")
         }
-        Remark::ClockShowedItTwice => pick(
-            words,
-            "The clock showed this time twice that night; the first was taken.",
-            "Die Uhr zeigte diese Zeit in jener Nacht zweimal; genommen wurde die erste.",
-        ),
-        Remark::HourThatNeverWas => pick(
-            words,
-            "The clocks had gone forward over this time; the meter's clock was not.",
-            "Über diese Zeit sprang die Uhr hinweg; die des Messgeräts nicht.",
-        ),
-        Remark::BelowDeviceRange => pick(
-            words,
-            "Too low for the device to measure: check with a meter now; if in doubt and no meter is at hand, treat.",
-            "Für das Gerät zu tief zum Messen: jetzt am Finger messen; im Zweifel und ohne Messgerät behandeln.",
-        ),
-        Remark::AboveDeviceRange => pick(
-            words,
-            "Too high for the device to measure: check with a meter.",
-            "Für das Gerät zu hoch zum Messen: am Finger messen.",
-        ),
-        Remark::NotFromAFinger => pick(
-            words,
-            "Not from a finger: when glucose moves fast, such blood lags behind.",
-            "Nicht aus dem Finger: bei schneller Änderung hinkt solches Blut nach.",
-        ),
+        Remark::ClockShowedItTwice => text!(words, "bluetooth-clock-showed-time-twice-night"),
+        Remark::HourThatNeverWas => text!(words, "bluetooth-clocks-had-gone-forward-over"),
+        Remark::BelowDeviceRange => text!(words, "bluetooth-too-low-for-device-to"),
+        Remark::AboveDeviceRange => text!(words, "bluetooth-too-high-for-device-to"),
+        Remark::NotFromAFinger => text!(words, "bluetooth-not-from-finger-when-glucose"),
     }
 }
 

@@ -1,8 +1,8 @@
 //! A sealed log in words.
 
 use crate::exchange::sealed::Sealed;
+use crate::say;
 use crate::sentences::merge::readings_and_others;
-use crate::sentences::pick;
 use crate::words::Words;
 
 /// What was sealed, on one line.
@@ -13,15 +13,5 @@ pub fn sealed_line(sealed: &Sealed, words: Words) -> String {
     let Sealed { readings, others, bytes, .. } = sealed;
     let both = readings_and_others(*readings, *others, words);
     let size = words.decimal(*bytes as f64 / 1e6, 1);
-    pick(
-        words,
-        format!(
-            "Sealed and read back: {both}, {first} to {last}; {size} MB. Only the passphrase opens it, \
-             and nobody can recover a forgotten one."
-        ),
-        format!(
-            "Versiegelt und zurückgelesen: {both}, {first} bis {last}; {size} MB. Nur die Passphrase öffnet \
-             es, und eine vergessene kann niemand wiederherstellen."
-        ),
-    )
+    say!(words, "sealed-sealed-and-read-back-to", both, first, last, size)
 }

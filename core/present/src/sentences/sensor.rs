@@ -7,29 +7,20 @@ use crate::sensor::calibration::{Calibration, NotNow};
 use crate::sensor::faults::{Fault, Noted};
 use crate::sensor::looked_back::LagFree;
 use crate::sensor::sessions::{REST_DAYS, Session, Site, Stage, next_site};
-use crate::sentences::pick;
 use crate::sentences::review::too_little;
 use crate::time::Moment;
-use crate::wearer::Language;
 use crate::words::Words;
+use crate::{say, text};
 
 /// A session on one line.
 #[must_use]
 pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, now: Moment) -> String {
     let stage = match session.stage(rated_days, now) {
-        Stage::WarmUp => pick(words, "warming up", "läuft sich ein"),
-        Stage::FirstDay => pick(
-            words,
-            "in its first day: unreliable, check with a meter more often",
-            "am ersten Tag: unzuverlässig, öfter am Finger messen",
-        ),
-        Stage::Worn => pick(words, "worn", "wird getragen"),
-        Stage::Overdue => pick(
-            words,
-            "worn past its rated length: unreliable, check with a meter more often",
-            "länger getragen als vorgesehen: unzuverlässig, öfter am Finger messen",
-        ),
-        Stage::Over => pick(words, "ended", "beendet"),
+        Stage::WarmUp => text!(words, "sensor-warming-up"),
+        Stage::FirstDay => text!(words, "sensor-in-its-first-day-unreliable"),
+        Stage::Worn => text!(words, "sensor-worn"),
+        Stage::Overdue => text!(words, "sensor-worn-past-its-rated-length"),
+        Stage::Over => text!(words, "sensor-ended"),
     };
     let from = session.from.local().format("%Y-%m-%d %H:%M");
     let days = words.decimal(session.days(now), 1);
@@ -38,15 +29,11 @@ pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, no
         site += &format!(" ({})", sensor.as_str());
     }
     if let Some(lot) = &session.lot {
-        site += &format!(", {} {}", pick(words, "lot", "Charge"), lot.as_str());
+        site += &format!(", {} {}", text!(words, "sensor-lot"), lot.as_str());
     }
     let faults: Vec<&str> = session.faults.iter().map(|(_, what)| noted(what, words)).collect();
     let faults = if faults.is_empty() { String::new() } else { format!("; {}", faults.join("; ")) };
-    pick(
-        words,
-        format!("{from}{site}: {days} days, {stage}{faults}"),
-        format!("{from}{site}: {days} Tage, {stage}{faults}"),
-    )
+    say!(words, "sensor-days", from, site, days, stage, faults)
 }
 
 /// A site on one line.
@@ -54,26 +41,22 @@ pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, no
 pub fn site_line(site: &Site, words: Words) -> String {
     let name = site.name.as_str();
     let rest = site.rested_days.map_or_else(
-        || pick(words, "in use", "in Gebrauch").to_owned(),
+        || text!(words, "sensor-in-use").to_owned(),
         |days| {
-            let short = if days < REST_DAYS { pick(words, ", let it rest", ", noch ruhen lassen") } else { "" };
+            let short = if days < REST_DAYS { text!(words, "sensor-let-rest") } else { "" };
             let days = words.decimal(days.floor(), 0);
             if days == "1" {
-                return pick(words, format!("rested 1 day{short}"), format!("1 Tag ausgeruht{short}"));
+                return say!(words, "sensor-rested-1-day", short);
             }
-            pick(words, format!("rested {days} days{short}"), format!("{days} Tage ausgeruht{short}"))
+            say!(words, "sensor-rested-days", days, short)
         },
     );
     let (uses, failures) = (site.uses, site.failures);
     let sensors = match uses {
-        1 => pick(words, "1 sensor", "1 Sensor").to_owned(),
-        _ => pick(words, format!("{uses} sensors"), format!("{uses} Sensoren")),
+        1 => text!(words, "sensor-1-sensor").to_owned(),
+        _ => say!(words, "sensor-sensors", uses),
     };
-    pick(
-        words,
-        format!("{name}: {rest}; {sensors}, {failures} failed"),
-        format!("{name}: {rest}; {sensors}, {failures} davon mit Fehler"),
-    )
+    say!(words, "sensor-failed", name, rest, sensors, failures)
 }
 
 /// Which site to use next, and the caution that goes with it.
@@ -82,19 +65,11 @@ pub fn rotation_text(sites: &[Site], words: Words) -> String {
     let next = match next_site(sites) {
         Some(site) => {
             let name = site.name.as_str();
-            pick(words, format!("The longest rested is {name}."), format!("Am längsten ausgeruht: {name}."))
+            say!(words, "sensor-longest-rested", name)
         }
-        None => pick(
-            words,
-            format!("None has rested {REST_DAYS:.0} days; a site not used so far would be gentler on the skin."),
-            format!("Keine hat {REST_DAYS:.0} Tage geruht; eine bisher nicht genutzte wäre schonender für die Haut."),
-        ),
+        None => say!(words, "sensor-none-has-rested-days-site", rest_days = format!("{REST_DAYS:.0}")),
     };
-    let caution = pick(
-        words,
-        "Sites outside the sensor's labelling are for you and your care team to decide.",
-        "Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.",
-    );
+    let caution = text!(words, "sensor-sites-outside-sensors-labelling-for");
     format!("{next} {caution}")
 }
 
@@ -109,7 +84,7 @@ pub fn beside_line(sensor: &Source, measured: &Measured<Agreement>, words: Words
         }
         Err(missing) => too_little(*missing, words),
     };
-    pick(words, format!("{name}, worn beside it: {told}"), format!("{name}, daneben getragen: {told}"))
+    say!(words, "sensor-worn-beside", name, told)
 }
 
 /// Agreement, one line a figure, then by range.
@@ -121,48 +96,32 @@ pub fn agreement_lines(
 ) -> Vec<String> {
     let amount = |mean: &Mean| {
         let (low, high) = (signed(mean.low, words), signed(mean.high, words));
-        pick(
-            words,
-            format!("{} {} (95 %: {low} to {high})", signed(mean.value, words), words.unit()),
-            format!("{} {} (95 %: {low} bis {high})", signed(mean.value, words), words.unit()),
-        )
+        say!(words, "sensor-95-to-2", value = signed(mean.value, words), unit = words.unit(), low, high)
     };
     let mut lines = vec![
-        pick(
-            words,
-            format!("{} checks beside readings; differences are sensor minus meter", agreement.pairs),
-            format!("{} Messungen neben Werten; Unterschiede sind Sensor minus Messgerät", agreement.pairs),
-        ),
-        format!("{} {}", pick(words, "on average", "im Mittel"), amount(&agreement.bias_mg_dl)),
+        say!(words, "sensor-checks-beside-readings-differences-sensor", pairs = agreement.pairs),
+        format!("{} {}", text!(words, "sensor-on-average"), amount(&agreement.bias_mg_dl)),
     ];
     if let Some(allowed) = &agreement.bias_lag_allowed_mg_dl {
-        lines.push(format!(
-            "{} {}",
-            pick(words, "with the sensor's lag allowed for", "den Nachlauf des Sensors eingerechnet"),
-            amount(allowed)
-        ));
+        lines.push(format!("{} {}", text!(words, "sensor-with-sensors-lag-allowed-for"), amount(allowed)));
     }
     lines.push(mard(agreement, words));
     for (limit, share) in LIMITS.iter().zip(&agreement.within) {
         let share = of(share, words);
         let mg_dl = words.amount(*limit);
-        lines.push(pick(
-            words,
-            format!("within {mg_dl} or {limit:.0} %: {share}"),
-            format!("innerhalb {mg_dl} oder {limit:.0} %: {share}"),
-        ));
+        lines.push(say!(words, "sensor-within-or", mg_dl, limit = format!("{limit:.0}"), share));
     }
     for (name, zones) in [("Clarke", &agreement.clarke), ("Parkes", &agreement.parkes)] {
         let told: Vec<String> =
             "ABCDE".chars().zip(zones).map(|(zone, share)| format!("{zone} {}", share.hits)).collect();
-        let name = pick(words, format!("error grid of {name}"), format!("Fehlergitter nach {name}"));
+        let name = say!(words, "sensor-error-grid", name);
         lines.push(format!("{name}: {}", told.join(", ")));
     }
     for (range, measured) in by_range {
         let name = match range {
-            MeterRange::Low => pick(words, "meter low", "Messgerät niedrig"),
-            MeterRange::InRange => pick(words, "meter in range", "Messgerät im Zielbereich"),
-            MeterRange::High => pick(words, "meter high", "Messgerät hoch"),
+            MeterRange::Low => text!(words, "sensor-meter-low"),
+            MeterRange::InRange => text!(words, "sensor-meter-in-range"),
+            MeterRange::High => text!(words, "sensor-meter-high"),
         };
         lines.push(match measured {
             Ok(one) => format!("{name} ({}): {}; {}", one.pairs, amount(&one.bias_mg_dl), mard(one, words)),
@@ -178,17 +137,7 @@ pub fn lag_free_line(agreement: &LagFree, words: Words) -> String {
     let (bias, mard) = (&agreement.bias_mg_dl, relative(agreement.mard_percent, words));
     let (value, low, high) = (signed(bias.value, words), signed(bias.low, words), signed(bias.high, words));
     let (pairs, unit) = (agreement.pairs, words.unit());
-    pick(
-        words,
-        format!(
-            "looking back, with the sensor's delay taken out of its readings ({pairs} checks): {value} {unit} (95 %: {low} to \
-             {high}); {mard}"
-        ),
-        format!(
-            "im Rückblick, den Nachlauf aus den Werten herausgerechnet ({pairs} Messungen): {value} {unit} (95 %: {low} bis \
-             {high}); {mard}"
-        ),
-    )
+    say!(words, "sensor-looking-back-with-sensors-delay", pairs, value, unit, low, high, mard)
 }
 
 fn mard(agreement: &Agreement, words: Words) -> String {
@@ -197,20 +146,12 @@ fn mard(agreement: &Agreement, words: Words) -> String {
 
 fn relative(Mean { value, low, high }: Mean, words: Words) -> String {
     let (value, low, high) = (words.decimal(value, 1), words.decimal(low.max(0.0), 1), words.decimal(high, 1));
-    pick(
-        words,
-        format!("mean absolute relative difference {value} % (95 %: {low} to {high})"),
-        format!("mittlere absolute relative Abweichung {value} % (95 %: {low} bis {high})"),
-    )
+    say!(words, "sensor-mean-absolute-relative-difference-95", value, low, high)
 }
 
 fn of(share: &Share, words: Words) -> String {
     let (low, high) = (words.decimal(100.0 * share.low, 0), words.decimal(100.0 * share.high, 0));
-    pick(
-        words,
-        format!("{} of {} (95 %: {low} to {high} %)", share.hits, share.of),
-        format!("{} von {} (95 %: {low} bis {high} %)", share.hits, share.of),
-    )
+    say!(words, "sensor-95-to", hits = share.hits, of = share.of, low, high)
 }
 
 /// A difference in the wearer's unit, without it, with its sign.
@@ -232,77 +173,37 @@ fn signed(mg_dl: f64, words: Words) -> String {
 pub fn calibration_text(calibration: &Calibration, words: Words) -> String {
     let off = |off_mg_dl: f64| {
         let size = words.amount(off_mg_dl.abs());
-        if off_mg_dl > 0.0 {
-            pick(words, format!("{size} above"), format!("{size} über"))
-        } else {
-            pick(words, format!("{size} below"), format!("{size} unter"))
-        }
+        if off_mg_dl > 0.0 { say!(words, "sensor-above", size) } else { say!(words, "sensor-below", size) }
     };
     match calibration {
-        Calibration::TooFewPairs { have, need } => pick(
-            words,
-            format!(
-                "Not to be judged: {have} steady checks of the last 24 hours, and {need} are needed, half an hour apart. One check is never enough."
-            ),
-            format!(
-                "Nicht zu beurteilen: {have} von {need} nötigen Messungen in Ruhe aus den letzten 24 Stunden, eine halbe Stunde auseinander. Eine allein reicht nie."
-            ),
-        ),
-        Calibration::Agrees { pairs } => pick(
-            words,
-            format!(
-                "No need: {pairs} steady checks do not show the sensor consistently off by more than 20 mg/dL (1.1 mmol/L) or 20 %."
-            ),
-            format!(
-                "Nicht nötig: {pairs} Messungen in Ruhe zeigen den Sensor nicht durchweg um mehr als 20 mg/dL (1,1 mmol/L) oder 20 % daneben."
-            ),
-        ),
+        Calibration::TooFewPairs { have, need } => say!(words, "sensor-not-to-be-judged-steady", have, need),
+        Calibration::Agrees { pairs } => say!(words, "sensor-no-need-steady-checks-do", pairs),
         Calibration::NotNow { off_mg_dl, why } => {
             let why: Vec<&str> = why.iter().map(|one| not_now(*one, words)).collect();
             let (off, why) = (off(*off_mg_dl), why.join(", "));
-            pick(
-                words,
-                format!("The sensor reads {off} the meter, but now is no moment to calibrate: {why}."),
-                format!("Der Sensor liegt {off} dem Messgerät, aber jetzt ist kein Moment zum Kalibrieren: {why}."),
-            )
+            say!(words, "sensor-sensor-reads-meter-but-now", off, why)
         }
         Calibration::Worth { off_mg_dl, pairs } => {
             let off = off(*off_mg_dl);
-            pick(
-                words,
-                format!(
-                    "The sensor reads {off} the meter in {pairs} steady checks, and you are steady now. If your sensor takes calibrations, follow its instructions, with clean dry hands."
-                ),
-                format!(
-                    "Der Sensor liegt bei {pairs} Messungen in Ruhe {off} dem Messgerät, und du bist jetzt in Ruhe. Wenn dein Sensor sich kalibrieren lässt, folge seiner Anleitung, mit sauberen, trockenen Händen."
-                ),
-            )
+            say!(words, "sensor-sensor-reads-meter-in-steady", off, pairs)
         }
     }
 }
 
 fn not_now(why: NotNow, words: Words) -> &'static str {
     match why {
-        NotNow::FirstDay => pick(words, "the sensor is in its first day", "der Sensor ist am ersten Tag"),
+        NotNow::FirstDay => text!(words, "sensor-sensor-in-its-first-day"),
         NotNow::Overdue => {
-            pick(words, "the sensor is past its rated length", "der Sensor wird länger getragen als vorgesehen")
+            text!(words, "sensor-sensor-past-its-rated-length")
         }
-        NotNow::Faulted => pick(
-            words,
-            "a fault is noted of this sensor, which calibrating does not mend",
-            "zu diesem Sensor ist ein Fehler eingetragen, den Kalibrieren nicht behebt",
-        ),
-        NotNow::Pressed => pick(words, "the sensor was just pressed", "der Sensor war eben gedrückt"),
-        NotNow::Moving => pick(words, "glucose is moving", "die Glukose bewegt sich"),
-        NotNow::NoReadings => pick(words, "there are too few readings just now", "gerade gibt es zu wenige Werte"),
+        NotNow::Faulted => text!(words, "sensor-fault-noted-sensor-which-calibrating"),
+        NotNow::Pressed => text!(words, "sensor-sensor-just-pressed"),
+        NotNow::Moving => text!(words, "sensor-glucose-moving"),
+        NotNow::NoReadings => text!(words, "sensor-there-too-few-readings-just"),
         NotNow::RecentCarbohydrate => {
-            pick(words, "you ate in the last two hours", "du hast in den letzten zwei Stunden gegessen")
+            text!(words, "sensor-you-ate-in-last-two")
         }
-        NotNow::RecentInsulin => pick(
-            words,
-            "you took rapid insulin in the last two hours",
-            "du hast in den letzten zwei Stunden schnelles Insulin genommen",
-        ),
+        NotNow::RecentInsulin => text!(words, "sensor-you-took-rapid-insulin-in"),
     }
 }
 
@@ -310,26 +211,22 @@ fn not_now(why: NotNow, words: Words) -> &'static str {
 #[must_use]
 pub fn fault_line(fault: &Fault, words: Words) -> String {
     let day = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
-    let english = words.language() == Language::English;
     match fault {
         Fault::Gap { from, until } => {
             let minutes = words.decimal(until.minutes_since(*from), 0);
-            let text = if english { "no readings for" } else { "keine Werte für" };
-            format!("{}  {text} {minutes} min", day(*from))
+            let at = day(*from);
+            say!(words, "sensor-no-readings-for-min", at, minutes)
         }
         Fault::Jump { at, from_mg_dl, to_mg_dl, minutes } => {
             let (from, to, minutes) =
                 (words.bare_amount(*from_mg_dl), words.amount(*to_mg_dl), words.decimal(*minutes, 0));
-            if english {
-                format!("{}  from {from} to {to} within {minutes} min", day(*at))
-            } else {
-                format!("{}  von {from} auf {to} in {minutes} min", day(*at))
-            }
+            let at = day(*at);
+            say!(words, "sensor-from-to-within-min", at, from, to, minutes)
         }
         Fault::Pressed { from, until } => {
             let minutes = words.decimal(until.minutes_since(*from), 0);
-            let text = if english { "pressed for" } else { "gedrückt für" };
-            format!("{}  {text} {minutes} min", day(*from))
+            let at = day(*from);
+            say!(words, "sensor-pressed-for-min", at, minutes)
         }
         Fault::Noted { at, what } => format!("{}  {}", day(*at), noted(what, words).replace('\n', " / ")),
     }

@@ -1,6 +1,7 @@
 //! What sentences count.
 
 use super::Words;
+use crate::say;
 
 /// Something there may be one or many of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,8 +34,20 @@ impl Words {
     /// So many, with their name: `1 entry`, `0 entries`.
     #[must_use]
     pub fn counted(self, how_many: u64, what: Counted) -> String {
-        let (one, many) = self.catalogue().counted(what);
-        format!("{how_many} {}", if how_many == 1 { one } else { many })
+        let count = how_many;
+        match what {
+            Counted::Readings => say!(self, "counted-readings", count),
+            Counted::SensorReadings => say!(self, "counted-sensor-readings", count),
+            Counted::NewReadings => say!(self, "counted-new-readings", count),
+            Counted::Entries => say!(self, "counted-entries", count),
+            Counted::OtherEntries => say!(self, "counted-other-entries", count),
+            Counted::NewEntries => say!(self, "counted-new-entries", count),
+            Counted::Imports => say!(self, "counted-imports", count),
+            Counted::Figures => say!(self, "counted-figures", count),
+            Counted::Rows => say!(self, "counted-rows", count),
+            Counted::Resources => say!(self, "counted-resources", count),
+            Counted::Sources => say!(self, "counted-sources", count),
+        }
     }
 }
 

@@ -1,10 +1,10 @@
 //! What a shell writes on its screens besides a prompt: names of screens, buttons and fields; and reading what is typed.
 
-use super::{Words, german};
+use super::{Message, Words};
 use crate::error::{Error, Result};
 use crate::log::{Beyond, Instrument, Shown, typed_beyond};
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
-use crate::wearer::Language;
+use crate::{say, text};
 
 /// A short text on a shell's screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -285,216 +285,145 @@ pub enum ShellLabel {
 }
 
 impl ShellLabel {
-    /// English, then German.
-    const fn texts(self) -> [&'static str; 2] {
+    /// The message with its words.
+    const fn message(self) -> Message {
         match self {
-            Self::ScreenNow => ["Now", "Jetzt"],
-            Self::ScreenNight => ["Night", "Nacht"],
-            Self::ScreenLog => ["Log", "Protokoll"],
-            Self::ScreenSettings => ["Settings", "Einstellungen"],
-            Self::LookNow => ["Look now", "Jetzt nachsehen"],
-            Self::WokenUp => ["I was woken", "Ich wurde geweckt"],
-            Self::FeelLow => ["I feel low", "Ich spüre eine Unterzuckerung"],
-            Self::FeelHigh => ["I feel high", "Ich spüre einen hohen Wert"],
-            Self::FeelNeither => ["I feel neither", "Ich spüre keins von beiden"],
-            Self::SevereSigns => [
-                "Somebody is confused, cannot swallow or does not respond",
-                "Jemand ist verwirrt, kann nicht schlucken oder reagiert nicht",
-            ],
-            Self::IChecked => ["I checked with a meter", "Ich habe am Finger gemessen"],
-            Self::ITreated => ["I treated", "Ich habe behandelt"],
-            Self::IRolledOver => ["I rolled off the sensor", "Ich liege nicht mehr auf dem Sensor"],
-            Self::MeterShows => ["The meter shows", "Das Messgerät zeigt"],
-            Self::RescueGrams => ["Rescue carbohydrate, g", "Schnelle Kohlenhydrate, g"],
-            Self::MealGrams => ["Carbohydrate with a meal, g", "Kohlenhydrate einer Mahlzeit, g"],
-            Self::RapidUnits => ["Rapid insulin taken, units", "Genommenes schnelles Insulin, Einheiten"],
-            Self::LongActingUnits => ["Long-acting insulin taken, units", "Genommenes Langzeitinsulin, Einheiten"],
-            Self::NoteText => ["Note", "Notiz"],
-            Self::SensorInserted => ["New sensor put in", "Neuen Sensor gesetzt"],
-            Self::SensorSite => ["Where, in your own words", "Wohin, in deinen Worten"],
-            Self::SensorFault => ["What was wrong with it", "Was mit ihm nicht stimmte"],
-            Self::SensorEnded => ["Sensor taken off", "Sensor entfernt"],
-            Self::Lot => ["Lot on the package", "Charge auf der Packung"],
-            Self::Happened => ["When it happened", "Wann es war"],
-            Self::ByDay => ["By day", "Am Tag"],
-            Self::ByNight => ["By night", "In der Nacht"],
-            Self::Add => ["Note it", "Eintragen"],
-            Self::UndoLast => ["Undo the last", "Letztes rückgängig"],
-            Self::PutRight => ["Put right", "Berichtigen"],
-            Self::TakeBack => ["Take back", "Zurücknehmen"],
-            Self::LogEmpty => ["Nothing noted in this time.", "In dieser Zeit steht nichts im Protokoll."],
-            Self::NothingToUndo => ["Nothing is left to undo.", "Es gibt nichts mehr rückgängig zu machen."],
-            Self::TakenBack => ["taken back", "zurückgenommen"],
-            Self::Kept => ["kept in the log", "ins Protokoll eingetragen"],
-            Self::Unit => ["Unit", "Einheit"],
-            Self::Language => ["Language", "Sprache"],
-            Self::EnglishName => ["English", "English"],
-            Self::GermanName => ["Deutsch", "Deutsch"],
-            Self::NightFrom => ["Night begins", "Die Nacht beginnt"],
-            Self::NightUntil => ["Night ends", "Die Nacht endet"],
-            Self::Weighing => [
-                "A needless treat against a missed low",
-                "Eine unnötige Behandlung gegen eine übersehene Unterzuckerung",
-            ],
-            Self::WeighingSparing => ["Fewer and later prompts to treat", "Seltener und später zum Behandeln raten"],
-            Self::WeighingBalanced => ["The usual", "Wie üblich"],
-            Self::WeighingEarly => {
-                ["Earlier prompts to treat, more of them needless", "Früher zum Behandeln raten, öfter unnötig"]
-            }
-            Self::InsulinFactor => ["1 unit of rapid insulin lowers by", "1 Einheit schnelles Insulin senkt um"],
-            Self::CarbohydrateFactor => ["1 g of carbohydrate raises by", "1 g Kohlenhydrate hebt um"],
-            Self::FactorsFromCareTeam => [
-                "Only as set with your care team. Left empty, nothing is assumed.",
-                "Nur wie mit deinem Behandlungsteam festgelegt. Leer heißt: Nichts wird angenommen.",
-            ],
-            Self::LowLine => ["Low line", "Untere Grenze"],
-            Self::HighLine => ["High line", "Obere Grenze"],
-            Self::FloorStays => {
-                ["Very low stays, and cannot be moved:", "Sehr niedrig bleibt und ist nicht verschiebbar:"]
-            }
-            Self::Save => ["Save", "Sichern"],
-            Self::Cancel => ["Leave as it was", "Lassen, wie es war"],
-            Self::ScreenRecord => ["Record", "Verlauf"],
-            Self::ScreenReview => ["Review", "Rückblick"],
-            Self::ScreenSensors => ["Sensors", "Sensoren"],
-            Self::ScreenAlerts => ["Alerts", "Alarme"],
-            Self::ScreenLearnt => ["What was learnt", "Was gelernt wurde"],
-            Self::DaysBack => ["How many days", "Wie viele Tage"],
-            Self::RatedDays => ["Days your sensors are rated for", "Tage, für die deine Sensoren zugelassen sind"],
-            Self::ShowThese => ["Show", "Anzeigen"],
-            Self::SensorSheet => ["Sheet about the newest sensor", "Blatt über den neuesten Sensor"],
-            Self::PrintReview => ["Save to print or take along", "Zum Drucken oder Mitnehmen sichern"],
-            Self::TryHighLine => ["Try another high line", "Eine andere obere Grenze erproben"],
-            Self::TryDelay => [
-                "Told only once a high has lasted, minutes",
-                "Bescheid erst, wenn ein hoher Wert so lange anhält, Minuten",
-            ],
-            Self::TryRepeat => ["Told again after, minutes", "Erneut Bescheid nach, Minuten"],
-            Self::Replay => ["Replay", "Nachspielen"],
-            Self::LearnNow => ["Learn from the log now", "Jetzt aus dem Protokoll lernen"],
-            Self::NothingLearnt => [
-                "Nothing was learnt yet. It takes some days of readings.",
-                "Noch wurde nichts gelernt. Es braucht einige Tage mit Werten.",
-            ],
-            Self::AimsName => ["Whose published aims", "Wessen veröffentlichte Ziele"],
-            Self::AimsAdult => ["Adults with type 1 or type 2", "Erwachsene mit Typ 1 oder Typ 2"],
-            Self::AimsOlder => ["Older people, or at high risk", "Ältere Menschen oder hohes Risiko"],
-            Self::AimsPregnancy => ["Pregnancy with type 1", "Schwangerschaft mit Typ 1"],
-            Self::PressedCount => ["Readings while the sensor was pressed", "Werte, während der Sensor gedrückt war"],
-            Self::PressedIn => ["Count them", "Mitzählen"],
-            Self::PressedOut => ["Leave them out", "Weglassen"],
-            Self::ReadFile => ["Read a file of readings", "Datei mit Werten einlesen"],
-            Self::FindSensor => ["Find a sensor nearby", "Sensor in der Nähe suchen"],
-            Self::ScreenSupplies => ["Supplies", "Vorräte"],
-            Self::ScreenAnswers => ["What came of it", "Was daraus wurde"],
-            Self::ScreenCopies => ["Copies", "Kopien"],
-            Self::WhichSupply => ["Which supply", "Welcher Vorrat"],
-            Self::SupplyStocked => ["What happened", "Was geschah"],
-            Self::SupplyAmount => {
-                ["How much: pieces, units of insulin or grams", "Wie viel: Stück, Einheiten Insulin oder Gramm"]
-            }
-            Self::SupplyExpires => [
-                "Last day of use, such as 2027-03-01, if you know it",
-                "Letzter Tag der Verwendung, etwa 2027-03-01, falls bekannt",
-            ],
-            Self::SupplyPrice => {
-                ["Price of all of it, if you want to note it", "Preis für alles, wenn du ihn eintragen willst"]
-            }
-            Self::SupplyCurrency => ["Currency, three letters", "Währung, drei Buchstaben"],
-            Self::SupplyFrom => ["From whom, if you want to note it", "Von wem, wenn du es eintragen willst"],
-            Self::LeadDays => ["Days between ordering and having it", "Tage vom Bestellen bis zum Erhalt"],
-            Self::Statement => [
-                "Facts for a letter on why you need the sensor",
-                "Tatsachen für einen Brief, warum du den Sensor brauchst",
-            ],
-            Self::SaveText => ["Save as text", "Als Text sichern"],
-            Self::WriteTable => {
-                ["Write a table for spreadsheets (CSV)", "Tabelle für die Tabellenkalkulation schreiben (CSV)"]
-            }
-            Self::WriteBundle => {
-                ["Write a bundle for health records (HL7 FHIR)", "Bündel für Gesundheitsakten schreiben (HL7 FHIR)"]
-            }
-            Self::SealLog => ["Write a sealed copy of everything", "Versiegelte Kopie von allem schreiben"],
-            Self::Passphrase => ["Passphrase, at least 12 characters", "Passphrase, mindestens 12 Zeichen"],
-            Self::PassphraseAgain => ["The same passphrase once more", "Dieselbe Passphrase noch einmal"],
-            Self::PassphrasesDiffer => {
-                ["The two differ. Type both again.", "Die beiden sind verschieden. Tipp beide noch einmal."]
-            }
-            Self::PassphraseLost => [
-                "Nobody can open the copy without its passphrase. Keep it where you will find it.",
-                "Ohne ihre Passphrase öffnet niemand die Kopie. Bewahr sie auf, wo du sie wiederfindest.",
-            ],
-            Self::LookIntoOther => {
-                ["Look into another log or a sealed copy", "In ein anderes Protokoll oder eine versiegelte Kopie sehen"]
-            }
-            Self::PassphraseOfCopy => ["Its passphrase, if it is sealed", "Ihre Passphrase, wenn sie versiegelt ist"],
-            Self::TakeIn => ["Take it in", "Übernehmen"],
-            Self::TakeInEvenSo => ["Take it in even so", "Trotzdem übernehmen"],
-            Self::CopyRestores => [
-                "This log is empty: the copy's settings and what was learnt come with it.",
-                "Dieses Protokoll ist leer: Die Einstellungen der Kopie und das Gelernte kommen mit.",
-            ],
-            Self::NothingNew => {
-                ["Everything in it is in this log already.", "Alles darin steht schon in diesem Protokoll."]
-            }
-            Self::GetHelp => ["Get help", "Hilfe holen"],
-            Self::HelpNow => [
-                "Call when somebody is confused, cannot swallow or does not respond.",
-                "Ruf an, wenn jemand verwirrt ist, nicht schlucken kann oder nicht reagiert.",
-            ],
-            Self::HelpMeanwhile => [
-                "Nothing to eat or drink for somebody who cannot swallow. Lay them on their side and stay. Glucagon, if it is there and you were shown how.",
-                "Wer nicht schlucken kann, bekommt nichts zu essen oder zu trinken. Leg die Person auf die Seite und bleib da. Glukagon, wenn es da ist und man es dir gezeigt hat.",
-            ],
-            Self::CallEmergency => ["Call", "Anrufen:"],
-            Self::CallContact => ["Call your contact", "Kontakt anrufen:"],
-            Self::EmergencyNumber => ["Emergency number", "Notrufnummer"],
-            Self::ContactNumber => ["Your contact's number", "Nummer deines Kontakts"],
-            Self::Meter => ["Meter", "Messgerät"],
-            Self::FeelLowShort => ["I feel low", "Ich spüre Unterzucker"],
-            Self::More => ["Show all", "Alles zeigen"],
-            Self::Less => ["Show less", "Weniger zeigen"],
-            Self::Back => ["Back", "Zurück"],
-            Self::AddEntry => ["Note something", "Etwas eintragen"],
-            Self::FirstTitle => ["Before you begin", "Bevor es losgeht"],
-            Self::FirstIs => [
-                "Woken by an alarm, this helps you decide: treat, check a finger, or hold. It works on this phone alone, without the network.",
-                "Wenn dich ein Alarm weckt, hilft dir das bei der Entscheidung: behandeln, am Finger messen oder warten. Es läuft nur auf diesem Gerät, ohne Netz.",
-            ],
-            Self::Agree => ["I understand", "Verstanden"],
-            Self::Next => ["Next", "Weiter"],
-            Self::WhereFrom => ["Where readings come from", "Woher die Werte kommen"],
-            Self::SensorWhy => [
-                "A sensor that speaks Bluetooth's standard glucose services. The phone will ask whether devices nearby may be looked for.",
-                "Ein Sensor, der die Glukosedienste des Bluetooth-Standards spricht. Das Gerät fragt, ob nach Geräten in der Nähe gesucht werden darf.",
-            ],
-            Self::FileWhy => [
-                "A table or an HL7 FHIR bundle. The phone will let you choose the file; nothing else is read.",
-                "Eine Tabelle oder ein HL7-FHIR-Bündel. Du wählst die Datei selbst; sonst wird nichts gelesen.",
-            ],
-            Self::NoReadings => ["No readings yet", "Noch keine Werte"],
-            Self::ReadOnlyLog => [
-                "The log can only be read: nothing is kept. Decide by what it shows, and note on paper.",
-                "Das Protokoll lässt sich nur lesen: Nichts wird behalten. Entscheide nach dem, was da steht, und notier auf Papier.",
-            ],
-            Self::Snooze => ["In 15 minutes", "In 15 Minuten"],
-            Self::StandingChannel => ["Newest reading", "Neuester Wert"],
-            Self::WakesAllowed => ["Let alerts wake me", "Alarme dürfen mich wecken"],
-            Self::WakesWhy => [
-                "The phone will ask whether notifications may be shown. Without them nothing rings.",
-                "Das Gerät fragt, ob Benachrichtigungen gezeigt werden dürfen. Ohne sie klingelt nichts.",
-            ],
-            Self::Skip => ["Later", "Später"],
-            Self::Done => ["Begin", "Los geht’s"],
-            Self::HoldingLog => ["One moment", "Einen Moment"],
-            Self::KeepPlan => ["Ring by these lines from now on", "Ab jetzt nach diesen Linien klingeln"],
-            Self::LostAfter => ["Told of a lost signal after, minutes", "Bescheid bei fehlendem Signal nach, Minuten"],
-            Self::NoMedicalDevice => [
-                "This is no medical device and names no dose. Your care team's plan goes before it. \
-                 A severe low needs a person: get help.",
-                "Dies ist kein Medizinprodukt und nennt keine Dosis. Der Plan deines Behandlungsteams geht vor. \
-                 Eine schwere Unterzuckerung braucht einen Menschen: Hol Hilfe.",
-            ],
+            Self::ScreenNow => Message("shell-screen-now"),
+            Self::ScreenNight => Message("shell-screen-night"),
+            Self::ScreenLog => Message("shell-screen-log"),
+            Self::ScreenSettings => Message("shell-screen-settings"),
+            Self::LookNow => Message("shell-look-now"),
+            Self::WokenUp => Message("shell-woken-up"),
+            Self::FeelLow => Message("shell-feel-low"),
+            Self::FeelHigh => Message("shell-feel-high"),
+            Self::FeelNeither => Message("shell-feel-neither"),
+            Self::SevereSigns => Message("shell-severe-signs"),
+            Self::IChecked => Message("shell-i-checked"),
+            Self::ITreated => Message("shell-i-treated"),
+            Self::IRolledOver => Message("shell-i-rolled-over"),
+            Self::MeterShows => Message("shell-meter-shows"),
+            Self::RescueGrams => Message("shell-rescue-grams"),
+            Self::MealGrams => Message("shell-meal-grams"),
+            Self::RapidUnits => Message("shell-rapid-units"),
+            Self::LongActingUnits => Message("shell-long-acting-units"),
+            Self::NoteText => Message("shell-note-text"),
+            Self::SensorInserted => Message("shell-sensor-inserted"),
+            Self::SensorSite => Message("shell-sensor-site"),
+            Self::SensorFault => Message("shell-sensor-fault"),
+            Self::SensorEnded => Message("shell-sensor-ended"),
+            Self::Lot => Message("shell-lot"),
+            Self::Happened => Message("shell-happened"),
+            Self::ByDay => Message("shell-by-day"),
+            Self::ByNight => Message("shell-by-night"),
+            Self::Add => Message("shell-add"),
+            Self::UndoLast => Message("shell-undo-last"),
+            Self::PutRight => Message("shell-put-right"),
+            Self::TakeBack => Message("shell-take-back"),
+            Self::LogEmpty => Message("shell-log-empty"),
+            Self::NothingToUndo => Message("shell-nothing-to-undo"),
+            Self::TakenBack => Message("shell-taken-back"),
+            Self::Kept => Message("shell-kept"),
+            Self::Unit => Message("shell-unit"),
+            Self::Language => Message("shell-language"),
+            Self::EnglishName => Message("shell-english-name"),
+            Self::GermanName => Message("shell-german-name"),
+            Self::NightFrom => Message("shell-night-from"),
+            Self::NightUntil => Message("shell-night-until"),
+            Self::Weighing => Message("shell-weighing"),
+            Self::WeighingSparing => Message("shell-weighing-sparing"),
+            Self::WeighingBalanced => Message("shell-weighing-balanced"),
+            Self::WeighingEarly => Message("shell-weighing-early"),
+            Self::InsulinFactor => Message("shell-insulin-factor"),
+            Self::CarbohydrateFactor => Message("shell-carbohydrate-factor"),
+            Self::FactorsFromCareTeam => Message("shell-factors-from-care-team"),
+            Self::LowLine => Message("shell-low-line"),
+            Self::HighLine => Message("shell-high-line"),
+            Self::FloorStays => Message("shell-floor-stays"),
+            Self::Save => Message("shell-save"),
+            Self::Cancel => Message("shell-cancel"),
+            Self::ScreenRecord => Message("shell-screen-record"),
+            Self::ScreenReview => Message("shell-screen-review"),
+            Self::ScreenSensors => Message("shell-screen-sensors"),
+            Self::ScreenAlerts => Message("shell-screen-alerts"),
+            Self::ScreenLearnt => Message("shell-screen-learnt"),
+            Self::DaysBack => Message("shell-days-back"),
+            Self::RatedDays => Message("shell-rated-days"),
+            Self::ShowThese => Message("shell-show-these"),
+            Self::SensorSheet => Message("shell-sensor-sheet"),
+            Self::PrintReview => Message("shell-print-review"),
+            Self::TryHighLine => Message("shell-try-high-line"),
+            Self::TryDelay => Message("shell-try-delay"),
+            Self::TryRepeat => Message("shell-try-repeat"),
+            Self::Replay => Message("shell-replay"),
+            Self::LearnNow => Message("shell-learn-now"),
+            Self::NothingLearnt => Message("shell-nothing-learnt"),
+            Self::AimsName => Message("shell-aims-name"),
+            Self::AimsAdult => Message("shell-aims-adult"),
+            Self::AimsOlder => Message("shell-aims-older"),
+            Self::AimsPregnancy => Message("shell-aims-pregnancy"),
+            Self::PressedCount => Message("shell-pressed-count"),
+            Self::PressedIn => Message("shell-pressed-in"),
+            Self::PressedOut => Message("shell-pressed-out"),
+            Self::ReadFile => Message("shell-read-file"),
+            Self::FindSensor => Message("shell-find-sensor"),
+            Self::ScreenSupplies => Message("shell-screen-supplies"),
+            Self::ScreenAnswers => Message("shell-screen-answers"),
+            Self::ScreenCopies => Message("shell-screen-copies"),
+            Self::WhichSupply => Message("shell-which-supply"),
+            Self::SupplyStocked => Message("shell-supply-stocked"),
+            Self::SupplyAmount => Message("shell-supply-amount"),
+            Self::SupplyExpires => Message("shell-supply-expires"),
+            Self::SupplyPrice => Message("shell-supply-price"),
+            Self::SupplyCurrency => Message("shell-supply-currency"),
+            Self::SupplyFrom => Message("shell-supply-from"),
+            Self::LeadDays => Message("shell-lead-days"),
+            Self::Statement => Message("shell-statement"),
+            Self::SaveText => Message("shell-save-text"),
+            Self::WriteTable => Message("shell-write-table"),
+            Self::WriteBundle => Message("shell-write-bundle"),
+            Self::SealLog => Message("shell-seal-log"),
+            Self::Passphrase => Message("shell-passphrase"),
+            Self::PassphraseAgain => Message("shell-passphrase-again"),
+            Self::PassphrasesDiffer => Message("shell-passphrases-differ"),
+            Self::PassphraseLost => Message("shell-passphrase-lost"),
+            Self::LookIntoOther => Message("shell-look-into-other"),
+            Self::PassphraseOfCopy => Message("shell-passphrase-of-copy"),
+            Self::TakeIn => Message("shell-take-in"),
+            Self::TakeInEvenSo => Message("shell-take-in-even-so"),
+            Self::CopyRestores => Message("shell-copy-restores"),
+            Self::NothingNew => Message("shell-nothing-new"),
+            Self::GetHelp => Message("shell-get-help"),
+            Self::HelpNow => Message("shell-help-now"),
+            Self::HelpMeanwhile => Message("shell-help-meanwhile"),
+            Self::CallEmergency => Message("shell-call-emergency"),
+            Self::CallContact => Message("shell-call-contact"),
+            Self::EmergencyNumber => Message("shell-emergency-number"),
+            Self::ContactNumber => Message("shell-contact-number"),
+            Self::Meter => Message("shell-meter"),
+            Self::FeelLowShort => Message("shell-feel-low-short"),
+            Self::More => Message("shell-more"),
+            Self::Less => Message("shell-less"),
+            Self::Back => Message("shell-back"),
+            Self::AddEntry => Message("shell-add-entry"),
+            Self::FirstTitle => Message("shell-first-title"),
+            Self::FirstIs => Message("shell-first-is"),
+            Self::Agree => Message("shell-agree"),
+            Self::Next => Message("shell-next"),
+            Self::WhereFrom => Message("shell-where-from"),
+            Self::SensorWhy => Message("shell-sensor-why"),
+            Self::FileWhy => Message("shell-file-why"),
+            Self::NoReadings => Message("shell-no-readings"),
+            Self::ReadOnlyLog => Message("shell-read-only-log"),
+            Self::Snooze => Message("shell-snooze"),
+            Self::StandingChannel => Message("shell-standing-channel"),
+            Self::WakesAllowed => Message("shell-wakes-allowed"),
+            Self::WakesWhy => Message("shell-wakes-why"),
+            Self::Skip => Message("shell-skip"),
+            Self::Done => Message("shell-done"),
+            Self::HoldingLog => Message("shell-holding-log"),
+            Self::KeepPlan => Message("shell-keep-plan"),
+            Self::LostAfter => Message("shell-lost-after"),
+            Self::NoMedicalDevice => Message("shell-no-medical-device"),
         }
     }
 }
@@ -503,7 +432,7 @@ impl Words {
     /// A short text for a shell's screen.
     #[must_use]
     pub fn shell_label(self, label: ShellLabel) -> &'static str {
-        self.either(label.texts())
+        self.text(label.message())
     }
 
     /// An error as advice, without what was given, without paths: fit for a message that may be kept in a crash report.
@@ -513,97 +442,47 @@ impl Words {
             Error::OutOfRange { low, high, unit, .. } => {
                 let between = |low: f64, high: f64, unit: &str| {
                     let (low, high) = (self.numbers.tenths(low), self.numbers.tenths(high));
-                    self.either([
-                        &format!("Give an amount from {low} to {high} {unit}."),
-                        &format!("Gib einen Wert von {low} bis {high} {unit} an."),
-                    ])
-                    .to_owned()
+                    say!(self, "advice-give-amount-from-to", low, high, unit)
                 };
                 return match (*unit, self.numbers.unit) {
                     // Lines and amounts are checked in mg/dL, and typed in the wearer's unit.
                     ("mg/dL", GlucoseUnit::MmolL) => {
                         between(low / MG_DL_PER_MMOL_L, high / MG_DL_PER_MMOL_L, GlucoseUnit::MmolL.code())
                     }
-                    (unit, _) => between(*low, *high, self.unit_name(unit)),
+                    (unit, _) => between(*low, *high, &self.unit_name(unit)),
                 };
             }
-            Error::Invalid { what: "time", .. } => [
-                "This time cannot be: it lies ahead of this phone's clock or outside 2000 to 2199. Check both.",
-                "Diese Zeit kann nicht sein: Sie liegt vor der Uhr dieses Geräts oder außerhalb von 2000 bis 2199. Prüf beide.",
-            ],
+            Error::Invalid { what: "time", .. } => text!(self, "advice-time-cannot-be-lies-ahead"),
             Error::Invalid { what: "text" | "source", .. } => {
-                ["Write a short text without control characters.", "Schreib einen kurzen Text ohne Steuerzeichen."]
+                text!(self, "advice-write-short-text-without-control")
             }
-            Error::Invalid { what: "number", .. } => ["Write a number, such as 5.8.", "Schreib eine Zahl, etwa 5,8."],
-            Error::Invalid { what: "glucose", .. } => [
-                "This amount only fits the other unit. Check the unit in the settings.",
-                "Dieser Wert passt nur zur anderen Einheit. Prüf die Einheit in den Einstellungen.",
-            ],
-            Error::Invalid { .. } => [
-                "This cannot be taken as it is. Check what was given.",
-                "So lässt sich das nicht übernehmen. Prüf die Angaben.",
-            ],
-            Error::WrongPassphrase { .. } => [
-                "The passphrase does not open this file. Nothing was changed. Type it again, word for word.",
-                "Die Passphrase öffnet diese Datei nicht. Nichts wurde geändert. Tipp sie noch einmal, Wort für Wort.",
-            ],
-            Error::NotASealedLog { .. } => [
-                "This is no sealed log, or a newer Ebbstead sealed it.",
-                "Das ist kein versiegeltes Protokoll, oder ein neueres Ebbstead hat es versiegelt.",
-            ],
-            Error::DamagedSealedLog { .. } => [
-                "The sealed log is damaged; nothing was taken from it. Use another copy.",
-                "Das versiegelte Protokoll ist beschädigt; nichts wurde daraus übernommen. Nimm eine andere Kopie.",
-            ],
+            Error::Invalid { what: "number", .. } => text!(self, "advice-write-number-such-as-5"),
+            Error::Invalid { what: "glucose", .. } => text!(self, "advice-amount-only-fits-other-unit"),
+            Error::Invalid { .. } => text!(self, "advice-cannot-be-taken-as-check"),
+            Error::WrongPassphrase { .. } => text!(self, "advice-passphrase-does-not-open-file"),
+            Error::NotASealedLog { .. } => text!(self, "advice-no-sealed-log-or-newer"),
+            Error::DamagedSealedLog { .. } => text!(self, "advice-sealed-log-damaged-nothing-taken"),
             Error::NoSuchEntry { .. } => {
-                ["There is no such entry in this log.", "Diesen Eintrag gibt es im Protokoll nicht."]
+                text!(self, "advice-there-no-such-entry-in")
             }
-            Error::Import { .. } => ["The file could not be understood.", "Die Datei war nicht zu verstehen."],
-            Error::File { .. } => [
-                "The file cannot be opened. Choose it again.",
-                "Die Datei lässt sich nicht öffnen. Wähl sie noch einmal aus.",
-            ],
-            Error::NotALog { .. } => [
-                "This file is no Ebbstead log. It was left as it is.",
-                "Diese Datei ist kein Protokoll von Ebbstead. Sie blieb, wie sie war.",
-            ],
-            Error::NewerLog { .. } => [
-                "The log was written by a newer Ebbstead and left as it is. Update the app.",
-                "Das Protokoll hat ein neueres Ebbstead geschrieben; es blieb, wie es war. Bring die App auf den neuen Stand.",
-            ],
-            Error::DamagedLog { .. } => [
-                "The log is damaged and was kept as it is. Copy it before anything else; until then decide with a meter.",
-                "Das Protokoll ist beschädigt und blieb, wie es war. Mach zuerst eine Kopie; entscheide so lange mit dem Messgerät.",
-            ],
-            Error::DiskFull { .. } => [
-                "No room left on this device: nothing of this was kept. Free some space and try again.",
-                "Kein Platz mehr auf dem Gerät: Nichts davon wurde behalten. Schaff Platz und versuch es noch einmal.",
-            ],
-            Error::ReadOnly { .. } => ["The log cannot be written.", "Das Protokoll lässt sich nicht beschreiben."],
-            Error::Gone { .. } => [
-                "The log was deleted, moved or replaced while it was open: nothing of this was kept. Open it again.",
-                "Das Protokoll wurde gelöscht, verschoben oder ersetzt, während es offen war: Nichts davon wurde behalten. \
-                 Öffne es noch einmal.",
-            ],
-            Error::Busy { .. } => [
-                "Something else is writing to the log. Try again.",
-                "Etwas anderes schreibt gerade in das Protokoll. Versuch es noch einmal.",
-            ],
-            Error::Database { .. } => [
-                "The log could not be used. Try again.",
-                "Das Protokoll war nicht zu benutzen. Versuch es noch einmal.",
-            ],
+            Error::Import { .. } => text!(self, "advice-file-could-not-be-understood"),
+            Error::File { .. } => text!(self, "advice-file-cannot-be-opened-choose"),
+            Error::NotALog { .. } => text!(self, "advice-file-no-ebbstead-log-left"),
+            Error::NewerLog { .. } => text!(self, "advice-log-written-by-newer-ebbstead"),
+            Error::DamagedLog { .. } => text!(self, "advice-log-damaged-and-kept-as"),
+            Error::DiskFull { .. } => text!(self, "advice-no-room-left-on-device"),
+            Error::ReadOnly { .. } => text!(self, "advice-log-cannot-be-written"),
+            Error::Gone { .. } => text!(self, "advice-log-deleted-moved-or-replaced"),
+            Error::Busy { .. } => text!(self, "advice-something-else-writing-to-log"),
+            Error::Database { .. } => text!(self, "advice-log-could-not-be-used"),
         };
-        self.either(fixed).to_owned()
+        fixed.to_owned()
     }
 
     /// What to do when a log that was closed is used, or the core failed in a way it should not.
     #[must_use]
     pub fn closed_or_failed(self) -> &'static str {
-        self.either([
-            "The log is not open. Open the app again; until then decide with a meter.",
-            "Das Protokoll ist nicht offen. Öffne die App noch einmal; entscheide so lange mit dem Messgerät.",
-        ])
+        text!(self, "advice-log-not-open-open-app")
     }
 
     /// Reads a number as typed, with a point or a comma before the decimals.
@@ -681,22 +560,12 @@ impl Words {
         let text = format!("{number:.2}");
         self.numbers.localised(text.trim_end_matches('0').trim_end_matches('.').to_owned())
     }
-
-    fn either<T: ?Sized>(self, [english, german]: [&T; 2]) -> &T {
-        match self.language {
-            Language::English => english,
-            Language::German => german,
-        }
-    }
-
-    fn unit_name(self, unit: &str) -> &str {
-        self.either([unit, german::unit_name(unit)])
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::wearer::Language;
 
     const ENGLISH: Words = Words::new(Language::English, GlucoseUnit::MgDl);
     const GERMAN_MMOL: Words = Words::new(Language::German, GlucoseUnit::MmolL);

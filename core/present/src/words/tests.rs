@@ -1,9 +1,16 @@
 use super::*;
-use crate::exchange::csv::FindingCode;
-use crate::forecast::{Ahead, Crossing};
-use crate::learn::reliability::Figures;
-use crate::log::{Beyond, Currency, DeviceFault, Item, Occasion, Price, Prompted, SensorEvent, Stocked, Supply, Text};
-use crate::units::Glucose;
+use crate::error::{Error, Refusal};
+use crate::exchange::csv::{Fault, Finding, FindingCode};
+use crate::forecast::{Ahead, Crossing, Forecast};
+use crate::learn::points::Point;
+use crate::learn::reliability::{Figures, Standing};
+use crate::log::{
+    Beyond, Currency, DeviceFault, Effort, InsulinKind, Item, Occasion, PressedSpell, Price, Prompted, Purpose,
+    Reading, SensorEvent, Stocked, Supply, Symptom, Text, What,
+};
+use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::time::Moment;
+use crate::units::{Glucose, Pace};
 use uuid::Uuid;
 
 const BOTH: [Language; 2] = [Language::English, Language::German];

@@ -1,0 +1,1197 @@
+## sentences/supplies
+
+supplies-order-now = Jetzt bestellen.
+supplies-order-by = Bis { $day } bestellen.
+supplies-how-much-there-never-noted = Wie viel da ist, wurde nie eingetragen; zähl einmal.
+supplies-there-counted = { $amount } da, gezählt { $day }.
+supplies-there-by-what-noted-as = { $amount } da, nach dem, was als erhalten eingetragen ist.
+supplies-more-used-than-ever-noted = { $short } mehr verbraucht, als je als vorhanden eingetragen war: zähl noch einmal.
+supplies-how-fast-goes-not-known = Wie schnell es zur Neige geht, ist noch nicht bekannt: eine Woche Einträge oder zwei Zählungen im Abstand von zwei Wochen würden es sagen.
+supplies-open = offen
+supplies-runs-out-about-nine-times = Reicht bis etwa { $expected } (neun von zehn Malen { $earliest } bis { $until }).
+supplies-lot = Charge
+supplies-expired-on-do-not-use = { $amount }{ $lot } abgelaufen am { $day }: nicht mehr verwenden und als weggeworfen eintragen.
+supplies-good-until-about-will-not = { $amount }{ $lot } haltbar bis { $day }; etwa { $left } davon werden bis dahin nicht verbraucht.
+supplies-good-until-use-first = { $amount }{ $lot } haltbar bis { $day }: zuerst verwenden.
+supplies-units = Einheiten
+supplies-day = { $amount }{ $space }{ $unit } am Tag
+supplies-sensor-lasts-days-on-average = Ein Sensor hält im Mittel { $mean } Tage, mal { $sd } mehr oder weniger.
+supplies-ended-early-or-had-fault = { $hits } von { $of } endeten früh oder hatten einen Fehler (95 %: { $low } bis { $high } %).
+supplies-reckoned-with-rated-days-sensor = Gerechnet mit den vorgesehenen { $days } Tagen je Sensor, bis zwei beendet sind.
+supplies-from-days-log-what-used = { $a_day }, aus { $days } Tagen des Protokolls; was verbraucht und nicht eingetragen wurde, fehlt darin.
+supplies-from-your-counts = { $a_day }, aus deinen Zählungen.
+supplies-offered = angeboten
+supplies-paid = bezahlt
+supplies-unit = { $each } je Einheit
+supplies-gram = { $each } je Gramm
+supplies-each = { $each } je Stück
+supplies-day-wear-year = { $a_day } je Tragetag, { $a_year } im Jahr
+supplies-day-year = { $a_day } am Tag, { $a_year } im Jahr
+supplies-use-not-known-yet = Verbrauch noch nicht bekannt
+supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $readings } Sensorwerte, die { $share } % der Zeit abdecken.
+supplies-as-logged-meter-checks-and = Nach den Einträgen: { $checks } Blutmessungen und { $doses } Insulingaben am Tag.
+supplies-glucose-below-for-quarter-hour = Die Glukose lag { $lows }-mal eine Viertelstunde oder länger unter { $low }, { $night }-mal davon nachts, und { $serious }-mal unter { $floor }.
+supplies-of = { $hits } von { $of }
+supplies-with-sensors-data-alert-at = Mit den Sensorwerten hätte ein Alarm an den gesetzten Grenzen { $told } davon gemeldet.
+supplies-before-those-went-below-middle = Vor denen unter { $floor } war der mittlere Vorlauf { $minutes } min (schnelle Kohlenhydrate brauchen etwa { $notice_minutes } min).
+supplies-without-sensors-data-log-shows = Ohne die Sensorwerte zeigt das Protokoll bei { $seen } davon eine Blutmessung unter { $low } oder dass er bemerkt wurde.
+supplies-at-night = Nachts sind das { $seen }.
+supplies-signs-need-another-persons-help = Anzeichen, die Hilfe durch andere brauchen, wurden { $severe }-mal eingetragen.
+supplies-what-felt-or-measured-and = Was gespürt oder gemessen und nicht eingetragen wurde, ist in diesen Zahlen nicht enthalten.
+
+## sentences/alerts
+
+alerts-of-2 = { $count } von { $all }
+alerts-alerts-by-day-day = Alarme am Tag, je Tag
+alerts-alerts-by-night-night = Alarme nachts, je Nacht
+alerts-something-logged-within-30-min = etwas eingetragen binnen 30 min
+alerts-over-by-themselves = von selbst vorbei
+alerts-them-at-night-sleep-broken = davon nachts: umsonst geweckt
+alerts-lows-with-alert = Unterzucker mit Alarm
+alerts-of = { $noticed } von { $lows }
+alerts-notice-before-them-middle-one = Vorlauf davor, der mittlere
+alerts-none-to-tell = keiner zu nennen
+alerts-sensor-reads-below = Der Sensor misst unter { $floor }.
+alerts-sensor-reads-below-your-low = Der Sensor misst unter deiner unteren Grenze.
+alerts-readings-fall-fast = Die Werte fallen schnell.
+alerts-no-reading-comes-from-sensor = Vom Sensor kommt kein Wert.
+alerts-sensor-reads-above-your-high = Der Sensor misst über deiner oberen Grenze.
+alerts-readings-rise-fast = Die Werte steigen schnell.
+alerts-you-act-on-highs-at = Du handelst bei etwa { $acts } ({ $count }-mal), Bescheid bekommst du bei { $told }: bei { $at } wären es { $after } Alarme am Tag statt { $before }. Besprich es mit deinem Behandlungsteam.
+alerts-told-high-only-once-has = Käme der Alarm bei hohen Werten erst nach { $minutes } min, wären es { $after } solche Alarme statt { $before } und { $then }-mal umsonst geweckt statt { $woken }. Bei Unterzucker bliebe alles, wie es ist. Besprich es mit deinem Behandlungsteam.
+
+## sentences/answers
+
+answers-no-prompt-kept-in-time = Aus dieser Zeit ist keine Antwort aufbewahrt. Jede, die dir zur Gegenwart gezeigt wird, wird es; hier siehst du dann, was daraus wurde. Eine zu einer vergangenen Zeit wird es nicht.
+answers-prompts-told-those-said-same = { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
+answers-holds-never-went-below-within = Von { $of } Malen Abwarten blieben { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
+answers-chance-low-within-half-hour = Die dabei genannte Wahrscheinlichkeit für Unterzucker binnen einer halben Stunde war im Mittel { $chance }.
+answers-those-did-with-lowest-reading = Diese nicht, mit dem tiefsten Wert: { $those }.
+answers-holds-more-carbohydrate-logged-within = Bei { $of } weiteren wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
+answers-times-told-to-treat-carbohydrate = Von { $of } Malen Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } gingen unter { $line }, und { $above } lagen binnen 2 h über { $high }.
+answers-times-told-to-check-meter = Von { $of } Malen Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
+answers-more-not-seen-what-came = Bei { $unseen } weiteren ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
+answers-none-them-about-fall-can = Keine davon galt einem Fall, der sich bis zum Ende verfolgen lässt.
+answers-what-done-and-not-logged = Was getan und nicht eingetragen wurde, ist hier nicht zu sehen.
+answers-95-to = (95 %: { $low } bis { $high } %)
+answers-of = { $hits } von { $of }
+
+## sentences/bluetooth
+
+bluetooth-field-octets-begins-here-and = hier beginnt ein Feld von { $needs } Oktetten, { $has } sind da
+bluetooth-octets-left-over = { $extra } Oktette sind übrig
+bluetooth-record-says-has-octets-its = der Satz nennt { $said } Oktette, nach seinen Merkern sind es { $needs }
+bluetooth-checksum-and-should-be-ask = die Prüfsumme ist { $sent } statt { $computed }; den Satz noch einmal anfordern
+bluetooth-no-code-field = { $given } ist kein Wert dieses Feldes
+bluetooth-no-such-date-or-time = kein solches Datum, keine solche Uhrzeit
+bluetooth-device-does-not-know-date = das Gerät kennt das Datum nicht; seine Uhr stellen
+bluetooth-0x-octet = { $name } (0x{ $uuid }), Oktett { $octet }: { $why }
+bluetooth-device-sent-no-number = das Gerät hat keine Zahl geschickt
+bluetooth-amount-outside-what-log-takes = der Wert liegt außerhalb dessen, was ein Protokoll aufnimmt: am Finger messen
+bluetooth-sensors-session-stopped = der Sensor ist beendet worden
+bluetooth-device-does-not-take-kind = das Gerät nimmt diese Art Sensor oder Teststreifen nicht
+bluetooth-device-says-does-not-work = das Gerät meldet eine Störung: nach der Blutmessung richten
+bluetooth-too-warm-for-valid-result = es war zu warm für ein gültiges Ergebnis
+bluetooth-too-cold-for-valid-result = es war zu kalt für ein gültiges Ergebnis
+bluetooth-too-little-blood-or-strip = zu wenig Blut, oder der Streifen saß falsch oder wurde zu früh gezogen: noch einmal messen
+bluetooth-devices-clock-not-set-or = die Uhr des Geräts ist nicht gestellt oder geht vielleicht falsch: stellen
+bluetooth-time-lies-ahead-phones-clock = die Zeit liegt vor der Uhr dieses Telefons: beide vergleichen
+bluetooth-time-lies-outside-years-2000 = die Zeit liegt außerhalb der Jahre 2000 bis 2199: die Uhr des Geräts stellen
+bluetooth-control-solution-measured-no-blood = gemessen wurde Kontrolllösung, kein Blut
+bluetooth-meter-does-not-say-blood = das Messgerät sagt nicht, dass Blut gemessen wurde
+bluetooth-record-holds-no-amount = der Satz enthält keinen Wert
+bluetooth-what-came-with-belongs-to = die Angaben dazu gehören zu einer anderen Messung
+bluetooth-amount-carbohydrate-nobody-eats = eine Menge Kohlenhydrate, die niemand isst
+bluetooth-insulin-in-kilograms-or-litres = Insulin in Kilogramm oder Litern: die Einheiten von Hand eintragen
+bluetooth-movement-without-its-time-note = Bewegung ohne Uhrzeit: von Hand eintragen
+bluetooth-hba1c-meal-marks-and-remarks = für HbA1c, Mahlzeitenmarken und Angaben zum Befinden hat das Protokoll keinen Platz
+bluetooth-not-in-log-2 = Nicht im Protokoll: { $said }.
+bluetooth-not-in-log = { $clock }, nicht im Protokoll: { $said }.
+bluetooth-devices-battery-low = Die Batterie des Geräts ist schwach.
+bluetooth-sensor-asks-to-be-calibrated = Der Sensor möchte kalibriert werden.
+bluetooth-device-has-something-to-say = Das Gerät meldet etwas: nachsehen.
+bluetooth-clock-showed-time-twice-night = Die Uhr zeigte diese Zeit in jener Nacht zweimal; genommen wurde die erste.
+bluetooth-clocks-had-gone-forward-over = Über diese Zeit sprang die Uhr hinweg; die des Messgeräts nicht.
+bluetooth-too-low-for-device-to = Für das Gerät zu tief zum Messen: jetzt am Finger messen; im Zweifel und ohne Messgerät behandeln.
+bluetooth-too-high-for-device-to = Für das Gerät zu hoch zum Messen: am Finger messen.
+bluetooth-not-from-finger-when-glucose = Nicht aus dem Finger: bei schneller Änderung hinkt solches Blut nach.
+
+## sentences/fhir
+
+fhir-no-json-or-file-ends = das ist kein JSON, oder die Datei endet zu früh; FHIR als XML wird nicht gelesen
+fhir-json-and-no-fhir-bundle = das ist JSON, aber kein FHIR-Bundle
+fhir-about-people-glucose-several-must = es geht um { $count } Personen; Werte mehrerer dürfen nicht in ein Protokoll, also angeben, welche gemeint ist
+fhir-person-asked-for-not-in = die angegebene Person kommt darin nicht vor
+fhir-one-resource-in-larger-than = eine Ressource darin ist größer als { $most_megabytes } MB, und so groß ist keine, die hier gelesen wird
+fhir-not-final = es ist nicht endgültig
+fhir-there-no-time = es fehlt die Zeit
+fhir-time-not-told-to-minute = die Zeit ist nicht auf die Minute und mit ihrem Abstand zu UTC angegeben
+fhir-time-lies-outside-years-2000 = die Zeit liegt außerhalb der Jahre 2000 bis 2199
+fhir-time-lies-ahead-devices-clock = die Zeit liegt vor der Uhr dieses Geräts
+fhir-there-no-number = es fehlt eine Zahl
+fhir-says-less-than-what-could = es sagt weniger als messbar: zu niedrig, ohne Zahl
+fhir-says-more-than-what-could = es sagt mehr als messbar: zu hoch, ohne Zahl
+fhir-value-outside-what-log-takes = der Wert liegt außerhalb dessen, was ein Protokoll aufnimmt
+fhir-unit-not-known-here = die Einheit ist hier unbekannt
+fhir-code-asks-for-another-unit = der Code verlangt eine andere Einheit als der Wert hat; was falsch ist, lässt sich nicht wissen
+fhir-insulin-neither-rapid-acting-nor = das Insulin ist weder nur schnell noch nur lang wirkend
+fhir-part-missing-or-newer-version = ein Teil fehlt oder stammt aus einer neueren Version
+fhir-log-has-entry-with-another = das Protokoll hat diesen Eintrag mit anderem Inhalt; der bleibt
+fhir-would-correct-entry-log-correct = es würde einen Eintrag dieses Protokolls berichtigen; von Hand berichtigen oder die Protokolle vereinen
+fhir-contradicts-itself = es widerspricht sich selbst
+fhir-entry-left-out = Eintrag { $place }, { $element }: { $why }; ausgelassen
+fhir-and = { $entries } und { $figures }.
+fhir-not-in = Nicht darin: { $left_out }.
+fhir-bundle-carries-what-holds-what = Ein Bundle enthält, was gilt. Berichtigtes und Zurückgenommenes, deine Einstellungen und Gelerntes bleiben im Protokoll.
+fhir-files-imported = dass Dateien eingelesen wurden ({ $count })
+fhir-entries-taken-back = dass Einträge zurückgenommen wurden ({ $count })
+fhir-reviews-figures-too-few-readings = die Zahlen des Rückblicks: zu wenige Werte, oder andere Bereiche als 70 bis 180 mg/dL
+
+## sentences/merge
+
+merge-nothing-would-change-everything-in = Nichts würde sich ändern: alles darin steht schon in deinem Protokoll.
+merge-in-your-log-already-and-2 = Schon in deinem Protokoll, und nicht verdoppelt: { $known }.
+merge-other-than-same-sensor-said = Anders, als derselbe Sensor zur selben Zeit sagte: { $differ }. Beide bleiben; der niedrigere gilt.
+merge-new-to = Neu: { $parts }, { $first } bis { $last }.
+merge-corrects-and-takes-back = Es berichtigt { $corrections } und nimmt { $retractions } zurück.
+merge-what-holds-in-your-log = Von dem, was jetzt in deinem Protokoll gilt, würden { $both } nicht mehr gelten; sie bleiben lesbar.
+merge-and-more = und { $more } weitere
+merge-two-logs-share-too-little = Die beiden Protokolle haben zu wenig gemeinsame Zeit, um an den Werten zu sehen, ob beide deine sind.
+merge-at-shared-times-readings-differ = Zu { $differing } von { $compared } gemeinsamen Zeiten weichen die Werte um mehr als { $bound } ab (über { $level }: { $percent }).
+merge-and = { $readings } und { $others }
+merge-looks-like-somebody-elses-log = Das sieht nach dem Protokoll einer anderen Person aus: zu { $differing } von { $compared } gemeinsamen Zeiten passen die Werte nicht zu deinen. Hinweise aus den Werten zweier Menschen sind gefährlich.
+merge-recorded-later-than-devices-clock = Später aufgezeichnet, als es nach der Uhr dieses Geräts ist: { $entries }. Vergleiche die Uhren beider Geräte; gehen beide richtig, hat jemand die Datei verändert.
+merge-in-your-log-already-and = Schon in deinem Protokoll, und in diesem mit anderem Inhalt: { $entries }. Ebbstead ändert nie einen Eintrag, also hat jemand die Datei verändert.
+merge-would-take-back-much-your = Es würde viel aus deinem Protokoll zurücknehmen: { $readings }. Richtig ist das nur, wenn du sie auf dem anderen Gerät selbst zurückgenommen hast, etwa eine versehentlich übernommene Datei.
+merge-brought-back-with-your-settings = Zurückgeholt: { $all }, mit deinen Einstellungen und dem Gelernten.
+merge-taken-in = Übernommen: { $new }.
+merge-settings-and-what-learnt-stay = Einstellungen und Gelerntes bleiben hier, wie sie sind; lass neu lernen, um aus allem zu lernen.
+merge-saved = Gerettet: { $both }.
+merge-your-settings-among = Deine Einstellungen sind dabei.
+merge-settings-found-look-whether-they = Einstellungen wurden gefunden; sieh nach, ob es die sind, die du hattest.
+merge-no-settings-found-set-your = Einstellungen wurden keine gefunden: stell Einheit, Grenzen und Faktoren neu ein.
+merge-not-readable-and-lost-perhaps = Nicht lesbar, und verloren: { $rows }, vielleicht weitere daneben.
+merge-perhaps-under-wrong-name-taking = Vielleicht unter falschem Namen: { $sources }. Das Protokoll eines anderen Geräts zu übernehmen, könnte Werte von dort verdoppeln.
+
+## sentences/review
+
+review-hours-readings = Stunden mit Werten
+review-days-worth-readings = volle Tage mit Werten
+review-days-covered-by-70 = zu 70 % abgedeckte Tage
+review-hours-with-readings-day-before = Stunden mit Werten am Vortag
+review-days-with-readings-at-hour = Tage mit Werten zu dieser Stunde
+review-meter-checks-beside-readings = Blutmessungen neben Sensorwerten
+review-not-enough-data-have-need = zu wenig Daten: { $have } von { $need } nötigen { $of }
+review-day = { $length } am Tag
+review-in-range-to = Im Zielbereich, { $low } bis { $high }
+review-below-2 = Unter { $low }
+review-below = davon unter { $floor }
+review-above-2 = Über { $high }
+review-above = davon über { $very_high }
+review-consensus-aim-over = Konsensziel über { $percent } %
+review-consensus-aim-under = Konsensziel unter { $percent } %
+review-reached = erreicht
+review-within-your-own-lines-to = Zwischen deinen eigenen Linien, { $low } bis { $high }
+review-below-above = { $below } % darunter, { $above } % darüber
+review-small = klein
+review-moderate = mittel
+review-high = hoch
+review-mean = Mittelwert
+review-glucose-management-indicator-gmi = Glukose-Management-Indikator (GMI)
+review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; das HbA1c aus dem Labor kann abweichen
+review-standard-deviation = Standardabweichung
+review-coefficient-variation = Variationskoeffizient
+review-stable-up-to-consensus = stabil bis { $stable_cv_percent } % (Konsens)
+review-low-blood-glucose-index-lbgi = Index niedriger Glukose (LBGI)
+review-high-blood-glucose-index-hbgi = Index hoher Glukose (HBGI)
+review-bands-made-for-meter-checks = Stufen für Blutmessungen gemacht
+review-glycemia-risk-index-gri = Glykämie-Risiko-Index (GRI)
+review-0-best-100-worst-zones = 0 am besten, 100 am schlechtesten; Zonen A bis E
+review-swings-within-day-mage = Ausschläge am Tag (MAGE)
+review-differences-from-day-to-day = Unterschiede von Tag zu Tag (MODD)
+review-to-readings-on-dates-cover = { $from } bis { $until }: { $readings } Werte an { $dates } Tagen decken { $share } % von { $days } Tagen ab. Die längste Lücke ist { $gap } h.
+review-h-in-which-sensor-pressed = { $hours } h, in denen der Sensor gedrückt war, sind ausgelassen.
+review-too-low-or-too-high = { $readings } zu tief oder zu hoch zum Messen: als unter oder über dem Bereich gezählt; Mittelwert, Standardabweichung und GMI rechnen mit der Grenze.
+review-two-sensors-worn-at-once = Zwei Sensoren wurden zugleich getragen: { $count } Werte von { $name } sind hier nicht verwendet.
+review-your-clock-put-on-or = Deine Uhr wurde { $changes } umgestellt (Reise oder Sommerzeit); Stunden sind die, die sie zeigte.
+review-consensus-judges-by-14-days = Der Konsens urteilt nach 14 Tagen mit 70 % Abdeckung; das ist weniger, also nur ein Eindruck.
+review-you-in-range-time-below = Du warst { $in_range } % der Zeit im Zielbereich, { $below } % darunter, { $above } % darüber.
+review-much-like-time-before = Das ist ähnlich wie in der Zeit davor.
+review-points-more-in-range-than = Das sind { $size } Punkte mehr im Zielbereich als in der Zeit davor.
+review-points-less-in-range-than = Das sind { $size } Punkte weniger im Zielbereich als in der Zeit davor.
+review-above-you-longest-lasted-h = Über { $line } warst du { $count }; am längsten { $hours } h.
+review-readings-cover-time = Werte decken { $share } % der Zeit ab.
+review-no-low-lasted-quarter-hour = Kein Unterzucker dauerte eine Viertelstunde.
+review-you-low-them-at-night = Du warst { $count } im Unterzucker, { $at_night }-mal nachts und { $serious }-mal unter { $floor }; am längsten { $minutes } min ({ $when }).
+review-once = einmal
+review-twice = zweimal
+review-times = { $count }-mal
+review-to = bis { $furthest }
+review-end-not-seen = , Ende nicht gesehen
+review-min-before = { $what } { $minutes } min davor
+review-rapid-insulin = schnelles Insulin
+review-meal = Mahlzeit
+review-rescue-carbohydrate = schnelle Kohlenhydrate
+review-movement = Bewegung
+review-there-too-little-yet-to = Für die Suche nach Mustern ist noch zu wenig da.
+review-comparisons-made-none-differs-by = { $looks } Vergleiche; keiner weicht mehr ab, als der Zufall brächte.
+review-comparisons-made-and-chances-corrected = { $looks } Vergleiche, die Wahrscheinlichkeiten dafür berichtigt (exakter Test nach Fisher, Holm). Ein Muster ist ein Grund, die Tage anzusehen, kein Beweis.
+review-lows-begin-more-often-at = Unterzucker beginnt öfter um { $hour }
+review-highs-begin-more-often-at = Hohe Werte beginnen öfter um { $hour }
+review-lows-begin-more-often-in = Unterzucker beginnt öfter in deiner Nacht
+review-lows-begin-more-often-within = Unterzucker beginnt öfter in den 12 h nach Bewegung
+review-lows-show-more-often-on = Unterzucker zeigt sich öfter am ersten Tag eines Sensors; vielleicht irrt der Sensor selbst
+review-highs-show-more-often-on = Hohe Werte zeigen sich öfter am ersten Tag eines Sensors; vielleicht irrt der Sensor selbst
+review-more-dates-have-low-at = Am Wochenende haben mehr Tage Unterzucker
+review-more-dates-have-low-on = Werktags haben mehr Tage Unterzucker
+review-more-dates-over-quarter-high-2 = Am Wochenende sind mehr Tage zu über einem Viertel hoch
+review-more-dates-over-quarter-high = Werktags sind mehr Tage zu über einem Viertel hoch
+review-morning = morgens
+review-midday = mittags
+review-evening = abends
+review-night = nachts
+review-highs-begin-more-often-within-2 = Hohe Werte beginnen öfter in den 3 h nach Mahlzeiten { $meal }
+review-highs-begin-more-often-within = Hohe Werte beginnen öfter in den 2 h nach behandeltem Unterzucker
+review-times-otherwise-by-chance-look = { $what }: { $hits } von { $of } Malen, sonst { $other_hits } von { $other_of } (zufällig: { $chance }). Sieh dir an: { $dates }.
+
+## sentences/sealed
+
+sealed-sealed-and-read-back-to = Versiegelt und zurückgelesen: { $both }, { $first } bis { $last }; { $size } MB. Nur die Passphrase öffnet es, und eine vergessene kann niemand wiederherstellen.
+
+## sentences/sensor
+
+sensor-warming-up = läuft sich ein
+sensor-in-its-first-day-unreliable = am ersten Tag: unzuverlässig, öfter am Finger messen
+sensor-worn = wird getragen
+sensor-worn-past-its-rated-length = länger getragen als vorgesehen: unzuverlässig, öfter am Finger messen
+sensor-ended = beendet
+sensor-lot = Charge
+sensor-days = { $from }{ $site }: { $days } Tage, { $stage }{ $faults }
+sensor-in-use = in Gebrauch
+sensor-let-rest = , noch ruhen lassen
+sensor-rested-1-day = 1 Tag ausgeruht{ $short }
+sensor-rested-days = { $days } Tage ausgeruht{ $short }
+sensor-1-sensor = 1 Sensor
+sensor-sensors = { $uses } Sensoren
+sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } davon mit Fehler
+sensor-longest-rested = Am längsten ausgeruht: { $name }.
+sensor-none-has-rested-days-site = Keine hat { $rest_days } Tage geruht; eine bisher nicht genutzte wäre schonender für die Haut.
+sensor-sites-outside-sensors-labelling-for = Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.
+sensor-worn-beside = { $name }, daneben getragen: { $told }
+sensor-95-to-2 = { $value } { $unit } (95 %: { $low } bis { $high })
+sensor-checks-beside-readings-differences-sensor = { $pairs } Messungen neben Werten; Unterschiede sind Sensor minus Messgerät
+sensor-on-average = im Mittel
+sensor-with-sensors-lag-allowed-for = den Nachlauf des Sensors eingerechnet
+sensor-within-or = innerhalb { $mg_dl } oder { $limit } %: { $share }
+sensor-error-grid = Fehlergitter nach { $name }
+sensor-meter-low = Messgerät niedrig
+sensor-meter-in-range = Messgerät im Zielbereich
+sensor-meter-high = Messgerät hoch
+sensor-looking-back-with-sensors-delay = im Rückblick, den Nachlauf aus den Werten herausgerechnet ({ $pairs } Messungen): { $value } { $unit } (95 %: { $low } bis { $high }); { $mard }
+sensor-mean-absolute-relative-difference-95 = mittlere absolute relative Abweichung { $value } % (95 %: { $low } bis { $high })
+sensor-95-to = { $hits } von { $of } (95 %: { $low } bis { $high } %)
+sensor-above = { $size } über
+sensor-below = { $size } unter
+sensor-not-to-be-judged-steady = Nicht zu beurteilen: { $have } von { $need } nötigen Messungen in Ruhe aus den letzten 24 Stunden, eine halbe Stunde auseinander. Eine allein reicht nie.
+sensor-no-need-steady-checks-do = Nicht nötig: { $pairs } Messungen in Ruhe zeigen den Sensor nicht durchweg um mehr als 20 mg/dL (1,1 mmol/L) oder 20 % daneben.
+sensor-sensor-reads-meter-but-now = Der Sensor liegt { $off } dem Messgerät, aber jetzt ist kein Moment zum Kalibrieren: { $why }.
+sensor-sensor-reads-meter-in-steady = Der Sensor liegt bei { $pairs } Messungen in Ruhe { $off } dem Messgerät, und du bist jetzt in Ruhe. Wenn dein Sensor sich kalibrieren lässt, folge seiner Anleitung, mit sauberen, trockenen Händen.
+sensor-sensor-in-its-first-day = der Sensor ist am ersten Tag
+sensor-sensor-past-its-rated-length = der Sensor wird länger getragen als vorgesehen
+sensor-fault-noted-sensor-which-calibrating = zu diesem Sensor ist ein Fehler eingetragen, den Kalibrieren nicht behebt
+sensor-sensor-just-pressed = der Sensor war eben gedrückt
+sensor-glucose-moving = die Glukose bewegt sich
+sensor-there-too-few-readings-just = gerade gibt es zu wenige Werte
+sensor-you-ate-in-last-two = du hast in den letzten zwei Stunden gegessen
+sensor-you-took-rapid-insulin-in = du hast in den letzten zwei Stunden schnelles Insulin genommen
+sensor-no-readings-for-min = { $at }  keine Werte für { $minutes } min
+sensor-from-to-within-min = { $at }  von { $from } auf { $to } in { $minutes } min
+sensor-pressed-for-min = { $at }  gedrückt für { $minutes } min
+
+## sentences/table
+
+table-to = { $both }, { $first } bis { $last }.
+table-no-time-with-its-offset = es ist keine Zeit mit Abstand zu UTC zu lesen
+table-kind-unknown-or-something-kind = die Art ist unbekannt, oder etwas zu dieser Art fehlt
+table-would-change-entry-put-right = sie würde einen Eintrag ändern; berichtige ihn stattdessen im Protokoll
+table-such-entry-cannot-be = einen solchen Eintrag kann es nicht geben
+table-not-readable-as-text = sie ist nicht als Text lesbar
+table-line-left-out = Zeile { $number }: { $why }; ausgelassen
+
+## sentences
+
+log-anybody-who-has-file-can = Wer diese Datei hat, kann sie lesen. Gib sie nur denen, denen du es auch sagen würdest.
+
+## pages/alerts
+
+page-alerts-your-lines = deine Linien
+page-alerts-as-tried = wie erprobt
+page-alerts-alerts-replayed = Alarme, nachgespielt
+page-alerts-proposals = Vorschläge
+page-alerts-below-told-in-any-case = Unter { $floor } kommt in jedem Fall Bescheid, und wieder. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
+
+## pages/answers
+
+page-answers-what-came-prompts-days = Was aus den Antworten von { $days } Tagen wurde
+
+## pages/learn
+
+page-learn-no-forecast-could-be-compared = Noch ließ sich keine Vorhersage mit dem vergleichen, was kam: Dazu braucht es einige Stunden ohne Lücke.
+page-learn-readings-stay-as-they-but = Die Werte bleiben, wie sie sind, aber aus diesen Zeiten wird nicht gelernt. War es doch eine echte Unterzuckerung, nimm den Vermerk im Protokoll zurück. Er kommt nicht wieder.
+page-learn-learnt = Gelernt { $when }
+page-learn-sensor-probably-pressed-and-log = Der Sensor war wohl gedrückt; das steht jetzt im Protokoll
+page-learn-every-prompt-uses-from-now = Jede Antwort benutzt das ab jetzt. Lerne etwa jede Woche neu, und nach einer neuen Art von Sensor. Schutzregeln, Grenzen und Faktoren werden nie gelernt: Die gehören dir und deinem Behandlungsteam.
+
+## pages/sensor
+
+page-sensor-no-insertion-in-log-yet = Noch ist kein Setzen eingetragen: Trag ein, wann und wo du einen Sensor setzt.
+page-sensor-sensors = Sensoren
+page-sensor-sites-longest-rested-first = Stellen, die am längsten ausgeruhte zuerst
+page-sensor-sensor-beside-meter = Sensor neben Messgerät
+page-sensor-calibration = Kalibrierung
+page-sensor-seen-on-newest-sensor = Am neuesten Sensor aufgefallen
+
+## pages/supplies
+
+page-supplies-supplies = Vorräte
+page-supplies-nothing-noted-supplies-yet-count = Zu Vorräten ist noch nichts eingetragen. Zähl einmal, was da ist.
+page-supplies-prices-you-noted = Preise, die du eingetragen hast
+page-supplies-facts-for-statement-need = Tatsachen für eine Begründung des Bedarfs
+page-supplies-letter-yours-to-write-your = Den Brief schreibst du; dein Behandlungsteam weiß, was deine Kasse verlangt.
+
+## pages/report
+
+page-report-glucose-review = Glukose-Rückblick
+page-report-in-short = Kurz gesagt
+page-report-average-day-shared-out = Ein mittlerer Tag, aufgeteilt
+page-report-hour-by-hour = Stunde für Stunde
+page-report-level-spread-and-risk = Lage, Streuung und Risiko
+page-report-day-by-day = Tag für Tag
+page-report-lows-quarter-hour-and-more = Unterzucker ab einer Viertelstunde
+page-report-patterns = Muster
+page-report-no-medical-device-and-names = Dies ist kein Medizinprodukt und nennt keine Dosis. Die Zahlen stammen von einem Sensor, der die Flüssigkeit unter der Haut misst und irren kann. Ziele sind die des Konsenses (Battelino et al. 2019); die mit deinem Behandlungsteam vereinbarten gehen vor. Ändere die Behandlung nur mit deinem Behandlungsteam.
+page-report-written = Geschrieben { $written }.
+page-report-none = Keine.
+page-report-and-earlier-ones = und { $more } frühere
+page-report-from-left-filled-very-low = Von links: gefüllt sehr niedrig, eng gestrichelt niedrig, getönt im Zielbereich, weit gestrichelt hoch, gekreuzt sehr hoch.
+page-report-no-hour-has-readings-on = Noch keine Stunde hat Werte an fünf Tagen.
+page-report-glucose-by-hour-day-numbers = Glukose nach Tagesstunde; die Zahlen stehen in der Tabelle darunter
+page-report-in-by-your-own-clock = In { $unit }, nach deiner Uhr. Jeder Pfosten fasst acht von zehn Werten, sein dicker Teil die mittlere Hälfte, die Kerbe den Median. Gestrichelt: sehr niedrig und deine eigenen Linien.
+page-report-hour = Stunde
+page-report-days = Tage
+page-report-no-readings = Keine Werte.
+page-report-each-dates-lows-and-highs = Tiefe und hohe Werte jedes Tages; die Anteile stehen in der Tabelle darunter
+page-report-line-where-there-readings-filled = Eine Linie, wo Werte sind; gefüllte Blöcke hängen darunter, solange du unter deiner unteren Linie warst, Striche stehen darüber, solange über der oberen; rechts der Anteil dazwischen.
+page-report-same-in-numbers = Dasselbe in Zahlen
+page-report-date = Tag
+page-report-between-lines = Zwischen den Linien
+page-report-below = Darunter
+page-report-above = Darüber
+
+## pages/review
+
+page-review-review = Rückblick
+page-review-aims-consensus-battelino-et-al = Die Ziele sind die des Konsenses (Battelino et al. 2019); die mit deinem Behandlungsteam vereinbarten gehen vor, und die Behandlung wird nur mit ihm geändert.
+page-review-hour-by-hour-in = Stunde für Stunde, in { $unit }
+page-review-in-short = Kurz gesagt
+page-review-time-in-range = Zeit im Zielbereich
+page-review-level-spread-and-risk = Lage, Streuung und Risiko
+page-review-lows-quarter-hour-and-more = Unterzucker ab einer Viertelstunde
+page-review-patterns = Muster
+page-review-1-in-10-below = 1 von 10 darunter
+page-review-1-in-4-below = 1 von 4 darunter
+page-review-half-below = Hälfte darunter
+page-review-3-in-4-below = 3 von 4 darunter
+page-review-9-in-10-below = 9 von 10 darunter
+
+## chart
+
+chart-glucose-by-hour-your-clock = Glukose nach der Stunde deiner Uhr, { $hours } von 24 Stunden. Die Mitte liegt am tiefsten um { $low_at } mit { $low } und am höchsten um { $high_at } mit { $high }.
+chart-each-post-holds-eight-readings = Jeder Pfosten fasst acht von zehn Werten, sein dicker Teil die mittlere Hälfte, die Kerbe den Median.
+
+## pages/sheet
+
+page-sheet-not-noted = nicht notiert
+page-sheet-record-one-glucose-sensor = Aufzeichnung zu einem Glukosesensor
+page-sheet-put-in = Gesetzt
+page-sheet-taken-off = Entfernt
+page-sheet-followed-by-next-sensor = Abgelöst vom nächsten Sensor
+page-sheet-still-worn = Wird noch getragen
+page-sheet-worn-for = Tragedauer
+page-sheet-site = Stelle
+page-sheet-lot = Charge
+page-sheet-rated-for = Vorgesehen für
+page-sheet-days = Tage
+page-sheet-what-seen = Was auffiel
+page-sheet-nothing = nichts
+page-sheet-more = weitere
+page-sheet-meter-beside-sensor = Messgerät neben Sensor
+page-sheet-movement-unknown = Bewegung unbekannt
+page-sheet-meter = Messgerät
+page-sheet-sensor = Sensor
+page-sheet-earlier-ones = frühere
+page-sheet-mean-absolute-relative-difference = Mittlere absolute relative Abweichung
+page-sheet-to = bis
+page-sheet-times-wearers-own-clock-sensor = Zeiten nach der eigenen Uhr. Ein Sensor misst die Flüssigkeit unter der Haut, Minuten hinter dem Blut; Abweichungen wie abgelesen.
+page-sheet-written = Geschrieben
+
+## words
+
+words-not-table-ebbstead-wrote = keine Tabelle, die Ebbstead geschrieben hat
+
+## terminal/commands/add
+
+terminal-add-noted = eingetragen
+terminal-add-corrected = berichtigt
+terminal-add-and-its-correction = und die Berichtigung
+terminal-add-there-nothing-to-undo = es gibt nichts rückgängig zu machen
+terminal-add-taken-back = zurückgenommen
+terminal-add-no-entry-marked-ebbstead-log = kein Eintrag trägt die Marke { $wanted }; `ebbstead log` zeigt die Marken
+terminal-add-entries-marked-give-whole-identity = { $many } Einträge tragen die Marke { $wanted }; gib die ganze Kennung des gemeinten an
+terminal-add-no-date-write-yyyy-mm = { $text } ist kein Datum; schreib JJJJ-MM-TT
+terminal-add-price-takes-two = --price nimmt zwei
+
+## terminal/commands/check
+
+terminal-check-shown-not-kept-for-ebbstead = dass dies gezeigt wurde, ist für `ebbstead answers` nicht festgehalten: { $error }
+terminal-check-what-learnt-cannot-be-read = was gelernt wurde, lässt sich nicht lesen; es gelten die Größen für alle: { $error }
+terminal-check-and-then = Und dann
+terminal-check-kept-in-log = ins Protokoll eingetragen: { $text }
+terminal-check-i-checked-with-meter = Ich habe am Finger gemessen
+terminal-check-ebbstead-wake-meter-amount = ebbstead wake --meter WERT
+terminal-check-i-treated = Ich habe behandelt
+terminal-check-ebbstead-add-carbs-grams-rescue = ebbstead add carbs GRAMM --rescue
+terminal-check-i-rolled-off-sensor = Ich habe mich weggerollt
+terminal-check-ebbstead-add-sensor-rolled-off = ebbstead add sensor rolled-off, und in 5 Minuten ebbstead wake
+
+## terminal/commands/import
+
+terminal-import-table-ebbstead-wrote-could-be = Eine Tabelle von Ebbstead: { $taken } zum Übernehmen. Nichts wurde geschrieben.
+terminal-import-in-log-already = { $new }; schon im Protokoll: { $known }.
+terminal-import-left-out-2 = Ausgelassen: { $rows }.
+terminal-import-not-one-row-could-be = { $file }: keine einzige Zeile ließ sich übernehmen
+terminal-import-could-be-taken-to-nothing = { $taken } zum Übernehmen, { $first } bis { $last }. Nichts wurde geschrieben.
+terminal-import-to-in-log-already = { $new }, { $first } bis { $last }; schon im Protokoll: { $known }.
+terminal-import-nobody-named = niemand genannt
+terminal-import-they-came-from-log = Sie stammen aus diesem Protokoll.
+terminal-import-they-about-if-not-you-2 = Es geht um: { $about }. Bist du das nicht, nimm sie mit undo zurück.
+terminal-import-they-about-if-not-you = Es geht um: { $about }. Bist du das nicht, lies sie nicht ein.
+terminal-import-other-kinds = Von anderer Art
+terminal-import-and-more = und { $more } weitere
+terminal-import-not-one-entry-could-be = { $file }: kein einziger Eintrag ließ sich übernehmen
+terminal-import-mostly-every-minutes = , meist alle { $minutes } Minuten
+terminal-import-time-from-readings-from-in = Zeit aus { $time_column }, Werte aus { $glucose_column } in { $unit }{ $spacing }.
+terminal-import-not-taken-whatever-they-hold = Nicht übernommen, was auch immer darin steht: { $unused }.
+terminal-import-too-low-or-too-high = Zu tief oder zu hoch zum Messen, als solche übernommen
+terminal-import-left-out = Ausgelassen
+terminal-import-same-as-earlier-one = Wie eine frühere
+terminal-import-without-reading = Ohne Wert
+terminal-import-and-more-findings-path-writes = und { $more } weitere; --findings PFAD schreibt alle in eine Datei
+
+## terminal/commands/learn
+
+terminal-learn-nothing-has-been-learnt-from = Aus diesem Protokoll wurde noch nichts gelernt. Beginnen mit: ebbstead learn
+terminal-learn-going-through-last-days-readings = die letzten { $days } Tage mit Werten werden durchgesehen; das dauert einige Sekunden
+terminal-learn-learnt = Gelernt { $when }
+terminal-learn-no-forecast-could-be-compared = Noch ließ sich keine Vorhersage mit dem vergleichen, was kam: Dazu braucht es einige Stunden ohne Lücke.
+terminal-learn-sensor-probably-pressed-and-log = Der Sensor war wohl gedrückt; das steht jetzt im Protokoll
+terminal-learn-readings-stay-as-they-but = Die Werte bleiben, wie sie sind, aber aus diesen Zeiten wird nicht gelernt. War es doch eine echte Unterzuckerung, nimm den Vermerk zurück mit: ebbstead undo { $mark }. Er kommt nicht wieder.
+terminal-learn-ebbstead-check-and-wake-use = ebbstead check und wake benutzen das ab jetzt. Lerne etwa jede Woche neu, und nach einer neuen Art von Sensor. Schutzregeln, Grenzen und Faktoren werden nie gelernt: Die gehören dir und deinem Behandlungsteam.
+
+## terminal/commands/list
+
+terminal-list-no-damage-sensor-readings-other = { $display }: kein Schaden. { $readings } Sensorwerte, { $others } andere Einträge.
+terminal-list-sensor-readings-to = { $amounts } Sensorwerte, { $low } bis { $high }
+terminal-list-corrects = , berichtigt [{ $tail }]
+terminal-list-no-longer-holds = (gilt nicht mehr)
+terminal-list-nothing-in-log-from-to = Von { $from } bis { $until } steht nichts im Protokoll.
+terminal-list-nothing-brought-in-from-files = Aus Dateien wurde nichts übernommen.
+terminal-list-taken-back = (zurückgenommen)
+
+## terminal/commands/look_back
+
+terminal-look-back-not-before = { $from } liegt nicht vor { $until }
+terminal-look-back-log-has-no-reading-and = Von { $from } bis { $until } stehen keine Werte und keine Blutmessungen im Protokoll.
+terminal-look-back-blood-glucose-as-probably-to = Blutzucker, wie er wohl war, { $from } bis { $until }
+terminal-look-back-worked-out-from-what-came = Errechnet aus dem, was davor und danach kam, Blutmessungen eingeschlossen. Nur für den Rückblick: Was jetzt zu tun ist, sagt ebbstead check.
+terminal-look-back-seen-what-sensor-read-or = Gesehen: was der Sensor las, oder M und was eine Blutmessung ergab, in { $unit }. Blut: das Wahrscheinlichste, und wo es neunmal von zehn lag.
+terminal-look-back-drawn-blood-nine-in-ten = Gezeichnet: { $blood } Blut, { $band } neun von zehn, { $reading } Sensor, { $meter } Blutmessung.
+terminal-look-back-readings-in-brackets-left-out = Werte in Klammern blieben außer Acht: Der Sensor war gedrückt.
+terminal-look-back-time = Zeit
+terminal-look-back-seen = gesehen
+terminal-look-back-blood-probably = Blut, wohl
+
+## terminal/commands/mend
+
+terminal-mend-damaged-log-only-read-and = Das beschädigte Protokoll wurde nur gelesen und bleibt: { $old }. Sieh das neue mit --log { $new } durch. Um damit weiterzumachen, verschieb die beschädigte Datei und die daneben, die mit ihrem Namen beginnen, an einen anderen Ort; dann leg die neue an ihren Platz. Sieh Einstellungen und alles andere durch, bevor du dich darauf verlässt.
+
+## terminal/commands/merge
+
+terminal-merge-against = Dagegen spricht
+terminal-merge-nothing-taken-in-if-you = nichts wurde übernommen; wenn du weißt, warum, und es trotzdem willst, gib --even-so an
+terminal-merge-nothing-written-to-take-in = Nichts wurde geschrieben. Um es zu übernehmen, gib --take-in{ $even_so } an.
+
+## terminal/commands/reliability
+
+terminal-reliability-chances-falling-below-within-30 = Chancen, binnen 30 Minuten unter { $line } zu fallen
+terminal-reliability-each-chance-told-before-its = Jede Chance wurde genannt, bevor ihr Ausgang bekannt war, während Werte über der Grenze fielen, bis { $until }. Im Abstand von fünf Minuten sehen sie fast dieselbe halbe Stunde, darum zählen sechs wie eine. Vielleicht hast du gehandelt: Eine Unterzuckerung, der du zuvorkamst, zählt als nicht gekommen.
+terminal-reliability-what-said-what-came-where = { $said } was gesagt wurde, { $came } was kam, { $between } wo es sich neunmal von zehn einpendeln würde. Ein Strich: zu wenige.
+terminal-reliability-said = gesagt
+terminal-reliability-times = so oft
+terminal-reliability-came = kam
+
+## terminal/commands/replay
+
+terminal-replay-line-column-cannot-be-used = Zeile { $line }, Spalte { $column } ({ $name }): { $given } ist nicht zu gebrauchen; der Rest der Zeile zählt
+terminal-replay-time = Zeit
+terminal-replay-reading-movement = Wert, Bewegung
+terminal-replay-low-in-30-min = tief in 30 min
+terminal-replay-prompt-without-meter = Hinweis (ohne Messgerät)
+
+## terminal/commands/review
+
+terminal-review-there-another-file-name-left = { $path }: dort liegt eine andere Datei; sie blieb, wie sie ist. Gib einen anderen Namen an
+terminal-review-written-to = geschrieben nach { $path }
+
+## terminal/commands/seal
+
+terminal-seal-there-no-terminal-to-ask = hier ist kein Terminal, um nach der Passphrase zu fragen; gib --passphrase-from PFAD an
+terminal-seal-passphrase-nothing-shown = Passphrase (nichts wird angezeigt):
+terminal-seal-once-more = Noch einmal:
+terminal-seal-two-not-same-nothing-sealed = die beiden sind nicht gleich; nichts wurde versiegelt
+terminal-seal-passphrase-no-text = die Passphrase ist kein Text
+
+## terminal/commands/sensor
+
+terminal-sensor-no-such-sensor-in-log = kein solcher Sensor steht im Protokoll; trag ihn ein mit: ebbstead add sensor inserted --site STELLE
+terminal-sensor-to-note-one-ebbstead-add = So trägst du eins ein: ebbstead add sensor inserted --site "linker Arm"
+terminal-sensor-to-be-told-when-sensor = Um zu erfahren, wann ein Sensor überfällig ist, sag, wie lange deine vorgesehen sind: ebbstead settings sensor-days 10
+
+## terminal/commands/settings
+
+terminal-settings-none = keiner
+terminal-settings-log-has-no-readings-sensor = im Protokoll sind keine Werte eines Sensors namens { $name } (die es hat: { $known })
+terminal-settings-not-set = nicht gesetzt
+terminal-settings-sparing-fewer-later-prompts-to = sparing: seltener und später behandeln
+terminal-settings-balanced = balanced: ausgewogen
+terminal-settings-early-earlier-more-needless-prompts = early: früher behandeln, öfter unnötig
+terminal-settings-unit = je Einheit
+terminal-settings-gram = je Gramm
+terminal-settings-one-read-first = der zuerst gelesene
+terminal-settings-change-one-with-ebbstead-settings = Ändern mit: ebbstead settings NAME WERT. Grenzen und Faktoren legst du mit deinem Behandlungsteam fest.
+
+## terminal/commands/supplies
+
+terminal-supplies-nothing-noted-supplies-count-once = Zu Vorräten ist nichts eingetragen. Zähl einmal, was da ist: ebbstead add supply counted sensors 3
+terminal-supplies-to-be-told-when-to = Um zu erfahren, wann du bestellen musst, sag, wie lange die Lieferung dauert: ebbstead settings lead-days 7
+
+## terminal/demo
+
+demo-demo-with-everything-in-invented = Eine Vorführung, in der alles erfunden ist
+demo-nobody-lived-evening-and-night = Niemand hat diesen Abend und diese Nacht erlebt: Eine kleine Simulation von Körper und Sensor hat die Werte gemacht. Was dazu gesagt wird, würde Ebbstead auch zu deinen sagen. Es ist kein Medizinprodukt und nennt keine Dosis; der Plan deines Behandlungsteams geht vor.
+demo-demos-log-look-around-in = Das Protokoll der Vorführung ist { $display }: sieh dich mit --log darin um. Deines beginnt mit
+demo-data-folder-cannot-be-written = der Datenordner lässt sich nicht beschreiben; die Vorführung bleibt nur im Speicher
+demo-scene-saturday-evening-two = Samstagabend, zwei Stunden nach dem Abendessen und seinem Insulin. Die Werte fallen.
+demo-scene-later-after-walk = Später, nach einem Spaziergang.
+demo-scene-quarter-hour-after = Eine Viertelstunde danach; schnelle Kohlenhydrate sind genommen.
+demo-scene-night-alert-has = Nacht. Ein Alarm hat geweckt; der Arm mit dem Sensor liegt unter dem Körper.
+demo-scene-five-minutes-later = Fünf Minuten später, nach einer Blutmessung.
+demo-scene-sunday-morning-three = Sonntagmorgen, eine Dreiviertelstunde nach dem Frühstück und seinem Insulin. Die Werte steigen.
+
+## terminal/desk
+
+terminal-careful-devices-clock-behind-log = Vorsicht: die Uhr dieses Geräts ({ $now }) geht dem Protokoll nach, das zuletzt { $last } beschrieben wurde
+terminal-no-number = { $text } ist keine Zahl
+terminal-cannot-be-if-add = { $text } { $unit } kann nicht sein; wenn es { $other } ist, gib { $option } an
+
+## terminal/failure
+
+terminal-failure-cannot-write-result = das Ergebnis lässt sich nicht schreiben: { $error }
+terminal-failure-what-above-made-what-sound = { $error }. Was oben steht, ist aus dem gemacht, was darin heil ist; Einträge können fehlen. ebbstead mend rettet, was lesbar ist, in ein neues Protokoll
+
+## words/prompts
+
+label-why = Warum
+label-careful = Vorsicht
+label-would-change = Was das ändern würde
+label-logged = Eingetragen
+label-now = jetzt
+label-reading = Wert
+label-meter-check = Blutmessung
+label-expected = erwartet
+label-nine-in-ten = neunmal von zehn
+label-low-line = untere Grenze
+label-floor-line = sehr tief
+label-high-line = obere Grenze
+verdict-treat = Behandeln
+verdict-check = Erst messen
+verdict-hold = Abwarten
+verdict-clear = Nichts zu entscheiden
+verdict-help = Hilfe holen
+matter-falling = Fallend oder tief
+matter-rising = Hoch oder steigend
+matter-night-wake = In der Nacht geweckt
+matter-steady = Stabil
+matter-too-little = Zu wenig Werte
+sentence-call-for-help = Hol jetzt Hilfe: ruf den Notruf oder lass jemanden anrufen. Hier kann eine App nichts mehr ausrichten.
+sentence-treat-confirmed-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Die Blutmessung bestätigt, dass du zu tief bist. Schau in 15 Minuten wieder.
+sentence-treat-below-floor = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist sehr tief, und nichts spricht gegen den Wert. Schau in 15 Minuten wieder.
+sentence-treat-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist zu tief. Schau in 15 Minuten wieder.
+sentence-treat-before-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du bist gleich zu tief, und der nächste Blick käme zu spät. Schau in 15 Minuten wieder.
+sentence-treat-felt-low = Nimm jetzt schnelle Kohlenhydrate, den ersten Schritt aus deinem Behandlungsplan (meist 15 bis 20 g): Du spürst eine Unterzuckerung, und das zählt. Schau in 15 Minuten wieder.
+sentence-treat-again-and-call = Hol jetzt jemanden dazu und nimm denselben Schritt noch einmal: Du hast ihn mehrmals genommen und bist noch zu tief.
+sentence-check-felt-meter-disagrees = Miss jetzt noch einmal am Finger: Du spürst eine Unterzuckerung, die Blutmessung sagt etwas anderes. Dein Gefühl zählt.
+sentence-check-meter-was-low = Miss jetzt am Finger: Deine letzte Blutmessung war zu tief, und seitdem ist nichts Gegessenes eingetragen.
+sentence-check-meter-high = Wasch die Hände und miss noch einmal: Die Blutmessung liegt weit über dem Sensor, und das macht Zucker am Finger.
+sentence-check-apart = Miss jetzt am Finger: Sensor und Blutmessung liegen weit auseinander, und eines von beiden verbirgt vielleicht eine Unterzuckerung.
+sentence-check-insulin = Miss am Finger und prüfe den Eintrag: Es wurde viel mehr Insulin eingetragen als üblich.
+sentence-check-more-to-come = Miss am Finger: Du fällst, und Insulin, Bewegung oder Alkohol können dich noch tiefer bringen.
+sentence-check-stuck = Miss am Finger: Der Sensor zeigt schon zu lange genau dieselbe Zahl.
+sentence-check-ended = Miss am Finger: Dieser Sensor ist als beendet eingetragen.
+sentence-hold-meter-near = Warte mit dem Behandeln: Nach der Blutmessung bist du knapp über deiner unteren Grenze. Schau bald wieder.
+sentence-hold-after-jump = Warte ab: Ein Wert ist gesprungen und zurückgekommen. Die nächsten Werte klären es.
+sentence-check-felt-disagrees = Miss jetzt am Finger: Was du spürst und was der Sensor zeigt, passt nicht zusammen.
+sentence-check-pressed = Roll dich vom Sensor weg und miss am Finger: Er wirkt gedrückt, und dann zeigt er zu wenig an.
+sentence-check-rolled-off = Bleib vom Sensor weg und miss am Finger: War er gedrückt, kommen die Werte binnen Minuten zurück.
+sentence-check-still-low = Miss jetzt am Finger: Du liegst nicht mehr auf dem Sensor, und die Werte sind nicht zurückgekommen.
+sentence-check-unsettled = Miss am Finger, bevor du handelst: Der Sensor ist neu oder unruhig.
+sentence-check-stale = Miss am Finger: Der neueste Wert ist zu alt, um danach zu handeln.
+sentence-check-falling-fast = Miss jetzt am Finger: Du fällst schnell, und der Sensor hinkt dem Blut hinterher.
+sentence-check-near-low = Miss am Finger: Du bist nahe an deiner unteren Grenze; eine Blutmessung klärt es.
+sentence-check-just-low = Miss am Finger: Du warst eben noch zu tief und bist es vielleicht gleich wieder.
+sentence-check-low-rising = Miss am Finger: Der Sensor zeigt noch zu wenig an, doch wahrscheinlich steigst du schon.
+sentence-hold-near-low = Warte mit dem Behandeln: Du bist nahe an deiner unteren Grenze, fällst aber gerade nicht.
+sentence-hold-falling = Warte mit dem Behandeln: Du fällst, wirst aber bis zum nächsten Blick wohl nicht zu tief sein.
+sentence-hold-rescue-working = Nimm noch nichts nach: Die schnellen Kohlenhydrate brauchen Zeit, um zu wirken.
+sentence-hold-meter-above = Warte mit dem Behandeln: Deine Blutmessung ist frisch und liegt über deiner unteren Grenze.
+sentence-hold-insulin-working = Warte mit dem Korrigieren: Du bist hoch, und dein Insulin wirkt noch.
+sentence-hold-meal-arriving = Warte mit dem Korrigieren: Du steigst, während deine Mahlzeit noch ankommt.
+sentence-hold-rising = Warte noch: Du bist hoch oder steigst; der nächste Blick zeigt mehr.
+sentence-hold-own-plan = Du bist hoch: Dafür ist dein eigener Korrekturplan da, wenn dein Behandlungsteam dir einen gegeben hat.
+sentence-check-high = Miss am Finger, bevor du korrigierst: Der Sensor zeigt sehr viel an.
+sentence-nothing-to-decide = Jetzt ist nichts zu entscheiden.
+sentence-no-readings = Es gibt keine Werte, nach denen man gehen kann. Spürst du eine Unterzuckerung oder bist du unsicher, miss am Finger; ohne Messgerät behandle.
+without-meter-treat = Kein Messgerät da: behandeln.
+without-meter-check = Kein Messgerät da: bald wieder schauen; behandeln, wenn du eine Unterzuckerung spürst.
+without-meter-hold = Kein Messgerät da: abwarten, bald wieder schauen; behandeln, wenn du eine Unterzuckerung spürst.
+without-meter-clear = Kein Messgerät da: Jetzt ist nichts zu entscheiden.
+without-meter-help = Mit oder ohne Messgerät: Hilfe holen.
+look-again-at-once = Schau sofort wieder.
+look-again-1 = Schau in 1 Minute wieder.
+look-again = Schau in { $minutes } Minuten wieder.
+reason-reading = Der Sensor zeigte { $amount }, { $ago }.
+reason-reading-beyond-below = Der Sensor zeigte LOW: unter { $amount }, { $ago }.
+reason-reading-beyond-above = Der Sensor zeigte HIGH: über { $amount }, { $ago }.
+reason-blood = Ohne die Verzögerung des Sensors liegt dein Blutzucker bei { $expected }.
+reason-rate-level = Die Glukose { $movement }.
+reason-rate-falling = Die Glukose { $movement }; bliebe es so, wäre sie in einer halben Stunde um { $amount } tiefer.
+reason-rate-rising = Die Glukose { $movement }; bliebe es so, wäre sie in einer halben Stunde um { $amount } höher.
+reason-easing-fall = Der Abfall lässt nach: vor einer halben Stunde { $before }, jetzt { $now }.
+reason-easing-rise = Der Anstieg lässt nach: vor einer halben Stunde { $before }, jetzt { $now }.
+reason-if-so = , wenn, dann in etwa { $span }
+reason-chance-low = Wahrscheinlichkeit für einen Wert unter deiner unteren Grenze ({ $line }) binnen { $within_minutes } Minuten: { $chance }{ $when }.
+reason-if-waiting = Wenn du wartest: Blutzucker unter { $line } binnen { $within_minutes } Minuten mit einer Wahrscheinlichkeit von { $chance }{ $when }.
+reason-if-treating = Wenn du jetzt behandelst: Blutzucker unter { $line } binnen { $within_minutes } Minuten mit einer Wahrscheinlichkeit von { $chance }, über deiner oberen Grenze binnen einer Stunde mit { $high_chance }.
+reason-chance-floor = Wahrscheinlichkeit für einen sehr tiefen Wert (unter { $line }) binnen { $within_minutes } Minuten: { $chance }.
+reason-chance-high = Wahrscheinlichkeit für einen Wert über deiner oberen Grenze ({ $line }) binnen { $within_minutes } Minuten: { $chance }.
+reason-meter = Die Blutmessung ergab { $amount }, { $ago }; sie zählt mehr als der Sensor.
+reason-meter-beyond-below = Die Blutmessung ergab LOW: unter { $amount }, { $ago }; sie zählt mehr als der Sensor.
+reason-meter-beyond-above = Die Blutmessung ergab HIGH: über { $amount }, { $ago }; sie zählt mehr als der Sensor.
+reason-feels-low = Du spürst eine Unterzuckerung.
+reason-feels-high = Du spürst einen hohen Zucker.
+reason-severe-signs = Zeichen einer schweren Unterzuckerung: verwirrt, kann nicht schlucken oder reagiert nicht.
+reason-pressed = Wahrscheinlichkeit, dass der Sensor gedrückt wird: { $chance }; ohne das wärst du etwa bei { $without }.
+reason-meter-apart-high = Nach deinen Blutmessungen zeigt der Sensor etwa { $amount } zu viel an.
+reason-meter-apart-low = Nach deinen Blutmessungen zeigt der Sensor etwa { $amount } zu wenig an.
+reason-doubtful-dose = { $dose } Insulin sind { $ago } eingetragen; das ist viel mehr als üblich.
+reason-rescues = Du hast in der letzten guten Stunde { $times }-mal schnelle Kohlenhydrate genommen.
+reason-stuck = Der Wert hat sich seit { $span } gar nicht verändert.
+reason-ended = Der Sensor ist { $ago } als beendet eingetragen.
+reason-rolled-off = Du hast dich { $ago } vom Sensor weggerollt.
+reason-unsettled = Wahrscheinlichkeit, dass der Sensor unruhig ist (Sprünge, Aussetzer): { $chance }.
+reason-first-day = Der Sensor wurde { $ago } gesetzt; am ersten Tag ist er unzuverlässig.
+reason-stale = Der neueste Wert ist { $span } alt.
+reason-sudden-drop = Nach gleichbleibenden Werten ging es von { $from } auf { $to } in { $span }; das ist ungeprüft schwer zu glauben.
+reason-rescue = Du hast { $ago } { $grams } g schnelle Kohlenhydrate genommen.
+reason-insulin-on-board = Noch wirkendes Insulin: etwa { $dose } schnelles Insulin, die jüngste Gabe { $ago }.
+reason-carbohydrate-arriving = Etwa { $grams } g Kohlenhydrate kommen noch an.
+reason-alcohol = Alkohol: { $dose }, zuletzt { $ago }; er kann die Glukose bis zum nächsten Mittag senken.
+reason-moving = Du bist in Bewegung, das senkt die Glukose.
+reason-moved = Deine Bewegung endete { $ago }; danach kann die Glukose weiter fallen.
+caution-sensor-lags = Der Sensor hinkt dem Blut um Minuten hinterher; beim Fallen ist das Blut schon tiefer.
+caution-meter-decides = Zeigen Sensor und Messgerät Verschiedenes, gilt das Messgerät.
+caution-in-doubt-treat = Im Zweifel und ohne Messgerät: behandeln.
+caution-recheck-in15 = Bist du nach 15 Minuten noch zu tief, nimm denselben Schritt noch einmal.
+caution-rise-takes-time = Nach 15 Minuten zeigt der Sensor vielleicht noch keinen Anstieg; eine Blutmessung zeigt ihn früher.
+caution-do-not-stack = Insulin auf noch wirkendes Insulin kann später zu tief führen.
+caution-no-dose = Hier wird keine Dosis genannt: Die kommt aus deinem Plan und von deinem Behandlungsteam.
+caution-ketones-when-high = Seit Stunden hoch oder krank: Ketone messen und nach den Regeln deines Behandlungsteams für Krankheitstage handeln.
+caution-first-day-unreliable = Am ersten Tag eines Sensors glaub eher dem Messgerät als dem Sensor.
+caution-nothing-by-mouth = Gib niemandem etwas in den Mund, der nicht schlucken kann oder nicht reagiert. Gib Notfall-Glukagon, wenn es da ist und man es dir gezeigt hat.
+caution-call-somebody = Sag jemandem Bescheid und bleib nicht allein. Wird es schlimmer, ruf den Notruf.
+caution-alcohol-lowers-later = Nach Alkohol kommt eine Unterzuckerung oft spät und fühlt sich an wie Trunkenheit: Iss vor dem Schlafen und sag jemandem Bescheid.
+caution-insulin-right-or-wrong = Stimmt der Eintrag nicht, berichtige ihn oder nimm ihn zurück. Stimmt er, ruf jetzt dein Behandlungsteam oder den Notruf an und miss weiter am Finger.
+caution-feelings-count = Spürst du eine Unterzuckerung, zählt das mehr als die Zahl.
+change-reading-below = ein Wert unter { $amount }
+change-reading-above = ein Wert über { $amount }
+change-falling-faster-than = ein Abfall schneller als { $rate }
+change-meter-below = eine Blutmessung unter { $amount }
+change-meter-above = eine Blutmessung von { $amount } oder mehr
+change-feeling-low = Zeichen einer Unterzuckerung
+change-readings-come-back = Werte, die binnen Minuten zurückkommen, wenn du dich vom Sensor wegrollst
+change-new-readings = neue Werte
+
+## words/quantities
+
+pace-level = kaum
+pace-slow = langsam
+pace-fast = schnell
+pace-very-fast = sehr schnell
+movement-level = bleibt gleich
+movement-falling = fällt
+movement-rising = steigt
+chance-under-1 = unter 1 %
+chance-over-99 = über 99 %
+expected = etwa { $amount } ({ $low } bis { $high })
+ago-just-now = gerade eben
+ago = vor { $span }
+beyond-below = zu tief zum Messen (unter { $amount })
+beyond-above = zu hoch zum Messen (über { $amount })
+insulin-units = { $units } { $count ->
+    [one] Einheit
+   *[other] Einheiten
+    }
+alcohol-drinks = { $drinks } { $count ->
+    [one] Glas
+   *[other] Gläser
+    }
+meter-checks = { $count } { $count ->
+    [one] Blutmessung
+   *[other] Blutmessungen
+    }
+span-moment = unter einer Minute
+span-minutes = { $count } { $count ->
+    [one] Minute
+   *[other] Minuten
+    }
+span-hours = { $count } { $count ->
+    [one] Stunde
+   *[other] Stunden
+    }
+span-days = { $count } { $count ->
+    [one] Tag
+   *[other] Tage
+    }
+span-after-days = { $count } { $count ->
+    [one] Tag
+   *[other] Tagen
+    }
+
+## words/entries
+
+entry-sensor-reading = Sensorwert { $amount }
+entry-sensor-beyond = Sensorwert { $beyond }
+entry-meter-check = Blutmessung { $amount }
+entry-meter-beyond = Blutmessung { $beyond }
+entry-carbohydrate = Kohlenhydrate { $grams } g, { $purpose }
+entry-alcohol = Alkohol { $dose }
+entry-activity = Bewegung: { $activity }, { $minutes } Minuten, { $effort }
+entry-sleep = Schlaf bis { $until }
+entry-sensor-inserted = Sensor gesetzt
+entry-lot = , Charge { $lot }
+entry-sensor-warm-up-over = Aufwärmzeit des Sensors vorbei
+entry-sensor-rolled-off = vom Sensor weggerollt
+entry-sensor-ended = Sensor beendet
+entry-sensor-fault = Sensorfehler: { $seen }
+entry-sensor-device-fault = Sensorfehler: { $code }
+entry-note = Notiz: { $text }
+entry-pressed-spell = Sensor gedrückt bis { $until }
+entry-supply-good-until = , haltbar bis { $day }
+entry-supply-from = , von { $from }
+entry-prompted-chance = , Wahrscheinlichkeit für Unterzucker binnen 30 Minuten { $chance }
+entry-import = eingelesen: { $name }
+entry-retraction = ein zurückgenommener Eintrag
+item-sensor = Sensoren
+item-transmitter = Sender
+item-battery = Batterien
+item-test-strip = Teststreifen
+item-rapid-insulin = schnelles Insulin
+item-long-acting-insulin = langes Insulin
+item-rescue-carbohydrate = schnelle Kohlenhydrate
+stocked-counted = gezählt
+stocked-received = erhalten
+stocked-used = verbraucht
+stocked-thrown-away = weggeworfen
+stocked-quoted = angeboten
+insulin-rapid = schnelles Insulin
+insulin-long-acting = langes Insulin
+purpose-meal = Mahlzeit
+purpose-rescue = gegen zu tief
+effort-light = leicht
+effort-moderate = mittel
+effort-hard = anstrengend
+symptom-feels-low = spürt Unterzuckerung
+symptom-feels-high = spürt hohen Zucker
+symptom-none = spürt weder tief noch hoch
+symptom-severe = schwere Zeichen
+device-fault-sensor-type = das Gerät nimmt diesen Sensor nicht
+device-fault-sensor-malfunction = der Sensor meldet eine Störung
+device-fault-general = der Sensor meldet einen allgemeinen Fehler
+spell = { $day }.{ $month }.{ $year }, { $from } bis { $until }
+entry-sensor-rated = , vorgesehen für { $days } { $days ->
+    [one] Tag
+   *[other] Tage
+    }
+entry-prompted-treat = gesagt: Behandeln
+entry-prompted-check = gesagt: Erst messen
+entry-prompted-hold = gesagt: Abwarten
+entry-prompted-clear = gesagt: Nichts zu entscheiden
+entry-prompted-help = gesagt: Hilfe holen
+
+## words/pictures
+
+picture-nothing = Keine Werte zu zeigen.
+picture-past = In den letzten { $span }: von { $first } auf { $last }, der neueste um { $last_at }; am tiefsten { $lowest } um { $lowest_at }, am höchsten { $highest } um { $highest_at }.
+picture-ahead = in { $minutes } Minuten { $expected }
+picture-expected = Erwarteter Wert: { $each }; neunmal von zehn liegt er in Klammern.
+
+## words/lessons
+
+lesson-too-little = Zu wenig, um deine eigenen Größen zu lernen: { $have_days } Tage mit Werten sind da, { $need_days } sind nötig. Bis dahin gelten die Größen, die zu den meisten passen.
+lesson-rests-on = Das stützt sich auf { $days } Tage mit { $readings } Werten und { $checks }.
+lesson-own-used = Ab jetzt gelten deine eigenen Größen: Mit ihnen gaben Vorhersagen für eine halbe Stunde dem, was kam, { $percent } % mehr Chance als mit denen für alle (Güte { $score_own }, vorher { $score_population }).
+lesson-own-not-used = Deine eigenen Größen wurden versucht und sagten nicht besser vorher; es bleiben die für alle (Güte { $score_own }, für alle { $score_population }).
+lesson-moves = Dein Zucker bewegt sich { $times }-mal so stark wie bei den meisten.
+lesson-moves-at-night = In deiner Nacht bewegt er sich { $times }-mal so stark wie an deinem Tag.
+lesson-moves-when-high = Um { $high } bewegt er sich { $times }-mal so stark wie um { $low }.
+lesson-scatter = Einzelne Werte streuen um etwa { $amount } um ihren Verlauf.
+lesson-lag = Dein Sensor läuft dem Blut um etwa { $minutes } Minuten nach.
+lesson-lag-needs-checks = Wie weit dein Sensor dem Blut nachläuft, lässt sich noch nicht sagen: { $checks } aus diesen Tagen, { $need } sind nötig.
+lesson-forecasts = Vorhersagen wurden daran verbessert, wie { $count } von ihnen ausgingen.
+standing-figures = { $told } Chancen wurden genannt, im Mittel { $mean_chance } %; in { $came } % kam es so. Im Mittel lag eine um { $off } Punkte daneben.
+standing-too-few = Noch lässt sich nichts sagen: { $have } halbe Stunden mit fallenden Werten wurden verfolgt, { $need } sind nötig.
+standing-keeps-its-word = Die Chancen halten ihr Wort, soweit sich das sagen lässt. { $told }
+standing-says-too-much = Es wird seltener zu tief als gesagt. { $told }
+standing-says-too-little = Es wird öfter zu tief als gesagt. { $told }
+
+## words/files
+
+finding-column = , Spalte { $column }
+finding-no-time = hier fehlt die Zeit; ausgelassen
+finding-time-unreadable = die Zeit ist anders geschrieben als die übrigen; ausgelassen
+finding-time-outside-years = das Jahr liegt nicht zwischen 2000 und 2199; ausgelassen
+finding-in-future = die Zeit liegt vor der Uhr dieses Geräts in der Zukunft; ausgelassen. Prüf beide Uhren
+finding-not-a-number = das ist keine Zahl; ausgelassen
+finding-says-low = für den Sensor zu tief zum Messen; als solcher Wert übernommen
+finding-says-high = für den Sensor zu hoch zum Messen; als solcher Wert übernommen
+finding-other-unit = in der Einheit dieser Datei unmöglich, in der anderen möglich; ausgelassen
+finding-too-few-cells = die Zeile endet vor dem Wert; ausgelassen
+finding-too-many-cells = mehr Zellen als benannte Spalten; ausgelassen. Ein Dezimalkomma braucht Anführungszeichen oder ein anderes Trennzeichen
+finding-contradicts = ein anderer Wert zur selben Zeit; beide übernommen, der tiefere gilt
+finding-clock-went-back = die Zeiten springen hier zurück: verstanden als Nacht, in der die Uhr zurückgestellt wurde
+finding-hour-that-never-was = diese Zeit übersprang die Uhr beim Vorstellen; übernommen, als wäre nicht vorgestellt worden
+finding-line = Zeile { $line }{ $column }{ $given }: { $told }
+fault-nothing = nichts
+fault-empty = die Datei ist leer; nichts wurde übernommen
+fault-no-rows = es gibt Spaltennamen und darunter keine Werte; nichts wurde übernommen
+fault-not-text = das ist keine Texttabelle, oder sie ist in UTF-16; speichere sie als CSV in UTF-8
+fault-no-time-column = keine Spalte heißt wie eine Zeit (gefunden: { $seen }); sag, welche sie enthält
+fault-no-glucose-column = keine Spalte heißt wie Glukosewerte (gefunden: { $seen }); sag, welche sie enthält
+fault-several-glucose-columns = mehrere Spalten könnten die Sensorwerte enthalten ({ $seen }); sag, welche
+fault-no-such-column = es gibt keine Spalte { $asked } (gefunden: { $seen })
+fault-times-unknown = die Zeit { $given } ist in keiner bekannten Weise geschrieben; sag, wie, etwa %d.%m.%Y %H:%M
+fault-day-or-month = in { $given } könnten beide Zahlen der Tag sein; sag, welche: %d/%m/%Y %H:%M oder %m/%d/%Y %H:%M
+fault-bad-time-format = { $given } beschreibt keine Zeit; nimm Zeichen wie %Y-%m-%d %H:%M:%S
+fault-unit-unknown = Werte wie { $given } passen zu mg/dL wie zu mmol/L; sag, in welcher Einheit die Datei ist
+fault-other-unit = die Datei soll in { $said } sein, Werte wie { $given } sehen aber nach { $fits } aus; sag, dass die Datei in { $fits } ist. Nichts wurde übernommen
+fault-several-kinds = ihre Zeilen sind von mehreren Arten ({ $column } nennt: { $seen }), und welche davon Glukose ist, zeigt sich nicht; behalt nur diese Zeilen
+fault-row-too-long = diese Zeile endet nicht binnen 1 MB; such ein Anführungszeichen, das nie geschlossen wird
+refused-column = , Spalte { $column }
+refused = { $file }, Zeile { $line }{ $column }: { $why }
+finding-out-of-range = nicht zwischen { $least } und { $most }; ausgelassen
+
+## words/counted
+
+counted-readings = { $count } { $count ->
+    [one] Wert
+   *[other] Werte
+    }
+counted-sensor-readings = { $count } { $count ->
+    [one] Sensorwert
+   *[other] Sensorwerte
+    }
+counted-new-readings = { $count } { $count ->
+    [one] neuer Wert
+   *[other] neue Werte
+    }
+counted-entries = { $count } { $count ->
+    [one] Eintrag
+   *[other] Einträge
+    }
+counted-other-entries = { $count } { $count ->
+    [one] anderer Eintrag
+   *[other] andere Einträge
+    }
+counted-new-entries = { $count } { $count ->
+    [one] neuer Eintrag
+   *[other] neue Einträge
+    }
+counted-imports = { $count } { $count ->
+    [one] Import
+   *[other] Importe
+    }
+counted-figures = { $count } { $count ->
+    [one] Zahl des Rückblicks
+   *[other] Zahlen des Rückblicks
+    }
+counted-rows = { $count } { $count ->
+    [one] Zeile
+   *[other] Zeilen
+    }
+counted-resources = { $count } { $count ->
+    [one] Ressource
+   *[other] Ressourcen
+    }
+counted-sources = { $count } { $count ->
+    [one] Quelle
+   *[other] Quellen
+    }
+
+## words/errors
+
+error-out-of-range = { $what } muss zwischen { $low } und { $high } { $unit } liegen, nicht { $given }
+error-invalid = { $what } kann so nicht angenommen werden ({ $why })
+error-no-such-entry = in diesem Protokoll gibt es keinen Eintrag { $id }
+error-not-a-log = { $path }: kein Protokoll von Ebbstead; die Datei blieb, wie sie war. Gib einen anderen Pfad an
+error-newer-log = { $path }: von einem neueren Ebbstead geschrieben (Aufbau { $found }, dieses liest bis { $known }); die Datei blieb, wie sie war. Bring Ebbstead auf den neuen Stand
+error-damaged-log = { $path }: das Protokoll ist beschädigt ({ $what }); die Datei blieb, wie sie war. Mach zuerst eine Kopie
+error-disk-full = { $path }: kein Platz mehr auf dem Datenträger; nichts davon wurde geschrieben. Schaff Platz und versuch es noch einmal
+error-read-only = { $path }: das Protokoll lässt sich nicht beschreiben (Datei oder Ordner nur lesbar)
+error-gone = { $path }: das Protokoll wurde gelöscht, verschoben oder ersetzt, während es offen war; nichts davon wurde geschrieben. Öffne es noch einmal
+error-busy = { $path }: ein anderes Programm schreibt gerade in das Protokoll; versuch es noch einmal
+error-not-a-sealed-log = { $path }: kein versiegeltes Protokoll, oder eines, das ein neueres Ebbstead versiegelt hat
+error-wrong-passphrase = { $path }: die Passphrase öffnet es nicht; nichts wurde geändert. Bist du dir sicher, können die ersten Zeilen der Datei beschädigt sein
+error-damaged-sealed-log = { $path }: das versiegelte Protokoll ist beschädigt ({ $what }); nichts wurde daraus übernommen. Nimm eine andere Kopie
+error-database = { $path }: das Protokoll war nicht zu benutzen ({ $source })
+quantity-glucose = Glukose
+quantity-limit-of-too-low-to-measure = Grenze für zu tief zum Messen
+quantity-limit-of-too-high-to-measure = Grenze für zu hoch zum Messen
+quantity-insulin = Insulin
+quantity-carbohydrate = Kohlenhydrate
+quantity-alcohol = Alkohol
+quantity-activity = Bewegung
+quantity-sleep = Schlaf
+quantity-pressed-spell = Zeit mit gedrücktem Sensor
+quantity-low-line = untere Grenze
+quantity-high-line = obere Grenze
+quantity-insulin-factor = Insulinfaktor
+quantity-carbohydrate-factor = Kohlenhydratfaktor
+quantity-rated-length = vorgesehene Tragedauer
+quantity-lead-time = Lieferzeit
+quantity-amount-of-a-supply = Menge eines Vorrats
+quantity-price = Preis
+quantity-quote = Angebot
+quantity-currency = Währung
+quantity-chance = Wahrscheinlichkeit
+quantity-time = Zeit
+quantity-hours = Stunden
+quantity-text = Text
+quantity-source = Quelle
+quantity-passphrase = Passphrase
+quantity-retraction = Rücknahme
+damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = die Datei fehlt oder ist leer, aber die daneben mit -wal im Namen enthält Einträge
+damage-its-first-page-is-not-readable = die erste Seite ist nicht lesbar
+damage-its-pages-contradict-each-other = die Seiten widersprechen einander
+damage-it-ends-early = die Datei endet zu früh
+damage-a-table-is-not-as-it-was-made = eine Tabelle ist nicht, wie sie angelegt wurde
+damage-a-value-is-of-the-wrong-kind = ein Wert ist von falscher Art
+damage-a-row-is-larger-than-any-that-is-written = eine Zeile ist größer als jede, die geschrieben wird
+damage-a-reading-is-not-as-it-was-written = ein Sensorwert ist nicht, wie er geschrieben wurde
+damage-an-entry-is-not-as-it-was-written = ein Eintrag ist nicht, wie er geschrieben wurde
+damage-a-setting-is-not-as-it-was-written = eine Einstellung ist nicht, wie sie geschrieben wurde
+damage-a-source-has-no-name = eine Quelle hat keinen Namen
+damage-an-import-has-no-identity = ein Import hat keine Kennung
+damage-an-entry-names-a-source-or-import-that-is-not-there = ein Eintrag nennt eine Quelle oder einen Import, den es nicht gibt
+damage-its-own-identity-is-not-as-it-was-written = die eigene Kennung ist nicht, wie sie geschrieben wurde
+damage-its-head-was-changed = der Kopf wurde verändert
+damage-opening-it-would-take-more-memory-than-is-given-to-any-sealed-log = es zu öffnen bräuchte mehr Speicher, als ein versiegeltes Protokoll bekommt
+damage-a-piece-of-it-was-changed = ein Stück davon wurde verändert
+damage-it-is-empty = es ist leer
+damage-a-line-in-it-cannot-be-read = eine Zeile darin ist nicht lesbar
+damage-a-reading-has-no-source = ein Sensorwert hat keine Quelle
+damage-a-reading-cannot-be = einen Sensorwert kann es so nicht geben
+damage-an-entry-cannot-be = einen Eintrag kann es so nicht geben
+damage-its-readings-are-out-of-order = die Sensorwerte sind nicht in ihrer Reihenfolge
+damage-its-lines-are-out-of-order = die Zeilen sind nicht in ihrer Reihenfolge
+damage-it-counts-other-than-it-holds = es zählt anders, als es enthält
+damage-something-comes-after-its-end = nach dem Ende kommt noch etwas
+damage-what-was-read-back-is-not-what-was-written = was zurückgelesen wurde, ist nicht, was geschrieben wurde
+unit-units = Einheiten
+unit-drinks = Gläsern
+unit-minutes = Minuten
+unit-days = Tagen
+unit-pieces = Stück
+unit-of-the-currency = in der Währung
+unit-as-a-share = als Anteil
+unit-mg-dl-a-unit = mg/dL je Einheit
+unit-mg-dl-a-gram = mg/dL je Gramm
+
+## words/shell
+
+shell-screen-now = Jetzt
+shell-screen-night = Nacht
+shell-screen-log = Protokoll
+shell-screen-settings = Einstellungen
+shell-look-now = Jetzt nachsehen
+shell-woken-up = Ich wurde geweckt
+shell-feel-low = Ich spüre eine Unterzuckerung
+shell-feel-high = Ich spüre einen hohen Wert
+shell-feel-neither = Ich spüre keins von beiden
+shell-severe-signs = Jemand ist verwirrt, kann nicht schlucken oder reagiert nicht
+shell-i-checked = Ich habe am Finger gemessen
+shell-i-treated = Ich habe behandelt
+shell-i-rolled-over = Ich liege nicht mehr auf dem Sensor
+shell-meter-shows = Das Messgerät zeigt
+shell-rescue-grams = Schnelle Kohlenhydrate, g
+shell-meal-grams = Kohlenhydrate einer Mahlzeit, g
+shell-rapid-units = Genommenes schnelles Insulin, Einheiten
+shell-long-acting-units = Genommenes Langzeitinsulin, Einheiten
+shell-note-text = Notiz
+shell-sensor-inserted = Neuen Sensor gesetzt
+shell-sensor-site = Wohin, in deinen Worten
+shell-sensor-fault = Was mit ihm nicht stimmte
+shell-sensor-ended = Sensor entfernt
+shell-lot = Charge auf der Packung
+shell-happened = Wann es war
+shell-by-day = Am Tag
+shell-by-night = In der Nacht
+shell-add = Eintragen
+shell-undo-last = Letztes rückgängig
+shell-put-right = Berichtigen
+shell-take-back = Zurücknehmen
+shell-log-empty = In dieser Zeit steht nichts im Protokoll.
+shell-nothing-to-undo = Es gibt nichts mehr rückgängig zu machen.
+shell-taken-back = zurückgenommen
+shell-kept = ins Protokoll eingetragen
+shell-unit = Einheit
+shell-language = Sprache
+shell-english-name = English
+shell-german-name = Deutsch
+shell-night-from = Die Nacht beginnt
+shell-night-until = Die Nacht endet
+shell-weighing = Eine unnötige Behandlung gegen eine übersehene Unterzuckerung
+shell-weighing-sparing = Seltener und später zum Behandeln raten
+shell-weighing-balanced = Wie üblich
+shell-insulin-factor = 1 Einheit schnelles Insulin senkt um
+shell-carbohydrate-factor = 1 g Kohlenhydrate hebt um
+shell-factors-from-care-team = Nur wie mit deinem Behandlungsteam festgelegt. Leer heißt: Nichts wird angenommen.
+shell-low-line = Untere Grenze
+shell-high-line = Obere Grenze
+shell-save = Sichern
+shell-cancel = Lassen, wie es war
+shell-screen-record = Verlauf
+shell-screen-review = Rückblick
+shell-screen-sensors = Sensoren
+shell-screen-alerts = Alarme
+shell-screen-learnt = Was gelernt wurde
+shell-days-back = Wie viele Tage
+shell-rated-days = Tage, für die deine Sensoren zugelassen sind
+shell-show-these = Anzeigen
+shell-sensor-sheet = Blatt über den neuesten Sensor
+shell-print-review = Zum Drucken oder Mitnehmen sichern
+shell-try-high-line = Eine andere obere Grenze erproben
+shell-try-delay = Bescheid erst, wenn ein hoher Wert so lange anhält, Minuten
+shell-try-repeat = Erneut Bescheid nach, Minuten
+shell-replay = Nachspielen
+shell-learn-now = Jetzt aus dem Protokoll lernen
+shell-nothing-learnt = Noch wurde nichts gelernt. Es braucht einige Tage mit Werten.
+shell-aims-name = Wessen veröffentlichte Ziele
+shell-aims-adult = Erwachsene mit Typ 1 oder Typ 2
+shell-aims-older = Ältere Menschen oder hohes Risiko
+shell-aims-pregnancy = Schwangerschaft mit Typ 1
+shell-pressed-count = Werte, während der Sensor gedrückt war
+shell-pressed-in = Mitzählen
+shell-pressed-out = Weglassen
+shell-read-file = Datei mit Werten einlesen
+shell-find-sensor = Sensor in der Nähe suchen
+shell-screen-supplies = Vorräte
+shell-screen-answers = Was daraus wurde
+shell-screen-copies = Kopien
+shell-which-supply = Welcher Vorrat
+shell-supply-stocked = Was geschah
+shell-supply-expires = Letzter Tag der Verwendung, etwa 2027-03-01, falls bekannt
+shell-supply-currency = Währung, drei Buchstaben
+shell-supply-from = Von wem, wenn du es eintragen willst
+shell-lead-days = Tage vom Bestellen bis zum Erhalt
+shell-statement = Tatsachen für einen Brief, warum du den Sensor brauchst
+shell-save-text = Als Text sichern
+shell-seal-log = Versiegelte Kopie von allem schreiben
+shell-passphrase = Passphrase, mindestens 12 Zeichen
+shell-passphrase-again = Dieselbe Passphrase noch einmal
+shell-passphrase-lost = Ohne ihre Passphrase öffnet niemand die Kopie. Bewahr sie auf, wo du sie wiederfindest.
+shell-passphrase-of-copy = Ihre Passphrase, wenn sie versiegelt ist
+shell-take-in = Übernehmen
+shell-take-in-even-so = Trotzdem übernehmen
+shell-copy-restores = Dieses Protokoll ist leer: Die Einstellungen der Kopie und das Gelernte kommen mit.
+shell-get-help = Hilfe holen
+shell-help-now = Ruf an, wenn jemand verwirrt ist, nicht schlucken kann oder nicht reagiert.
+shell-help-meanwhile = Wer nicht schlucken kann, bekommt nichts zu essen oder zu trinken. Leg die Person auf die Seite und bleib da. Glukagon, wenn es da ist und man es dir gezeigt hat.
+shell-call-emergency = Anrufen:
+shell-call-contact = Kontakt anrufen:
+shell-emergency-number = Notrufnummer
+shell-contact-number = Nummer deines Kontakts
+shell-meter = Messgerät
+shell-feel-low-short = Ich spüre Unterzucker
+shell-more = Alles zeigen
+shell-less = Weniger zeigen
+shell-back = Zurück
+shell-add-entry = Etwas eintragen
+shell-first-title = Bevor es losgeht
+shell-first-is = Wenn dich ein Alarm weckt, hilft dir das bei der Entscheidung: behandeln, am Finger messen oder warten. Es läuft nur auf diesem Gerät, ohne Netz.
+shell-agree = Verstanden
+shell-next = Weiter
+shell-where-from = Woher die Werte kommen
+shell-sensor-why = Ein Sensor, der die Glukosedienste des Bluetooth-Standards spricht. Das Gerät fragt, ob nach Geräten in der Nähe gesucht werden darf.
+shell-file-why = Eine Tabelle oder ein HL7-FHIR-Bündel. Du wählst die Datei selbst; sonst wird nichts gelesen.
+shell-no-readings = Noch keine Werte
+shell-read-only-log = Das Protokoll lässt sich nur lesen: Nichts wird behalten. Entscheide nach dem, was da steht, und notier auf Papier.
+shell-snooze = In 15 Minuten
+shell-standing-channel = Neuester Wert
+shell-wakes-allowed = Alarme dürfen mich wecken
+shell-wakes-why = Das Gerät fragt, ob Benachrichtigungen gezeigt werden dürfen. Ohne sie klingelt nichts.
+shell-skip = Später
+shell-done = Los geht’s
+shell-holding-log = Einen Moment
+shell-keep-plan = Ab jetzt nach diesen Linien klingeln
+shell-lost-after = Bescheid bei fehlendem Signal nach, Minuten
+shell-no-medical-device = Dies ist kein Medizinprodukt und nennt keine Dosis. Der Plan deines Behandlungsteams geht vor. Eine schwere Unterzuckerung braucht einen Menschen: Hol Hilfe.
+advice-give-amount-from-to = Gib einen Wert von { $low } bis { $high } { $unit } an.
+advice-time-cannot-be-lies-ahead = Diese Zeit kann nicht sein: Sie liegt vor der Uhr dieses Geräts oder außerhalb von 2000 bis 2199. Prüf beide.
+advice-write-short-text-without-control = Schreib einen kurzen Text ohne Steuerzeichen.
+advice-write-number-such-as-5 = Schreib eine Zahl, etwa 5,8.
+advice-amount-only-fits-other-unit = Dieser Wert passt nur zur anderen Einheit. Prüf die Einheit in den Einstellungen.
+advice-cannot-be-taken-as-check = So lässt sich das nicht übernehmen. Prüf die Angaben.
+advice-passphrase-does-not-open-file = Die Passphrase öffnet diese Datei nicht. Nichts wurde geändert. Tipp sie noch einmal, Wort für Wort.
+advice-no-sealed-log-or-newer = Das ist kein versiegeltes Protokoll, oder ein neueres Ebbstead hat es versiegelt.
+advice-sealed-log-damaged-nothing-taken = Das versiegelte Protokoll ist beschädigt; nichts wurde daraus übernommen. Nimm eine andere Kopie.
+advice-there-no-such-entry-in = Diesen Eintrag gibt es im Protokoll nicht.
+advice-file-could-not-be-understood = Die Datei war nicht zu verstehen.
+advice-file-cannot-be-opened-choose = Die Datei lässt sich nicht öffnen. Wähl sie noch einmal aus.
+advice-file-no-ebbstead-log-left = Diese Datei ist kein Protokoll von Ebbstead. Sie blieb, wie sie war.
+advice-log-written-by-newer-ebbstead = Das Protokoll hat ein neueres Ebbstead geschrieben; es blieb, wie es war. Bring die App auf den neuen Stand.
+advice-log-damaged-and-kept-as = Das Protokoll ist beschädigt und blieb, wie es war. Mach zuerst eine Kopie; entscheide so lange mit dem Messgerät.
+advice-no-room-left-on-device = Kein Platz mehr auf dem Gerät: Nichts davon wurde behalten. Schaff Platz und versuch es noch einmal.
+advice-log-cannot-be-written = Das Protokoll lässt sich nicht beschreiben.
+advice-log-deleted-moved-or-replaced = Das Protokoll wurde gelöscht, verschoben oder ersetzt, während es offen war: Nichts davon wurde behalten. Öffne es noch einmal.
+advice-something-else-writing-to-log = Etwas anderes schreibt gerade in das Protokoll. Versuch es noch einmal.
+advice-log-could-not-be-used = Das Protokoll war nicht zu benutzen. Versuch es noch einmal.
+advice-log-not-open-open-app = Das Protokoll ist nicht offen. Öffne die App noch einmal; entscheide so lange mit dem Messgerät.
+shell-weighing-early = Früher zum Behandeln raten, öfter unnötig
+shell-floor-stays = Sehr niedrig bleibt und ist nicht verschiebbar:
+shell-supply-amount = Wie viel: Stück, Einheiten Insulin oder Gramm
+shell-supply-price = Preis für alles, wenn du ihn eintragen willst
+shell-write-table = Tabelle für die Tabellenkalkulation schreiben (CSV)
+shell-write-bundle = Bündel für Gesundheitsakten schreiben (HL7 FHIR)
+shell-passphrases-differ = Die beiden sind verschieden. Tipp beide noch einmal.
+shell-look-into-other = In ein anderes Protokoll oder eine versiegelte Kopie sehen
+shell-nothing-new = Alles darin steht schon in diesem Protokoll.

@@ -1,0 +1,1197 @@
+## sentences/supplies
+
+supplies-order-now = Order now.
+supplies-order-by = Order by { $day }.
+supplies-how-much-there-never-noted = How much is there was never noted; count it once.
+supplies-there-counted = { $amount } there, counted { $day }.
+supplies-there-by-what-noted-as = { $amount } there, by what was noted as received.
+supplies-more-used-than-ever-noted = { $short } more were used than were ever noted as there: count again.
+supplies-how-fast-goes-not-known = How fast it goes is not known yet: a week of entries, or two counts two weeks apart, would tell.
+supplies-open = open
+supplies-runs-out-about-nine-times = Runs out about { $expected } (nine times in ten from { $earliest } to { $until }).
+supplies-lot = lot
+supplies-expired-on-do-not-use = { $amount }{ $lot } expired on { $day }: do not use, and note it as thrown away.
+supplies-good-until-about-will-not = { $amount }{ $lot } good until { $day }; about { $left } of it will not be used by then.
+supplies-good-until-use-first = { $amount }{ $lot } good until { $day }: use first.
+supplies-units = units
+supplies-day = { $amount }{ $space }{ $unit } a day
+supplies-sensor-lasts-days-on-average = A sensor lasts { $mean } days on average, give or take { $sd }.
+supplies-ended-early-or-had-fault = { $hits } of { $of } ended early or had a fault (95 %: { $low } to { $high } %).
+supplies-reckoned-with-rated-days-sensor = Reckoned with the rated { $days } days a sensor, until two have ended.
+supplies-from-days-log-what-used = { $a_day }, from { $days } days of the log; what was used and not noted is not in it.
+supplies-from-your-counts = { $a_day }, from your counts.
+supplies-offered = offered
+supplies-paid = paid
+supplies-unit = { $each } a unit
+supplies-gram = { $each } a gram
+supplies-each = { $each } each
+supplies-day-wear-year = { $a_day } a day of wear, { $a_year } a year
+supplies-day-year = { $a_day } a day, { $a_year } a year
+supplies-use-not-known-yet = use not known yet
+supplies-from-to-sensor-readings-covering = From { $from } to { $until }: { $readings } sensor readings, covering { $share } % of the time.
+supplies-as-logged-meter-checks-and = As logged: { $checks } meter checks and { $doses } doses of insulin a day.
+supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quarter of an hour or longer { $lows } times, { $night } of them at night, and below { $floor } { $serious } times.
+supplies-of = { $hits } of { $of }
+supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have told of { $told } of these lows.
+supplies-before-those-went-below-middle = Before those that went below { $floor }, the middle notice was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).
+supplies-without-sensors-data-log-shows = Without the sensor's data, the log shows a meter check below { $low }, or that it was felt, for { $seen } of them.
+supplies-at-night = At night that is { $seen }.
+supplies-signs-need-another-persons-help = Signs that need another person's help were noted { $severe } times.
+supplies-what-felt-or-measured-and = What was felt or measured and not logged is not in these figures.
+
+## sentences/alerts
+
+alerts-of-2 = { $count } of { $all }
+alerts-alerts-by-day-day = alerts by day, a day
+alerts-alerts-by-night-night = alerts by night, a night
+alerts-something-logged-within-30-min = something logged within 30 min
+alerts-over-by-themselves = over by themselves
+alerts-them-at-night-sleep-broken = of them at night: sleep broken for nothing
+alerts-lows-with-alert = lows with an alert
+alerts-of = { $noticed } of { $lows }
+alerts-notice-before-them-middle-one = notice before them, the middle one
+alerts-none-to-tell = none to tell
+alerts-sensor-reads-below = The sensor reads below { $floor }.
+alerts-sensor-reads-below-your-low = The sensor reads below your low line.
+alerts-readings-fall-fast = The readings fall fast.
+alerts-no-reading-comes-from-sensor = No reading comes from the sensor.
+alerts-sensor-reads-above-your-high = The sensor reads above your high line.
+alerts-readings-rise-fast = The readings rise fast.
+alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), you are told at { $told }: told at { $at }, there would be { $after } alerts a day instead of { $before }. Talk it over with your care team.
+alerts-told-high-only-once-has = Told of a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } awakenings for nothing instead of { $woken }. Lows would be told as before. Talk it over with your care team.
+
+## sentences/answers
+
+answers-no-prompt-kept-in-time = No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.
+answers-prompts-told-those-said-same = { $prompts } prompts were told; those that said the same in a row are one, which leaves { $decisions }.
+answers-holds-never-went-below-within = Of { $of } holds, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
+answers-chance-low-within-half-hour = The chance of a low within half an hour told beside them was { $chance } on average.
+answers-those-did-with-lowest-reading = Those that did, with the lowest reading: { $those }.
+answers-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
+answers-times-told-to-treat-carbohydrate = Of { $of } times told to treat, carbohydrate was logged within { $within } in { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
+answers-times-told-to-check-meter = Of { $of } times told to check, a meter was used within { $within } in { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
+answers-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
+answers-none-them-about-fall-can = None of them was about a fall that can be followed to its end.
+answers-what-done-and-not-logged = What was done and not logged is not seen here.
+answers-95-to = (95 %: { $low } to { $high } %)
+answers-of = { $hits } of { $of }
+
+## sentences/bluetooth
+
+bluetooth-field-octets-begins-here-and = a field of { $needs } octets begins here and { $has } are left
+bluetooth-octets-left-over = { $extra } octets are left over
+bluetooth-record-says-has-octets-its = the record says it has { $said } octets; its flags make it { $needs }
+bluetooth-checksum-and-should-be-ask = the checksum is { $sent } and should be { $computed }; ask for the record again
+bluetooth-no-code-field = { $given } is no code of this field
+bluetooth-no-such-date-or-time = no such date or time of day
+bluetooth-device-does-not-know-date = the device does not know the date; set its clock
+bluetooth-0x-octet = { $name } (0x{ $uuid }), octet { $octet }: { $why }
+bluetooth-device-sent-no-number = the device sent no number
+bluetooth-amount-outside-what-log-takes = the amount is outside what a log takes: check with a meter
+bluetooth-sensors-session-stopped = the sensor's session was stopped
+bluetooth-device-does-not-take-kind = the device does not take this kind of sensor or strip
+bluetooth-device-says-does-not-work = the device says it does not work as it should: go by a meter
+bluetooth-too-warm-for-valid-result = it was too warm for a valid result
+bluetooth-too-cold-for-valid-result = it was too cold for a valid result
+bluetooth-too-little-blood-or-strip = too little blood, or the strip was put in wrongly or pulled too soon: measure again
+bluetooth-devices-clock-not-set-or = the device's clock is not set or may be wrong: set it
+bluetooth-time-lies-ahead-phones-clock = the time lies ahead of this phone's clock: compare both
+bluetooth-time-lies-outside-years-2000 = the time lies outside the years 2000 to 2199: set the device's clock
+bluetooth-control-solution-measured-no-blood = a control solution was measured, no blood
+bluetooth-meter-does-not-say-blood = the meter does not say that blood was measured
+bluetooth-record-holds-no-amount = the record holds no amount
+bluetooth-what-came-with-belongs-to = what came with it belongs to another measurement
+bluetooth-amount-carbohydrate-nobody-eats = an amount of carbohydrate that nobody eats
+bluetooth-insulin-in-kilograms-or-litres = insulin in kilograms or litres: note the units by hand
+bluetooth-movement-without-its-time-note = movement without its time: note it by hand
+bluetooth-hba1c-meal-marks-and-remarks = HbA1c, meal marks and remarks on health have no place in the log
+bluetooth-not-in-log-2 = Not in the log: { $said }.
+bluetooth-not-in-log = { $clock }, not in the log: { $said }.
+bluetooth-devices-battery-low = The device's battery is low.
+bluetooth-sensor-asks-to-be-calibrated = The sensor asks to be calibrated.
+bluetooth-device-has-something-to-say = The device has something to say: look at it.
+bluetooth-clock-showed-time-twice-night = The clock showed this time twice that night; the first was taken.
+bluetooth-clocks-had-gone-forward-over = The clocks had gone forward over this time; the meter's clock was not.
+bluetooth-too-low-for-device-to = Too low for the device to measure: check with a meter now; if in doubt and no meter is at hand, treat.
+bluetooth-too-high-for-device-to = Too high for the device to measure: check with a meter.
+bluetooth-not-from-finger-when-glucose = Not from a finger: when glucose moves fast, such blood lags behind.
+
+## sentences/fhir
+
+fhir-no-json-or-file-ends = this is no JSON, or the file ends too soon; FHIR as XML is not read
+fhir-json-and-no-fhir-bundle = this is JSON and no FHIR Bundle
+fhir-about-people-glucose-several-must = it is about { $count } people; glucose of several must not end up in one log, so say which one to take
+fhir-person-asked-for-not-in = the person asked for is not in it
+fhir-one-resource-in-larger-than = one resource in it is larger than { $most_megabytes } MB, which none that is read here is
+fhir-not-final = it is not final
+fhir-there-no-time = there is no time
+fhir-time-not-told-to-minute = the time is not told to the minute with its offset from UTC
+fhir-time-lies-outside-years-2000 = the time lies outside the years 2000 to 2199
+fhir-time-lies-ahead-devices-clock = the time lies ahead of this device's clock
+fhir-there-no-number = there is no number
+fhir-says-less-than-what-could = it says less than what could be read: a low without its number
+fhir-says-more-than-what-could = it says more than what could be read: a high without its number
+fhir-value-outside-what-log-takes = the value is outside what a log takes
+fhir-unit-not-known-here = the unit is not known here
+fhir-code-asks-for-another-unit = the code asks for another unit than the value has; which is wrong cannot be known
+fhir-insulin-neither-rapid-acting-nor = the insulin is neither rapid-acting nor long-acting alone
+fhir-part-missing-or-newer-version = a part is missing or of a newer version
+fhir-log-has-entry-with-another = the log has this entry with another content, which was kept
+fhir-would-correct-entry-log-correct = it would correct an entry of this log; correct it by hand, or merge the logs
+fhir-contradicts-itself = it contradicts itself
+fhir-entry-left-out = entry { $place }, { $element }: { $why }; left out
+fhir-and = { $entries } and { $figures }.
+fhir-not-in = Not in it: { $left_out }.
+fhir-bundle-carries-what-holds-what = A bundle carries what holds. What was corrected or taken back, your settings and what was learnt stay in the log.
+fhir-files-imported = that files were imported ({ $count })
+fhir-entries-taken-back = that entries were taken back ({ $count })
+fhir-reviews-figures-too-few-readings = the review's figures: too few readings, or ranges other than 70 to 180 mg/dL
+
+## sentences/merge
+
+merge-nothing-would-change-everything-in = Nothing would change: everything in it is in your log already.
+merge-in-your-log-already-and-2 = In your log already, and not doubled: { $known }.
+merge-other-than-same-sensor-said = Other than the same sensor said for the same time: { $differ }. Both are kept; the lower one counts.
+merge-new-to = New: { $parts }, { $first } to { $last }.
+merge-corrects-and-takes-back = It corrects { $corrections } and takes back { $retractions }.
+merge-what-holds-in-your-log = Of what holds in your log now, { $both } would no longer hold; they stay readable.
+merge-and-more = and { $more } more
+merge-two-logs-share-too-little = The two logs share too little time to tell by their readings whether both are yours.
+merge-at-shared-times-readings-differ = At { $differing } of { $compared } shared times the readings differ by more than { $bound } (above { $level }: { $percent }).
+merge-and = { $readings } and { $others }
+merge-looks-like-somebody-elses-log = This looks like somebody else's log: at { $differing } of { $compared } shared times its readings do not fit yours. Prompts made from two people's readings are dangerous.
+merge-recorded-later-than-devices-clock = Recorded later than this device's clock says it is: { $entries }. Compare the clocks of both devices; where neither is wrong, somebody changed the file.
+merge-in-your-log-already-and = In your log already, and saying something else in this one: { $entries }. Ebbstead never changes an entry, so somebody changed the file.
+merge-would-take-back-much-your = It would take back much of your log: { $readings }. That is right only if you took them back yourself on the other device, a file brought in by mistake, say.
+merge-brought-back-with-your-settings = Brought back: { $all }, with your settings and what was learnt.
+merge-taken-in = Taken in: { $new }.
+merge-settings-and-what-learnt-stay = Settings and what was learnt stay as they are here; learn again to learn from all of it.
+merge-saved = Saved: { $both }.
+merge-your-settings-among = Your settings are among it.
+merge-settings-found-look-whether-they = Settings were found; look whether they are the ones you had.
+merge-no-settings-found-set-your = No settings were found: set your unit, lines and factors again.
+merge-not-readable-and-lost-perhaps = Not readable, and lost: { $rows }, perhaps others beside them.
+merge-perhaps-under-wrong-name-taking = Perhaps under a wrong name: { $sources }. Taking in another device's log may double readings of theirs.
+
+## sentences/review
+
+review-hours-readings = hours of readings
+review-days-worth-readings = days' worth of readings
+review-days-covered-by-70 = days covered by 70 %
+review-hours-with-readings-day-before = hours with readings a day before
+review-days-with-readings-at-hour = days with readings at this hour
+review-meter-checks-beside-readings = meter checks beside readings
+review-not-enough-data-have-need = not enough data: have { $have }, need { $need } { $of }
+review-day = { $length } a day
+review-in-range-to = In range, { $low } to { $high }
+review-below-2 = Below { $low }
+review-below = of it below { $floor }
+review-above-2 = Above { $high }
+review-above = of it above { $very_high }
+review-consensus-aim-over = consensus aim over { $percent } %
+review-consensus-aim-under = consensus aim under { $percent } %
+review-reached = reached
+review-within-your-own-lines-to = Within your own lines, { $low } to { $high }
+review-below-above = { $below } % below, { $above } % above
+review-small = small
+review-moderate = moderate
+review-high = high
+review-mean = Mean
+review-glucose-management-indicator-gmi = Glucose management indicator (GMI)
+review-mmol-mol-laboratorys-a1c-can = { $gmi_mmol_mol } mmol/mol; a laboratory's A1C can differ
+review-standard-deviation = Standard deviation
+review-coefficient-variation = Coefficient of variation
+review-stable-up-to-consensus = stable up to { $stable_cv_percent } % (consensus)
+review-low-blood-glucose-index-lbgi = Low blood glucose index (LBGI)
+review-high-blood-glucose-index-hbgi = High blood glucose index (HBGI)
+review-bands-made-for-meter-checks = bands made for meter checks
+review-glycemia-risk-index-gri = Glycemia risk index (GRI)
+review-0-best-100-worst-zones = 0 best, 100 worst; zones A to E
+review-swings-within-day-mage = Swings within a day (MAGE)
+review-differences-from-day-to-day = Differences from day to day (MODD)
+review-to-readings-on-dates-cover = { $from } to { $until }: { $readings } readings on { $dates } dates cover { $share } % of { $days } days. The longest gap is { $gap } h.
+review-h-in-which-sensor-pressed = { $hours } h in which the sensor was pressed are left out.
+review-too-low-or-too-high = { $readings } too low or too high to measure: counted below or above the range; mean, standard deviation and GMI are figured with the limit.
+review-two-sensors-worn-at-once = Two sensors were worn at once: { $count } readings of { $name } are not used here.
+review-your-clock-put-on-or = Your clock was put on or back { $changes } (travel or summer time); hours are those it showed.
+review-consensus-judges-by-14-days = The consensus judges by 14 days with 70 % covered; this is less, so take the figures as a glimpse.
+review-you-in-range-time-below = You were in range { $in_range } % of the time, below it { $below } %, above it { $above } %.
+review-much-like-time-before = That is much like the time before.
+review-points-more-in-range-than = That is { $size } points more in range than in the time before.
+review-points-less-in-range-than = That is { $size } points less in range than in the time before.
+review-above-you-longest-lasted-h = Above { $line } you were { $count }; the longest lasted { $hours } h.
+review-readings-cover-time = Readings cover { $share } % of the time.
+review-no-low-lasted-quarter-hour = No low lasted a quarter of an hour.
+review-you-low-them-at-night = You were low { $count }, { $at_night } of them at night and { $serious } below { $floor }; the longest lasted { $minutes } min ({ $when }).
+review-once = once
+review-twice = twice
+review-times = { $count } times
+review-to = to { $furthest }
+review-end-not-seen = , end not seen
+review-min-before = { $what } { $minutes } min before
+review-rapid-insulin = rapid insulin
+review-meal = a meal
+review-rescue-carbohydrate = rescue carbohydrate
+review-movement = movement
+review-there-too-little-yet-to = There is too little yet to look for patterns.
+review-comparisons-made-none-differs-by = { $looks } comparisons were made; none differs by more than chance would bring.
+review-comparisons-made-and-chances-corrected = { $looks } comparisons were made, and the chances corrected for that (Fisher's exact test, Holm). A pattern is a reason to look at the days, no proof.
+review-lows-begin-more-often-at = Lows begin more often at { $hour }
+review-highs-begin-more-often-at = Highs begin more often at { $hour }
+review-lows-begin-more-often-in = Lows begin more often in your night
+review-lows-begin-more-often-within = Lows begin more often within 12 h after movement
+review-lows-show-more-often-on = Lows show more often on a sensor's first day; the sensor itself may be what is off
+review-highs-show-more-often-on = Highs show more often on a sensor's first day; the sensor itself may be what is off
+review-more-dates-have-low-at = More dates have a low at weekends
+review-more-dates-have-low-on = More dates have a low on weekdays
+review-more-dates-over-quarter-high-2 = More dates are over a quarter high at weekends
+review-more-dates-over-quarter-high = More dates are over a quarter high on weekdays
+review-morning = morning
+review-midday = midday
+review-evening = evening
+review-night = night
+review-highs-begin-more-often-within-2 = Highs begin more often within 3 h of { $meal } meals
+review-highs-begin-more-often-within = Highs begin more often within 2 h of a low that was treated
+review-times-otherwise-by-chance-look = { $what }: { $hits } of { $of } times, otherwise { $other_hits } of { $other_of } (by chance: { $chance }). Look at { $dates }.
+
+## sentences/sealed
+
+sealed-sealed-and-read-back-to = Sealed and read back: { $both }, { $first } to { $last }; { $size } MB. Only the passphrase opens it, and nobody can recover a forgotten one.
+
+## sentences/sensor
+
+sensor-warming-up = warming up
+sensor-in-its-first-day-unreliable = in its first day: unreliable, check with a meter more often
+sensor-worn = worn
+sensor-worn-past-its-rated-length = worn past its rated length: unreliable, check with a meter more often
+sensor-ended = ended
+sensor-lot = lot
+sensor-days = { $from }{ $site }: { $days } days, { $stage }{ $faults }
+sensor-in-use = in use
+sensor-let-rest = , let it rest
+sensor-rested-1-day = rested 1 day{ $short }
+sensor-rested-days = rested { $days } days{ $short }
+sensor-1-sensor = 1 sensor
+sensor-sensors = { $uses } sensors
+sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } failed
+sensor-longest-rested = The longest rested is { $name }.
+sensor-none-has-rested-days-site = None has rested { $rest_days } days; a site not used so far would be gentler on the skin.
+sensor-sites-outside-sensors-labelling-for = Sites outside the sensor's labelling are for you and your care team to decide.
+sensor-worn-beside = { $name }, worn beside it: { $told }
+sensor-95-to-2 = { $value } { $unit } (95 %: { $low } to { $high })
+sensor-checks-beside-readings-differences-sensor = { $pairs } checks beside readings; differences are sensor minus meter
+sensor-on-average = on average
+sensor-with-sensors-lag-allowed-for = with the sensor's lag allowed for
+sensor-within-or = within { $mg_dl } or { $limit } %: { $share }
+sensor-error-grid = error grid of { $name }
+sensor-meter-low = meter low
+sensor-meter-in-range = meter in range
+sensor-meter-high = meter high
+sensor-looking-back-with-sensors-delay = looking back, with the sensor's delay taken out of its readings ({ $pairs } checks): { $value } { $unit } (95 %: { $low } to { $high }); { $mard }
+sensor-mean-absolute-relative-difference-95 = mean absolute relative difference { $value } % (95 %: { $low } to { $high })
+sensor-95-to = { $hits } of { $of } (95 %: { $low } to { $high } %)
+sensor-above = { $size } above
+sensor-below = { $size } below
+sensor-not-to-be-judged-steady = Not to be judged: { $have } steady checks of the last 24 hours, and { $need } are needed, half an hour apart. One check is never enough.
+sensor-no-need-steady-checks-do = No need: { $pairs } steady checks do not show the sensor consistently off by more than 20 mg/dL (1.1 mmol/L) or 20 %.
+sensor-sensor-reads-meter-but-now = The sensor reads { $off } the meter, but now is no moment to calibrate: { $why }.
+sensor-sensor-reads-meter-in-steady = The sensor reads { $off } the meter in { $pairs } steady checks, and you are steady now. If your sensor takes calibrations, follow its instructions, with clean dry hands.
+sensor-sensor-in-its-first-day = the sensor is in its first day
+sensor-sensor-past-its-rated-length = the sensor is past its rated length
+sensor-fault-noted-sensor-which-calibrating = a fault is noted of this sensor, which calibrating does not mend
+sensor-sensor-just-pressed = the sensor was just pressed
+sensor-glucose-moving = glucose is moving
+sensor-there-too-few-readings-just = there are too few readings just now
+sensor-you-ate-in-last-two = you ate in the last two hours
+sensor-you-took-rapid-insulin-in = you took rapid insulin in the last two hours
+sensor-no-readings-for-min = { $at }  no readings for { $minutes } min
+sensor-from-to-within-min = { $at }  from { $from } to { $to } within { $minutes } min
+sensor-pressed-for-min = { $at }  pressed for { $minutes } min
+
+## sentences/table
+
+table-to = { $both }, { $first } to { $last }.
+table-no-time-with-its-offset = no time with its offset from UTC can be read
+table-kind-unknown-or-something-kind = the kind is unknown, or something of that kind is missing
+table-would-change-entry-put-right = it would change an entry; put that right in the log instead
+table-such-entry-cannot-be = such an entry cannot be
+table-not-readable-as-text = it is not readable as text
+table-line-left-out = line { $number }: { $why }; left out
+
+## sentences
+
+log-anybody-who-has-file-can = Anybody who has this file can read it. Give it only to those you would tell.
+
+## pages/alerts
+
+page-alerts-your-lines = your lines
+page-alerts-as-tried = as tried
+page-alerts-alerts-replayed = Alerts, replayed
+page-alerts-proposals = Proposals
+page-alerts-below-told-in-any-case = Below { $floor } it is told in any case, and again. What was done but not logged is not seen.
+
+## pages/answers
+
+page-answers-what-came-prompts-days = What came of the prompts of { $days } days
+
+## pages/learn
+
+page-learn-no-forecast-could-be-compared = No forecast could be compared with what came: that takes a few hours of readings without a gap.
+page-learn-readings-stay-as-they-but = The readings stay as they are, but nothing is learnt from these spells. If one was a real low, take its mark back in the log. It will not come again.
+page-learn-learnt = Learnt { $when }
+page-learn-sensor-probably-pressed-and-log = The sensor was probably pressed, and the log says so from now on
+page-learn-every-prompt-uses-from-now = Every prompt uses this from now on. Learn again every week or so, and after a new kind of sensor. Guards, lines and factors are never learnt: those are yours and your care team's.
+
+## pages/sensor
+
+page-sensor-no-insertion-in-log-yet = No insertion is in the log yet: note when you put a sensor in, and where.
+page-sensor-sensors = Sensors
+page-sensor-sites-longest-rested-first = Sites, the longest rested first
+page-sensor-sensor-beside-meter = Sensor beside meter
+page-sensor-calibration = Calibration
+page-sensor-seen-on-newest-sensor = Seen on the newest sensor
+
+## pages/supplies
+
+page-supplies-supplies = Supplies
+page-supplies-nothing-noted-supplies-yet-count = Nothing is noted of supplies yet. Count once what is there.
+page-supplies-prices-you-noted = Prices you noted
+page-supplies-facts-for-statement-need = Facts for a statement of need
+page-supplies-letter-yours-to-write-your = The letter is yours to write; your care team can say what your insurer asks for.
+
+## pages/report
+
+page-report-glucose-review = Glucose review
+page-report-in-short = In short
+page-report-average-day-shared-out = An average day, shared out
+page-report-hour-by-hour = Hour by hour
+page-report-level-spread-and-risk = Level, spread and risk
+page-report-day-by-day = Day by day
+page-report-lows-quarter-hour-and-more = Lows of a quarter of an hour and more
+page-report-patterns = Patterns
+page-report-no-medical-device-and-names = This is no medical device and names no dose. The figures come from a sensor, which reads the fluid under the skin and can be wrong. Aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them. Change treatment only with your care team.
+page-report-written = Written { $written }.
+page-report-none = None.
+page-report-and-earlier-ones = and { $more } earlier ones
+page-report-from-left-filled-very-low = From the left: filled very low, dense strokes low, tinted in range, wide strokes high, crossed very high.
+page-report-no-hour-has-readings-on = No hour has readings on five days yet.
+page-report-glucose-by-hour-day-numbers = Glucose by hour of the day; the numbers are in the table below
+page-report-in-by-your-own-clock = In { $unit }, by your own clock. Each post holds eight readings in ten, its thick part the middle half, the notch the median. Dashed: very low, and your own low and high line.
+page-report-hour = Hour
+page-report-days = Days
+page-report-no-readings = No readings.
+page-report-each-dates-lows-and-highs = Each date's lows and highs over the day; the shares are in the table below
+page-report-line-where-there-readings-filled = A line where there are readings; filled blocks hang below it while under your low line, strokes stand on it while over your high line; on the right the share between them.
+page-report-same-in-numbers = The same in numbers
+page-report-date = Date
+page-report-between-lines = Between the lines
+page-report-below = Below
+page-report-above = Above
+
+## pages/review
+
+page-review-review = Review
+page-review-aims-consensus-battelino-et-al = The aims are the consensus' (Battelino et al. 2019); those you have with your care team go before them, and treatment is changed only with them.
+page-review-hour-by-hour-in = Hour by hour, in { $unit }
+page-review-in-short = In short
+page-review-time-in-range = Time in range
+page-review-level-spread-and-risk = Level, spread and risk
+page-review-lows-quarter-hour-and-more = Lows of a quarter of an hour and more
+page-review-patterns = Patterns
+page-review-1-in-10-below = 1 in 10 below
+page-review-1-in-4-below = 1 in 4 below
+page-review-half-below = half below
+page-review-3-in-4-below = 3 in 4 below
+page-review-9-in-10-below = 9 in 10 below
+
+## chart
+
+chart-glucose-by-hour-your-clock = Glucose by hour of your clock, { $hours } of 24 hours told. Its middle is lowest at { $low_at } with { $low } and highest at { $high_at } with { $high }.
+chart-each-post-holds-eight-readings = Each post holds eight readings in ten, its thick part the middle half, the notch the median.
+
+## pages/sheet
+
+page-sheet-not-noted = not noted
+page-sheet-record-one-glucose-sensor = Record of one glucose sensor
+page-sheet-put-in = Put in
+page-sheet-taken-off = Taken off
+page-sheet-followed-by-next-sensor = Followed by the next sensor
+page-sheet-still-worn = Still worn
+page-sheet-worn-for = Worn for
+page-sheet-site = Site
+page-sheet-lot = Lot
+page-sheet-rated-for = Rated for
+page-sheet-days = days
+page-sheet-what-seen = What was seen
+page-sheet-nothing = nothing
+page-sheet-more = more
+page-sheet-meter-beside-sensor = Meter beside sensor
+page-sheet-movement-unknown = movement unknown
+page-sheet-meter = meter
+page-sheet-sensor = sensor
+page-sheet-earlier-ones = earlier ones
+page-sheet-mean-absolute-relative-difference = Mean absolute relative difference
+page-sheet-to = to
+page-sheet-times-wearers-own-clock-sensor = Times are the wearer's own clock. A sensor reads the fluid under the skin, minutes behind blood; differences are given as read.
+page-sheet-written = Written
+
+## words
+
+words-not-table-ebbstead-wrote = not a table that Ebbstead wrote
+
+## terminal/commands/add
+
+terminal-add-noted = noted
+terminal-add-corrected = corrected
+terminal-add-and-its-correction = and its correction
+terminal-add-there-nothing-to-undo = there is nothing to undo
+terminal-add-taken-back = taken back
+terminal-add-no-entry-marked-ebbstead-log = no entry is marked { $wanted }; `ebbstead log` lists the marks
+terminal-add-entries-marked-give-whole-identity = { $many } entries are marked { $wanted }; give the whole identity of the one you mean
+terminal-add-no-date-write-yyyy-mm = { $text } is no date; write YYYY-MM-DD
+terminal-add-price-takes-two = --price takes two
+
+## terminal/commands/check
+
+terminal-check-shown-not-kept-for-ebbstead = that this was shown was not kept for `ebbstead answers`: { $error }
+terminal-check-what-learnt-cannot-be-read = what was learnt cannot be read, so everybody's values are used: { $error }
+terminal-check-and-then = And then
+terminal-check-kept-in-log = kept in the log: { $text }
+terminal-check-i-checked-with-meter = I checked with a meter
+terminal-check-ebbstead-wake-meter-amount = ebbstead wake --meter AMOUNT
+terminal-check-i-treated = I treated
+terminal-check-ebbstead-add-carbs-grams-rescue = ebbstead add carbs GRAMS --rescue
+terminal-check-i-rolled-off-sensor = I rolled off the sensor
+terminal-check-ebbstead-add-sensor-rolled-off = ebbstead add sensor rolled-off, and in 5 minutes ebbstead wake
+
+## terminal/commands/import
+
+terminal-import-table-ebbstead-wrote-could-be = A table that Ebbstead wrote: { $taken } could be taken. Nothing was written.
+terminal-import-in-log-already = { $new }; in the log already: { $known }.
+terminal-import-left-out-2 = Left out: { $rows }.
+terminal-import-not-one-row-could-be = { $file }: not one row could be taken
+terminal-import-could-be-taken-to-nothing = { $taken } could be taken, { $first } to { $last }. Nothing was written.
+terminal-import-to-in-log-already = { $new }, { $first } to { $last }; in the log already: { $known }.
+terminal-import-nobody-named = nobody named
+terminal-import-they-came-from-log = They came from this log.
+terminal-import-they-about-if-not-you-2 = They are about: { $about }. If that is not you, take them back with undo.
+terminal-import-they-about-if-not-you = They are about: { $about }. If that is not you, do not bring them in.
+terminal-import-other-kinds = Of other kinds
+terminal-import-and-more = and { $more } more
+terminal-import-not-one-entry-could-be = { $file }: not one entry could be taken
+terminal-import-mostly-every-minutes = , mostly every { $minutes } minutes
+terminal-import-time-from-readings-from-in = Time from { $time_column }, readings from { $glucose_column } in { $unit }{ $spacing }.
+terminal-import-not-taken-whatever-they-hold = Not taken, whatever they hold: { $unused }.
+terminal-import-too-low-or-too-high = Too low or too high to measure, taken as such
+terminal-import-left-out = Left out
+terminal-import-same-as-earlier-one = The same as an earlier one
+terminal-import-without-reading = Without a reading
+terminal-import-and-more-findings-path-writes = and { $more } more; --findings PATH writes all of them to a file
+
+## terminal/commands/learn
+
+terminal-learn-nothing-has-been-learnt-from = Nothing has been learnt from this log yet. To begin: ebbstead learn
+terminal-learn-going-through-last-days-readings = going through the last { $days } days of readings; this takes a few seconds
+terminal-learn-learnt = Learnt { $when }
+terminal-learn-no-forecast-could-be-compared = No forecast could be compared with what came: that takes a few hours of readings without a gap.
+terminal-learn-sensor-probably-pressed-and-log = The sensor was probably pressed, and the log says so from now on
+terminal-learn-readings-stay-as-they-but = The readings stay as they are, but nothing is learnt from these spells. If one was a real low, take the mark back with: ebbstead undo { $mark }. It will not come again.
+terminal-learn-ebbstead-check-and-wake-use = ebbstead check and wake use this from now on. Learn again every week or so, and after a new kind of sensor. Guards, lines and factors are never learnt: those are yours and your care team's.
+
+## terminal/commands/list
+
+terminal-list-no-damage-sensor-readings-other = { $display }: no damage. { $readings } sensor readings, { $others } other entries.
+terminal-list-sensor-readings-to = { $amounts } sensor readings, { $low } to { $high }
+terminal-list-corrects = , corrects [{ $tail }]
+terminal-list-no-longer-holds = (no longer holds)
+terminal-list-nothing-in-log-from-to = Nothing is in the log from { $from } to { $until }.
+terminal-list-nothing-brought-in-from-files = Nothing was brought in from files.
+terminal-list-taken-back = (taken back)
+
+## terminal/commands/look_back
+
+terminal-look-back-not-before = { $from } is not before { $until }
+terminal-look-back-log-has-no-reading-and = The log has no reading and no meter check from { $from } to { $until }.
+terminal-look-back-blood-glucose-as-probably-to = Blood glucose as it probably was, { $from } to { $until }
+terminal-look-back-worked-out-from-what-came = Worked out from what came before and after, meter checks included. For looking back only: what to do now is what ebbstead check tells.
+terminal-look-back-seen-what-sensor-read-or = Seen: what the sensor read, or M and what a meter showed, in { $unit }. Blood: the likeliest, and where it was nine times in ten.
+terminal-look-back-drawn-blood-nine-in-ten = Drawn: { $blood } blood, { $band } nine in ten, { $reading } sensor, { $meter } meter.
+terminal-look-back-readings-in-brackets-left-out = Readings in brackets were left out: the sensor was pressed.
+terminal-look-back-time = time
+terminal-look-back-seen = seen
+terminal-look-back-blood-probably = blood, probably
+
+## terminal/commands/mend
+
+terminal-mend-damaged-log-only-read-and = The damaged log was only read and is kept: { $old }. Look through the new one with --log { $new }. To go on with it, move the damaged file, and those beside it that begin with its name, somewhere else; then put the new one in its place. Settings and everything else are worth a look before you rely on it.
+
+## terminal/commands/merge
+
+terminal-merge-against = Against it
+terminal-merge-nothing-taken-in-if-you = nothing was taken in; if you know why and want it all the same, add --even-so
+terminal-merge-nothing-written-to-take-in = Nothing was written. To take it in, add --take-in{ $even_so }.
+
+## terminal/commands/reliability
+
+terminal-reliability-chances-falling-below-within-30 = Chances of falling below { $line } within 30 minutes
+terminal-reliability-each-chance-told-before-its = Each chance was told before its outcome was known, while readings above the line were falling, up to { $until }. Five minutes apart they see nearly the same half-hour, so six count as one. You may have acted on what you saw: a low that you headed off counts as one that did not come.
+terminal-reliability-what-said-what-came-where = { $said } what was said, { $came } what came, { $between } where it would settle nine times in ten. A dash: too few to say.
+terminal-reliability-said = said
+terminal-reliability-times = times
+terminal-reliability-came = came
+
+## terminal/commands/replay
+
+terminal-replay-line-column-cannot-be-used = line { $line }, column { $column } ({ $name }): { $given } cannot be used; the rest of the row counts
+terminal-replay-time = time
+terminal-replay-reading-movement = reading, movement
+terminal-replay-low-in-30-min = low in 30 min
+terminal-replay-prompt-without-meter = prompt (without a meter)
+
+## terminal/commands/review
+
+terminal-review-there-another-file-name-left = { $path }: there is another file of that name; it was left as it is. Give another name
+terminal-review-written-to = written to { $path }
+
+## terminal/commands/seal
+
+terminal-seal-there-no-terminal-to-ask = there is no terminal to ask for the passphrase at; give --passphrase-from PATH
+terminal-seal-passphrase-nothing-shown = Passphrase (nothing is shown):
+terminal-seal-once-more = Once more:
+terminal-seal-two-not-same-nothing-sealed = the two are not the same; nothing was sealed
+terminal-seal-passphrase-no-text = the passphrase is no text
+
+## terminal/commands/sensor
+
+terminal-sensor-no-such-sensor-in-log = no such sensor is in the log; note one with: ebbstead add sensor inserted --site SITE
+terminal-sensor-to-note-one-ebbstead-add = To note one: ebbstead add sensor inserted --site "left arm"
+terminal-sensor-to-be-told-when-sensor = To be told when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10
+
+## terminal/commands/settings
+
+terminal-settings-none = none
+terminal-settings-log-has-no-readings-sensor = the log has no readings of a sensor named { $name } (those it has: { $known })
+terminal-settings-not-set = not set
+terminal-settings-sparing-fewer-later-prompts-to = sparing: fewer, later prompts to treat
+terminal-settings-balanced = balanced
+terminal-settings-early-earlier-more-needless-prompts = early: earlier, more needless prompts to treat
+terminal-settings-unit = a unit
+terminal-settings-gram = a gram
+terminal-settings-one-read-first = the one read first
+terminal-settings-change-one-with-ebbstead-settings = Change one with: ebbstead settings NAME VALUE. Lines and factors are for you and your care team to set.
+
+## terminal/commands/supplies
+
+terminal-supplies-nothing-noted-supplies-count-once = Nothing is noted of supplies. Count once what is there: ebbstead add supply counted sensors 3
+terminal-supplies-to-be-told-when-to = To be told when to order, say how long delivery takes: ebbstead settings lead-days 7
+
+## terminal/demo
+
+demo-demo-with-everything-in-invented = A demo, with everything in it invented
+demo-nobody-lived-evening-and-night = Nobody lived this evening and night: a small simulation of a body and a sensor made the readings. What is said to them is what Ebbstead would say to yours. It is no medical device and names no dose; your care team's plan goes before it.
+demo-demos-log-look-around-in = The demo's log is { $display }: look around in it with --log. Your own begins with
+demo-data-folder-cannot-be-written = the data folder cannot be written; the demo is kept in memory only
+demo-scene-saturday-evening-two = Saturday evening, two hours after dinner and its insulin. The readings fall.
+demo-scene-later-after-walk = Later, after a walk.
+demo-scene-quarter-hour-after = A quarter of an hour after that, with rescue carbohydrate taken.
+demo-scene-night-alert-has = Night. An alert has woken the wearer, who lies on the arm with the sensor.
+demo-scene-five-minutes-later = Five minutes later, with a meter check.
+demo-scene-sunday-morning-three = Sunday morning, three quarters of an hour after breakfast and its insulin. The readings rise.
+
+## terminal/desk
+
+terminal-careful-devices-clock-behind-log = careful: this device's clock ({ $now }) is behind the log, last written to { $last }
+terminal-no-number = { $text } is no number
+terminal-cannot-be-if-add = { $text } { $unit } cannot be; if it is { $other }, add { $option }
+
+## terminal/failure
+
+terminal-failure-cannot-write-result = cannot write the result: { $error }
+terminal-failure-what-above-made-what-sound = { $error }. What is above was made of what is sound in it; entries may be missing. ebbstead mend saves what can be read into a new log
+
+## words/prompts
+
+label-why = Why
+label-careful = Careful
+label-would-change = What would change this
+label-logged = Logged
+label-now = now
+label-reading = reading
+label-meter-check = meter check
+label-expected = expected
+label-nine-in-ten = nine times in ten
+label-low-line = low line
+label-floor-line = very low
+label-high-line = high line
+verdict-treat = Treat
+verdict-check = Check first
+verdict-hold = Hold
+verdict-clear = Nothing to decide
+verdict-help = Get help
+matter-falling = Falling or low
+matter-rising = High or rising
+matter-night-wake = Woken in the night
+matter-steady = Steady
+matter-too-little = Too little to go by
+sentence-call-for-help = Get help now: call the emergency number, or have somebody call. This is past what an app can do.
+sentence-treat-confirmed-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): the meter confirms a low. Look again in 15 minutes.
+sentence-treat-below-floor = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are very low, and nothing speaks against the reading. Look again in 15 minutes.
+sentence-treat-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are low. Look again in 15 minutes.
+sentence-treat-before-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you are about to be low, and waiting for the next look would be too late. Look again in 15 minutes.
+sentence-treat-felt-low = Take rescue carbohydrate now, the first step your care team gave you (commonly 15 to 20 g): you feel low, and that counts. Look again in 15 minutes.
+sentence-treat-again-and-call = Call somebody now, and take the same rescue step again: you took it several times and are still low.
+sentence-check-felt-meter-disagrees = Check with the meter again now: you feel low, and the meter says otherwise. Your feeling counts.
+sentence-check-meter-was-low = Check with a meter now: your last check was low, and nothing was noted as eaten since.
+sentence-check-meter-high = Wash your hands and check again: the meter reads far above the sensor, and sugar on a finger does that.
+sentence-check-apart = Check with a meter now: sensor and meter are far apart, and one of them may be hiding a low.
+sentence-check-insulin = Check with a meter, and check the entry: much more insulin was noted than is usual.
+sentence-check-more-to-come = Check with a meter: you are falling, and insulin, movement or alcohol may take you further down.
+sentence-check-stuck = Check with a meter: the sensor has shown the very same number for too long.
+sentence-check-ended = Check with a meter: this sensor was noted as ended.
+sentence-hold-meter-near = Hold off treating: the meter puts you just above your low line. Look again soon.
+sentence-hold-after-jump = Hold off: a reading jumped and came back. The next readings will tell.
+sentence-check-felt-disagrees = Check with a meter now: what you feel and what the sensor reads do not go together.
+sentence-check-pressed = Roll off the sensor and check with a meter: it looks pressed, and a pressed sensor reads too low.
+sentence-check-rolled-off = Stay off the sensor and check with a meter: readings of a pressed sensor come back within minutes.
+sentence-check-still-low = Check with a meter now: you are off the sensor, and the readings have not come back.
+sentence-check-unsettled = Check with a meter before you act: the sensor is new or unsettled.
+sentence-check-stale = Check with a meter: the newest reading is too old to act on.
+sentence-check-falling-fast = Check with a meter now: you are falling fast, and the sensor reads behind your blood.
+sentence-check-near-low = Check with a meter: you are near your low line, and a meter would settle it.
+sentence-check-just-low = Check with a meter: you were low a moment ago, and may be low again.
+sentence-check-low-rising = Check with a meter: the sensor still reads low, yet your glucose is probably rising already.
+sentence-hold-near-low = Hold off treating: you are near your low line, yet not falling now.
+sentence-hold-falling = Hold off treating: you are falling, yet not expected to be low before the next look.
+sentence-hold-rescue-working = Hold off taking more: the rescue carbohydrate you took needs time to work.
+sentence-hold-meter-above = Hold off treating: your meter check is fresh, and it is above your low line.
+sentence-hold-insulin-working = Hold off correcting: you are high, and insulin you took is still working.
+sentence-hold-meal-arriving = Hold off correcting: you are rising while a meal is still arriving.
+sentence-hold-rising = Hold off for now: you are high or rising, and the next look will tell more.
+sentence-hold-own-plan = You are high: this is what your own correction plan is for, if your care team gave you one.
+sentence-check-high = Check with a meter before you correct: the sensor reads very high.
+sentence-nothing-to-decide = Nothing needs deciding now.
+sentence-no-readings = There are no readings to go by. If you feel low or are unsure, check with a meter; with no meter at hand, treat.
+without-meter-treat = No meter at hand: treat.
+without-meter-check = No meter at hand: look again soon, and treat if you feel low.
+without-meter-hold = No meter at hand: hold off, look again soon, and treat if you feel low.
+without-meter-clear = No meter at hand: nothing needs deciding now.
+without-meter-help = Meter or not: get help.
+look-again-at-once = Look again at once.
+look-again-1 = Look again in 1 minute.
+look-again = Look again in { $minutes } minutes.
+reason-reading = The sensor read { $amount }, { $ago }.
+reason-reading-beyond-below = The sensor read LOW: below { $amount }, { $ago }.
+reason-reading-beyond-above = The sensor read HIGH: above { $amount }, { $ago }.
+reason-blood = With the sensor's delay taken out, your blood glucose is { $expected }.
+reason-rate-level = Glucose is { $movement }.
+reason-rate-falling = Glucose is { $movement }; kept up, it would be { $amount } lower in half an hour.
+reason-rate-rising = Glucose is { $movement }; kept up, it would be { $amount } higher in half an hour.
+reason-easing-fall = The fall is easing off: { $before } half an hour ago, { $now } now.
+reason-easing-rise = The rise is easing off: { $before } half an hour ago, { $now } now.
+reason-if-so = , if so in about { $span }
+reason-chance-low = Chance of a reading below your low line ({ $line }) within { $within_minutes } minutes: { $chance }{ $when }.
+reason-if-waiting = If you wait: { $chance } chance of blood glucose below { $line } within { $within_minutes } minutes{ $when }.
+reason-if-treating = If you treat now: { $chance } chance of blood glucose below { $line } within { $within_minutes } minutes, and { $high_chance } of rising above your high line within an hour.
+reason-chance-floor = Chance of a very low reading (below { $line }) within { $within_minutes } minutes: { $chance }.
+reason-chance-high = Chance of a reading above your high line ({ $line }) within { $within_minutes } minutes: { $chance }.
+reason-meter = The meter showed { $amount }, { $ago }; it counts more than the sensor.
+reason-meter-beyond-below = The meter showed LOW: below { $amount }, { $ago }; it counts more than the sensor.
+reason-meter-beyond-above = The meter showed HIGH: above { $amount }, { $ago }; it counts more than the sensor.
+reason-feels-low = You feel low.
+reason-feels-high = You feel high.
+reason-severe-signs = Signs of a severe low: confused, unable to swallow, or not responding.
+reason-pressed = Chance that the sensor is pressed: { $chance }; without that, you would be near { $without }.
+reason-meter-apart-high = By your meter checks, the sensor reads about { $amount } too high.
+reason-meter-apart-low = By your meter checks, the sensor reads about { $amount } too low.
+reason-doubtful-dose = { $dose } of insulin were noted { $ago }; that is far more than usual.
+reason-rescues = You took rescue carbohydrate { $times } times in the last hour or so.
+reason-stuck = The reading has not changed at all for { $span }.
+reason-ended = The sensor was noted as ended { $ago }.
+reason-rolled-off = You rolled off the sensor { $ago }.
+reason-unsettled = Chance that the sensor is unsettled (jumps, dropouts): { $chance }.
+reason-first-day = The sensor went in { $ago }; its first day is unreliable.
+reason-stale = The newest reading is { $span } old.
+reason-sudden-drop = After a level stretch the readings went from { $from } to { $to } in { $span }; that is hard to believe unchecked.
+reason-rescue = You took { $grams } g of rescue carbohydrate { $ago }.
+reason-insulin-on-board = Insulin on board: about { $dose } of rapid insulin still to act, the newest taken { $ago }.
+reason-carbohydrate-arriving = About { $grams } g of carbohydrate are still arriving.
+reason-alcohol = You noted { $dose } of alcohol, the newest { $ago }; alcohol can lower glucose until the next noon.
+reason-moving = You are moving, which lowers glucose.
+reason-moved = You stopped moving { $ago }; glucose can go on falling after movement.
+caution-sensor-lags = The sensor reads minutes behind blood; in a fall, blood is lower already.
+caution-meter-decides = Where sensor and meter differ, the meter decides.
+caution-in-doubt-treat = If in doubt and no meter is at hand, treat.
+caution-recheck-in15 = If you are still low after 15 minutes, take the same step again.
+caution-rise-takes-time = The sensor may show no rise yet after 15 minutes; a meter shows it sooner.
+caution-do-not-stack = Insulin on top of insulin that still works can bring a low later.
+caution-no-dose = No dose is named here: that is for your own plan and your care team.
+caution-ketones-when-high = High for hours, or unwell: test for ketones, and follow your care team's rules for sick days.
+caution-first-day-unreliable = In a sensor's first day, believe the meter rather than the sensor.
+caution-nothing-by-mouth = Give nothing by mouth to somebody who cannot swallow or does not respond. Use rescue glucagon if it is there and you were shown how.
+caution-call-somebody = Let somebody know, and stay with people. If it gets worse, call the emergency number.
+caution-alcohol-lowers-later = After alcohol, lows come late and feel like being drunk: eat before sleep, and let somebody know.
+caution-insulin-right-or-wrong = If the entry is wrong, put it right or take it back. If it is right, call your care team or the emergency number now, and keep checking with a meter.
+caution-feelings-count = If you feel low, that counts more than the number.
+change-reading-below = a reading below { $amount }
+change-reading-above = a reading above { $amount }
+change-falling-faster-than = a fall faster than { $rate }
+change-meter-below = a meter check below { $amount }
+change-meter-above = a meter check of { $amount } or more
+change-feeling-low = feeling low
+change-readings-come-back = readings that come back within minutes of rolling off the sensor
+change-new-readings = new readings
+
+## words/quantities
+
+pace-level = level
+pace-slow = slowly
+pace-fast = fast
+pace-very-fast = very fast
+movement-level = level
+movement-falling = falling
+movement-rising = rising
+chance-under-1 = under 1 %
+chance-over-99 = over 99 %
+expected = about { $amount } ({ $low } to { $high })
+ago-just-now = just now
+ago = { $span } ago
+beyond-below = too low to measure (below { $amount })
+beyond-above = too high to measure (above { $amount })
+insulin-units = { $units } { $count ->
+    [one] unit
+   *[other] units
+    }
+alcohol-drinks = { $drinks } { $count ->
+    [one] drink
+   *[other] drinks
+    }
+meter-checks = { $count } { $count ->
+    [one] meter check
+   *[other] meter checks
+    }
+span-moment = under a minute
+span-minutes = { $count } { $count ->
+    [one] minute
+   *[other] minutes
+    }
+span-hours = { $count } { $count ->
+    [one] hour
+   *[other] hours
+    }
+span-days = { $count } { $count ->
+    [one] day
+   *[other] days
+    }
+span-after-days = { $count } { $count ->
+    [one] day
+   *[other] days
+    }
+
+## words/entries
+
+entry-sensor-reading = sensor reading { $amount }
+entry-sensor-beyond = sensor reading { $beyond }
+entry-meter-check = meter check { $amount }
+entry-meter-beyond = meter check { $beyond }
+entry-carbohydrate = carbohydrate { $grams } g, { $purpose }
+entry-alcohol = alcohol { $dose }
+entry-activity = activity: { $activity }, { $minutes } minutes, { $effort }
+entry-sleep = sleep until { $until }
+entry-sensor-inserted = sensor put in
+entry-lot = , lot { $lot }
+entry-sensor-warm-up-over = sensor warm-up over
+entry-sensor-rolled-off = rolled off the sensor
+entry-sensor-ended = sensor ended
+entry-sensor-fault = sensor fault: { $seen }
+entry-sensor-device-fault = sensor fault: { $code }
+entry-note = note: { $text }
+entry-pressed-spell = sensor pressed until { $until }
+entry-supply-good-until = , good until { $day }
+entry-supply-from = , from { $from }
+entry-prompted-chance = , chance of a low within 30 minutes { $chance }
+entry-import = brought in: { $name }
+entry-retraction = an entry taken back
+item-sensor = sensors
+item-transmitter = transmitters
+item-battery = batteries
+item-test-strip = test strips
+item-rapid-insulin = rapid insulin
+item-long-acting-insulin = long-acting insulin
+item-rescue-carbohydrate = rescue carbohydrate
+stocked-counted = counted
+stocked-received = received
+stocked-used = used
+stocked-thrown-away = thrown away
+stocked-quoted = offered
+insulin-rapid = rapid insulin
+insulin-long-acting = long-acting insulin
+purpose-meal = meal
+purpose-rescue = rescue
+effort-light = light
+effort-moderate = moderate
+effort-hard = hard
+symptom-feels-low = feels low
+symptom-feels-high = feels high
+symptom-none = feels neither low nor high
+symptom-severe = severe signs
+device-fault-sensor-type = the device does not take this sensor
+device-fault-sensor-malfunction = the sensor reports a malfunction
+device-fault-general = the sensor reports a general fault
+spell = { $year }-{ $month }-{ $day }, { $from } to { $until }
+entry-sensor-rated = , rated for { $days } { $days ->
+    [one] day
+   *[other] days
+    }
+entry-prompted-treat = told: treat
+entry-prompted-check = told: check first
+entry-prompted-hold = told: hold
+entry-prompted-clear = told: nothing to decide
+entry-prompted-help = told: get help
+
+## words/pictures
+
+picture-nothing = No readings to show.
+picture-past = Past { $span }: from { $first } to { $last }, the newest at { $last_at }; lowest { $lowest } at { $lowest_at }, highest { $highest } at { $highest_at }.
+picture-ahead = in { $minutes } minutes { $expected }
+picture-expected = Expected reading: { $each }; nine times in ten it falls in brackets.
+
+## words/lessons
+
+lesson-too-little = Too little to learn your own values from: have { $have_days } days of readings, need { $need_days }. Until then the values that fit most people hold.
+lesson-rests-on = This rests on { $days } days with { $readings } readings and { $checks }.
+lesson-own-used = Your own values are used from now on: with them, half-hour forecasts gave what then came { $percent } % more chance than with everybody's (score { $score_own }, before { $score_population }).
+lesson-own-not-used = Your own values were tried and forecast no better, so everybody's stay in use (score { $score_own }, everybody's { $score_population }).
+lesson-moves = Your glucose moves { $times } times as much as most people's.
+lesson-moves-at-night = In your night it moves { $times } times as much as in your day.
+lesson-moves-when-high = Near { $high } it moves { $times } times as much as near { $low }.
+lesson-scatter = Single readings scatter by about { $amount } around their course.
+lesson-lag = Your sensor runs about { $minutes } minutes behind blood.
+lesson-lag-needs-checks = How far your sensor runs behind blood cannot be told yet: have { $checks } in these days, need { $need }.
+lesson-forecasts = Forecasts were mended by how { $count } of them turned out.
+standing-figures = Of { $told } chances told, { $mean_chance } % on average, { $came } % came; on average one was off by { $off } points.
+standing-too-few = Not enough yet to say: falls have been watched through { $have } half-hours, { $need } are needed.
+standing-keeps-its-word = The chances keep their word, as far as can be told. { $told }
+standing-says-too-much = Lows come less often than is said. { $told }
+standing-says-too-little = Lows come more often than is said. { $told }
+
+## words/files
+
+finding-column = , column { $column }
+finding-no-time = there is no time; left out
+finding-time-unreadable = the time is not written like the others; left out
+finding-time-outside-years = the year is outside 2000 to 2199; left out
+finding-in-future = the time lies ahead of this device's clock; left out. Check both clocks
+finding-not-a-number = this is no number; left out
+finding-says-low = too low for the sensor to measure; taken as such a reading
+finding-says-high = too high for the sensor to measure; taken as such a reading
+finding-other-unit = outside what a sensor reads in this file's unit, yet possible in the other; left out
+finding-too-few-cells = the row ends before the reading; left out
+finding-too-many-cells = more cells than the columns have names; left out. A decimal comma needs quotation marks or another separator
+finding-contradicts = another amount for the same time; both taken, the lower one is used
+finding-clock-went-back = times step back here: taken as the night the clocks went back
+finding-hour-that-never-was = the clocks went forward over this time; taken as if they had not
+finding-line = line { $line }{ $column }{ $given }: { $told }
+fault-nothing = nothing
+fault-empty = the file is empty; nothing was taken
+fault-no-rows = there are names of columns and no readings below them; nothing was taken
+fault-not-text = this is no table of text, or it is in UTF-16; save it as CSV in UTF-8
+fault-no-time-column = no column is named like a time (found: { $seen }); say which one holds it
+fault-no-glucose-column = no column is named like glucose readings (found: { $seen }); say which one holds them
+fault-several-glucose-columns = more than one column could hold the sensor's readings ({ $seen }); say which one
+fault-no-such-column = there is no column { $asked } (found: { $seen })
+fault-times-unknown = the time { $given } is written in no way known here; say how, such as %d/%m/%Y %H:%M
+fault-day-or-month = in { $given } either number could be the day; say which: %d/%m/%Y %H:%M or %m/%d/%Y %H:%M
+fault-bad-time-format = { $given } is no way to write times; use signs such as %Y-%m-%d %H:%M:%S
+fault-unit-unknown = values such as { $given } fit mg/dL as well as mmol/L; say which unit the file is in
+fault-other-unit = the file is said to be in { $said }, yet values such as { $given } look like { $fits }; say that the file is in { $fits }. Nothing was taken
+fault-several-kinds = its rows are of several kinds ({ $column } says: { $seen }), and which of them is glucose does not show; keep only those rows
+fault-row-too-long = this row does not end within 1 MB; look for a quotation mark that is never closed
+refused-column = :{ $column }
+refused = { $file }:{ $line }{ $column }: { $why }
+finding-out-of-range = outside { $least } to { $most }; left out
+
+## words/counted
+
+counted-readings = { $count } { $count ->
+    [one] reading
+   *[other] readings
+    }
+counted-sensor-readings = { $count } { $count ->
+    [one] sensor reading
+   *[other] sensor readings
+    }
+counted-new-readings = { $count } { $count ->
+    [one] new reading
+   *[other] new readings
+    }
+counted-entries = { $count } { $count ->
+    [one] entry
+   *[other] entries
+    }
+counted-other-entries = { $count } { $count ->
+    [one] other entry
+   *[other] other entries
+    }
+counted-new-entries = { $count } { $count ->
+    [one] new entry
+   *[other] new entries
+    }
+counted-imports = { $count } { $count ->
+    [one] import
+   *[other] imports
+    }
+counted-figures = { $count } { $count ->
+    [one] review figure
+   *[other] review figures
+    }
+counted-rows = { $count } { $count ->
+    [one] row
+   *[other] rows
+    }
+counted-resources = { $count } { $count ->
+    [one] resource
+   *[other] resources
+    }
+counted-sources = { $count } { $count ->
+    [one] source
+   *[other] sources
+    }
+
+## words/errors
+
+error-out-of-range = { $what } must be { $low } to { $high } { $unit }, not { $given }
+error-invalid = { $what }: { $why }
+error-no-such-entry = no entry { $id } in this log
+error-not-a-log = { $path }: not an Ebbstead log; the file was left as it is. Give another path
+error-newer-log = { $path }: written by a newer Ebbstead (layout { $found }, this one reads up to { $known }); the file was left as it is. Update Ebbstead
+error-damaged-log = { $path }: the log is damaged ({ $what }); the file was kept as it is. Copy it before anything else
+error-disk-full = { $path }: no room left on the disk; nothing of this was written. Free some space and try again
+error-read-only = { $path }: the log cannot be written (read-only file or folder)
+error-gone = { $path }: the log was deleted, moved or replaced while it was open; nothing of this was written. Open it again
+error-busy = { $path }: another program is writing to the log; try again
+error-not-a-sealed-log = { $path }: not a sealed log, or one that a newer Ebbstead sealed
+error-wrong-passphrase = { $path }: the passphrase does not open it; nothing was changed. If you are sure of it, the file's first lines may be damaged
+error-damaged-sealed-log = { $path }: the sealed log is damaged ({ $what }); nothing was taken from it. Use another copy
+error-database = { $path }: the log could not be used ({ $source })
+quantity-glucose = glucose
+quantity-limit-of-too-low-to-measure = limit of too low to measure
+quantity-limit-of-too-high-to-measure = limit of too high to measure
+quantity-insulin = insulin
+quantity-carbohydrate = carbohydrate
+quantity-alcohol = alcohol
+quantity-activity = activity
+quantity-sleep = sleep
+quantity-pressed-spell = pressed spell
+quantity-low-line = low line
+quantity-high-line = high line
+quantity-insulin-factor = insulin factor
+quantity-carbohydrate-factor = carbohydrate factor
+quantity-rated-length = rated length
+quantity-lead-time = lead time
+quantity-amount-of-a-supply = amount of a supply
+quantity-price = price
+quantity-quote = quote
+quantity-currency = currency
+quantity-chance = chance
+quantity-time = time
+quantity-hours = hours
+quantity-text = text
+quantity-source = source
+quantity-passphrase = passphrase
+quantity-retraction = retraction
+damage-the-file-is-missing-or-empty-but-the-one-beside-it-with-wal-in-its-name-holds-entries = the file is missing or empty, but the one beside it with -wal in its name holds entries
+damage-its-first-page-is-not-readable = its first page is not readable
+damage-its-pages-contradict-each-other = its pages contradict each other
+damage-it-ends-early = it ends early
+damage-a-table-is-not-as-it-was-made = a table is not as it was made
+damage-a-value-is-of-the-wrong-kind = a value is of the wrong kind
+damage-a-row-is-larger-than-any-that-is-written = a row is larger than any that is written
+damage-a-reading-is-not-as-it-was-written = a reading is not as it was written
+damage-an-entry-is-not-as-it-was-written = an entry is not as it was written
+damage-a-setting-is-not-as-it-was-written = a setting is not as it was written
+damage-a-source-has-no-name = a source has no name
+damage-an-import-has-no-identity = an import has no identity
+damage-an-entry-names-a-source-or-import-that-is-not-there = an entry names a source or import that is not there
+damage-its-own-identity-is-not-as-it-was-written = its own identity is not as it was written
+damage-its-head-was-changed = its head was changed
+damage-opening-it-would-take-more-memory-than-is-given-to-any-sealed-log = opening it would take more memory than is given to any sealed log
+damage-a-piece-of-it-was-changed = a piece of it was changed
+damage-it-is-empty = it is empty
+damage-a-line-in-it-cannot-be-read = a line in it cannot be read
+damage-a-reading-has-no-source = a reading has no source
+damage-a-reading-cannot-be = a reading cannot be
+damage-an-entry-cannot-be = an entry cannot be
+damage-its-readings-are-out-of-order = its readings are out of order
+damage-its-lines-are-out-of-order = its lines are out of order
+damage-it-counts-other-than-it-holds = it counts other than it holds
+damage-something-comes-after-its-end = something comes after its end
+damage-what-was-read-back-is-not-what-was-written = what was read back is not what was written
+unit-units = units
+unit-drinks = drinks
+unit-minutes = minutes
+unit-days = days
+unit-pieces = pieces
+unit-of-the-currency = of the currency
+unit-as-a-share = as a share
+unit-mg-dl-a-unit = mg/dL a unit
+unit-mg-dl-a-gram = mg/dL a gram
+
+## words/shell
+
+shell-screen-now = Now
+shell-screen-night = Night
+shell-screen-log = Log
+shell-screen-settings = Settings
+shell-look-now = Look now
+shell-woken-up = I was woken
+shell-feel-low = I feel low
+shell-feel-high = I feel high
+shell-feel-neither = I feel neither
+shell-severe-signs = Somebody is confused, cannot swallow or does not respond
+shell-i-checked = I checked with a meter
+shell-i-treated = I treated
+shell-i-rolled-over = I rolled off the sensor
+shell-meter-shows = The meter shows
+shell-rescue-grams = Rescue carbohydrate, g
+shell-meal-grams = Carbohydrate with a meal, g
+shell-rapid-units = Rapid insulin taken, units
+shell-long-acting-units = Long-acting insulin taken, units
+shell-note-text = Note
+shell-sensor-inserted = New sensor put in
+shell-sensor-site = Where, in your own words
+shell-sensor-fault = What was wrong with it
+shell-sensor-ended = Sensor taken off
+shell-lot = Lot on the package
+shell-happened = When it happened
+shell-by-day = By day
+shell-by-night = By night
+shell-add = Note it
+shell-undo-last = Undo the last
+shell-put-right = Put right
+shell-take-back = Take back
+shell-log-empty = Nothing noted in this time.
+shell-nothing-to-undo = Nothing is left to undo.
+shell-taken-back = taken back
+shell-kept = kept in the log
+shell-unit = Unit
+shell-language = Language
+shell-english-name = English
+shell-german-name = Deutsch
+shell-night-from = Night begins
+shell-night-until = Night ends
+shell-weighing = A needless treat against a missed low
+shell-weighing-sparing = Fewer and later prompts to treat
+shell-weighing-balanced = The usual
+shell-insulin-factor = 1 unit of rapid insulin lowers by
+shell-carbohydrate-factor = 1 g of carbohydrate raises by
+shell-factors-from-care-team = Only as set with your care team. Left empty, nothing is assumed.
+shell-low-line = Low line
+shell-high-line = High line
+shell-save = Save
+shell-cancel = Leave as it was
+shell-screen-record = Record
+shell-screen-review = Review
+shell-screen-sensors = Sensors
+shell-screen-alerts = Alerts
+shell-screen-learnt = What was learnt
+shell-days-back = How many days
+shell-rated-days = Days your sensors are rated for
+shell-show-these = Show
+shell-sensor-sheet = Sheet about the newest sensor
+shell-print-review = Save to print or take along
+shell-try-high-line = Try another high line
+shell-try-delay = Told only once a high has lasted, minutes
+shell-try-repeat = Told again after, minutes
+shell-replay = Replay
+shell-learn-now = Learn from the log now
+shell-nothing-learnt = Nothing was learnt yet. It takes some days of readings.
+shell-aims-name = Whose published aims
+shell-aims-adult = Adults with type 1 or type 2
+shell-aims-older = Older people, or at high risk
+shell-aims-pregnancy = Pregnancy with type 1
+shell-pressed-count = Readings while the sensor was pressed
+shell-pressed-in = Count them
+shell-pressed-out = Leave them out
+shell-read-file = Read a file of readings
+shell-find-sensor = Find a sensor nearby
+shell-screen-supplies = Supplies
+shell-screen-answers = What came of it
+shell-screen-copies = Copies
+shell-which-supply = Which supply
+shell-supply-stocked = What happened
+shell-supply-expires = Last day of use, such as 2027-03-01, if you know it
+shell-supply-currency = Currency, three letters
+shell-supply-from = From whom, if you want to note it
+shell-lead-days = Days between ordering and having it
+shell-statement = Facts for a letter on why you need the sensor
+shell-save-text = Save as text
+shell-seal-log = Write a sealed copy of everything
+shell-passphrase = Passphrase, at least 12 characters
+shell-passphrase-again = The same passphrase once more
+shell-passphrase-lost = Nobody can open the copy without its passphrase. Keep it where you will find it.
+shell-passphrase-of-copy = Its passphrase, if it is sealed
+shell-take-in = Take it in
+shell-take-in-even-so = Take it in even so
+shell-copy-restores = This log is empty: the copy's settings and what was learnt come with it.
+shell-get-help = Get help
+shell-help-now = Call when somebody is confused, cannot swallow or does not respond.
+shell-help-meanwhile = Nothing to eat or drink for somebody who cannot swallow. Lay them on their side and stay. Glucagon, if it is there and you were shown how.
+shell-call-emergency = Call
+shell-call-contact = Call your contact
+shell-emergency-number = Emergency number
+shell-contact-number = Your contact's number
+shell-meter = Meter
+shell-feel-low-short = I feel low
+shell-more = Show all
+shell-less = Show less
+shell-back = Back
+shell-add-entry = Note something
+shell-first-title = Before you begin
+shell-first-is = Woken by an alarm, this helps you decide: treat, check a finger, or hold. It works on this phone alone, without the network.
+shell-agree = I understand
+shell-next = Next
+shell-where-from = Where readings come from
+shell-sensor-why = A sensor that speaks Bluetooth's standard glucose services. The phone will ask whether devices nearby may be looked for.
+shell-file-why = A table or an HL7 FHIR bundle. The phone will let you choose the file; nothing else is read.
+shell-no-readings = No readings yet
+shell-read-only-log = The log can only be read: nothing is kept. Decide by what it shows, and note on paper.
+shell-snooze = In 15 minutes
+shell-standing-channel = Newest reading
+shell-wakes-allowed = Let alerts wake me
+shell-wakes-why = The phone will ask whether notifications may be shown. Without them nothing rings.
+shell-skip = Later
+shell-done = Begin
+shell-holding-log = One moment
+shell-keep-plan = Ring by these lines from now on
+shell-lost-after = Told of a lost signal after, minutes
+shell-no-medical-device = This is no medical device and names no dose. Your care team's plan goes before it. A severe low needs a person: get help.
+advice-give-amount-from-to = Give an amount from { $low } to { $high } { $unit }.
+advice-time-cannot-be-lies-ahead = This time cannot be: it lies ahead of this phone's clock or outside 2000 to 2199. Check both.
+advice-write-short-text-without-control = Write a short text without control characters.
+advice-write-number-such-as-5 = Write a number, such as 5.8.
+advice-amount-only-fits-other-unit = This amount only fits the other unit. Check the unit in the settings.
+advice-cannot-be-taken-as-check = This cannot be taken as it is. Check what was given.
+advice-passphrase-does-not-open-file = The passphrase does not open this file. Nothing was changed. Type it again, word for word.
+advice-no-sealed-log-or-newer = This is no sealed log, or a newer Ebbstead sealed it.
+advice-sealed-log-damaged-nothing-taken = The sealed log is damaged; nothing was taken from it. Use another copy.
+advice-there-no-such-entry-in = There is no such entry in this log.
+advice-file-could-not-be-understood = The file could not be understood.
+advice-file-cannot-be-opened-choose = The file cannot be opened. Choose it again.
+advice-file-no-ebbstead-log-left = This file is no Ebbstead log. It was left as it is.
+advice-log-written-by-newer-ebbstead = The log was written by a newer Ebbstead and left as it is. Update the app.
+advice-log-damaged-and-kept-as = The log is damaged and was kept as it is. Copy it before anything else; until then decide with a meter.
+advice-no-room-left-on-device = No room left on this device: nothing of this was kept. Free some space and try again.
+advice-log-cannot-be-written = The log cannot be written.
+advice-log-deleted-moved-or-replaced = The log was deleted, moved or replaced while it was open: nothing of this was kept. Open it again.
+advice-something-else-writing-to-log = Something else is writing to the log. Try again.
+advice-log-could-not-be-used = The log could not be used. Try again.
+advice-log-not-open-open-app = The log is not open. Open the app again; until then decide with a meter.
+shell-weighing-early = Earlier prompts to treat, more of them needless
+shell-floor-stays = Very low stays, and cannot be moved:
+shell-supply-amount = How much: pieces, units of insulin or grams
+shell-supply-price = Price of all of it, if you want to note it
+shell-write-table = Write a table for spreadsheets (CSV)
+shell-write-bundle = Write a bundle for health records (HL7 FHIR)
+shell-passphrases-differ = The two differ. Type both again.
+shell-look-into-other = Look into another log or a sealed copy
+shell-nothing-new = Everything in it is in this log already.

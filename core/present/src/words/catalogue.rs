@@ -1,0 +1,273 @@
+//! The files of words: one in Fluent for each language, parsed once, at the first word that is asked of it.
+//!
+//! A message is asked for by its name with [`text!`](crate::text) or, with arguments, with [`say!`](crate::say). Arguments are
+//! text that is written as it is (numbers come written by the language's [`Numbers`](super::Words)), or whole numbers that also
+//! choose a plural. Nothing here fails: a message that a language lacks is said in English, and one that English lacks by its
+//! name. That none does, the package's tests hold.
+//!
+//! # Source
+//! Project Fluent, syntax 1.0; plural categories of the Unicode CLDR, as `fluent-bundle` has them.
+
+use std::borrow::Cow;
+use std::collections::HashMap;
+use std::path::Display;
+use std::sync::{Mutex, OnceLock, PoisonError};
+
+use chrono::NaiveDate;
+use chrono::format::{DelayedFormat, StrftimeItems};
+use fluent_bundle::concurrent::FluentBundle;
+use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+
+use super::Words;
+use crate::time::Moment;
+use crate::units::GlucoseUnit;
+use crate::wearer::Language;
+
+/// The name of a message in the files of words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Message(pub &'static str);
+
+/// What is put into a message.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Argument<'a>(FluentValue<'a>);
+
+/// The words of a message without arguments: `text!(words, "name")`.
+#[macro_export]
+macro_rules! text {
+    ($words:expr, $name:literal) => {
+        $words.text($crate::words::Message($name))
+    };
+}
+
+/// The words of a message with what goes into it: `say!(words, "name", day, amount = words.amount(70.0))`.
+#[macro_export]
+macro_rules! say {
+    ($words:expr, $name:literal $(, $key:ident $(= $value:expr)?)* $(,)?) => {
+        $words.say(
+            $crate::words::Message($name),
+            &[$((stringify!($key), $crate::argument!($key $(= $value)?))),*],
+        )
+    };
+}
+
+/// One argument of [`say!`].
+#[doc(hidden)]
+#[macro_export]
+macro_rules! argument {
+    ($key:ident) => {
+        $crate::words::PutIn::put_in(&$key)
+    };
+    ($key:ident = $value:expr) => {
+        $crate::words::PutIn::put_in(&$value)
+    };
+}
+
+/// What can be put into a message.
+pub trait PutIn {
+    /// As it is put in.
+    fn put_in(&self) -> Argument<'_>;
+}
+
+impl PutIn for str {
+    fn put_in(&self) -> Argument<'_> {
+        Argument(FluentValue::String(Cow::Borrowed(self)))
+    }
+}
+
+impl PutIn for String {
+    fn put_in(&self) -> Argument<'_> {
+        self.as_str().put_in()
+    }
+}
+
+impl<T: PutIn + ?Sized> PutIn for &T {
+    fn put_in(&self) -> Argument<'_> {
+        (**self).put_in()
+    }
+}
+
+/// What says itself: days, moments, units, the paths of files, the errors of others.
+macro_rules! as_written {
+    ($($what:ty)*) => { $(
+        impl PutIn for $what {
+            fn put_in(&self) -> Argument<'_> {
+                Argument(FluentValue::String(Cow::Owned(self.to_string())))
+            }
+        }
+    )* };
+}
+
+as_written!(char NaiveDate DelayedFormat<StrftimeItems<'_>> Moment GlucoseUnit Display<'_> std::io::Error);
+
+/// Above this a number chooses no plural: the library would end the program over one that it cannot take apart.
+const MOST_COUNTED: f64 = 1e15;
+
+/// A number by which a plural is chosen, to a tenth; how it is written is for text beside it.
+impl PutIn for f64 {
+    fn put_in(&self) -> Argument<'_> {
+        let tenths = (self * 10.0).round() / 10.0;
+        Argument(if tenths.abs() <= MOST_COUNTED {
+            FluentValue::from(tenths)
+        } else {
+            FluentValue::String(Cow::Owned(self.to_string()))
+        })
+    }
+}
+
+/// Whole numbers, which are written without marks between their digits and choose a plural.
+macro_rules! whole {
+    ($($number:ty)*) => { $(
+        impl PutIn for $number {
+            #[allow(clippy::cast_precision_loss, clippy::cast_lossless)] // to compare alone
+            fn put_in(&self) -> Argument<'_> {
+                Argument(if (*self as f64).abs() <= MOST_COUNTED {
+                    FluentValue::from(*self)
+                } else {
+                    FluentValue::String(Cow::Owned(self.to_string()))
+                })
+            }
+        }
+    )* };
+}
+
+whole!(u8 u16 u32 u64 usize i64);
+
+/// The language's name among computers, by BCP 47.
+const fn tag(language: Language) -> &'static str {
+    match language {
+        Language::English => "en",
+        Language::German => "de",
+    }
+}
+
+/// The words of one language.
+struct Catalogue {
+    bundle: FluentBundle<FluentResource>,
+    /// Messages that take nothing and are not one piece of their file, such as those on several lines: put together once.
+    joined: Mutex<HashMap<&'static str, &'static str>>,
+}
+
+impl Catalogue {
+    /// Reads a file of words. What cannot be read of it is left out, as is a second message of the same name.
+    fn of(tag: &str, source: &str) -> Self {
+        let mut bundle = FluentBundle::new_concurrent(vec![tag.parse().unwrap_or_default()]);
+        // Marks around what is put in, for mixed directions of writing: no language here needs them, and terminals show them.
+        bundle.set_use_isolating(false);
+        let (Ok(resource) | Err((resource, _))) = FluentResource::try_new(source.to_owned());
+        let _ = bundle.add_resource(resource);
+        Self { bundle, joined: Mutex::default() }
+    }
+
+    fn message<'a>(&'a self, Message(name): Message, arguments: Option<&FluentArgs<'_>>) -> Option<Cow<'a, str>> {
+        let pattern = self.bundle.get_message(name)?.value()?;
+        Some(self.bundle.format_pattern(pattern, arguments, &mut Vec::new()))
+    }
+
+    fn named(&self, id: &str) -> Option<String> {
+        let pattern = self.bundle.get_message(id)?.value()?;
+        Some(self.bundle.format_pattern(pattern, None, &mut Vec::new()).into_owned())
+    }
+
+    fn text(&'static self, message: Message) -> Option<&'static str> {
+        match self.message(message, None)? {
+            Cow::Borrowed(text) => Some(text),
+            Cow::Owned(text) => {
+                let mut joined = self.joined.lock().unwrap_or_else(PoisonError::into_inner);
+                Some(*joined.entry(message.0).or_insert_with(|| text.leak()))
+            }
+        }
+    }
+
+    /// Of a language, read at its first word.
+    fn for_language(language: Language) -> &'static Self {
+        static ENGLISH: OnceLock<Catalogue> = OnceLock::new();
+        static GERMAN: OnceLock<Catalogue> = OnceLock::new();
+        let (kept, source) = match language {
+            Language::English => (&ENGLISH, include_str!("../../i18n/en.ftl")),
+            Language::German => (&GERMAN, include_str!("../../i18n/de.ftl")),
+        };
+        kept.get_or_init(|| Self::of(tag(language), source))
+    }
+}
+
+impl Words {
+    /// The name of a thing that core names itself, where this language has another: of kind `quantity`, core's `low line` is the
+    /// message `quantity-low-line`. One without a message stays as it is.
+    pub(super) fn named(self, kind: &str, name: &str) -> String {
+        let words = name.split(|sign: char| !sign.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+        let id = words.fold(kind.to_owned(), |id, word| id + "-" + &word.to_ascii_lowercase());
+        let own = Catalogue::for_language(self.language).named(&id);
+        own.unwrap_or_else(|| name.to_owned())
+    }
+
+    /// The language's name among computers, by BCP 47: `en`.
+    #[must_use]
+    pub const fn tag(self) -> &'static str {
+        tag(self.language)
+    }
+
+    /// The words of a message that takes no arguments; see [`text!`](crate::text).
+    #[must_use]
+    pub fn text(self, message: Message) -> &'static str {
+        let own = Catalogue::for_language(self.language);
+        own.text(message).or_else(|| Catalogue::for_language(Language::English).text(message)).unwrap_or(message.0)
+    }
+
+    /// The words of a message with what goes into it, by name; see [`say!`](crate::say).
+    #[must_use]
+    pub fn say(self, message: Message, arguments: &[(&'static str, Argument<'_>)]) -> String {
+        let arguments: FluentArgs<'_> = arguments.iter().map(|(key, Argument(value))| (*key, value.clone())).collect();
+        let own = Catalogue::for_language(self.language);
+        own.message(message, Some(&arguments))
+            .or_else(|| Catalogue::for_language(Language::English).message(message, Some(&arguments)))
+            .map_or_else(|| message.0.to_owned(), Cow::into_owned)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::GlucoseUnit;
+
+    #[test]
+    fn a_message_that_is_nowhere_is_said_by_its_name() {
+        let words = Words::new(Language::German, GlucoseUnit::MgDl);
+        assert_eq!(words.text(Message("no-such-message")), "no-such-message");
+        assert_eq!(words.say(Message("no-such-message"), &[]), "no-such-message");
+    }
+
+    #[test]
+    fn what_cannot_be_read_of_a_file_takes_nothing_else_with_it() {
+        let words = Catalogue::of("de", "a = eins\n???\nb = zwei { $n }\nc = drei\n    vier\na = fünf\n");
+        let say = |name| words.message(Message(name), None).map(Cow::into_owned);
+        assert_eq!(say("a").as_deref(), Some("eins"));
+        assert_eq!(say("b").as_deref(), Some("zwei {$n}"));
+        assert_eq!(say("c").as_deref(), Some("drei\nvier"));
+        assert_eq!(say("d"), None);
+        let unknown = Catalogue::of("?", "n = { $n ->\n    [one] x\n   *[other] y\n }\n");
+        let one = FluentArgs::from_iter([("n", FluentValue::from(1_u64))]);
+        assert!(unknown.message(Message("n"), Some(&one)).is_some());
+    }
+
+    /// Plural categories of the Unicode CLDR, "Language Plural Rules": 1 is `one`, 0 and 2 are `other`, in English and German.
+    #[test]
+    fn plurals_are_chosen_by_whole_numbers() {
+        for tag in ["en", "de"] {
+            let words = Catalogue::of(tag, "n = { $n } { $n ->\n    [one] one\n   *[other] other\n }\n");
+            let of = |number: &Argument<'_>| {
+                let arguments = FluentArgs::from_iter([("n", number.0.clone())]);
+                words.message(Message("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
+            };
+            for odd in [f64::NAN, f64::INFINITY, -1e300, 1e-300, 1e15, 0.1 + 0.2] {
+                assert!(of(&odd.put_in()).ends_with("other"), "{odd}");
+            }
+            assert!(of(&u64::MAX.put_in()).starts_with("18446744073709551615 "));
+            assert!(of(&1.04_f64.put_in()).ends_with("one"));
+            let say = |n: u64| {
+                let arguments = FluentArgs::from_iter([("n", n.put_in().0)]);
+                words.message(Message("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
+            };
+            assert_eq!([0, 1, 2, 1000].map(say), ["0 other", "1 one", "2 other", "1000 other"], "{tag}");
+        }
+    }
+}

@@ -1,0 +1,198 @@
+//! Entries of the log in words.
+
+use chrono::Datelike;
+
+use super::Words;
+use crate::log::{
+    CountedIn, DeviceFault, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What,
+};
+use crate::prompt::Verdict;
+use crate::{say, text};
+
+impl Words {
+    /// An entry's content on one line, for a list of the log. Notes are given whole, whatever their length.
+    #[must_use]
+    pub fn what(self, what: &What) -> String {
+        let n = self.numbers;
+        match what {
+            What::SensorReading { mg_dl } => say!(self, "entry-sensor-reading", amount = n.amount(mg_dl.mg_dl())),
+            What::SensorBeyond { beyond, mg_dl } => {
+                say!(self, "entry-sensor-beyond", beyond = self.beyond(*beyond, mg_dl.mg_dl()))
+            }
+            What::MeterCheck { mg_dl } => say!(self, "entry-meter-check", amount = n.amount(mg_dl.mg_dl())),
+            What::MeterBeyond { beyond, mg_dl } => {
+                say!(self, "entry-meter-beyond", beyond = self.beyond(*beyond, mg_dl.mg_dl()))
+            }
+            What::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), self.of_insulin(*units)),
+            What::Carbohydrate { grams, purpose } => {
+                say!(self, "entry-carbohydrate", grams = n.tenths(*grams), purpose = self.purpose(*purpose))
+            }
+            What::Alcohol { drinks } => say!(self, "entry-alcohol", dose = self.of_drinks(*drinks)),
+            What::Activity { activity, minutes, effort } => {
+                say!(
+                    self,
+                    "entry-activity",
+                    activity = activity.as_str(),
+                    minutes = n.tenths(*minutes),
+                    effort = self.effort(*effort)
+                )
+            }
+            What::Sleep { until } => say!(self, "entry-sleep", until = until.clock()),
+            What::Sensor(SensorEvent::Inserted { site, lot, rated_days }) => {
+                let mut text = text!(self, "entry-sensor-inserted").to_owned();
+                if let Some(site) = site {
+                    text += &format!(": {}", site.as_str());
+                }
+                if let Some(lot) = lot {
+                    text += &say!(self, "entry-lot", lot = lot.as_str());
+                }
+                if let Some(days) = rated_days {
+                    text += &say!(self, "entry-sensor-rated", days);
+                }
+                text
+            }
+            What::Sensor(SensorEvent::WarmUpOver) => text!(self, "entry-sensor-warm-up-over").to_owned(),
+            What::Sensor(SensorEvent::RolledOff) => text!(self, "entry-sensor-rolled-off").to_owned(),
+            What::Sensor(SensorEvent::Ended) => text!(self, "entry-sensor-ended").to_owned(),
+            What::Sensor(SensorEvent::Fault { seen }) => say!(self, "entry-sensor-fault", seen = seen.as_str()),
+            What::Sensor(SensorEvent::DeviceFault { code }) => {
+                say!(self, "entry-sensor-device-fault", code = self.device_fault(*code))
+            }
+            What::Symptom { felt } => self.symptom(*felt).to_owned(),
+            What::Note { text } => say!(self, "entry-note", text = text.as_str()),
+            What::PressedSpell { until } => say!(self, "entry-pressed-spell", until = until.clock()),
+            What::Supply(supply) => {
+                let mut text = format!(
+                    "{}: {} {}",
+                    self.item(supply.item),
+                    self.stocked(supply.stocked),
+                    self.stock(supply.item, supply.amount)
+                );
+                if let Some(lot) = &supply.lot {
+                    text += &say!(self, "entry-lot", lot = lot.as_str());
+                }
+                if let Some(day) = supply.expires {
+                    text += &say!(self, "entry-supply-good-until", day);
+                }
+                if let Some(price) = supply.price {
+                    text += &format!(", {} {}", n.localised(format!("{:.2}", price.amount)), price.currency);
+                }
+                if let Some(from) = &supply.from {
+                    text += &say!(self, "entry-supply-from", from = from.as_str());
+                }
+                text
+            }
+            What::Prompted(told) => {
+                let mut text = self.told(told.verdict).to_owned();
+                if let Some(chance) = told.chance_low {
+                    text += &say!(self, "entry-prompted-chance", chance = self.chance(chance));
+                }
+                text
+            }
+            What::Import { name } => say!(self, "entry-import", name = name.as_str()),
+            What::Retraction => text!(self, "entry-retraction").to_owned(),
+        }
+    }
+
+    /// What a sensor's device reported as wrong.
+    #[must_use]
+    pub fn device_fault(self, code: DeviceFault) -> &'static str {
+        match code {
+            DeviceFault::SensorType => text!(self, "device-fault-sensor-type"),
+            DeviceFault::SensorMalfunction => text!(self, "device-fault-sensor-malfunction"),
+            DeviceFault::General => text!(self, "device-fault-general"),
+        }
+    }
+
+    /// A supply's name, as many of it.
+    #[must_use]
+    pub fn item(self, item: Item) -> String {
+        match item {
+            Item::Sensor => text!(self, "item-sensor"),
+            Item::Transmitter => text!(self, "item-transmitter"),
+            Item::Battery => text!(self, "item-battery"),
+            Item::TestStrip => text!(self, "item-test-strip"),
+            Item::RapidInsulin => text!(self, "item-rapid-insulin"),
+            Item::LongActingInsulin => text!(self, "item-long-acting-insulin"),
+            Item::RescueCarbohydrate => text!(self, "item-rescue-carbohydrate"),
+        }
+        .to_owned()
+    }
+
+    /// What happened to a supply.
+    #[must_use]
+    pub fn stocked(self, stocked: Stocked) -> String {
+        match stocked {
+            Stocked::Counted => text!(self, "stocked-counted"),
+            Stocked::Received => text!(self, "stocked-received"),
+            Stocked::Used => text!(self, "stocked-used"),
+            Stocked::ThrownAway => text!(self, "stocked-thrown-away"),
+            Stocked::Quoted => text!(self, "stocked-quoted"),
+        }
+        .to_owned()
+    }
+
+    /// So much of a supply, in what it is counted in; pieces have no unit.
+    #[must_use]
+    pub fn stock(self, item: Item, amount: f64) -> String {
+        let n = self.numbers;
+        match item.counted_in() {
+            CountedIn::Pieces => n.tenths(amount),
+            CountedIn::InsulinUnits => self.of_insulin(amount),
+            CountedIn::Grams => format!("{} g", n.tenths(amount)),
+        }
+    }
+
+    /// A spell in which the sensor was probably pressed, with its date, to stand in a list.
+    #[must_use]
+    pub fn spell(self, spell: PressedSpell) -> String {
+        {
+            let day = spell.from.local_date();
+            let (year, month, day) =
+                (day.year().to_string(), format!("{:02}", day.month()), format!("{:02}", day.day()));
+            say!(self, "spell", year, month, day, from = spell.from.clock(), until = spell.until.clock())
+        }
+    }
+
+    fn insulin(self, kind: InsulinKind) -> &'static str {
+        match kind {
+            InsulinKind::Rapid => text!(self, "insulin-rapid"),
+            InsulinKind::LongActing => text!(self, "insulin-long-acting"),
+        }
+    }
+
+    fn purpose(self, purpose: Purpose) -> &'static str {
+        match purpose {
+            Purpose::Meal => text!(self, "purpose-meal"),
+            Purpose::Rescue => text!(self, "purpose-rescue"),
+        }
+    }
+
+    fn effort(self, effort: Effort) -> &'static str {
+        match effort {
+            Effort::Light => text!(self, "effort-light"),
+            Effort::Moderate => text!(self, "effort-moderate"),
+            Effort::Hard => text!(self, "effort-hard"),
+        }
+    }
+
+    fn symptom(self, symptom: Symptom) -> &'static str {
+        match symptom {
+            Symptom::FeelsLow => text!(self, "symptom-feels-low"),
+            Symptom::FeelsHigh => text!(self, "symptom-feels-high"),
+            Symptom::None => text!(self, "symptom-none"),
+            Symptom::Severe => text!(self, "symptom-severe"),
+        }
+    }
+
+    /// What was said, within a line.
+    fn told(self, verdict: Verdict) -> &'static str {
+        match verdict {
+            Verdict::Treat => text!(self, "entry-prompted-treat"),
+            Verdict::Check => text!(self, "entry-prompted-check"),
+            Verdict::Hold => text!(self, "entry-prompted-hold"),
+            Verdict::Clear => text!(self, "entry-prompted-clear"),
+            Verdict::Help => text!(self, "entry-prompted-help"),
+        }
+    }
+}

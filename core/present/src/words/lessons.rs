@@ -1,0 +1,93 @@
+//! What was learnt of the wearer, and whether chances came as often as they were shown, in words.
+
+use super::Words;
+use crate::learn::points::Point;
+use crate::learn::reliability::{Figures, Standing};
+use crate::say;
+
+impl Words {
+    /// One thing that was learnt from the log, or what is missing for it, as a sentence.
+    #[must_use]
+    pub fn lesson(self, point: Point) -> String {
+        let n = self.numbers;
+        match point {
+            Point::TooLittle { have_days, need_days } => {
+                say!(self, "lesson-too-little", have_days = n.tenths(have_days), need_days = n.tenths(need_days))
+            }
+            Point::RestsOn { days, readings, meter_checks } => say!(
+                self,
+                "lesson-rests-on",
+                days = n.tenths(days),
+                readings = n.count(readings as u64),
+                checks = self.checks(meter_checks)
+            ),
+            Point::OwnUsed { score_population, score_own } => say!(
+                self,
+                "lesson-own-used",
+                percent = n.tenths(more_chance(score_population, score_own)),
+                score_own = n.score(score_own),
+                score_population = n.score(score_population)
+            ),
+            Point::OwnNotUsed { score_population, score_own } => say!(
+                self,
+                "lesson-own-not-used",
+                score_own = n.score(score_own),
+                score_population = n.score(score_population)
+            ),
+            Point::Moves { times } => {
+                say!(self, "lesson-moves", times = n.times(times))
+            }
+            Point::MovesAtNight { times } => {
+                say!(self, "lesson-moves-at-night", times = n.times(times))
+            }
+            Point::MovesWhenHigh { times } => say!(
+                self,
+                "lesson-moves-when-high",
+                high = n.amount(250.0),
+                times = n.times(times),
+                low = n.amount(80.0)
+            ),
+            Point::Scatter { sd_mg_dl } => {
+                say!(self, "lesson-scatter", amount = n.fine_amount(sd_mg_dl))
+            }
+            Point::Lag { minutes } => say!(self, "lesson-lag", minutes = n.tenths(minutes)),
+            Point::LagNeedsChecks { have, need } => {
+                say!(self, "lesson-lag-needs-checks", checks = self.checks(have), need)
+            }
+            Point::Forecasts { count } => {
+                say!(self, "lesson-forecasts", count = n.count(count))
+            }
+        }
+    }
+
+    /// Whether the chances told keep their word.
+    #[must_use]
+    pub fn standing(self, standing: Standing) -> String {
+        let n = self.numbers;
+        let figures = |Figures { told, mean_chance, came, off }: Figures| {
+            say!(
+                self,
+                "standing-figures",
+                told = n.count(told),
+                mean_chance = n.points(mean_chance),
+                came = n.points(came),
+                off = n.points(off)
+            )
+        };
+        match standing {
+            Standing::TooFew { have, need } => {
+                say!(self, "standing-too-few", have = format!("{have:.0}"), need = format!("{need:.0}"))
+            }
+            Standing::KeepsItsWord(told) => {
+                say!(self, "standing-keeps-its-word", told = figures(told))
+            }
+            Standing::SaysTooMuch(told) => say!(self, "standing-says-too-much", told = figures(told)),
+            Standing::SaysTooLittle(told) => say!(self, "standing-says-too-little", told = figures(told)),
+        }
+    }
+}
+
+/// By how many percent one set of forecasts gave what came more chance than another, from their mean log scores.
+fn more_chance(score_population: f64, score_own: f64) -> f64 {
+    100.0 * (score_own - score_population).exp_m1()
+}

@@ -1,0 +1,393 @@
+//! A prompt in words: what to do, why, and what would change it.
+//!
+//! Every match is exhaustive: a code without its message does not compile.
+
+use super::{Label, NO_MOVEMENT_MG_DL_MIN, Words};
+use crate::log::Beyond;
+use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::{say, text};
+
+impl Words {
+    /// A short name for something shown.
+    #[must_use]
+    pub fn label(self, label: Label) -> String {
+        match label {
+            Label::Why => text!(self, "label-why"),
+            Label::Careful => text!(self, "label-careful"),
+            Label::WouldChange => text!(self, "label-would-change"),
+            Label::Logged => text!(self, "label-logged"),
+            Label::Now => text!(self, "label-now"),
+            Label::Reading => text!(self, "label-reading"),
+            Label::MeterCheck => text!(self, "label-meter-check"),
+            Label::Expected => text!(self, "label-expected"),
+            Label::NineInTen => text!(self, "label-nine-in-ten"),
+            Label::LowLine => text!(self, "label-low-line"),
+            Label::FloorLine => text!(self, "label-floor-line"),
+            Label::HighLine => text!(self, "label-high-line"),
+        }
+        .to_owned()
+    }
+
+    /// A verdict as a heading of one to three words.
+    #[must_use]
+    pub fn verdict(self, verdict: Verdict) -> String {
+        match verdict {
+            Verdict::Treat => text!(self, "verdict-treat"),
+            Verdict::Check => text!(self, "verdict-check"),
+            Verdict::Hold => text!(self, "verdict-hold"),
+            Verdict::Clear => text!(self, "verdict-clear"),
+            Verdict::Help => text!(self, "verdict-help"),
+        }
+        .to_owned()
+    }
+
+    /// What a prompt is about, as a heading.
+    #[must_use]
+    pub fn matter(self, matter: Matter) -> String {
+        match matter {
+            Matter::Falling => text!(self, "matter-falling"),
+            Matter::Rising => text!(self, "matter-rising"),
+            Matter::NightWake => text!(self, "matter-night-wake"),
+            Matter::Steady => text!(self, "matter-steady"),
+            Matter::TooLittle => text!(self, "matter-too-little"),
+        }
+        .to_owned()
+    }
+
+    /// The sentence a prompt leads with: what to do, then why. It stands alone, as in a notification.
+    #[must_use]
+    pub fn sentence(self, sentence: Sentence) -> String {
+        match sentence {
+            Sentence::CallForHelp => {
+                text!(self, "sentence-call-for-help")
+            }
+            Sentence::TreatConfirmedLow => {
+                text!(self, "sentence-treat-confirmed-low")
+            }
+            Sentence::TreatBelowFloor => {
+                text!(self, "sentence-treat-below-floor")
+            }
+            Sentence::TreatLow => {
+                text!(self, "sentence-treat-low")
+            }
+            Sentence::TreatBeforeLow => {
+                text!(self, "sentence-treat-before-low")
+            }
+            Sentence::TreatFeltLow => {
+                text!(self, "sentence-treat-felt-low")
+            }
+            Sentence::TreatAgainAndCall => {
+                text!(self, "sentence-treat-again-and-call")
+            }
+            Sentence::CheckFeltMeterDisagrees => {
+                text!(self, "sentence-check-felt-meter-disagrees")
+            }
+            Sentence::CheckMeterWasLow => {
+                text!(self, "sentence-check-meter-was-low")
+            }
+            Sentence::CheckMeterHigh => {
+                text!(self, "sentence-check-meter-high")
+            }
+            Sentence::CheckApart => {
+                text!(self, "sentence-check-apart")
+            }
+            Sentence::CheckInsulin => {
+                text!(self, "sentence-check-insulin")
+            }
+            Sentence::CheckMoreToCome => {
+                text!(self, "sentence-check-more-to-come")
+            }
+            Sentence::CheckStuck => text!(self, "sentence-check-stuck"),
+            Sentence::CheckEnded => text!(self, "sentence-check-ended"),
+            Sentence::HoldMeterNear => {
+                text!(self, "sentence-hold-meter-near")
+            }
+            Sentence::HoldAfterJump => text!(self, "sentence-hold-after-jump"),
+            Sentence::CheckFeltDisagrees => {
+                text!(self, "sentence-check-felt-disagrees")
+            }
+            Sentence::CheckPressed => {
+                text!(self, "sentence-check-pressed")
+            }
+            Sentence::CheckRolledOff => {
+                text!(self, "sentence-check-rolled-off")
+            }
+            Sentence::CheckStillLow => {
+                text!(self, "sentence-check-still-low")
+            }
+            Sentence::CheckUnsettled => text!(self, "sentence-check-unsettled"),
+            Sentence::CheckStale => text!(self, "sentence-check-stale"),
+            Sentence::CheckFallingFast => {
+                text!(self, "sentence-check-falling-fast")
+            }
+            Sentence::CheckNearLow => text!(self, "sentence-check-near-low"),
+            Sentence::CheckJustLow => text!(self, "sentence-check-just-low"),
+            Sentence::CheckLowRising => {
+                text!(self, "sentence-check-low-rising")
+            }
+            Sentence::HoldNearLow => text!(self, "sentence-hold-near-low"),
+            Sentence::HoldFalling => {
+                text!(self, "sentence-hold-falling")
+            }
+            Sentence::HoldRescueWorking => text!(self, "sentence-hold-rescue-working"),
+            Sentence::HoldMeterAbove => text!(self, "sentence-hold-meter-above"),
+            Sentence::HoldInsulinWorking => text!(self, "sentence-hold-insulin-working"),
+            Sentence::HoldMealArriving => text!(self, "sentence-hold-meal-arriving"),
+            Sentence::HoldRising => text!(self, "sentence-hold-rising"),
+            Sentence::HoldOwnPlan => {
+                text!(self, "sentence-hold-own-plan")
+            }
+            Sentence::CheckHigh => text!(self, "sentence-check-high"),
+            Sentence::NothingToDecide => text!(self, "sentence-nothing-to-decide"),
+            Sentence::NoReadings => {
+                text!(self, "sentence-no-readings")
+            }
+        }
+        .to_owned()
+    }
+
+    /// What to do if a check is asked for and no meter is at hand.
+    #[must_use]
+    pub fn without_meter(self, verdict: Verdict) -> String {
+        match verdict {
+            Verdict::Treat => text!(self, "without-meter-treat"),
+            Verdict::Check => text!(self, "without-meter-check"),
+            Verdict::Hold => text!(self, "without-meter-hold"),
+            Verdict::Clear => text!(self, "without-meter-clear"),
+            Verdict::Help => text!(self, "without-meter-help"),
+        }
+        .to_owned()
+    }
+
+    /// When to look again.
+    #[must_use]
+    pub fn look_again(self, minutes: u16) -> String {
+        match minutes {
+            0 => text!(self, "look-again-at-once").to_owned(),
+            1 => text!(self, "look-again-1").to_owned(),
+            _ => say!(self, "look-again", minutes),
+        }
+    }
+
+    /// A reason with its numbers, as a sentence.
+    #[must_use]
+    pub fn reason(self, reason: Reason) -> String {
+        let n = self.numbers;
+        match reason {
+            Reason::Reading { mg_dl, age_minutes } => {
+                say!(self, "reason-reading", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
+            }
+            Reason::ReadingBeyond { beyond, mg_dl, age_minutes } => match beyond {
+                Beyond::Below => {
+                    say!(self, "reason-reading-beyond-below", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
+                }
+                Beyond::Above => {
+                    say!(self, "reason-reading-beyond-above", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
+                }
+            },
+            Reason::Blood { mg_dl, sd_mg_dl } => {
+                say!(self, "reason-blood", expected = self.expected(mg_dl, sd_mg_dl))
+            }
+            Reason::Rate { mg_dl_min, pace: _, in_30_mg_dl } => {
+                if mg_dl_min.abs() < NO_MOVEMENT_MG_DL_MIN {
+                    return say!(self, "reason-rate-level", movement = self.movement(mg_dl_min));
+                }
+                // "Lower" must be there: an amount alone is read as where glucose will be.
+                if in_30_mg_dl < 0.0 {
+                    say!(
+                        self,
+                        "reason-rate-falling",
+                        movement = self.movement(mg_dl_min),
+                        amount = n.amount(in_30_mg_dl.abs())
+                    )
+                } else {
+                    say!(
+                        self,
+                        "reason-rate-rising",
+                        movement = self.movement(mg_dl_min),
+                        amount = n.amount(in_30_mg_dl.abs())
+                    )
+                }
+            }
+            Reason::Easing { before_mg_dl_min, now_mg_dl_min } => {
+                if before_mg_dl_min < 0.0 {
+                    say!(
+                        self,
+                        "reason-easing-fall",
+                        before = n.rate_size(before_mg_dl_min),
+                        now = n.rate_size(now_mg_dl_min)
+                    )
+                } else {
+                    say!(
+                        self,
+                        "reason-easing-rise",
+                        before = n.rate_size(before_mg_dl_min),
+                        now = n.rate_size(now_mg_dl_min)
+                    )
+                }
+            }
+            Reason::ChanceLow { chance, within_minutes, line_mg_dl, expected_minutes } => {
+                let when = if_within(expected_minutes, within_minutes)
+                    .map_or_else(String::new, |m| say!(self, "reason-if-so", span = self.span_after(m)));
+                say!(
+                    self,
+                    "reason-chance-low",
+                    line = n.amount(line_mg_dl),
+                    within_minutes,
+                    chance = self.chance(chance),
+                    when
+                )
+            }
+            Reason::IfWaiting { chance, within_minutes, line_mg_dl, minutes_to_low } => {
+                let when = if_within(minutes_to_low, within_minutes)
+                    .map_or_else(String::new, |m| say!(self, "reason-if-so", span = self.span_after(m)));
+                say!(
+                    self,
+                    "reason-if-waiting",
+                    chance = self.chance(chance),
+                    line = n.amount(line_mg_dl),
+                    within_minutes,
+                    when
+                )
+            }
+            Reason::IfTreating { chance, within_minutes, line_mg_dl, high_chance } => say!(
+                self,
+                "reason-if-treating",
+                chance = self.chance(chance),
+                line = n.amount(line_mg_dl),
+                within_minutes,
+                high_chance = self.chance(high_chance)
+            ),
+            Reason::ChanceFloor { chance, within_minutes, line_mg_dl } => say!(
+                self,
+                "reason-chance-floor",
+                line = n.amount(line_mg_dl),
+                within_minutes,
+                chance = self.chance(chance)
+            ),
+            Reason::ChanceHigh { chance, within_minutes, line_mg_dl } => say!(
+                self,
+                "reason-chance-high",
+                line = n.amount(line_mg_dl),
+                within_minutes,
+                chance = self.chance(chance)
+            ),
+            Reason::Meter { mg_dl, age_minutes } => {
+                say!(self, "reason-meter", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
+            }
+            Reason::MeterBeyond { beyond, mg_dl, age_minutes } => match beyond {
+                Beyond::Below => {
+                    say!(self, "reason-meter-beyond-below", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
+                }
+                Beyond::Above => {
+                    say!(self, "reason-meter-beyond-above", amount = n.amount(mg_dl), ago = self.ago(age_minutes))
+                }
+            },
+            Reason::FeelsLow => text!(self, "reason-feels-low").to_owned(),
+            Reason::FeelsHigh => text!(self, "reason-feels-high").to_owned(),
+            Reason::SevereSigns => text!(self, "reason-severe-signs").to_owned(),
+            Reason::Pressed { chance, without_mg_dl } => {
+                say!(self, "reason-pressed", chance = self.chance(chance), without = n.amount(without_mg_dl))
+            }
+            Reason::MeterApart { shift_mg_dl } => {
+                if shift_mg_dl < 0.0 {
+                    say!(self, "reason-meter-apart-high", amount = n.amount(shift_mg_dl.abs()))
+                } else {
+                    say!(self, "reason-meter-apart-low", amount = n.amount(shift_mg_dl.abs()))
+                }
+            }
+            Reason::DoubtfulDose { units, minutes_ago } => {
+                say!(self, "reason-doubtful-dose", dose = self.of_insulin(units), ago = self.ago(minutes_ago))
+            }
+            Reason::Rescues { times } => say!(self, "reason-rescues", times),
+            Reason::Stuck { minutes } => say!(self, "reason-stuck", span = self.span_after(minutes)),
+            Reason::Ended { minutes_ago } => say!(self, "reason-ended", ago = self.ago(minutes_ago)),
+            Reason::RolledOff { minutes_ago } => say!(self, "reason-rolled-off", ago = self.ago(minutes_ago)),
+            Reason::Unsettled { chance } => {
+                say!(self, "reason-unsettled", chance = self.chance(chance))
+            }
+            Reason::FirstDay { hours } => {
+                say!(self, "reason-first-day", ago = self.ago(hours * 60.0))
+            }
+            Reason::Stale { age_minutes } => say!(self, "reason-stale", span = self.span(age_minutes)),
+            Reason::SuddenDrop { from_mg_dl, to_mg_dl, minutes } => say!(
+                self,
+                "reason-sudden-drop",
+                from = n.bare(from_mg_dl),
+                to = n.amount(to_mg_dl),
+                span = self.span_after(minutes)
+            ),
+            Reason::Rescue { grams, minutes_ago } => {
+                say!(self, "reason-rescue", grams = n.tenths(grams), ago = self.ago(minutes_ago))
+            }
+            Reason::InsulinOnBoard { units, minutes_ago } => {
+                say!(self, "reason-insulin-on-board", dose = self.of_insulin(units), ago = self.ago(minutes_ago))
+            }
+            Reason::CarbohydrateArriving { grams } => {
+                say!(self, "reason-carbohydrate-arriving", grams = n.tenths(grams.round()))
+            }
+            Reason::Alcohol { drinks, minutes_ago } => {
+                say!(self, "reason-alcohol", dose = self.of_drinks(drinks), ago = self.ago(minutes_ago))
+            }
+            Reason::Moved { minutes_ago } if minutes_ago < 0.5 => text!(self, "reason-moving").to_owned(),
+            Reason::Moved { minutes_ago } => {
+                say!(self, "reason-moved", ago = self.ago(minutes_ago))
+            }
+        }
+    }
+
+    /// A caution, as a sentence.
+    #[must_use]
+    pub fn caution(self, caution: Caution) -> String {
+        match caution {
+            Caution::SensorLags => text!(self, "caution-sensor-lags"),
+            Caution::MeterDecides => text!(self, "caution-meter-decides"),
+            Caution::InDoubtTreat => text!(self, "caution-in-doubt-treat"),
+            Caution::RecheckIn15 => text!(self, "caution-recheck-in15"),
+            Caution::RiseTakesTime => text!(self, "caution-rise-takes-time"),
+            Caution::DoNotStack => text!(self, "caution-do-not-stack"),
+            Caution::NoDose => text!(self, "caution-no-dose"),
+            Caution::KetonesWhenHigh => {
+                text!(self, "caution-ketones-when-high")
+            }
+            Caution::FirstDayUnreliable => text!(self, "caution-first-day-unreliable"),
+            Caution::NothingByMouth => {
+                text!(self, "caution-nothing-by-mouth")
+            }
+            Caution::CallSomebody => {
+                text!(self, "caution-call-somebody")
+            }
+            Caution::AlcoholLowersLater => {
+                text!(self, "caution-alcohol-lowers-later")
+            }
+            Caution::InsulinRightOrWrong => {
+                text!(self, "caution-insulin-right-or-wrong")
+            }
+            Caution::FeelingsCount => text!(self, "caution-feelings-count"),
+        }
+        .to_owned()
+    }
+
+    /// One thing that would change the prompt, to stand in a list.
+    #[must_use]
+    pub fn change(self, change: Change) -> String {
+        let n = self.numbers;
+        match change {
+            Change::ReadingBelow { mg_dl } => say!(self, "change-reading-below", amount = n.amount(mg_dl)),
+            Change::ReadingAbove { mg_dl } => say!(self, "change-reading-above", amount = n.amount(mg_dl)),
+            Change::FallingFasterThan { mg_dl_min } => {
+                say!(self, "change-falling-faster-than", rate = n.rate_size(mg_dl_min))
+            }
+            Change::MeterBelow { mg_dl } => say!(self, "change-meter-below", amount = n.amount(mg_dl)),
+            Change::MeterAbove { mg_dl } => say!(self, "change-meter-above", amount = n.amount(mg_dl)),
+            Change::FeelingLow => text!(self, "change-feeling-low").to_owned(),
+            Change::ReadingsComeBack => text!(self, "change-readings-come-back").to_owned(),
+            Change::NewReadings => text!(self, "change-new-readings").to_owned(),
+        }
+    }
+}
+
+/// A time of crossing, if it lies within the time the chance is told for.
+fn if_within(expected_minutes: Option<f64>, within_minutes: u16) -> Option<f64> {
+    expected_minutes.filter(|minutes| *minutes <= f64::from(within_minutes))
+}
