@@ -20,11 +20,11 @@ use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::forecast::futures::Futures;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
-    Beyond, Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent,
-    SensorNote, Shown, Text,
+    Beyond, Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, Shown,
+    Text,
 };
 use crate::prompt::{
-    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, decide, says_treat,
+    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, chance_right, decide, weigh,
 };
 use crate::time::Moment;
 use crate::units::Glucose;
@@ -293,15 +293,26 @@ impl<'a> Watch<'a> {
         if mg_dl >= low + FALL_WITHIN_MG_DL || rate > RISING_AGAIN {
             self.treat_said = None;
         } else if self.treat_said(now).is_none() && mg_dl >= low && rate < 0.0 {
-            let situation = self.situation(&unasked(now));
-            self.treat_said = says_treat(&situation, self.wearer).then_some(now);
+            self.treat_said = self.weighs_treat(now).then_some(now);
         }
+    }
+
+    /// Whether the weighing alone says to treat at the newest reading.
+    fn weighs_treat(&self, now: Moment) -> bool {
+        let if_right = self.if_right(&self.tracker, now);
+        let Some(forecast) = if_right.or_else(|| self.forecaster.forecast(self.wearer, self.tracker.difference(now)))
+        else {
+            return false;
+        };
+        let pressed = self.tracker.modes().map_or(0.0, |modes| modes.pressed);
+        let right = chance_right(self.circumstances(now).asleep, pressed);
+        weigh(&forecast, right, self.wearer.caution, self.spacing_minutes).says_treat()
     }
 
     /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.
     fn treat_said(&self, now: Moment) -> Option<f64> {
         let said = self.treat_said?;
-        let eaten = self.history.carbohydrate.iter().rev().find(|one| one.at.unix_ms() <= now.unix_ms());
+        let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
         let holds = eaten.is_none_or(|one| one.at.unix_ms() < said.unix_ms());
         let minutes = now.minutes_since(said);
         (holds && (0.0..=SAID_FOR_MINUTES).contains(&minutes)).then_some(minutes)
@@ -383,20 +394,17 @@ impl<'a> Watch<'a> {
             None => newest(&history.meter_checks, now, reach::METER, |meter| meter.at)
                 .map(|(meter, age_minutes)| meter_now(meter.shown(), age_minutes)),
         };
-        let rapid = history.doses.iter().filter(|dose| dose.kind == InsulinKind::Rapid);
-        let dose_minutes_ago = rapid
-            .rev()
-            .map(|dose| now.minutes_since(dose.at))
-            .find(|minutes| *minutes >= 0.0)
-            .filter(|minutes| *minutes <= reach::DOSE);
+        let rapid = known(&history.doses, now, |dose| dose.at).iter().rfind(|dose| dose.kind == InsulinKind::Rapid);
+        let dose_minutes_ago = rapid.map(|dose| now.minutes_since(dose.at)).filter(|minutes| *minutes <= reach::DOSE);
         let circumstances = self.circumstances(now);
         let reading = self.reading_now(now);
         let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
-        let forecast = if fresh { self.forecaster.forecast(self.wearer, tracker.difference(now)) } else { None };
+        let difference = tracker.difference(now);
         let factor = self.wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR);
-        let futures = if fresh { self.forecaster.futures(self.wearer, tracker.difference(now), factor) } else { None };
-        let long = self.long(now, forecast.as_ref(), futures.as_ref());
+        let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
+        let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, factor)).flatten();
+        let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
@@ -444,8 +452,14 @@ impl<'a> Watch<'a> {
     }
 
     /// Chances over hours, from the record so far.
-    fn long(&self, now: Moment, forecast: Option<&Forecast>, futures: Option<&Futures>) -> Option<[LongChance; 3]> {
-        let (forecast, futures, reading) = (forecast?, futures?, self.reading_now(now)?);
+    fn long(
+        &self,
+        now: Moment,
+        reading: Option<ReadingNow>,
+        forecast: Option<&Forecast>,
+        futures: Option<&Futures>,
+    ) -> Option<[LongChance; 3]> {
+        let (reading, forecast, futures) = (reading?, forecast?, futures?);
         let minute = f64::from(now.minute_of_day());
         self.last_week.chances(&Now {
             low_60: futures.wait.p_low_60,
@@ -459,15 +473,14 @@ impl<'a> Watch<'a> {
 
     /// Minutes since the newest event of a kind, within a reach.
     fn sensor_note(&self, now: Moment, within: f64, is: impl Fn(&SensorEvent) -> bool) -> Option<f64> {
-        let noted = |note: &&SensorNote| is(&note.event) && (0.0..=within).contains(&now.minutes_since(note.at));
-        self.history.sensor.iter().rev().find(noted).map(|note| now.minutes_since(note.at))
+        let noted = known(&self.history.sensor, now, |note| note.at).iter().rfind(|note| is(&note.event))?;
+        Some(now.minutes_since(noted.at)).filter(|minutes| *minutes <= within)
     }
 
     /// Minutes since the sensor was noted as ended, unless another was put in since.
     fn ended(&self, now: Moment) -> Option<f64> {
         let ends = |event: &SensorEvent| matches!(event, SensorEvent::Ended | SensorEvent::Inserted { .. });
-        let noted = |note: &&SensorNote| ends(&note.event) && note.at.unix_ms() <= now.unix_ms();
-        let newest = self.history.sensor.iter().rev().find(noted)?;
+        let newest = known(&self.history.sensor, now, |note| note.at).iter().rfind(|note| ends(&note.event))?;
         let of_it = self.history.speaks_of_followed(newest.sensor.as_ref(), newest.at);
         (newest.event == SensorEvent::Ended && of_it).then(|| now.minutes_since(newest.at))
     }
@@ -557,10 +570,10 @@ impl<'a> Watch<'a> {
     }
 
     fn rescue(&self, now: Moment) -> Option<RescueNow> {
-        let of_rescue = |one: &&Carbohydrate| {
-            one.purpose == Purpose::Rescue && (0.0..=reach::RESCUES).contains(&now.minutes_since(one.at))
-        };
-        let taken: Vec<&Carbohydrate> = self.history.carbohydrate.iter().filter(of_rescue).collect();
+        let eaten = known(&self.history.carbohydrate, now, |one| one.at).iter().rev();
+        let lately = eaten.take_while(|one| now.minutes_since(one.at) <= reach::RESCUES);
+        let mut taken: Vec<&Carbohydrate> = lately.filter(|one| one.purpose == Purpose::Rescue).collect();
+        taken.reverse();
         let newest = taken.last()?;
         let together = |one: &&&Carbohydrate| newest.at.minutes_since(one.at) <= reach::RESCUE_TOGETHER;
         let grams = taken.iter().filter(together).map(|one| one.grams).sum();
@@ -624,12 +637,11 @@ impl<'a> Watch<'a> {
 
     /// The sensor worn at a moment, as the log tells it, or as it was learnt from more of the log than is looked at here.
     fn worn(&self, at: Moment) -> Option<Insertion> {
-        let inserted =
-            self.history.sensor.iter().rev().filter(|note| note.at.unix_ms() <= at.unix_ms()).find_map(|note| {
-                let SensorEvent::Inserted { site, .. } = &note.event else { return None };
-                let of_it = self.history.speaks_of_followed(note.sensor.as_ref(), at);
-                of_it.then(|| Insertion { at: note.at, site: site.clone() })
-            });
+        let inserted = known(&self.history.sensor, at, |note| note.at).iter().rev().find_map(|note| {
+            let SensorEvent::Inserted { site, .. } = &note.event else { return None };
+            let of_it = self.history.speaks_of_followed(note.sensor.as_ref(), at);
+            of_it.then(|| Insertion { at: note.at, site: site.clone() })
+        });
         let learnt = || self.learnt_sites.as_ref()?.newest.clone();
         inserted.or_else(learnt).filter(|worn| worn.at.unix_ms() <= at.unix_ms())
     }
@@ -672,9 +684,14 @@ fn moved(history: &History, now: Moment) -> Option<Moved> {
 
 /// The newest of a sorted list that is at most `within_minutes` old, with its age.
 fn newest<T>(all: &[T], now: Moment, within_minutes: f64, at: impl Fn(&T) -> Moment) -> Option<(&T, f64)> {
-    let newest = all.iter().rfind(|one| at(one).unix_ms() <= now.unix_ms())?;
+    let newest = known(all, now, &at).last()?;
     let age = now.minutes_since(at(newest));
     (age <= within_minutes).then_some((newest, age))
+}
+
+/// The part of a list sorted by time that is no later than now.
+fn known<T>(all: &[T], now: Moment, at: impl Fn(&T) -> Moment) -> &[T] {
+    &all[..all.partition_point(|one| at(one).unix_ms() <= now.unix_ms())]
 }
 
 /// The question that a replay asks at every reading: nobody is there to ask, and no meter at hand.

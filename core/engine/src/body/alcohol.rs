@@ -10,7 +10,8 @@
 //! for a low, none after water. Richardson et al., Diabetes Care 2005;28:1801-1802 (from memory): twice as many lows in the 24
 //! hours after vodka. The amount a drink lowers by is an assumption of that order: 110 mg/dL after about six drinks.
 
-use crate::log::{Drinking, History};
+use super::between;
+use crate::log::History;
 use crate::time::Moment;
 
 /// For how long a drink counts, in minutes: from an evening until noon.
@@ -37,9 +38,8 @@ impl Alcohol {
     /// What was drunk up to a moment and counts then; nothing where there is none.
     #[must_use]
     pub fn at(history: &History, now: Moment, ahead_minutes: f64) -> Option<Self> {
-        let counts = |one: &&Drinking| (0.0..COUNTS_MINUTES).contains(&now.minutes_since(one.at));
         let mut all: Option<Self> = None;
-        for one in history.alcohol.iter().filter(counts) {
+        for one in between(&history.alcohol, |one| one.at, now.plus_minutes(-COUNTS_MINUTES), now) {
             let minutes = now.minutes_since(one.at);
             let left = |minutes: f64| one.drinks * LOWERS_MG_DL * (1.0 - minutes / COUNTS_MINUTES).max(0.0);
             let before = all.unwrap_or(Self { minutes_ago: f64::INFINITY, ..Self::default() });
@@ -64,6 +64,7 @@ impl Alcohol {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::log::Drinking;
 
     #[test]
     fn drinks_count_until_the_next_noon_and_add_up() {

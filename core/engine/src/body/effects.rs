@@ -88,12 +88,6 @@ impl Effects {
             ..effects
         }
     }
-
-    /// Whether anything is at work.
-    #[must_use]
-    pub fn any(&self) -> bool {
-        self.insulin_left > 0.5 || self.carbohydrate_left > 0.5
-    }
 }
 
 /// The part of the next half hour's share that goes beyond what the present rate, as far as readings show it, comes to.

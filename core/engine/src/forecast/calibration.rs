@@ -7,6 +7,8 @@ use std::collections::VecDeque;
 
 use serde::{Deserialize, Serialize};
 
+use super::correction::GAP_MINUTES;
+
 /// A chance shown, waiting for its outcome.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Shown {
@@ -50,8 +52,6 @@ pub const SHARE_OF_AN_OUTCOME: f64 = 1.0 / 6.0;
 const EVERY_MINUTES: f64 = 4.5;
 /// How long a chance waits, in minutes.
 const DUE_MINUTES: f64 = 30.0;
-/// A gap longer than this leaves the outcome unknown, in minutes.
-const KNOWN_GAP_MINUTES: f64 = 16.0;
 /// Chances below this say "surely not" and teach nothing about the others.
 const NOTED_FROM: f64 = 0.01;
 
@@ -77,10 +77,10 @@ impl Calibration {
 
     /// A new reading: settles what it settles.
     pub fn reading(&mut self, at_minutes: f64, reading_mg_dl: f64) {
-        let gap = at_minutes - self.last_minutes > KNOWN_GAP_MINUTES;
+        let gap = at_minutes - self.last_minutes > GAP_MINUTES;
         self.last_minutes = at_minutes;
         for shown in &mut self.shown {
-            // What was low before the gap stays known; what was not may have been low within it.
+            // After a gap the outcome is unknown: what was low before the gap stays known; what was not may have been low within it.
             shown.known &= shown.crossed || !gap;
             if at_minutes > shown.at_minutes && at_minutes <= shown.at_minutes + DUE_MINUTES + 0.5 {
                 shown.crossed |= reading_mg_dl < shown.line_mg_dl;

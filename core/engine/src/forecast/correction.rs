@@ -100,7 +100,7 @@ pub struct KeptCorrection {
 const EVERY_MINUTES: f64 = 4.5;
 /// Between readings up to this far apart what came is read off a straight line; beyond it is unknown. In minutes: two
 /// 5-minute readings may be lost, or one interval of a quarter-hour sensor.
-const GAP_MINUTES: f64 = 16.0;
+pub(super) const GAP_MINUTES: f64 = 16.0;
 /// A forecast made this soon after a gap teaches nothing: the filter is still finding its state. In minutes.
 const AFTER_GAP_MINUTES: f64 = 60.0;
 /// How many forecasts the population's weights count for.

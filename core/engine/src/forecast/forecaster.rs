@@ -1,5 +1,7 @@
 //! The forecast of one wearer: the model's path, corrected by what was learnt, sampled, and read off.
 
+use std::cell::OnceCell;
+
 use serde::{Deserialize, Serialize};
 
 use super::calibration::{Calibration, KeptCalibration};
@@ -51,10 +53,13 @@ struct Newest {
     course: Course,
     path: Path,
     shape: Shape,
+    /// The sampled paths, once they are asked for.
+    paths: OnceCell<Paths>,
 }
 
 impl Newest {
-    /// The chance of having been below a line by each point, by a sensor that would read `shift` more, give or take `sd`.
+    /// The chance of having been below a line by each point of its paths, by a sensor that would read `shift` more, give or take
+    /// `sd`.
     fn below(&self, paths: &Paths, line_mg_dl: f64, shift: f64, sd: f64) -> Passage {
         let line = line_mg_dl - HALF_A_STEP_MG_DL - shift;
         let above = self.reading_mg_dl + shift - line_mg_dl;
@@ -147,7 +152,7 @@ impl Forecaster {
             let falls = newest.path.reading_mg_dl[2] < start.reading_mg_dl - FALLS_MG_DL;
             let low_line_mg_dl = wearer.low_line.mg_dl();
             if start.reading_mg_dl >= low_line_mg_dl && falls && self.calibration.is_due(start.at_minutes) {
-                let below = newest.below(&self.paths(&newest), low_line_mg_dl, 0.0, 0.0);
+                let below = newest.below(self.paths(&newest), low_line_mg_dl, 0.0, 0.0);
                 self.calibration.note(start.at_minutes, below[SHOWN[1] - 1], low_line_mg_dl);
             }
         }
@@ -165,12 +170,15 @@ impl Forecaster {
             course: self.last_hour.course(start.at_minutes, start.reading_mg_dl, start.rate_mg_dl_min),
             path,
             shape,
+            paths: OnceCell::new(),
         }
     }
 
-    fn paths(&self, newest: &Newest) -> Paths {
-        let deviations = self.grid.deviations(&newest.belief, newest.asleep);
-        Paths::new(&newest.path, &deviations, |point| self.correction.spread_at(point), newest.shape)
+    fn paths<'a>(&self, newest: &'a Newest) -> &'a Paths {
+        newest.paths.get_or_init(|| {
+            let deviations = self.grid.deviations(&newest.belief, newest.asleep);
+            Paths::new(&newest.path, &deviations, |point| self.correction.spread_at(point), newest.shape)
+        })
     }
 
     /// The forecast from the newest reading; nothing before the first. `difference` is what meter checks say of blood
@@ -203,8 +211,8 @@ impl Forecaster {
     fn forecast_of(&self, newest: &Newest, wearer: &Wearer, difference: Option<Difference>) -> Forecast {
         let paths = self.paths(newest);
         let (shift, shift_sd) = shift_of(difference);
-        let path = (0..POINTS).map(|k| ahead(newest, &paths, k, shift, shift_sd)).collect();
-        let down = |line: f64, shift: f64, sd: f64| newest.below(&paths, line, shift, sd);
+        let path = (0..POINTS).map(|k| ahead(newest, paths, k, shift, shift_sd)).collect();
+        let down = |line: f64, shift: f64, sd: f64| newest.below(paths, line, shift, sd);
         let low_line = wearer.low_line.mg_dl();
         let high_line = wearer.high_line.mg_dl();
         let low = down(low_line, shift, shift_sd);

@@ -11,10 +11,14 @@
 //! Absorption of rescue carbohydrate: [`crate::body::carbohydrate::FASTEST_RESCUE_MINUTES`]. The spread of gains is an assumption
 //! from the rises listed there, whose standard deviations are about a third to a half of the mean.
 
+use std::sync::LazyLock;
+
 use serde::Serialize;
 use statrs::function::erf::erf_inv;
 
-use super::grid::{GRID_MINUTES, HOUR};
+use super::grid::{GRID_MINUTES, HOUR, Row};
+use super::logit::{chance_of, log_odds};
+use super::lowest::UNCERTAIN;
 use super::paths::{Passage, Paths};
 use super::sample::HALF;
 use crate::body::carbohydrate::fraction_left;
@@ -92,10 +96,7 @@ pub fn futures(blood: &Paths, lines: Lines, factor: f64, sd: f64) -> Futures {
         let minutes = ((k + 1) as f64).mul_add(GRID_MINUTES, -UNTIL_EATEN_MINUTES);
         FIRST_STEP_G * factor * (1.0 - fraction_left(Purpose::Rescue, minutes))
     });
-    Futures {
-        treat: future(&blood.raised(&rise, &gains()), lines, sd, TREATED),
-        wait: future(blood, lines, sd, WAITED),
-    }
+    Futures { treat: future(&blood.raised(&rise, &GAINS), lines, sd, TREATED), wait: future(blood, lines, sd, WAITED) }
 }
 
 fn future(paths: &Paths, lines: Lines, sd: f64, worth: (f64, f64)) -> Future {
@@ -127,18 +128,17 @@ fn future(paths: &Paths, lines: Lines, sd: f64, worth: (f64, f64)) -> Future {
 }
 
 fn calibrated(chance: f64, (shift, slope): (f64, f64)) -> f64 {
-    let odds = chance.clamp(1e-4, 1.0 - 1e-4);
-    1.0 / (1.0 + (-(shift + slope * (odds / (1.0 - odds)).ln())).exp())
+    chance_of(shift + slope * log_odds(chance, UNCERTAIN))
 }
 
 /// A gain for each path of one half: quantiles of a log-normal distribution of mean 1, in an order unlike that of the paths.
-fn gains() -> [f64; HALF] {
+static GAINS: LazyLock<Row> = LazyLock::new(|| {
     std::array::from_fn(|k| {
         let quantile = ((k * 37) % HALF) as f64 + 0.5;
         let normal = std::f64::consts::SQRT_2 * erf_inv(2.0 * quantile / HALF as f64 - 1.0);
         (GAIN_SD * normal - GAIN_SD * GAIN_SD / 2.0).exp()
     })
-}
+});
 
 #[cfg(test)]
 mod tests {
@@ -146,7 +146,7 @@ mod tests {
 
     #[test]
     fn gains_have_mean_one_and_the_spread_named() {
-        let gains = gains();
+        let gains = *GAINS;
         let mean = gains.iter().sum::<f64>() / HALF as f64;
         let sd = (gains
             .iter()

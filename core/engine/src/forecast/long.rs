@@ -11,6 +11,8 @@ use std::collections::VecDeque;
 
 use serde::Serialize;
 
+use super::logit::{chance_of, log_odds};
+
 /// A low is a reading below this, in mg/dL.
 const LOW_MG_DL: f64 = 70.0;
 /// How far back the record counts, in minutes: a day and a week.
@@ -18,6 +20,8 @@ const DAY: f64 = 1440.0;
 const WEEK: f64 = 7.0 * DAY;
 /// No chance is given from less than this, in minutes, and fewer readings.
 const LEAST: (f64, usize) = (720.0, 40);
+/// No chance of the hour is taken for surer than this, nor than one less it: what the fit has seen.
+const SEEN: f64 = 1e-3;
 /// Features, the constant among them.
 const FEATURES: usize = 13;
 
@@ -48,9 +52,12 @@ pub struct LongChance {
     pub p_floor: f64,
 }
 
-/// The readings of the last week.
+/// The readings of the last week, and how many of them were low.
 #[derive(Clone, Debug, Default)]
-pub struct LastWeek(VecDeque<(f64, f64)>);
+pub struct LastWeek {
+    readings: VecDeque<(f64, f64)>,
+    lows: usize,
+}
 
 /// What is known besides the record.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,19 +79,20 @@ pub struct Now {
 impl LastWeek {
     /// Adds a reading: minutes since the record began, and mg/dL.
     pub fn add(&mut self, at_minutes: f64, mg_dl: f64) {
-        self.0.push_back((at_minutes, mg_dl));
-        while self.0.front().is_some_and(|first| at_minutes - first.0 > WEEK) {
-            self.0.pop_front();
+        self.readings.push_back((at_minutes, mg_dl));
+        self.lows += usize::from(mg_dl < LOW_MG_DL);
+        while let Some(first) = self.readings.front().filter(|first| at_minutes - first.0 > WEEK) {
+            self.lows -= usize::from(first.1 < LOW_MG_DL);
+            self.readings.pop_front();
         }
     }
 
     /// The chances; nothing from less than half a day.
     #[must_use]
     pub fn chances(&self, now: &Now) -> Option<[LongChance; 3]> {
-        let newest = self.0.back()?.0;
-        let day = || self.0.iter().rev().take_while(|one| newest - one.0 <= DAY).map(|one| one.1);
+        let (oldest, newest) = (self.readings.front()?.0, self.readings.back()?.0);
+        let day = || self.readings.iter().rev().take_while(|one| newest - one.0 <= DAY).map(|one| one.1);
         let count = day().count();
-        let oldest = self.0.front()?.0;
         if newest - oldest < LEAST.0 || count < LEAST.1 {
             return None;
         }
@@ -93,13 +101,13 @@ impl LastWeek {
         let sd = (day().map(|one| (one - mean) * (one - mean)).sum::<f64>() / many).sqrt().max(5.0);
         let low = |one: &f64| *one < LOW_MG_DL;
         let share_day = day().filter(low).count() as f64 / many;
-        let share_week = self.0.iter().filter(|one| low(&one.1)).count() as f64 / self.0.len() as f64;
+        let share_week = self.lows as f64 / self.readings.len() as f64;
         let lowest = day().fold(f64::INFINITY, f64::min);
         let (sine, cosine) = (now.hour * std::f64::consts::PI / 12.0).sin_cos();
         let features = [
             1.0,
-            log_odds(now.low_60),
-            log_odds(now.reading_low_30),
+            log_odds(now.low_60, SEEN),
+            log_odds(now.reading_low_30, SEEN),
             (now.in_an_hour_mg_dl - 100.0) / 50.0,
             (now.mg_dl / 130.0).ln(),
             now.rate_mg_dl_min,
@@ -123,13 +131,7 @@ impl LastWeek {
 
 fn chance(weights: &[f64; FEATURES], features: &[f64; FEATURES]) -> f64 {
     let total: f64 = weights.iter().zip(features).map(|(weight, one)| weight * one).sum();
-    1.0 / (1.0 + (-total).exp())
-}
-
-/// Log-odds, held within what the fit has seen.
-fn log_odds(chance: f64) -> f64 {
-    let chance = chance.clamp(1e-3, 1.0 - 1e-3);
-    (chance / (1.0 - chance)).ln()
+    chance_of(total)
 }
 
 #[cfg(test)]

@@ -18,11 +18,14 @@
 use std::collections::VecDeque;
 
 use super::grid::HOUR;
+use super::logit::{chance_of, log_odds};
 use super::paths::Passage;
 use super::population::PASSAGE;
 
 /// A chance may lie below what the band says of one point by this much: what a few hundred paths and a ramp can tell apart.
 const BELOW_BAND: f64 = 0.03;
+/// No chance of the paths is surer than this, nor than one less it: what 10,000 outcomes could tell apart.
+pub(super) const UNCERTAIN: f64 = 1e-4;
 /// Points of the grid that the weights are for.
 const FITTED: [usize; 3] = [3, 6, 12];
 /// Numbers of a course.
@@ -97,7 +100,7 @@ pub fn calibrated(paths: &Passage, at_point: &Passage, above_mg_dl: f64, course:
     let mut furthest: f64 = 0.0;
     std::array::from_fn(|k| {
         let [odds, rest] = between(&fitted, k + 1);
-        let chance = sigmoid(odds * log_odds(paths[k]) + rest);
+        let chance = chance_of(odds * log_odds(paths[k], UNCERTAIN) + rest);
         // Already below: what is asked is whether the next readings are too, which the paths answer.
         let chance = if above_mg_dl < 0.0 { chance.max(paths[k]) } else { chance };
         furthest = furthest.max(chance).max(at_point[k] - BELOW_BAND);
@@ -126,16 +129,6 @@ fn between(fitted: &[[f64; 2]; 3], point: usize) -> [f64; 2] {
     let (from, until) = if point <= FITTED[1] { (0, 1) } else { (1, 2) };
     let part = (point - FITTED[from]) as f64 / (FITTED[until] - FITTED[from]) as f64;
     std::array::from_fn(|k| fitted[from][k] + part * (fitted[until][k] - fitted[from][k]))
-}
-
-/// Log-odds, held within what 10,000 outcomes could tell apart.
-fn log_odds(chance: f64) -> f64 {
-    let chance = chance.clamp(1e-4, 1.0 - 1e-4);
-    (chance / (1.0 - chance)).ln()
-}
-
-fn sigmoid(log_odds: f64) -> f64 {
-    1.0 / (1.0 + (-log_odds).exp())
 }
 
 #[cfg(test)]

@@ -23,6 +23,8 @@ const BENT_BELOW_MG_DL: f64 = 60.0;
 pub struct Paths {
     lower: Vec<Row>,
     upper: Vec<Row>,
+    /// The lowest and the highest of them at each point: a line beyond is crossed by none, and need not be counted.
+    range: Vec<(f64, f64)>,
 }
 
 /// The chance of having crossed a line by each point of the hour.
@@ -41,7 +43,15 @@ impl Paths {
             lower.push(row.map(at));
             upper.push(row.map(|deviation| at(-deviation)));
         }
-        Self { lower, upper }
+        Self::of(lower, upper)
+    }
+
+    fn of(lower: Vec<Row>, upper: Vec<Row>) -> Self {
+        let range = lower
+            .iter()
+            .zip(&upper)
+            .map(|(lower, upper)| (extreme(lower, upper, lesser), extreme(lower, upper, greater)));
+        Self { range: range.collect(), lower, upper }
     }
 
     /// The same paths, each moved by as much at each point, and no lower than glucose can be.
@@ -60,7 +70,7 @@ impl Paths {
         let all = |rows: &[Row]| -> Vec<Row> {
             rows.iter().enumerate().map(|(k, row)| std::array::from_fn(|path| change(k, path, row[path]))).collect()
         };
-        Self { lower: all(&self.lower), upper: all(&self.upper) }
+        Self::of(all(&self.lower), all(&self.upper))
     }
 
     /// Mean and standard deviation of the readings at a point.
@@ -68,52 +78,97 @@ impl Paths {
     pub fn moments(&self, point: usize) -> (f64, f64) {
         let (lower, upper) = (&self.lower[point], &self.upper[point]);
         let count = 2.0 * HALF as f64;
-        let mean = (lower.iter().sum::<f64>() + upper.iter().sum::<f64>()) / count;
-        let squares: f64 = lower.iter().chain(upper).map(|one| (one - mean) * (one - mean)).sum();
-        (mean, (squares / count).sqrt())
+        let mean = (sum(lower) + sum(upper)) / count;
+        let squares = |row: &Row| sum(&row.map(|one| (one - mean) * (one - mean)));
+        (mean, ((squares(lower) + squares(upper)) / count).sqrt())
     }
 
     /// The chance of having been below a line by each point. `sd` is the uncertainty of the line itself, in mg/dL: that of a
     /// meter's difference.
     #[must_use]
     pub fn below(&self, line_mg_dl: f64, sd: f64) -> Passage {
-        self.passage(f64::INFINITY, f64::min, |lowest| line_mg_dl - lowest, sd)
+        let lowest = self.range.iter().map(|range| range.0);
+        self.passage(lowest, lesser, |mg_dl| line_mg_dl - mg_dl, sd)
     }
 
     /// The chance of being below a line at each point.
     #[must_use]
     pub fn below_at(&self, line_mg_dl: f64, sd: f64) -> Passage {
-        let width = (12.0_f64.sqrt() * sd).max(SMOOTH_MG_DL);
-        std::array::from_fn(|k| {
-            let counted = |row: &Row| -> f64 {
-                row.iter().map(|reading| ((line_mg_dl - reading) / width + 0.5).clamp(0.0, 1.0)).sum()
-            };
-            (counted(&self.lower[k]) + counted(&self.upper[k])) / (2.0 * HALF as f64)
-        })
+        let lowest = self.range.iter().map(|range| range.0);
+        // The furthest that counts at a point is the reading there.
+        self.passage(lowest, |_, reading| reading, |mg_dl| line_mg_dl - mg_dl, sd)
     }
 
     /// The chance of having been above a line by each point.
     #[must_use]
     pub fn above(&self, line_mg_dl: f64, sd: f64) -> Passage {
-        self.passage(f64::NEG_INFINITY, f64::max, |highest| highest - line_mg_dl, sd)
+        let highest = self.range.iter().map(|range| range.1);
+        self.passage(highest, greater, |mg_dl| mg_dl - line_mg_dl, sd)
     }
 
-    fn passage(&self, start: f64, further: fn(f64, f64) -> f64, beyond: impl Fn(f64) -> f64, sd: f64) -> Passage {
-        // Each path counts for the part of a short ramp that it is beyond: a chance that moves smoothly with the line, though
-        // paths are few. A ramp of width w has the standard deviation w / sqrt(12).
-        let width = (12.0_f64.sqrt() * sd).max(SMOOTH_MG_DL);
-        let (mut lower, mut upper) = ([start; HALF], [start; HALF]);
-        std::array::from_fn(|k| {
-            let mut total = 0.0;
+    /// The chance that what is furthest of a path so far is beyond a line. `extremes` are the furthest of all paths at each point.
+    ///
+    /// Each path counts for the part of a short ramp that it is beyond: a chance that moves smoothly with the line, though paths
+    /// are few. A ramp of width w has the standard deviation w / sqrt(12).
+    fn passage(
+        &self,
+        mut extremes: impl Iterator<Item = f64>,
+        further: impl Fn(f64, f64) -> f64,
+        beyond: impl Fn(f64) -> f64,
+        sd: f64,
+    ) -> Passage {
+        let per_mg_dl = (12.0_f64.sqrt() * sd).max(SMOOTH_MG_DL).recip();
+        let counts = |mg_dl: f64| (beyond(mg_dl) * per_mg_dl + 0.5).clamp(0.0, 1.0);
+        let mut passage = [0.0; HOUR];
+        // Before the first point at which any path counts at all there is nothing to remember.
+        let Some(first) = extremes.position(|furthest| counts(furthest) > 0.0) else { return passage };
+        let (mut lower, mut upper) = (self.lower[first], self.upper[first]);
+        for (k, chance) in passage.iter_mut().enumerate().skip(first) {
+            let mut counted = [0.0; HALF];
             for (furthest, row) in [(&mut lower, &self.lower[k]), (&mut upper, &self.upper[k])] {
-                for (furthest, reading) in furthest.iter_mut().zip(row) {
+                for ((counted, furthest), reading) in counted.iter_mut().zip(furthest).zip(row) {
                     *furthest = further(*furthest, *reading);
-                    total += (beyond(*furthest) / width + 0.5).clamp(0.0, 1.0);
+                    *counted += counts(*furthest);
                 }
             }
-            total / (2.0 * HALF as f64)
-        })
+            *chance = sum(&counted) / (2.0 * HALF as f64);
+        }
+        passage
     }
+}
+
+/// The lesser of two, in a form that a processor does for many at once.
+fn lesser(one: f64, other: f64) -> f64 {
+    if one < other { one } else { other }
+}
+
+fn greater(one: f64, other: f64) -> f64 {
+    if one > other { one } else { other }
+}
+
+/// The furthest of two rows.
+fn extreme(lower: &Row, upper: &Row, further: impl Fn(f64, f64) -> f64) -> f64 {
+    let mut lanes = [lower[0]; LANES];
+    for part in lower.chunks_exact(LANES).chain(upper.chunks_exact(LANES)) {
+        for (lane, one) in lanes.iter_mut().zip(part) {
+            *lane = further(*lane, *one);
+        }
+    }
+    lanes.into_iter().fold(lower[0], further)
+}
+
+/// Numbers that a processor works on side by side; rows are a multiple of it.
+const LANES: usize = 8;
+
+/// The sum of a row.
+fn sum(row: &Row) -> f64 {
+    let mut lanes = [0.0; LANES];
+    for part in row.chunks_exact(LANES) {
+        for (lane, one) in lanes.iter_mut().zip(part) {
+            *lane += one;
+        }
+    }
+    lanes.iter().sum()
 }
 
 /// Width of the ramp that a path counts by, in mg/dL.

@@ -3,9 +3,10 @@
 //! The order is the point: a later rule never overrides an earlier one. Unless a source is named the rules are common
 //! practice, no source.
 
-use super::weigh::weigh;
+use super::weigh::{chance_right, weigh};
 use super::{
-    Caution, Change, Matter, MeterNow, Occasion, Prompt, ReadingNow, Reason, RescueNow, Sentence, Situation, Verdict,
+    Caution, Change, Matter, MeterNow, Moved, Occasion, Prompt, ReadingNow, Reason, RescueNow, Sentence, Situation,
+    Verdict,
 };
 use crate::forecast::Forecast;
 use crate::log::{Effort, InsulinKind, Symptom};
@@ -135,12 +136,6 @@ pub fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
         .or_else(|| case.high_or_rising())
         .unwrap_or_else(|| case.steady());
     case.completed(answer)
-}
-
-/// Whether the weighing alone says to treat: what is remembered of a fall.
-#[must_use]
-pub fn says_treat(situation: &Situation, wearer: &Wearer) -> bool {
-    Case::of(situation, wearer).weighs_treat()
 }
 
 /// What a rule answers, before reasons common to all are added.
@@ -752,11 +747,7 @@ impl<'a> Case<'a> {
         if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + NEAR_WITHIN_MG_DL {
             return false;
         }
-        let (length, since) = MOVED_MINUTES;
-        let moved = self.situation.moved.is_some_and(|moved| {
-            moved.effort != Effort::Light && moved.minutes >= length && moved.minutes_ago <= since
-        });
-        let moved = moved
+        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES.1)
             || self.situation.alcohol.is_some()
             || self.situation.dose_minutes_ago.is_some_and(|ago| ago < DOSE_WORKS_MINUTES);
         let likely = self.situation.futures.is_some_and(|futures| futures.wait.p_low_60 >= MORE_TO_COME_CHANCE);
@@ -765,11 +756,14 @@ impl<'a> Case<'a> {
 
     /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
     fn lowered_for_hours(&self, reading: ReadingNow) -> bool {
-        let moved =
-            self.situation.moved.is_some_and(|moved| moved.effort != Effort::Light && moved.minutes >= MOVED_MINUTES.0);
-        (moved || self.situation.alcohol.is_some())
+        (self.moved_hard().is_some() || self.situation.alcohol.is_some())
             && self.rate <= DRIFTING_DOWN
             && reading.mg_dl < self.low + LOWERED_WITHIN_MG_DL
+    }
+
+    /// Movement long and hard enough to lower for hours.
+    fn moved_hard(&self) -> Option<Moved> {
+        self.situation.moved.filter(|moved| moved.effort != Effort::Light && moved.minutes >= MOVED_MINUTES.0)
     }
 
     /// Whether the readings alone would be treated where the difference to a meter says to wait.
@@ -880,9 +874,7 @@ impl<'a> Case<'a> {
 
     fn weighs(&self, forecast: &Forecast) -> bool {
         let look = self.reading.map_or(5.0, |reading| reading.spacing_minutes);
-        // Only sleep is a reason to lie on a sensor for long. Somebody awake can shift and check at once, and a fast real fall
-        // looks like pressure at first: by day, doubt never makes waiting look better.
-        let right = if self.situation.asleep { 1.0 - self.pressed } else { 1.0 };
+        let right = chance_right(self.situation.asleep, self.pressed);
         let weighing = weigh(forecast, right, self.wearer.caution, look);
         weighing.says_treat() || (self.situation.treat_said_minutes_ago.is_some() && weighing.still_says_treat())
     }

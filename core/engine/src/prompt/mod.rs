@@ -9,9 +9,9 @@ mod weigh;
 
 use serde::Serialize;
 
-pub use decide::{decide, says_treat};
+pub use decide::decide;
 pub use situation::{MeterNow, Moved, ReadingNow, RescueNow, Situation};
-pub use weigh::{Weighing, weigh};
+pub use weigh::{Weighing, chance_right, weigh};
 
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
