@@ -748,8 +748,7 @@ impl<'a> Case<'a> {
             return false;
         }
         let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES.1)
-            || self.situation.alcohol.is_some()
-            || self.situation.dose_minutes_ago.is_some_and(|ago| ago < DOSE_WORKS_MINUTES);
+            || self.situation.alcohol.is_some();
         let likely = self.situation.futures.is_some_and(|futures| futures.wait.p_low_60 >= MORE_TO_COME_CHANCE);
         moved || (likely && self.insulin_to_come(reading) > 0.0)
     }
