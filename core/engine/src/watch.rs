@@ -49,7 +49,7 @@ pub struct Learnt {
 mod reach {
     pub const FELT: f64 = 15.0;
     pub const METER: f64 = 60.0;
-    pub const CHECKED: f64 = 180.0;
+    pub const CHECKED: f64 = 720.0;
     pub const RESCUE: f64 = 60.0;
     pub const RESCUES: f64 = 75.0;
     pub const ONE_TREATMENT: f64 = 8.0;

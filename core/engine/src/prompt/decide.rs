@@ -43,12 +43,13 @@ const LONG_FALL_MINUTES: f64 = 25.0;
 const MANY_RESCUES: u32 = 3;
 /// The very same reading for this long looks stuck, in minutes.
 const STUCK_MINUTES: f64 = 60.0;
-/// Insulin that may lower this much further than the low line, less what carbohydrate may raise, is reckoned with, in mg/dL.
+/// Insulin is reckoned with where it may lower this much further than the low line, less what carbohydrate may raise, in mg/dL.
 const MORE_TO_COME_MG_DL: f64 = 40.0;
+/// How likely a low within the hour must be, if nothing is done, for so much still to come beyond that, in mg/dL, to be worth a
+/// finger-prick (chosen in the closed-loop trial, see `tests/docs/trial.md`).
+const MORE_TO_COME: [(f64, f64); 2] = [(0.5, 0.0), (0.3, 60.0)];
 /// After movement or alcohol a slow fall is watched up to this reading, in mg/dL above the low line.
 const LOWERED_WITHIN_MG_DL: f64 = 40.0;
-/// Only where a low within the hour is at least this likely if nothing is done.
-const MORE_TO_COME_CHANCE: f64 = 0.3;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.
 const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
 /// The share of logged carbohydrate that is counted on.
@@ -111,6 +112,8 @@ const SOME_CARBOHYDRATE_G: f64 = 5.0;
 const DOSE_WORKS_MINUTES: f64 = 180.0;
 /// Well above range (level 2), in mg/dL. Source: Battelino et al., Diabetes Care 2019;42:1593-1603.
 const VERY_HIGH_MG_DL: f64 = 250.0;
+/// For so long at least a meter check answers for a high sensor, in minutes.
+const CHECKED_MINUTES: f64 = 180.0;
 /// Above this for so long, ketones are worth a test, in minutes.
 const LONG_HIGH_MINUTES: f64 = 120.0;
 
@@ -749,8 +752,10 @@ impl<'a> Case<'a> {
         }
         let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES.1)
             || self.situation.alcohol.is_some();
-        let likely = self.situation.futures.is_some_and(|futures| futures.wait.p_low_60 >= MORE_TO_COME_CHANCE);
-        moved || (likely && self.insulin_to_come(reading) > 0.0)
+        let more = self.insulin_to_come(reading);
+        let chance = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_60);
+        let counts = |(least, mg_dl): (f64, f64)| chance >= least && more > mg_dl;
+        moved || MORE_TO_COME.into_iter().any(counts)
     }
 
     /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
@@ -822,8 +827,9 @@ impl<'a> Case<'a> {
             && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
         let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
         let long_high = reading.mg_dl > VERY_HIGH_MG_DL && reading.high_for_minutes >= LONG_HIGH_MINUTES;
-        // A check that was made lately has answered; another every few minutes would be a burden and no news.
-        let checked = self.situation.checked_minutes_ago.is_some();
+        // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
+        let since = CHECKED_MINUTES.max(reading.high_for_minutes);
+        let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
         let doubt = self.unsettled + self.pressed > DOUBTED;
         let answer = if !checked && (doubt || (long_high && self.rate > -0.5 && !insulin)) {
             let mut answer = Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)

@@ -89,7 +89,7 @@ pub struct Situation {
     pub feels: Option<Symptom>,
     /// The newest meter check within the last hour.
     pub meter: Option<MeterNow>,
-    /// Minutes since the newest meter check, within the last three hours.
+    /// Minutes since the newest meter check, within the last twelve hours.
     pub checked_minutes_ago: Option<f64>,
     /// The newest reading.
     pub reading: Option<ReadingNow>,
