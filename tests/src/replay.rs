@@ -63,7 +63,7 @@ impl Line {
             blood_sd_mg_dl: estimate.map_or(f64::INFINITY, |estimate| estimate.blood_sd_mg_dl),
             mean_30_mg_dl: ahead.map_or(reading_mg_dl, |ahead| ahead.reading_mg_dl),
             chance_low_30: prompt.forecast.as_ref().map_or(0.0, |forecast| forecast.reading_low_30),
-            treat: prompt.verdict == Verdict::Treat || prompt.without_meter == Some(Verdict::Treat),
+            treat: prompt.verdict_without_meter() == Verdict::Treat,
             check: prompt.verdict == Verdict::Check,
             artifact: estimate.map_or(0.0, |estimate| estimate.modes.pressed + estimate.modes.unsettled),
         }

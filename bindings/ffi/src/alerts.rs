@@ -194,7 +194,8 @@ impl AlertsPart {
         self.shared.guarded(|| {
             let at: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
             let mut state = read(state.as_deref());
-            let (readings, wearer) = self.shared.with(|log| {
+            // As a prompt does: an alarm waits for nothing.
+            let (readings, wearer) = self.shared.ask(|log| {
                 let mut readings = log.history(at.plus_ms(-LOOKS_BACK_MS), at.plus_ms(1))?.readings;
                 readings.retain(|one| one.at <= at);
                 Ok((readings, log.wearer()?))
@@ -225,7 +226,7 @@ impl AlertsPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a plan that cannot be followed; those of writing.
     pub fn keep_plan(&self, plan: Option<AlertPlan>, now: Moment) -> ApiResult<()> {
-        self.shared.with(|log| {
+        self.shared.write(|log| {
             let alert_plan = plan.map(Plan::try_from).transpose()?;
             let wearer = wearer::Wearer { alert_plan, ..log.wearer()? };
             log.set_wearer(&wearer, now.try_into()?)

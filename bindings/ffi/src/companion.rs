@@ -68,16 +68,20 @@ impl Shared {
 
     /// As [`Shared::with`], for what may change the log; the watcher is told afterwards if it did.
     pub(crate) fn change<T>(&self, change: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
-        let (done, changed) = self.guarded(|| {
-            self.run(locked(&self.log), |log| {
-                let done = change(log)?;
-                Ok((done, self.is_news(log)))
-            })
+        let (done, changed) = self.write(|log| {
+            let done = change(log)?;
+            Ok((done, self.is_news(log)))
         })?;
         if changed {
             self.tell(|watcher| watcher.log_changed());
         }
         Ok(done)
+    }
+
+    /// As [`Shared::change`], where the watcher hears of something else than the log. Never by the prompts' own way in, which would
+    /// wait with it for another program that writes.
+    pub(crate) fn write<T>(&self, work: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
+        self.guarded(|| self.run(locked(&self.log), work))
     }
 
     fn run<T>(

@@ -194,7 +194,7 @@ impl SettingsPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
     pub fn set_wearer(&self, wearer: Wearer, now: Moment) -> ApiResult<()> {
-        self.shared.with(|log| {
+        self.shared.write(|log| {
             let kept = log.wearer()?;
             let wearer = wearer::Wearer {
                 followed_sensor: kept.followed_sensor,

@@ -21,7 +21,7 @@ use rand_pcg::Pcg64;
 
 use crate::simulate::Random;
 use body::{Body, Physiology};
-use policy::{Asked, Rule, without_meter};
+use policy::{Asked, Rule};
 
 const DAY: usize = 1440;
 /// Minutes between readings.
@@ -392,11 +392,11 @@ impl<'a> Life<'a> {
                         let after = self.asked.meter(self.at(minute), shown)?;
                         verdict = if after.verdict == Verdict::Check { Verdict::Hold } else { after.verdict };
                     } else {
-                        verdict = without_meter(&prompt);
+                        verdict = prompt.verdict_without_meter();
                     }
                 }
                 let treats = matches!(verdict, Verdict::Treat | Verdict::Help);
-                self.follow_fall(treats || without_meter(&prompt) == Verdict::Treat, prompt.verdict, mg_dl);
+                self.follow_fall(treats || prompt.verdict_without_meter() == Verdict::Treat, prompt.verdict, mg_dl);
                 treats
             }
             Rule::Oracle => self.body.blood_mg_dl() < 140.0 && self.lowest_ahead(minute, NEEDED_WITHIN, None) < 70.0,

@@ -1,7 +1,7 @@
 //! Rules that say when to treat: the project's engine, and simple ones to compare it with.
 
 use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, MeterCheck, Purpose, Reading};
-use ebbstead_core::prompt::{Prompt, Verdict};
+use ebbstead_core::prompt::Prompt;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::watch::{Learnt, Watch, unasked};
@@ -100,14 +100,5 @@ impl<'a> Asked<'a> {
     /// Carbohydrate that was logged.
     pub fn carbohydrate(&mut self, at: Moment, grams: f64, purpose: Purpose) {
         self.0.note_carbohydrate(Carbohydrate { at, grams, purpose });
-    }
-}
-
-/// What somebody who obeys does: what a check says without a meter, where none is made.
-#[must_use]
-pub fn without_meter(prompt: &Prompt) -> Verdict {
-    match prompt.verdict {
-        Verdict::Check => prompt.without_meter.unwrap_or(Verdict::Hold),
-        verdict => verdict,
     }
 }

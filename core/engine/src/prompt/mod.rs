@@ -443,6 +443,12 @@ pub struct Prompt {
 }
 
 impl Prompt {
+    /// The verdict for somebody who has no meter at hand: a check says what to do then.
+    #[must_use]
+    pub fn verdict_without_meter(&self) -> Verdict {
+        self.without_meter.unwrap_or(self.verdict)
+    }
+
     /// What is kept of it in the log. `occasion` is that of the question.
     #[must_use]
     pub fn kept(&self, occasion: Occasion) -> Prompted {
