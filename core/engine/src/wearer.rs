@@ -20,9 +20,10 @@ pub const HIGH_LINE_MG_DL: f64 = 180.0;
 /// The least insulin factor taken, in mg/dL a unit. By the usual estimate, 1800 mg/dL over a day's units, it is that of 360 units a
 /// day (common practice, no source); what is less was meant in mmol/L, where 2 to 3 is usual.
 const LEAST_INSULIN_FACTOR_MG_DL: f64 = 5.0;
-/// The least carbohydrate factor taken, in mg/dL a gram: a gram in a body of 100 kg raises glucose by about 3; what is less than 1
-/// was meant in mmol/L (common practice, no source).
-const LEAST_CARBOHYDRATE_FACTOR_MG_DL: f64 = 1.0;
+/// The least carbohydrate factor taken, in mg/dL a gram. A gram in a body of 100 kg raises glucose by about 3, and an insulin factor
+/// over the grams that a unit covers can come to a little under 1; what is less than half was meant in mmol/L (common practice, no
+/// source).
+const LEAST_CARBOHYDRATE_FACTOR_MG_DL: f64 = 0.5;
 
 /// The number for an emergency unless the wearer sets another.
 ///

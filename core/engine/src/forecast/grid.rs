@@ -3,6 +3,7 @@
 
 use nalgebra::DMatrix;
 
+use super::paths::rows;
 use super::sample::{HALF, moment_matched};
 use crate::estimate::dynamics::{Dynamics, INTERSTITIAL, Matrix, PRESS, STATES, State, Step};
 use crate::estimate::filter::{Belief, meter_row, reading_row};
@@ -141,21 +142,17 @@ impl PredictionGrid {
     pub fn deviations(&self, belief: &Belief, asleep: bool) -> Vec<Row> {
         let root = square_root(&belief.covariance);
         let noise = self.noise_at(belief, asleep).sqrt();
-        (0..HOUR)
-            .map(|k| {
-                let weights = root.transpose() * self.points[k].reading;
-                let mut row = self.sensor[k];
-                for (to, glucose) in row.iter_mut().zip(&self.glucose[k]) {
-                    *to += noise * glucose;
+        rows(|k, row| {
+            let weights = root.transpose() * self.points[k].reading;
+            for ((to, sensor), glucose) in row.iter_mut().zip(&self.sensor[k]).zip(&self.glucose[k]) {
+                *to = sensor + noise * glucose;
+            }
+            for (weight, start) in weights.iter().zip(&self.starts) {
+                for (to, z) in row.iter_mut().zip(start) {
+                    *to += weight * z;
                 }
-                for (weight, start) in weights.iter().zip(&self.starts) {
-                    for (to, z) in row.iter_mut().zip(start) {
-                        *to += weight * z;
-                    }
-                }
-                row
-            })
-            .collect()
+            }
+        })
     }
 }
 

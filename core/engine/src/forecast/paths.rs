@@ -34,24 +34,22 @@ impl Paths {
     /// The paths around an expected one. `spread` is the factor on the model's variance at each point.
     #[must_use]
     pub fn new(path: &Path, deviations: &[Row], spread: impl Fn(usize) -> f64, shape: Shape) -> Self {
-        let (mut lower, mut upper) = (Vec::with_capacity(HOUR), Vec::with_capacity(HOUR));
-        for (k, row) in deviations.iter().enumerate() {
-            let spread = spread(k + 1).max(0.0).sqrt();
-            let sd = path.reading_variance[k].max(0.0).sqrt();
-            let middle = path.reading_mg_dl[k] - shape.mean_per_sd() * sd;
-            let at = |deviation: f64| bent(middle + shape.stretched(deviation * spread));
-            lower.push(row.map(at));
-            upper.push(row.map(|deviation| at(-deviation)));
-        }
-        Self::of(lower, upper)
+        let half = |sign: f64| {
+            rows(|k, row| {
+                let spread = sign * spread(k + 1).max(0.0).sqrt();
+                let sd = path.reading_variance[k].max(0.0).sqrt();
+                let middle = path.reading_mg_dl[k] - shape.mean_per_sd() * sd;
+                for (to, deviation) in row.iter_mut().zip(&deviations[k]) {
+                    *to = bent(middle + shape.stretched(deviation * spread));
+                }
+            })
+        };
+        Self::of(half(1.0), half(-1.0))
     }
 
     fn of(lower: Vec<Row>, upper: Vec<Row>) -> Self {
-        let range = lower
-            .iter()
-            .zip(&upper)
-            .map(|(lower, upper)| (extreme(lower, upper, lesser), extreme(lower, upper, greater)));
-        Self { range: range.collect(), lower, upper }
+        let range = lower.iter().zip(&upper).map(|(lower, upper)| range(lower, upper)).collect();
+        Self { lower, upper, range }
     }
 
     /// The same paths, each moved by as much at each point, and no lower than glucose can be.
@@ -67,8 +65,12 @@ impl Paths {
     }
 
     fn changed(&self, change: impl Fn(usize, usize, f64) -> f64) -> Self {
-        let all = |rows: &[Row]| -> Vec<Row> {
-            rows.iter().enumerate().map(|(k, row)| std::array::from_fn(|path| change(k, path, row[path]))).collect()
+        let all = |from: &[Row]| {
+            rows(|k, row| {
+                for (path, (to, mg_dl)) in row.iter_mut().zip(&from[k]).enumerate() {
+                    *to = change(k, path, *mg_dl);
+                }
+            })
         };
         Self::of(all(&self.lower), all(&self.upper))
     }
@@ -146,15 +148,25 @@ fn greater(one: f64, other: f64) -> f64 {
     if one > other { one } else { other }
 }
 
-/// The furthest of two rows.
-fn extreme(lower: &Row, upper: &Row, further: impl Fn(f64, f64) -> f64) -> f64 {
-    let mut lanes = [lower[0]; LANES];
+/// A row for each point of the hour, filled in place.
+pub(super) fn rows(fill: impl Fn(usize, &mut Row)) -> Vec<Row> {
+    let mut rows = vec![[0.0; HALF]; HOUR];
+    for (k, row) in rows.iter_mut().enumerate() {
+        fill(k, row);
+    }
+    rows
+}
+
+/// The least and the greatest number of two rows.
+fn range(lower: &Row, upper: &Row) -> (f64, f64) {
+    let (mut least, mut most) = ([lower[0]; LANES], [lower[0]; LANES]);
     for part in lower.chunks_exact(LANES).chain(upper.chunks_exact(LANES)) {
-        for (lane, one) in lanes.iter_mut().zip(part) {
-            *lane = further(*lane, *one);
+        for ((least, most), one) in least.iter_mut().zip(&mut most).zip(part) {
+            *least = lesser(*least, *one);
+            *most = greater(*most, *one);
         }
     }
-    lanes.into_iter().fold(lower[0], further)
+    (least.into_iter().fold(lower[0], lesser), most.into_iter().fold(lower[0], greater))
 }
 
 /// Numbers that a processor works on side by side; rows are a multiple of it.
@@ -176,10 +188,8 @@ const SMOOTH_MG_DL: f64 = 3.0;
 
 /// Bends what would go below the lowest possible glucose: monotone, smooth at the joint, and never below it.
 fn bent(mg_dl: f64) -> f64 {
-    if mg_dl >= BENT_BELOW_MG_DL {
-        return mg_dl;
-    }
     let room = BENT_BELOW_MG_DL - LOWEST_MG_DL;
-    // A hyperbola: slope 1 at the joint, the lowest as its asymptote.
-    BENT_BELOW_MG_DL - room * (BENT_BELOW_MG_DL - mg_dl) / (room + BENT_BELOW_MG_DL - mg_dl)
+    let below = greater(BENT_BELOW_MG_DL - mg_dl, 0.0);
+    // A hyperbola: slope 1 at the joint, the lowest as its asymptote; without a branch, as it is worked out for many at once.
+    greater(mg_dl, BENT_BELOW_MG_DL) - room * below / (room + below)
 }
