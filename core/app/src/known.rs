@@ -83,8 +83,10 @@ pub fn asks_back(log: &Log, entry: &Entry, now: Moment) -> Result<Option<Reason>
     if !matches!(entry.what, What::Insulin { .. }) {
         return Ok(None);
     }
-    let history = log.history(entry.at.plus_ms(-USUAL_DAYS * DAY_MS), entry.at)?;
-    let doubtful = newest_doubtful_dose(&history, entry.at).filter(|one| one.dose.at == entry.at);
+    // What was eaten with it may be noted before it, at a later time.
+    let until = now.max(entry.at).plus_ms(1);
+    let history = log.history(entry.at.plus_ms(-USUAL_DAYS * DAY_MS), until)?;
+    let doubtful = newest_doubtful_dose(&history, &log.wearer()?, entry.at).filter(|one| one.dose.at == entry.at);
     let minutes_ago = now.minutes_since(entry.at).max(0.0);
     Ok(doubtful.map(|one| Reason::DoubtfulDose { units: one.dose.units, minutes_ago }))
 }

@@ -9,7 +9,7 @@ use std::collections::VecDeque;
 use serde::{Deserialize, Serialize};
 
 use crate::body::alcohol::Alcohol;
-use crate::body::effects::{AHEAD_MINUTES, ASSUMED_CARBOHYDRATE_FACTOR, Effects};
+use crate::body::effects::{AHEAD_MINUTES, Effects, carbohydrate_factor};
 use crate::body::{AtWork, doubt};
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::modes::Circumstances;
@@ -401,7 +401,7 @@ impl<'a> Watch<'a> {
         let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let difference = tracker.difference(now);
-        let factor = self.wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR);
+        let factor = carbohydrate_factor(self.wearer);
         let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
         let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, factor)).flatten();
         let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
@@ -438,7 +438,7 @@ impl<'a> Watch<'a> {
                 carbohydrate_g: at_work.carbohydrate_g(now) + 0.0,
             },
             dose_minutes_ago,
-            doubtful_dose: doubt::newest_doubtful_dose(history, now),
+            doubtful_dose: doubt::newest_doubtful_dose(history, self.wearer, now),
             rescue: self.rescue(now),
             eaten_minutes_ago: newest(&history.carbohydrate, now, reach::RESCUE, |one| one.at).map(|(_, age)| age),
             rolled_off_minutes_ago: self

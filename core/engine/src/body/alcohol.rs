@@ -10,7 +10,7 @@
 //! for a low, none after water. Richardson et al., Diabetes Care 2005;28:1801-1802 (from memory): twice as many lows in the 24
 //! hours after vodka. The amount a drink lowers by is an assumption of that order: 110 mg/dL after about six drinks.
 
-use super::between;
+use super::within;
 use crate::log::History;
 use crate::time::Moment;
 
@@ -39,7 +39,7 @@ impl Alcohol {
     #[must_use]
     pub fn at(history: &History, now: Moment, ahead_minutes: f64) -> Option<Self> {
         let mut all: Option<Self> = None;
-        for one in between(&history.alcohol, |one| one.at, now.plus_minutes(-COUNTS_MINUTES), now) {
+        for one in within(&history.alcohol, |one| one.at, now.plus_minutes(-COUNTS_MINUTES), now) {
             let minutes = now.minutes_since(one.at);
             let left = |minutes: f64| one.drinks * LOWERS_MG_DL * (1.0 - minutes / COUNTS_MINUTES).max(0.0);
             let before = all.unwrap_or(Self { minutes_ago: f64::INFINITY, ..Self::default() });

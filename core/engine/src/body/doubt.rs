@@ -1,34 +1,45 @@
 //! Amounts of insulin that are probably slips: asked back when noted, watched afterwards.
 //!
-//! The limits are common practice, no source; what a wearer has noted before and not taken back is usual for them, whatever its size.
+//! What makes an amount of rapid insulin a slip is how far it would lower, less what was eaten with it would raise: 18 units are
+//! some people's dinner, and another's long-acting insulin from the wrong pen. The limits are common practice, no source; what a
+//! wearer has noted before and not taken back is usual for them, whatever its size.
 
+use super::effects::{carbohydrate_factor, insulin_factor};
+use super::within;
 use crate::log::{Dose, History, InsulinKind};
 use crate::time::Moment;
+use crate::wearer::Wearer;
 
-/// A rapid dose from here on is unusual, in units.
-pub const RAPID_UNITS: f64 = 20.0;
+/// A rapid dose that would lower by this much more than what is eaten with it raises is unusual, in mg/dL: 15 units where no factor
+/// is set.
+const LOWERS_MG_DL: f64 = 600.0;
+/// Doses within an hour that would together lower by this much are unusual, in mg/dL.
+const LOWERS_AN_HOUR_MG_DL: f64 = 1000.0;
+/// Carbohydrate noted within this time of a dose was eaten with it, in minutes.
+const WITH_IT_MINUTES: f64 = 60.0;
 /// A long-acting dose from here on is unusual, in units.
-pub const LONG_ACTING_UNITS: f64 = 50.0;
+const LONG_ACTING_UNITS: f64 = 50.0;
 /// A dose of up to this share more than one noted before is usual.
 const USUAL_SHARE: f64 = 1.3;
-/// Units of rapid insulin within an hour from here on are unusual, single doses aside.
-const RAPID_AN_HOUR_UNITS: f64 = 25.0;
 /// For how long a doubtful dose is watched, in minutes: rapid insulin, long-acting insulin.
 const WATCHED_MINUTES: (f64, f64) = (360.0, 1440.0);
 
-/// Whether a dose is so large that it is probably a slip, in the light of those noted earlier.
+/// Whether a dose is so large that it is probably a slip, in the light of those noted earlier and of what was eaten with it.
 #[must_use]
-pub fn is_doubtful(dose: &Dose, earlier: &[Dose]) -> bool {
-    let same = earlier.iter().filter(|one| one.kind == dose.kind && one.at.unix_ms() < dose.at.unix_ms());
+pub fn is_doubtful(dose: &Dose, history: &History, wearer: &Wearer) -> bool {
+    let same = history.doses.iter().filter(|one| one.kind == dose.kind && one.at.unix_ms() < dose.at.unix_ms());
     // What was noted within the hour is the same occasion, not what is usual.
     let (hour, before): (Vec<&Dose>, Vec<&Dose>) = same.partition(|one| dose.at.minutes_since(one.at) <= 60.0);
     let usual = before.iter().map(|one| one.units).fold(0.0, f64::max) * USUAL_SHARE;
-    let (limit, an_hour) = match dose.kind {
-        InsulinKind::Rapid => (RAPID_UNITS, RAPID_AN_HOUR_UNITS),
-        InsulinKind::LongActing => (LONG_ACTING_UNITS, f64::INFINITY),
-    };
+    if dose.kind == InsulinKind::LongActing {
+        return dose.units >= LONG_ACTING_UNITS && dose.units > usual;
+    }
+    let (from, until) = (dose.at.plus_minutes(-WITH_IT_MINUTES), dose.at.plus_minutes(WITH_IT_MINUTES));
+    let eaten: f64 = within(&history.carbohydrate, |one| one.at, from, until).iter().map(|one| one.grams).sum();
+    let lowers = |units: f64| units * insulin_factor(wearer) - eaten * carbohydrate_factor(wearer);
     let together = dose.units + hour.iter().map(|one| one.units).sum::<f64>();
-    (dose.units >= limit && dose.units > usual) || (!hour.is_empty() && together >= an_hour.max(2.0 * usual))
+    (lowers(dose.units) >= LOWERS_MG_DL && dose.units > usual)
+        || (!hour.is_empty() && lowers(together) >= LOWERS_AN_HOUR_MG_DL && together >= 2.0 * usual)
 }
 
 /// A dose that is watched.
@@ -42,7 +53,7 @@ pub struct DoubtfulDose {
 
 /// The newest doubtful dose that may still act at a moment.
 #[must_use]
-pub fn newest_doubtful_dose(history: &History, now: Moment) -> Option<DoubtfulDose> {
+pub fn newest_doubtful_dose(history: &History, wearer: &Wearer, now: Moment) -> Option<DoubtfulDose> {
     let (rapid, long_acting) = WATCHED_MINUTES;
     history.doses.iter().rev().filter(|dose| dose.at.unix_ms() <= now.unix_ms()).find_map(|dose| {
         let minutes_ago = now.minutes_since(dose.at);
@@ -50,7 +61,7 @@ pub fn newest_doubtful_dose(history: &History, now: Moment) -> Option<DoubtfulDo
             InsulinKind::Rapid => rapid,
             InsulinKind::LongActing => long_acting,
         };
-        (minutes_ago <= watched && is_doubtful(dose, &history.doses))
+        (minutes_ago <= watched && is_doubtful(dose, history, wearer))
             .then_some(DoubtfulDose { dose: *dose, minutes_ago })
     })
 }
@@ -58,21 +69,43 @@ pub fn newest_doubtful_dose(history: &History, now: Moment) -> Option<DoubtfulDo
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::log::{Carbohydrate, Purpose};
 
     fn dose(hours: f64, kind: InsulinKind, units: f64) -> Dose {
         Dose { at: Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(60.0 * hours), kind, units }
     }
 
+    fn doubted(units: f64, kind: InsulinKind, earlier: &[Dose], eaten_g: f64, factor: Option<f64>) -> bool {
+        let dose = dose(0.0, kind, units);
+        let mut history = History { doses: earlier.to_vec(), ..History::default() };
+        history.doses.push(dose);
+        if eaten_g > 0.0 {
+            let (at, purpose) = (dose.at.plus_minutes(10.0), Purpose::Meal);
+            history.carbohydrate.push(Carbohydrate { at, grams: eaten_g, purpose });
+        }
+        let wearer = Wearer { insulin_factor_mg_dl_per_unit: factor, ..Wearer::default() };
+        is_doubtful(&dose, &history, &wearer)
+    }
+
     #[test]
     fn large_doses_are_doubted_and_usual_ones_are_not() {
         use InsulinKind::{LongActing, Rapid};
-        assert!(is_doubtful(&dose(0.0, Rapid, 30.0), &[]));
-        assert!(!is_doubtful(&dose(0.0, Rapid, 8.0), &[]));
-        assert!(is_doubtful(&dose(0.0, LongActing, 60.0), &[]));
-        assert!(!is_doubtful(&dose(0.0, LongActing, 60.0), &[dose(-24.0, LongActing, 58.0)]));
-        assert!(!is_doubtful(&dose(0.0, Rapid, 30.0), &[dose(-24.0, Rapid, 28.0)]));
+        assert!(doubted(30.0, Rapid, &[], 0.0, None));
+        assert!(!doubted(8.0, Rapid, &[], 0.0, None));
+        assert!(doubted(60.0, LongActing, &[], 0.0, None));
+        assert!(!doubted(60.0, LongActing, &[dose(-24.0, LongActing, 58.0)], 0.0, None));
+        assert!(!doubted(30.0, Rapid, &[dose(-24.0, Rapid, 28.0)], 0.0, None));
         // Noted twice within the hour.
-        assert!(is_doubtful(&dose(0.0, Rapid, 14.0), &[dose(-0.5, Rapid, 14.0)]));
-        assert!(!is_doubtful(&dose(0.0, Rapid, 4.0), &[dose(-0.5, Rapid, 5.0)]));
+        assert!(doubted(14.0, Rapid, &[dose(-0.5, Rapid, 14.0)], 0.0, None));
+        assert!(!doubted(4.0, Rapid, &[dose(-0.5, Rapid, 5.0)], 0.0, None));
+    }
+
+    #[test]
+    fn what_is_eaten_and_how_much_a_unit_does_decide() {
+        use InsulinKind::Rapid;
+        assert!(doubted(18.0, Rapid, &[], 0.0, None) && !doubted(18.0, Rapid, &[], 120.0, None));
+        assert!(doubted(12.0, Rapid, &[], 0.0, Some(50.0)) && !doubted(12.0, Rapid, &[], 0.0, Some(30.0)));
+        // Where a unit does little, 30 of them are dinner.
+        assert!(!doubted(30.0, Rapid, &[], 0.0, Some(9.0)));
     }
 }

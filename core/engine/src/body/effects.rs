@@ -21,6 +21,18 @@ pub const ASSUMED_INSULIN_FACTOR: f64 = 40.0;
 /// 15 g raise by 38 mg/dL in 20 minutes (Canadian Diabetes Association guidelines 2008, p. 77), 3 to 5 mg/dL a gram in all
 /// (common practice, no source).
 pub const ASSUMED_CARBOHYDRATE_FACTOR: f64 = 4.0;
+/// What a unit lowers by, in mg/dL: the wearer's own factor, or the assumed one.
+#[must_use]
+pub fn insulin_factor(wearer: &Wearer) -> f64 {
+    wearer.insulin_factor_mg_dl_per_unit.unwrap_or(ASSUMED_INSULIN_FACTOR)
+}
+
+/// What a gram raises by, in mg/dL: the wearer's own factor, or the assumed one.
+#[must_use]
+pub fn carbohydrate_factor(wearer: &Wearer) -> f64 {
+    wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR)
+}
+
 /// The time that effects are looked at over, in minutes.
 pub const AHEAD_MINUTES: f64 = 30.0;
 /// The share of an effect's present rate that the readings show already.
@@ -52,7 +64,7 @@ impl Effects {
     #[must_use]
     pub fn at(history: &History, wearer: &Wearer, at: Moment) -> Self {
         let mut effects = Self::default();
-        let factor = wearer.insulin_factor_mg_dl_per_unit.unwrap_or(ASSUMED_INSULIN_FACTOR);
+        let factor = insulin_factor(wearer);
         for dose in recent(&history.doses, |dose| dose.at, at, at).iter().filter(|dose| insulin::holds_for(dose)) {
             let minutes = at.minutes_since(dose.at);
             let left = insulin::action_left(minutes);
@@ -62,7 +74,7 @@ impl Effects {
             effects.insulin_unseen += all * unseen(next, insulin::action_per_minute(minutes));
             effects.insulin_left += all * left;
         }
-        let factor = wearer.carbohydrate_factor_mg_dl_per_g.unwrap_or(ASSUMED_CARBOHYDRATE_FACTOR);
+        let factor = carbohydrate_factor(wearer);
         for one in recent(&history.carbohydrate, |one| one.at, at, at) {
             let minutes = at.minutes_since(one.at);
             let left = carbohydrate::fraction_left(one.purpose, minutes);

@@ -152,11 +152,11 @@ impl<'a> AtWork<'a> {
 
 /// The part of a list sorted by time that lies in (`from` - [`SPENT_MINUTES`], `until`].
 fn recent<T>(all: &[T], at: impl Fn(&T) -> Moment, from: Moment, until: Moment) -> &[T] {
-    between(all, at, from.plus_minutes(-SPENT_MINUTES), until)
+    within(all, at, from.plus_minutes(-SPENT_MINUTES), until)
 }
 
 /// The part of a list sorted by time that lies in (`after`, `until`].
-fn between<T>(all: &[T], at: impl Fn(&T) -> Moment, after: Moment, until: Moment) -> &[T] {
+fn within<T>(all: &[T], at: impl Fn(&T) -> Moment, after: Moment, until: Moment) -> &[T] {
     let first = all.partition_point(|one| at(one).unix_ms() <= after.unix_ms());
     let end = all.partition_point(|one| at(one).unix_ms() <= until.unix_ms());
     all.get(first..end).unwrap_or_default()

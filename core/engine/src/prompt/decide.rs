@@ -457,7 +457,13 @@ impl<'a> Case<'a> {
         // Half a day of long-acting insulin is watched, not checked every quarter of an hour.
         let minutes = if doubtful.dose.kind == InsulinKind::Rapid { 15 } else { 30 };
         let falling = self.rate <= NOT_FALLING && reading.mg_dl < self.wearer.high_line.mg_dl();
-        let answer = Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(falling))
+        let treat = falling || self.weighs_treat();
+        let answer = if !treat && self.check_answered() {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
+        } else {
+            Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(treat))
+        };
+        let answer = answer
             .because([Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago: doubtful.minutes_ago }])
             .because(self.chances())
             .with_cautions(&[Caution::InsulinRightOrWrong, Caution::CallSomebody])
