@@ -67,6 +67,9 @@ const LATELY_MINUTES: f64 = 90.0;
 ///
 /// Source: Diabetes Canada guidelines ch. 14; ADA Standards of Care: recheck after 15 minutes, repeat if below 70 mg/dL.
 const RESCUE_MINUTES: f64 = 15.0;
+/// Sooner than this another step of carbohydrate cannot be judged by readings that only a meter puts below the floor line, in
+/// minutes (assumption).
+const STEP_FELT_MINUTES: f64 = 8.0;
 /// While the estimate already rises, rescue carbohydrate taken up to this long ago is left to work, in minutes. Trials found
 /// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
 const RESCUE_RISING_MINUTES: f64 = 40.0;
@@ -585,7 +588,9 @@ impl<'a> Case<'a> {
     fn rescue_just_taken(&self) -> Option<Answer> {
         let rescue = self.rescue_in_time()?;
         let reading = self.reading?;
-        let through_the_floor = reading.mg_dl < FLOOR_LINE_MG_DL && self.rate < 0.0;
+        // By the meter's word of this sensor too, once a first step could have been felt.
+        let by_meter = rescue.minutes_ago >= STEP_FELT_MINUTES && self.corrected(reading) < FLOOR_LINE_MG_DL;
+        let through_the_floor = (reading.mg_dl < FLOOR_LINE_MG_DL || by_meter) && self.rate < 0.0;
         let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_TELLING;
         (concerns && !through_the_floor).then(|| self.rescue_answer(rescue))
     }
@@ -740,7 +745,8 @@ impl<'a> Case<'a> {
     fn races_to_low(&self, reading: ReadingNow) -> bool {
         let (estimated, read) = RACING_DOWN;
         let reaches = |rate: f64, from: f64| from + 30.0 * rate < self.low;
-        (self.rate <= -estimated && reaches(self.rate, self.blood))
+        let likely = self.low_chance >= WORTH_TELLING || self.rate <= -read;
+        (self.rate <= -estimated && likely && reaches(self.rate, self.blood))
             || reading.read_rate_mg_dl_min.is_some_and(|rate| rate <= -read && reaches(rate, reading.mg_dl))
     }
 
@@ -832,12 +838,13 @@ impl<'a> Case<'a> {
         let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS
             && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
         let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
-        let long_high = reading.mg_dl > VERY_HIGH_MG_DL && reading.high_for_minutes >= LONG_HIGH_MINUTES;
+        let very_high = reading.mg_dl > VERY_HIGH_MG_DL;
+        let long_high = very_high && reading.high_for_minutes >= LONG_HIGH_MINUTES;
         // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
         let since = CHECKED_MINUTES.max(reading.high_for_minutes);
         let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
         let doubt = self.unsettled + self.pressed > DOUBTED;
-        let answer = if !checked && (doubt || (long_high && self.rate > -0.5 && !insulin)) {
+        let answer = if !checked && ((doubt && very_high) || (long_high && self.rate > -0.5 && !insulin)) {
             let mut answer = Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
                 .because(chance)
                 .with_cautions(&[Caution::NoDose]);
@@ -852,8 +859,9 @@ impl<'a> Case<'a> {
         } else {
             hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])
         };
-        let ketones = reading.mg_dl > VERY_HIGH_MG_DL;
-        Some(if ketones { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })
+        let doubted = doubt.then_some(Reason::Unsettled { chance: self.unsettled + self.pressed });
+        let answer = answer.because(doubted).with_cautions(if doubt { &[Caution::MeterDecides] } else { &[] });
+        Some(if very_high { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })
     }
 
     fn steady(&self) -> Answer {
@@ -975,7 +983,13 @@ impl<'a> Case<'a> {
         {
             reasons.push(Reason::FirstDay { hours });
         }
-        cautions.dedup();
+        let mut seen = Vec::new();
+        cautions.retain(|one| {
+            !seen.contains(one) && {
+                seen.push(*one);
+                true
+            }
+        });
         Prompt {
             at: self.situation.now,
             matter,
@@ -1010,6 +1024,17 @@ fn chance_reasons(forecast: &Forecast) -> Vec<Reason> {
         });
     }
     reasons
+}
+
+/// Each caution once, where it was first.
+fn without_doubles(cautions: &mut Vec<Caution>) {
+    let mut once: Vec<Caution> = Vec::with_capacity(cautions.len());
+    for caution in cautions.drain(..) {
+        if !once.contains(&caution) {
+            once.push(caution);
+        }
+    }
+    *cautions = once;
 }
 
 /// The likelier the low, the sooner the next look, in minutes.
