@@ -983,13 +983,7 @@ impl<'a> Case<'a> {
         {
             reasons.push(Reason::FirstDay { hours });
         }
-        let mut seen = Vec::new();
-        cautions.retain(|one| {
-            !seen.contains(one) && {
-                seen.push(*one);
-                true
-            }
-        });
+        without_doubles(&mut cautions);
         Prompt {
             at: self.situation.now,
             matter,
