@@ -402,10 +402,18 @@ impl<'a> Watch<'a> {
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let difference = tracker.difference(now);
         let factor = carbohydrate_factor(self.wearer);
-        let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
+        let mut forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
         let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, factor)).flatten();
         let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
+        if let (Some(forecast), Some(if_right)) = (&mut forecast, &if_right) {
+            // The lower a reading, the more may speak for pressure; it never makes a low less likely.
+            forecast.reading_low_30 = forecast.reading_low_30.max(if_right.reading_low_30);
+        }
+        let rate_if_right_mg_dl_min = if_right
+            .as_ref()
+            .and_then(|_| tracker.belief_if_clear())
+            .map(|belief| rate_mg_dl_min(belief, tracker.dynamics()));
         let uncorrected = match &forecast {
             Some(forecast) if forecast.shift_mg_dl > 0.0 => self.forecaster.forecast(self.wearer, None),
             _ => None,
@@ -426,6 +434,7 @@ impl<'a> Watch<'a> {
             estimate,
             blood_if_pressed_mg_dl: tracker.blood_if_pressed().unwrap_or(0.0),
             if_right,
+            rate_if_right_mg_dl_min,
             uncorrected,
             forecast,
             futures,

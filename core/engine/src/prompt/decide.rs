@@ -745,8 +745,10 @@ impl<'a> Case<'a> {
     fn races_to_low(&self, reading: ReadingNow) -> bool {
         let (estimated, read) = RACING_DOWN;
         let reaches = |rate: f64, from: f64| from + 30.0 * rate < self.low;
-        let likely = self.low_chance >= WORTH_TELLING || self.rate <= -read;
-        (self.rate <= -estimated && likely && reaches(self.rate, self.blood))
+        // A still lower reading may look pressed: then the rate is that of a sensor that is right.
+        let rate = self.situation.rate_if_right_mg_dl_min.map_or(self.rate, |rate| rate.min(self.rate));
+        let likely = self.low_chance >= WORTH_TELLING || rate <= -read;
+        (rate <= -estimated && likely && reaches(rate, self.blood))
             || reading.read_rate_mg_dl_min.is_some_and(|rate| rate <= -read && reaches(rate, reading.mg_dl))
     }
 

@@ -101,6 +101,8 @@ pub struct Situation {
     pub forecast: Option<Forecast>,
     /// The forecast of a sensor that is right, where it is in doubt; the forecast itself holds otherwise.
     pub if_right: Option<Forecast>,
+    /// How fast glucose moves by a sensor that is right, in mg/dL/min, where it is in doubt.
+    pub rate_if_right_mg_dl_min: Option<f64>,
     /// The forecast without what meter checks say, where they say that the sensor reads too low: they must not delay alone.
     pub uncorrected: Option<Forecast>,
     /// Both futures of blood glucose: treated now, and waited.
