@@ -102,10 +102,11 @@ pub enum Command {
     Wake(Check),
     /// Learn from your log: your own values, better forecasts, and when the sensor was pressed
     Learn(Learn),
-    /// Show whether the chances of a low that were told have kept their word
+    /// Show how well calibrated the chances of a low were: of the times 20 % was shown, how often it came
     Reliability(AsJson),
-    /// Show what blood glucose probably was in a past span, from what came before and after
-    LookBack(LookBack),
+    /// Show what blood glucose probably was in a past span, smoothed from what came before and after
+    #[command(alias = "look-back")]
+    Smooth(Smooth),
     /// List the log
     Log(List),
     /// Put right an entry; the old one stays readable
@@ -113,8 +114,9 @@ pub enum Command {
     /// Take back what you noted last, or the entry you name; it stays readable
     Undo(Undo),
     /// Save what can be read of a damaged log into a new one; the damaged one is kept
-    Mend(crate::commands::mend::Mend),
-    /// Take in another device's log: shows what would change, and does it only when told to
+    #[command(alias = "mend")]
+    Recover(crate::commands::recover::Recover),
+    /// Add another device's log to yours: shows what would change, and does it only when you say so
     Merge(crate::commands::merge::Merge),
     /// Go through a file of readings as if each had just come, and say what each prompt would have been
     Replay(Replay),
@@ -131,7 +133,8 @@ pub enum Command {
     /// See what is in stock, how long it lasts, when to order, what it costs
     Supplies(crate::commands::supplies::Supplies),
     /// See what came of the prompts: held, treated, checked, and where glucose went
-    Answers(crate::commands::answers::Answers),
+    #[command(alias = "answers")]
+    Outcomes(crate::commands::outcomes::Outcomes),
     /// Show or change your settings
     Settings(Settings),
 }
@@ -422,9 +425,9 @@ pub struct AsJson {
     pub json: bool,
 }
 
-/// `look-back`.
+/// `smooth`.
 #[derive(Debug, Args)]
-pub struct LookBack {
+pub struct Smooth {
     /// From this time; half a day back unless given
     #[arg(long, value_name = "TIME")]
     pub from: Option<String>,

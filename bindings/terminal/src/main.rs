@@ -44,9 +44,9 @@ fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
         Some(Command::Wake(given)) => commands::check::wake(desk, &given),
         Some(Command::Learn(given)) => commands::learn::run(desk, &given),
         Some(Command::Reliability(given)) => commands::reliability::run(desk, &given),
-        Some(Command::LookBack(given)) => commands::look_back::run(desk, &given),
+        Some(Command::Smooth(given)) => commands::smooth::run(desk, &given),
         Some(Command::Log(given)) => commands::list::run(desk, &given),
-        Some(Command::Mend(given)) => commands::mend::run(desk, &given),
+        Some(Command::Recover(given)) => commands::recover::run(desk, &given),
         Some(Command::Merge(given)) => commands::merge::run(desk, &given),
         Some(Command::Replay(given)) => commands::replay::run(desk, &given),
         Some(Command::Review(given)) => commands::review::run(desk, &given),
@@ -55,7 +55,7 @@ fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
         Some(Command::Sensor(given)) => commands::sensor::run(desk, &given),
         Some(Command::Alerts(given)) => commands::alerts::run(desk, &given),
         Some(Command::Supplies(given)) => commands::supplies::run(desk, &given),
-        Some(Command::Answers(given)) => commands::answers::run(desk, &given),
+        Some(Command::Outcomes(given)) => commands::outcomes::run(desk, &given),
         Some(Command::Settings(given)) => commands::settings::run(desk, &given),
     }
 }

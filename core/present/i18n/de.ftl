@@ -45,12 +45,12 @@ alerts-of-2 = { $count } von { $all }
 alerts-alerts-by-day-day = Alarme am Tag, je Tag
 alerts-alerts-by-night-night = Alarme nachts, je Nacht
 alerts-something-logged-within-30-min = etwas eingetragen binnen 30 min
-alerts-over-by-themselves = von selbst vorbei
+alerts-over-by-themselves = ohne Zutun vorbei
 alerts-them-at-night-sleep-broken = davon nachts: umsonst geweckt
 alerts-lows-with-alert = Unterzucker mit Alarm
 alerts-of = { $noticed } von { $lows }
-alerts-notice-before-them-middle-one = Vorlauf davor, der mittlere
-alerts-none-to-tell = keiner zu nennen
+alerts-notice-before-them-middle-one = mittlere Vorwarnzeit vor einem Tief
+alerts-none-to-tell = keine
 alerts-sensor-reads-below = Der Sensor misst unter { $floor }.
 alerts-sensor-reads-below-your-low = Der Sensor misst unter deiner unteren Grenze.
 alerts-readings-fall-fast = Die Werte fallen schnell.
@@ -453,7 +453,7 @@ terminal-add-price-takes-two = --price nimmt zwei
 
 ## terminal/commands/check
 
-terminal-check-shown-not-kept-for-ebbstead = dass dies gezeigt wurde, ist für `ebbstead answers` nicht festgehalten: { $error }
+terminal-check-shown-not-kept-for-ebbstead = dass dies gezeigt wurde, ist für `ebbstead outcomes` nicht festgehalten: { $error }
 terminal-check-what-learnt-cannot-be-read = was gelernt wurde, lässt sich nicht lesen; es gelten die Größen für alle: { $error }
 terminal-check-and-then = Und dann
 terminal-check-kept-in-log = ins Protokoll eingetragen: { $text }
@@ -607,7 +607,7 @@ terminal-cannot-be-if-add = { $text } { $unit } kann nicht sein; wenn es { $othe
 ## terminal/failure
 
 terminal-failure-cannot-write-result = das Ergebnis lässt sich nicht schreiben: { $error }
-terminal-failure-what-above-made-what-sound = { $error }. Was oben steht, ist aus dem gemacht, was darin heil ist; Einträge können fehlen. ebbstead mend rettet, was lesbar ist, in ein neues Protokoll
+terminal-failure-what-above-made-what-sound = { $error }. Was oben steht, ist aus dem gemacht, was darin heil ist; Einträge können fehlen. ebbstead recover rettet, was lesbar ist, in ein neues Protokoll
 
 ## words/prompts
 

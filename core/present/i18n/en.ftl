@@ -6,7 +6,7 @@ supplies-how-much-there-never-noted = How much is there was never noted; count i
 supplies-there-counted = { $amount } there, counted { $day }.
 supplies-there-by-what-noted-as = { $amount } there, by what was noted as received.
 supplies-more-used-than-ever-noted = { $short } more were used than were ever noted as there: count again.
-supplies-how-fast-goes-not-known = How fast it goes is not known yet: a week of entries, or two counts two weeks apart, would tell.
+supplies-how-fast-goes-not-known = How fast it is used is not known yet: a week of entries, or two counts two weeks apart, would show it.
 supplies-open = open
 supplies-runs-out-about-nine-times = Runs out about { $expected } (nine times in ten from { $earliest } to { $until }).
 supplies-lot = lot
@@ -32,7 +32,7 @@ supplies-from-to-sensor-readings-covering = From { $from } to { $until }: { $rea
 supplies-as-logged-meter-checks-and = As logged: { $checks } meter checks and { $doses } doses of insulin a day.
 supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quarter of an hour or longer { $lows } times, { $night } of them at night, and below { $floor } { $serious } times.
 supplies-of = { $hits } of { $of }
-supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have told of { $told } of these lows.
+supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have announced { $told } of these lows.
 supplies-before-those-went-below-middle = Before those that went below { $floor }, the middle notice was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).
 supplies-without-sensors-data-log-shows = Without the sensor's data, the log shows a meter check below { $low }, or that it was felt, for { $seen } of them.
 supplies-at-night = At night that is { $seen }.
@@ -45,31 +45,31 @@ alerts-of-2 = { $count } of { $all }
 alerts-alerts-by-day-day = alerts by day, a day
 alerts-alerts-by-night-night = alerts by night, a night
 alerts-something-logged-within-30-min = something logged within 30 min
-alerts-over-by-themselves = over by themselves
+alerts-over-by-themselves = resolved without action
 alerts-them-at-night-sleep-broken = of them at night: sleep broken for nothing
 alerts-lows-with-alert = lows with an alert
 alerts-of = { $noticed } of { $lows }
-alerts-notice-before-them-middle-one = notice before them, the middle one
-alerts-none-to-tell = none to tell
+alerts-notice-before-them-middle-one = median warning before a low
+alerts-none-to-tell = none
 alerts-sensor-reads-below = The sensor reads below { $floor }.
 alerts-sensor-reads-below-your-low = The sensor reads below your low line.
 alerts-readings-fall-fast = The readings fall fast.
 alerts-no-reading-comes-from-sensor = No reading comes from the sensor.
 alerts-sensor-reads-above-your-high = The sensor reads above your high line.
 alerts-readings-rise-fast = The readings rise fast.
-alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), you are told at { $told }: told at { $at }, there would be { $after } alerts a day instead of { $before }. Talk it over with your care team.
-alerts-told-high-only-once-has = Told of a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } awakenings for nothing instead of { $woken }. Lows would be told as before. Talk it over with your care team.
+alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), and are alerted at { $told }. Alerted at { $at } instead, there would be { $after } alerts a day, not { $before }. Talk it over with your care team.
+alerts-told-high-only-once-has = Alerted to a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } needless awakenings instead of { $woken }. Lows would be alerted as before. Talk it over with your care team.
 
 ## sentences/answers
 
 answers-no-prompt-kept-in-time = No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.
-answers-prompts-told-those-said-same = { $prompts } prompts were told; those that said the same in a row are one, which leaves { $decisions }.
+answers-prompts-told-those-said-same = { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
 answers-holds-never-went-below-within = Of { $of } holds, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
-answers-chance-low-within-half-hour = The chance of a low within half an hour told beside them was { $chance } on average.
+answers-chance-low-within-half-hour = The chance of a low within half an hour shown beside them was { $chance } on average.
 answers-those-did-with-lowest-reading = Those that did, with the lowest reading: { $those }.
 answers-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
-answers-times-told-to-treat-carbohydrate = Of { $of } times told to treat, carbohydrate was logged within { $within } in { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
-answers-times-told-to-check-meter = Of { $of } times told to check, a meter was used within { $within } in { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
+answers-times-told-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
+answers-times-told-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
 answers-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
 answers-none-them-about-fall-can = None of them was about a fall that can be followed to its end.
 answers-what-done-and-not-logged = What was done and not logged is not seen here.
@@ -125,7 +125,7 @@ fhir-person-asked-for-not-in = the person asked for is not in it
 fhir-one-resource-in-larger-than = one resource in it is larger than { $most_megabytes } MB, which none that is read here is
 fhir-not-final = it is not final
 fhir-there-no-time = there is no time
-fhir-time-not-told-to-minute = the time is not told to the minute with its offset from UTC
+fhir-time-not-told-to-minute = the time is not given to the minute with its offset from UTC
 fhir-time-lies-outside-years-2000 = the time lies outside the years 2000 to 2199
 fhir-time-lies-ahead-devices-clock = the time lies ahead of this device's clock
 fhir-there-no-number = there is no number
@@ -156,7 +156,7 @@ merge-new-to = New: { $parts }, { $first } to { $last }.
 merge-corrects-and-takes-back = It corrects { $corrections } and takes back { $retractions }.
 merge-what-holds-in-your-log = Of what holds in your log now, { $both } would no longer hold; they stay readable.
 merge-and-more = and { $more } more
-merge-two-logs-share-too-little = The two logs share too little time to tell by their readings whether both are yours.
+merge-two-logs-share-too-little = The two logs share too little time to show by their readings whether both are yours.
 merge-at-shared-times-readings-differ = At { $differing } of { $compared } shared times the readings differ by more than { $bound } (above { $level }: { $percent }).
 merge-and = { $readings } and { $others }
 merge-looks-like-somebody-elses-log = This looks like somebody else's log: at { $differing } of { $compared } shared times its readings do not fit yours. Prompts made from two people's readings are dangerous.
@@ -320,7 +320,7 @@ table-line-left-out = line { $number }: { $why }; left out
 
 ## sentences
 
-log-anybody-who-has-file-can = Anybody who has this file can read it. Give it only to those you would tell.
+log-anybody-who-has-file-can = Anybody who has this file can read it. Give it only to those who may know.
 
 ## pages/alerts
 
@@ -328,7 +328,7 @@ page-alerts-your-lines = your lines
 page-alerts-as-tried = as tried
 page-alerts-alerts-replayed = Alerts, replayed
 page-alerts-proposals = Proposals
-page-alerts-below-told-in-any-case = Below { $floor } it is told in any case, and again. What was done but not logged is not seen.
+page-alerts-below-told-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
 
 ## pages/answers
 
@@ -406,7 +406,7 @@ page-review-9-in-10-below = 9 in 10 below
 
 ## chart
 
-chart-glucose-by-hour-your-clock = Glucose by hour of your clock, { $hours } of 24 hours told. Its middle is lowest at { $low_at } with { $low } and highest at { $high_at } with { $high }.
+chart-glucose-by-hour-your-clock = Glucose by hour of your clock, { $hours } of 24 hours known. Its median is lowest at { $low_at } with { $low } and highest at { $high_at } with { $high }.
 chart-each-post-holds-eight-readings = Each post holds eight readings in ten, its thick part the middle half, the notch the median.
 
 ## pages/sheet
@@ -453,7 +453,7 @@ terminal-add-price-takes-two = --price takes two
 
 ## terminal/commands/check
 
-terminal-check-shown-not-kept-for-ebbstead = that this was shown was not kept for `ebbstead answers`: { $error }
+terminal-check-shown-not-kept-for-ebbstead = that this was shown was not kept for `ebbstead outcomes`: { $error }
 terminal-check-what-learnt-cannot-be-read = what was learnt cannot be read, so everybody's values are used: { $error }
 terminal-check-and-then = And then
 terminal-check-kept-in-log = kept in the log: { $text }
@@ -513,7 +513,7 @@ terminal-list-taken-back = (taken back)
 terminal-look-back-not-before = { $from } is not before { $until }
 terminal-look-back-log-has-no-reading-and = The log has no reading and no meter check from { $from } to { $until }.
 terminal-look-back-blood-glucose-as-probably-to = Blood glucose as it probably was, { $from } to { $until }
-terminal-look-back-worked-out-from-what-came = Worked out from what came before and after, meter checks included. For looking back only: what to do now is what ebbstead check tells.
+terminal-look-back-worked-out-from-what-came = Worked out from what came before and after, meter checks included. For looking back only: for what to do now, ask ebbstead check.
 terminal-look-back-seen-what-sensor-read-or = Seen: what the sensor read, or M and what a meter showed, in { $unit }. Blood: the likeliest, and where it was nine times in ten.
 terminal-look-back-drawn-blood-nine-in-ten = Drawn: { $blood } blood, { $band } nine in ten, { $reading } sensor, { $meter } meter.
 terminal-look-back-readings-in-brackets-left-out = Readings in brackets were left out: the sensor was pressed.
@@ -528,13 +528,13 @@ terminal-mend-damaged-log-only-read-and = The damaged log was only read and is k
 ## terminal/commands/merge
 
 terminal-merge-against = Against it
-terminal-merge-nothing-taken-in-if-you = nothing was taken in; if you know why and want it all the same, add --even-so
+terminal-merge-nothing-taken-in-if-you = nothing was added; if you know why and want it all the same, add --even-so
 terminal-merge-nothing-written-to-take-in = Nothing was written. To take it in, add --take-in{ $even_so }.
 
 ## terminal/commands/reliability
 
 terminal-reliability-chances-falling-below-within-30 = Chances of falling below { $line } within 30 minutes
-terminal-reliability-each-chance-told-before-its = Each chance was told before its outcome was known, while readings above the line were falling, up to { $until }. Five minutes apart they see nearly the same half-hour, so six count as one. You may have acted on what you saw: a low that you headed off counts as one that did not come.
+terminal-reliability-each-chance-told-before-its = Each chance was stated before its outcome was known, while readings above the line were falling, up to { $until }. Five minutes apart they see nearly the same half-hour, so six count as one. You may have acted on what you saw: a low that you headed off counts as one that did not come.
 terminal-reliability-what-said-what-came-where = { $said } what was said, { $came } what came, { $between } where it would settle nine times in ten. A dash: too few to say.
 terminal-reliability-said = said
 terminal-reliability-times = times
@@ -565,7 +565,7 @@ terminal-seal-passphrase-no-text = the passphrase is no text
 
 terminal-sensor-no-such-sensor-in-log = no such sensor is in the log; note one with: ebbstead add sensor inserted --site SITE
 terminal-sensor-to-note-one-ebbstead-add = To note one: ebbstead add sensor inserted --site "left arm"
-terminal-sensor-to-be-told-when-sensor = To be told when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10
+terminal-sensor-to-be-told-when-sensor = To be reminded when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10
 
 ## terminal/commands/settings
 
@@ -583,7 +583,7 @@ terminal-settings-change-one-with-ebbstead-settings = Change one with: ebbstead 
 ## terminal/commands/supplies
 
 terminal-supplies-nothing-noted-supplies-count-once = Nothing is noted of supplies. Count once what is there: ebbstead add supply counted sensors 3
-terminal-supplies-to-be-told-when-to = To be told when to order, say how long delivery takes: ebbstead settings lead-days 7
+terminal-supplies-to-be-told-when-to = To be reminded when to order, say how long delivery takes: ebbstead settings lead-days 7
 
 ## terminal/demo
 
@@ -607,7 +607,7 @@ terminal-cannot-be-if-add = { $text } { $unit } cannot be; if it is { $other }, 
 ## terminal/failure
 
 terminal-failure-cannot-write-result = cannot write the result: { $error }
-terminal-failure-what-above-made-what-sound = { $error }. What is above was made of what is sound in it; entries may be missing. ebbstead mend saves what can be read into a new log
+terminal-failure-what-above-made-what-sound = { $error }. What is above was made of what is sound in it; entries may be missing. ebbstead recover saves what can be read into a new log
 
 ## words/prompts
 
@@ -649,7 +649,7 @@ sentence-check-more-to-come = Check with a meter: you are falling, and insulin, 
 sentence-check-stuck = Check with a meter: the sensor has shown the very same number for too long.
 sentence-check-ended = Check with a meter: this sensor was noted as ended.
 sentence-hold-meter-near = Hold off treating: the meter puts you just above your low line. Look again soon.
-sentence-hold-after-jump = Hold off: a reading jumped and came back. The next readings will tell.
+sentence-hold-after-jump = Hold off: a reading jumped and came back. The next readings will show which is right.
 sentence-check-felt-disagrees = Check with a meter now: what you feel and what the sensor reads do not go together.
 sentence-check-pressed = Roll off the sensor and check with a meter: it looks pressed, and a pressed sensor reads too low.
 sentence-check-rolled-off = Stay off the sensor and check with a meter: readings of a pressed sensor come back within minutes.
@@ -666,7 +666,7 @@ sentence-hold-rescue-working = Hold off taking more: the rescue carbohydrate you
 sentence-hold-meter-above = Hold off treating: your meter check is fresh, and it is above your low line.
 sentence-hold-insulin-working = Hold off correcting: you are high, and insulin you took is still working.
 sentence-hold-meal-arriving = Hold off correcting: you are rising while a meal is still arriving.
-sentence-hold-rising = Hold off for now: you are high or rising, and the next look will tell more.
+sentence-hold-rising = Hold off for now: you are high or rising, and the next look will show more.
 sentence-hold-own-plan = You are high: this is what your own correction plan is for, if your care team gave you one.
 sentence-check-high = Check with a meter before you correct: the sensor reads very high.
 sentence-nothing-to-decide = Nothing needs deciding now.
@@ -842,11 +842,11 @@ entry-sensor-rated = , rated for { $days } { $days ->
     [one] day
    *[other] days
     }
-entry-prompted-treat = told: treat
-entry-prompted-check = told: check first
-entry-prompted-hold = told: hold
-entry-prompted-clear = told: nothing to decide
-entry-prompted-help = told: get help
+entry-prompted-treat = shown: treat
+entry-prompted-check = shown: check first
+entry-prompted-hold = shown: hold
+entry-prompted-clear = shown: nothing to decide
+entry-prompted-help = shown: get help
 
 ## words/pictures
 
@@ -866,13 +866,13 @@ lesson-moves-at-night = In your night it moves { $times } times as much as in yo
 lesson-moves-when-high = Near { $high } it moves { $times } times as much as near { $low }.
 lesson-scatter = Single readings scatter by about { $amount } around their course.
 lesson-lag = Your sensor runs about { $minutes } minutes behind blood.
-lesson-lag-needs-checks = How far your sensor runs behind blood cannot be told yet: have { $checks } in these days, need { $need }.
+lesson-lag-needs-checks = How far your sensor runs behind blood is unknown yet: have { $checks } in these days, need { $need }.
 lesson-forecasts = Forecasts were mended by how { $count } of them turned out.
-standing-figures = Of { $told } chances told, { $mean_chance } % on average, { $came } % came; on average one was off by { $off } points.
+standing-figures = { $told } chances were shown: { $mean_chance } % on average, and { $came } % came. They were off by { $off } points on average.
 standing-too-few = Not enough yet to say: falls have been watched through { $have } half-hours, { $need } are needed.
-standing-keeps-its-word = The chances keep their word, as far as can be told. { $told }
-standing-says-too-much = Lows come less often than is said. { $told }
-standing-says-too-little = Lows come more often than is said. { $told }
+standing-keeps-its-word = The chances were well calibrated, as far as can be seen. { $told }
+standing-says-too-much = Lows come less often than the chances say. { $told }
+standing-says-too-little = Lows come more often than the chances say. { $told }
 
 ## words/files
 

@@ -1,4 +1,4 @@
-//! `learn`, `reliability` and `look-back`, and what `check` makes of them.
+//! `learn`, `reliability` and `smooth`, and what `check` makes of them.
 
 use serde_json::Value;
 
@@ -129,7 +129,7 @@ fn reliability_shows_a_row_for_every_tenth() {
 fn looking_back_shows_the_span_asked_for() {
     let desk = desk(2);
     desk.done(&["add", "meter", "101", "--at", "2026-03-02 03:02"]);
-    let span = ["look-back", "--from", "2026-03-02 01:00", "--until", "2026-03-02 06:00"];
+    let span = ["smooth", "--from", "2026-03-02 01:00", "--until", "2026-03-02 06:00"];
     let said = desk.done(&span);
     assert!(said.starts_with("Blood glucose as it probably was, 2026-03-02 01:00 to 2026-03-02 06:00"), "{said}");
     assert!(
@@ -150,16 +150,16 @@ fn looking_back_shows_the_span_asked_for() {
     for line in said.lines().chain(german.lines()) {
         assert!(line.chars().count() <= 80, "{line}");
     }
-    let none = desk.done(&["look-back", "--from", "2026-02-01 00:00", "--until", "2026-02-01 06:00"]);
+    let none = desk.done(&["smooth", "--from", "2026-02-01 00:00", "--until", "2026-02-01 06:00"]);
     assert!(none.contains("no reading and no meter check"), "{none}");
 }
 
 #[test]
 fn spans_that_cannot_be_are_refused() {
     let desk = desk(1);
-    let said = desk.fails(65, &["look-back", "--from", "2026-03-01 06:00", "--until", "2026-03-01 01:00"]);
+    let said = desk.fails(65, &["smooth", "--from", "2026-03-01 06:00", "--until", "2026-03-01 01:00"]);
     assert!(said.contains("is not before"), "{said}");
-    desk.fails(65, &["look-back", "--from", "yesterday"]);
-    desk.fails(2, &["look-back", "--hours", "0"]);
-    desk.fails(2, &["look-back", "--hours", "5", "--from", "03:00"]);
+    desk.fails(65, &["smooth", "--from", "yesterday"]);
+    desk.fails(2, &["smooth", "--hours", "0"]);
+    desk.fails(2, &["smooth", "--hours", "5", "--from", "03:00"]);
 }

@@ -204,7 +204,7 @@ fn a_damaged_log_is_found_and_mended() {
     std::fs::write(&log, &bytes).unwrap();
     assert!(desk.fails(65, &["log", "--check-file"]).contains("damaged"));
     let new = desk.folder().join("new.ebbstead");
-    let said = desk.done(&["mend", new.to_str().unwrap()]);
+    let said = desk.done(&["recover", new.to_str().unwrap()]);
     assert!(said.contains("sensor readings and 1 other entry"), "{said}");
     assert!(std::fs::read(&log).unwrap() == bytes, "the damaged log is kept as it is");
     assert!(desk.done(&["log", "--check-file", "--log", new.to_str().unwrap()]).contains("no damage"));

@@ -114,7 +114,7 @@ fn help_is_there_for_everything_and_names_the_exit_codes() {
         "wake",
         "learn",
         "reliability",
-        "look-back",
+        "smooth",
         "log",
         "correct",
         "undo",

@@ -41,7 +41,7 @@ fn every_reading_command_says_that_the_log_is_damaged_and_tells_what_is_sound() 
     for command in commands {
         let run = desk.run(command);
         assert_eq!(run.code, 65, "{command:?}: {}", run.err);
-        assert!(run.err.contains("damaged") && run.err.contains("mend"), "{command:?}: {}", run.err);
+        assert!(run.err.contains("damaged") && run.err.contains("recover"), "{command:?}: {}", run.err);
         assert!(!run.out.is_empty(), "{command:?} answers all the same");
         assert_eq!(fs::read(desk.log()).unwrap(), bytes, "{command:?}");
     }

@@ -75,7 +75,7 @@ fn keep_all(
     if !given.keep_nothing
         && let Some(told) = known.to_keep(question, answer)?
     {
-        // So that what was told can be held against what came after: `ebbstead answers`. It is nothing the wearer said, so it
+        // So that what was told can be held against what came after: `ebbstead outcomes`. It is nothing the wearer said, so it
         // is not waited for, and going without it is no failure.
         log.wait_at_most(Duration::ZERO)?;
         if let Err(error) = log.record(&told) {

@@ -1,7 +1,7 @@
-//! `answers`: what came of the prompts.
+//! `outcomes`: what came of the prompts.
 
 use clap::Args;
-use ebbstead_core::answers::Answers as Told;
+use ebbstead_core::answers::Answers;
 use ebbstead_core::pages::answers::page;
 use ebbstead_core::review::Period;
 use ebbstead_core::time::DAY_MS;
@@ -9,9 +9,9 @@ use ebbstead_core::time::DAY_MS;
 use crate::desk::Desk;
 use crate::failure::Failure;
 
-/// `answers`.
+/// `outcomes`.
 #[derive(Debug, Args)]
-pub struct Answers {
+pub struct Outcomes {
     /// How many days back to look
     #[arg(long, value_name = "NUMBER", default_value_t = 90, value_parser = clap::value_parser!(u16).range(1..=3660))]
     pub days: u16,
@@ -20,14 +20,14 @@ pub struct Answers {
     pub until: Option<String>,
 }
 
-pub fn run(desk: &Desk, given: &Answers) -> Result<(), Failure> {
+pub fn run(desk: &Desk, given: &Outcomes) -> Result<(), Failure> {
     let now = desk.now()?;
     let (log, wearer) = desk.open(now)?;
     let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
     let period = Period::days_before(until, given.days)?;
     // What came after the last prompt may lie after the period.
     let history = log.history(period.from(), until.plus_ms(DAY_MS / 8))?;
-    let told = Told::of(&history, &wearer, period, now);
+    let told = Answers::of(&history, &wearer, period, now);
     let mut screen = desk.screen();
     screen.page(&page(&told, &wearer, desk.words()))?;
     Ok(screen.finish()?)

@@ -1,4 +1,4 @@
-//! `look-back`: blood glucose as it probably was, from what came before and after.
+//! `smooth`: blood glucose as it probably was, from what came before and after.
 
 use std::collections::HashMap;
 use std::io::Write;
@@ -12,7 +12,7 @@ use ebbstead_core::words::NINE_IN_TEN_SDS;
 use ebbstead_core::{say, text};
 use serde::Serialize;
 
-use crate::arguments::LookBack;
+use crate::arguments::Smooth;
 use crate::desk::Desk;
 use crate::failure::Failure;
 use crate::screen::Screen;
@@ -39,7 +39,7 @@ struct Then {
     pressed: bool,
 }
 
-pub fn run(desk: &Desk, given: &LookBack) -> Result<(), Failure> {
+pub fn run(desk: &Desk, given: &Smooth) -> Result<(), Failure> {
     let now = desk.now()?;
     let (log, wearer) = desk.open(now)?;
     let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;

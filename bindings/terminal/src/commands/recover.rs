@@ -1,4 +1,4 @@
-//! `mend`: what can be read of a damaged log, into a new one.
+//! `recover`: what can be read of a damaged log, into a new one.
 
 use std::path::PathBuf;
 
@@ -10,14 +10,14 @@ use ebbstead_core::store::Log;
 use crate::desk::Desk;
 use crate::failure::Failure;
 
-/// `mend`.
+/// `recover`.
 #[derive(Debug, Args)]
-pub struct Mend {
+pub struct Recover {
     /// The new log; the damaged one is your own, or the one named by --log
     pub into: PathBuf,
 }
 
-pub fn run(desk: &Desk, given: &Mend) -> Result<(), Failure> {
+pub fn run(desk: &Desk, given: &Recover) -> Result<(), Failure> {
     let now = desk.now()?;
     let damaged = desk.log_path()?;
     let mended = Log::mend(&damaged, &given.into, now)?;
