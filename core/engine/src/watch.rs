@@ -402,14 +402,10 @@ impl<'a> Watch<'a> {
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let difference = tracker.difference(now);
         let factor = carbohydrate_factor(self.wearer);
-        let mut forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
+        let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
         let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, factor)).flatten();
         let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
-        if let (Some(forecast), Some(if_right)) = (&mut forecast, &if_right) {
-            // The lower a reading, the more may speak for pressure; it never makes a low less likely.
-            forecast.reading_low_30 = forecast.reading_low_30.max(if_right.reading_low_30);
-        }
         let rate_if_right_mg_dl_min = if_right
             .as_ref()
             .and_then(|_| tracker.belief_if_clear())
