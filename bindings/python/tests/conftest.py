@@ -1,4 +1,4 @@
-"""Puts the library built by cargo beside the generated module, where that looks for it."""
+"""Lays the library built by cargo, the generated module and the way to pandas out as the wheel does."""
 
 import os
 import pathlib
@@ -15,6 +15,9 @@ if not library.exists():
     raise SystemExit(f"{library.name} is not built; run bindings/generate.sh, or name its folder with EBBSTEAD_LIBRARY")
 
 _place = tempfile.TemporaryDirectory()
-(pathlib.Path(_place.name) / library.name).symlink_to(library)
-shutil.copy(HERE.parent / "ebbstead.py", _place.name)
+_package = pathlib.Path(_place.name) / "ebbstead"
+_package.mkdir()
+(_package / library.name).symlink_to(library)
+shutil.copy(HERE.parent / "ebbstead.py", _package / "__init__.py")
+shutil.copy(HERE.parent / "frames.py", _package)
 sys.path.insert(0, _place.name)
