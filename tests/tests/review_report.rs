@@ -4,6 +4,7 @@
 
 use ebbstead_core::log::{History, Reading};
 use ebbstead_core::pages::report::html;
+use ebbstead_core::review::patterns::{Looked, patterns};
 use ebbstead_core::review::{Manner, Period, Review};
 use ebbstead_core::sentences::review::{basis, figure_lines, range_lines, summary};
 use ebbstead_core::time::Moment;
@@ -82,10 +83,14 @@ fn the_sentences_say_how_it_went_and_beside_what() {
     let history = history(288 * 28);
     let (now, before) = reviewed(&history);
     let words = Words::new(Language::English, GlucoseUnit::MgDl);
-    let said = summary(&now, Some(&before), words).join(" ");
+    let said = summary(&now, Some(&before), &Looked::default(), words).join(" ");
     assert!(said.starts_with("You were in range ") && said.contains("much like the time before"), "{said}");
     assert!(said.contains("You were low 14 times") || said.contains("You were low 15 times"), "{said}");
-    let german = summary(&now, None, Words::new(Language::German, GlucoseUnit::MmolL)).join(" ");
+    // What was found leads.
+    let looked = patterns(&now, &history);
+    let led = summary(&now, Some(&before), &looked, words);
+    assert!(led[0].starts_with("On 14 of 14 ") && led.join(" ").ends_with(&said), "{led:?}");
+    let german = summary(&now, None, &looked, Words::new(Language::German, GlucoseUnit::MmolL)).join(" ");
     assert!(german.contains("im Zielbereich") && german.contains(','), "{german}");
     // The shares told add up.
     assert_eq!(range_lines(&now, words).len(), 5);
@@ -100,7 +105,7 @@ fn too_little_is_said_in_place_of_a_figure() {
         for line in figure_lines(&review, words).iter().chain(&range_lines(&review, words)) {
             assert!(line.value.contains("not enough data: have") || line.value.contains("zu wenig Daten"), "{line:?}");
         }
-        assert_eq!(summary(&review, None, words).len(), 1);
+        assert_eq!(summary(&review, None, &patterns(&review, &history), words).len(), 1);
         assert_eq!(basis(&review, words).len(), 2);
     }
 }

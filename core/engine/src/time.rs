@@ -191,7 +191,12 @@ impl DayHours {
     /// Whether the moment's local time falls in the stretch.
     #[must_use]
     pub fn contains(self, moment: Moment) -> bool {
-        let minute = moment.minute_of_day();
+        self.contains_minute(moment.minute_of_day())
+    }
+
+    /// Whether a minute of the local day, 0 to 1439, falls in the stretch.
+    #[must_use]
+    pub fn contains_minute(self, minute: u32) -> bool {
         let (from, until) = (u32::from(self.from_minute), u32::from(self.until_minute));
         if from < until { (from..until).contains(&minute) } else { minute >= from || minute < until }
     }

@@ -44,15 +44,16 @@ fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
         for manner in [Manner::default(), Manner { without_pressed: true, ..Manner::default() }] {
             let review = Review::of(history, wearer, period, manner);
             let before = Review::of(history, wearer, days_before(period.from(), days), manner);
+            let looked = patterns(&review, history);
             put(basis(&review, words));
-            put(summary(&review, Some(&before), words));
+            put(summary(&review, Some(&before), &looked, words));
             let mut lines = range_lines(&review, words);
             lines.push(own_line(&review, Lines::own(wearer), words));
             lines.extend(figure_lines(&review, words));
             put(lines.into_iter().map(|line| format!("{} {} {}", line.name, line.value, line.note)).collect());
             put(review.lows.iter().chain(&review.highs).map(|one| episode_line(one, words)).collect());
             put(review.profile.iter().filter_map(|one| one.err()).map(|one| too_little(one, words)).collect());
-            put(pattern_lines(&patterns(&review, history), words));
+            put(pattern_lines(&looked, words));
             put(vec![report::html(&review, Some(&before), history, wearer, words, now)]);
         }
         let record = Record::of(history, Some(10.0), now);

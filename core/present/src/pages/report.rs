@@ -48,6 +48,7 @@ pub fn html(
     words: Words,
     now: Moment,
 ) -> String {
+    let looked = patterns(review, history);
     let title = text!(words, "page-report-glucose-review");
     let lang = words.tag();
     let mut page = Page(format!(
@@ -57,7 +58,7 @@ pub fn html(
     page.put(&format!("<section><h1>{title}</h1>"));
     basis(review, words).iter().for_each(|text| page.paragraph("note", text));
     page.heading(text!(words, "page-report-in-short"));
-    page.paragraph("", &summary(review, before, words).join(" "));
+    page.paragraph("", &summary(review, before, &looked, words).join(" "));
     page.heading(text!(words, "page-report-average-day-shared-out"));
     if let Ok(shares) = review.shares {
         page.put(&shared_day(&shares, Lines::of(review.manner.group), words));
@@ -75,7 +76,7 @@ pub fn html(
     page.heading(text!(words, "page-report-lows-quarter-hour-and-more"));
     page.episodes(review, words);
     page.heading(text!(words, "page-report-patterns"));
-    page.list(&pattern_lines(&patterns(review, history), words));
+    page.list(&pattern_lines(&looked, words));
     page.put("<div class=\"caution\">");
     page.paragraph("", text!(words, "page-report-no-medical-device-and-names"));
     let written = now.local().format("%Y-%m-%d %H:%M");

@@ -19,10 +19,14 @@ const MOST_LOWS: usize = 12;
 #[must_use]
 pub fn page(review: &Review, before: Option<&Review>, history: &History, wearer: &Wearer, words: Words) -> Page {
     let own = own_line(review, Lines::own(wearer), words);
+    let looked = patterns(review, history);
     let lows = review.lows.iter().rev().take(MOST_LOWS).map(|low| episode_line(low, words));
     Page::new(text!(words, "page-review-review"))
         .with(None, basis(review, words).into_iter().map(Block::Sentences))
-        .with(Some(text!(words, "page-review-in-short")), [Block::sentences(summary(review, before, words).join(" "))])
+        .with(
+            Some(text!(words, "page-review-in-short")),
+            [Block::sentences(summary(review, before, &looked, words).join(" "))],
+        )
         .with(
             Some(text!(words, "page-review-time-in-range")),
             [Block::figures(range_lines(review, words).into_iter().chain([own]).map(Row::from))],
@@ -33,10 +37,7 @@ pub fn page(review: &Review, before: Option<&Review>, history: &History, wearer:
         )
         .with(Some(&hours_name(words)), [hours(&review.profile, words)])
         .with(Some(text!(words, "page-review-lows-quarter-hour-and-more")), [Block::items(lows)])
-        .with(
-            Some(text!(words, "page-review-patterns")),
-            [Block::items(pattern_lines(&patterns(review, history), words))],
-        )
+        .with(Some(text!(words, "page-review-patterns")), [Block::items(pattern_lines(&looked, words))])
         .with(None, [Block::sentences(text!(words, "page-review-aims-consensus-battelino-et-al"))])
 }
 

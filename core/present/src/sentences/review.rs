@@ -1,5 +1,7 @@
 //! A review in words: each figure on a line of its own, and a few sentences on the week.
 
+use chrono::Weekday;
+
 use crate::review::metrics::{Aim, Measured, Need, Part, Risk, TooLittle, gmi_mmol_mol, spread::STABLE_CV_PERCENT};
 use crate::review::patterns::{Kind, Looked, MealTime, Pattern};
 use crate::review::{Lasting, Review};
@@ -221,13 +223,16 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
 /// Below this, a change of the time in range from one week to the next is not worth a word, in percentage points; ours.
 const WORTH_SAYING_POINTS: f64 = 3.0;
 
-/// A few sentences on a period, beside the one before it.
+/// A few sentences on a period, beside the one before it; what was found in it leads.
 #[must_use]
-pub fn summary(review: &Review, before: Option<&Review>, words: Words) -> Vec<String> {
-    let mut said = Vec::new();
+pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words: Words) -> Vec<String> {
+    let mut said: Vec<String> = looked.found.iter().take(MOST_LEADING).map(|one| pattern_fact(one, words)).collect();
     let shares = match review.shares {
         Ok(shares) => shares,
-        Err(missing) => return vec![capital(&too_little(missing, words)) + "."],
+        Err(missing) => {
+            said.push(capital(&too_little(missing, words)) + ".");
+            return said;
+        }
     };
     let in_range = words.decimal(shares.in_range, 0);
     let (below, above) = (words.decimal(shares.below(), 1), words.decimal(shares.above(), 0));
@@ -315,7 +320,12 @@ pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     format!("{when}  {minutes} min, {furthest}{end}{before}")
 }
 
-/// What was looked for and found, as sentences, each with how often, how sure and the days to look at.
+/// Dates named at most, the latest first.
+const MOST_DATES: usize = 5;
+/// Patterns a summary leads with at most.
+const MOST_LEADING: usize = 2;
+
+/// What was looked for and found: of each pattern what was seen and how often, how sure it is, the days to look at and what to ask.
 #[must_use]
 pub fn pattern_lines(looked: &Looked, words: Words) -> Vec<String> {
     let looks = looked.looks;
@@ -324,39 +334,107 @@ pub fn pattern_lines(looked: &Looked, words: Words) -> Vec<String> {
     }
     let mut said: Vec<String> = looked.found.iter().map(|one| pattern_line(one, words)).collect();
     said.push(match looked.found.len() {
-        0 => say!(words, "review-comparisons-made-none-differs-by", looks),
-        _ => say!(words, "review-comparisons-made-and-chances-corrected", looks),
+        0 => say!(words, "review-pattern-none", looks),
+        _ => say!(words, "review-pattern-how-looked", looks),
     });
     said
 }
 
 fn pattern_line(pattern: &Pattern, words: Words) -> String {
-    let span = |hour: u8| format!("{hour:02}:00-{:02}:00", (hour + 3) % 24);
-    let what = match pattern.kind {
-        Kind::LowsFrom(hour) => say!(words, "review-lows-begin-more-often-at", hour = span(hour)),
-        Kind::HighsFrom(hour) => say!(words, "review-highs-begin-more-often-at", hour = span(hour)),
-        Kind::LowsAtNight => text!(words, "review-lows-begin-more-often-in").to_owned(),
-        Kind::LowsAfterMovement => text!(words, "review-lows-begin-more-often-within").to_owned(),
-        Kind::LowsOnFirstDay => text!(words, "review-lows-show-more-often-on").to_owned(),
-        Kind::HighsOnFirstDay => text!(words, "review-highs-show-more-often-on").to_owned(),
-        Kind::LowsAtWeekends => text!(words, "review-more-dates-have-low-at").to_owned(),
-        Kind::LowsOnWeekdays => text!(words, "review-more-dates-have-low-on").to_owned(),
-        Kind::HighsAtWeekends => text!(words, "review-more-dates-over-quarter-high-2").to_owned(),
-        Kind::HighsOnWeekdays => text!(words, "review-more-dates-over-quarter-high").to_owned(),
-        Kind::HighsAfterMeals(time) => {
-            let meal = match time {
-                MealTime::Morning => text!(words, "review-morning"),
-                MealTime::Midday => text!(words, "review-midday"),
-                MealTime::Evening => text!(words, "review-evening"),
-                MealTime::Night => text!(words, "review-night"),
-            };
-            say!(words, "review-highs-begin-more-often-within-2", meal)
+    let dates: Vec<String> = pattern.dates.iter().rev().take(MOST_DATES).map(ToString::to_string).collect();
+    let sure = say!(
+        words,
+        "review-pattern-sure",
+        expected = words.decimal(pattern.expected, 0),
+        chance = words.chance(pattern.corrected_p),
+        dates = dates.join(", "),
+    );
+    let mut said = vec![pattern_fact(pattern, words)];
+    if let Some(minutes) = pattern.longest_minutes {
+        let (serious, minutes) = (pattern.serious, words.decimal(minutes, 0));
+        let floor = words.amount(crate::wearer::FLOOR_LINE_MG_DL);
+        said.push(say!(words, "review-pattern-low-worst", serious, floor, minutes));
+    }
+    said.extend([sure, question(pattern, words).to_owned()]);
+    said.join(" ")
+}
+
+/// What was seen, and how often.
+fn pattern_fact(pattern: &Pattern, words: Words) -> String {
+    let (hits, of) = (pattern.hits, pattern.of);
+    let clock = |minute: u16| format!("{:02}:{:02}", minute / 60, minute % 60);
+    match pattern.kind {
+        Kind::LowsBetween(hours) => {
+            let (from, until) = (clock(hours.from_minute), clock(hours.until_minute));
+            if pattern.at_night {
+                say!(words, "review-pattern-low-nights", hits, of, from, until)
+            } else {
+                say!(words, "review-pattern-low-days", hits, of, from, until)
+            }
         }
-        Kind::ReboundAfterRescue => text!(words, "review-highs-begin-more-often-within").to_owned(),
-    };
-    let (hits, of, other_hits, other_of) = (pattern.hits, pattern.of, pattern.other_hits, pattern.other_of);
-    let chance = words.chance(pattern.corrected_p);
-    let dates: Vec<String> = pattern.dates.iter().rev().take(5).map(ToString::to_string).collect();
-    let dates = dates.join(", ");
-    say!(words, "review-times-otherwise-by-chance-look", what, hits, of, other_hits, other_of, chance, dates)
+        Kind::HighsBetween(hours) => {
+            let (from, until) = (clock(hours.from_minute), clock(hours.until_minute));
+            if pattern.at_night {
+                say!(words, "review-pattern-high-nights", hits, of, from, until)
+            } else {
+                say!(words, "review-pattern-high-days", hits, of, from, until)
+            }
+        }
+        Kind::LowsAfterMovement => say!(words, "review-pattern-low-movement", hits, of),
+        Kind::LowsOnFirstDay => say!(words, "review-pattern-low-first-day", hits, of),
+        Kind::HighsOnFirstDay => say!(words, "review-pattern-high-first-day", hits, of),
+        Kind::LowsOnLastDay => say!(words, "review-pattern-low-last-day", hits, of),
+        Kind::HighsOnLastDay => say!(words, "review-pattern-high-last-day", hits, of),
+        Kind::LowsAtWeekends => say!(words, "review-pattern-low-weekends", hits, of),
+        Kind::HighsAtWeekends => say!(words, "review-pattern-high-weekends", hits, of),
+        Kind::LowsOnWorkdays => say!(words, "review-pattern-low-workdays", hits, of),
+        Kind::HighsOnWorkdays => say!(words, "review-pattern-high-workdays", hits, of),
+        Kind::LowsOn(day) => say!(words, "review-pattern-low-weekday", hits, of, weekdays = weekdays(day, words)),
+        Kind::HighsOn(day) => say!(words, "review-pattern-high-weekday", hits, of, weekdays = weekdays(day, words)),
+        Kind::HighsAfterMeals(time) => say!(words, "review-pattern-high-meals", hits, of, meals = meals(time, words)),
+        Kind::LowsAfterMeals(time) => say!(words, "review-pattern-low-meals", hits, of, meals = meals(time, words)),
+        Kind::ReboundAfterRescue => say!(words, "review-pattern-rebound", hits, of),
+    }
+}
+
+/// What to ask the care team.
+fn question(pattern: &Pattern, words: Words) -> &'static str {
+    match pattern.kind {
+        Kind::LowsBetween(_) if pattern.at_night => text!(words, "review-pattern-ask-night"),
+        Kind::LowsBetween(_) => text!(words, "review-pattern-ask-lows"),
+        Kind::HighsBetween(_) => text!(words, "review-pattern-ask-highs"),
+        Kind::LowsAfterMovement => text!(words, "review-pattern-ask-movement"),
+        Kind::LowsOnFirstDay | Kind::HighsOnFirstDay | Kind::LowsOnLastDay | Kind::HighsOnLastDay => {
+            text!(words, "review-pattern-ask-sensor")
+        }
+        Kind::LowsAtWeekends
+        | Kind::LowsOnWorkdays
+        | Kind::LowsOn(_)
+        | Kind::HighsAtWeekends
+        | Kind::HighsOnWorkdays
+        | Kind::HighsOn(_) => text!(words, "review-pattern-ask-weekday"),
+        Kind::HighsAfterMeals(_) | Kind::LowsAfterMeals(_) => text!(words, "review-pattern-ask-meals"),
+        Kind::ReboundAfterRescue => text!(words, "review-pattern-ask-rebound"),
+    }
+}
+
+fn weekdays(day: Weekday, words: Words) -> &'static str {
+    match day {
+        Weekday::Mon => text!(words, "review-pattern-mondays"),
+        Weekday::Tue => text!(words, "review-pattern-tuesdays"),
+        Weekday::Wed => text!(words, "review-pattern-wednesdays"),
+        Weekday::Thu => text!(words, "review-pattern-thursdays"),
+        Weekday::Fri => text!(words, "review-pattern-fridays"),
+        Weekday::Sat => text!(words, "review-pattern-saturdays"),
+        Weekday::Sun => text!(words, "review-pattern-sundays"),
+    }
+}
+
+fn meals(time: MealTime, words: Words) -> &'static str {
+    match time {
+        MealTime::Morning => text!(words, "review-pattern-morning-meals"),
+        MealTime::Midday => text!(words, "review-pattern-midday-meals"),
+        MealTime::Evening => text!(words, "review-pattern-evening-meals"),
+        MealTime::Night => text!(words, "review-pattern-night-meals"),
+    }
 }
