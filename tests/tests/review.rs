@@ -11,10 +11,11 @@ use ebbstead_core::log::{Beyond as Side, History, Reading, Shown};
 use ebbstead_core::review::metrics::swings::mage_mg_dl;
 use ebbstead_core::review::metrics::{
     Aim, Beyond, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Spread, episodes,
-    gmi_mmol_mol, gmi_percent, percentile, risk::symmetric, swings::modd_mg_dl,
+    gmi_mmol_mol, gmi_percent, risk::symmetric, swings::modd_mg_dl,
 };
 use ebbstead_core::review::{Lasting, Manner, Period, Review};
 use ebbstead_core::sentences::review as sentences;
+use ebbstead_core::statistics::percentile;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use ebbstead_core::wearer::{Language, Wearer};

@@ -6,10 +6,10 @@ use ebbstead_core::log::{
 };
 use ebbstead_core::pages::sheet::sheet;
 use ebbstead_core::sensor::{
-    Agreement, Calibration, Fault, MeterRange, NotNow, Pair, Record, Stage, Zone, clarke, clopper_pearson, pairs,
-    parkes,
+    Agreement, Calibration, Fault, MeterRange, NotNow, Pair, Record, Stage, Zone, clarke, pairs, parkes,
 };
 use ebbstead_core::sentences::sensor::lag_free_line;
+use ebbstead_core::statistics::clopper_pearson;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Language;

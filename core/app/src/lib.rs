@@ -51,6 +51,6 @@ pub mod exchange {
 
 pub use ebbstead_engine::Error as ValueError;
 pub use ebbstead_engine::{body, estimate, forecast, prompt, time, units, watch, wearer};
-pub use ebbstead_insights::{alerts, answers, learn, review, sensor, supplies};
+pub use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
 pub use ebbstead_log::{Error, Result, error, log, store};
 pub use ebbstead_present::{chart, page, pages, say, sentences, text, words};

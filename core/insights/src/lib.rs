@@ -7,6 +7,7 @@
 //! | an alert plan replayed over the record | [`alerts`] |
 //! | what came of the prompts that were shown | [`answers`] |
 //! | stock, run-out and cost | [`supplies`] |
+//! | means, percentiles and intervals, which all of these use | [`statistics`] |
 //! | what is learnt of one wearer, and whether the chances shown were right | [`learn`] |
 //!
 //! It decides nothing about the present moment (`ebbstead-engine` does) and words nothing (`ebbstead-present` does).
@@ -38,6 +39,7 @@ pub mod answers;
 pub mod learn;
 pub mod review;
 pub mod sensor;
+pub mod statistics;
 pub mod supplies;
 
 use ebbstead_engine::{body, estimate, forecast, time, units, watch, wearer};

@@ -30,5 +30,5 @@ pub mod sentences;
 pub mod words;
 
 use ebbstead_engine::{forecast, prompt, time, units, wearer};
-use ebbstead_insights::{alerts, answers, learn, review, sensor, supplies};
+use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
 use ebbstead_log::{error, exchange, log, store};

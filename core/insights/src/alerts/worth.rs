@@ -5,6 +5,7 @@ use super::ring::Of;
 use crate::log::{History, InsulinKind, Purpose};
 use crate::review::Period;
 use crate::review::metrics::{Beyond, Episode, episodes, held};
+use crate::statistics::median;
 use crate::time::Moment;
 use crate::units::Glucose;
 use crate::wearer::{LOW_LINE_MG_DL, Plan, Wearer};
@@ -93,13 +94,6 @@ fn acted(history: &History, alert: &Alert) -> bool {
         || (low && history.carbohydrate.iter().any(|one| soon(one.at)))
         || (!low && history.doses.iter().any(|one| one.kind == InsulinKind::Rapid && soon(one.at)))
         || (!low && history.activities.iter().any(|one| soon(one.at)))
-}
-
-fn median(values: &[f64]) -> Option<f64> {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let weighted: Vec<(f64, f64)> = sorted.into_iter().map(|one| (one, 1.0)).collect();
-    crate::review::metrics::percentile(&weighted, 50.0)
 }
 
 /// A change of a plan, with what it would have changed.

@@ -7,7 +7,7 @@ use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting,
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::review::metrics::ranges::{above, below};
-use crate::sensor::Share;
+use crate::statistics::{Share, mean};
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -224,7 +224,7 @@ impl Counted {
             treated: share(&|one| one.treated_after_minutes.is_some()),
             metered: share(&|one| one.meter_mg_dl.is_some()),
             meter_low: Share::of(count(&|one| low(one.meter_mg_dl)), metered),
-            mean_chance: (!chances.is_empty()).then(|| chances.iter().sum::<f64>() / chances.len() as f64),
+            mean_chance: mean(&chances),
             decisions,
         }
     }

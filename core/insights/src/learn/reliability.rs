@@ -2,19 +2,18 @@
 //!
 //! # Source
 //! Reliability by bins and the expected calibration error: Murphy and Winkler, J. Royal Statistical Society C
-//! 1977;26(1):41-47; Naeini, Cooper and Hauskrecht, AAAI 2015. The interval of a share: Wilson, J. American Statistical
-//! Association 1927;22:209-212. All three cited from memory.
+//! 1977;26(1):41-47; Naeini, Cooper and Hauskrecht, AAAI 2015. Both cited from memory. The interval of a share:
+//! [`crate::statistics`].
 
 use serde::Serialize;
 
 use crate::forecast::calibration::{CalibrationBin, SHARE_OF_AN_OUTCOME};
+use crate::statistics::{NINE_IN_TEN_SDS, share_interval};
 
 /// Separate half-hours that must have been told about before anything is judged.
 pub const NEEDED_HALF_HOURS: f64 = 30.0;
 /// Half-hours in one tenth before its share is told: of fewer, chance makes anything.
 const NEEDED_IN_A_TENTH: f64 = 5.0;
-/// Standard deviations either side that hold nine in ten.
-const NINE_IN_TEN: f64 = 1.645;
 
 /// How the chances told have turned out.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -47,6 +46,14 @@ pub struct Share {
     pub from: f64,
     /// Upper end.
     pub to: f64,
+}
+
+impl Share {
+    /// A share of so many outcomes, which need not be a whole number.
+    fn of(came: f64, count: f64) -> Self {
+        let (from, to) = share_interval(came * count, count, 0.05);
+        Self { came, from, to }
+    }
 }
 
 /// What can be said of the chances told.
@@ -97,7 +104,7 @@ impl Reliability {
                 told: tenth.shown,
                 came: tenth.came,
                 mean_chance: (tenth.shown > 0).then(|| tenth.chances / told),
-                share: (half_hours >= NEEDED_IN_A_TENTH).then(|| share(tenth.came as f64 / told, half_hours)),
+                share: (half_hours >= NEEDED_IN_A_TENTH).then(|| Share::of(tenth.came as f64 / told, half_hours)),
             }
         });
         let told: u64 = record.iter().map(|tenth| tenth.shown).sum();
@@ -118,20 +125,12 @@ impl Reliability {
         // The sum's standard deviation, each outcome seen in several chances.
         let sd = (variance / SHARE_OF_AN_OUTCOME).sqrt();
         let standing = match came - chances {
-            more if more > NINE_IN_TEN * sd => Standing::SaysTooLittle(figures),
-            less if less < -NINE_IN_TEN * sd => Standing::SaysTooMuch(figures),
+            more if more > NINE_IN_TEN_SDS * sd => Standing::SaysTooLittle(figures),
+            less if less < -NINE_IN_TEN_SDS * sd => Standing::SaysTooMuch(figures),
             _ => Standing::KeepsItsWord(figures),
         };
         Self { tenths, standing }
     }
-}
-
-/// A share of `count` outcomes with Wilson's interval.
-fn share(came: f64, count: f64) -> Share {
-    let z2 = NINE_IN_TEN * NINE_IN_TEN;
-    let middle = (came + z2 / (2.0 * count)) / (1.0 + z2 / count);
-    let reach = NINE_IN_TEN / (1.0 + z2 / count) * (came * (1.0 - came) / count + z2 / (4.0 * count * count)).sqrt();
-    Share { came, from: (middle - reach).max(0.0), to: (middle + reach).min(1.0) }
 }
 
 #[cfg(test)]
@@ -166,14 +165,13 @@ mod tests {
         assert!((figures.off - 240.0 / 1800.0).abs() < 1e-12);
     }
 
+    /// SciPy 1.17.1: `scipy.stats.beta.ppf(0.05, 3, 8)` and `scipy.stats.beta.ppf(0.95, 4, 7)`.
     #[test]
-    fn the_interval_is_wilsons() {
-        let share = share(0.3, 10.0);
-        let z2 = 1.645_f64 * 1.645;
-        // Wilson's ends are where the score test gives up: the roots of (p - 0.3)^2 = z^2 p (1 - p) / 10.
-        for end in [share.from, share.to] {
-            assert!(((end - 0.3).powi(2) - z2 * end * (1.0 - end) / 10.0).abs() < 1e-12);
-        }
-        assert!(share.from < 0.3 && share.to > 0.3);
+    fn the_interval_is_clopper_pearsons() {
+        let share = Share::of(0.3, 10.0);
+        assert!(
+            (share.from - 0.087_264_433_914).abs() < 1e-8 && (share.to - 0.606_624_216_105).abs() < 1e-8,
+            "{share:?}"
+        );
     }
 }

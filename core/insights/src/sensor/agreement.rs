@@ -1,74 +1,9 @@
 //! How well sensor and meter agree, with intervals.
 
-use statrs::distribution::{Beta, ContinuousCDF, StudentsT};
-
 use super::grids::{Zone, clarke, parkes};
 use super::pairs::Pair;
 use crate::review::metrics::{Measured, Need, TooLittle};
-
-/// A mean and where it lies with 95 % confidence.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Mean {
-    /// The mean.
-    pub value: f64,
-    /// The lower end.
-    pub low: f64,
-    /// The upper end.
-    pub high: f64,
-}
-
-impl Mean {
-    /// The mean of at least two values, with Student's t interval.
-    ///
-    /// Pairs of one sensor resemble each other, so the true interval is wider; this holds for [`Share`] too.
-    pub(super) fn of(values: &[f64]) -> Option<Self> {
-        let count = values.len() as f64;
-        let value = values.iter().sum::<f64>() / count;
-        let variance = values.iter().map(|one| (one - value).powi(2)).sum::<f64>() / (count - 1.0);
-        let t = StudentsT::new(0.0, 1.0, count - 1.0).ok()?.inverse_cdf(0.975);
-        let reach = t * (variance / count).sqrt();
-        Some(Self { value, low: value - reach, high: value + reach })
-    }
-}
-
-/// A share of pairs and where it lies with 95 % confidence.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Share {
-    /// How many.
-    pub hits: usize,
-    /// Of how many.
-    pub of: usize,
-    /// The lower end, 0 to 1 (Clopper-Pearson).
-    pub low: f64,
-    /// The upper end, 0 to 1.
-    pub high: f64,
-}
-
-impl Share {
-    pub(crate) fn of(hits: usize, of: usize) -> Self {
-        let (low, high) = clopper_pearson(hits, of, 0.025);
-        Self { hits, of, low, high }
-    }
-
-    /// The share, 0 to 1.
-    #[must_use]
-    pub fn value(&self) -> f64 {
-        self.hits as f64 / self.of.max(1) as f64
-    }
-}
-
-/// The exact interval of a share that leaves `tail` out on either side: `tail` 0.025 for 95 %.
-///
-/// # Source
-/// Clopper CJ, Pearson ES, Biometrika 1934;26:404-413, as quantiles of the beta distribution.
-#[must_use]
-pub fn clopper_pearson(hits: usize, of: usize, tail: f64) -> (f64, f64) {
-    let hits = hits.min(of);
-    let quantile = |a: usize, b: usize, at: f64| Beta::new(a as f64, b as f64).ok().map(|beta| beta.inverse_cdf(at));
-    let low = if hits == 0 { None } else { quantile(hits, of - hits + 1, tail) };
-    let high = if hits == of { None } else { quantile(hits + 1, of - hits, 1.0 - tail) };
-    (low.unwrap_or(0.0), high.unwrap_or(1.0))
-}
+use crate::statistics::{Mean, Share, median};
 
 /// The limits that agreement is told for: so many mg/dL where the meter showed under 100, else percent.
 pub const LIMITS: [f64; 3] = [15.0, 20.0, 40.0];
@@ -109,12 +44,9 @@ impl Agreement {
         }
         let off: Vec<f64> = pairs.iter().map(Pair::off_mg_dl).collect();
         let allowed: Vec<f64> = pairs.iter().filter_map(Pair::off_lag_allowed_mg_dl).collect();
-        let mut relative: Vec<f64> = pairs.iter().map(Pair::relative_percent).collect();
+        let relative: Vec<f64> = pairs.iter().map(Pair::relative_percent).collect();
         let mard_percent = Mean::of(&relative).ok_or(too_little)?;
-        relative.sort_by(f64::total_cmp);
-        let middle = relative.len() / 2;
-        let median_percent =
-            if relative.len() % 2 == 1 { relative[middle] } else { (relative[middle - 1] + relative[middle]) / 2.0 };
+        let median_percent = median(&relative).ok_or(too_little)?;
         let count = |is: &dyn Fn(&Pair) -> bool| Share::of(pairs.iter().filter(|pair| is(pair)).count(), pairs.len());
         let zones = |grid: fn(f64, f64) -> Zone| {
             Zone::ALL.map(|zone| count(&|pair| grid(pair.meter_mg_dl, pair.sensor_mg_dl) == zone))

@@ -3,6 +3,7 @@
 use super::pairs::{FIRST_DAY_HOURS, Pair, STEADY_MG_DL_MIN, rate_around};
 use super::sessions::{Session, Stage};
 use crate::log::{History, InsulinKind};
+use crate::statistics::mean;
 use crate::time::Moment;
 
 /// What there is to say about calibrating. Whether a sensor takes calibrations at all is for its instructions to say.
@@ -101,7 +102,7 @@ pub fn calibration(
     if !all(1.0) && !all(-1.0) {
         return Calibration::Agrees { pairs: steady.len() };
     }
-    let off_mg_dl = steady.iter().map(|pair| pair.off_mg_dl()).sum::<f64>() / steady.len() as f64;
+    let off_mg_dl = mean(&steady.iter().map(|pair| pair.off_mg_dl()).collect::<Vec<f64>>()).unwrap_or_default();
     let why = not_now(history, session, rated_days, now);
     if why.is_empty() {
         Calibration::Worth { off_mg_dl, pairs: steady.len() }

@@ -5,12 +5,13 @@
 //! around a check but no meter checks, and the population's dynamics: the wearer's own learn from these very checks, and what
 //! is compared must not have seen what it is compared with.
 
-use super::agreement::{FEWEST_PAIRS, Mean};
+use super::agreement::FEWEST_PAIRS;
 use super::pairs::NEAR_MINUTES;
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::smoother::smooth;
 use crate::log::{History, Reading};
 use crate::review::metrics::{Measured, Need, TooLittle};
+use crate::statistics::Mean;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 

@@ -8,7 +8,7 @@ pub mod looked_back;
 pub mod pairs;
 pub mod sessions;
 
-pub use agreement::{Agreement, LIMITS, Mean, MeterRange, Share, clopper_pearson};
+pub use agreement::{Agreement, LIMITS, MeterRange};
 pub use calibration::{Calibration, NotNow, calibration};
 pub use faults::{Fault, Noted, faults};
 pub use grids::{Zone, clarke, parkes};

@@ -5,7 +5,7 @@ use crate::error::Result;
 use crate::log::{History, InsulinKind, Symptom};
 use crate::review::Period;
 use crate::review::metrics::{Beyond, Episode, Sufficiency, episodes, held};
-use crate::sensor::Share;
+use crate::statistics::{Share, median};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
@@ -80,7 +80,7 @@ impl Need {
                     && alert.at <= low.until
             })
         };
-        let mut notice: Vec<f64> = serious
+        let notice: Vec<f64> = serious
             .iter()
             .filter_map(|low| {
                 let before = worth
@@ -93,7 +93,6 @@ impl Need {
                     .max_by(f64::total_cmp)
             })
             .collect();
-        notice.sort_by(f64::total_cmp);
         let seen = |low: &&Episode| {
             let during = |at: Moment| low.from.minutes_since(at) <= SEEN_BEFORE_MINUTES && at <= low.until;
             history.meter_checks.iter().any(|one| during(one.at) && one.glucose.mg_dl() < LOW_LINE_MG_DL)
@@ -116,7 +115,7 @@ impl Need {
             lows_at_night: night.len(),
             serious_lows: serious.len(),
             told_by_sensor: Share::of(lows.iter().filter(|low| warned(low)).count(), lows.len()),
-            median_notice_of_serious_minutes: notice.get(notice.len() / 2).copied(),
+            median_notice_of_serious_minutes: median(&notice),
             seen_without_sensor: Share::of(lows.iter().filter(seen).count(), lows.len()),
             seen_without_sensor_at_night: Share::of(night.iter().copied().filter(seen).count(), night.len()),
             severe: history.symptoms.iter().filter(|one| inside(one.at) && one.symptom == Symptom::Severe).count(),

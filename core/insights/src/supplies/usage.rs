@@ -1,9 +1,8 @@
 //! How fast a supply goes, and how sure that is.
 
-use statrs::distribution::{ContinuousCDF, StudentsT};
-
 use crate::log::{History, InsulinKind, Item, Purpose, Stocked};
-use crate::sensor::{Session, Share, sessions};
+use crate::sensor::{Session, sessions};
+use crate::statistics::{NINE_IN_TEN_SDS, Share, mean_and_variance, t_quantile};
 use crate::time::{DAY_MS, Moment};
 use crate::wearer::Wearer;
 
@@ -81,7 +80,7 @@ impl Usage {
     /// quarter of the mean: a dozen sensors without an early failure do not show that none will fail.
     #[must_use]
     pub fn lasts_days(&self, amount: f64) -> (f64, f64, Option<f64>) {
-        let q = StudentsT::new(0.0, 1.0, (self.observed - 1.0).max(1.0)).map_or(1.645, |t| t.inverse_cdf(0.95));
+        let q = t_quantile(0.95, (self.observed - 1.0).max(1.0)).unwrap_or(NINE_IN_TEN_SDS);
         if let Basis::Wear(Wear { mean_days, sd_days, left_days, .. }) = self.basis {
             // A dozen sensors without an early failure do not show that none will fail.
             let (seen, usual) = ((self.observed - 1.0).max(0.0), RATED_SPREAD * mean_days);
@@ -90,7 +89,7 @@ impl Usage {
         }
         if self.basis == Basis::RatedLength {
             let mean = 1.0 / self.a_day;
-            return sensors_last(amount, mean, RATED_SPREAD * mean, 0.0, 1.0, 1.645);
+            return sensors_last(amount, mean, RATED_SPREAD * mean, 0.0, 1.0, NINE_IN_TEN_SDS);
         }
         let expected = amount / self.a_day;
         let sd = |t: f64| (self.variance * t * (1.0 + t / self.observed)).sqrt();
@@ -135,8 +134,7 @@ fn of_sensors(history: &History, wearer: &Wearer, now: Moment) -> Option<Usage> 
     }
     let lengths: Vec<f64> = ended.iter().map(|one| one.days(now)).collect();
     let count = lengths.len() as f64;
-    let mean_days = lengths.iter().sum::<f64>() / count;
-    let variance = lengths.iter().map(|one| (one - mean_days).powi(2)).sum::<f64>() / (count - 1.0);
+    let (mean_days, variance) = mean_and_variance(&lengths)?;
     let failed = ended.iter().filter(|one| one.failed(rated(one))).count();
     let worn = all.last().filter(|one| one.until.is_none());
     let left_days = worn.map(|one| (mean_days - one.days(now)).max(0.0));
@@ -189,8 +187,7 @@ fn of_days(item: Item, history: &History, now: Moment) -> Option<Usage> {
         }
     }
     let count = days as f64;
-    let a_day = daily.iter().sum::<f64>() / count;
-    let variance = daily.iter().map(|one| (one - a_day).powi(2)).sum::<f64>() / (count - 1.0);
+    let (a_day, variance) = mean_and_variance(&daily)?;
     let variance = variance.max(LEAST_SPREAD * a_day);
     (a_day > 0.0).then_some(Usage { a_day, basis: Basis::Days(days), variance, observed: count })
 }

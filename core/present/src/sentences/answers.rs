@@ -1,7 +1,7 @@
 //! What came of the prompts, in words.
 
 use crate::answers::{AFTER_MINUTES, ANSWER_MINUTES, Answers, Counted};
-use crate::sensor::Share;
+use crate::statistics::Share;
 use crate::wearer::Wearer;
 use crate::words::Words;
 use crate::{say, text};

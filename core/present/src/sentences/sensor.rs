@@ -2,12 +2,13 @@
 
 use crate::log::Source;
 use crate::review::metrics::Measured;
-use crate::sensor::agreement::{Agreement, LIMITS, Mean, MeterRange, Share};
+use crate::sensor::agreement::{Agreement, LIMITS, MeterRange};
 use crate::sensor::calibration::{Calibration, NotNow};
 use crate::sensor::faults::{Fault, Noted};
 use crate::sensor::looked_back::LagFree;
 use crate::sensor::sessions::{REST_DAYS, Session, Site, Stage, next_site};
 use crate::sentences::review::too_little;
+use crate::statistics::{Mean, Share};
 use crate::time::Moment;
 use crate::words::Words;
 use crate::{say, text};

@@ -1,8 +1,8 @@
 //! Supplies in words.
 
 use crate::log::{Item, Text};
-use crate::sensor::Share;
 use crate::sentences::review::capital;
+use crate::statistics::Share;
 use crate::supplies::Cost;
 use crate::supplies::{Basis, Usage};
 use crate::supplies::{NOTICE_MINUTES, Need};

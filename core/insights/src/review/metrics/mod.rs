@@ -13,7 +13,7 @@ pub mod swings;
 
 pub use episodes::{Before, Beyond, Episode, episodes};
 pub use held::{Held, held, total_minutes};
-pub use profile::{Hour, PERCENTILES, percentile, profile};
+pub use profile::{Hour, PERCENTILES, profile};
 pub use ranges::{Aim, Group, Lines, Part, Shares};
 pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
 pub use spread::{Spread, gmi_mmol_mol, gmi_percent};

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::held::Held;
 use super::{Measured, Need, TooLittle};
+use crate::statistics::percentile;
 
 /// The shares that a profile tells, in percent.
 pub const PERCENTILES: [f64; 5] = [10.0, 25.0, 50.0, 75.0, 90.0];
@@ -29,32 +30,6 @@ impl Hour {
     pub fn median_mg_dl(&self) -> f64 {
         self.mg_dl[2]
     }
-}
-
-/// The percentile of amounts sorted upwards (the lighter of two equal ones first) with weights above 0, numpy's default ("linear") definition.
-///
-/// # Formula
-/// The amount at place `n` stands at the share `S(n-1) / (W - w(n))` of the way, with `S` the weights before it and `W`
-/// their sum; between places it is interpolated. With equal weights that is `(n - 1) / (N - 1)`: Hyndman and Fan's
-/// definition 7 (Am Stat 1996;50:361-365), numpy's default.
-#[must_use]
-pub fn percentile(sorted: &[(f64, f64)], percent: f64) -> Option<f64> {
-    let total: f64 = sorted.iter().map(|one| one.1).sum();
-    let wanted = (percent / 100.0).clamp(0.0, 1.0);
-    let mut before = 0.0;
-    let mut last: Option<(f64, f64)> = None;
-    for (amount, weight) in sorted {
-        let place = if total > *weight { before / (total - weight) } else { 0.0 };
-        if place >= wanted {
-            return Some(match last {
-                Some((at, lower)) if place > at => lower + (amount - lower) * (wanted - at) / (place - at),
-                _ => *amount,
-            });
-        }
-        last = Some((place, *amount));
-        before += weight;
-    }
-    last.map(|one| one.1)
 }
 
 /// What was read in one hour of the clock: amounts with their weights, and the dates.
