@@ -165,3 +165,47 @@ fn a_lesson_without_sites_is_still_read() {
     assert_eq!(read.learnt.sites, None);
     assert_eq!(read.learnt.forecaster, lesson.learnt.forecaster);
 }
+
+/// Nights that went otherwise than everybody's correct the chance, and a question of the past is not answered with what was learnt later.
+#[test]
+fn own_nights_correct_the_chance_of_the_next_one() {
+    use ebbstead_core::before::Before;
+
+    // Forty evenings at 130 mg/dL; on half of the nights a fall to 62 at three.
+    let start = Moment::parse("2026-03-01T00:00:00+01:00").unwrap();
+    let now = start.plus_minutes(40.0 * 1440.0 + 22.5 * 60.0);
+    let sensor = Source::new("sensor (invented)").unwrap();
+    let count = (now.minutes_since(start) / 5.0) as i64;
+    let reading = |k: i64| {
+        let (day, of_day) = (k / 288, k % 288);
+        // Two hours down, half an hour there and two hours up: no pressed sensor does that.
+        let below = match of_day {
+            _ if day % 2 == 1 => 0,
+            12..36 => of_day - 12,
+            36..42 => 24,
+            42..66 => 66 - of_day,
+            _ => 0,
+        };
+        let mg_dl = 130.0 - 68.0 * below as f64 / 24.0 + (k % 3) as f64;
+        let at = start.plus_minutes(5.0 * k as f64);
+        Entry::received(at, now, sensor.clone(), What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() })
+            .unwrap()
+    };
+    let mut log = Log::in_memory(now).unwrap();
+    log.record_all((0..=count).map(reading).collect::<Vec<_>>()).unwrap();
+    let asked = |log: &Log, at| Before::at(log, at, None).unwrap().sleep(None).unwrap().chance.unwrap();
+    let before = asked(&log, now);
+    assert!(!before.corrected_low && before.nights == 0 && before.own == before.everybody, "{before:?}");
+    let Lessons { lesson, marked } = from_log(&mut log, now).unwrap();
+    assert!(marked.is_empty(), "{:?}", spells(&marked));
+    let nights = lesson.nights;
+    assert!((36..=40).contains(&nights.nights), "{nights:?}");
+    assert!(nights.with_low.abs_diff(nights.nights / 2) <= 1 && nights.with_floor == 0, "{nights:?}");
+    let after = asked(&log, now);
+    assert!(after.corrected_low, "{after:?} {nights:?}");
+    assert_eq!(after.everybody, before.everybody);
+    // Half of the nights: nearer to that than everybody's.
+    assert!((after.own.p_low - 0.5).abs() < (after.everybody.p_low - 0.5).abs(), "{after:?}");
+    let past = asked(&log, now.plus_minutes(-5.0 * 1440.0));
+    assert!(past.nights == 0 && past.own == past.everybody, "{past:?}");
+}

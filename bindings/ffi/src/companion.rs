@@ -13,6 +13,7 @@ use ebbstead_core::{Error, time, units};
 
 use crate::alerts::AlertsPart;
 use crate::answers::AnswersPart;
+use crate::before::BeforePart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
@@ -405,6 +406,14 @@ impl EbbsteadCompanion {
     /// [`ApiError::Closed`].
     pub fn answers(&self) -> ApiResult<Arc<AnswersPart>> {
         self.part(|shared| AnswersPart { shared })
+    }
+
+    /// What is asked ahead: before sleep, a drive, movement.
+    ///
+    /// # Errors
+    /// [`ApiError::Closed`].
+    pub fn before(&self) -> ApiResult<Arc<BeforePart>> {
+        self.part(|shared| BeforePart { shared })
     }
 
     /// What the log teaches of the wearer.

@@ -1,7 +1,7 @@
 //! The facade: Ebbstead's core, carried to Kotlin, Swift and Python. It converts and guards; it judges nothing.
 //!
 //! A shell opens one [`EbbsteadCompanion`] on the path of its log and asks it for parts: [`LogPart`], [`CheckPart`], [`NightPart`],
-//! [`ReviewPart`], [`SensorPart`], [`AlertsPart`], [`LearnPart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
+//! [`ReviewPart`], [`SensorPart`], [`AlertsPart`], [`BeforePart`], [`LearnPart`], [`ExchangePart`], [`SettingsPart`], [`WordsPart`]. Parts are light; ask for them as often as you like.
 //!
 //! # What holds for every call
 //! - Every call returns a result. A failure is an [`ApiError`]: what kind, and a sentence of advice in the wearer's language.
@@ -20,6 +20,7 @@
 
 mod alerts;
 mod answers;
+mod before;
 mod check;
 mod companion;
 mod error;
@@ -47,6 +48,7 @@ mod words;
 
 pub use alerts::{AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring};
 pub use answers::AnswersPart;
+pub use before::{BeforePart, Movement};
 pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;

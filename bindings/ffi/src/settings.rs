@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use ebbstead_core::country::Country;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::{Error, Result, wearer};
@@ -77,6 +78,12 @@ pub struct Wearer {
     /// The number of somebody to call besides.
     #[uniffi(default = None)]
     pub contact_number: Option<String>,
+    /// The country whose rules of the road apply, as the two letters of ISO 3166-1.
+    #[uniffi(default = None)]
+    pub country: Option<String>,
+    /// When the wearer gets up, in minutes of the local day, 0 to 1439; the end of the night where nothing is set.
+    #[uniffi(default = None)]
+    pub morning_minute: Option<u16>,
 }
 
 impl From<wearer::Wearer> for Wearer {
@@ -98,6 +105,8 @@ impl From<wearer::Wearer> for Wearer {
             alert_plan: _,
             emergency_number,
             contact_number,
+            country,
+            morning_minute,
         } = core;
         Self {
             unit: unit.into(),
@@ -113,6 +122,8 @@ impl From<wearer::Wearer> for Wearer {
             reorder_lead_days,
             emergency_number,
             contact_number,
+            country: country.map(Into::into),
+            morning_minute,
         }
     }
 }
@@ -134,6 +145,8 @@ impl TryFrom<Wearer> for wearer::Wearer {
             reorder_lead_days,
             emergency_number,
             contact_number,
+            country,
+            morning_minute,
         } = here;
         let core = Self {
             unit: unit.into(),
@@ -150,6 +163,8 @@ impl TryFrom<Wearer> for wearer::Wearer {
             alert_plan: None,
             emergency_number,
             contact_number,
+            country: country.as_deref().map(Country::parse).transpose()?,
+            morning_minute,
         };
         core.check()?;
         Ok(core)

@@ -5,8 +5,8 @@
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Aims, ApiError, EbbsteadCompanion, Item, Language, Moment, Occasion, Page, PageBlock, Price, Question, ReadingAt,
-    ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer, What,
+    Aims, ApiError, EbbsteadCompanion, Effort, Item, Language, Moment, Movement, Occasion, Page, PageBlock, Price,
+    Question, ReadingAt, ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer, What,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -126,6 +126,41 @@ fn what_was_learnt_is_used_by_the_next_prompt_and_by_no_prompt_of_the_past() {
     assert!(companion.learn().unwrap().last().unwrap().is_some());
     assert_ne!(ahead(&ask(NOW)), ahead(&now), "the lesson mends the forecast of a record so regular");
     assert_eq!(ahead(&ask(before(1440))), ahead(&past), "nobody knew it a day before");
+}
+
+#[test]
+fn what_is_asked_ahead_is_a_page_each() {
+    let place = tempfile::tempdir().unwrap();
+    let companion = opened(place.path(), Language::English);
+    let settings = companion.settings().unwrap();
+    let wearer = Wearer { country: Some("uk".to_owned()), morning_minute: Some(390), ..settings.wearer().unwrap() };
+    settings.set_wearer(wearer.clone(), NOW).unwrap();
+    assert_eq!(settings.wearer().unwrap().country.as_deref(), Some("GB"));
+    let ahead = companion.before().unwrap();
+    let sleep = text(&ahead.sleep(NOW, None, None).unwrap());
+    // 11:00 by the wearer's clock: the morning is further ahead than chances are given for.
+    assert!(sleep.contains("Until 06:30") && sleep.contains("so far ahead"), "{sleep}");
+    let later = Moment { unix_ms: NOW.unix_ms + 8 * 3_600_000, ..NOW };
+    assert!(text(&ahead.sleep(NOW, Some(later), None).unwrap()).contains("chance of a reading below 70"));
+    assert!(text(&ahead.driving(NOW, 90.0, None).unwrap()).contains("INF294"));
+    let felt = ahead.driving(NOW, 90.0, Some(ebbstead_ffi::Symptom::FeelsLow)).unwrap();
+    assert!(text(&felt).contains("Do not drive"), "{felt:?}");
+    let moving = ahead.activity(NOW, Movement::Endurance, Effort::Moderate, 45.0, None, None).unwrap();
+    assert!(text(&moving).contains("Riddell"), "{moving:?}");
+    let earlier = before(60);
+    for refused in [
+        ahead.sleep(NOW, Some(earlier), None),
+        ahead.driving(NOW, -1.0, None),
+        ahead.driving(NOW, f64::NAN, None),
+        ahead.activity(NOW, Movement::Strength, Effort::Hard, 1441.0, None, None),
+        ahead.activity(NOW, Movement::Strength, Effort::Hard, 30.0, Some(-0.1), None),
+    ] {
+        assert!(matches!(refused, Err(ApiError::InvalidInput { .. })), "{refused:?}");
+    }
+    for country in ["Britain", ""] {
+        let wearer = Wearer { country: Some(country.to_owned()), ..wearer.clone() };
+        assert!(matches!(settings.set_wearer(wearer, NOW), Err(ApiError::InvalidInput { .. })));
+    }
 }
 
 #[test]

@@ -26,6 +26,9 @@ def test_every_page_holds_something(companion):
         companion.sensor().told(eb.SensorOptions(days=90, rated_days=None), NOW),
         companion.alerts().told(90, None, NOW),
         companion.learn().now(NOW),
+        companion.before().sleep(NOW, None, None),
+        companion.before().driving(NOW, 90.0, None),
+        companion.before().activity(NOW, eb.Movement.ENDURANCE, eb.Effort.LIGHT, 45.0, None, None),
     ]
     for page in pages:
         assert page.heading and all(section.holds for section in page.sections)

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use ebbstead_core::log::Effort;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::Language;
 
@@ -100,6 +101,8 @@ pub enum Command {
     Check(Check),
     /// Ask the same when an alert woke you
     Wake(Check),
+    /// Ask ahead: before sleep, before a drive, before movement
+    Before(crate::commands::before::Before),
     /// Learn from your log: your own values, better forecasts, and when the sensor was pressed
     Learn(Learn),
     /// Show how well calibrated the chances of a low were: of the times 20 % was shown, how often it came
@@ -336,6 +339,16 @@ pub enum EffortWord {
     Hard,
 }
 
+impl From<EffortWord> for Effort {
+    fn from(word: EffortWord) -> Self {
+        match word {
+            EffortWord::Light => Self::Light,
+            EffortWord::Moderate => Self::Moderate,
+            EffortWord::Hard => Self::Hard,
+        }
+    }
+}
+
 /// What is felt, as typed.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub enum FeltWord {
@@ -570,6 +583,16 @@ pub enum Setting {
     FollowedSensor {
         /// The name
         name: String,
+    },
+    /// The country whose rules of the road apply, as two letters such as GB; none clears it
+    Country {
+        /// Its code
+        code: String,
+    },
+    /// When you get up, HH:MM, for `before sleep`; none: when your night ends
+    Morning {
+        /// The time
+        time: String,
     },
     /// How many days your sensors are rated for; none clears it
     SensorDays {

@@ -42,6 +42,7 @@ fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
         Some(Command::Undo(given)) => commands::add::undo(desk, &given),
         Some(Command::Check(given)) => commands::check::check(desk, &given),
         Some(Command::Wake(given)) => commands::check::wake(desk, &given),
+        Some(Command::Before(given)) => commands::before::run(desk, &given),
         Some(Command::Learn(given)) => commands::learn::run(desk, &given),
         Some(Command::Reliability(given)) => commands::reliability::run(desk, &given),
         Some(Command::Smooth(given)) => commands::smooth::run(desk, &given),

@@ -75,6 +75,16 @@ impl Place {
             why: format!("{text:?}; write HH:MM, YYYY-MM-DD HH:MM or 2026-03-01T03:05:00+01:00"),
         })
     }
+
+    /// The same for a time ahead: a time of day is the next such one.
+    pub fn parse_ahead(self, text: &str, now: Moment) -> Result<Moment> {
+        let Ok(of_day) = NaiveTime::parse_from_str(text.trim(), "%H:%M") else { return self.parse(text, now) };
+        let today = self.placed(now.local_date().and_time(of_day), now)?;
+        if today.unix_ms() > now.unix_ms() {
+            return Ok(today);
+        }
+        self.placed(now.plus_ms(DAY_MS).local_date().and_time(of_day), now)
+    }
 }
 
 /// The device's offsets for a local time.
@@ -135,5 +145,16 @@ mod tests {
         assert_eq!(parse("2026-02-28 08:00"), "2026-02-28T08:00:00+01:00");
         assert_eq!(parse("2026-02-28T08:00:00Z"), "2026-02-28T08:00:00+00:00");
         assert!(Place::Device.parse("noon", now).is_err());
+    }
+
+    #[test]
+    fn a_time_of_day_ahead_is_the_next_one() {
+        let now = Moment::parse("2026-03-01T22:30:00+01:00").unwrap();
+        let parse = |text| Place::Fixed(60).parse_ahead(text, now).unwrap().to_rfc3339();
+        assert_eq!(parse("07:00"), "2026-03-02T07:00:00+01:00");
+        assert_eq!(parse("22:30"), "2026-03-02T22:30:00+01:00");
+        assert_eq!(parse("23:00"), "2026-03-01T23:00:00+01:00");
+        assert_eq!(parse("2026-02-28 08:00"), "2026-02-28T08:00:00+01:00");
+        assert!(Place::Device.parse_ahead("25:00", now).is_err());
     }
 }

@@ -32,8 +32,16 @@
 //! # Ok::<(), ebbstead_core::Error>(())
 //! ```
 
+mod before_log;
 mod fhir_export;
 pub mod known;
+
+/// Questions asked ahead: before sleep, a drive, movement.
+pub mod before {
+    pub use ebbstead_engine::before::*;
+
+    pub use crate::before_log::Before;
+}
 
 /// Readings and logs from and to the outside.
 pub mod exchange {
@@ -50,7 +58,7 @@ pub mod exchange {
 }
 
 pub use ebbstead_engine::Error as ValueError;
-pub use ebbstead_engine::{body, estimate, forecast, prompt, time, units, watch, wearer};
+pub use ebbstead_engine::{body, country, estimate, forecast, prompt, time, units, watch, wearer};
 pub use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
 pub use ebbstead_log::{Error, Result, error, log, store};
 pub use ebbstead_present::{chart, page, pages, say, sentences, text, words};

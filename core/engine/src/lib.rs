@@ -10,6 +10,7 @@
 //! | where glucose is now, and whether the sensor can be believed | [`estimate`] |
 //! | where it will be, and the chance of a low | [`forecast`] |
 //! | treat, check or hold, and that a rescue gets 15 minutes | [`prompt`] |
+//! | the same asked ahead: before sleep, a drive, movement | [`before`] |
 //! | all of it in one, reading by reading | [`watch`] |
 //!
 //! It does not keep anything, read or write a file, know a sentence of any language or look at a clock; that is the work of the
@@ -38,7 +39,9 @@
 //! # Ok::<(), ebbstead_engine::Error>(())
 //! ```
 
+pub mod before;
 pub mod body;
+pub mod country;
 pub mod error;
 pub mod estimate;
 pub mod forecast;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::country::Country;
 use crate::error::{Error, Result};
 use crate::log::{SensorEvent, Source};
 use crate::time::DayHours;
@@ -95,6 +96,12 @@ pub struct Wearer {
     /// The number of somebody to call before or after that.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub contact_number: Option<String>,
+    /// The country whose rules of the road apply.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub country: Option<Country>,
+    /// When the wearer gets up, in local minutes of the day; the end of the night unless set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub morning_minute: Option<u16>,
 }
 
 impl Default for Wearer {
@@ -115,6 +122,8 @@ impl Default for Wearer {
             alert_plan: None,
             emergency_number: None,
             contact_number: None,
+            country: None,
+            morning_minute: None,
         }
     }
 }
@@ -125,7 +134,7 @@ impl Wearer {
     /// # Errors
     /// [`Error::OutOfRange`] for a low line outside 60 to 120 mg/dL, a high line outside 140 to 400 mg/dL, an insulin factor
     /// outside 5 to 400 mg/dL a unit, a carbohydrate factor outside 1 to 40 mg/dL a gram, a rated length outside 1 to 365
-    /// days or a lead time over 365 days; [`Error::Invalid`] for a night without length or a number that no phone can dial;
+    /// days, a lead time over 365 days or a morning over 1439; [`Error::Invalid`] for a night without length or a number that no phone can dial;
     /// those of [`Plan::check`].
     pub fn check(&self) -> Result<()> {
         let within = |what, given: f64, low: f64, high: f64, unit| {
@@ -150,6 +159,9 @@ impl Wearer {
         if let Some(days) = self.reorder_lead_days {
             within("lead time", days.into(), 0.0, 365.0, "days")?;
         }
+        if let Some(minute) = self.morning_minute {
+            within("morning", minute.into(), 0.0, 1439.0, "minutes")?;
+        }
         if let Some(plan) = &self.alert_plan {
             plan.check()?;
         }
@@ -160,6 +172,12 @@ impl Wearer {
             dialled("contact number", number)?;
         }
         Ok(())
+    }
+
+    /// When the wearer gets up, in local minutes of the day.
+    #[must_use]
+    pub fn morning_minute(&self) -> u16 {
+        self.morning_minute.unwrap_or(self.night.until_minute)
     }
 
     /// The number to dial in an emergency.

@@ -5,11 +5,13 @@
 //! spells in which the sensor was pressed and how often that was on each site. Nothing is learnt that the record does not show; until it shows enough, the
 //! population's values hold.
 
+pub mod nights;
 pub mod points;
 pub mod reliability;
 
 use serde::{Deserialize, Serialize};
 
+use crate::before::nights::Nights;
 use crate::error::Result;
 use crate::estimate::adapt::{Adaptation, adapt, covered_days};
 use crate::estimate::sites::Sites;
@@ -46,6 +48,9 @@ pub struct Lesson {
     pub forecasts: u64,
     /// How the 30-minute chances of a low turned out, each told before its outcome was known.
     pub reliability: [CalibrationBin; 10],
+    /// How the chances of nights turned out.
+    #[serde(default)]
+    pub nights: Nights,
 }
 
 /// What going through a log came to.
@@ -108,8 +113,21 @@ fn overlap(one: &PressedSpell, entry: &Entry) -> bool {
 /// # Errors
 /// As [`Log::learned`].
 pub fn for_prompt(log: &Log, at: Moment) -> Result<Learnt> {
-    let kept = log.learned::<Lesson>(KEPT_AS)?.map(|kept| kept.what.learnt);
-    Ok(kept.filter(|learnt| learnt.until.is_none_or(|until| until.unix_ms() <= at.unix_ms())).unwrap_or_default())
+    Ok(known_at(log, at)?.map(|lesson| lesson.learnt).unwrap_or_default())
+}
+
+/// What a log keeps of the wearer's nights, as [`for_prompt`] takes the rest.
+///
+/// # Errors
+/// As [`Log::learned`].
+pub fn nights_for(log: &Log, at: Moment) -> Result<Option<Nights>> {
+    Ok(known_at(log, at)?.map(|lesson| lesson.nights))
+}
+
+/// The lesson kept, unless it knows of readings after a moment.
+fn known_at(log: &Log, at: Moment) -> Result<Option<Lesson>> {
+    let kept = log.learned::<Lesson>(KEPT_AS)?.map(|kept| kept.what);
+    Ok(kept.filter(|lesson| lesson.learnt.until.is_none_or(|until| until.unix_ms() <= at.unix_ms())))
 }
 
 impl Lesson {
@@ -178,6 +196,7 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
         score_own,
         forecasts: forecaster.learnt(),
         reliability: *forecaster.calibration().record(),
+        nights: nights::nights(history, wearer, now),
         learnt: Learnt {
             dynamics,
             forecaster: Some(forecaster.kept()),

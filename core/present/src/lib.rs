@@ -29,6 +29,6 @@ pub mod pages;
 pub mod sentences;
 pub mod words;
 
-use ebbstead_engine::{forecast, prompt, time, units, wearer};
+use ebbstead_engine::{before, forecast, prompt, time, units, wearer};
 use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
 use ebbstead_log::{error, exchange, log, store};

@@ -3,6 +3,7 @@
 //! What is acceptable is common practice, no source, unless a row names one.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a table that cannot be read is a failed test
 
+mod ahead;
 mod row;
 mod table;
 

@@ -33,7 +33,7 @@ pub struct Row {
     pub shortfall: String,
 }
 
-type Read<T> = Result<T, String>;
+pub type Read<T> = Result<T, String>;
 
 impl Row {
     /// Reads the cells of a row.
@@ -75,15 +75,15 @@ impl Row {
     }
 }
 
-fn parts(text: &str, at: char) -> impl Iterator<Item = &str> {
+pub fn parts(text: &str, at: char) -> impl Iterator<Item = &str> {
     text.split(at).map(str::trim).filter(|part| !part.is_empty())
 }
 
-fn number(text: &str) -> Read<f64> {
+pub fn number(text: &str) -> Read<f64> {
     text.trim().parse().map_err(|_| format!("{text:?} is no number"))
 }
 
-fn entry(now: Moment, minutes_ago: f64, source: &str, what: What) -> Read<Entry> {
+pub fn entry(now: Moment, minutes_ago: f64, source: &str, what: What) -> Read<Entry> {
     let source =
         if source == "by hand" { Source::by_hand() } else { Source::new(source).map_err(|e| e.to_string())? };
     let at = now.plus_minutes(-minutes_ago);
@@ -96,7 +96,7 @@ fn shown(text: &str, unit: GlucoseUnit, instrument: Instrument) -> Read<Shown> {
 }
 
 /// The sensor's readings, each with its minutes before now, the oldest first.
-fn sensor(text: &str, unit: GlucoseUnit) -> Read<Vec<(f64, Shown)>> {
+pub fn sensor(text: &str, unit: GlucoseUnit) -> Read<Vec<(f64, Shown)>> {
     let mut step = 5.0;
     let mut all = Vec::new();
     for part in parts(text, ';') {
@@ -148,7 +148,7 @@ fn sensor(text: &str, unit: GlucoseUnit) -> Read<Vec<(f64, Shown)>> {
 }
 
 /// What was noted.
-fn noted(text: &str, unit: GlucoseUnit) -> Read<What> {
+pub fn noted(text: &str, unit: GlucoseUnit) -> Read<What> {
     let words: Vec<&str> = text.split_whitespace().collect();
     let (minutes, grams, units) = (number, number, number);
     Ok(match words.as_slice() {

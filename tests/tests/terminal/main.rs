@@ -3,6 +3,7 @@
 // Helpers beside the tests may fail a test as a test may.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod ahead;
 mod asking;
 mod bad_input;
 mod carrying;

@@ -3,17 +3,14 @@
 use ebbstead_core::Error;
 use ebbstead_core::known::asks_back;
 use ebbstead_core::log::{
-    Currency, Effort, Entry, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text,
-    What,
+    Currency, Entry, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text, What,
 };
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
 
-use crate::arguments::{
-    Add, Correct, EffortWord, FeltWord, ItemWord, Said, SensorWord, StockedWord, SupplyWord, Time, Undo,
-};
+use crate::arguments::{Add, Correct, FeltWord, ItemWord, Said, SensorWord, StockedWord, SupplyWord, Time, Undo};
 use crate::desk::Desk;
 use crate::failure::Failure;
 
@@ -180,11 +177,7 @@ fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
         Said::Activity { name, minutes, effort } => What::Activity {
             activity: Text::new(name.as_str())?,
             minutes: desk.number(minutes)?,
-            effort: match effort {
-                EffortWord::Light => Effort::Light,
-                EffortWord::Moderate => Effort::Moderate,
-                EffortWord::Hard => Effort::Hard,
-            },
+            effort: (*effort).into(),
         },
         Said::Sleep { until, .. } => What::Sleep { until: desk.place.parse(until, now)? },
         Said::Sensor { event, .. } => What::Sensor(match event {

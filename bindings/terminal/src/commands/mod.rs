@@ -2,6 +2,7 @@
 
 pub mod add;
 pub mod alerts;
+pub mod before;
 pub mod check;
 pub mod export;
 pub mod import;

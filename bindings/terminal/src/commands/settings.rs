@@ -2,6 +2,7 @@
 
 use chrono::{NaiveTime, Timelike};
 use ebbstead_core::Error;
+use ebbstead_core::country::Country;
 use ebbstead_core::log::Source;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
@@ -55,6 +56,8 @@ fn apply(desk: &Desk, log: &Log, wearer: &mut Wearer, change: &Setting) -> Resul
         Setting::FollowedSensor { name } => {
             wearer.followed_sensor = if cleared(name) { None } else { Some(sensor(desk, log, name)?) };
         }
+        Setting::Country { code } => wearer.country = if cleared(code) { None } else { Some(Country::parse(code)?) },
+        Setting::Morning { time } => wearer.morning_minute = if cleared(time) { None } else { Some(minute(time)?) },
         Setting::SensorDays { days } => wearer.sensor_rated_days = whole(days)?,
         Setting::LeadDays { days } => wearer.reorder_lead_days = whole(days)?,
     }
@@ -115,6 +118,8 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
         ("low-line", words.amount(wearer.low_line.mg_dl())),
         ("high-line", words.amount(wearer.high_line.mg_dl())),
         ("night", format!("{} - {}", clock(wearer.night.from_minute), clock(wearer.night.until_minute))),
+        ("morning", clock(wearer.morning_minute())),
+        ("country", wearer.country.map_or_else(none, |country| country.to_string())),
         ("caution", caution.to_owned()),
         ("insulin-factor", factor(wearer.insulin_factor_mg_dl_per_unit, text!(desk.words(), "terminal-settings-unit"))),
         ("carbs-factor", factor(wearer.carbohydrate_factor_mg_dl_per_g, text!(desk.words(), "terminal-settings-gram"))),

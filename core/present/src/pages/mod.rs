@@ -2,6 +2,7 @@
 
 pub mod alerts;
 pub mod answers;
+pub mod before;
 pub mod learn;
 pub mod report;
 pub mod review;

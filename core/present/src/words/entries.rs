@@ -168,7 +168,9 @@ impl Words {
         }
     }
 
-    fn effort(self, effort: Effort) -> &'static str {
+    /// How hard a movement is.
+    #[must_use]
+    pub fn effort(self, effort: Effort) -> &'static str {
         match effort {
             Effort::Light => text!(self, "effort-light"),
             Effort::Moderate => text!(self, "effort-moderate"),

@@ -1,0 +1,77 @@
+//! What is asked ahead of a log: before sleep, before a drive, before movement. One place for every shell.
+
+use crate::before::Facts;
+use crate::before::activity::{BeforeActivity, Planned, activity};
+use crate::before::chance::ChanceAhead;
+use crate::before::driving::{BeforeDriving, driving};
+use crate::before::nights::Nights;
+use crate::before::sleep::{BeforeSleep, sleep};
+use crate::error::Result;
+use crate::known::Known;
+use crate::learn;
+use crate::learn::nights::{LOOKS_BACK_MINUTES, chances_ahead};
+use crate::log::{History, Symptom};
+use crate::prompt::{Occasion, Prompt, Question};
+use crate::store::Log;
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// What a log holds for a question ahead.
+#[derive(Debug)]
+pub struct Before {
+    /// The wearer's settings.
+    pub wearer: Wearer,
+    week: History,
+    prompt: Prompt,
+    ahead: Option<ChanceAhead>,
+    nights: Option<Nights>,
+}
+
+impl Before {
+    /// Reads a log up to a moment. `feels` is what the wearer says now, if anything.
+    ///
+    /// # Errors
+    /// Those of reading the log. What was learnt and cannot be read is done without, as a prompt does.
+    pub fn at(log: &Log, now: Moment, feels: Option<Symptom>) -> Result<Self> {
+        let known = Known::at(log, now)?;
+        let prompt = known.answer(&Question { now, occasion: Occasion::Look, feels, meter: None });
+        let week = log.history(now.plus_minutes(-LOOKS_BACK_MINUTES), now)?.until(now);
+        let ahead = chances_ahead(&week, &known.wearer, now);
+        let nights = learn::nights_for(log, now).unwrap_or_default();
+        Ok(Self { wearer: known.wearer, week, prompt, ahead, nights })
+    }
+
+    /// Before sleep, until a given time or the wearer's morning.
+    ///
+    /// # Errors
+    /// [`crate::Error::OutOfRange`] where the time is past or more than a day ahead.
+    pub fn sleep(&self, until: Option<Moment>) -> Result<BeforeSleep> {
+        Ok(sleep(&self.facts(), until, self.nights.as_ref())?)
+    }
+
+    /// Before a drive of so many minutes that begins now.
+    ///
+    /// # Errors
+    /// [`crate::Error::OutOfRange`] unless it lasts 1 minute to a day.
+    pub fn driving(&self, minutes: f64) -> Result<BeforeDriving> {
+        Ok(driving(&self.facts(), minutes)?)
+    }
+
+    /// Before movement that begins now.
+    ///
+    /// # Errors
+    /// [`crate::Error::OutOfRange`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L.
+    pub fn activity(&self, planned: Planned) -> Result<BeforeActivity> {
+        Ok(activity(&self.facts(), planned)?)
+    }
+
+    /// What is to do now.
+    #[must_use]
+    pub const fn prompt(&self) -> &Prompt {
+        &self.prompt
+    }
+
+    fn facts(&self) -> Facts<'_> {
+        Facts { history: &self.week, wearer: &self.wearer, prompt: &self.prompt, ahead: self.ahead.as_ref() }
+    }
+}

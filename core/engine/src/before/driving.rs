@@ -1,0 +1,203 @@
+//! Before a drive: the published rule of the wearer's country where one is known, and the forecast over the drive.
+//!
+//! Rules are of cars and motorcycles for private use. Local rules go before what stands here, and where no rule is known that is
+//! said, and nothing is put in its place but this: nobody drives who is low, was low just now, or cannot tell.
+//!
+//! # Source
+//! United Kingdom: Driver and Vehicle Licensing Agency, "A guide to insulin treated diabetes and driving" (INF294): glucose checked
+//! less than 2 hours before the first journey and every 2 hours after driving has started, 2 hours at most between the check before
+//! and the first one after; at 5.0 mmol/L or less a snack; under 4.0 mmol/L or feeling low no driving; after a low not before
+//! 45 minutes after glucose has returned to normal. The same in table 2 of a review in BMJ Open Diabetes Research and Care that
+//! quotes the agency. "Five to drive" is Diabetes UK's short form (from memory).
+
+use serde::Serialize;
+
+use super::chance::Chance;
+use super::{Facts, First, Measured, Missing, NowFirst, OLDEST_MINUTES, check_length};
+use crate::country::Country;
+use crate::error::Result;
+use crate::time::Moment;
+use crate::units::MG_DL_PER_MMOL_L;
+
+/// A chance of a low on the way that is worth doing something about before setting out (assumption).
+const LIKELY_ON_THE_WAY: f64 = 0.2;
+/// How far back a low is looked for, in minutes: the longest wait after one, and time for it to have lasted.
+const LOW_BEFORE_MINUTES: f64 = 240.0;
+
+/// A published rule for drivers with insulin.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RoadRule {
+    /// Where it holds.
+    pub country: Country,
+    /// At this or less something is eaten first, in mmol/L as an instrument shows it.
+    pub eat_at_mmol_l: f64,
+    /// Below this nobody drives, in mmol/L as an instrument shows it.
+    pub not_below_mmol_l: f64,
+    /// The longest time between a check and the start, and between checks on the way, in minutes.
+    pub check_every_minutes: f64,
+    /// After a low nobody drives before glucose has been back to normal for this long, in minutes.
+    pub after_low_minutes: f64,
+    /// Who says so.
+    pub source: RuleSource,
+}
+
+/// Who published a rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RuleSource {
+    /// The British Driver and Vehicle Licensing Agency, leaflet INF294.
+    DvlaInf294,
+}
+
+/// The rules that are known.
+const RULES: [RoadRule; 1] = [RoadRule {
+    country: Country::UNITED_KINGDOM,
+    eat_at_mmol_l: 5.0,
+    not_below_mmol_l: 4.0,
+    check_every_minutes: 120.0,
+    after_low_minutes: 45.0,
+    source: RuleSource::DvlaInf294,
+}];
+
+/// What to do about a drive, the strictest first.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+pub enum Drive {
+    /// Get help; nobody drives.
+    Help,
+    /// Do not drive: low, or it feels so. Treat first.
+    DoNot,
+    /// Check with a meter first.
+    CheckFirst,
+    /// Wait after a low.
+    WaitAfterLow {
+        /// Not before.
+        until: Moment,
+    },
+    /// Eat something first: the rule asks for more than this.
+    EatFirst,
+    /// A low is likely on the way: eat something or set out later, and look again before.
+    LowLikely,
+    /// What the rule asks of glucose is met now.
+    RuleMet,
+    /// No rule is known here, and nothing seen speaks against it.
+    NoRuleKnown,
+}
+
+/// What is known before a drive.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BeforeDriving {
+    /// When it was asked.
+    pub at: Moment,
+    /// How long the drive is, in minutes.
+    pub minutes: f64,
+    /// The country set, if one is.
+    pub country: Option<Country>,
+    /// Its rule, where one is known.
+    pub rule: Option<RoadRule>,
+    /// What to do.
+    pub drive: Drive,
+    /// What has to be done now, whatever is asked ahead.
+    pub first: Option<First>,
+    /// The newest measurement of the last hour.
+    pub measured: Option<Measured>,
+    /// The chances over the drive.
+    pub chance: Option<Chance>,
+    /// What is missing for them.
+    pub missing: Option<Missing>,
+    /// When the rule asks for checks on the way.
+    pub stops: Vec<Moment>,
+}
+
+/// What is known before a drive that begins now and lasts so many minutes.
+///
+/// # Errors
+/// [`crate::Error::OutOfRange`] unless the drive lasts 1 minute to a day.
+pub fn driving(facts: &Facts<'_>, minutes: f64) -> Result<BeforeDriving> {
+    let minutes = check_length("length of the drive", minutes)?;
+    let rule = facts.wearer.country.and_then(rule_of);
+    let measured = facts.measured();
+    let missing = facts.missing(minutes);
+    let chance = facts.ahead.and_then(|ahead| ahead.by(minutes));
+    Ok(BeforeDriving {
+        at: facts.now(),
+        minutes,
+        country: facts.wearer.country,
+        rule,
+        drive: drive(facts, rule.as_ref(), measured, chance, facts.feels_low()),
+        first: facts.first(),
+        measured,
+        chance,
+        missing,
+        stops: rule.map(|rule| stops(facts.now(), minutes, measured, &rule)).unwrap_or_default(),
+    })
+}
+
+/// The rule of a country, where one is known.
+#[must_use]
+pub fn rule_of(country: Country) -> Option<RoadRule> {
+    RULES.iter().find(|rule| rule.country == country).copied()
+}
+
+fn drive(
+    facts: &Facts<'_>,
+    rule: Option<&RoadRule>,
+    measured: Option<Measured>,
+    chance: Option<Chance>,
+    feels_low: bool,
+) -> Drive {
+    // The figures of the one rule that is known stand in for what nobody should need a rule for.
+    let careful = rule.unwrap_or(&RULES[0]);
+    let low = |mg_dl: f64| shown_mmol_l(mg_dl) < careful.not_below_mmol_l || mg_dl < facts.wearer.low_line.mg_dl();
+    let first = facts.first().map(|first| first.what);
+    if first == Some(NowFirst::Help) {
+        return Drive::Help;
+    }
+    if feels_low || first == Some(NowFirst::Treat) || measured.is_some_and(|one| low(one.mg_dl)) {
+        return Drive::DoNot;
+    }
+    // Without anything measured within the hour nothing can be told, whatever the rule allows.
+    let Some(measured) = measured else { return Drive::CheckFirst };
+    if first == Some(NowFirst::Check) && !measured.by_meter {
+        return Drive::CheckFirst;
+    }
+    if let Some(until) = back_to_normal(facts, careful, low).map(|since| since.plus_minutes(careful.after_low_minutes))
+        && until.unix_ms() > facts.now().unix_ms()
+    {
+        return Drive::WaitAfterLow { until };
+    }
+    if rule.is_some_and(|rule| shown_mmol_l(measured.mg_dl) <= rule.eat_at_mmol_l) {
+        return Drive::EatFirst;
+    }
+    if first == Some(NowFirst::Check) || chance.is_some_and(|one| one.p_low >= LIKELY_ON_THE_WAY) {
+        return Drive::LowLikely;
+    }
+    if rule.is_some() { Drive::RuleMet } else { Drive::NoRuleKnown }
+}
+
+/// Since when glucose is back to normal after the newest low of the last hours: since the first measurement after it above what the
+/// rule asks to eat at. Now, where there was none yet; nothing without a low.
+fn back_to_normal(facts: &Facts<'_>, rule: &RoadRule, low: impl Fn(f64) -> bool) -> Option<Moment> {
+    let now = facts.now();
+    let checks = facts.history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl()));
+    let readings = facts.readings(LOW_BEFORE_MINUTES).map(|one| (one.at, one.glucose.mg_dl()));
+    let mut all: Vec<(Moment, f64)> =
+        checks.filter(|(at, _)| (0.0..=LOW_BEFORE_MINUTES).contains(&now.minutes_since(*at))).chain(readings).collect();
+    all.sort_by_key(|(at, _)| at.unix_ms());
+    let newest_low = all.iter().rposition(|(_, mg_dl)| low(*mg_dl))?;
+    let normal = |(_, mg_dl): &&(Moment, f64)| shown_mmol_l(*mg_dl) > rule.eat_at_mmol_l;
+    Some(all[newest_low..].iter().find(normal).map_or(now, |(at, _)| *at))
+}
+
+/// Checks on the way: the first so long after the one before the drive, the others after each other.
+fn stops(now: Moment, minutes: f64, measured: Option<Measured>, rule: &RoadRule) -> Vec<Moment> {
+    let age = measured.map_or(0.0, |one| one.age_minutes).min(OLDEST_MINUTES);
+    let first = rule.check_every_minutes - age;
+    let all = std::iter::successors(Some(first), |at| Some(at + rule.check_every_minutes));
+    all.take_while(|at| *at < minutes).map(|at| now.plus_minutes(at)).collect()
+}
+
+/// An amount as an instrument that shows mmol/L shows it: to one decimal.
+fn shown_mmol_l(mg_dl: f64) -> f64 {
+    (mg_dl / MG_DL_PER_MMOL_L * 10.0).round() / 10.0
+}

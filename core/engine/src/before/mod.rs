@@ -1,0 +1,199 @@
+//! The same question where it is asked ahead: before sleep, before a drive, before moving.
+//!
+//! All three read what a [`Prompt`] says of now and the chances of hours ahead ([`chance`]), and lay the published rules beside
+//! them. None names an amount of insulin, and none gives a chance where there are no readings to make it of: what is missing is
+//! said instead ([`Missing`]).
+
+pub mod activity;
+pub mod chance;
+pub mod driving;
+pub mod nights;
+pub mod sleep;
+
+use serde::Serialize;
+
+use self::chance::ChanceAhead;
+use crate::error::{Error, Result};
+use crate::log::{History, MeterCheck, PressedSpell, Reading};
+use crate::prompt::{Prompt, Reason, Sentence, Verdict};
+use crate::time::Moment;
+use crate::wearer::Wearer;
+
+/// No reading for longer than this says nothing of what lies ahead, in minutes (assumption).
+pub const OLDEST_MINUTES: f64 = 60.0;
+/// The longest time that is asked about, in minutes.
+pub const LONGEST_MINUTES: f64 = 1440.0;
+/// A meter check leads over readings that are at most this much newer, in minutes (assumption: three readings).
+const METER_LEADS_MINUTES: f64 = 15.0;
+/// Recent lows are those of this long, in minutes.
+///
+/// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: a low of the 24 hours before blunts the defence against the next.
+pub const RECENT_MINUTES: f64 = 1440.0;
+
+/// What all three are judged from.
+#[derive(Clone, Copy, Debug)]
+pub struct Facts<'a> {
+    /// The record up to the moment asked at; a week of it is looked at.
+    pub history: &'a History,
+    /// The wearer's settings.
+    pub wearer: &'a Wearer,
+    /// What is to do now.
+    pub prompt: &'a Prompt,
+    /// Chances ahead; nothing where no reading is fresh.
+    pub ahead: Option<&'a ChanceAhead>,
+}
+
+/// The newest measurement.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Measured {
+    /// What it was, in mg/dL.
+    pub mg_dl: f64,
+    /// Its age in minutes.
+    pub age_minutes: f64,
+    /// A meter's, not a sensor's.
+    pub by_meter: bool,
+}
+
+/// What is missing for a chance, as a code.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+pub enum Missing {
+    /// There is no reading at all.
+    NoReadings,
+    /// The newest reading is too old to say anything of what lies ahead.
+    OldReading {
+        /// Its age in minutes.
+        minutes: f64,
+    },
+    /// Chances beyond an hour need half a day of readings.
+    ShortRecord,
+    /// Glucose is low, or a check comes first: ask again afterwards.
+    NowFirst,
+    /// The time is further ahead than chances are given for.
+    TooFarAhead {
+        /// The furthest, in minutes.
+        most_minutes: f64,
+    },
+}
+
+/// What has to be done now, before anything ahead is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct First {
+    /// What.
+    pub what: NowFirst,
+    /// The sentence that the prompt leads with.
+    pub sentence: Sentence,
+}
+
+/// What comes first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum NowFirst {
+    /// Get help.
+    Help,
+    /// Treat.
+    Treat,
+    /// Check with a meter.
+    Check,
+}
+
+impl Facts<'_> {
+    /// The moment asked at.
+    #[must_use]
+    pub const fn now(&self) -> Moment {
+        self.prompt.at
+    }
+
+    /// What comes before everything else.
+    #[must_use]
+    pub const fn first(&self) -> Option<First> {
+        let what = match self.prompt.verdict {
+            Verdict::Help => NowFirst::Help,
+            Verdict::Treat => NowFirst::Treat,
+            Verdict::Check => NowFirst::Check,
+            Verdict::Hold | Verdict::Clear => return None,
+        };
+        Some(First { what, sentence: self.prompt.sentence })
+    }
+
+    /// Whether the wearer said within the last minutes to feel low or worse.
+    #[must_use]
+    pub fn feels_low(&self) -> bool {
+        self.prompt.reasons.iter().any(|reason| matches!(reason, Reason::FeelsLow | Reason::SevereSigns))
+    }
+
+    /// The newest measurement of the last hour: a meter's, unless readings are much newer.
+    #[must_use]
+    pub fn measured(&self) -> Option<Measured> {
+        let now = self.now();
+        let reading = self.readings(OLDEST_MINUTES).last().map(|one: &Reading| Measured {
+            mg_dl: one.glucose.mg_dl(),
+            age_minutes: now.minutes_since(one.at),
+            by_meter: false,
+        });
+        let of_hour = |one: &&MeterCheck| (0.0..=OLDEST_MINUTES).contains(&now.minutes_since(one.at));
+        let meter = self.history.meter_checks.iter().rfind(of_hour).map(|one| Measured {
+            mg_dl: one.glucose.mg_dl(),
+            age_minutes: now.minutes_since(one.at),
+            by_meter: true,
+        });
+        match (meter, reading) {
+            (Some(meter), Some(reading)) if meter.age_minutes - reading.age_minutes > METER_LEADS_MINUTES => {
+                Some(reading)
+            }
+            (meter, reading) => meter.or(reading),
+        }
+    }
+
+    /// What is missing for a chance up to so many minutes ahead.
+    #[must_use]
+    pub fn missing(&self, minutes: f64) -> Option<Missing> {
+        let Some(ahead) = self.ahead else {
+            let age = |one: &Reading| self.now().minutes_since(one.at);
+            let newest = self.history.readings.iter().rfind(|one| age(one) >= 0.0);
+            return Some(newest.map_or(Missing::NoReadings, |one| Missing::OldReading { minutes: age(one) }));
+        };
+        match ahead.by(minutes) {
+            Some(_) => None,
+            None if ahead.is_near_only() => Some(Missing::ShortRecord),
+            None => Some(Missing::TooFarAhead { most_minutes: chance::FURTHEST_MINUTES }),
+        }
+    }
+
+    /// The readings of the last minutes, the oldest first, without those of a pressed sensor.
+    pub fn readings(&self, minutes: f64) -> impl DoubleEndedIterator<Item = &Reading> {
+        let now = self.now();
+        self.history
+            .readings
+            .iter()
+            .filter(move |one| (0.0..=minutes).contains(&now.minutes_since(one.at)))
+            .filter(|one| !is_pressed(&self.history.pressed, one.at))
+    }
+
+    /// The lowest that was measured in the last 24 hours, in mg/dL.
+    #[must_use]
+    pub fn lowest_of_a_day(&self) -> Option<f64> {
+        let now = self.now();
+        let of_a_day = |one: &&MeterCheck| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at));
+        let meter = self.history.meter_checks.iter().filter(of_a_day).map(|one| one.glucose.mg_dl());
+        self.readings(RECENT_MINUTES).map(|one| one.glucose.mg_dl()).chain(meter).reduce(f64::min)
+    }
+}
+
+/// Whether a sensor was pressed at a moment, as the record marks it.
+#[must_use]
+pub fn is_pressed(spells: &[PressedSpell], at: Moment) -> bool {
+    spells.iter().any(|one| (one.from.unix_ms()..one.until.unix_ms()).contains(&at.unix_ms()))
+}
+
+/// Refuses a length that cannot be asked about.
+///
+/// # Errors
+/// [`Error::OutOfRange`] unless it is 1 minute to a day.
+pub fn check_length(what: &'static str, minutes: f64) -> Result<f64> {
+    if (1.0..=LONGEST_MINUTES).contains(&minutes) {
+        Ok(minutes)
+    } else {
+        Err(Error::OutOfRange { what, given: minutes, low: 1.0, high: LONGEST_MINUTES, unit: "minutes" })
+    }
+}

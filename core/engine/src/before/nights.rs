@@ -1,0 +1,187 @@
+//! How the chances of nights turned out for one wearer, and what the next ones are corrected by.
+//!
+//! One number for lows and one for very low ones is added to the log-odds of a night's chance. It is drawn toward none, the
+//! population's, by a prior, so that few nights change little. Whether it is used is judged on later nights only: each
+//! night is scored with what the nights before it gave.
+//!
+//! # Source
+//! The most likely value under a normal prior: logistic regression with an offset (McCullagh and Nelder, Generalized Linear
+//! Models, 2nd ed. 1989, ch. 4, from memory). The prior's width is an assumption.
+
+use serde::{Deserialize, Serialize};
+
+/// Standard deviation of wearers around the population, in log-odds (assumption).
+const PRIOR_SD: f64 = 0.6;
+/// Nights before the first one that is scored.
+const FIRST_SCORED: usize = 7;
+/// Nights that must have been scored before the correction is used.
+const NEEDED_SCORED: u32 = 7;
+/// Nights that it takes before the wearer's own count.
+pub const NEEDED_NIGHTS: u32 = FIRST_SCORED as u32 + NEEDED_SCORED;
+/// Chances are held within this, so that one surprise does not decide.
+const HELD: f64 = 0.005;
+
+/// A night that is over.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Night {
+    /// The chance of a low until the morning, as it was at bedtime.
+    pub p_low: f64,
+    /// The same of a very low one.
+    pub p_floor: f64,
+    /// Whether a reading was below 70 mg/dL.
+    pub low: bool,
+    /// Whether one was below 54 mg/dL.
+    pub floor: bool,
+}
+
+/// What nights came to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Nights {
+    /// Nights with enough readings to tell.
+    pub nights: u32,
+    /// Of these, with a reading below 70 mg/dL.
+    pub with_low: u32,
+    /// Of these, with one below 54 mg/dL.
+    pub with_floor: u32,
+    /// The correction of chances of a low.
+    pub low: OwnNights,
+    /// The correction of chances of a very low one.
+    pub floor: OwnNights,
+}
+
+/// A correction of one kind of chance.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct OwnNights {
+    /// What is added to the log-odds.
+    pub log_odds: f64,
+    /// Nights scored, each with what the nights before it gave.
+    pub scored: u32,
+    /// Mean log score of the population's chances on these; greater is better.
+    pub score_population: Option<f64>,
+    /// The same with the wearer's own.
+    pub score_own: Option<f64>,
+}
+
+impl Nights {
+    /// What nights come to, the oldest first.
+    #[must_use]
+    pub fn of(nights: &[Night]) -> Self {
+        let count =
+            |is: fn(&Night) -> bool| u32::try_from(nights.iter().filter(|one| is(one)).count()).unwrap_or(u32::MAX);
+        let outcomes = |chance: fn(&Night) -> f64, came: fn(&Night) -> bool| -> Vec<(f64, bool)> {
+            nights.iter().map(|one| (log_odds(chance(one)), came(one))).collect()
+        };
+        Self {
+            nights: count(|_| true),
+            with_low: count(|one| one.low),
+            with_floor: count(|one| one.floor),
+            low: OwnNights::of(&outcomes(|one| one.p_low, |one| one.low)),
+            floor: OwnNights::of(&outcomes(|one| one.p_floor, |one| one.floor)),
+        }
+    }
+}
+
+impl OwnNights {
+    fn of(outcomes: &[(f64, bool)]) -> Self {
+        let mut scores = (0.0, 0.0, 0_u32);
+        for place in FIRST_SCORED..outcomes.len() {
+            let (odds, came) = outcomes[place];
+            let own = fitted(&outcomes[..place]);
+            scores = (scores.0 + score(odds, came), scores.1 + score(odds + own, came), scores.2 + 1);
+        }
+        let mean = |sum: f64| (scores.2 > 0).then(|| sum / f64::from(scores.2));
+        Self {
+            log_odds: fitted(outcomes),
+            scored: scores.2,
+            score_population: mean(scores.0),
+            score_own: mean(scores.1),
+        }
+    }
+
+    /// Whether the correction did no worse than the population on enough later nights.
+    #[must_use]
+    pub fn is_used(&self) -> bool {
+        self.scored >= NEEDED_SCORED && self.score_own >= self.score_population
+    }
+
+    /// A chance, corrected where the correction is used.
+    #[must_use]
+    pub fn correct(&self, chance: f64) -> f64 {
+        if self.is_used() { chance_of(log_odds(chance) + self.log_odds) } else { chance }
+    }
+}
+
+/// The most likely correction under the prior, by Newton's method on a function with one peak.
+fn fitted(outcomes: &[(f64, bool)]) -> f64 {
+    let weight = 1.0 / (PRIOR_SD * PRIOR_SD);
+    let mut own = 0.0;
+    for _ in 0..25 {
+        let (mut slope, mut bend) = (-own * weight, weight);
+        for &(odds, came) in outcomes {
+            let chance = chance_of(odds + own);
+            slope += f64::from(u8::from(came)) - chance;
+            bend += chance * (1.0 - chance);
+        }
+        own += slope / bend;
+    }
+    own
+}
+
+fn score(odds: f64, came: bool) -> f64 {
+    let chance = chance_of(odds).clamp(HELD, 1.0 - HELD);
+    if came { chance.ln() } else { (1.0 - chance).ln() }
+}
+
+fn log_odds(chance: f64) -> f64 {
+    let chance = chance.clamp(HELD, 1.0 - HELD);
+    (chance / (1.0 - chance)).ln()
+}
+
+fn chance_of(log_odds: f64) -> f64 {
+    1.0 / (1.0 + (-log_odds).exp())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn nights(count: usize, every: usize) -> Vec<Night> {
+        let low = |place: usize| every > 0 && place % every == 0;
+        (0..count).map(|place| Night { p_low: 0.2, p_floor: 0.05, low: low(place), floor: false }).collect()
+    }
+
+    #[test]
+    fn few_nights_change_little_and_many_come_near_what_came() {
+        // Lows on half of the nights, where a fifth was said.
+        let few = Nights::of(&nights(3, 2)).low.log_odds;
+        let many = Nights::of(&nights(400, 2)).low;
+        assert!(few > 0.0 && few < 0.6, "{few}");
+        assert!(many.is_used());
+        assert!((many.correct(0.2) - 0.5).abs() < 0.03, "{}", many.correct(0.2));
+        // A single night without a low hardly speaks.
+        let one = Nights::of(&nights(1, 0)).low;
+        assert!(one.log_odds < 0.0 && one.log_odds > -0.15 && !one.is_used());
+    }
+
+    /// Setting the derivative of the log posterior to nothing: sum of (came - chance) = own / variance.
+    #[test]
+    fn the_correction_is_where_the_posterior_peaks() {
+        let given = nights(40, 3);
+        let own = Nights::of(&given).low.log_odds;
+        let pull: f64 = given.iter().map(|one| f64::from(u8::from(one.low)) - chance_of(log_odds(0.2) + own)).sum();
+        assert!((pull - own / (PRIOR_SD * PRIOR_SD)).abs() < 1e-6, "{pull}");
+    }
+
+    #[test]
+    fn nights_that_turned_out_as_said_are_left_alone() {
+        let own = Nights::of(&nights(50, 5)).low;
+        assert!(own.log_odds.abs() < 0.05, "{}", own.log_odds);
+        assert!((own.correct(0.3) - 0.3).abs() < 0.02);
+        // Lows that stop: what the nights before gave did worse on the later ones, so it is not used.
+        let stops: Vec<Night> =
+            (0..20).map(|place| Night { p_low: 0.2, p_floor: 0.0, low: place < 7, floor: false }).collect();
+        let own = Nights::of(&stops).low;
+        assert!(own.score_own < own.score_population && !own.is_used());
+        assert!((own.correct(0.2) - 0.2).abs() < 1e-12);
+    }
+}

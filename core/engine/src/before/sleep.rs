@@ -1,0 +1,284 @@
+//! Before sleep: the chance of a low until the wearer's morning, when an alarm is likely, what makes it likelier tonight, and
+//! whether to look again.
+
+use serde::Serialize;
+
+use super::chance::Chance;
+use super::nights::Nights;
+use super::{Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
+use crate::body::alcohol::Alcohol;
+use crate::error::Result;
+use crate::forecast::long::LONG_MINUTES;
+use crate::log::{Dose, Effort, InsulinKind};
+use crate::time::Moment;
+use crate::wearer::{Plan, Wearer};
+
+/// From this chance until the morning on, it is said when an alarm is likely (assumption).
+const ALARM_LIKELY: f64 = 0.1;
+/// If one comes, it comes in this part of the time half of the times: from the first share of the chance to the other.
+const MIDDLE_HALF: (f64, f64) = (0.25, 0.75);
+/// From this chance of a low in the next two hours on, one looks again before sleeping (assumption).
+const STAY_UP: f64 = 0.15;
+/// Then in this many minutes (assumption: what was eaten or taken last shows by then).
+const STAY_UP_MINUTES: f64 = 45.0;
+/// From this chance until the morning on, one look in the night is worth the sleep it costs (assumption).
+const LOOK_IN_THE_NIGHT: f64 = 0.3;
+/// From this chance of a very low one on, too (assumption).
+const LOOK_FOR_FLOOR: f64 = 0.1;
+/// From so many drinks on, too, whatever the readings show: alcohol lowers late (assumption).
+const LOOK_FOR_DRINKS: f64 = 3.0;
+/// Insulin of a meal or a correction acts for this long, in minutes; what is left after is little.
+///
+/// Source: rapid-acting analogues act for 3 to 5 hours (ADA Standards of Care, pharmacologic approaches, from memory).
+const INSULIN_ACTS_MINUTES: f64 = 240.0;
+/// A dose of the last minutes has most of its action ahead; up to this far above the low line, in mg/dL, one looks again before
+/// sleeping (Hovorka et al., Physiol Meas 2004;25:905-920: half of a dose is absorbed after about an hour and a half; the height an assumption).
+const DOSE_AHEAD: (f64, f64) = (120.0, 60.0);
+/// Close to the low line, in mg/dL above it (assumption).
+const NEAR_MG_DL: f64 = 30.0;
+/// Falling at least this fast, in mg/dL/min (a change of 15 mg/dL in half an hour).
+const FALLING: f64 = -0.5;
+/// Movement of at least moderate effort and this long lowers into the night, in minutes.
+///
+/// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: lows in the night after movement in the afternoon or evening.
+const MOVED_MINUTES: f64 = 20.0;
+
+/// What is known before sleep.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BeforeSleep {
+    /// When it was asked.
+    pub at: Moment,
+    /// The morning that chances are given until.
+    pub until: Moment,
+    /// What has to be done first.
+    pub first: Option<First>,
+    /// The chances until the morning.
+    pub chance: Option<NightChance>,
+    /// What is missing for them.
+    pub missing: Option<Missing>,
+    /// When an alarm is likely.
+    pub alarm: Option<AlarmWindow>,
+    /// The reading at which the wearer's plan rings at night, in mg/dL.
+    pub rings_at_mg_dl: f64,
+    /// What makes a low likelier tonight.
+    pub likelier: Vec<Likelier>,
+    /// Whether to look again, and when.
+    pub look: Look,
+}
+
+/// The chances until the morning.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct NightChance {
+    /// Corrected by the wearer's own nights, where these are enough.
+    pub own: Chance,
+    /// As for everybody.
+    pub everybody: Chance,
+    /// Whether own nights correct the chance of a low.
+    pub corrected_low: bool,
+    /// Whether own nights correct the chance of a very low one.
+    pub corrected_floor: bool,
+    /// Own nights with enough readings to tell, and how many of them had a low and a very low one.
+    pub nights: u32,
+    /// With a reading below 70 mg/dL.
+    pub nights_with_low: u32,
+    /// With a reading below 54 mg/dL.
+    pub nights_with_floor: u32,
+    /// Whether the morning is further ahead than the fit of the chances reaches.
+    pub beyond_fit: bool,
+}
+
+/// When an alarm is likely: half of the lows that may come fall between.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct AlarmWindow {
+    /// From.
+    pub from: Moment,
+    /// To.
+    pub to: Moment,
+}
+
+/// Something that makes a low likelier tonight, and that can be looked after. Nothing here is about changing insulin.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+pub enum Likelier {
+    /// Close to the low line.
+    NearLow {
+        /// The newest measurement, in mg/dL.
+        mg_dl: f64,
+    },
+    /// Falling.
+    Falling {
+        /// In mg/dL/min, negative.
+        mg_dl_min: f64,
+    },
+    /// Rapid insulin that still acts.
+    InsulinActs {
+        /// When most of it is over.
+        until: Moment,
+    },
+    /// Alcohol, which lowers late.
+    Alcohol {
+        /// Standard drinks.
+        drinks: f64,
+    },
+    /// Movement of the last day.
+    Moved {
+        /// Minutes of it.
+        minutes: f64,
+    },
+    /// A low of the last day.
+    RecentLow {
+        /// The lowest, in mg/dL.
+        mg_dl: f64,
+    },
+}
+
+/// Whether to look again.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "code")]
+pub enum Look {
+    /// Do what comes first now, then ask again at the time.
+    AfterThat {
+        /// When.
+        at: Moment,
+    },
+    /// Before sleeping.
+    BeforeSleep {
+        /// When.
+        at: Moment,
+    },
+    /// Once in the night.
+    InTheNight {
+        /// When.
+        at: Moment,
+    },
+    /// The alarm is enough.
+    AlarmIsEnough,
+    /// Nothing can be told: check with a meter.
+    Check,
+}
+
+/// The wearer's next morning after a moment, by the clock of that moment.
+#[must_use]
+pub fn next_morning(wearer: &Wearer, now: Moment) -> Moment {
+    let minute = f64::from(wearer.morning_minute());
+    let ahead = minute - f64::from(now.minute_of_day());
+    let ahead = if ahead > 0.0 { ahead } else { ahead + LONGEST_MINUTES };
+    // To the full minute.
+    let past = now.unix_ms().rem_euclid(60_000);
+    now.plus_minutes(ahead).plus_ms(-past)
+}
+
+/// What is known before sleep, until a given time or the wearer's morning.
+///
+/// # Errors
+/// [`crate::Error::OutOfRange`] where the time is past or more than a day ahead.
+pub fn sleep(facts: &Facts<'_>, until: Option<Moment>, nights: Option<&Nights>) -> Result<BeforeSleep> {
+    let now = facts.now();
+    let until = until.unwrap_or_else(|| next_morning(facts.wearer, now));
+    let minutes = check_length("time until the morning", until.minutes_since(now))?;
+    let first = facts.first();
+    let missing = facts.missing(minutes).or_else(|| first.map(|_| Missing::NowFirst));
+    let everybody = facts.ahead.filter(|_| missing.is_none()).and_then(|ahead| ahead.by(minutes));
+    let chance = everybody.map(|everybody| night_chance(everybody, nights, minutes));
+    let alarm = chance.filter(|chance| chance.own.p_low >= ALARM_LIKELY).and_then(|_| {
+        let ahead = facts.ahead?;
+        let at = |share| ahead.when(minutes, share).map(|minutes| now.plus_minutes(minutes));
+        Some(AlarmWindow { from: at(MIDDLE_HALF.0)?, to: at(MIDDLE_HALF.1)? })
+    });
+    Ok(BeforeSleep {
+        at: now,
+        until,
+        first,
+        chance,
+        missing,
+        alarm,
+        rings_at_mg_dl: Plan::of(facts.wearer).night.low.mg_dl(),
+        likelier: likelier(facts),
+        look: look(facts, chance, minutes),
+    })
+}
+
+fn night_chance(everybody: Chance, nights: Option<&Nights>, minutes: f64) -> NightChance {
+    let nights = nights.copied().unwrap_or_default();
+    let p_low = nights.low.correct(everybody.p_low);
+    NightChance {
+        own: Chance { p_low, p_floor: nights.floor.correct(everybody.p_floor).min(p_low) },
+        everybody,
+        corrected_low: nights.low.is_used(),
+        corrected_floor: nights.floor.is_used(),
+        nights: nights.nights,
+        nights_with_low: nights.with_low,
+        nights_with_floor: nights.with_floor,
+        beyond_fit: minutes > f64::from(LONG_MINUTES[2]),
+    }
+}
+
+fn look(facts: &Facts<'_>, chance: Option<NightChance>, minutes: f64) -> Look {
+    let now = facts.now();
+    if facts.first().is_some() {
+        return Look::AfterThat { at: now.plus_minutes(facts.prompt.look_again_minutes.unwrap_or(15).into()) };
+    }
+    let (Some(chance), Some(ahead)) = (chance, facts.ahead) else { return Look::Check };
+    let soon = ahead.by(f64::from(LONG_MINUTES[0]).min(minutes));
+    let acts = insulin_acts_until(facts).is_some();
+    let movable = acts || falling(facts).is_some() || near(facts).is_some();
+    if dose_ahead(facts) || (movable && soon.is_some_and(|soon| soon.p_low >= STAY_UP)) {
+        return Look::BeforeSleep { at: now.plus_minutes(STAY_UP_MINUTES.min(minutes)) };
+    }
+    let drunk = Alcohol::at(facts.history, now, 0.0).is_some_and(|one| one.drinks >= LOOK_FOR_DRINKS);
+    if drunk || chance.own.p_low >= LOOK_IN_THE_NIGHT || chance.own.p_floor >= LOOK_FOR_FLOOR {
+        let at = ahead.when(minutes, MIDDLE_HALF.0).unwrap_or(minutes / 2.0);
+        return Look::InTheNight { at: now.plus_minutes(at) };
+    }
+    Look::AlarmIsEnough
+}
+
+fn near(facts: &Facts<'_>) -> Option<f64> {
+    let line = facts.wearer.low_line.mg_dl() + NEAR_MG_DL;
+    facts.measured().map(|one| one.mg_dl).filter(|mg_dl| *mg_dl < line)
+}
+
+fn falling(facts: &Facts<'_>) -> Option<f64> {
+    let fresh = facts.ahead.and(facts.prompt.estimate.as_ref())?;
+    Some(fresh.rate.mg_dl_min()).filter(|rate| *rate <= FALLING)
+}
+
+/// Whether a dose with most of its action ahead meets glucose that has little room for it.
+fn dose_ahead(facts: &Facts<'_>) -> bool {
+    let (minutes, mg_dl) = DOSE_AHEAD;
+    let lately = newest_rapid(facts).is_some_and(|at| facts.now().minutes_since(at) < minutes);
+    lately && facts.measured().is_some_and(|one| one.mg_dl < facts.wearer.low_line.mg_dl() + mg_dl)
+}
+
+fn insulin_acts_until(facts: &Facts<'_>) -> Option<Moment> {
+    newest_rapid(facts).map(|at| at.plus_minutes(INSULIN_ACTS_MINUTES))
+}
+
+/// When the newest dose of rapid insulin that still acts was taken.
+fn newest_rapid(facts: &Facts<'_>) -> Option<Moment> {
+    let acts = |one: &&Dose| {
+        one.kind == InsulinKind::Rapid && (0.0..INSULIN_ACTS_MINUTES).contains(&facts.now().minutes_since(one.at))
+    };
+    facts.history.doses.iter().rfind(acts).map(|one| one.at)
+}
+
+fn likelier(facts: &Facts<'_>) -> Vec<Likelier> {
+    let now = facts.now();
+    let moved: f64 = facts
+        .history
+        .activities
+        .iter()
+        .filter(|one| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at)))
+        .filter(|one| one.effort != Effort::Light && one.minutes >= MOVED_MINUTES)
+        .map(|one| one.minutes)
+        .sum();
+    let low_line = facts.wearer.low_line.mg_dl();
+    let mut all = Vec::new();
+    all.extend(near(facts).map(|mg_dl| Likelier::NearLow { mg_dl }));
+    all.extend(falling(facts).map(|mg_dl_min| Likelier::Falling { mg_dl_min }));
+    all.extend(insulin_acts_until(facts).map(|until| Likelier::InsulinActs { until }));
+    all.extend(Alcohol::at(facts.history, now, 0.0).map(|one| Likelier::Alcohol { drinks: one.drinks }));
+    all.extend((moved > 0.0).then_some(Likelier::Moved { minutes: moved }));
+    all.extend(facts.lowest_of_a_day().filter(|lowest| *lowest < low_line).map(|mg_dl| Likelier::RecentLow { mg_dl }));
+    all
+}

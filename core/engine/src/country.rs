@@ -1,0 +1,71 @@
+//! The country whose rules apply to the wearer, as a code.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+use crate::error::{Error, Result};
+
+/// A country, as the two letters of ISO 3166-1 alpha-2.
+///
+/// Whether a country of these letters exists is not looked up: rules are known of few, and of all others none.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub struct Country([u8; 2]);
+
+impl Country {
+    /// The United Kingdom.
+    pub const UNITED_KINGDOM: Self = Self(*b"GB");
+
+    /// Reads a code of two letters, in either case. `UK`, which ISO 3166-1 reserves for the same country, is `GB`.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for anything else.
+    pub fn parse(text: &str) -> Result<Self> {
+        match text.trim().as_bytes() {
+            [first, second] if first.is_ascii_alphabetic() && second.is_ascii_alphabetic() => {
+                let letters = [first.to_ascii_uppercase(), second.to_ascii_uppercase()];
+                Ok(if &letters == b"UK" { Self::UNITED_KINGDOM } else { Self(letters) })
+            }
+            _ => Err(Error::Invalid {
+                what: "country",
+                why: format!("{text:?}; give the two letters of its code, such as GB or DE"),
+            }),
+        }
+    }
+}
+
+impl fmt::Display for Country {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.iter().try_for_each(|&letter| fmt::Write::write_char(f, letter.into()))
+    }
+}
+
+impl TryFrom<String> for Country {
+    type Error = Error;
+    fn try_from(text: String) -> Result<Self> {
+        Self::parse(&text)
+    }
+}
+
+impl From<Country> for String {
+    fn from(country: Country) -> Self {
+        country.to_string()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_letters_in_either_case_are_a_country() {
+        assert_eq!(Country::parse(" de ").unwrap().to_string(), "DE");
+        for british in ["GB", "gb", "uk"] {
+            assert_eq!(Country::parse(british).unwrap(), Country::UNITED_KINGDOM);
+        }
+        for bad in ["", "G", "GBR", "1A", "ÄÖ", "G-"] {
+            assert!(Country::parse(bad).is_err(), "{bad}");
+        }
+    }
+}

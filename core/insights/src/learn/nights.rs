@@ -1,0 +1,89 @@
+//! The wearer's nights that are over: what was said at bedtime, and what came.
+//!
+//! What is said of a past night is what would have been said then: from the readings up to that bedtime, by the population's values.
+
+use crate::before::chance::ChanceAhead;
+use crate::before::is_pressed;
+use crate::before::nights::{Night, Nights};
+use crate::before::sleep::next_morning;
+use crate::log::{History, Reading};
+use crate::time::Moment;
+use crate::watch::{Learnt, check, unasked};
+use crate::wearer::{FLOOR_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
+
+/// How much of the record a chance of a night is made of, in minutes: the week that it looks at, and a day for the estimate to settle.
+pub const LOOKS_BACK_MINUTES: f64 = 8.0 * 1440.0;
+/// Readings at most this far apart cover the time between them, in minutes.
+const COVERS_MINUTES: f64 = 20.0;
+/// A night counts as one without a low where readings cover this share of it (assumption).
+const COVERED: f64 = 0.8;
+
+/// The chances ahead of a moment: the forecast of the hour as the prompt has it, the hours from a week of the record by the population's
+/// values. Nothing where no reading is fresh.
+///
+/// `week` is the record up to that moment.
+#[must_use]
+pub fn chances_ahead(week: &History, wearer: &Wearer, now: Moment) -> Option<ChanceAhead> {
+    let prompt = check(week, wearer, &Learnt::default(), &unasked(now));
+    prompt.forecast.as_ref().map(|forecast| ChanceAhead::of(forecast, prompt.long.as_ref().map(|long| &long[..])))
+}
+
+/// What the nights of a history came to, up to `now`.
+#[must_use]
+pub fn nights(history: &History, wearer: &Wearer, now: Moment) -> Nights {
+    Nights::of(&nights_of(history, wearer, now))
+}
+
+/// The nights themselves, the oldest first: those with a chance at bedtime and enough readings to tell what came.
+#[must_use]
+pub fn nights_of(history: &History, wearer: &Wearer, now: Moment) -> Vec<Night> {
+    let Some(first) = history.readings.first() else { return Vec::new() };
+    let mut nights = Vec::new();
+    let mut bedtime = next_bedtime(wearer, first.at);
+    loop {
+        let morning = next_morning(wearer, bedtime);
+        if morning.unix_ms() > now.unix_ms() {
+            return nights;
+        }
+        nights.extend(night(history, wearer, bedtime, morning));
+        bedtime = next_bedtime(wearer, bedtime);
+    }
+}
+
+/// The next time that the wearer's night begins, by the clock of the readings about then.
+fn next_bedtime(wearer: &Wearer, after: Moment) -> Moment {
+    let mut settings = wearer.clone();
+    settings.morning_minute = Some(wearer.night.from_minute);
+    next_morning(&settings, after)
+}
+
+fn night(history: &History, wearer: &Wearer, bedtime: Moment, morning: Moment) -> Option<Night> {
+    let of_night = between(&history.readings, bedtime, morning);
+    let believed = of_night.iter().filter(|one| !is_pressed(&history.pressed, one.at));
+    let lowest = believed.map(|one| one.glucose.mg_dl()).reduce(f64::min)?;
+    let covered: f64 = of_night
+        .windows(2)
+        .map(|pair| pair[1].at.minutes_since(pair[0].at))
+        .filter(|apart| *apart <= COVERS_MINUTES)
+        .sum();
+    let (low, floor) = (lowest < LOW_LINE_MG_DL, lowest < FLOOR_LINE_MG_DL);
+    // A low that was seen was there, whatever else was missed.
+    if !low && covered < COVERED * morning.minutes_since(bedtime) {
+        return None;
+    }
+    let mut week = history.until(bedtime);
+    week.readings.drain(..week.readings.partition_point(|one| bedtime.minutes_since(one.at) > LOOKS_BACK_MINUTES));
+    let newest = week.readings.last()?;
+    // Low at bedtime: treated, not slept on.
+    if newest.glucose.mg_dl() < LOW_LINE_MG_DL {
+        return None;
+    }
+    let chance = chances_ahead(&week, wearer, bedtime)?.by(morning.minutes_since(bedtime))?;
+    Some(Night { p_low: chance.p_low, p_floor: chance.p_floor, low, floor })
+}
+
+/// The readings after one moment up to another.
+fn between(readings: &[Reading], from: Moment, until: Moment) -> &[Reading] {
+    let place = |moment: Moment| readings.partition_point(|one| one.at.unix_ms() <= moment.unix_ms());
+    &readings[place(from)..place(until)]
+}
