@@ -479,6 +479,9 @@ pub struct List {
     /// Look through the whole log file for damage instead of listing
     #[arg(long)]
     pub check_file: bool,
+    /// Print one JSON object an entry
+    #[arg(long, conflicts_with_all = ["check_file", "imports"])]
+    pub json: bool,
 }
 
 /// `correct`.

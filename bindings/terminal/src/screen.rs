@@ -4,6 +4,7 @@ use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
 
 use ebbstead_core::log::turns_direction;
 use ebbstead_core::page::{Block, Page, Row, Table};
+use serde::Serialize;
 
 /// What the terminal can show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -189,6 +190,12 @@ impl Screen {
     /// Bytes, for output that no person reads.
     pub fn raw(&mut self) -> &mut impl Write {
         &mut self.out
+    }
+
+    /// A line of JSON.
+    pub fn json(&mut self, value: &impl Serialize) -> io::Result<()> {
+        serde_json::to_writer(&mut self.out, value)?;
+        self.out.write_all(b"\n")
     }
 
     /// Writes out what is held back. A failure to write shows only here.

@@ -2,6 +2,7 @@
 //!
 //! Everything takes numbers and gives numbers; what they mean is for the module that asks.
 
+use serde::Serialize;
 use statrs::distribution::{Beta, ContinuousCDF, StudentsT};
 
 /// Standard deviations of a normal distribution that leave one in twenty above; so many either side hold nine in ten.
@@ -63,7 +64,7 @@ pub fn t_quantile(share: f64, freedom: f64) -> Option<f64> {
 }
 
 /// A mean and where it lies with 95 % confidence.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Mean {
     /// The mean.
     pub value: f64,
@@ -86,7 +87,7 @@ impl Mean {
 }
 
 /// A share and where it lies with 95 % confidence.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Share {
     /// How many.
     pub hits: usize,

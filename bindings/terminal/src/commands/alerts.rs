@@ -1,10 +1,12 @@
 //! `alerts`: a plan replayed over the record, beside the wearer's own lines.
 
 use clap::Args;
-use ebbstead_core::alerts::{Plan, Told};
+use ebbstead_core::alerts::{DelayProposal, Plan, Proposal, Told, Worth, delay_proposal, proposal};
 use ebbstead_core::pages;
 use ebbstead_core::review::Period;
+use serde::Serialize;
 
+use crate::arguments::AsJson;
 use crate::desk::Desk;
 use crate::failure::Failure;
 
@@ -53,6 +55,19 @@ pub struct Alerts {
     /// The same by night, if it is another
     #[arg(long, value_name = "AMOUNT")]
     pub night_rising: Option<String>,
+    #[command(flatten)]
+    pub output: AsJson,
+}
+
+#[derive(Serialize)]
+struct AlertsJson {
+    period: Period,
+    your_plan: Plan,
+    as_planned: Worth,
+    tried_plan: Option<Plan>,
+    as_tried: Option<Worth>,
+    proposal: Option<Proposal>,
+    delay_proposal: Option<DelayProposal>,
 }
 
 /// What was said of one part of the day.
@@ -120,6 +135,20 @@ pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
     tried.check()?;
 
     let mut screen = desk.screen();
+    if given.output.json {
+        let own = Plan::of(&wearer);
+        let tried_plan = Some(tried).filter(|tried| *tried != own);
+        screen.json(&AlertsJson {
+            period,
+            your_plan: own,
+            as_planned: Worth::of(&history, &wearer, &own, period),
+            as_tried: tried_plan.map(|tried| Worth::of(&history, &wearer, &tried, period)),
+            tried_plan,
+            proposal: proposal(&history, &wearer, &own, period),
+            delay_proposal: delay_proposal(&history, &wearer, &own, period),
+        })?;
+        return Ok(screen.finish()?);
+    }
     screen.page(&pages::alerts::page(&history, &wearer, &tried, period, desk.words()))?;
     Ok(screen.finish()?)
 }

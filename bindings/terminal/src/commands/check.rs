@@ -13,7 +13,6 @@ use crate::desk::Desk;
 use crate::failure::Failure;
 use crate::json::PromptJson;
 use crate::prompt_view;
-use std::io::Write;
 use std::time::Duration;
 
 pub fn check(desk: &Desk, given: &Check) -> Result<(), Failure> {
@@ -45,8 +44,7 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
 
     let mut screen = desk.screen();
     if given.json {
-        serde_json::to_writer(screen.raw(), &PromptJson::of(&answer, desk.words()))?;
-        writeln!(screen.raw())?;
+        screen.json(&PromptJson::of(&answer, desk.words()))?;
     } else {
         prompt_view::show(desk, &mut screen, &answer, &known)?;
         if occasion == Occasion::Wake && answer.verdict != Verdict::Help {

@@ -1,7 +1,5 @@
 //! `learn`: go through the log, keep what it teaches, and say what that rests on.
 
-use std::io::Write;
-
 use ebbstead_core::Error;
 use ebbstead_core::learn::points::Point;
 use ebbstead_core::learn::{self, KEPT_AS, Lesson, Lessons};
@@ -53,8 +51,7 @@ fn show(desk: &Desk, given: &Learn, lesson: &Lesson, marked: Option<&[Entry]>) -
     let mut screen = desk.screen();
     if given.output.json {
         let all = LearnJson { points: lesson.points(), evidence: lesson.evidence(), marked, lesson };
-        serde_json::to_writer(screen.raw(), &all)?;
-        writeln!(screen.raw())?;
+        screen.json(&all)?;
         return Ok(screen.finish()?);
     }
     let when = lesson.at.local().format("%Y-%m-%d %H:%M");

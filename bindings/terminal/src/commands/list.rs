@@ -6,11 +6,20 @@ use ebbstead_core::log::{Entry, EntryId, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DAY_MS;
 use ebbstead_core::{say, text};
+use serde::Serialize;
 
 use crate::arguments::List;
 use crate::commands::add::mark;
 use crate::desk::Desk;
 use crate::failure::Failure;
+
+#[derive(Serialize)]
+struct EntryJson<'a> {
+    mark: String,
+    holds: bool,
+    #[serde(flatten)]
+    entry: &'a Entry,
+}
 
 pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
     let now = desk.now()?;
@@ -43,6 +52,12 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
 
     let words = desk.words();
     let mut screen = desk.screen();
+    if given.json {
+        for entry in &entries {
+            screen.json(&EntryJson { mark: mark(entry), holds: holds.contains(&entry.id), entry })?;
+        }
+        return Ok(screen.finish()?);
+    }
     let mut day = None;
     let mut readings: Vec<&Entry> = Vec::new();
     let summed = |readings: &mut Vec<&Entry>| -> Option<String> {

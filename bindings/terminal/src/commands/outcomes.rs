@@ -6,6 +6,7 @@ use ebbstead_core::pages::answers::page;
 use ebbstead_core::review::Period;
 use ebbstead_core::time::DAY_MS;
 
+use crate::arguments::AsJson;
 use crate::desk::Desk;
 use crate::failure::Failure;
 
@@ -18,6 +19,8 @@ pub struct Outcomes {
     /// The end of the days, if not now
     #[arg(long, value_name = "TIME")]
     pub until: Option<String>,
+    #[command(flatten)]
+    pub output: AsJson,
 }
 
 pub fn run(desk: &Desk, given: &Outcomes) -> Result<(), Failure> {
@@ -29,6 +32,10 @@ pub fn run(desk: &Desk, given: &Outcomes) -> Result<(), Failure> {
     let history = log.history(period.from(), until.plus_ms(DAY_MS / 8))?;
     let told = Answers::of(&history, &wearer, period, now);
     let mut screen = desk.screen();
+    if given.output.json {
+        screen.json(&told)?;
+        return Ok(screen.finish()?);
+    }
     screen.page(&page(&told, &wearer, desk.words()))?;
     Ok(screen.finish()?)
 }

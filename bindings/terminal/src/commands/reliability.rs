@@ -1,7 +1,5 @@
 //! `reliability`: of the times a chance was told, how often did it come?
 
-use std::io::Write;
-
 use ebbstead_core::learn::reliability::{Kept, Reliability, Standing};
 use ebbstead_core::learn::{KEPT_AS, Lesson};
 use ebbstead_core::time::Moment;
@@ -43,8 +41,7 @@ pub fn run(desk: &Desk, given: &AsJson) -> Result<(), Failure> {
             within_minutes: 30,
             reliability,
         };
-        serde_json::to_writer(screen.raw(), &all)?;
-        writeln!(screen.raw())?;
+        screen.json(&all)?;
         return Ok(screen.finish()?);
     }
     let line = words.amount(wearer.low_line.mg_dl());

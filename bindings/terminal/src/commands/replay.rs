@@ -295,8 +295,7 @@ fn answer_now(screen: &mut Screen, json: bool, words: Words, line: &Line) -> io:
 
 fn show(screen: &mut Screen, json: bool, words: Words, line: &Line) -> io::Result<()> {
     if json {
-        serde_json::to_writer(screen.raw(), line)?;
-        return screen.raw().write_all(b"\n");
+        return screen.json(line);
     }
     let time = line.time.map_or_else(|| "-".to_owned(), |at| at.local().format("%Y-%m-%d %H:%M").to_string());
     let sign = match line.beyond {

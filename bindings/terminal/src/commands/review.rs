@@ -9,9 +9,12 @@ use ebbstead_core::Error;
 use ebbstead_core::exchange::file::Placing;
 use ebbstead_core::pages;
 use ebbstead_core::review::metrics::Group;
+use ebbstead_core::review::patterns::{Looked, patterns};
 use ebbstead_core::review::{Manner, Period, Review as Told};
 use ebbstead_core::say;
+use serde::Serialize;
 
+use crate::arguments::AsJson;
 use crate::desk::Desk;
 use crate::failure::Failure;
 
@@ -33,6 +36,8 @@ pub struct Review {
     /// Write the review to this file, to print or to take along
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
+    #[command(flatten)]
+    pub output: AsJson,
 }
 
 /// Whose aims.
@@ -59,6 +64,13 @@ impl From<Aims> for Group {
 /// How a file of ours begins; nothing else is ever written over.
 const OURS: &[u8] = b"<!doctype html>\n";
 
+#[derive(Serialize)]
+struct ReviewJson<'a> {
+    #[serde(flatten)]
+    review: &'a Told,
+    patterns: Looked,
+}
+
 pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     let now = desk.now()?;
     let (log, wearer) = desk.open(now)?;
@@ -72,7 +84,11 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     let words = desk.words();
 
     let mut screen = desk.screen();
-    screen.page(&pages::review::page(&review, Some(&before), &history, &wearer, words))?;
+    if given.output.json {
+        screen.json(&ReviewJson { patterns: patterns(&review, &history), review: &review })?;
+    } else {
+        screen.page(&pages::review::page(&review, Some(&before), &history, &wearer, words))?;
+    }
     screen.finish()?;
     if let Some(path) = &given.html {
         write(desk, path, &pages::report::html(&review, Some(&before), &history, &wearer, words, now))?;

@@ -28,6 +28,9 @@ pub struct Sensor {
     /// The lot number on the package, for --sheet, if it is not noted
     #[arg(long, value_name = "LOT", requires = "sheet")]
     pub lot: Option<String>,
+    /// Print the result as JSON
+    #[arg(long, conflicts_with = "sheet")]
+    pub json: bool,
 }
 
 pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
@@ -38,6 +41,10 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
     let rated = given.rated_days.or(wearer.sensor_rated_days).map(f64::from);
     let record = Record::of(&history, rated, now);
     let mut screen = desk.screen();
+    if given.json {
+        screen.json(&record)?;
+        return Ok(screen.finish()?);
+    }
     if given.sheet {
         let wanted = record.sessions.len().checked_sub(given.back + 1).and_then(|place| record.sessions.get(place));
         let session = wanted

@@ -1,7 +1,6 @@
 //! `smooth`: blood glucose as it probably was, from what came before and after.
 
 use std::collections::HashMap;
-use std::io::Write;
 
 use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::smoother::{Smoothed, smooth};
@@ -60,8 +59,7 @@ pub fn run(desk: &Desk, given: &Smooth) -> Result<(), Failure> {
     let mut screen = desk.screen();
     if given.json {
         for one in &seen {
-            serde_json::to_writer(screen.raw(), one)?;
-            writeln!(screen.raw())?;
+            screen.json(one)?;
         }
         return Ok(screen.finish()?);
     }

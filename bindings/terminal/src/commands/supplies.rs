@@ -1,7 +1,5 @@
 //! `supplies`: what is there, how long it lasts, when to order, what it costs; and the facts for a statement of need.
 
-use std::io::Write;
-
 use chrono::NaiveDate;
 use clap::Args;
 use ebbstead_core::log::{Item, Text};
@@ -97,8 +95,7 @@ pub fn run(desk: &Desk, given: &Supplies) -> Result<(), Failure> {
                 a_year: cost.a_year(),
             })
             .collect();
-        serde_json::to_writer(screen.raw(), &SuppliesJson { supplies, costs })?;
-        writeln!(screen.raw())?;
+        screen.json(&SuppliesJson { supplies, costs })?;
         return Ok(screen.finish()?);
     }
     if outlooks.is_empty() {

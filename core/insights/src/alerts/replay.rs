@@ -1,5 +1,7 @@
 //! What a plan would have told over a record.
 
+use serde::Serialize;
+
 use super::ring::{Of, Ring, State, rate_at};
 use crate::log::History;
 use crate::review::Period;
@@ -7,7 +9,7 @@ use crate::time::Moment;
 use crate::wearer::{Plan, Wearer};
 
 /// One alert.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Alert {
     /// When.
     pub at: Moment,

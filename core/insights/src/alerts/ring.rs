@@ -16,7 +16,8 @@ use crate::time::{DayHours, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Plan, Told, Wearer};
 
 /// What is told of, the most urgent first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Of {
     /// Below the floor.
     Floor,
@@ -53,7 +54,8 @@ impl Of {
 }
 
 /// How to ring.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum How {
     /// A notification with one short sound.
     Quiet,
@@ -78,7 +80,7 @@ pub const RINGS_MINUTES: f64 = 5.0;
 pub const SNOOZE_MINUTES: std::ops::RangeInclusive<f64> = 5.0..=120.0;
 
 /// One ring.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Ring {
     /// Of what.
     pub of: Of,

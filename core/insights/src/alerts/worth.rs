@@ -1,5 +1,7 @@
 //! What the alerts of a plan were worth: acted on, over by themselves, in time, sleep broken for nothing.
 
+use serde::Serialize;
+
 use super::replay::{Alert, replay};
 use super::ring::Of;
 use crate::log::{History, InsulinKind, Purpose};
@@ -16,7 +18,7 @@ pub const ACTED_WITHIN_MINUTES: f64 = 30.0;
 pub const NOTICE_WITHIN_MINUTES: f64 = 60.0;
 
 /// What a plan's alerts were worth over a period.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Worth {
     /// Every alert.
     pub alerts: Vec<Alert>,
@@ -97,7 +99,7 @@ fn acted(history: &History, alert: &Alert) -> bool {
 }
 
 /// A change of a plan, with what it would have changed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Proposal {
     /// The plan as it would be.
     pub plan: Plan,
@@ -163,7 +165,7 @@ pub fn proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period)
 }
 
 /// A delay for highs, with what it would have changed.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DelayProposal {
     /// The plan as it would be.
     pub plan: Plan,

@@ -3,6 +3,8 @@
 //! A prompt is kept in the log when it is shown ([`crate::log::Prompted`]). Here each is held against what the log holds
 //! after it. What was done and not logged is not seen, and no figure says what would have come of the other choice.
 
+use serde::Serialize;
+
 use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
@@ -32,7 +34,7 @@ pub fn is_to_keep(told: &Prompted, now: Moment, before: &[Prompting]) -> bool {
 }
 
 /// What came of one decision: a prompt, with those after it that said the same.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Outcome {
     /// When it was told first.
     pub at: Moment,
@@ -56,7 +58,7 @@ pub struct Outcome {
 }
 
 /// One kind of decision, counted. Only those that are seen to their end count.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Counted {
     /// Those that are counted, by time.
     pub decisions: Vec<Outcome>,
@@ -92,7 +94,7 @@ pub struct Counted {
 /// assert_eq!(answers.held.went_below.of, 0);
 /// # Ok::<(), ebbstead_log::Error>(())
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Answers {
     /// The period.
     pub period: Period,

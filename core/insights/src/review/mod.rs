@@ -6,17 +6,19 @@
 pub mod metrics;
 pub mod patterns;
 
+use serde::Serialize;
+
 use crate::error::{Error, Result};
 use crate::log::{History, PressedSpell, Source};
 use crate::time::{DAY_MS, DayHours, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use metrics::{
     Before, Beyond, BloodGlucoseIndices, Episode, GlycemiaRisk, Group, Held, Hour, Lines, Measured, Need, Shares,
-    Spread, Sufficiency, TooLittle, episodes, held, profile, swings, total_minutes,
+    Spread, Sufficiency, TooLittle, episodes, held, measured, profile, swings, total_minutes,
 };
 
 /// A stretch of time, from its first instant up to but without its last.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Period {
     from: Moment,
     until: Moment,
@@ -62,7 +64,7 @@ impl Period {
 }
 
 /// How to review.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Manner {
     /// Whose aims to hold the time in range against.
     pub group: Group,
@@ -71,7 +73,7 @@ pub struct Manner {
 }
 
 /// An episode and what the log holds before it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Lasting {
     /// The episode.
     pub episode: Episode,
@@ -104,7 +106,7 @@ pub struct Lasting {
 /// assert_eq!(review.spread.map(|spread| spread.mean_mg_dl.round()), Ok(138.0));
 /// # Ok::<(), ebbstead_log::Error>(())
 /// ```
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Review {
     /// The period.
     pub period: Period,
@@ -119,22 +121,31 @@ pub struct Review {
     /// The wearer's night.
     pub night: DayHours,
     /// Time in the consensus' ranges for the group.
+    #[serde(serialize_with = "measured::one")]
     pub shares: Measured<Shares>,
     /// Time within the wearer's own lines.
+    #[serde(serialize_with = "measured::one")]
     pub own_shares: Measured<Shares>,
     /// Mean and spread.
+    #[serde(serialize_with = "measured::one")]
     pub spread: Measured<Spread>,
     /// The glucose management indicator, in percent; needs days as the consensus asks.
+    #[serde(serialize_with = "measured::one")]
     pub gmi_percent: Measured<f64>,
     /// Low and high blood glucose index.
+    #[serde(serialize_with = "measured::one")]
     pub indices: Measured<BloodGlucoseIndices>,
     /// Glycemia risk index.
+    #[serde(serialize_with = "measured::one")]
     pub glycemia_risk: Measured<GlycemiaRisk>,
     /// Mean amplitude of glycemic excursions, in mg/dL.
+    #[serde(serialize_with = "measured::one")]
     pub mage_mg_dl: Measured<f64>,
     /// Mean of daily differences, in mg/dL.
+    #[serde(serialize_with = "measured::one")]
     pub modd_mg_dl: Measured<f64>,
     /// The 24 hours of the wearer's clock.
+    #[serde(serialize_with = "measured::each")]
     pub profile: Vec<Measured<Hour>>,
     /// Episodes below the low line of the consensus.
     pub lows: Vec<Lasting>,

@@ -1,5 +1,7 @@
 //! How well sensor and meter agree, with intervals.
 
+use serde::Serialize;
+
 use super::grids::{Zone, clarke, parkes};
 use super::pairs::Pair;
 use crate::review::metrics::{Measured, Need, TooLittle};
@@ -11,7 +13,7 @@ pub const LIMITS: [f64; 3] = [15.0, 20.0, 40.0];
 pub const FEWEST_PAIRS: usize = 5;
 
 /// Agreement of a set of pairs.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Agreement {
     /// How many pairs.
     pub pairs: usize,
@@ -65,7 +67,8 @@ impl Agreement {
 }
 
 /// Where the meter showed low, in range or high.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum MeterRange {
     /// Below 70 mg/dL.
     Low,

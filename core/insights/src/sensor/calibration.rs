@@ -1,5 +1,7 @@
 //! Whether now is the moment to calibrate. Nothing here calibrates anything.
 
+use serde::Serialize;
+
 use super::pairs::{FIRST_DAY_HOURS, Pair, STEADY_MG_DL_MIN, rate_around};
 use super::sessions::{Session, Stage};
 use crate::log::{History, InsulinKind};
@@ -7,7 +9,8 @@ use crate::statistics::mean;
 use crate::time::Moment;
 
 /// What there is to say about calibrating. Whether a sensor takes calibrations at all is for its instructions to say.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Calibration {
     /// Too few pairs were made while steady: never on one pair.
     TooFewPairs {
@@ -38,7 +41,8 @@ pub enum Calibration {
 }
 
 /// Why now is no moment to calibrate.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum NotNow {
     /// The sensor is in its first day.
     FirstDay,

@@ -1,12 +1,15 @@
 //! What was wrong with a sensor: gaps, jumps, pressed spells, and what was noted.
 
+use serde::Serialize;
+
 use super::sessions::Session;
 use crate::log::{DeviceFault, History, Text};
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::time::Moment;
 
 /// One thing seen.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Fault {
     /// No readings for over 20 minutes.
     Gap {
@@ -43,7 +46,8 @@ pub enum Fault {
 }
 
 /// What was noted as wrong with a sensor.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Noted {
     /// In the wearer's own words.
     Seen(Text),

@@ -1,7 +1,10 @@
 //! Error grids: what a difference between sensor and meter could lead to.
 
+use serde::Serialize;
+
 /// A zone, from no consequence to the worst.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Zone {
     /// No effect on what one does.
     A,

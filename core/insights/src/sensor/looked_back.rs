@@ -5,6 +5,8 @@
 //! around a check but no meter checks, and the population's dynamics: the wearer's own learn from these very checks, and what
 //! is compared must not have seen what it is compared with.
 
+use serde::Serialize;
+
 use super::agreement::FEWEST_PAIRS;
 use super::pairs::NEAR_MINUTES;
 use crate::estimate::dynamics::Dynamics;
@@ -21,7 +23,7 @@ const BEFORE_MINUTES: f64 = 180.0;
 const AFTER_MINUTES: f64 = 60.0;
 
 /// A meter check and what the readings around it say blood glucose was.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct LookedBack {
     /// When the meter was used.
     pub at: Moment,
@@ -32,7 +34,7 @@ pub struct LookedBack {
 }
 
 /// Agreement of the checks looked back on.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct LagFree {
     /// How many checks.
     pub pairs: usize,

@@ -16,12 +16,14 @@ pub use looked_back::{LagFree, LookedBack, looked_back};
 pub use pairs::{Pair, pairs, pairs_beside};
 pub use sessions::{REST_DAYS, Session, Site, Stage, next_site, sessions, sites};
 
+use serde::Serialize;
+
 use crate::log::{History, Source};
-use crate::review::metrics::Measured;
+use crate::review::metrics::{Measured, measured};
 use crate::time::Moment;
 
 /// Everything there is to say about the sensors of a history.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Record {
     /// The wear of each, oldest first.
     pub sessions: Vec<Session>,
@@ -30,12 +32,16 @@ pub struct Record {
     /// Meter checks beside readings, by time.
     pub pairs: Vec<Pair>,
     /// Agreement of all pairs.
+    #[serde(serialize_with = "measured::one")]
     pub agreement: Measured<Agreement>,
     /// Agreement where the meter was low, in range and high.
+    #[serde(serialize_with = "measured::named")]
     pub by_range: [(MeterRange, Measured<Agreement>); 3],
     /// Agreement of the meter with blood glucose looked back on from the readings: the lag taken out.
+    #[serde(serialize_with = "measured::one")]
     pub lag_free: Measured<LagFree>,
     /// Agreement of each sensor that was worn beside the one followed.
+    #[serde(serialize_with = "measured::named")]
     pub beside: Vec<(Source, Measured<Agreement>)>,
     /// Whether to calibrate now.
     pub calibration: Calibration,

@@ -1,12 +1,14 @@
 //! Meter checks beside what the sensor read then, with its movement and lag in view.
 
+use serde::Serialize;
+
 use crate::body::lag::WHOLE_MINUTES;
 use crate::log::{History, Reading, Source};
 use crate::sensor::sessions::Session;
 use crate::time::Moment;
 
 /// A meter check and the reading nearest to it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Pair {
     /// When the meter was used.
     pub at: Moment,

@@ -1,12 +1,14 @@
 //! Each sensor's wear, and the sites' rest.
 
+use serde::Serialize;
+
 use super::faults::Noted;
 use crate::log::{History, SensorEvent, Source, Text};
 use crate::sensor::pairs::FIRST_DAY_HOURS;
 use crate::time::Moment;
 
 /// One sensor's wear, as logged.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Session {
     /// When it was put in.
     pub from: Moment,
@@ -29,7 +31,8 @@ pub struct Session {
 }
 
 /// Where a session stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Stage {
     /// Put in, and not yet said to be warmed up.
     WarmUp,
@@ -154,7 +157,7 @@ pub fn next_site(sites: &[Site]) -> Option<&Site> {
 }
 
 /// How a site was used.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Site {
     /// The wearer's own name for it, as written last.
     pub name: Text,

@@ -1,5 +1,7 @@
 //! Episodes: lows and highs that last.
 
+use serde::Serialize;
+
 use super::held::{Held, LONGEST_SPACING_MINUTES};
 use crate::log::{self, History, InsulinKind, Purpose};
 use crate::time::Moment;
@@ -16,7 +18,8 @@ const JITTER_MINUTES: f64 = 0.5;
 pub const PROLONGED_MINUTES: f64 = 120.0;
 
 /// Which side of which line.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Beyond {
     /// Below a line, in mg/dL.
     Below(f64),
@@ -41,7 +44,7 @@ impl Beyond {
 }
 
 /// One episode.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Episode {
     /// The first reading beyond the line.
     pub from: Moment,
@@ -134,7 +137,7 @@ impl Running {
 }
 
 /// What the log holds before an episode: minutes from the latest of each to its first reading.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Before {
     /// Rapid insulin.
     pub rapid_insulin: Option<f64>,

@@ -5,6 +5,7 @@
 
 pub mod episodes;
 pub mod held;
+pub(crate) mod measured;
 pub mod profile;
 pub mod ranges;
 pub mod risk;
@@ -18,13 +19,16 @@ pub use ranges::{Aim, Group, Lines, Part, Shares};
 pub use risk::{BloodGlucoseIndices, GlycemiaRisk, Risk};
 pub use spread::{Spread, gmi_mmol_mol, gmi_percent};
 
+use serde::Serialize;
+
 use super::Period;
 
 /// A figure, or why there is none.
 pub type Measured<T> = std::result::Result<T, TooLittle>;
 
 /// What there is too little of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Need {
     /// Hours covered by readings.
     HoursOfReadings,
@@ -41,7 +45,7 @@ pub enum Need {
 }
 
 /// Not enough data: what there is, and what is needed.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct TooLittle {
     /// Of what.
     pub of: Need,
@@ -67,7 +71,7 @@ pub const ENOUGH_SHARE: f64 = 0.7;
 pub const FEWEST_HOURS: f64 = 24.0;
 
 /// What a review stands on.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Sufficiency {
     /// Readings used.
     pub readings: usize,

@@ -1,5 +1,6 @@
 //! The daily profile: how glucose spreads at each hour of the wearer's clock.
 
+use serde::Serialize;
 use std::collections::BTreeSet;
 
 use super::held::Held;
@@ -12,7 +13,7 @@ pub const PERCENTILES: [f64; 5] = [10.0, 25.0, 50.0, 75.0, 90.0];
 pub const FEWEST_DAYS: usize = 5;
 
 /// One hour of the local day.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Hour {
     /// The hour, 0 to 23.
     pub hour: u8,

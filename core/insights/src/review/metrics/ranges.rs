@@ -4,11 +4,14 @@
 //! Battelino T, Danne T, Bergenstal RM, et al., Clinical targets for continuous glucose monitoring data interpretation:
 //! recommendations from the international consensus on time in range, Diabetes Care 2019;42(8):1593-1603.
 
+use serde::Serialize;
+
 use super::held::{Held, total_minutes};
 use crate::wearer::{FLOOR_LINE_MG_DL, HIGH_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
 
 /// Whom the consensus sets aims for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Group {
     /// Adults with type 1 or type 2 diabetes.
     #[default]
@@ -20,7 +23,7 @@ pub enum Group {
 }
 
 /// The lines between bands, in mg/dL. Low begins below `low`, high above `high`.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Lines {
     /// Very low begins below it.
     pub floor_mg_dl: f64,
@@ -80,7 +83,7 @@ pub fn above(mg_dl: f64, line_mg_dl: f64) -> bool {
 }
 
 /// Shares of the time covered by readings, in percent; together 100.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Shares {
     /// Below the floor.
     pub very_low: f64,
@@ -142,7 +145,8 @@ impl Shares {
 }
 
 /// What the consensus sets an aim for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Part {
     /// In range.
     InRange,
@@ -157,7 +161,7 @@ pub enum Part {
 }
 
 /// An aim for one part of the time.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Aim {
     /// Of what.
     pub part: Part,

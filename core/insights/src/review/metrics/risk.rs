@@ -1,5 +1,7 @@
 //! Risk indices: low and high blood glucose index, glycemia risk index.
 
+use serde::Serialize;
+
 use super::held::{Held, mean_of};
 use super::ranges::Shares;
 
@@ -12,7 +14,7 @@ use super::ranges::Shares;
 /// # Source
 /// Kovatchev BP, Cox DJ, Gonder-Frederick LA, Clarke W, Diabetes Care 1997;20:1655-1658. The bands were set for meter
 /// checks; from a sensor the low index comes out smaller (Fabris C, et al., J Diabetes Sci Technol 2016;10:50-59).
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct BloodGlucoseIndices {
     /// Low blood glucose index.
     pub low: f64,
@@ -21,7 +23,8 @@ pub struct BloodGlucoseIndices {
 }
 
 /// How a risk index is commonly banded.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Risk {
     /// Small.
     Low,
@@ -74,7 +77,7 @@ impl BloodGlucoseIndices {
 ///
 /// # Source
 /// Klonoff DC, Wang J, Rodbard D, et al., J Diabetes Sci Technol 2023;17(5):1226-1242.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct GlycemiaRisk {
     /// The part from lows.
     pub hypo: f64,

@@ -1,10 +1,12 @@
 //! Level and spread: mean, standard deviation, coefficient of variation, glucose management indicator, J-index.
 
+use serde::Serialize;
+
 use super::held::{Held, mean_of, total_minutes};
 use crate::units::MG_DL_PER_MMOL_L;
 
 /// Mean and spread over the time the readings stand for.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Spread {
     /// The mean, in mg/dL.
     pub mean_mg_dl: f64,

@@ -16,6 +16,7 @@ mod family;
 mod occasions;
 
 use chrono::{NaiveDate, TimeDelta, Timelike, Weekday};
+use serde::Serialize;
 
 pub use family::{FEWEST_HITS, SHUFFLES};
 
@@ -28,7 +29,8 @@ use family::{Block, Random, Weighed};
 use occasions::Occasions;
 
 /// A part of the day in which meals are taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum MealTime {
     /// 04:00 to 11:00.
     Morning,
@@ -54,7 +56,8 @@ impl MealTime {
 }
 
 /// What is looked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Kind {
     /// Days with a low in these hours.
     LowsBetween(DayHours),
@@ -91,7 +94,7 @@ pub enum Kind {
 }
 
 /// A pattern found.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Pattern {
     /// What.
     pub kind: Kind,
@@ -114,7 +117,7 @@ pub struct Pattern {
 }
 
 /// What looking for patterns came to.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Looked {
     /// How many looks had enough occasions.
     pub looks: usize,
