@@ -109,7 +109,7 @@ class Bank:
             return
         noises = np.full(3, seen["noise"])
         noises[UNSETTLED] = self.cases["unsettled_sd"] ** 2
-        self.take(np.array(self.cases["reading_row"], float), seen["amount"], noises)
+        self.take(np.array(self.cases["sensor_measurement_row"], float), seen["amount"], noises)
 
     def told(self):
         mean, covariance = self.mixture(self.chances)

@@ -6,7 +6,7 @@
 //! a world that is as core supposes, not whether the world is so. The generator and its seed fix every draw.
 
 use ebbstead_core::estimate::dynamics::{BLOOD, Dynamics, INTERSTITIAL, Matrix, OFFSET, PRESS, STATES, State};
-use ebbstead_core::estimate::filter::reading_row;
+use ebbstead_core::estimate::filter::sensor_measurement_row;
 use ebbstead_core::estimate::modes::meter_variance;
 use ebbstead_core::log::{History, MeterCheck, Reading};
 use ebbstead_core::time::Moment;
@@ -75,7 +75,8 @@ impl Draw {
             let noise = dynamics.noise_at(state[INTERSTITIAL] + dynamics.level_mg_dl, night.contains(at));
             state = transition * state + glucose * random.state() * noise.sqrt() + sensor * random.state();
             minute += self.spacing_minutes;
-            let reading = reading_row().dot(&state) + dynamics.level_mg_dl + dynamics.white_sd_mg_dl * random.normal();
+            let reading =
+                sensor_measurement_row().dot(&state) + dynamics.level_mg_dl + dynamics.white_sd_mg_dl * random.normal();
             let blood = state[BLOOD] + dynamics.level_mg_dl;
             if minute < 0.0 || !REPORTED_MG_DL.contains(&reading) || !REPORTED_MG_DL.contains(&blood) {
                 continue;

@@ -6,9 +6,9 @@
 use std::io::Write;
 use std::process::ExitCode;
 
-use ebbstead_core::estimate::dynamics::{Dynamics, INTERSTITIAL, Matrix, PRESS, State, Steps};
-use ebbstead_core::estimate::filter::{Belief, PressStep, meter_row, reading_row};
-use ebbstead_core::estimate::smoother::back;
+use ebbstead_core::estimate::dynamics::{Discretizations, Dynamics, INTERSTITIAL, Matrix, PRESS, State};
+use ebbstead_core::estimate::filter::{Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
+use ebbstead_core::estimate::smoother::rts_step;
 use ebbstead_tests::rng::NumpyRng;
 use serde::Serialize;
 
@@ -36,7 +36,7 @@ struct Case {
     smoothed_covariance: Vec<Vec<Vec<f64>>>,
     /// What the way back needs: the filtered belief, and the step and the predicted belief after it.
     #[serde(skip)]
-    forward: Vec<(Belief, Matrix, Belief)>,
+    forward: Vec<(Gaussian, Matrix, Gaussian)>,
 }
 
 /// What makes a case: the sensor's drop over a step of so many minutes, the noise of a reading in (mg/dL)^2, and how far off, in
@@ -91,13 +91,13 @@ fn main() -> ExitCode {
 fn nanoseconds_a_reading() -> f64 {
     const READINGS: u32 = 200_000;
     let dynamics = Dynamics::POPULATION;
-    let (step, row) = (dynamics.step(5.0), reading_row());
-    let (mean, covariance) = dynamics.first_belief(130.0);
-    let mut belief = Belief { mean, covariance };
+    let (step, row) = (dynamics.step(5.0), sensor_measurement_row());
+    let (mean, covariance) = dynamics.prior(130.0);
+    let mut belief = Gaussian { mean, covariance };
     let begun = std::time::Instant::now();
     for count in 0..READINGS {
         let observed = 40.0 * (f64::from(count) / 30.0).sin();
-        belief = belief.predicted(&step, 1.0, 0.0, lifted(5.0)).observed(&row, observed, 4.0, 9.0).0;
+        belief = belief.predict(&step, 1.0, 0.0, lifted(5.0)).update(&row, observed, 4.0, 9.0).0;
     }
     let nanoseconds = begun.elapsed().as_secs_f64() * 1e9 / f64::from(READINGS);
     // The belief is used, so that the work cannot be optimised away.
@@ -106,8 +106,8 @@ fn nanoseconds_a_reading() -> f64 {
 
 fn case(mode: &Mode) -> Case {
     let dynamics = Dynamics::POPULATION;
-    let (mut steps, mut rng) = (Steps::new(dynamics), NumpyRng::seeded_with_5());
-    let (mean, covariance) = dynamics.first_belief(130.0);
+    let (mut steps, mut rng) = (Discretizations::new(dynamics), NumpyRng::seeded_with_5());
+    let (mean, covariance) = dynamics.prior(130.0);
     let mut case = Case {
         name: mode.name,
         first_mean: vector(&mean),
@@ -120,13 +120,13 @@ fn case(mode: &Mode) -> Case {
         smoothed_covariance: Vec::new(),
         forward: Vec::new(),
     };
-    let mut belief = Belief { mean, covariance };
+    let mut belief = Gaussian { mean, covariance };
     let mut minute = 0.0_f64;
     for count in 0..200_u32 {
         let from_meter = count % 37 == 20;
         let level = 130.0 + 60.0 * (minute / 55.0).sin() - dynamics.level_mg_dl;
         let off = if mode.wild && count % 23 == 11 { 80.0 } else { rng.uniform(-6.0, 6.0) };
-        let row = if from_meter { meter_row() } else { reading_row() };
+        let row = if from_meter { meter_measurement_row() } else { sensor_measurement_row() };
         let seen = Some((level + off, if from_meter { 60.0 } else { mode.noise }));
         // Spacings of a sensor, a stray one, and now and then hours without readings.
         let minutes = match count % 50 {
@@ -149,7 +149,7 @@ fn case(mode: &Mode) -> Case {
             let mut state_noise = step.glucose_noise * noise_at + step.sensor_noise;
             state_noise[(PRESS, PRESS)] += press.variance;
             case.step(&transition, &added, &state_noise);
-            let predicted = belief.predicted(&step, noise_at, input, press);
+            let predicted = belief.predict(&step, noise_at, input, press);
             case.forward.push((belief, transition, predicted.clone()));
             belief = predicted;
         }
@@ -161,12 +161,12 @@ fn case(mode: &Mode) -> Case {
 
 impl Case {
     /// Takes an observation in, if there is one: its row, its amount and its noise.
-    fn observe(&mut self, belief: Belief, observation: Option<(State, f64, f64)>, trusted: f64) -> Belief {
-        let (row, observed, noise) = observation.unwrap_or((reading_row(), f64::NAN, 1.0));
+    fn observe(&mut self, belief: Gaussian, observation: Option<(State, f64, f64)>, trusted: f64) -> Gaussian {
+        let (row, observed, noise) = observation.unwrap_or((sensor_measurement_row(), f64::NAN, 1.0));
         let (belief, noise, log_likelihood) = if observed.is_nan() {
             (belief, noise, 0.0)
         } else {
-            let (after, innovation) = belief.observed(&row, observed, noise, trusted);
+            let (after, innovation) = belief.update(&row, observed, noise, trusted);
             let distance = innovation.mg_dl.powi(2) / innovation.variance;
             // Beyond what is trusted, the innovation's variance is raised by as much: the noise that does it is the library's.
             let raised =
@@ -192,7 +192,7 @@ impl Case {
         let Some((newest, ..)) = self.forward.last() else { return };
         let mut beliefs = vec![newest.clone()];
         for (filtered, transition, predicted) in self.forward.iter().rev().skip(1) {
-            let next = back(filtered, transition, predicted, &beliefs[beliefs.len() - 1]);
+            let next = rts_step(filtered, transition, predicted, &beliefs[beliefs.len() - 1]);
             beliefs.push(next);
         }
         beliefs.reverse();

@@ -7,11 +7,11 @@ use std::collections::BTreeMap;
 use std::io::Write;
 use std::process::ExitCode;
 
-use ebbstead_core::estimate::dynamics::{Dynamics, Matrix, State, Steps};
-use ebbstead_core::estimate::filter::reading_row;
+use ebbstead_core::estimate::dynamics::{Discretizations, Dynamics, Matrix, State};
+use ebbstead_core::estimate::filter::sensor_measurement_row;
 use ebbstead_core::estimate::modes::{
-    BIAS_ALLOWED_MG_DL, Bank, Circumstances, MODES, NO_WEIGHT, Switching, TRUSTED, UNSETTLED_SD_MG_DL, meter_variance,
-    press,
+    BIAS_ALLOWED_MG_DL, Circumstances, INNOVATION_GATE, ImmFilter, MODES, ModeSwitching, NO_WEIGHT, UNSETTLED_SD_MG_DL,
+    meter_variance, press,
 };
 use ebbstead_tests::rng::NumpyRng;
 use serde::Serialize;
@@ -23,7 +23,7 @@ struct Cases {
     unsettled_sd: f64,
     trusted: f64,
     no_weight: f64,
-    reading_row: Vec<f64>,
+    sensor_measurement_row: Vec<f64>,
     bias_allowed: f64,
     /// The plain steps, by their seconds.
     steps: BTreeMap<String, PlainStep>,
@@ -65,7 +65,7 @@ struct Told {
 }
 
 impl Told {
-    fn of(bank: &Bank) -> Self {
+    fn of(bank: &ImmFilter) -> Self {
         let (modes, overall) = (bank.modes(), bank.overall());
         Self {
             chances: [modes.clear, modes.pressed, modes.unsettled],
@@ -98,15 +98,15 @@ fn main() -> ExitCode {
 /// with a record of its own.
 fn cases() -> Cases {
     let dynamics = Dynamics { night_noise: 0.6, ..Dynamics::POPULATION };
-    let (mut steps, mut rng) = (Steps::new(dynamics), NumpyRng::seeded_with_5());
-    let mut bank = Bank::begin(&dynamics, 130.0);
+    let (mut steps, mut rng) = (Discretizations::new(dynamics), NumpyRng::seeded_with_5());
+    let mut bank = ImmFilter::begin(&dynamics, 130.0);
     let mut made = Cases {
         dynamics,
         press: [press::DEPTH, press::DEPTH_SD, press::ONSET_MINUTES, press::RECOVERY_MINUTES],
         unsettled_sd: UNSETTLED_SD_MG_DL,
-        trusted: TRUSTED,
+        trusted: INNOVATION_GATE,
         no_weight: NO_WEIGHT,
-        reading_row: vector(&reading_row()),
+        sensor_measurement_row: vector(&sensor_measurement_row()),
         bias_allowed: BIAS_ALLOWED_MG_DL,
         steps: BTreeMap::new(),
         first: Told::of(&bank),
@@ -127,7 +127,7 @@ fn cases() -> Cases {
             pressed_per_night_here: (count > 300).then_some(1.4),
             sensor_hours: (count > 400).then_some((f64::from(count) - 400.0) / 12.0),
         };
-        let switching = Switching::under(&circumstances);
+        let switching = ModeSwitching::under(&circumstances);
         let parts: Vec<_> = steps.over(minutes).collect();
         let names: Vec<String> = parts.iter().map(|step| format!("{:.0}", step.minutes * 60.0)).collect();
         for (name, step) in names.iter().zip(&parts) {

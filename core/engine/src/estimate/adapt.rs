@@ -11,8 +11,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::dynamics::{Dynamics, INTERSTITIAL, Steps};
-use super::filter::{Belief, PressStep, meter_row, reading_row};
+use super::dynamics::{Discretizations, Dynamics, INTERSTITIAL};
+use super::filter::{Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
 use super::modes::meter_variance;
 use crate::log::{History, Reading};
 use crate::time::Moment;
@@ -27,7 +27,7 @@ const NEEDED_COVERED_MINUTES: f64 = 0.7 * 7.0 * 1440.0;
 /// Meter checks needed before the lag is adapted.
 pub const NEEDED_METER_CHECKS: usize = 10;
 /// An innovation further off than this many squared standard deviations counts as just that far off.
-const TRUSTED: f64 = 9.0;
+const INNOVATION_GATE: f64 = 9.0;
 
 /// What came of adapting.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -218,20 +218,21 @@ impl Record {
     /// Log-likelihood of a sensor that follows glucose, under these dynamics.
     fn log_likelihood(&self, dynamics: &Dynamics) -> f64 {
         let Some((first, rest)) = self.observations.split_first() else { return 0.0 };
-        let (mean, covariance) = dynamics.first_belief(first.mg_dl);
-        let mut belief = Belief { mean, covariance };
-        let mut steps = Steps::new(*dynamics);
+        let (mean, covariance) = dynamics.prior(first.mg_dl);
+        let mut belief = Gaussian { mean, covariance };
+        let mut steps = Discretizations::new(*dynamics);
         let (mut at, mut total) = (first.at, 0.0);
-        let (white, reading, meter) = (dynamics.white_sd_mg_dl.powi(2), reading_row(), meter_row());
+        let (white, reading, meter) =
+            (dynamics.white_sd_mg_dl.powi(2), sensor_measurement_row(), meter_measurement_row());
         for one in rest {
             for step in steps.over(one.at.minutes_since(at)) {
                 let interstitial = belief.mean[INTERSTITIAL] + dynamics.level_mg_dl;
                 let noise = dynamics.noise_at(interstitial, one.asleep);
-                belief = belief.predicted(&step, noise, 0.0, PressStep::RELEASED);
+                belief = belief.predict(&step, noise, 0.0, PressStep::RELEASED);
             }
             at = one.at;
             let (row, noise) = if one.meter { (&meter, meter_variance(one.mg_dl)) } else { (&reading, white) };
-            let (next, innovation) = belief.observed(row, one.mg_dl - dynamics.level_mg_dl, noise, TRUSTED);
+            let (next, innovation) = belief.update(row, one.mg_dl - dynamics.level_mg_dl, noise, INNOVATION_GATE);
             belief = next;
             total += innovation.log_likelihood;
         }

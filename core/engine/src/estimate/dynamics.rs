@@ -141,7 +141,7 @@ impl Dynamics {
 
     /// What is believed before the first reading, given that reading in mg/dL: a broad guess around it.
     #[must_use]
-    pub fn first_belief(&self, reading_mg_dl: f64) -> (State, Matrix) {
+    pub fn prior(&self, reading_mg_dl: f64) -> (State, Matrix) {
         let mut mean = State::zeros();
         mean[BLOOD] = reading_mg_dl - self.level_mg_dl;
         mean[INTERSTITIAL] = mean[BLOOD];
@@ -168,7 +168,7 @@ impl Dynamics {
 
     /// The exact step over a time in minutes.
     #[must_use]
-    pub fn step(&self, minutes: f64) -> Step {
+    pub fn step(&self, minutes: f64) -> DiscreteModel {
         let (drift, glucose, sensor) = self.continuous();
         // Glucose and sensor do not touch each other, so one discretisation serves both noises.
         let (transition, glucose_noise) = discretised(&drift, &glucose, minutes);
@@ -180,7 +180,7 @@ impl Dynamics {
         let moved = (with_input * minutes).exp();
         let mut input = State::zeros();
         input.fixed_rows_mut::<PLAIN>(0).copy_from(&moved.fixed_view::<PLAIN, 1>(0, PLAIN));
-        Step {
+        DiscreteModel {
             minutes,
             transition: widened(&transition),
             glucose_noise: widened(&glucose_noise),
@@ -192,7 +192,7 @@ impl Dynamics {
 
 /// One exact step of the plain states; [`PRESS`] is left to the mode.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Step {
+pub struct DiscreteModel {
     /// Its length in minutes.
     pub minutes: f64,
     /// The transition.
@@ -227,22 +227,22 @@ fn discretised(drift: &PlainMatrix, noise: &PlainMatrix, minutes: f64) -> (Plain
     (transition, (covariance + covariance.transpose()) * 0.5)
 }
 
-/// Steps already computed, by whole seconds: a matrix exponential costs a hundred times a filter step, and sensors read at
+/// Discretizations already computed, by whole seconds: a matrix exponential costs a hundred times a filter step, and sensors read at
 /// nearly equal intervals.
 #[derive(Clone, Debug)]
-pub struct Steps {
+pub struct Discretizations {
     dynamics: Dynamics,
-    known: HashMap<u32, Arc<Step>>,
+    known: HashMap<u32, Arc<DiscreteModel>>,
 }
 
-impl Steps {
+impl Discretizations {
     /// Most steps kept: every whole second of a quarter of an hour.
     const MOST: usize = 900;
     /// The longest single step, in seconds. Van Loan's block holds `exp(-drift t)`, which overflows over days; several
     /// steps of this length are exact too.
     const LONGEST_S: u32 = 2 * 3600;
 
-    /// Steps of these dynamics.
+    /// Discretizations of these dynamics.
     #[must_use]
     pub fn new(dynamics: Dynamics) -> Self {
         Self { dynamics, known: HashMap::new() }
@@ -255,7 +255,7 @@ impl Steps {
     }
 
     /// The steps that make up a time in minutes, to the nearest second; several where it is long.
-    pub fn over(&mut self, minutes: f64) -> impl Iterator<Item = Arc<Step>> + use<> {
+    pub fn over(&mut self, minutes: f64) -> impl Iterator<Item = Arc<DiscreteModel>> + use<> {
         // A month is as good as for ever: everything has returned to its level.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let seconds = (minutes.clamp(0.0, 30.0 * 1440.0) * 60.0).round() as u32;
@@ -265,7 +265,7 @@ impl Steps {
         long_step.into_iter().flat_map(move |step| std::iter::repeat_n(step, long as usize)).chain(rest_step)
     }
 
-    fn one(&mut self, seconds: u32) -> Arc<Step> {
+    fn one(&mut self, seconds: u32) -> Arc<DiscreteModel> {
         if self.known.len() >= Self::MOST {
             self.known.clear();
         }
@@ -295,9 +295,9 @@ mod tests {
     #[test]
     fn the_error_has_the_standard_deviation_named() {
         let dynamics = Dynamics::POPULATION;
-        let (_, mut covariance) = dynamics.first_belief(120.0);
+        let (_, mut covariance) = dynamics.prior(120.0);
         let before = covariance;
-        for step in Steps::new(dynamics).over(600.0) {
+        for step in Discretizations::new(dynamics).over(600.0) {
             covariance = step.transition * covariance * step.transition.transpose() + step.sensor_noise;
         }
         for (i, j) in [(DRIVER, DRIVER), (DRIVER, ERROR), (ERROR, ERROR), (OFFSET, OFFSET)] {
@@ -308,7 +308,7 @@ mod tests {
 
     #[test]
     fn a_month_without_readings_stays_finite() {
-        let mut steps = Steps::new(Dynamics::POPULATION);
+        let mut steps = Discretizations::new(Dynamics::POPULATION);
         let made: Vec<_> = steps.over(1e9).collect();
         assert!(made.iter().all(|step| step.transition.iter().chain(step.glucose_noise.iter()).all(|x| x.is_finite())));
         assert_eq!(steps.over(0.0).count(), 0);

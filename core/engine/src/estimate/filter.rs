@@ -1,10 +1,12 @@
-//! One Kalman filter step: what a prediction and an observation do to a belief.
+//! One Kalman filter step: predict and update of a Gaussian state.
 
-use super::dynamics::{BLOOD, DRIVER, Dynamics, ERROR, INTERSTITIAL, Matrix, OFFSET, PRESS, RATE, STATES, State, Step};
+use super::dynamics::{
+    BLOOD, DRIVER, DiscreteModel, Dynamics, ERROR, INTERSTITIAL, Matrix, OFFSET, PRESS, RATE, STATES, State,
+};
 
-/// What is believed about the state: a Gaussian.
+/// The state as a Gaussian.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Belief {
+pub struct Gaussian {
     /// Expected state.
     pub mean: State,
     /// Covariance.
@@ -35,7 +37,7 @@ pub struct PressStep {
 
 /// The row that a sensor reading observes.
 #[must_use]
-pub fn reading_row() -> State {
+pub fn sensor_measurement_row() -> State {
     let mut row = State::zeros();
     for index in [INTERSTITIAL, ERROR, OFFSET, PRESS] {
         row[index] = 1.0;
@@ -45,7 +47,7 @@ pub fn reading_row() -> State {
 
 /// The row that a meter check observes.
 #[must_use]
-pub fn meter_row() -> State {
+pub fn meter_measurement_row() -> State {
     let mut row = State::zeros();
     row[BLOOD] = 1.0;
     row
@@ -56,11 +58,11 @@ impl PressStep {
     pub const RELEASED: Self = Self { keep: 0.0, add: 0.0, variance: 0.0 };
 }
 
-impl Belief {
-    /// Moves the belief over one step. `noise_at` multiplies the noise of glucose; `input_mg_dl_min` is the known effect on
+impl Gaussian {
+    /// Predicts over one step. `noise_at` multiplies the noise of glucose; `input_mg_dl_min` is the known effect on
     /// blood glucose.
     #[must_use]
-    pub fn predicted(&self, step: &Step, noise_at: f64, input_mg_dl_min: f64, press: PressStep) -> Self {
+    pub fn predict(&self, step: &DiscreteModel, noise_at: f64, input_mg_dl_min: f64, press: PressStep) -> Self {
         let mut transition = step.transition;
         transition[(PRESS, PRESS)] = press.keep;
         let mut mean = moved(&transition, &self.mean) + step.input * input_mg_dl_min;
@@ -71,13 +73,13 @@ impl Belief {
         Self { mean, covariance }
     }
 
-    /// Takes an observation of `row` in: `observed` less the level, in mg/dL, with its noise variance.
+    /// Updates with an observation of `row`: `observed` less the level, in mg/dL, with its noise variance.
     ///
     /// An observation further off than `trusted` squared standard deviations has its noise inflated so that it moves the state as
     /// far as one just that far off, and no further (Huber's function): one wild reading must not carry the estimate away, and
     /// a lower one must not move it less.
     #[must_use]
-    pub fn observed(&self, row: &State, observed: f64, noise: f64, trusted: f64) -> (Self, Innovation) {
+    pub fn update(&self, row: &State, observed: f64, noise: f64, trusted: f64) -> (Self, Innovation) {
         let shared = self.covariance * row;
         let mg_dl = observed - row.dot(&self.mean);
         let expected = row.dot(&shared) + noise;
@@ -94,7 +96,7 @@ impl Belief {
     /// The reading expected, in mg/dL.
     #[must_use]
     pub fn reading_mg_dl(&self, dynamics: &Dynamics) -> f64 {
-        reading_row().dot(&self.mean) + dynamics.level_mg_dl
+        sensor_measurement_row().dot(&self.mean) + dynamics.level_mg_dl
     }
 
     /// Standard deviation of one state.
@@ -142,7 +144,7 @@ mod tests {
     #[test]
     fn the_couplings_are_those_of_the_model() {
         let step = Dynamics::POPULATION.step(5.0);
-        let (mean, covariance) = Dynamics::POPULATION.first_belief(120.0);
+        let (mean, covariance) = Dynamics::POPULATION.prior(120.0);
         let mut transition = step.transition;
         transition[(PRESS, PRESS)] = 0.5;
         assert!((moved(&transition, &mean) - transition * mean).amax() < 1e-12);

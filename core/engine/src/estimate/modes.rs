@@ -16,8 +16,8 @@
 use nalgebra::Matrix3;
 
 use super::Modes;
-use super::dynamics::{BLOOD, Dynamics, INTERSTITIAL, State, Steps};
-use super::filter::{Belief, Innovation, PressStep, reading_row};
+use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL, State};
+use super::filter::{Gaussian, Innovation, PressStep, sensor_measurement_row};
 
 /// Index of `clear`.
 pub const CLEAR: usize = 0;
@@ -30,7 +30,7 @@ pub const MODES: usize = 3;
 
 /// How often the sensor changes mode, as chances an hour, and how long it stays, in minutes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Switching {
+pub struct ModeSwitching {
     /// Chance an hour that a clear sensor becomes pressed.
     pub pressed_per_hour: f64,
     /// Mean duration of a pressed spell.
@@ -52,7 +52,7 @@ pub struct Circumstances {
     pub sensor_hours: Option<f64>,
 }
 
-impl Switching {
+impl ModeSwitching {
     /// Spells a night of eight hours, unless the site's own record says otherwise. Baysal et al. 2014 labelled about 3 % of
     /// night readings as pressed: at half an hour a spell, some 0.5 a night.
     pub const PRESSED_PER_NIGHT: f64 = 0.5;
@@ -82,7 +82,7 @@ impl Switching {
     /// `exp(Q t)` of the continuous-time Markov chain whose generator `Q` holds the rates above. However long the gap, it
     /// tends to what the modes are worth on average; no mode becomes certain or impossible.
     #[must_use]
-    pub fn over(&self, minutes: f64) -> [[f64; MODES]; MODES] {
+    pub fn transition_matrix(&self, minutes: f64) -> [[f64; MODES]; MODES] {
         let (pressed, unsettled) = (self.pressed_per_hour / 60.0, self.unsettled_per_hour / 60.0);
         let (released, settled) = (1.0 / self.pressed_minutes, 1.0 / self.unsettled_minutes);
         #[rustfmt::skip]
@@ -123,37 +123,43 @@ const UNSETTLED_MINUTES: f64 = 15.0;
 pub const NO_WEIGHT: f64 = 1e-6;
 /// Squared standard deviations up to which an observation is taken at its word. The larger, the sooner a wild reading speaks
 /// for a mode that expected it.
-pub const TRUSTED: f64 = 20.0;
+pub const INNOVATION_GATE: f64 = 20.0;
 
 /// The three beliefs and their chances.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Bank {
-    beliefs: [Belief; MODES],
+pub struct ImmFilter {
+    beliefs: [Gaussian; MODES],
     chances: [f64; MODES],
 }
 
-impl Bank {
+impl ImmFilter {
     /// Begins from a first reading, in mg/dL.
     #[must_use]
     pub fn begin(dynamics: &Dynamics, reading_mg_dl: f64) -> Self {
-        let (mean, covariance) = dynamics.first_belief(reading_mg_dl);
-        let belief = Belief { mean, covariance };
+        let (mean, covariance) = dynamics.prior(reading_mg_dl);
+        let belief = Gaussian { mean, covariance };
         Self { beliefs: [belief.clone(), belief.clone(), belief], chances: [0.97, 0.01, 0.02] }
     }
 
     /// Moves all modes over a time, with the known effect on blood glucose in mg/dL/min.
-    pub fn predict(&mut self, steps: &mut Steps, minutes: f64, input_mg_dl_min: f64, circumstances: &Circumstances) {
+    pub fn predict(
+        &mut self,
+        steps: &mut Discretizations,
+        minutes: f64,
+        input_mg_dl_min: f64,
+        circumstances: &Circumstances,
+    ) {
         if minutes <= 0.0 {
             return;
         }
-        self.mix(&Switching::under(circumstances).over(minutes));
+        self.mix(&ModeSwitching::under(circumstances).transition_matrix(minutes));
         let level = steps.dynamics().level_mg_dl;
         for step in steps.over(minutes) {
             for (mode, belief) in self.beliefs.iter_mut().enumerate() {
                 let interstitial = belief.mean[INTERSTITIAL] + level;
                 let noise_at = steps.dynamics().noise_at(interstitial, circumstances.asleep);
                 let press = press_step(mode, step.minutes, interstitial);
-                *belief = belief.predicted(&step, noise_at, input_mg_dl_min, press);
+                *belief = belief.predict(&step, noise_at, input_mg_dl_min, press);
             }
         }
     }
@@ -162,7 +168,7 @@ impl Bank {
     pub fn read(&mut self, dynamics: &Dynamics, reading_mg_dl: f64) -> Innovation {
         let noise = dynamics.white_sd_mg_dl.powi(2);
         let observed = reading_mg_dl - dynamics.level_mg_dl;
-        self.take(&reading_row(), observed, [noise, noise, UNSETTLED_SD_MG_DL.powi(2)])
+        self.take(&sensor_measurement_row(), observed, [noise, noise, UNSETTLED_SD_MG_DL.powi(2)])
     }
 
     /// Weighs the modes by a meter check, in mg/dL. The beliefs stay those of the readings alone: what a check says of the
@@ -173,7 +179,7 @@ impl Bank {
             let belief = &self.beliefs[mode];
             let off = meter_mg_dl - dynamics.level_mg_dl - belief.mean[BLOOD];
             let variance = belief.covariance[(BLOOD, BLOOD)].max(0.0) + noise;
-            -0.5 * (variance.ln() + (off * off / variance).min(TRUSTED))
+            -0.5 * (variance.ln() + (off * off / variance).min(INNOVATION_GATE))
         });
         self.reweigh(&log_likelihoods);
     }
@@ -198,7 +204,7 @@ impl Bank {
         let mut log_likelihoods = [0.0; MODES];
         let mut clear = None;
         for mode in 0..MODES {
-            let (belief, innovation) = self.beliefs[mode].observed(row, observed, noise[mode], TRUSTED);
+            let (belief, innovation) = self.beliefs[mode].update(row, observed, noise[mode], INNOVATION_GATE);
             self.beliefs[mode] = belief;
             log_likelihoods[mode] = innovation.log_likelihood;
             if mode == CLEAR {
@@ -217,7 +223,7 @@ impl Bank {
         }
         let mixed = std::array::from_fn(|to| {
             let weights = std::array::from_fn(|from| self.chances[from] * switch[from][to] / chances[to]);
-            merged(&self.beliefs, &weights)
+            moment_match(&self.beliefs, &weights)
         });
         self.beliefs = mixed;
         self.chances = chances;
@@ -231,14 +237,14 @@ impl Bank {
 
     /// The belief of one mode.
     #[must_use]
-    pub const fn belief(&self, mode: usize) -> &Belief {
+    pub const fn belief(&self, mode: usize) -> &Gaussian {
         &self.beliefs[mode]
     }
 
     /// The belief over all modes.
     #[must_use]
-    pub fn overall(&self) -> Belief {
-        merged(&self.beliefs, &self.chances)
+    pub fn overall(&self) -> Gaussian {
+        moment_match(&self.beliefs, &self.chances)
     }
 }
 
@@ -263,7 +269,7 @@ fn press_step(mode: usize, minutes: f64, interstitial_mg_dl: f64) -> PressStep {
 }
 
 /// One Gaussian with the mean and covariance of a mixture.
-fn merged(beliefs: &[Belief; MODES], weights: &[f64; MODES]) -> Belief {
+fn moment_match(beliefs: &[Gaussian; MODES], weights: &[f64; MODES]) -> Gaussian {
     let mut mean = State::zeros();
     for (belief, weight) in beliefs.iter().zip(weights) {
         mean += belief.mean * *weight;
@@ -276,7 +282,7 @@ fn merged(beliefs: &[Belief; MODES], weights: &[f64; MODES]) -> Belief {
             covariance += (belief.covariance + apart * apart.transpose()) * *weight;
         }
     }
-    Belief { mean, covariance }
+    Gaussian { mean, covariance }
 }
 
 #[cfg(test)]
@@ -286,18 +292,18 @@ mod tests {
     /// Rates as they are by night: a clear sensor leaves as often as it comes back.
     #[test]
     fn switching_is_a_markov_chain_over_any_time() {
-        let switching = Switching::under(&Circumstances { asleep: true, ..Circumstances::default() });
+        let switching = ModeSwitching::under(&Circumstances { asleep: true, ..Circumstances::default() });
         let times = |a: [[f64; MODES]; MODES], b: [[f64; MODES]; MODES]| -> [[f64; MODES]; MODES] {
             std::array::from_fn(|i| std::array::from_fn(|j| (0..MODES).map(|k| a[i][k] * b[k][j]).sum()))
         };
-        let five = switching.over(5.0);
-        let (chained, ten) = (times(five, five), switching.over(10.0));
+        let five = switching.transition_matrix(5.0);
+        let (chained, ten) = (times(five, five), switching.transition_matrix(10.0));
         for (row, expected) in chained.iter().zip(&ten) {
             assert!((row.iter().sum::<f64>() - 1.0).abs() < 1e-12, "{row:?}");
             assert!(row.iter().zip(expected).all(|(one, other)| (one - other).abs() < 1e-12), "{row:?} {expected:?}");
         }
         // Flow in and out of clear balances: pressed : clear = rate in : rate out.
-        for row in switching.over(1e7) {
+        for row in switching.transition_matrix(1e7) {
             let shares = (row[PRESSED] / row[CLEAR], row[UNSETTLED] / row[CLEAR]);
             let expected = (
                 switching.pressed_per_hour / 60.0 * switching.pressed_minutes,
@@ -311,7 +317,7 @@ mod tests {
     #[test]
     fn no_gap_is_too_long() {
         let dynamics = Dynamics::POPULATION;
-        let (mut steps, mut bank) = (Steps::new(dynamics), Bank::begin(&dynamics, 120.0));
+        let (mut steps, mut bank) = (Discretizations::new(dynamics), ImmFilter::begin(&dynamics, 120.0));
         for minutes in [5.0, 300.0, 1e5, 6e5, 5e7] {
             bank.predict(&mut steps, minutes, 0.0, &Circumstances::default());
             bank.read(&dynamics, 90.0);

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::modes::Switching;
+use super::modes::ModeSwitching;
 use crate::log::{History, SensorEvent, SensorNote, Text};
 use crate::time::Moment;
 
@@ -69,7 +69,7 @@ impl Sites {
     #[must_use]
     pub fn pressed_per_night(&self, name: &Text) -> Option<f64> {
         let worn = self.worn.iter().find(|worn| same(&worn.name, name))?;
-        Some((f64::from(worn.spells) + Switching::PRESSED_PER_NIGHT) / (worn.nights + 1.0))
+        Some((f64::from(worn.spells) + ModeSwitching::PRESSED_PER_NIGHT) / (worn.nights + 1.0))
     }
 }
 

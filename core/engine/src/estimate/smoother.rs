@@ -6,8 +6,8 @@
 //! # Source
 //! Rauch, Tung and Striebel, "Maximum likelihood estimates of linear dynamic systems", AIAA Journal 1965;3(8):1445-1450.
 
-use super::dynamics::{BLOOD, Dynamics, INTERSTITIAL, Matrix, Steps};
-use super::filter::{Belief, PressStep, meter_row, reading_row};
+use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL, Matrix};
+use super::filter::{Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
 use super::modes::meter_variance;
 use super::tracker::rate_mg_dl_min;
 use crate::log::History;
@@ -30,17 +30,17 @@ pub struct Smoothed {
 }
 
 /// An observation further off than this many squared standard deviations counts as just that far off.
-const TRUSTED: f64 = 9.0;
+const INNOVATION_GATE: f64 = 9.0;
 /// A press that is not there still needs a variance, or its row of the covariance cannot be inverted. In (mg/dL)^2.
 const NO_PRESS_VARIANCE: f64 = 1e-6;
 
 /// One step of the forward pass, kept for the way back.
 struct Kept {
     at: Moment,
-    filtered: Belief,
+    filtered: Gaussian,
     /// How the step *to* this point moved the belief before it.
     transition: Matrix,
-    predicted: Belief,
+    predicted: Gaussian,
 }
 
 /// Smooths the readings and meter checks of a history, in order of time; one result an observation.
@@ -51,7 +51,7 @@ pub fn smooth(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Sm
     let mut smoothed = last.filtered.clone();
     let mut told = vec![tell(last.at, &smoothed, dynamics)];
     for (here, next) in kept.iter().zip(&kept[1..]).rev() {
-        smoothed = back(&here.filtered, &next.transition, &next.predicted, &smoothed);
+        smoothed = rts_step(&here.filtered, &next.transition, &next.predicted, &smoothed);
         told.push(tell(here.at, &smoothed, dynamics));
     }
     told.reverse();
@@ -62,14 +62,14 @@ pub fn smooth(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Sm
 ///
 /// Where the predicted covariance cannot be inverted the filtered belief stands: nothing is made up.
 #[must_use]
-pub fn back(filtered: &Belief, transition: &Matrix, predicted: &Belief, next: &Belief) -> Belief {
+pub fn rts_step(filtered: &Gaussian, transition: &Matrix, predicted: &Gaussian, next: &Gaussian) -> Gaussian {
     let Some(inverse) = predicted.covariance.cholesky().map(|factor| factor.inverse()) else {
         return filtered.clone();
     };
     let gain = filtered.covariance * transition.transpose() * inverse;
     let mean = filtered.mean + gain * (next.mean - predicted.mean);
     let covariance = filtered.covariance + gain * (next.covariance - predicted.covariance) * gain.transpose();
-    Belief { mean, covariance: (covariance + covariance.transpose()) * 0.5 }
+    Gaussian { mean, covariance: (covariance + covariance.transpose()) * 0.5 }
 }
 
 fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept> {
@@ -80,22 +80,26 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
     let meters = history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl(), true));
     let mut observed: Vec<(Moment, f64, bool)> = readings.chain(meters).collect();
     observed.sort_by_key(|(at, _, meter)| (*at, *meter));
-    let mut steps = Steps::new(*dynamics);
+    let mut steps = Discretizations::new(*dynamics);
     let white = dynamics.white_sd_mg_dl.powi(2);
     let mut kept: Vec<Kept> = Vec::with_capacity(observed.len());
     for (at, mg_dl, meter) in observed {
         let (transition, predicted) = match kept.last() {
             None => {
-                let (mean, covariance) = dynamics.first_belief(mg_dl);
-                (Matrix::identity(), Belief { mean, covariance })
+                let (mean, covariance) = dynamics.prior(mg_dl);
+                (Matrix::identity(), Gaussian { mean, covariance })
             }
             Some(before) => moved(&mut steps, &before.filtered, at.minutes_since(before.at), wearer.night.contains(at)),
         };
         let filtered = if !meter && pressed(at) {
             predicted.clone()
         } else {
-            let (row, noise) = if meter { (meter_row(), meter_variance(mg_dl)) } else { (reading_row(), white) };
-            predicted.observed(&row, mg_dl - dynamics.level_mg_dl, noise, TRUSTED).0
+            let (row, noise) = if meter {
+                (meter_measurement_row(), meter_variance(mg_dl))
+            } else {
+                (sensor_measurement_row(), white)
+            };
+            predicted.update(&row, mg_dl - dynamics.level_mg_dl, noise, INNOVATION_GATE).0
         };
         kept.push(Kept { at, filtered, transition, predicted });
     }
@@ -103,19 +107,19 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
 }
 
 /// A belief moved over a time, with the whole transition.
-fn moved(steps: &mut Steps, from: &Belief, minutes: f64, asleep: bool) -> (Matrix, Belief) {
+fn moved(steps: &mut Discretizations, from: &Gaussian, minutes: f64, asleep: bool) -> (Matrix, Gaussian) {
     let level = steps.dynamics().level_mg_dl;
     let (mut transition, mut belief) = (Matrix::identity(), from.clone());
     let press = PressStep { variance: NO_PRESS_VARIANCE, ..PressStep::RELEASED };
     for step in steps.over(minutes) {
         let noise = steps.dynamics().noise_at(belief.mean[INTERSTITIAL] + level, asleep);
-        belief = belief.predicted(&step, noise, 0.0, press);
+        belief = belief.predict(&step, noise, 0.0, press);
         transition = step.transition * transition;
     }
     (transition, belief)
 }
 
-fn tell(at: Moment, belief: &Belief, dynamics: &Dynamics) -> Smoothed {
+fn tell(at: Moment, belief: &Gaussian, dynamics: &Dynamics) -> Smoothed {
     Smoothed {
         at,
         blood_mg_dl: belief.mean[BLOOD] + dynamics.level_mg_dl,

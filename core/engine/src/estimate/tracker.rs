@@ -1,9 +1,9 @@
 //! Follows one sensor through time: readings and meter checks in, where glucose is out.
 
 use super::agreement::{Agreement, ByReadings, Difference};
-use super::dynamics::{BLOOD, Dynamics, INTERSTITIAL, Steps};
-use super::filter::Belief;
-use super::modes::{Bank, CLEAR, Circumstances, PRESSED, meter_variance};
+use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL};
+use super::filter::Gaussian;
+use super::modes::{CLEAR, Circumstances, ImmFilter, PRESSED, meter_variance};
 use super::{Estimate, Modes};
 use crate::log::{Beyond, Reading};
 use crate::time::Moment;
@@ -15,7 +15,7 @@ use crate::units::{Glucose, Rate};
 /// and through the chances of the sensor's modes.
 #[derive(Clone, Debug)]
 pub struct Tracker {
-    steps: Steps,
+    steps: Discretizations,
     agreement: Agreement,
     state: Option<State>,
 }
@@ -23,9 +23,9 @@ pub struct Tracker {
 #[derive(Clone, Debug)]
 struct State {
     at: Moment,
-    bank: Bank,
+    bank: ImmFilter,
     reading: Reading,
-    overall: Belief,
+    overall: Gaussian,
 }
 
 /// Blood glucose is given within these, in mg/dL: below and above nobody could be asked.
@@ -41,7 +41,7 @@ impl Tracker {
     /// A tracker before the first reading.
     #[must_use]
     pub fn new(dynamics: Dynamics) -> Self {
-        Self { steps: Steps::new(dynamics), agreement: Agreement::default(), state: None }
+        Self { steps: Discretizations::new(dynamics), agreement: Agreement::default(), state: None }
     }
 
     /// The dynamics.
@@ -55,7 +55,7 @@ impl Tracker {
         let dynamics = *self.dynamics();
         let mg_dl = reading.glucose.mg_dl();
         let Some(state) = &mut self.state else {
-            let mut bank = Bank::begin(&dynamics, mg_dl);
+            let mut bank = ImmFilter::begin(&dynamics, mg_dl);
             bank.read(&dynamics, mg_dl);
             self.state = Some(State { at: reading.at, overall: bank.overall(), bank, reading });
             return;
@@ -117,13 +117,13 @@ impl Tracker {
 
     /// The belief over all modes at the newest observation.
     #[must_use]
-    pub fn belief(&self) -> Option<&Belief> {
+    pub fn belief(&self) -> Option<&Gaussian> {
         self.state.as_ref().map(|state| &state.overall)
     }
 
     /// The belief of a sensor that follows glucose, whatever the chance that it does.
     #[must_use]
-    pub fn belief_if_clear(&self) -> Option<&Belief> {
+    pub fn belief_if_clear(&self) -> Option<&Gaussian> {
         self.state.as_ref().map(|state| state.bank.belief(CLEAR))
     }
 
@@ -177,7 +177,7 @@ impl Tracker {
 }
 
 /// What a belief from readings says of blood.
-fn by_readings(belief: &Belief, dynamics: &Dynamics) -> ByReadings {
+fn by_readings(belief: &Gaussian, dynamics: &Dynamics) -> ByReadings {
     let blood_mg_dl = belief.mean[BLOOD] + dynamics.level_mg_dl;
     let error_sd = SENSOR_ERROR_MG_DL.0 + SENSOR_ERROR_MG_DL.1 * blood_mg_dl.clamp(40.0, 400.0);
     ByReadings {
@@ -208,6 +208,6 @@ pub fn by_meter_alone(at: Moment, meter_mg_dl: f64, age_minutes: f64) -> Estimat
 /// The model's own rate state is the slow part of the movement only; this is the movement itself, lag and sensor error
 /// removed, which a wearer can compare with what the readings did.
 #[must_use]
-pub fn rate_mg_dl_min(belief: &Belief, dynamics: &Dynamics) -> f64 {
+pub fn rate_mg_dl_min(belief: &Gaussian, dynamics: &Dynamics) -> f64 {
     (belief.mean[BLOOD] - belief.mean[INTERSTITIAL]) / dynamics.lag_minutes
 }

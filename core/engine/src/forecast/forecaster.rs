@@ -15,7 +15,7 @@ use super::{Ahead, Crossing, Forecast};
 use crate::body::effects::Effects;
 use crate::estimate::agreement::Difference;
 use crate::estimate::dynamics::Dynamics;
-use crate::estimate::filter::Belief;
+use crate::estimate::filter::Gaussian;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 
 /// Points of the grid for which chances are shown: 15, 30 and 60 minutes.
@@ -47,7 +47,7 @@ pub struct KeptForecaster {
 /// What is known at the newest reading.
 #[derive(Clone, Debug, PartialEq)]
 struct Newest {
-    belief: Belief,
+    belief: Gaussian,
     asleep: bool,
     reading_mg_dl: f64,
     course: Course,
@@ -77,7 +77,7 @@ pub struct Start<'a> {
     /// How fast readings move, in mg/dL/min.
     pub rate_mg_dl_min: f64,
     /// The state with the reading in it.
-    pub belief: &'a Belief,
+    pub belief: &'a Gaussian,
     /// What is at work of what was logged.
     pub effects: Effects,
     /// The wearer sleeps.

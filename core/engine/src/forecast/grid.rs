@@ -5,8 +5,8 @@ use nalgebra::DMatrix;
 
 use super::paths::rows;
 use super::sample::{HALF, moment_matched};
-use crate::estimate::dynamics::{Dynamics, INTERSTITIAL, Matrix, PRESS, STATES, State, Step};
-use crate::estimate::filter::{Belief, meter_row, reading_row};
+use crate::estimate::dynamics::{DiscreteModel, Dynamics, INTERSTITIAL, Matrix, PRESS, STATES, State};
+use crate::estimate::filter::{Gaussian, meter_measurement_row, sensor_measurement_row};
 use crate::estimate::modes::PRESSED_MINUTES;
 
 /// Minutes between two points of the grid.
@@ -65,7 +65,7 @@ impl PredictionGrid {
     pub fn new(dynamics: Dynamics) -> Self {
         let step = with_press(dynamics.step(GRID_MINUTES));
         let (mut glucose, mut sensor) = (Matrix::zeros(), Matrix::zeros());
-        let (mut reading, mut blood) = (reading_row(), meter_row());
+        let (mut reading, mut blood) = (sensor_measurement_row(), meter_measurement_row());
         let mut noises = Vec::with_capacity(POINTS);
         let points = (0..POINTS)
             .map(|_| {
@@ -77,9 +77,9 @@ impl PredictionGrid {
                 Point {
                     reading,
                     blood,
-                    glucose_noise: reading_row().dot(&(glucose * reading_row())),
-                    sensor_noise: reading_row().dot(&(sensor * reading_row())),
-                    blood_noise: meter_row().dot(&(glucose * meter_row())),
+                    glucose_noise: sensor_measurement_row().dot(&(glucose * sensor_measurement_row())),
+                    sensor_noise: sensor_measurement_row().dot(&(sensor * sensor_measurement_row())),
+                    blood_noise: meter_measurement_row().dot(&(glucose * meter_measurement_row())),
                 }
             })
             .collect();
@@ -108,13 +108,13 @@ impl PredictionGrid {
     }
 
     /// What the noise of glucose is multiplied by from a state on.
-    fn noise_at(&self, belief: &Belief, asleep: bool) -> f64 {
+    fn noise_at(&self, belief: &Gaussian, asleep: bool) -> f64 {
         self.dynamics.noise_at(belief.mean[INTERSTITIAL] + self.dynamics.level_mg_dl, asleep)
     }
 
     /// Means and variances ahead.
     #[must_use]
-    pub fn path(&self, belief: &Belief, asleep: bool) -> Path {
+    pub fn path(&self, belief: &Gaussian, asleep: bool) -> Path {
         let level = self.dynamics.level_mg_dl;
         let noise_at = self.noise_at(belief, asleep);
         let white = self.dynamics.white_sd_mg_dl.powi(2);
@@ -139,7 +139,7 @@ impl PredictionGrid {
     /// How far each sampled path of readings lies from the expected one at each point of the first hour, in mg/dL. The other
     /// half of the sample are the same with their signs turned.
     #[must_use]
-    pub fn deviations(&self, belief: &Belief, asleep: bool) -> Vec<Row> {
+    pub fn deviations(&self, belief: &Gaussian, asleep: bool) -> Vec<Row> {
         let root = square_root(&belief.covariance);
         let noise = self.noise_at(belief, asleep).sqrt();
         rows(|k, row| {
@@ -157,19 +157,19 @@ impl PredictionGrid {
 }
 
 /// Lets a pressed sensor's drop fade as spells end on average.
-fn with_press(mut step: Step) -> Step {
+fn with_press(mut step: DiscreteModel) -> DiscreteModel {
     step.transition[(PRESS, PRESS)] = (-step.minutes / PRESSED_MINUTES).exp();
     step
 }
 
 /// A square root of the covariance of the readings of an hour, from the covariances of the state at each point: a reading's
 /// noise stays in the state, and the transition carries it to the later ones. `white` is added to each alone.
-fn over_the_hour(step: &Step, noise: impl Fn(usize) -> Matrix, white: f64) -> DMatrix<f64> {
+fn over_the_hour(step: &DiscreteModel, noise: impl Fn(usize) -> Matrix, white: f64) -> DMatrix<f64> {
     let mut covariance = DMatrix::<f64>::zeros(HOUR, HOUR);
     for early in 0..HOUR {
-        let mut row = reading_row();
+        let mut row = sensor_measurement_row();
         for late in early..HOUR {
-            let shared = row.dot(&(noise(early) * reading_row()));
+            let shared = row.dot(&(noise(early) * sensor_measurement_row()));
             covariance[(early, late)] = shared;
             covariance[(late, early)] = shared;
             row = step.transition.transpose() * row;
