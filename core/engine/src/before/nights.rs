@@ -146,7 +146,7 @@ mod tests {
     use super::*;
 
     fn nights(count: usize, every: usize) -> Vec<Night> {
-        let low = |place: usize| every > 0 && place % every == 0;
+        let low = |place: usize| every > 0 && place.is_multiple_of(every);
         (0..count).map(|place| Night { p_low: 0.2, p_floor: 0.05, low: low(place), floor: false }).collect()
     }
 
