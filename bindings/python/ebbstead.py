@@ -540,6 +540,12 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving() != 45903:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep() != 55013:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 36852:
@@ -547,6 +553,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() != 39739:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before() != 32630:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() != 33096:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -733,6 +741,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask.restype = ctypes.c_uint16
@@ -745,6 +762,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts.restype 
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check.restype = ctypes.c_uint16
@@ -1000,6 +1020,33 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.c_double,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_driving.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_double,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_driving.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_sleep.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_sleep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_checkpart_ask.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1022,6 +1069,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1464,6 +1516,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_beforepart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_beforepart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_beforepart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_beforepart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_checkpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -10857,7 +10919,7 @@ class Wearer:
     """
     Settings of one wearer. Amounts in mg/dL whatever the unit shown.
 """
-    def __init__(self, *, unit:GlucoseUnit, language:Language, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT):
+    def __init__(self, *, unit:GlucoseUnit, language:Language, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT, country:typing.Optional[str] = _DEFAULT, morning_minute:typing.Optional[int] = _DEFAULT):
         self.unit = unit
         self.language = language
         self.low_line_mg_dl = low_line_mg_dl
@@ -10883,12 +10945,20 @@ class Wearer:
             self.contact_number = None
         else:
             self.contact_number = contact_number
+        if country is _DEFAULT:
+            self.country = None
+        else:
+            self.country = country
+        if morning_minute is _DEFAULT:
+            self.morning_minute = None
+        else:
+            self.morning_minute = morning_minute
         
         
 
     
     def __str__(self):
-        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={}, sensor_rated_days={}, reorder_lead_days={}, emergency_number={}, contact_number={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g, self.sensor_rated_days, self.reorder_lead_days, self.emergency_number, self.contact_number)
+        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={}, sensor_rated_days={}, reorder_lead_days={}, emergency_number={}, contact_number={}, country={}, morning_minute={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g, self.sensor_rated_days, self.reorder_lead_days, self.emergency_number, self.contact_number, self.country, self.morning_minute)
     def __eq__(self, other):
         if self.unit != other.unit:
             return False
@@ -10916,6 +10986,10 @@ class Wearer:
             return False
         if self.contact_number != other.contact_number:
             return False
+        if self.country != other.country:
+            return False
+        if self.morning_minute != other.morning_minute:
+            return False
         return True
 
 class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
@@ -10935,6 +11009,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
             reorder_lead_days=_UniffiFfiConverterOptionalUInt16.read(buf),
             emergency_number=_UniffiFfiConverterOptionalString.read(buf),
             contact_number=_UniffiFfiConverterOptionalString.read(buf),
+            country=_UniffiFfiConverterOptionalString.read(buf),
+            morning_minute=_UniffiFfiConverterOptionalUInt16.read(buf),
         )
 
     @staticmethod
@@ -10952,6 +11028,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalUInt16.check_lower(value.reorder_lead_days)
         _UniffiFfiConverterOptionalString.check_lower(value.emergency_number)
         _UniffiFfiConverterOptionalString.check_lower(value.contact_number)
+        _UniffiFfiConverterOptionalString.check_lower(value.country)
+        _UniffiFfiConverterOptionalUInt16.check_lower(value.morning_minute)
 
     @staticmethod
     def write(value, buf):
@@ -10968,6 +11046,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalUInt16.write(value.reorder_lead_days, buf)
         _UniffiFfiConverterOptionalString.write(value.emergency_number, buf)
         _UniffiFfiConverterOptionalString.write(value.contact_number, buf)
+        _UniffiFfiConverterOptionalString.write(value.country, buf)
+        _UniffiFfiConverterOptionalUInt16.write(value.morning_minute, buf)
 
 
 
@@ -13066,6 +13146,66 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
 
 
 
+class Movement(enum.Enum):
+    """
+    Kinds of movement, by what they do to glucose.
+"""
+    
+    ENDURANCE = 0
+    """
+    Steady: walking, running, cycling, swimming.
+"""
+    
+    INTERVALS = 1
+    """
+    Short and hard with breaks: sprints, ball games.
+"""
+    
+    STRENGTH = 2
+    """
+    Against resistance: weights.
+"""
+    
+
+
+class _UniffiFfiConverterTypeMovement(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Movement.ENDURANCE
+        if variant == 2:
+            return Movement.INTERVALS
+        if variant == 3:
+            return Movement.STRENGTH
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Movement.ENDURANCE:
+            return
+        if value == Movement.INTERVALS:
+            return
+        if value == Movement.STRENGTH:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Movement.ENDURANCE:
+            buf.write_i32(1)
+        if value == Movement.INTERVALS:
+            buf.write_i32(2)
+        if value == Movement.STRENGTH:
+            buf.write_i32(3)
+
+
+
+
+
+
+
+
 class NightAnswer:
     """
     What one did after having been woken.
@@ -13732,6 +13872,190 @@ class _UniffiFfiConverterTypeAnswersPart:
 
     @classmethod
     def write(cls, value: AnswersPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+
+class BeforePartProtocol(typing.Protocol):
+    """
+    Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
+"""
+    
+    def activity(self, now: Moment,kind: Movement,effort: Effort,minutes: float,ketones_mmol_l: typing.Optional[float],feels: typing.Optional[Symptom]) -> Page:
+        """
+        Before movement that begins now: the published starting ranges, and what to mind. Ketones are those just measured in blood, in
+        mmol/L, if they were.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L; `Closed`, `Busy`, `Damaged`,
+        `Failed`.
+"""
+        raise NotImplementedError
+    def driving(self, now: Moment,minutes: float,feels: typing.Optional[Symptom]) -> Page:
+        """
+        Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
+    def sleep(self, now: Moment,until: typing.Optional[Moment],feels: typing.Optional[Symptom]) -> Page:
+        """
+        Before sleep: the chance of a low until a time, or until the wearer's morning where none is given, when an alarm is likely, and
+        whether to look again.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that is past or more than a day ahead; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
+
+class BeforePart(BeforePartProtocol):
+    """
+    Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_beforepart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_beforepart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def activity(self, now: Moment,kind: Movement,effort: Effort,minutes: float,ketones_mmol_l: typing.Optional[float],feels: typing.Optional[Symptom]) -> Page:
+        """
+        Before movement that begins now: the published starting ranges, and what to mind. Ketones are those just measured in blood, in
+        mmol/L, if they were.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L; `Closed`, `Busy`, `Damaged`,
+        `Failed`.
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+
+        _UniffiFfiConverterTypeMovement.check_lower(kind)
+
+        _UniffiFfiConverterTypeEffort.check_lower(effort)
+
+        _UniffiFfiConverterFloat64.check_lower(minutes)
+
+        _UniffiFfiConverterOptionalFloat64.check_lower(ketones_mmol_l)
+
+        _UniffiFfiConverterOptionalTypeSymptom.check_lower(feels)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+            _UniffiFfiConverterTypeMovement.lower(kind),
+            _UniffiFfiConverterTypeEffort.lower(effort),
+            _UniffiFfiConverterFloat64.lower(minutes),
+            _UniffiFfiConverterOptionalFloat64.lower(ketones_mmol_l),
+            _UniffiFfiConverterOptionalTypeSymptom.lower(feels),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def driving(self, now: Moment,minutes: float,feels: typing.Optional[Symptom]) -> Page:
+        """
+        Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+
+        _UniffiFfiConverterFloat64.check_lower(minutes)
+
+        _UniffiFfiConverterOptionalTypeSymptom.check_lower(feels)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+            _UniffiFfiConverterFloat64.lower(minutes),
+            _UniffiFfiConverterOptionalTypeSymptom.lower(feels),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_driving,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def sleep(self, now: Moment,until: typing.Optional[Moment],feels: typing.Optional[Symptom]) -> Page:
+        """
+        Before sleep: the chance of a low until a time, or until the wearer's morning where none is given, when an alarm is likely, and
+        whether to look again.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that is past or more than a day ahead; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+
+        _UniffiFfiConverterOptionalTypeMoment.check_lower(until)
+
+        _UniffiFfiConverterOptionalTypeSymptom.check_lower(feels)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeMoment.lower(now),
+            _UniffiFfiConverterOptionalTypeMoment.lower(until),
+            _UniffiFfiConverterOptionalTypeSymptom.lower(feels),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_sleep,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeBeforePart:
+    @staticmethod
+    def lift(value: int) -> BeforePart:
+        return BeforePart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: BeforePart):
+        if not isinstance(value, BeforePart):
+            raise TypeError("Expected BeforePart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: BeforePart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> BeforePart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: BeforePart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
 
@@ -16501,6 +16825,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
+    def before(self, ) -> BeforePart:
+        """
+        What is asked ahead: before sleep, a drive, movement.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
     def check(self, ) -> CheckPart:
         """
         The prompt for whoever looks.
@@ -16725,6 +17057,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def before(self, ) -> BeforePart:
+        """
+        What is asked ahead: before sleep, a drive, movement.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeBeforePart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -17146,6 +17496,7 @@ __all__ = [
     "BundleAnswer",
     "ImportAnswer",
     "Label",
+    "Movement",
     "NightAnswer",
     "OtherLog",
     "Ahead",
@@ -17209,6 +17560,8 @@ __all__ = [
     "AlertsPartProtocol",
     "AnswersPart",
     "AnswersPartProtocol",
+    "BeforePart",
+    "BeforePartProtocol",
     "CheckPart",
     "CheckPartProtocol",
     "NearbyDevice",

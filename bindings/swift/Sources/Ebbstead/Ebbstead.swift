@@ -1035,6 +1035,205 @@ public func FfiConverterTypeAnswersPart_lower(_ value: AnswersPart) -> UInt64 {
 
 
 /**
+ * Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
+ */
+public protocol BeforePartProtocol: AnyObject, Sendable {
+    
+    /**
+     * Before movement that begins now: the published starting ranges, and what to mind. Ketones are those just measured in blood, in
+     * mmol/L, if they were.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L; `Closed`, `Busy`, `Damaged`,
+     * `Failed`.
+     */
+    func activity(now: Moment, kind: Movement, effort: Effort, minutes: Double, ketonesMmolL: Double?, feels: Symptom?) throws  -> Page
+    
+    /**
+     * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    func driving(now: Moment, minutes: Double, feels: Symptom?) throws  -> Page
+    
+    /**
+     * Before sleep: the chance of a low until a time, or until the wearer's morning where none is given, when an alarm is likely, and
+     * whether to look again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that is past or more than a day ahead; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    func sleep(now: Moment, until: Moment?, feels: Symptom?) throws  -> Page
+    
+}
+/**
+ * Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
+ */
+open class BeforePart: BeforePartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_beforepart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_beforepart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * Before movement that begins now: the published starting ranges, and what to mind. Ketones are those just measured in blood, in
+     * mmol/L, if they were.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L; `Closed`, `Busy`, `Damaged`,
+     * `Failed`.
+     */
+open func activity(now: Moment, kind: Movement, effort: Effort, minutes: Double, ketonesMmolL: Double?, feels: Symptom?)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_beforepart_activity(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),
+        FfiConverterTypeMovement_lower(kind),
+        FfiConverterTypeEffort_lower(effort),
+        FfiConverterDouble.lower(minutes),
+        FfiConverterOptionDouble.lower(ketonesMmolL),
+        FfiConverterOptionTypeSymptom.lower(feels),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+open func driving(now: Moment, minutes: Double, feels: Symptom?)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_beforepart_driving(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),
+        FfiConverterDouble.lower(minutes),
+        FfiConverterOptionTypeSymptom.lower(feels),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Before sleep: the chance of a low until a time, or until the wearer's morning where none is given, when an alarm is likely, and
+     * whether to look again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that is past or more than a day ahead; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+open func sleep(now: Moment, until: Moment?, feels: Symptom?)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_beforepart_sleep(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeMoment_lower(now),
+        FfiConverterOptionTypeMoment.lower(until),
+        FfiConverterOptionTypeSymptom.lower(feels),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeBeforePart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = BeforePart
+
+    public static func lift(_ handle: UInt64) throws -> BeforePart {
+        return BeforePart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: BeforePart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> BeforePart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: BeforePart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBeforePart_lift(_ handle: UInt64) throws -> BeforePart {
+    return try FfiConverterTypeBeforePart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeBeforePart_lower(_ value: BeforePart) -> UInt64 {
+    return FfiConverterTypeBeforePart.lower(value)
+}
+
+
+
+
+
+
+/**
  * Answers questions.
  */
 public protocol CheckPartProtocol: AnyObject, Sendable {
@@ -1222,6 +1421,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
      * [`ApiError::Closed`].
      */
     func answers() throws  -> AnswersPart
+    
+    /**
+     * What is asked ahead: before sleep, a drive, movement.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func before() throws  -> BeforePart
     
     /**
      * The prompt for whoever looks.
@@ -1458,6 +1665,21 @@ open func answers()throws  -> AnswersPart  {
     return try  FfiConverterTypeAnswersPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What is asked ahead: before sleep, a drive, movement.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func before()throws  -> BeforePart  {
+    return try  FfiConverterTypeBeforePart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before(
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
@@ -9550,6 +9772,14 @@ public struct Wearer: Equatable, Hashable {
      * The number of somebody to call besides.
      */
     public let contactNumber: String?
+    /**
+     * The country whose rules of the road apply, as the two letters of ISO 3166-1.
+     */
+    public let country: String?
+    /**
+     * When the wearer gets up, in minutes of the local day, 0 to 1439; the end of the night where nothing is set.
+     */
+    public let morningMinute: UInt16?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -9592,7 +9822,13 @@ public struct Wearer: Equatable, Hashable {
          */emergencyNumber: String? = nil, 
         /**
          * The number of somebody to call besides.
-         */contactNumber: String? = nil) {
+         */contactNumber: String? = nil, 
+        /**
+         * The country whose rules of the road apply, as the two letters of ISO 3166-1.
+         */country: String? = nil, 
+        /**
+         * When the wearer gets up, in minutes of the local day, 0 to 1439; the end of the night where nothing is set.
+         */morningMinute: UInt16? = nil) {
         self.unit = unit
         self.language = language
         self.lowLineMgDl = lowLineMgDl
@@ -9606,6 +9842,8 @@ public struct Wearer: Equatable, Hashable {
         self.reorderLeadDays = reorderLeadDays
         self.emergencyNumber = emergencyNumber
         self.contactNumber = contactNumber
+        self.country = country
+        self.morningMinute = morningMinute
     }
 
     
@@ -9636,7 +9874,9 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
                 sensorRatedDays: FfiConverterOptionUInt16.read(from: &buf), 
                 reorderLeadDays: FfiConverterOptionUInt16.read(from: &buf), 
                 emergencyNumber: FfiConverterOptionString.read(from: &buf), 
-                contactNumber: FfiConverterOptionString.read(from: &buf)
+                contactNumber: FfiConverterOptionString.read(from: &buf), 
+                country: FfiConverterOptionString.read(from: &buf), 
+                morningMinute: FfiConverterOptionUInt16.read(from: &buf)
         )
     }
 
@@ -9654,6 +9894,8 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
         FfiConverterOptionUInt16.write(value.reorderLeadDays, into: &buf)
         FfiConverterOptionString.write(value.emergencyNumber, into: &buf)
         FfiConverterOptionString.write(value.contactNumber, into: &buf)
+        FfiConverterOptionString.write(value.country, into: &buf)
+        FfiConverterOptionUInt16.write(value.morningMinute, into: &buf)
     }
 }
 
@@ -12913,6 +13155,91 @@ public func FfiConverterTypeMatter_lift(_ buf: RustBuffer) throws -> Matter {
 #endif
 public func FfiConverterTypeMatter_lower(_ value: Matter) -> RustBuffer {
     return FfiConverterTypeMatter.lower(value)
+}
+
+
+
+/**
+ * Kinds of movement, by what they do to glucose.
+ */
+
+public enum Movement: Equatable, Hashable {
+    
+    /**
+     * Steady: walking, running, cycling, swimming.
+     */
+    case endurance
+    /**
+     * Short and hard with breaks: sprints, ball games.
+     */
+    case intervals
+    /**
+     * Against resistance: weights.
+     */
+    case strength
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Movement: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeMovement: FfiConverterRustBuffer {
+    typealias SwiftType = Movement
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Movement {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .endurance
+        
+        case 2: return .intervals
+        
+        case 3: return .strength
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Movement, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .endurance:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .intervals:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .strength:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMovement_lift(_ buf: RustBuffer) throws -> Movement {
+    return try FfiConverterTypeMovement.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMovement_lower(_ value: Movement) -> RustBuffer {
+    return FfiConverterTypeMovement.lower(value)
 }
 
 
@@ -16591,6 +16918,15 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_beforepart_driving() != 45903) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_beforepart_sleep() != 55013) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -16601,6 +16937,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() != 39739) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before() != 32630) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() != 33096) {

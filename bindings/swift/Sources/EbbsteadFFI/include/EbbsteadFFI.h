@@ -325,6 +325,31 @@ void uniffi_ebbstead_ffi_fn_free_answerspart(uint64_t handle, RustCallStatus *_N
 RustBuffer uniffi_ebbstead_ffi_fn_method_answerspart_told(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_BEFOREPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_BEFOREPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_beforepart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_BEFOREPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_BEFOREPART
+void uniffi_ebbstead_ffi_fn_free_beforepart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_ACTIVITY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_ACTIVITY
+RustBuffer uniffi_ebbstead_ffi_fn_method_beforepart_activity(uint64_t ptr, RustBuffer now, RustBuffer kind, RustBuffer effort, double minutes, RustBuffer ketones_mmol_l, RustBuffer feels, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_DRIVING
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_DRIVING
+RustBuffer uniffi_ebbstead_ffi_fn_method_beforepart_driving(uint64_t ptr, RustBuffer now, double minutes, RustBuffer feels, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_SLEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_SLEEP
+RustBuffer uniffi_ebbstead_ffi_fn_method_beforepart_sleep(uint64_t ptr, RustBuffer now, RustBuffer until, RustBuffer feels, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_CHECKPART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_CHECKPART
 uint64_t uniffi_ebbstead_ffi_fn_clone_checkpart(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -368,6 +393,11 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(uint64_t ptr, Ru
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ANSWERS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ANSWERS
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_BEFORE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_BEFORE
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_CHECK
@@ -1128,6 +1158,24 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_answerspart_told(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ACTIVITY
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ACTIVITY
+uint16_t uniffi_ebbstead_ffi_checksum_method_beforepart_activity(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_DRIVING
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_DRIVING
+uint16_t uniffi_ebbstead_ffi_checksum_method_beforepart_driving(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_SLEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_SLEEP
+uint16_t uniffi_ebbstead_ffi_checksum_method_beforepart_sleep(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_CHECKPART_ASK
 uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_ask(void
@@ -1149,6 +1197,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ANSWERS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ANSWERS
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_BEFORE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_BEFORE
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before(void
     
 );
 #endif

@@ -725,6 +725,12 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_answerspart_told(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_beforepart_activity(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_beforepart_driving(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_beforepart_sleep(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_ask(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_show(
@@ -732,6 +738,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check(
     ): Int
@@ -906,6 +914,16 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_answerspart_told(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_beforepart_activity(`ptr`: Long,`now`: RustBuffer.ByValue,`kind`: RustBuffer.ByValue,`effort`: RustBuffer.ByValue,`minutes`: Double,`ketonesMmolL`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_beforepart_driving(`ptr`: Long,`now`: RustBuffer.ByValue,`minutes`: Double,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_beforepart_sleep(`ptr`: Long,`now`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_checkpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_checkpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -923,6 +941,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1247,6 +1267,15 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() and 0xFFFF) != 3194) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() and 0xFFFF) != 26398) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving() and 0xFFFF) != 45903) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep() and 0xFFFF) != 55013) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 33598) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1257,6 +1286,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() and 0xFFFF) != 39739) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before() and 0xFFFF) != 32630) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_check() and 0xFFFF) != 33096) {
@@ -2660,6 +2692,354 @@ public object FfiConverterTypeAnswersPart: FfiConverter<AnswersPart, Long> {
 
 
 /**
+ * Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
+ */
+public interface BeforePartInterface {
+    
+    /**
+     * Before movement that begins now: the published starting ranges, and what to mind. Ketones are those just measured in blood, in
+     * mmol/L, if they were.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L; `Closed`, `Busy`, `Damaged`,
+     * `Failed`.
+     */
+    fun `activity`(`now`: Moment, `kind`: Movement, `effort`: Effort, `minutes`: kotlin.Double, `ketonesMmolL`: kotlin.Double?, `feels`: Symptom?): Page
+    
+    /**
+     * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    fun `driving`(`now`: Moment, `minutes`: kotlin.Double, `feels`: Symptom?): Page
+    
+    /**
+     * Before sleep: the chance of a low until a time, or until the wearer's morning where none is given, when an alarm is likely, and
+     * whether to look again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that is past or more than a day ahead; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    fun `sleep`(`now`: Moment, `until`: Moment?, `feels`: Symptom?): Page
+    
+    companion object
+}
+
+/**
+ * Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
+ */
+open class BeforePart: Disposable, AutoCloseable, BeforePartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_beforepart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_beforepart(handle, status)
+        }
+    }
+
+    
+    /**
+     * Before movement that begins now: the published starting ranges, and what to mind. Ketones are those just measured in blood, in
+     * mmol/L, if they were.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L; `Closed`, `Busy`, `Damaged`,
+     * `Failed`.
+     */
+    @Throws(ApiException::class)override fun `activity`(`now`: Moment, `kind`: Movement, `effort`: Effort, `minutes`: kotlin.Double, `ketonesMmolL`: kotlin.Double?, `feels`: Symptom?): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),
+        FfiConverterTypeMovement.lower(`kind`),
+        FfiConverterTypeEffort.lower(`effort`),
+        FfiConverterDouble.lower(`minutes`),
+        FfiConverterOptionalDouble.lower(`ketonesMmolL`),
+        FfiConverterOptionalTypeSymptom.lower(`feels`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] unless it lasts 1 minute to a day; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    @Throws(ApiException::class)override fun `driving`(`now`: Moment, `minutes`: kotlin.Double, `feels`: Symptom?): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_driving(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),
+        FfiConverterDouble.lower(`minutes`),
+        FfiConverterOptionalTypeSymptom.lower(`feels`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Before sleep: the chance of a low until a time, or until the wearer's morning where none is given, when an alarm is likely, and
+     * whether to look again.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that is past or more than a day ahead; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    @Throws(ApiException::class)override fun `sleep`(`now`: Moment, `until`: Moment?, `feels`: Symptom?): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_sleep(
+        it,
+        
+        FfiConverterTypeMoment.lower(`now`),
+        FfiConverterOptionalTypeMoment.lower(`until`),
+        FfiConverterOptionalTypeSymptom.lower(`feels`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeBeforePart: FfiConverter<BeforePart, Long> {
+    override fun lower(value: BeforePart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): BeforePart {
+        return BeforePart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): BeforePart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: BeforePart) = 8UL
+
+    override fun write(value: BeforePart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Answers questions.
  */
 public interface CheckPartInterface {
@@ -2993,6 +3373,14 @@ public interface EbbsteadCompanionInterface {
     fun `answers`(): AnswersPart
     
     /**
+     * What is asked ahead: before sleep, a drive, movement.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `before`(): BeforePart
+    
+    /**
      * The prompt for whoever looks.
      *
      * # Errors
@@ -3265,6 +3653,26 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What is asked ahead: before sleep, a drive, movement.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `before`(): BeforePart {
+            return FfiConverterTypeBeforePart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before(
         it,
         _status)
 }
@@ -11686,6 +12094,16 @@ data class Wearer (
      * The number of somebody to call besides.
      */
     val `contactNumber`: kotlin.String? = null 
+    , 
+    /**
+     * The country whose rules of the road apply, as the two letters of ISO 3166-1.
+     */
+    val `country`: kotlin.String? = null 
+    , 
+    /**
+     * When the wearer gets up, in minutes of the local day, 0 to 1439; the end of the night where nothing is set.
+     */
+    val `morningMinute`: kotlin.UShort? = null 
     
 ){
     
@@ -11715,6 +12133,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalUShort.read(buf),
             FfiConverterOptionalString.read(buf),
             FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalUShort.read(buf),
         )
     }
 
@@ -11731,7 +12151,9 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalUShort.allocationSize(value.`sensorRatedDays`) +
             FfiConverterOptionalUShort.allocationSize(value.`reorderLeadDays`) +
             FfiConverterOptionalString.allocationSize(value.`emergencyNumber`) +
-            FfiConverterOptionalString.allocationSize(value.`contactNumber`)
+            FfiConverterOptionalString.allocationSize(value.`contactNumber`) +
+            FfiConverterOptionalString.allocationSize(value.`country`) +
+            FfiConverterOptionalUShort.allocationSize(value.`morningMinute`)
     )
 
     override fun write(value: Wearer, buf: ByteBuffer) {
@@ -11748,6 +12170,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterOptionalUShort.write(value.`reorderLeadDays`, buf)
             FfiConverterOptionalString.write(value.`emergencyNumber`, buf)
             FfiConverterOptionalString.write(value.`contactNumber`, buf)
+            FfiConverterOptionalString.write(value.`country`, buf)
+            FfiConverterOptionalUShort.write(value.`morningMinute`, buf)
     }
 }
 
@@ -13741,6 +14165,53 @@ public object FfiConverterTypeMatter: FfiConverterRustBuffer<Matter> {
     override fun allocationSize(value: Matter) = 4UL
 
     override fun write(value: Matter, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * Kinds of movement, by what they do to glucose.
+ */
+
+enum class Movement {
+    
+    /**
+     * Steady: walking, running, cycling, swimming.
+     */
+    ENDURANCE,
+    /**
+     * Short and hard with breaks: sprints, ball games.
+     */
+    INTERVALS,
+    /**
+     * Against resistance: weights.
+     */
+    STRENGTH;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeMovement: FfiConverterRustBuffer<Movement> {
+    override fun read(buf: ByteBuffer) = try {
+        Movement.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Movement) = 4UL
+
+    override fun write(value: Movement, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
