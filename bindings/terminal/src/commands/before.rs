@@ -1,7 +1,5 @@
 //! `before`: the same question asked ahead: before sleep, a drive, movement.
 
-use std::io::Write;
-
 use clap::{Args, Subcommand, ValueEnum};
 use ebbstead_core::before;
 use ebbstead_core::before::activity::{Movement, Planned};
@@ -117,8 +115,7 @@ pub fn run(desk: &Desk, given: &Before) -> Result<(), Failure> {
 fn show(desk: &Desk, given: &Before, answer: &impl Serialize, page: &Page) -> Result<(), Failure> {
     let mut screen = desk.screen();
     if given.json {
-        serde_json::to_writer(screen.raw(), answer)?;
-        writeln!(screen.raw())?;
+        screen.json(answer)?;
     } else {
         screen.page(page)?;
     }

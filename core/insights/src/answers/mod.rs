@@ -5,6 +5,7 @@
 
 use serde::Serialize;
 
+use crate::before::is_pressed;
 use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
@@ -191,14 +192,13 @@ fn newest(readings: &[Reading], at: Moment) -> Option<f64> {
 fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
     let place = history.readings.partition_point(|one| one.at.unix_ms() < from.unix_ms());
     let until = from.plus_minutes(minutes);
-    let pressed = |at: Moment| history.pressed.iter().any(|spell| spell.from <= at && at < spell.until);
     let (mut last, mut range) = (from, None);
     for reading in history.readings.get(place..)?.iter().take_while(|one| one.at <= until) {
         if reading.at.minutes_since(last) > LONGEST_SPACING_MINUTES {
             return None;
         }
         last = reading.at;
-        if !pressed(reading.at) {
+        if !is_pressed(&history.pressed, reading.at) {
             let mg_dl = reading.glucose.mg_dl();
             let (low, high): (f64, f64) = range.unwrap_or((mg_dl, mg_dl));
             range = Some((low.min(mg_dl), high.max(mg_dl)));

@@ -41,10 +41,8 @@ pub use shell::ShellLabel;
 use crate::units::GlucoseUnit;
 use crate::wearer::{Language, Wearer};
 
-/// Standard deviations either side of the expected value that hold nine outcomes in ten, if they spread normally.
-///
-/// Every range that is written or drawn for a person uses this one, so that text and picture say the same.
-pub const NINE_IN_TEN_SDS: f64 = 1.645;
+// Every range that is written or drawn for a person uses this one, so that text and picture say the same.
+pub use crate::statistics::NINE_IN_TEN_SDS;
 
 /// Short names that shells put beside what they show.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
