@@ -3,13 +3,14 @@
 use std::sync::Arc;
 
 use ebbstead_core::Result;
-use ebbstead_core::before::Before;
 use ebbstead_core::before::activity::Planned;
+use ebbstead_core::before::{self, Before};
 use ebbstead_core::pages::before as pages;
 use ebbstead_core::words::Words;
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::form::{Filled, FormAnswer, filled};
 use crate::mirror::mirrored_names;
 use crate::page::Page;
 use crate::records::{Effort, Moment, Symptom};
@@ -34,6 +35,19 @@ pub struct BeforePart {
 
 #[uniffi::export]
 impl BeforePart {
+    /// The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
+    /// what cannot be taken, is core's to say; a slip is no error but advice beside its field.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
+    #[allow(clippy::needless_pass_by_value)] // the generated code hands over owned values
+    pub fn asked(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
+        self.shared.ask(|log| {
+            let (form, page) = before::answer(log, &filled(filled_in), now.try_into()?)?;
+            Ok(FormAnswer { form: form.into(), page: page.map(Into::into), told: None })
+        })
+    }
+
     /// Before sleep: the chance of a low until a time, or until the wearer's morning where none is given, when an alarm is likely, and
     /// whether to look again.
     ///

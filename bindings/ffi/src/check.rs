@@ -10,6 +10,7 @@ use ebbstead_core::{Error, Result, prompt as core_prompt};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::night::NightOffer;
 use crate::picture::Picture;
 use crate::prompt::{Occasion, Prompt};
 use crate::records::{Beyond, Moment, Symptom};
@@ -104,6 +105,8 @@ pub struct Answer {
     pub said: Said,
     /// What to draw, and the same in words.
     pub picture: Picture,
+    /// What one can answer to it, the one it asks for first: offer these and no other after an alarm.
+    pub offers: Vec<NightOffer>,
 }
 
 /// Answers questions.
@@ -160,7 +163,9 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
     let prompt = known.answer(&question);
     let picture = known.picture(&prompt);
     let told = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
-    let mut said = say(&prompt, Words::of(&known.wearer));
+    let words = Words::of(&known.wearer);
+    let offers = NightOffer::fitting(&prompt, words);
+    let mut said = say(&prompt, words);
     // Before all others: what it is made of may not be all there was.
     said.cautions.splice(..0, shared.damage());
     shared.set_due(
@@ -168,7 +173,7 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
             .look_again_minutes
             .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
     );
-    Ok((Answer { prompt: prompt.into(), said, picture: picture.into() }, told))
+    Ok((Answer { prompt: prompt.into(), said, picture: picture.into(), offers }, told))
 }
 
 fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {

@@ -27,6 +27,7 @@ mod error;
 mod exchange;
 #[cfg(feature = "faults")]
 mod faults;
+mod form;
 mod help;
 mod import;
 mod learn;
@@ -53,12 +54,13 @@ pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
 pub use exchange::{BundleAnswer, BundleReport, DeviceHeard, ExchangePart, NearbyDevice};
+pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use learn::LearnPart;
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
 pub use moving::{Meeting, OtherLog, TakenIn, mend_log};
-pub use night::{NightAnswer, NightDone, NightPart};
+pub use night::{NightAnswer, NightChoice, NightDone, NightOffer, NightPart};
 pub use page::{Page, PageBlock, PageRow, PageSection};
 pub use picture::{DayPicture, DrawnLine, DrawnPath, DrawnPoint, HourPost, LineKind, NotedMark, Picture, ScaleMark};
 pub use prompt::{

@@ -1,33 +1,61 @@
-//! The night: one question, three answers.
+//! The night: one question, and the answers that fit what was said.
 
 use std::sync::Arc;
 
-use ebbstead_core::log::{Entry as CoreEntry, Purpose, SensorEvent, Shown, Source, What};
-use ebbstead_core::store::Log;
-use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
+use ebbstead_core::log::Shown;
+use ebbstead_core::night::{self, LOOK_AFTER_ROLLING_MINUTES};
+use ebbstead_core::prompt as core_prompt;
+use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::units::Glucose;
+use ebbstead_core::words::{ShellLabel, Words};
 use ebbstead_core::{Error, Result};
 
 use crate::check::{Answer, Question, answer_shown};
 use crate::companion::Shared;
 use crate::error::ApiResult;
-use crate::log::note;
+use crate::mirror::mirrored_names;
 use crate::prompt::Occasion;
 use crate::records::{Beyond, Entry, Moment, Symptom};
 use crate::watcher::Due;
 
-/// The first step against a low, in grams, where the wearer's log tells none of their own.
-///
-/// # Source
-/// Diabetes Canada clinical practice guidelines, chapter 14 (hypoglycemia): 15 g; ADA Standards of Care, glycemic goals:
-/// 15 to 20 g.
-const FIRST_STEP_G: f64 = 15.0;
-/// How far back the wearer's own step is looked for, in milliseconds.
-const OWN_STEP_MS: i64 = 90 * DAY_MS;
-/// The same answer within this time is one answer: half asleep, one taps twice.
-const TAPPED_TWICE_MS: i64 = 60_000;
-/// Readings of a sensor that was pressed come back within minutes.
-const LOOK_AFTER_ROLLING_MINUTES: f64 = 5.0;
+mirrored_names! {
+    /// An answer that can be offered.
+    NightChoice = ebbstead_core::night::Offer {
+        /// Call, before anything else: the screen of [`crate::HelpPage`].
+        Call,
+        /// A meter was used: ask what it shows, then [`NightAnswer::Checked`].
+        Checked,
+        /// [`NightAnswer::Treated`].
+        Treated,
+        /// [`NightAnswer::RolledOver`].
+        RolledOver,
+    }
+}
+
+/// An answer to offer, in words.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct NightOffer {
+    /// Which.
+    pub what: NightChoice,
+    /// What to write on its button.
+    pub text: String,
+}
+
+impl NightOffer {
+    /// The answers that fit a prompt, the one it asks for first.
+    pub(crate) fn fitting(prompt: &core_prompt::Prompt, words: Words) -> Vec<Self> {
+        let text = |offer| match offer {
+            night::Offer::Call => ShellLabel::GetHelp,
+            night::Offer::Checked => ShellLabel::Meter,
+            night::Offer::Treated => ShellLabel::ITreated,
+            night::Offer::RolledOver => ShellLabel::IRolledOver,
+        };
+        night::offers(prompt)
+            .into_iter()
+            .map(|offer| Self { what: offer.into(), text: words.shell_label(text(offer)).to_owned() })
+            .collect()
+    }
+}
 
 /// What one did after having been woken.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
@@ -85,13 +113,7 @@ impl NightPart {
     pub fn done(&self, what: NightAnswer, now: Moment) -> ApiResult<NightDone> {
         let words = self.shared.words();
         let at: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
-        let kept = self.shared.change(|log| {
-            let what = entry(log, what, at)?;
-            match said_just_now(log, &what, at)? {
-                Some(entry) => Ok(entry),
-                None => note(log, what, at, at),
-            }
-        })?;
+        let kept = self.shared.change(|log| night::note(log, what.try_into()?, at))?;
         let answer = self.woken(now, None)?;
         if matches!(what, NightAnswer::RolledOver) {
             let at = at.plus_minutes(LOOK_AFTER_ROLLING_MINUTES).into();
@@ -101,22 +123,15 @@ impl NightPart {
     }
 }
 
-fn entry(log: &Log, what: NightAnswer, now: CoreMoment) -> Result<What> {
-    Ok(match what {
-        NightAnswer::Checked { mg_dl, beyond } => {
-            What::checked_by_meter(Shown { glucose: Glucose::from_mg_dl(mg_dl)?, beyond: beyond.map(Into::into) })
-        }
-        NightAnswer::Treated { grams: Some(grams) } => What::Carbohydrate { grams, purpose: Purpose::Rescue },
-        NightAnswer::Treated { grams: None } => {
-            let history = log.history(now.plus_ms(-OWN_STEP_MS), now)?;
-            let own = history.carbohydrate.iter().rfind(|one| one.purpose == Purpose::Rescue).map(|one| one.grams);
-            What::Carbohydrate { grams: own.unwrap_or(FIRST_STEP_G), purpose: Purpose::Rescue }
-        }
-        NightAnswer::RolledOver => What::Sensor(SensorEvent::RolledOff),
-    })
-}
-
-fn said_just_now(log: &Log, what: &What, now: CoreMoment) -> Result<Option<CoreEntry>, Error> {
-    let recent = log.holding(now.plus_ms(-TAPPED_TWICE_MS), now)?;
-    Ok(recent.into_iter().rfind(|entry| entry.what == *what && entry.source == Source::by_hand()))
+impl TryFrom<NightAnswer> for night::Done {
+    type Error = Error;
+    fn try_from(here: NightAnswer) -> Result<Self> {
+        Ok(match here {
+            NightAnswer::Checked { mg_dl, beyond } => {
+                Self::Checked(Shown { glucose: Glucose::from_mg_dl(mg_dl)?, beyond: beyond.map(Into::into) })
+            }
+            NightAnswer::Treated { grams } => Self::Treated(grams),
+            NightAnswer::RolledOver => Self::RolledOver,
+        })
+    }
 }

@@ -5,10 +5,12 @@ use std::sync::Arc;
 use ebbstead_core::country::Country;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::{Error, Result, wearer};
+use ebbstead_core::words::{ShellLabel, Words};
+use ebbstead_core::{Error, Result, forms, wearer};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::form::{Filled, Form, FormAnswer, filled};
 use crate::help::{HelpPage, help_page};
 use crate::mirror::mirrored_names;
 use crate::records::Moment;
@@ -202,6 +204,29 @@ impl SettingsPart {
     pub fn help(&self) -> ApiResult<HelpPage> {
         let wearer = self.shared.with(|log| log.wearer())?;
         help_page(wearer.language.into(), wearer.emergency_number, wearer.contact_number)
+    }
+
+    /// The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
+    ///
+    /// # Errors
+    /// As [`SettingsPart::wearer`].
+    pub fn form(&self, filled_in: Filled) -> ApiResult<Form> {
+        let wearer = self.shared.with(|log| log.wearer())?;
+        Ok(forms::settings::read(&filled(filled_in), &wearer, Words::of(&wearer)).0.into())
+    }
+
+    /// Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+    ///
+    /// # Errors
+    /// Those of writing. What cannot be taken is no error but advice beside its field.
+    pub fn keep(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
+        let wearer = self.shared.with(|log| log.wearer())?;
+        let (form, read) = forms::settings::read(&filled(filled_in), &wearer, Words::of(&wearer));
+        let Some(wearer) = read else { return Ok(FormAnswer { form: form.into(), page: None, told: None }) };
+        self.set_wearer(wearer.clone().into(), now)?;
+        let words = Words::of(&wearer);
+        let (form, _) = forms::settings::read(&forms::Filled::new(), &wearer, words);
+        Ok(FormAnswer { form: form.into(), page: None, told: Some(words.shell_label(ShellLabel::Kept).to_owned()) })
     }
 
     /// Keeps settings. The watcher is told.

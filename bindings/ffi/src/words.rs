@@ -285,6 +285,20 @@ mirrored_names! {
         KeepPlan,
         /// Asks after how long a lost signal is told.
         LostAfter,
+        /// The screen that asks ahead.
+        ScreenBefore,
+        /// Opens it.
+        BeforeOpen,
+        /// Asks what lies ahead.
+        BeforeWhat,
+        /// Sleep.
+        BeforeSleep,
+        /// A drive.
+        BeforeDriving,
+        /// Movement.
+        BeforeActivity,
+        /// Asks before sleep.
+        BeforeSleepOpen,
         /// The standing caution.
         NoMedicalDevice,
     }
@@ -401,6 +415,14 @@ impl WordsPart {
     /// As [`WordsPart::read_glucose`].
     pub fn read_difference_mg_dl(&self, typed: &str) -> ApiResult<f64> {
         self.shared.words().read_difference_mg_dl(typed).map_err(|error| self.shared.refused(&error))
+    }
+
+    /// A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
+    ///
+    /// # Errors
+    /// None.
+    pub fn typed_number(&self, number: f64) -> ApiResult<String> {
+        Ok(self.shared.words().typed_number(number))
     }
 
     /// Reads a plain number as typed.

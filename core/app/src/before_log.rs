@@ -6,15 +6,20 @@ use crate::before::chance::ChanceAhead;
 use crate::before::driving::{BeforeDriving, driving};
 use crate::before::nights::Nights;
 use crate::before::sleep::{BeforeSleep, sleep};
-use crate::error::Result;
+use crate::error::{Error, Result};
+use crate::forms::before::{Ahead, field_of, read};
+use crate::forms::{Filled, Form};
 use crate::known::Known;
 use crate::learn;
 use crate::learn::nights::{LOOKS_BACK_MINUTES, chances_ahead};
 use crate::log::{History, Symptom};
+use crate::page::Page;
+use crate::pages::before as pages;
 use crate::prompt::{Occasion, Prompt, Question};
 use crate::store::Log;
 use crate::time::Moment;
 use crate::wearer::Wearer;
+use crate::words::Words;
 
 /// What a log holds for a question ahead.
 #[derive(Debug)]
@@ -73,5 +78,31 @@ impl Before {
 
     fn facts(&self) -> Facts<'_> {
         Facts { history: &self.week, wearer: &self.wearer, prompt: &self.prompt, ahead: self.ahead.as_ref() }
+    }
+}
+
+/// Answers what was filled in: the form again, with what cannot be taken said beside its field, and the page once something is
+/// asked that can be answered.
+///
+/// # Errors
+/// Those of reading the log.
+pub fn answer(log: &Log, filled: &Filled, now: Moment) -> Result<(Form, Option<Page>)> {
+    let wearer = log.wearer()?;
+    let words = Words::of(&wearer);
+    let mut asked = read(filled, &wearer, now, words);
+    let Some(ahead) = asked.ahead else { return Ok((asked.form, None)) };
+    let before = Before::at(log, now, asked.feels)?;
+    let page = match ahead {
+        Ahead::Sleep(until) => before.sleep(Some(until)).map(|of| pages::sleep(&of, words)),
+        Ahead::Driving(minutes) => before.driving(minutes).map(|of| pages::driving(&of, words)),
+        Ahead::Activity(planned) => before.activity(planned).map(|of| pages::activity(&of, words)),
+    };
+    match page {
+        Ok(page) => Ok((asked.form, Some(page))),
+        Err(error @ (Error::OutOfRange { .. } | Error::Invalid { .. })) => {
+            asked.form.refuse(field_of(&ahead, &error), words.advice(&error));
+            Ok((asked.form, None))
+        }
+        Err(error) => Err(error),
     }
 }

@@ -6,7 +6,7 @@
 //! | `ebbstead-log` | what is kept, what holds of it, and how it comes and goes |
 //! | `ebbstead-insights` | what a record shows, in figures |
 //! | `ebbstead-present` | every word, page and chart |
-//! | this one | what of a log a prompt is asked of ([`known`]), and a bundle for a clinic |
+//! | this one | what of a log a prompt is asked of ([`known`]), what one does at night ([`night`]), and a bundle for a clinic |
 //!
 //! The core has no network, no globals, no threads and no clock: the caller passes the time, the paths and the wearer's settings. No
 //! function computes an insulin dose, and none may be added that does.
@@ -35,12 +35,13 @@
 mod before_log;
 mod fhir_export;
 pub mod known;
+pub mod night;
 
 /// Questions asked ahead: before sleep, a drive, movement.
 pub mod before {
     pub use ebbstead_engine::before::*;
 
-    pub use crate::before_log::Before;
+    pub use crate::before_log::{Before, answer};
 }
 
 /// Readings and logs from and to the outside.
@@ -61,4 +62,4 @@ pub use ebbstead_engine::Error as ValueError;
 pub use ebbstead_engine::{body, country, estimate, forecast, prompt, time, units, watch, wearer};
 pub use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
 pub use ebbstead_log::{Error, Result, error, log, store};
-pub use ebbstead_present::{chart, page, pages, say, sentences, text, words};
+pub use ebbstead_present::{chart, forms, page, pages, say, sentences, text, words};

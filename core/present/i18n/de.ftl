@@ -1192,6 +1192,13 @@ shell-done = Los geht’s
 shell-holding-log = Einen Moment
 shell-keep-plan = Ab jetzt nach diesen Linien klingeln
 shell-lost-after = Bescheid bei fehlendem Signal nach, Minuten
+shell-screen-before = Vorher
+shell-before-open = Vor Schlaf, Fahrt, Bewegung
+shell-before-what = Was ansteht
+shell-before-sleep = Schlaf
+shell-before-driving = Eine Fahrt
+shell-before-activity = Bewegung
+shell-before-sleep-open = Vor dem Schlafen
 shell-no-medical-device = Dies ist kein Medizinprodukt und nennt keine Dosis. Der Plan deines Behandlungsteams geht vor. Eine schwere Unterzuckerung braucht einen Menschen: Hol Hilfe.
 advice-give-amount-from-to = Gib einen Wert von { $low } bis { $high } { $unit } an.
 advice-time-cannot-be-lies-ahead = Diese Zeit kann nicht sein: Sie liegt vor der Uhr dieses Geräts oder außerhalb von 2000 bis 2199. Prüf beide.
@@ -1312,3 +1319,19 @@ before-these-chances-are-everybody-s-correcting = Die Zahlen gelten für alle: S
 before-beyond-six-hours-they-are-carried = Über sechs Stunden hinaus sind sie im gleichen Maß fortgesetzt.
 before-minutes = { $minutes } Minuten
 before-hours = { $hours } Stunden
+
+## forms
+
+form-before-until = Bis
+form-before-minutes = Wie lange
+form-before-kind = Welche Art
+form-before-effort = Wie anstrengend
+form-before-ketones = Ketone im Blut, falls gerade gemessen
+form-before-feels = Was du gerade spürst
+form-settings-lines = Linien
+form-settings-whom-to-call = Wen anrufen
+form-settings-morning = Du stehst auf
+form-settings-factors = Faktoren
+form-settings-shown = Land, Einheit, Sprache
+form-settings-country = Land, zwei Buchstaben, etwa DE oder GB
+form-settings-country-why = Für die Regeln vor einer Fahrt. Bleibt es leer, ist keine Regel bekannt.

@@ -1192,6 +1192,13 @@ shell-done = Begin
 shell-holding-log = One moment
 shell-keep-plan = Ring by these lines from now on
 shell-lost-after = Told of a lost signal after, minutes
+shell-screen-before = Before
+shell-before-open = Before sleep, a drive, movement
+shell-before-what = What lies ahead
+shell-before-sleep = Sleep
+shell-before-driving = A drive
+shell-before-activity = Movement
+shell-before-sleep-open = Before you sleep
 shell-no-medical-device = This is no medical device and names no dose. Your care team's plan goes before it. A severe low needs a person: get help.
 advice-give-amount-from-to = Give an amount from { $low } to { $high } { $unit }.
 advice-time-cannot-be-lies-ahead = This time cannot be: it lies ahead of this phone's clock or outside 2000 to 2199. Check both.
@@ -1312,3 +1319,19 @@ before-these-chances-are-everybody-s-correcting = These chances are everybody's:
 before-beyond-six-hours-they-are-carried = Beyond six hours they are carried on at the same rate.
 before-minutes = { $minutes } minutes
 before-hours = { $hours } hours
+
+## forms
+
+form-before-until = Until
+form-before-minutes = How long
+form-before-kind = What kind
+form-before-effort = How hard
+form-before-ketones = Ketones in blood, if you just measured them
+form-before-feels = What you feel now
+form-settings-lines = Lines
+form-settings-whom-to-call = Whom to call
+form-settings-morning = You get up
+form-settings-factors = Factors
+form-settings-shown = Country, unit, language
+form-settings-country = Country, two letters, such as GB or DE
+form-settings-country-why = For the rules before a drive. Left empty, no rule is known.

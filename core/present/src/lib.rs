@@ -5,6 +5,7 @@
 //! | the sentence of a prompt, its reasons and cautions, labels of a screen; one file a language | [`words`] |
 //! | what was found in the record, in sentences | [`sentences`] |
 //! | which of them stand on which page | [`pages`], made of the blocks of [`page`] |
+//! | what a shell asks for, and what was filled in, read | [`forms`] |
 //! | where everything lies in the chart, its scale included | [`chart`] |
 //!
 //! It decides nothing: codes and numbers come from `ebbstead-engine`, `ebbstead-log` and `ebbstead-insights`, and none of those knows a
@@ -24,11 +25,12 @@
 //! ```
 
 pub mod chart;
+pub mod forms;
 pub mod page;
 pub mod pages;
 pub mod sentences;
 pub mod words;
 
-use ebbstead_engine::{before, forecast, prompt, time, units, wearer};
+use ebbstead_engine::{before, country, forecast, prompt, time, units, wearer};
 use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
 use ebbstead_log::{error, exchange, log, store};

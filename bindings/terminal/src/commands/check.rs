@@ -3,7 +3,8 @@
 use ebbstead_core::Error;
 use ebbstead_core::known::Known;
 use ebbstead_core::log::{Entry, Source, Symptom, What};
-use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
+use ebbstead_core::night::{Offer, offers};
+use ebbstead_core::prompt::{Occasion, Prompt, Question};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
@@ -47,8 +48,8 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
         screen.json(&PromptJson::of(&answer, desk.words()))?;
     } else {
         prompt_view::show(desk, &mut screen, &answer, &known)?;
-        if occasion == Occasion::Wake && answer.verdict != Verdict::Help {
-            show_answers(desk, &mut screen)?;
+        if occasion == Occasion::Wake {
+            show_answers(desk, &mut screen, &answer)?;
         }
     }
     screen.finish()?;
@@ -93,24 +94,32 @@ fn tell_unlearnt(desk: &Desk, error: &Error) {
     desk.tell(&say!(desk.words(), "terminal-check-what-learnt-cannot-be-read", error));
 }
 
-/// What one does after having been woken, and how to say it.
-fn show_answers(desk: &Desk, screen: &mut crate::screen::Screen) -> std::io::Result<()> {
+/// What fits to do after having been woken, and how to say it. Whom to call, the prompt has said.
+fn show_answers(desk: &Desk, screen: &mut crate::screen::Screen, answer: &Prompt) -> std::io::Result<()> {
+    let words = desk.words();
+    let answers: Vec<_> = offers(answer)
+        .into_iter()
+        .filter_map(|offer| match offer {
+            Offer::Call => None,
+            Offer::Checked => Some((
+                text!(words, "terminal-check-i-checked-with-meter"),
+                text!(words, "terminal-check-ebbstead-wake-meter-amount"),
+            )),
+            Offer::Treated => Some((
+                text!(words, "terminal-check-i-treated"),
+                text!(words, "terminal-check-ebbstead-add-carbs-grams-rescue"),
+            )),
+            Offer::RolledOver => Some((
+                text!(words, "terminal-check-i-rolled-off-sensor"),
+                text!(words, "terminal-check-ebbstead-add-sensor-rolled-off"),
+            )),
+        })
+        .collect();
+    if answers.is_empty() {
+        return Ok(());
+    }
     screen.gap()?;
-    let answers = [
-        (
-            text!(desk.words(), "terminal-check-i-checked-with-meter"),
-            text!(desk.words(), "terminal-check-ebbstead-wake-meter-amount"),
-        ),
-        (
-            text!(desk.words(), "terminal-check-i-treated"),
-            text!(desk.words(), "terminal-check-ebbstead-add-carbs-grams-rescue"),
-        ),
-        (
-            text!(desk.words(), "terminal-check-i-rolled-off-sensor"),
-            text!(desk.words(), "terminal-check-ebbstead-add-sensor-rolled-off"),
-        ),
-    ];
-    screen.heading(text!(desk.words(), "terminal-check-and-then"))?;
+    screen.heading(text!(words, "terminal-check-and-then"))?;
     answers.iter().try_for_each(|(said, command)| screen.line(&format!("  {said:<28} {command}")))
 }
 

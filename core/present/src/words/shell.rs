@@ -280,6 +280,20 @@ pub enum ShellLabel {
     KeepPlan,
     /// Asks after how long a lost signal is told.
     LostAfter,
+    /// The screen that asks ahead.
+    ScreenBefore,
+    /// Opens it.
+    BeforeOpen,
+    /// Asks what lies ahead.
+    BeforeWhat,
+    /// Sleep.
+    BeforeSleep,
+    /// A drive.
+    BeforeDriving,
+    /// Movement.
+    BeforeActivity,
+    /// Asks before sleep.
+    BeforeSleepOpen,
     /// The standing caution.
     NoMedicalDevice,
 }
@@ -423,6 +437,13 @@ impl ShellLabel {
             Self::HoldingLog => Message("shell-holding-log"),
             Self::KeepPlan => Message("shell-keep-plan"),
             Self::LostAfter => Message("shell-lost-after"),
+            Self::ScreenBefore => Message("shell-screen-before"),
+            Self::BeforeOpen => Message("shell-before-open"),
+            Self::BeforeWhat => Message("shell-before-what"),
+            Self::BeforeSleep => Message("shell-before-sleep"),
+            Self::BeforeDriving => Message("shell-before-driving"),
+            Self::BeforeActivity => Message("shell-before-activity"),
+            Self::BeforeSleepOpen => Message("shell-before-sleep-open"),
             Self::NoMedicalDevice => Message("shell-no-medical-device"),
         }
     }
@@ -492,6 +513,12 @@ impl Words {
     pub fn read_number(self, typed: &str) -> Result<f64> {
         let number = typed.trim().replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
         number.ok_or_else(|| Error::Invalid { what: "number", why: "is none".to_owned() })
+    }
+
+    /// A plain number as it would be typed, so that [`Words::read_number`] reads it again to the last digit.
+    #[must_use]
+    pub fn typed_number(self, number: f64) -> String {
+        self.numbers.localised(number.to_string())
     }
 
     /// Reads an amount of glucose as typed, in the unit the wearer reads.
@@ -579,6 +606,17 @@ mod tests {
         assert!(matches!(ENGLISH.read_glucose("9000"), Err(Error::OutOfRange { .. })));
         for bad in ["", "abc", "1e999", "NaN", "inf", "1.2.3"] {
             assert!(ENGLISH.read_number(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn numbers_are_written_as_they_are_typed() {
+        for (number, english, german) in [(15.0, "15", "15"), (4.5, "4.5", "4,5"), (0.05, "0.05", "0,05")] {
+            assert_eq!(
+                (ENGLISH.typed_number(number), GERMAN_MMOL.typed_number(number)),
+                (english.to_owned(), german.to_owned())
+            );
+            assert!((GERMAN_MMOL.read_number(german).unwrap() - number).abs() < 1e-12);
         }
     }
 

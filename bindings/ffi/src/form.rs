@@ -1,0 +1,112 @@
+//! What a shell asks for, laid out: draw the fields from top to bottom and hand back what stands in them.
+
+use std::collections::HashMap;
+
+use ebbstead_core::forms;
+
+use crate::page::Page;
+
+/// What was filled in, by the field's `id`. A field that is not there was not touched; one that is empty was emptied.
+pub(crate) type Filled = HashMap<String, String>;
+
+/// Fields to fill in.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct Form {
+    /// The name of the screen.
+    pub heading: String,
+    /// From top to bottom. Hand back what stands in them after a choice was made and when the button is pressed; which fields there
+    /// are may depend on what was chosen.
+    pub fields: Vec<FormField>,
+    /// What the one button does.
+    pub main: String,
+}
+
+/// What came of a form that was filled in.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct FormAnswer {
+    /// The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
+    pub form: Form,
+    /// The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
+    pub page: Option<Page>,
+    /// That it was kept, in words; nothing where it was not.
+    pub told: Option<String>,
+}
+
+/// A field.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct FormField {
+    /// What it is called when it is handed back.
+    pub id: String,
+    /// A name over it and those that follow, where one begins here.
+    pub over: Option<String>,
+    /// What it asks for.
+    pub name: String,
+    /// What stands behind what is typed; may be empty.
+    pub unit: String,
+    /// What is put into it.
+    pub takes: FieldTakes,
+    /// What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
+    pub value: String,
+    /// Below it, whatever stands in it.
+    pub note: Option<String>,
+    /// Why what stands in it cannot be taken: show it beside the field, and read it out.
+    pub advice: Option<String>,
+}
+
+/// What is put into a field.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Enum, serde::Serialize)]
+pub enum FieldTakes {
+    /// A number.
+    Number,
+    /// Words.
+    Words,
+    /// A number to dial.
+    Phone,
+    /// A time of day.
+    Clock,
+    /// One of several.
+    Choice {
+        /// Which.
+        options: Vec<FormChoice>,
+    },
+}
+
+/// One of several.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct FormChoice {
+    /// What it is called when it is handed back.
+    pub code: String,
+    /// What is written on it.
+    pub name: String,
+}
+
+impl From<forms::Form> for Form {
+    fn from(core: forms::Form) -> Self {
+        let forms::Form { heading, fields, main } = core;
+        Self { heading, fields: fields.into_iter().map(Into::into).collect(), main }
+    }
+}
+
+impl From<forms::Field> for FormField {
+    fn from(core: forms::Field) -> Self {
+        let forms::Field { id, over, name, unit, takes, value, note, advice } = core;
+        let takes = match takes {
+            forms::Takes::Number => FieldTakes::Number,
+            forms::Takes::Words => FieldTakes::Words,
+            forms::Takes::Phone => FieldTakes::Phone,
+            forms::Takes::Clock => FieldTakes::Clock,
+            forms::Takes::Choice(options) => FieldTakes::Choice {
+                options: options
+                    .into_iter()
+                    .map(|forms::Choice { code, name }| FormChoice { code: code.to_owned(), name })
+                    .collect(),
+            },
+        };
+        Self { id: id.to_owned(), over, name, unit, takes, value, note, advice }
+    }
+}
+
+/// As core takes what was filled in.
+pub(crate) fn filled(here: Filled) -> forms::Filled {
+    here.into_iter().collect()
+}

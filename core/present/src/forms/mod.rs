@@ -1,0 +1,207 @@
+//! What a shell asks for, laid out, and what was filled in, read. A shell draws the fields from top to bottom and hands back what
+//! stands in them; what that means, what is wrong with it and what an empty field says is decided here.
+
+pub mod alerts;
+pub mod before;
+pub mod settings;
+
+use std::collections::BTreeMap;
+
+use crate::error::{Error, Result};
+use crate::units::Glucose;
+use crate::words::Words;
+
+/// Fields to fill in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Form {
+    /// The name of the screen.
+    pub heading: String,
+    /// From top to bottom.
+    pub fields: Vec<Field>,
+    /// What the one button does.
+    pub main: String,
+}
+
+/// A field.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Field {
+    /// What it is called when it is handed back.
+    pub id: &'static str,
+    /// A name over it and those that follow, where one begins here.
+    pub over: Option<String>,
+    /// What it asks for.
+    pub name: String,
+    /// What stands behind what is typed; may be empty.
+    pub unit: String,
+    /// What is put into it.
+    pub takes: Takes,
+    /// What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
+    pub value: String,
+    /// Below it, whatever stands in it.
+    pub note: Option<String>,
+    /// Why what stands in it cannot be taken.
+    pub advice: Option<String>,
+}
+
+/// What is put into a field.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Takes {
+    /// A number.
+    Number,
+    /// Words.
+    Words,
+    /// A number to dial.
+    Phone,
+    /// A time of day.
+    Clock,
+    /// One of several.
+    Choice(Vec<Choice>),
+}
+
+/// One of several.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// What it is called when it is handed back.
+    pub code: &'static str,
+    /// What is written on it.
+    pub name: String,
+}
+
+/// What was filled in, by the name of its field. A field that is not there was not touched; one that is empty was emptied.
+pub type Filled = BTreeMap<String, String>;
+
+impl Field {
+    fn new(id: &'static str, name: impl Into<String>, takes: Takes, value: impl Into<String>) -> Self {
+        Self {
+            id,
+            over: None,
+            name: name.into(),
+            unit: String::new(),
+            takes,
+            value: value.into(),
+            note: None,
+            advice: None,
+        }
+    }
+
+    fn number(id: &'static str, name: &str, unit: &str, value: impl Into<String>) -> Self {
+        Self { unit: unit.to_owned(), ..Self::new(id, name, Takes::Number, value) }
+    }
+
+    fn clock(id: &'static str, name: &str, minute: u16) -> Self {
+        Self::new(id, name, Takes::Clock, clock_text(minute))
+    }
+
+    fn choice(
+        id: &'static str,
+        name: &str,
+        options: impl IntoIterator<Item = (&'static str, String)>,
+        code: &str,
+    ) -> Self {
+        let options = options.into_iter().map(|(code, name)| Choice { code, name }).collect();
+        Self::new(id, name, Takes::Choice(options), code)
+    }
+
+    fn over(self, over: &str) -> Self {
+        Self { over: Some(over.to_owned()), ..self }
+    }
+
+    fn note(self, note: impl Into<String>) -> Self {
+        Self { note: Some(note.into()), ..self }
+    }
+}
+
+impl Form {
+    /// Puts what was filled in where nothing else is said.
+    fn filled(mut self, filled: &Filled) -> Self {
+        for field in &mut self.fields {
+            let Some(value) = filled.get(field.id) else { continue };
+            let fits = match &field.takes {
+                Takes::Choice(options) => options.iter().any(|option| option.code == value),
+                Takes::Clock => minute_of(value).is_some(),
+                Takes::Number | Takes::Words | Takes::Phone => true,
+            };
+            if fits {
+                field.value.clone_from(value);
+            }
+        }
+        self
+    }
+
+    /// Says beside a field why what stands in it cannot be taken, the first time it is found out. What is no field of this form is said beside the first.
+    pub fn refuse(&mut self, id: &str, advice: String) {
+        let place = self.fields.iter().position(|field| field.id == id).unwrap_or_default();
+        if let Some(field) = self.fields.get_mut(place) {
+            if field.advice.is_none() {
+                field.advice = Some(advice);
+            }
+        }
+    }
+
+    /// Whether anything that stands in it cannot be taken.
+    #[must_use]
+    pub fn is_refused(&self) -> bool {
+        self.fields.iter().any(|field| field.advice.is_some())
+    }
+
+    fn value(&self, id: &str) -> &str {
+        self.fields.iter().find(|field| field.id == id).map_or("", |field| field.value.trim())
+    }
+
+    /// The minute of the day that stands in a field.
+    fn minute(&self, id: &str) -> u16 {
+        minute_of(self.value(id)).unwrap_or_default()
+    }
+
+    /// Reads a field; what is wrong is said beside it.
+    fn read<T>(&mut self, id: &str, words: Words, read: impl FnOnce(&str) -> Result<T>) -> Option<T> {
+        match read(self.value(id)) {
+            Ok(value) => Some(value),
+            Err(error) => {
+                self.refuse(id, words.advice(&error));
+                None
+            }
+        }
+    }
+
+    /// As [`Form::read`]; an empty field is nothing, and nothing is wrong with that.
+    fn read_if_any<T>(&mut self, id: &str, words: Words, read: impl FnOnce(&str) -> Result<T>) -> Option<T> {
+        if self.value(id).is_empty() { None } else { self.read(id, words, read) }
+    }
+}
+
+/// A minute of the day as a clock shows it: `07:00`.
+fn clock_text(minute: u16) -> String {
+    format!("{:02}:{:02}", minute / 60, minute % 60)
+}
+
+/// The minute of the day that a clock shows.
+fn minute_of(text: &str) -> Option<u16> {
+    let (hour, minute) = text.trim().split_once(':')?;
+    let (hour, minute) = (hour.parse::<u16>().ok()?, minute.parse::<u16>().ok()?);
+    (hour < 24 && minute < 60).then_some(hour * 60 + minute)
+}
+
+/// A whole number of days.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // checked
+fn days(words: Words, typed: &str) -> Result<u16> {
+    let days = words.read_number(typed)?;
+    if days.fract() == 0.0 && (0.0..=9999.0).contains(&days) {
+        Ok(days as u16)
+    } else {
+        Err(Error::OutOfRange { what: "days", given: days, low: 0.0, high: 9999.0, unit: "days" })
+    }
+}
+
+/// How many days to look back on, 1 to 3660.
+fn days_back(words: Words, typed: &str) -> Result<u16> {
+    match days(words, typed)? {
+        days @ 1..=3660 => Ok(days),
+        days => Err(Error::OutOfRange { what: "days", given: days.into(), low: 1.0, high: 3660.0, unit: "days" }),
+    }
+}
+
+/// Glucose as typed; where nobody touched what stood there it stays to the last digit, whatever its rounded text would say.
+fn glucose(words: Words, typed: &str, before: Glucose) -> Result<Glucose> {
+    if typed == words.bare_amount(before.mg_dl()) { Ok(before) } else { words.read_glucose(typed) }
+}
