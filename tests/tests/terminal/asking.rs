@@ -106,14 +106,19 @@ fn only_what_was_known_then_is_used() {
 }
 
 #[test]
-fn waking_names_the_three_answers() {
+fn waking_names_the_answers_that_fit() {
     let desk = desk();
     let said = desk.done(&[&["wake"][..], &THEN].concat());
     for part in ["I checked with a meter", "ebbstead wake --meter", "I treated", "add carbs", "I rolled off the sensor"]
     {
         assert!(said.contains(part), "{part}\n{said}");
     }
-    assert!(!desk.done(&[&["wake", "--severe"][..], &THEN].concat()).contains("I rolled off"));
+    // Where somebody has to call, nothing else is offered.
+    let help = desk.done(&[&["wake", "--severe"][..], &THEN].concat());
+    assert!(!["I checked", "I treated", "I rolled off"].iter().any(|answer| help.contains(answer)), "{help}");
+    // A low that a meter shows is treated; that is no matter of the sensor.
+    let treat = desk.done(&[&["wake", "--meter", "58"][..], &THEN].concat());
+    assert!(treat.contains("I treated") && !treat.contains("I rolled off"), "{treat}");
 }
 
 #[test]
