@@ -87,7 +87,7 @@ struct FieldView: View {
         if field.isSecret {
             SecureField(field.name, text: $typed)
         } else {
-            TextField(field.name, text: $typed).keyboardType(field.isNumber ? .decimalPad : .default)
+            TextField(field.name, text: $typed).keyboardType(field.keys == .number ? .decimalPad : field.keys == .phone ? .phonePad : .default)
         }
     }
 }

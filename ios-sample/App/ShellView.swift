@@ -3,7 +3,7 @@ import Presenters
 import SwiftUI
 import UniformTypeIdentifiers
 
-/// The five screens.
+/// The five screens, and those that lie over them.
 struct ShellView: View {
     @Bindable var model: ShellModel
     let open: () -> Void
@@ -17,10 +17,14 @@ struct ShellView: View {
 
     var body: some View {
         if let failure = model.failure {
-            ContentUnavailableView { Text(failure) } actions: { SwiftUI.Button("OK", action: open) }
+            ContentUnavailableView { Text(failure) } actions: {
+                SwiftUI.Button("OK", action: open)
+                SwiftUI.Button(model.helpName) { model.lay(.help) }.controlSize(.large)
+            }
+            .sheet(isPresented: isOver) { over }
         } else {
             TabView(selection: $model.tab) {
-                ForEach(ShellModel.Tab.allCases, id: \.self) { tab in
+                ForEach(ShellModel.Tab.bar, id: \.self) { tab in
                     if let presenter = model.presenters[tab] {
                         ScreenView(screen: presenter.screen, model: model, tab: tab) { (wanted, choosesFile) = ($0, true) }
                             .tabItem { Text(presenter.screen.title) }
@@ -28,6 +32,7 @@ struct ShellView: View {
                     }
                 }
             }
+            .sheet(isPresented: isOver) { over }
             .fileExporter(
                 isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
                 defaultFilename: model.presenters[model.tab]?.document?.name
@@ -38,6 +43,14 @@ struct ShellView: View {
                 guard case .success(let file) = chosen else { return }
                 if wanted == .otherLog { model.look(into: file) } else { read(file) }
             }
+        }
+    }
+
+    private var isOver: Binding<Bool> { Binding(get: { model.over != nil }, set: { if !$0 { model.lay(nil) } }) }
+
+    @ViewBuilder private var over: some View {
+        if let tab = model.over, let presenter = model.presenters[tab] {
+            ScreenView(screen: presenter.screen, model: model, tab: tab) { _ in }
         }
     }
 
@@ -65,6 +78,10 @@ struct ScreenView: View {
         ScrollView {
             VStack(alignment: .leading, spacing: 14) {
                 Text(screen.title).font(.headline).lineLimit(1).minimumScaleFactor(0.5).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
+                if let warning = model.warning {
+                    NoticeView(text: warning.text, theme: theme)
+                    ButtonView(button: warning.copies, theme: theme, isForNight: screen.isForNight) { model.send($0, to: tab) }
+                }
                 ForEach(Array(screen.blocks.enumerated()), id: \.offset) { _, block in
                     BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, choose: choose)
                 }
@@ -72,11 +89,30 @@ struct ScreenView: View {
             .padding(16)
             .frame(maxWidth: .infinity, alignment: .leading)
         }
+        .safeAreaInset(edge: .bottom) { PinnedView(screen: screen, theme: theme, model: model, tab: tab) }
         .font(screen.isForNight ? .title3 : .body)
         .foregroundStyle(Color(theme.text))
         .background(Color(theme.paper))
         .overlay { if tab.takesLong && model.underway[tab]?.isEmpty == false { ProgressView().controlSize(.large) } }
         .preferredColorScheme(screen.isForNight ? .dark : nil)
+    }
+}
+
+/// What a thumb does, side by side where there is room for it.
+struct PinnedView: View {
+    let screen: Screen
+    let theme: Theme
+    let model: ShellModel
+    let tab: ShellModel.Tab
+
+    var body: some View {
+        let buttons = ForEach(screen.pinned, id: \.action) { ButtonView(button: $0, theme: theme, isForNight: screen.isForNight) { model.send($0, to: tab) } }
+        ViewThatFits(in: .horizontal) {
+            HStack { buttons }
+            VStack { buttons }
+        }
+        .padding(.horizontal, 16).padding(.vertical, 8)
+        .background(Color(theme.paper))
     }
 }
 
@@ -88,6 +124,7 @@ struct BlockView: View {
     let model: ShellModel
     let tab: ShellModel.Tab
     let choose: (ShellView.Wanted) -> Void
+    @Environment(\.openURL) private var openURL
 
     var body: some View {
         switch block {
@@ -115,6 +152,7 @@ struct BlockView: View {
         switch action {
         case .chooseFile: choose(.readings)
         case .chooseOther: choose(.otherLog)
+        case .call(let number): if let url = URL(string: "tel:\(number)") { openURL(url) }
         default: model.send(action, to: tab)
         }
     }

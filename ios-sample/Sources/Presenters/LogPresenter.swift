@@ -50,7 +50,7 @@ public struct LogPresenter: Presenter {
             let takeBack = Button(name: label(.takeBack), action: .takeBack(id: id))
             blocks.append(.entry(EntryRow(id: id, clock: one.clock, text: one.entry.text, putRight: putRight, takeBack: takeBack)))
         }
-        return Screen(title: label(.screenLog), blocks: blocks)
+        return Screen(title: label(.screenLog), blocks: blocks, pinned: [.help(label)])
     }
 
     private func adding(_ label: Vocabulary) -> [Block] {
@@ -156,7 +156,7 @@ public struct LogPresenter: Presenter {
         let isNote = kind == .note
         let field = Field(
             id: isNote ? .note : .amount, name: name(of: kind, label), unit: kind == .meter ? label.unit : "", typed: typed,
-            advice: typedAdvice, isNumber: !isNote)
+            advice: typedAdvice, keys: isNote ? .words : .number)
         return [.field(field)]
     }
 
@@ -181,7 +181,7 @@ public struct LogPresenter: Presenter {
         switch what {
         case .meterCheck(let mgDl): try companion.words().typedMeter(mgDl: mgDl, beyond: nil)
         case .meterBeyond(let beyond, let mgDl): try companion.words().typedMeter(mgDl: mgDl, beyond: beyond)
-        case .insulin(_, let amount), .carbohydrate(let amount, _): try typed(amount)
+        case .insulin(_, let amount), .carbohydrate(let amount, _): try companion.words().typedNumber(number: amount)
         case .note(let text): text
         default: ""
         }
@@ -198,12 +198,6 @@ public struct LogPresenter: Presenter {
         case .note: .note(text: typed)
         case .sensorInserted: .sensor(event: .inserted(site: nil))
         }
-    }
-
-    /// A number as it would be typed.
-    private func typed(_ amount: Double) throws -> String {
-        let text = amount == amount.rounded() ? String(Int(amount)) : String(amount)
-        return try companion.settings().wearer().language == .german ? text.replacingOccurrences(of: ".", with: ",") : text
     }
 
     private mutating func add(at now: Moment) {

@@ -1,6 +1,6 @@
 import Ebbstead
 
-/// The prompt for whoever was woken: what to do in large type, and three answers. Reasons and drawing wait for the day.
+/// The prompt for whoever was woken: what to do in large type, and the answers that fit. Reasons and drawing wait for the day.
 public struct NightPresenter: Presenter {
     private let companion: EbbsteadCompanion
     private var answer: Answer?
@@ -25,7 +25,7 @@ public struct NightPresenter: Presenter {
         var blocks = outcome.blocks
         if let answer {
             let said = AnswerBlocks(answer: answer)
-            blocks += said.first + said.reading
+            blocks += said.first + said.call(label) + said.reading
         }
         if asksForMeter {
             blocks += [
@@ -33,19 +33,29 @@ public struct NightPresenter: Presenter {
                 .button(Button(name: label(.add), action: .keepMeter, isMain: true)),
             ]
         }
-        blocks += [
-            .button(Button(name: label(.iChecked), action: .checked)),
-            .button(Button(name: label(.iTreated), action: .treated)),
-            .button(Button(name: label(.iRolledOver), action: .rolledOver)),
-        ]
+        // Those that the core says fit, and no other.
+        blocks += (answer?.offers ?? []).compactMap(Self.offered)
         if canUndo { blocks.append(.button(Button(name: label(.undoLast), action: .undo))) }
         blocks += [
             .button(Button(name: label(.lookNow), action: .look)),
             .button(Button(name: label(.feelLow), action: .feel(.feelsLow))),
             .button(Button(name: label(.severeSigns), action: .feel(.severe))),
+            .button(Button(name: label(.beforeSleepOpen), action: .before)),
         ]
         if let answer { blocks += AnswerBlocks(answer: answer).cautions }
-        return Screen(title: label(.screenNight), isForNight: true, blocks: blocks)
+        return Screen(title: label(.screenNight), isForNight: true, blocks: blocks, pinned: [.help(label)])
+    }
+
+    /// The first is what the verdict asks for. A call has its own place.
+    private static func offered(_ offer: NightOffer) -> Block? {
+        let action: Action? =
+            switch offer.what {
+            case .call: nil
+            case .checked: .checked
+            case .treated: .treated
+            case .rolledOver: .rolledOver
+            }
+        return action.map { .button(Button(name: offer.text, action: $0)) }
     }
 
     public func typing(_ text: String, into field: FieldId) -> Self {

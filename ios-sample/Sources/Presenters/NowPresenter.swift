@@ -26,10 +26,10 @@ public struct NowPresenter: Presenter {
         if let answer {
             let said = AnswerBlocks(answer: answer)
             let drawing = Drawing(answer.picture, width: sheet.width, typeSize: sheet.typeSize)
-            blocks += said.first + said.reading + [.drawing(drawing)] + said.lists
+            blocks += said.first + said.call(label) + said.reading + [.drawing(drawing)] + said.lists
         }
         blocks += [
-            .button(Button(name: label(.feelLow), action: .feel(.feelsLow))),
+            .button(Button(name: label(.beforeOpen), action: .before)),
             .button(Button(name: label(.feelHigh), action: .feel(.feelsHigh))),
             .button(Button(name: label(.feelNeither), action: .feel(.neither))),
             .button(Button(name: label(.severeSigns), action: .feel(.severe))),
@@ -38,7 +38,11 @@ public struct NowPresenter: Presenter {
             .button(Button(name: label(.lookNow), action: .look, isMain: true)),
             .text(label(.noMedicalDevice)),
         ]
-        return Screen(title: label(.screenNow), blocks: blocks)
+        return Screen(
+            title: label(.screenNow), blocks: blocks,
+            pinned: [
+                Button(name: label(.iTreated), action: .treated), Button(name: label(.feelLow), action: .feel(.feelsLow)), .help(label),
+            ])
     }
 
     public func typing(_ text: String, into field: FieldId) -> Self {
@@ -53,6 +57,7 @@ public struct NowPresenter: Presenter {
         switch action {
         case .feel(let felt): next.feel(felt, at: now)
         case .keepMeter: next.keepMeter(at: now)
+        case .treated: next.treat(at: now)
         default: next.ask(at: now)
         }
         return next
@@ -92,9 +97,19 @@ public struct NowPresenter: Presenter {
         }
     }
 
+    /// As much as the core takes the wearer's step to be.
+    private mutating func treat(at now: Moment) {
+        keep { try $0.night().done(what: .treated(grams: nil), now: now).kept }
+        ask(at: now)
+    }
+
     private mutating func keep(_ what: What, at now: Moment) {
+        keep { try $0.log().record(what: what, at: now, now: now) }
+    }
+
+    private mutating func keep(_ record: (EbbsteadCompanion) throws -> Entry) {
         do {
-            let entry = try companion.log().record(what: what, at: now, now: now)
+            let entry = try record(companion)
             if outcome == .nothing { outcome = .said(Vocabulary(companion: companion)(.kept) + ": " + entry.text) }
         } catch {
             outcome = .failed(advice(error))

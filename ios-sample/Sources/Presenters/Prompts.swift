@@ -22,6 +22,11 @@ struct AnswerBlocks {
             .map { .list(name: $0.0, items: $0.1) }
     }
 
+    /// Where a call is the answer it goes before everything else.
+    func call(_ label: Vocabulary) -> [Block] {
+        answer.offers.first?.what == .call ? [.button(.help(label, isMain: true))] : []
+    }
+
     /// The cautions alone.
     var cautions: [Block] {
         answer.said.cautions.isEmpty ? [] : [.list(name: answer.said.careful, items: answer.said.cautions)]
@@ -54,6 +59,14 @@ enum Outcome: Equatable, Sendable {
 }
 
 extension Page {
+    /// The same with the answer, which stands under no name, as large as a prompt's sentence.
+    var answerFirst: [Block] {
+        let lead = sections.first.map { $0.heading == nil ? $0.holds.count : 0 } ?? 0
+        return blocks.enumerated().map { place, block in
+            if place < lead, case .said(let text) = block { .sentence(text) } else { block }
+        }
+    }
+
     /// The core's page under its own name, in its order.
     var blocks: [Block] {
         sections.flatMap { section -> [Block] in

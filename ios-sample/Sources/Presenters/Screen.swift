@@ -7,6 +7,8 @@ public struct Screen: Equatable, Sendable {
     /// A screen for the night is dark whatever the phone is set to, and its type is a step larger.
     public var isForNight = false
     public var blocks: [Block]
+    /// Under the thumb, wherever one scrolls.
+    public var pinned: [Button] = []
 }
 
 /// One thing on a screen.
@@ -60,9 +62,12 @@ public struct Field: Equatable, Sendable {
     public var typed: String
     /// Why what was typed cannot be taken.
     public var advice: String?
-    public var isNumber = true
+    public var keys = Keys.number
     /// Nobody may read it over a shoulder: it is not shown as typed.
     public var isSecret = false
+
+    /// With which keys it is typed.
+    public enum Keys: Sendable { case number, words, phone }
 }
 
 /// A time of day to set.
@@ -71,7 +76,7 @@ public struct TimeField: Equatable, Sendable {
     public var name: String
     public var minuteOfDay: Int
     /// The hour and minute: 23:00.
-    public var text: String { twoDigits(minuteOfDay / 60) + ":" + twoDigits(minuteOfDay % 60) }
+    public var text: String { clockText(minuteOfDay) }
 }
 
 /// One of several.
@@ -104,9 +109,8 @@ public struct EntryRow: Equatable, Sendable {
 public enum FieldId: Hashable, Sendable {
     case meter, amount, note, happened
     case days, site, fault, ratedDays, lot
-    case dayLow, dayHigh, nightLow, nightHigh, highDelay, repeatAfter
-    case lowLine, highLine, insulinFactor, carbohydrateFactor
-    case nightFrom, nightUntil, leadDays
+    /// A field of a form that the core lays out.
+    case form(String)
     case supplyAmount, supplyExpires, supplyPrice, supplyCurrency, supplyFrom, needDays
     case passphrase, passphraseAgain, passphraseOfCopy
 }
@@ -127,14 +131,19 @@ public enum Action: Hashable, Sendable {
     case keepRight, cancel
     /// Let the wearer choose a file; what was chosen comes back by ``LogPresenter/reading(file:bytes:offsets:at:)``.
     case chooseFile
-    case unit(GlucoseUnit), language(Language), weighing(Weighing)
-    case save
+    /// One of several in a form that the core lays out; ask with what is filled in; keep it.
+    case choose(id: String, code: String)
+    case ask, save
+    /// Turn to whom to call, to what is asked ahead, to the copies of the log; leave again.
+    case help, before, copies, leave
+    /// Dial; the app does.
+    case call(String)
     /// Something about the sensor, with what is typed beside it.
     case sensorInserted, sensorFault, sensorEnded
     case writeReview, writeSheet
     /// The document was taken, or nobody wanted it.
     case documentDone
-    case tryPlan
+    case tryPlan, keepPlan
     case learn
     /// Look for a sensor or a meter nearby; what it says comes back by ``RecordPresenter/hearing(_:at:)``.
     case findSensor

@@ -14,7 +14,11 @@ import Observation
 public final class ShellModel {
     public enum Tab: CaseIterable, Sendable {
         case now, night, log, record, settings
+        /// Over the others, until they are left.
+        case before, help
 
+        /// Those with a place of their own.
+        public static let bar: [Self] = [.now, .night, .log, .record, .settings]
         /// Goes through weeks of the log: nothing waits for it but itself.
         public var takesLong: Bool { self == .record }
         /// Asks for a prompt. What is answered is kept as shown, so it is asked only while it is shown.
@@ -24,6 +28,10 @@ public final class ShellModel {
     public private(set) var presenters: [Tab: any Presenter] = [:]
     /// Why the log could not be opened.
     public private(set) var failure: String?
+    /// What is wrong with the log, and what to do; asked from the core at opening and whenever something changed.
+    public private(set) var damage: String?
+    /// A screen over the one of the tab.
+    public private(set) var over: Tab?
     /// The screen that is shown. It is asked anew when one turns to it.
     public var tab = Tab.now {
         didSet {
@@ -40,6 +48,7 @@ public final class ShellModel {
     /// What the bell is set to.
     private var reminder: Reminder?
     private var companion: EbbsteadCompanion?
+    private var log = (path: "", language: Language.english)
     /// Answers come in the order of the questions; what takes long keeps to a row of its own.
     private var work: [Bool: Task<Void, Never>] = [:]
     /// A look at what changed waits for its turn.
@@ -57,6 +66,8 @@ public final class ShellModel {
     /// be called again.
     public func open(at path: String, language: Language, sources: [any ReadingSource]) {
         failure = nil
+        log = (path, language)
+        presenters[.help] = HelpPresenter(nil, language: language, numbers: .beside(path))
         do {
             let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
             try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
@@ -64,8 +75,11 @@ public final class ShellModel {
             presenters = [
                 .night: NightPresenter(companion), .log: LogPresenter(companion, at: now()),
                 .settings: SettingsPresenter(companion), .now: NowPresenter(companion),
-                .record: RecordPresenter(companion),
+                .record: RecordPresenter(companion), .before: BeforePresenter(companion),
+                .help: HelpPresenter(companion, language: language, numbers: .beside(path)),
             ]
+            HelpNumbers.keep(of: companion, beside: path)
+            damage = try companion.damage()
             lookAgain()
             let (intake, yesterday) = (Intake(companion, now: now), now().unixMs - 86_400_000)
             for source in sources {
@@ -77,11 +91,37 @@ public final class ShellModel {
     }
 
     public func send(_ action: Action, to tab: Tab) {
-        if action == .findSensor { return findSensor() }
+        switch action {
+        case .findSensor: return findSensor()
+        case .help, .before: return lay(action == .help ? .help : .before)
+        case .leave: return lay(nil)
+        case .copies:
+            (over, self.tab) = (nil, .record)
+            return send(.chapter(.copies), to: .record)
+        default: break
+        }
         // A second tap on what takes its time is no second wish.
         if tab.takesLong, action != .refresh, underway[tab]?.contains(action) == true { return }
         let now = now
         change(tab, by: action) { $0.after(action, at: now()) }
+    }
+
+    /// Lays a screen over the others, or takes it away again.
+    public func lay(_ screen: Tab?) {
+        let before = over
+        over = screen
+        if before == .before { change(.before) { $0.hidden() } }
+        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: log.language, numbers: .beside(log.path)) }
+        if screen == .before { send(.refresh, to: .before) }
+    }
+
+    /// The words for who leads to whom to call, where no screen is there to say it.
+    public var helpName: String { presenters[.help]?.screen.title ?? "112" }
+
+    /// What is said above every screen: that the log is damaged, with the way to a copy of it.
+    public var warning: (text: String, copies: Button)? {
+        guard let damage, let companion else { return nil }
+        return (damage, Button(name: Vocabulary(companion: companion)(.screenCopies), action: .copies))
     }
 
     /// Typing is shown at once; what it means is asked only when it is sent.
@@ -144,6 +184,11 @@ public final class ShellModel {
 
     /// Many changes at once are looked at once.
     private func lookAgain() {
+        if let companion {
+            damage = (try? companion.damage()) ?? damage
+            let path = log.path
+            Task.detached { HelpNumbers.keep(of: companion, beside: path) }
+        }
         if refreshes { return }
         refreshes = true
         let before = work[false]
@@ -152,7 +197,7 @@ public final class ShellModel {
             // From here on, what changes is looked at by the next round.
             refreshes = false
         }
-        for tab in Tab.allCases where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
+        for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
         send(.refresh, to: tab)
         if !tab.prompts { askUnseen() }
     }

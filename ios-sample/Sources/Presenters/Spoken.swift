@@ -22,7 +22,7 @@ public struct Spoken: Equatable, Sendable {
 
 extension Screen {
     /// The screen as a screen reader goes through it, from top to bottom. The views take their labels from the same functions.
-    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + blocks.flatMap(\.spoken) }
+    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (blocks + pinned.map(Block.button)).flatMap(\.spoken) }
 }
 
 extension Block {

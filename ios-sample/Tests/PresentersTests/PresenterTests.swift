@@ -34,7 +34,7 @@ extension Screen {
     var notices: [String] { blocks.compactMap { if case .notice(let text) = $0 { text } else { nil } } }
     var verdict: String? { blocks.lazy.compactMap { if case .verdict(let text) = $0 { text } else { nil } }.first }
     var fields: [Field] { blocks.compactMap { if case .field(let field) = $0 { field } else { nil } } }
-    var buttons: [Button] { blocks.compactMap { if case .button(let button) = $0 { button } else { nil } } }
+    var buttons: [Button] { blocks.compactMap { if case .button(let button) = $0 { button } else { nil } } + pinned }
     var entries: [EntryRow] { blocks.compactMap { if case .entry(let row) = $0 { row } else { nil } } }
     var choices: [Choice] { blocks.compactMap { if case .choice(let choice) = $0 { choice } else { nil } } }
     var drawing: Drawing? { blocks.lazy.compactMap { if case .drawing(let drawing) = $0 { drawing } else { nil } }.first }
@@ -58,7 +58,7 @@ extension Screen {
                 case .button(let button): [button.name]
                 case .entry(let row): [row.clock, row.text, row.takeBack.name] + [row.putRight?.name].compactMap { $0 }
                 }
-            }
+            } + pinned.map(\.name)
     }
 }
 
@@ -161,6 +161,99 @@ final class NightTests: ScreenCase {
         let undone = treated.after(.undo, at: night.now.minutes(1))
         XCTAssertEqual(try held(night.companion, since: night.now), [])
         XCTAssertFalse(undone.screen.buttons.contains { $0.action == .undo })
+    }
+}
+
+extension NightTests {
+    /// One rule of the core's for both phones and the terminal: where a call is the answer, nothing else is offered before it.
+    func testUnderHelpTheFirstThingIsToCallAndNothingIsNoted() throws {
+        let night = try Invented.night(at: path)
+        let screen = NightPresenter(night.companion, at: night.now).after(.feel(.severe), at: night.now).screen
+        XCTAssertEqual(screen.verdict, "Get help")
+        XCTAssertEqual(screen.buttons.first?.action, .help)
+        XCTAssertEqual(screen.buttons.first?.isMain, true)
+        let noted: [Action] = [.checked, .treated, .rolledOver]
+        XCTAssertFalse(screen.buttons.contains { noted.contains($0.action) })
+        let now = NowPresenter(night.companion, at: night.now).after(.feel(.severe), at: night.now).screen
+        XCTAssertEqual(now.buttons.first?.action, .help)
+    }
+
+    func testABelievedLowIsTreatedFirstAndNotRolledOff() throws {
+        let evening = try Invented.evening(at: path)
+        _ = try evening.companion.log().record(what: .meterCheck(mgDl: 58), at: evening.now, now: evening.now)
+        let screen = NightPresenter(evening.companion, at: evening.now).screen
+        XCTAssertEqual(screen.verdict, "Treat")
+        XCTAssertEqual(screen.buttons.prefix(2).map(\.action), [.treated, .checked])
+        XCTAssertFalse(screen.buttons.contains { $0.action == .rolledOver })
+    }
+}
+
+final class BeforeTests: ScreenCase {
+    private func sentences(_ screen: Screen) -> [String] { screen.blocks.compactMap { if case .sentence(let text) = $0 { text } else { nil } } }
+
+    func testSleepIsAnsweredAtOnceAndTheAnswerComesFirst() throws {
+        let evening = try Invented.evening(at: path)
+        let screen = BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen
+        let page = try evening.companion.before().sleep(now: evening.now, until: nil, feels: nil)
+        guard case .sentences(let answer) = page.sections[0].holds[0] else { return XCTFail("no answer") }
+        XCTAssertEqual(sentences(screen).first, answer)
+        XCTAssertLessThan(try XCTUnwrap(screen.blocks.firstIndex(of: .sentence(answer))), try XCTUnwrap(screen.blocks.firstIndex { if case .choice = $0 { true } else { false } }))
+        let earlier = BeforePresenter(evening.companion).after(.refresh, at: evening.now).setting(.form("until"), toMinute: 5 * 60).after(.ask, at: evening.now)
+        XCTAssertTrue(earlier.screen.texts.contains("Until 05:00"), "\(earlier.screen.texts)")
+    }
+
+    func testADriveIsAskedForItsLengthAndASlipIsSaidBesideIt() throws {
+        let evening = try Invented.evening(at: path)
+        let drive = BeforePresenter(evening.companion).after(.refresh, at: evening.now).after(.choose(id: "what", code: "driving"), at: evening.now)
+        XCTAssertEqual(sentences(drive.screen), [], "nothing is answered before the length is known")
+        for slip in ["0", "1441", "-5", "an hour"] {
+            let screen = drive.typing(slip, into: .form("minutes")).after(.ask, at: evening.now).screen
+            XCTAssertNotNil(screen.field(.form("minutes"))?.advice, slip)
+            XCTAssertEqual(screen.field(.form("minutes"))?.typed, slip)
+            XCTAssertEqual(sentences(screen), [], slip)
+        }
+        let asked = drive.typing("90", into: .form("minutes")).after(.ask, at: evening.now)
+        XCTAssertFalse(sentences(asked.screen).isEmpty)
+        XCTAssertTrue(asked.screen.texts.contains { $0.contains("90 minutes") })
+        XCTAssertNil(asked.hidden().after(.refresh, at: evening.now).screen.field(.form("minutes")), "asked anew it begins with sleep")
+    }
+
+    func testMovementIsAskedForItsKindAndEffort() throws {
+        let evening = try Invented.evening(at: path, unit: .mmolL, language: .german)
+        var screen = BeforePresenter(evening.companion).after(.refresh, at: evening.now).after(.choose(id: "what", code: "activity"), at: evening.now)
+        screen = screen.after(.choose(id: "kind", code: "strength"), at: evening.now).after(.choose(id: "effort", code: "hard"), at: evening.now)
+        screen = screen.typing("45", into: .form("minutes")).typing("0,4", into: .form("ketones")).after(.ask, at: evening.now)
+        XCTAssertEqual(screen.screen.fields.compactMap(\.advice), [])
+        XCTAssertTrue(screen.screen.texts.contains { $0.contains("mmol/L") })
+        let slip = screen.typing("40", into: .form("ketones")).after(.ask, at: evening.now).screen
+        XCTAssertNotNil(slip.field(.form("ketones"))?.advice)
+    }
+
+    func testWithoutAReadingForAnHourNoChanceIsGiven() throws {
+        let evening = try Invented.evening(at: path)
+        let screen = BeforePresenter(evening.companion).after(.refresh, at: evening.now.minutes(90)).screen
+        XCTAssertTrue(screen.texts.contains { $0.hasPrefix("No chance can be given") }, "\(screen.texts)")
+        XCTAssertFalse(screen.texts.contains { $0.hasPrefix("chance of a reading below") })
+    }
+
+    func testItIsOneTapFromNowAndOfferedInTheNight() throws {
+        let evening = try Invented.evening(at: path)
+        for presenter in [NowPresenter(evening.companion, at: evening.now), NightPresenter(evening.companion, at: evening.now)] as [any Presenter] {
+            XCTAssertTrue(presenter.screen.buttons.contains { $0.action == .before })
+        }
+    }
+}
+
+final class HelpTests: ScreenCase {
+    func testDialsTheWearersNumbersWithALogAndWithoutOne() throws {
+        let evening = try Invented.evening(at: path)
+        let kept = SettingsPresenter(evening.companion).typing("911", into: .form("emergency")).typing("+49 30 1234", into: .form("contact")).after(.save, at: evening.now)
+        XCTAssertEqual(kept.screen.notices.count, 1)
+        let screen = HelpPresenter(evening.companion, language: .english, numbers: HelpNumbers()).screen
+        XCTAssertEqual(screen.buttons.map(\.action), [.call("911"), .call("+49301234"), .leave])
+        XCTAssertEqual(screen.buttons.first?.isMain, true)
+        let without = HelpPresenter(nil, language: .german, numbers: HelpNumbers()).screen
+        XCTAssertEqual(without.buttons.first?.action, .call("112"))
     }
 }
 
@@ -316,10 +409,10 @@ final class SettingsTests: ScreenCase {
     func testTypedSettingsAreKeptAllOrNone() throws {
         let evening = try Invented.evening(at: path)
         let settings = SettingsPresenter(evening.companion)
-        let slip = settings.typing("80", into: .lowLine).typing("9000", into: .highLine).after(.save, at: evening.now)
-        XCTAssertNotNil(slip.screen.field(.highLine)?.advice)
+        let slip = settings.typing("80", into: .form("low_line")).typing("9000", into: .form("high_line")).after(.save, at: evening.now)
+        XCTAssertNotNil(slip.screen.field(.form("high_line"))?.advice)
         XCTAssertEqual(try evening.companion.settings().wearer().lowLineMgDl, 70)
-        let right = slip.typing("200", into: .highLine).typing("", into: .insulinFactor).setting(.nightFrom, toMinute: 22 * 60 + 30)
+        let right = slip.typing("200", into: .form("high_line")).typing("", into: .form("insulin_factor")).setting(.form("night_from"), toMinute: 22 * 60 + 30)
             .after(.save, at: evening.now)
         XCTAssertEqual(right.screen.notices.count, 1)
         let kept = try evening.companion.settings().wearer()
@@ -331,19 +424,19 @@ final class SettingsTests: ScreenCase {
 
     func testALineThatTheCoreRefusesIsSaidBesideItsField() throws {
         let evening = try Invented.evening(at: path)
-        let screen = SettingsPresenter(evening.companion).typing("40", into: .lowLine).after(.save, at: evening.now).screen
-        XCTAssertNotNil(screen.field(.lowLine)?.advice)
-        XCTAssertEqual(screen.field(.lowLine)?.typed, "40")
+        let screen = SettingsPresenter(evening.companion).typing("40", into: .form("low_line")).after(.save, at: evening.now).screen
+        XCTAssertNotNil(screen.field(.form("low_line"))?.advice)
+        XCTAssertEqual(screen.field(.form("low_line"))?.typed, "40")
     }
 
     /// 70 mg/dL is 3.9 mmol/L, and 3.9 mmol/L is 70.26 mg/dL: going there and back must not move the line.
     func testChangingTheUnitMovesNoLine() throws {
         let evening = try Invented.evening(at: path)
         var settings = SettingsPresenter(evening.companion)
-        settings = settings.after(.unit(.mmolL), at: evening.now)
-        XCTAssertEqual(settings.screen.field(.lowLine)?.typed, "3.9")
-        XCTAssertEqual(settings.screen.field(.lowLine)?.unit, "mmol/L")
-        settings = settings.after(.save, at: evening.now).after(.unit(.mgDl), at: evening.now)
+        settings = settings.after(.choose(id: "unit", code: "mmol_l"), at: evening.now).after(.save, at: evening.now)
+        XCTAssertEqual(settings.screen.field(.form("low_line"))?.typed, "3.9")
+        XCTAssertEqual(settings.screen.field(.form("low_line"))?.unit, "mmol/L")
+        settings = settings.after(.choose(id: "unit", code: "mg_dl"), at: evening.now).after(.save, at: evening.now)
         XCTAssertEqual(try evening.companion.settings().wearer().lowLineMgDl, 70)
         XCTAssertEqual(try evening.companion.settings().wearer().insulinFactorMgDlPerUnit, 40)
     }
@@ -352,25 +445,25 @@ final class SettingsTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let screen = SettingsPresenter(evening.companion).screen
         XCTAssertTrue(screen.texts.contains { $0.contains("54 mg/dL") })
-        XCTAssertEqual(screen.fields.map(\.id), [.lowLine, .highLine, .insulinFactor, .carbohydrateFactor, .ratedDays, .leadDays])
+        XCTAssertFalse(screen.fields.contains { $0.typed == "54" })
     }
 
     func testTheSensorsLengthAndTheDeliveryAreKeptAndSlipsSaidBesideThem() throws {
         let evening = try Invented.evening(at: path)
-        let kept = SettingsPresenter(evening.companion).typing("10", into: .ratedDays).typing("7", into: .leadDays).after(.save, at: evening.now)
+        let kept = SettingsPresenter(evening.companion).typing("10", into: .form("rated_days")).typing("7", into: .form("lead_days")).after(.save, at: evening.now)
         XCTAssertEqual(kept.screen.notices.count, 1)
         // A change elsewhere must not lose them.
-        _ = kept.after(.weighing(.early), at: evening.now)
+        _ = kept.after(.choose(id: "weighing", code: "early"), at: evening.now).after(.save, at: evening.now)
         var wearer = try evening.companion.settings().wearer()
         XCTAssertEqual([wearer.sensorRatedDays, wearer.reorderLeadDays], [10, 7])
-        for (field, slips) in [(FieldId.ratedDays, ["0", "900", "10.5", "ten"]), (.leadDays, ["-1", "366", "soon"])] {
+        for (field, slips) in [(FieldId.form("rated_days"), ["0", "900", "10.5", "ten"]), (.form("lead_days"), ["-1", "366", "soon"])] {
             for slip in slips {
                 let screen = kept.typing(slip, into: field).after(.save, at: evening.now).screen
                 XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [field], slip)
                 XCTAssertEqual(screen.field(field)?.typed, slip)
             }
         }
-        _ = kept.typing("", into: .ratedDays).typing(" ", into: .leadDays).after(.save, at: evening.now)
+        _ = kept.typing("", into: .form("rated_days")).typing(" ", into: .form("lead_days")).after(.save, at: evening.now)
         wearer = try evening.companion.settings().wearer()
         XCTAssertEqual([wearer.sensorRatedDays, wearer.reorderLeadDays], [nil, nil])
     }
@@ -386,6 +479,8 @@ final class LanguageTests: ScreenCase {
             let screens = [
                 NowPresenter(evening.companion, at: evening.now).screen, NightPresenter(evening.companion, at: evening.now).screen,
                 LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
+                BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen,
+                HelpPresenter(evening.companion, language: language, numbers: HelpNumbers()).screen,
                 RecordPresenter(weeks.companion).after(.refresh, at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,

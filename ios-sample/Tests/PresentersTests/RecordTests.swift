@@ -159,7 +159,7 @@ final class SensorsTests: RecordCase {
 
     func testWhereNoneAreTypedTheRatedDaysAreThoseOfTheSettings() throws {
         let weeks = try Invented.weeks(at: path)
-        _ = SettingsPresenter(weeks.companion).typing("14", into: .ratedDays).after(.save, at: weeks.now)
+        _ = SettingsPresenter(weeks.companion).typing("14", into: .form("rated_days")).after(.save, at: weeks.now)
         let sensors = record(weeks, .sensors)
         XCTAssertEqual(sensors.screen.field(.ratedDays)?.typed, "14")
         assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: 14), now: weeks.now), sensors.screen)
@@ -185,8 +185,8 @@ final class AlertsTests: RecordCase {
         let weeks = try Invented.weeks(at: path)
         let own = record(weeks, .alerts)
         assertShows(try weeks.companion.alerts().told(days: 90, tried: nil, now: weeks.now), own.screen)
-        XCTAssertEqual([FieldId.dayLow, .dayHigh, .nightLow, .nightHigh].map { own.screen.field($0)?.typed }, ["70", "180", "70", "180"])
-        let tried = own.typing("220", into: .dayHigh).typing("", into: .nightHigh).typing("30", into: .repeatAfter).after(.tryPlan, at: weeks.now)
+        XCTAssertEqual([FieldId.form("day_low"), .form("day_high"), .form("night_low"), .form("night_high")].map { own.screen.field($0)?.typed }, ["70", "180", "70", "180"])
+        let tried = own.typing("220", into: .form("day_high")).typing("", into: .form("night_high")).typing("30", into: .form("repeat")).after(.tryPlan, at: weeks.now)
         let plan = { (high: Double?) in
             AlertLines(lowMgDl: 70, highMgDl: high, highDelayMinutes: 0, repeatMinutes: 30, fallingMgDlMin: nil, risingMgDlMin: nil, lostAfterMinutes: 30)
         }
@@ -198,19 +198,32 @@ final class AlertsTests: RecordCase {
 
     func testTheFloorCannotBeTriedAway() throws {
         let weeks = try Invented.weeks(at: path)
-        let screen = record(weeks, .alerts).typing("45", into: .nightLow).after(.tryPlan, at: weeks.now).screen
-        XCTAssertEqual(screen.notices.count, 1)
-        XCTAssertTrue(screen.notices.joined().contains("54"), "\(screen.notices)")
+        let screen = record(weeks, .alerts).typing("45", into: .form("night_low")).after(.tryPlan, at: weeks.now).screen
+        XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [.form("night_low")])
+        XCTAssertTrue(screen.field(.form("night_low"))?.advice?.contains("54") ?? false)
         XCTAssertEqual(screen.figures, record(weeks, .alerts).screen.figures, "the own lines stay shown")
     }
 
     func testSlipsAreSaidBesideTheirFields() throws {
         let weeks = try Invented.weeks(at: path, unit: .mmolL, language: .german)
-        let screen = record(weeks, .alerts).typing("220", into: .dayHigh).typing("bald", into: .highDelay).after(.tryPlan, at: weeks.now).screen
-        XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [.dayHigh, .highDelay])
-        XCTAssertEqual(screen.field(.dayLow)?.typed, "3,9")
-        let never = record(weeks, .alerts).typing("nie", into: .days).after(.tryPlan, at: weeks.now).screen
-        XCTAssertEqual(never.fields.filter { $0.advice != nil }.map(\.id), [.days])
+        let screen = record(weeks, .alerts).typing("220", into: .form("day_high")).typing("bald", into: .form("delay")).after(.tryPlan, at: weeks.now).screen
+        XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [.form("day_high"), .form("delay")])
+        XCTAssertEqual(screen.field(.form("day_low"))?.typed, "3,9")
+        let never = record(weeks, .alerts).typing("nie", into: .form("days")).after(.tryPlan, at: weeks.now).screen
+        XCTAssertEqual(never.fields.filter { $0.advice != nil }.map(\.id), [.form("days")])
+    }
+
+    /// An emptied field means what the core says, on every shell: no high is told, what is told is told at once and once.
+    func testAPlanIsKeptAsTheCoreReadsIt() throws {
+        let weeks = try Invented.weeks(at: path)
+        let kept = record(weeks, .alerts).typing("", into: .form("night_high")).typing("", into: .form("delay")).typing("", into: .form("lost"))
+            .after(.keepPlan, at: weeks.now)
+        XCTAssertEqual(kept.screen.notices.count, 1)
+        let plan = try weeks.companion.alerts().ownPlan()
+        XCTAssertNil(plan.night.highMgDl)
+        XCTAssertEqual(plan.day.highMgDl, 180)
+        XCTAssertEqual(plan.night.highDelayMinutes, 0)
+        XCTAssertNil(plan.day.lostAfterMinutes)
     }
 }
 
@@ -219,7 +232,7 @@ final class LearntTests: RecordCase {
         let weeks = try Invented.weeks(at: path, language: .german)
         let none = record(weeks, .learnt)
         XCTAssertNil(try weeks.companion.learn().last())
-        XCTAssertEqual(none.screen.buttons.map(\.action), [.learn])
+        XCTAssertEqual(none.screen.buttons.map(\.action), [.learn, .help])
         let learnt = none.after(.learn, at: weeks.now)
         XCTAssertEqual(learnt.screen.notices, [])
         let kept = try XCTUnwrap(try weeks.companion.learn().last())

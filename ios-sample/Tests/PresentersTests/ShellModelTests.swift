@@ -168,6 +168,60 @@ final class ShellModelTests: XCTestCase {
         XCTAssertNil(model.failure)
     }
 
+    func testHelpAndWhatIsAskedAheadLieOverTheOthersAndAreLeftAgain() async throws {
+        let model = try model()
+        model.send(.before, to: .now)
+        await model.settled()
+        XCTAssertEqual(model.over, .before)
+        XCTAssertEqual(model.presenters[.before]?.screen.choices.isEmpty, false)
+        model.send(.help, to: .before)
+        XCTAssertEqual(model.over, .help)
+        model.send(.leave, to: .help)
+        XCTAssertNil(model.over)
+        XCTAssertEqual(model.tab, .now)
+    }
+
+    /// The numbers lie beside the log, for the day it cannot be opened.
+    func testHelpDialsWithoutALog() async throws {
+        let folder = try made()
+        let path = folder.appendingPathComponent("log.ebb").path
+        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        _ = try companion.settings().keep(filledIn: ["emergency": "999"], now: now)
+        try companion.closeLog()
+        let model = ShellModel(now: { [now] in now })
+        model.open(at: path, language: .english, sources: [])
+        await model.settled()
+        let broken = ShellModel(now: { [now] in now })
+        try Data("no log at all, and long enough to be looked at".utf8).write(to: URL(fileURLWithPath: path))
+        for beside in ["-wal", "-shm"] { try? FileManager.default.removeItem(atPath: path + beside) }
+        broken.open(at: path, language: .english, sources: [])
+        XCTAssertNotNil(broken.failure)
+        XCTAssertEqual(broken.presenters[.help]?.screen.buttons.first?.action, .call("999"))
+    }
+
+    /// What is damaged is asked for at opening, and said with the way to a copy.
+    func testADamagedLogSaysSoAtOpeningAndLeadsToACopy() async throws {
+        let path = try made().appendingPathComponent("log.ebb").path
+        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        for n in 0..<200 {
+            _ = try companion.log().record(what: .note(text: "\(n) " + String(repeating: "long ", count: 40)), at: now, now: now)
+        }
+        try companion.closeLog()
+        var bytes = try Data(contentsOf: URL(fileURLWithPath: path))
+        // A leaf of entries says that it holds one row: SQLite, "Database File Format", 1.6.
+        let leaf = try XCTUnwrap((1..<bytes.count / 4096).last { bytes[$0 * 4096] == 0x0D && bytes[$0 * 4096 + 4] > 5 })
+        bytes[leaf * 4096 + 4] = 1
+        try bytes.write(to: URL(fileURLWithPath: path))
+        let model = ShellModel(now: { [now] in now })
+        model.open(at: path, language: .english, sources: [])
+        let warning = try XCTUnwrap(model.warning)
+        XCTAssertTrue(warning.text.contains("damaged"), warning.text)
+        model.send(warning.copies.action, to: .now)
+        await model.settled()
+        XCTAssertEqual(model.tab, .record)
+        XCTAssertEqual(model.presenters[.record]?.screen.buttons.contains { $0.action == .seal }, true)
+    }
+
     func testTheZonesOffsetsAreInOrderAndEndWithTheDevices() async throws {
         let changes = [OffsetChange].ofThisZone
         XCTAssertEqual(changes.map(\.fromUnixMs), changes.map(\.fromUnixMs).sorted())

@@ -22,7 +22,7 @@ final class TranscriptTests: ScreenCase {
         Look(folder: "german", unit: .mgDl, language: .german, all: false),
     ]
     /// What is kept in both languages with both units: wherever amounts of glucose are shown or typed.
-    private let withAmounts: Set<String> = ["now", "night", "night-slip", "record-review", "record-alerts", "settings"]
+    private let withAmounts: Set<String> = ["now", "night", "night-slip", "record-review", "record-alerts", "settings", "before-sleep", "before-activity"]
 
     private let kept = URL(fileURLWithPath: #filePath).deletingLastPathComponent().appendingPathComponent("Transcripts", isDirectory: true)
 
@@ -58,6 +58,10 @@ final class TranscriptTests: ScreenCase {
             let night = try Invented.night(at: path(), unit: look.unit, language: look.language)
             return change(NightPresenter(night.companion, at: night.now), night.now.minutes(1)).screen
         }
+        func before(_ change: (BeforePresenter, Moment) -> BeforePresenter) throws -> Screen {
+            let evening = try evening()
+            return change(BeforePresenter(evening.companion).after(.refresh, at: evening.now), evening.now).screen
+        }
         func empty() throws -> (companion: EbbsteadCompanion, now: Moment) {
             let now = try evening().now
             return (try EbbsteadCompanion.open(path: path(), language: look.language, now: now), now)
@@ -85,6 +89,13 @@ final class TranscriptTests: ScreenCase {
             "night-slip": { try night { $0.after(.checked, at: $1).typing("?", into: .meter).after(.keepMeter, at: $1) } },
             "night-rolled": { try night { $0.after(.rolledOver, at: $1) } },
             "night-treated": { try night { $0.after(.treated, at: $1) } },
+            "night-help": { try night { $0.after(.feel(.severe), at: $1) } },
+            "before-sleep": { try before { before, _ in before } },
+            "before-driving": { try before { $0.after(.choose(id: "what", code: "driving"), at: $1).typing("90", into: .form("minutes")).after(.ask, at: $1) } },
+            "before-driving-slip": { try before { $0.after(.choose(id: "what", code: "driving"), at: $1).typing("2000", into: .form("minutes")).after(.ask, at: $1) } },
+            "before-activity": { try before { $0.after(.choose(id: "what", code: "activity"), at: $1).typing("45", into: .form("minutes")).after(.ask, at: $1) } },
+            "before-no-readings": { try before { $0.after(.refresh, at: $1.minutes(90)) } },
+            "help": { HelpPresenter(try evening().companion, language: look.language, numbers: HelpNumbers()).screen },
             "log": { let evening = try evening(); return LogPresenter(evening.companion, at: evening.now).screen },
             "log-empty": { let empty = try empty(); return LogPresenter(empty.companion, at: empty.now).screen },
             "log-right": {
@@ -97,7 +108,7 @@ final class TranscriptTests: ScreenCase {
             "record-alerts": { try page(.alerts) },
             "record-alerts-tried": {
                 try page(.alerts) {
-                    $0.typing(higher, into: .dayHigh).typing(higher, into: .nightHigh).typing("30", into: .highDelay).after(.tryPlan, at: $1)
+                    $0.typing(higher, into: .form("day_high")).typing(higher, into: .form("night_high")).typing("30", into: .form("delay")).after(.tryPlan, at: $1)
                 }
             },
             "record-answers": { try page(.answers) },

@@ -51,7 +51,7 @@ struct CopiesPage: Presenter {
     private func secret(_ id: FieldId, _ name: Label) -> Block {
         .field(
             Field(
-                id: id, name: state.label(name), unit: "", typed: state.typed[id] ?? "", advice: state.advices[id], isNumber: false,
+                id: id, name: state.label(name), unit: "", typed: state.typed[id] ?? "", advice: state.advices[id], keys: .words,
                 isSecret: true))
     }
 

@@ -5,6 +5,8 @@ import Foundation
 struct PageState {
     let companion: EbbsteadCompanion
     var page: Page?
+    /// What came of the core's form, if the page has one.
+    var answer: FormAnswer?
     var typed: [FieldId: String]
     var advices: [FieldId: String] = [:]
     var outcome = Outcome.nothing
@@ -16,8 +18,8 @@ struct PageState {
 
     var label: Vocabulary { Vocabulary(companion: companion) }
 
-    func field(_ id: FieldId, _ name: Label, unit: String = "", isNumber: Bool = true) -> Block {
-        .field(Field(id: id, name: label(name), unit: unit, typed: typed[id] ?? "", advice: advices[id], isNumber: isNumber))
+    func field(_ id: FieldId, _ name: Label, unit: String = "", keys: Field.Keys = .number) -> Block {
+        .field(Field(id: id, name: label(name), unit: unit, typed: typed[id] ?? "", advice: advices[id], keys: keys))
     }
 
     /// What is typed, where it is more than spaces.
@@ -43,9 +45,9 @@ struct PageState {
     }
 
     /// Asks for the page anew. An answer to an earlier question must not be taken for one to this.
-    mutating func show(_ field: FieldId?, _ ask: (Self) throws -> Page?) {
-        (page, isNew) = (nil, false)
-        attempt(field) { state in state.page = try ask(state) }
+    mutating func show(_ field: FieldId?, _ ask: (inout Self) throws -> Page?) {
+        (page, answer, isNew) = (nil, nil, false)
+        attempt(field) { state in state.page = try ask(&state) }
     }
 
     /// What the core refuses is said beside the field it came from; what is no matter of a field, above all.

@@ -28,7 +28,7 @@ public struct RecordPresenter: Presenter {
         let title = label(.screenRecord)
         // Its name would repeat the screen's.
         let turn = Block.choice(Choice(name: title, options: options, showsName: false, isFolded: true))
-        return Screen(title: title, blocks: [turn] + (pages[chapter]?.screen.blocks ?? []))
+        return Screen(title: title, blocks: [turn] + (pages[chapter]?.screen.blocks ?? []), pinned: [.help(label)])
     }
 
     public var document: Document? { pages[chapter]?.document }
