@@ -17,6 +17,7 @@ import androidx.compose.ui.unit.Density
 import androidx.compose.ui.unit.dp
 import ebbstead.GlucoseUnit
 import ebbstead.Language
+import ebbstead.Symptom
 import ebbstead.Verdict
 import ebbstead.sample.present.Place
 import ebbstead.sample.present.Shell
@@ -50,6 +51,11 @@ class FitTest {
         for (place in Place.entries) put(place.name) { it.go(place) }
         for (chapter in Chapter.entries) put(chapter.name) { shell -> shell.turnTo(chapter) }
         put("night") { shell -> shell.night { it.woken() } }
+        for (what in listOf("sleep", "driving", "activity")) put("before $what") { shell ->
+            shell.openBefore()
+            shell.before { it.ask(mapOf("what" to what, "minutes" to "90")) }
+        }
+        put("night help") { shell -> shell.night { it.feels(Symptom.SEVERE) } }
         put("help") { it.help() }
     }
 

@@ -125,6 +125,61 @@ class FlowTest {
     }
 
     @Test
+    fun aheadIsOneTapFromNowAndTheAnswerComesFirst(): Unit = World().use { world ->
+        val stage = Stage(world)
+        show(stage)
+        tap("Before sleep, a drive, movement")
+        assertTrue(stage.shell.face is Face.Before)
+        compose.onNode(hasText("Before sleep")).assertExists()
+        tap("A drive")
+        type("2000")
+        tap("Show")
+        compose.onNode(hasText("from 1 to 1440", substring = true)).assertExists()
+        compose.onNode(hasSetTextAction()).performTextReplacement("90")
+        tap("Show")
+        compose.onNode(hasText("Over the drive, 90 minutes")).assertExists()
+        tap("Movement")
+        compose.onNode(hasText("90") and hasSetTextAction()).assertExists()
+        tap("Show")
+        compose.onNode(hasText("What to mind")).assertExists()
+        tap("Get help")
+        tap("Back")
+        tap("Back")
+        assertTrue(stage.shell.face is Face.Now)
+    }
+
+    @Test
+    fun theNightAsksAheadInTheDarkAndComesBack(): Unit = World(night = true).use { world ->
+        val stage = Stage(world, at = Opens.WOKEN)
+        show(stage)
+        tap("Before you sleep")
+        assertTrue((stage.shell.face as Face.Before).atNight)
+        tap("Back")
+        assertTrue(stage.shell.face is Face.Night)
+    }
+
+    @Test
+    fun withoutAReadingForAnHourNoChanceIsGiven(): Unit = World().use { world ->
+        world.now = world.now.copy(unixMs = world.now.unixMs + 90 * 60_000)
+        show(Stage(world))
+        tap("Before sleep, a drive, movement")
+        compose.onNode(hasText("No chance can be given", substring = true)).assertExists()
+        assertEquals(0, compose.onAllNodes(hasText("chance of a reading below", substring = true)).fetchSemanticsNodes().size)
+    }
+
+    @Test
+    fun underHelpTheFirstThingIsToCall(): Unit = World(night = true).use { world ->
+        show(Stage(world, at = Opens.WOKEN))
+        tap("Somebody is confused, cannot swallow or does not respond")
+        assertTrue(verdict().startsWith("Get help"))
+        for (noted in listOf("I treated", "Meter", "I rolled off the sensor")) {
+            assertEquals(noted, 0, compose.onAllNodes(hasText(noted) and hasClickAction()).fetchSemanticsNodes().size)
+        }
+        tap("Get help")
+        compose.onNode(hasText("Call 112")).assertExists()
+    }
+
+    @Test
     fun helpIsOneTapFromEveryScreenAndDials(): Unit = World().use { world ->
         world.companion.settings().run { setWearer(wearer().copy(emergencyNumber = "911", contactNumber = "+49 30 1234"), world.now) }
         val stage = Stage(world)

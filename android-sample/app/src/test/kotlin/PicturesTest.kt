@@ -114,6 +114,33 @@ class PicturesTest {
     }
 
     @Test
+    fun before() {
+        World(days = 20).use { world ->
+            val stage = Stage(world)
+            stage.shell.openBefore()
+            draw("before-sleep-light", stage)
+            stage.shell.before { it.ask(mapOf("what" to "driving", "minutes" to "90")) }
+            draw("before-driving-light", stage, high = 1300)
+            draw("before-driving-dark", stage, dark = true)
+        }
+        World(days = 20, language = Language.GERMAN, unit = GlucoseUnit.MMOL_L).use { world ->
+            val stage = Stage(world)
+            stage.shell.openBefore()
+            stage.shell.before { it.ask(mapOf("what" to "activity", "minutes" to "45")) }
+            draw("before-activity-german-light", stage, high = 1500)
+            draw("before-activity-german-large-dark", stage, dark = true, type = 2f, high = 1500)
+        }
+        World(night = true).use { world ->
+            val stage = Stage(world, at = Opens.WOKEN)
+            stage.shell.openBefore()
+            draw("before-night", stage)
+            stage.shell.back()
+            stage.shell.night { it.feels(Symptom.SEVERE) }
+            draw("night-help", stage)
+        }
+    }
+
+    @Test
     fun helpAndTrouble() = World(language = Language.GERMAN).use { world ->
         world.companion.settings().run { setWearer(wearer().copy(contactNumber = "+49 30 5550100"), world.now) }
         val stage = Stage(world)
@@ -165,7 +192,7 @@ class PicturesTest {
         /** The pictures that are kept, and shown in the README. */
         private val SHOWN = setOf(
             "treat-light", "check-dark", "hold-german-light", "clear-light", "lost-light", "night", "hold-german-large-dark", "help-german-light",
-            "first-2-light", "log-light", "record-light", "record-review-light",
+            "first-2-light", "before-sleep-light", "log-light", "record-light", "record-review-light",
         )
         private val BLESS = System.getenv("EBBSTEAD_BLESS") == "1"
 

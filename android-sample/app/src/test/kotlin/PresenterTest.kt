@@ -3,10 +3,14 @@ import ebbstead.GlucoseUnit
 import ebbstead.Label
 import ebbstead.Language
 import ebbstead.Moment
+import ebbstead.NightChoice
 import ebbstead.Symptom
 import ebbstead.Verdict
 import ebbstead.Watcher
+import ebbstead.Weighing
 import ebbstead.What
+import ebbstead.sample.present.BeforePresenter
+import ebbstead.sample.present.BeforeScreen
 import ebbstead.sample.present.Kind
 import ebbstead.sample.present.LogPresenter
 import ebbstead.sample.present.NightPresenter
@@ -41,7 +45,7 @@ class PresenterTest {
     fun severeSignsGetHelpAndNoNightAnswers() = World(night = true).use { world ->
         val now = NowPresenter(world.companion, world.clock).feels(Symptom.SEVERE).screen()
         assertEquals(Verdict.HELP, now.block.verdict)
-        assertTrue(!NightPresenter(world.companion, world.clock).woken().screen().answersOffered)
+        assertEquals(listOf(NightChoice.CALL), NightPresenter(world.companion, world.clock).woken().screen().offers.map { it.what })
     }
 
     @Test
@@ -240,24 +244,45 @@ class PresenterTest {
     @Test
     fun settingsShownInAnotherUnitDoNotMoveALine() = World().use { world ->
         val presenter = SettingsPresenter(world.companion, world.clock)
-        val mgDl = presenter.show().screen().form
-        presenter.save(mgDl.copy(unit = GlucoseUnit.MMOL_L, language = Language.GERMAN)).screen()
-        val mmolL = presenter.show().screen().form
-        assertEquals("3,9", mmolL.lowLine)
-        presenter.save(mmolL.copy(insulinFactor = "2,2")).screen()
+        fun shown(id: String) = presenter.show().screen().form.fields.first { it.id == id }.value
+        assertNotNull(presenter.save(mapOf("unit" to "mmol_l", "language" to "de")).screen().told)
+        assertEquals("3,9", shown("low_line"))
+        presenter.save(mapOf("low_line" to "3,9", "insulin_factor" to "2,2")).screen()
         assertEquals(70.0, world.companion.settings().wearer().lowLineMgDl, 0.0)
-        assertEquals("2,2", presenter.show().screen().form.insulinFactor)
-        for (wrong in listOf(mmolL.copy(lowLine = "2,0"), mmolL.copy(nightFrom = 1500), mmolL.copy(ratedDays = "10,5"), mmolL.copy(leadDays = "-1"))) {
-            val refused = presenter.save(wrong).screen()
-            assertEquals(wrong, refused.form)
-            assertTrue(refused.told!!.isNotBlank())
+        assertEquals("2,2", shown("insulin_factor"))
+        for ((id, wrong) in listOf("low_line" to "2,0", "rated_days" to "10,5", "lead_days" to "-1", "country" to "Germany", "emergency" to "help")) {
+            val refused = presenter.save(mapOf(id to wrong, "high_line" to "11")).screen()
+            assertEquals(listOf(id to wrong), refused.form.fields.filter { it.advice != null }.map { it.id to it.value })
+            assertNull(refused.told)
         }
-        assertEquals("3,9", presenter.show().screen().form.lowLine)
-        presenter.save(mmolL.copy(ratedDays = "10", leadDays = "14", nightFrom = 23 * 60)).screen()
+        assertEquals("nothing is kept of a form with a slip", 180.0, world.companion.settings().wearer().highLineMgDl, 0.0)
+        presenter.save(mapOf("rated_days" to "10", "lead_days" to "14", "night_from" to "22:30", "country" to "gb", "weighing" to "early")).screen()
         val kept = world.companion.settings().wearer()
-        assertEquals(listOf<UShort?>(10u, 14u, 1380u), listOf(kept.sensorRatedDays, kept.reorderLeadDays, kept.nightFromMinute))
-        presenter.save(presenter.show().screen().form.copy(ratedDays = "")).screen()
-        assertNull(world.companion.settings().wearer().sensorRatedDays)
+        assertEquals(listOf<UShort?>(10u, 14u, 1350u), listOf(kept.sensorRatedDays, kept.reorderLeadDays, kept.nightFromMinute))
+        assertEquals(listOf("GB", Weighing.EARLY, null), listOf(kept.country, kept.weighing, kept.morningMinute))
+        presenter.save(mapOf("rated_days" to "", "morning" to "06:15")).screen()
+        world.companion.settings().wearer().run { assertEquals(null to 375.toUShort(), sensorRatedDays to morningMinute) }
+    }
+
+    @Test
+    fun aheadOfSleepTheAnswerIsThereAtOnceAndADriveIsAskedForItsLength() = World(language = Language.GERMAN, unit = GlucoseUnit.MMOL_L).use { world ->
+        val presenter = BeforePresenter(world.companion, world.clock)
+        fun BeforeScreen.field(id: String) = form.fields.first { it.id == id }
+        val sleep = presenter.open().screen()
+        assertEquals(world.companion.before().sleep(world.now, null, null), sleep.page)
+        assertEquals("07:00", sleep.field("until").value)
+        assertNull(presenter.ask(mapOf("what" to "driving")).screen().page)
+        for (slip in listOf("0", "1441", "-5", "lange")) {
+            val refused = presenter.ask(mapOf("minutes" to slip)).screen()
+            assertNull(refused.page)
+            assertTrue(slip, refused.field("minutes").run { value == slip && advice!!.isNotBlank() })
+        }
+        assertNotNull(presenter.ask(mapOf("minutes" to "90")).screen().page)
+        val moving = presenter.ask(mapOf("what" to "activity", "kind" to "strength", "ketones" to "0,4")).screen()
+        assertTrue(moving.page!!.sections.any { it.heading.orEmpty().startsWith("Kraft") && "90" in it.heading!! })
+        world.now = world.now.copy(unixMs = world.now.unixMs + 90 * 60_000)
+        val old = presenter.open().screen().page!!
+        assertTrue("$old", "keine Wahrscheinlichkeit" in "$old")
     }
 
     /** The clock stands at 14:01: what happened later than now was yesterday. */

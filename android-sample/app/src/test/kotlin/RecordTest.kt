@@ -86,12 +86,17 @@ class RecordTest {
         val alerts = presenter.turnTo(Chapter.ALERTS).screen()
         fun columns(screen: RecordScreen) = (screen.page!!.sections[0].holds[0] as PageBlock.Table).columns.size
         assertEquals(1, columns(alerts))
-        assertEquals(2, columns(presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to "220")).screen()))
-        assertTrue(presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to "90")).screen().said.single().isNotBlank())
+        assertEquals(2, columns(presenter.act(Act.REPLAY, form = mapOf("day_high" to "220")).screen()))
+        fun RecordScreen.against() = parts.filterIsInstance<Part.Asked>().single().form.fields.filter { it.advice != null }.map { it.id }
+        assertEquals(listOf("day_high"), presenter.act(Act.REPLAY, form = mapOf("day_high" to "90")).screen().against())
         // What was tried rings from now on, if the wearer says so.
-        presenter.act(Act.KEEP_PLAN, mapOf(Ask.HIGH_LINE to "220", Ask.LOST to "45")).screen()
+        val plan = mapOf("day_high" to "220", "night_high" to "220", "lost" to "45", "delay" to "")
+        assertEquals(1, presenter.act(Act.KEEP_PLAN, form = plan).screen().said.size)
         assertEquals(220.0 to 45.0, world.companion.alerts().ownPlan().night.run { highMgDl to lostAfterMinutes })
-        assertTrue(presenter.act(Act.REPLAY, mapOf(Ask.HIGH_LINE to "high")).screen().field(Ask.HIGH_LINE).advice!!.isNotBlank())
+        assertEquals(listOf("night_high"), presenter.act(Act.REPLAY, form = mapOf("night_high" to "high")).screen().against())
+        // An emptied line is none, and a delay that is emptied is none: as core says, on every shell.
+        presenter.act(Act.KEEP_PLAN, form = mapOf("night_high" to "", "delay" to "")).screen()
+        assertEquals(null to 0.0, world.companion.alerts().ownPlan().night.run { highMgDl to highDelayMinutes })
     }
 
     @Test

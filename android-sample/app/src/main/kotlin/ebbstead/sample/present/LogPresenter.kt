@@ -8,7 +8,6 @@ import ebbstead.ImportAnswer
 import ebbstead.ImportOptions
 import ebbstead.InsulinKind
 import ebbstead.Label
-import ebbstead.Language
 import ebbstead.Listed
 import ebbstead.Moment
 import ebbstead.OffsetChange
@@ -234,8 +233,8 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     private fun typed(what: What): String = when (what) {
         is What.MeterCheck -> companion.words().typedMeter(what.mgDl, null)
         is What.MeterBeyond -> companion.words().typedMeter(what.mgDl, what.beyond)
-        is What.Insulin -> number(what.units)
-        is What.Carbohydrate -> number(what.grams)
+        is What.Insulin -> companion.words().typedNumber(what.units)
+        is What.Carbohydrate -> companion.words().typedNumber(what.grams)
         is What.Note -> what.text
         is What.Sensor -> when (val event = what.event) {
             is SensorEvent.Inserted -> event.site ?: ""
@@ -243,12 +242,6 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
             else -> ""
         }
         else -> ""
-    }
-
-    /** A number as it would be typed. */
-    private fun number(amount: Double): String {
-        val text = if (amount == Math.rint(amount)) "%d".format(amount.toLong()) else amount.toString()
-        return if (companion.settings().wearer().language == Language.GERMAN) text.replace('.', ',') else text
     }
 
     private fun listed(): List<Listed> {

@@ -5,24 +5,22 @@ import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
 import ebbstead.Label
 import ebbstead.NightAnswer
+import ebbstead.NightOffer
 import ebbstead.Symptom
-import ebbstead.Verdict
 
 data class NightScreen(
     val clock: String,
     val block: Block,
     val done: Done?,
-    val treated: String,
-    val rolledOver: String,
-    val meterName: String,
+    /** What core says fits the verdict, the one it asks for first. */
+    val offers: List<NightOffer>,
     val meter: MeterAsk,
     /** Whether the meter's field stands open at once: it was asked for on the notification. */
     val metering: Boolean,
     val feelLow: String,
     val severe: String,
     val cautions: List<String>,
-    /** Whether the three answers are offered: not where a person is needed. */
-    val answersOffered: Boolean,
+    val before: String,
     val back: String,
 )
 
@@ -95,15 +93,13 @@ class NightPresenter(private val companion: EbbsteadCompanion, private val clock
             clock = words.clock(answer.prompt.at),
             block = answer.block(),
             done = done,
-            treated = words.label(Label.I_TREATED),
-            rolledOver = words.label(Label.I_ROLLED_OVER),
-            meterName = words.label(Label.METER),
+            offers = answer.offers,
             meter = companion.meterAsk(typed, advice),
             metering = advice != null,
             feelLow = words.label(Label.FEEL_LOW_SHORT),
             severe = words.label(Label.SEVERE_SIGNS),
             cautions = answer.said.cautions,
-            answersOffered = answer.prompt.verdict != Verdict.HELP,
+            before = words.label(Label.BEFORE_SLEEP_OPEN),
             back = words.label(Label.BACK),
         )
     }

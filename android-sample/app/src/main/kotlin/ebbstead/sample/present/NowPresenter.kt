@@ -57,6 +57,7 @@ data class NowScreen(
     val feelLow: String,
     val more: String,
     val less: String,
+    val before: String,
     val standing: String,
 )
 
@@ -126,7 +127,8 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
             picture = answer.picture,
             why = Named(said.why, said.reasons),
             wouldChange = Named(said.wouldChangeName, said.wouldChange),
-            cautions = Named(said.careful, said.cautions),
+            // What is wrong with the log stands over every screen.
+            cautions = Named(said.careful, said.cautions - setOfNotNull(companion.damage())),
             feelings = listOf(
                 Feeling(Symptom.FEELS_HIGH, words.label(Label.FEEL_HIGH)),
                 Feeling(Symptom.NEITHER, words.label(Label.FEEL_NEITHER)),
@@ -138,6 +140,7 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
             feelLow = words.label(Label.FEEL_LOW_SHORT),
             more = words.label(Label.MORE),
             less = words.label(Label.LESS),
+            before = words.label(Label.BEFORE_OPEN),
             standing = words.label(Label.NO_MEDICAL_DEVICE),
         )
     }

@@ -18,7 +18,7 @@ sealed class Shown<out T> {
 }
 
 /** How something is typed. */
-enum class Typing { NUMBER, WORDS, SECRET }
+enum class Typing { NUMBER, WORDS, SECRET, DIALLED }
 
 /** A field: what stands in it, and why what was typed cannot be taken. */
 data class Field(val name: String, val typed: String = "", val advice: String? = null)
@@ -28,6 +28,9 @@ data class TimeField(val name: String, val minute: Int)
 
 /** A minute of the day as a clock shows it. */
 fun clockText(minute: Int): String = "%02d:%02d".format(minute / 60, minute % 60)
+
+/** The minute of the day that a clock shows. */
+fun clockMinute(text: String): Int = text.split(':').let { (hour, minute) -> hour.toInt() * 60 + minute.toInt() }
 
 fun ApiException.advice(): String = when (this) {
     is ApiException.InvalidInput -> advice

@@ -4,6 +4,8 @@ import ebbstead.AlertStep
 import ebbstead.EbbsteadCompanion
 import ebbstead.Label
 import ebbstead.NightAnswer
+import ebbstead.NightChoice
+import ebbstead.Ring
 import ebbstead.Symptom
 import ebbstead.What
 
@@ -14,6 +16,9 @@ interface KeptState {
 
 /** What can be answered on a notification without opening the app. */
 enum class RingAnswer(val label: Label) { TREATED(Label.I_TREATED), FEEL_LOW(Label.FEEL_LOW_SHORT), SNOOZE(Label.SNOOZE) }
+
+/** Whether core offers an answer to a ring: where a call is the answer, no other is. */
+fun Ring.offers(choice: NightChoice): Boolean = answer.offers.any { it.what == choice }
 
 /** Asks core whether to ring, keeps its state, and notes what is answered. Core decides; this carries. */
 class Ringing(private val companion: EbbsteadCompanion, private val clock: Clock, private val kept: KeptState) {

@@ -30,7 +30,7 @@ enum class Place(val label: Label) {
 }
 
 /** What an opened app begins with: where it was left, or what a notification leads to. */
-enum class Opens { WHERE_IT_WAS, WOKEN, METER }
+enum class Opens { WHERE_IT_WAS, WOKEN, METER, HELP }
 
 /** What a file is picked for. */
 enum class Pick { READ_IN, LOOK_INTO }
@@ -61,13 +61,19 @@ sealed interface Face {
     data class Log(val screen: LogScreen) : Face
     data class Record(val screen: RecordScreen) : Face
     data class Settings(val screen: SettingsScreen) : Face
+
+    /** What is asked ahead; in the dark where it was opened from the night. */
+    data class Before(val screen: BeforeScreen, val atNight: Boolean) : Face
     data class First(val screen: FirstScreen) : Face
     data class Trouble(val advice: String, val again: String) : Face
     data object Opening : Face
 }
 
+/** What is wrong with the log, and where a copy of it is made. */
+data class Damage(val text: String, val copies: String)
+
 /** The frame around every screen. */
-data class Frame(val tabs: List<Pair<Place, String>>, val place: Place, val help: String)
+data class Frame(val tabs: List<Pair<Place, String>>, val place: Place, val help: String, val damage: Damage? = null)
 
 /** Owns the open log and what is on the screen; runs presenters one after the other on `work`. It decides nothing. */
 class Shell(
@@ -84,6 +90,7 @@ class Shell(
         val log = LogPresenter(companion, clock)
         val record = RecordPresenter(companion, clock, passing, standing)
         val settings = SettingsPresenter(companion, clock)
+        val before = BeforePresenter(companion, clock)
         val first = FirstPresenter(companion, clock)
         val intake = Intake(companion, clock, offsetsOfThisPhone())
     }
@@ -102,6 +109,8 @@ class Shell(
 
     /** Opens the log, or says why it cannot be. */
     fun open(at: Opens = Opens.WHERE_IT_WAS) = work.execute {
+        // Whom to call must not wait for the log.
+        if (at == Opens.HELP) help()
         try {
             val companion = desk?.companion ?: EbbsteadCompanion.open(path, language, clock.now())
             if (desk == null) {
@@ -118,7 +127,7 @@ class Shell(
             named()
             when {
                 !companion.settings().areSet() -> first { it.show() }
-                at == Opens.WOKEN -> night { it.woken() }
+                at == Opens.WOKEN || at == Opens.HELP -> night { it.woken() }
                 at == Opens.METER -> night { it.metering() }
                 else -> go(place)
             }
@@ -143,7 +152,8 @@ class Shell(
     private fun named() = tried {
         val companion = desk?.companion ?: return@tried
         val words = companion.words()
-        frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP))
+        val damage = companion.damage()?.let { Damage(it, words.label(Label.SCREEN_COPIES)) }
+        frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP), damage)
         companion.settings().wearer().let { phone.numbers = it.emergencyNumber to it.contactNumber }
     }
 
@@ -181,6 +191,7 @@ class Shell(
         is Face.Now -> now { it.refresh() }
         is Face.Night -> night { it.refresh() }
         is Face.Log -> log { it.refresh() }
+        is Face.Before -> before { it.refresh() }
         else -> Unit
     }
 
@@ -188,13 +199,26 @@ class Shell(
     fun night(ask: (NightPresenter) -> Shown<NightScreen>) = ask({ ask(it.night) }) { Face.Night(it) }
     fun log(ask: (LogPresenter) -> Shown<LogScreen>) = ask({ ask(it.log) }) { Face.Log(it) }
     fun settings(ask: (SettingsPresenter) -> Shown<SettingsScreen>) = ask({ ask(it.settings) }) { Face.Settings(it) }
+    fun before(ask: (BeforePresenter) -> Shown<BeforeScreen>) {
+        val atNight = face.let { it is Face.Night || it is Face.Before && it.atNight }
+        ask({ ask(it.before) }) { Face.Before(it, atNight) }
+    }
     fun first(ask: (FirstPresenter) -> Shown<FirstScreen>) = ask({ ask(it.first) }) { Face.First(it) }
     fun record(ask: (RecordPresenter) -> Shown<RecordScreen>) = ask({ ask(it.record) }) { screen ->
         screen.document?.let { phone.handOver(it) }
         Face.Record(screen)
     }
 
-    fun act(act: Act, filled: Filled) = if (act == Act.CHOOSE_OTHER) phone.pickFile(Pick.LOOK_INTO) else record { it.act(act, filled) }
+    fun act(act: Act, filled: Filled, form: Map<String, String>) =
+        if (act == Act.CHOOSE_OTHER) phone.pickFile(Pick.LOOK_INTO) else record { it.act(act, filled, form) }
+
+    fun openBefore() = before { it.open() }
+
+    /** Where a copy of the log is made. */
+    fun copies() {
+        go(Place.RECORD)
+        turnTo(Chapter.COPIES)
+    }
 
     fun turnTo(chapter: Chapter?) = record { it.turnTo(chapter) }
 
@@ -216,13 +240,14 @@ class Shell(
     fun intake(use: (Intake) -> Unit) = work.execute { desk?.let { use(it.intake) } }
 
     /** Whether there is a way back from here, inside the app. */
-    val canGoBack: Boolean get() = help != null || face is Face.Night || frame.place != Place.NOW
+    val canGoBack: Boolean get() = help != null || face is Face.Night || face is Face.Before || frame.place != Place.NOW
 
     fun back() {
         val face = face
         when {
             help != null -> leaveHelp()
             face is Face.Record && face.screen.chapter != null -> turnTo(null)
+            face is Face.Before && face.atNight -> night { it.refresh() }
             else -> go(Place.NOW)
         }
     }
@@ -230,7 +255,7 @@ class Shell(
     private fun <T> ask(ask: (Desk) -> Shown<T>, face: (T) -> Face) = work.execute {
         val open = desk ?: return@execute
         this.face = when (val answer = ask(open)) {
-            is Shown.Screen -> face(answer.content)
+            is Shown.Screen -> face(answer.content).also { if (frame.damage == null && tried { open.companion.damage() } != null) named() }
             is Shown.Trouble -> Face.Trouble(answer.advice, tried { open.companion.words().label(Label.LOOK_NOW) } ?: "OK")
         }
     }

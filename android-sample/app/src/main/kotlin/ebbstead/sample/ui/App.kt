@@ -26,6 +26,7 @@ import androidx.compose.ui.Modifier
 import androidx.compose.ui.semantics.Role
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.unit.dp
+import ebbstead.sample.present.Done
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Frame
 import ebbstead.sample.present.Place
@@ -35,7 +36,8 @@ import ebbstead.sample.present.Shell
 @Composable
 fun App(shell: Shell, dark: Boolean) = Tide(if (dark) Palette.DARK else Palette.DAY) {
     val face = shell.face
-    val ground = if (face is Face.Night && shell.help == null) Palette.NIGHT.ground else palette.ground
+    val night = face is Face.Night || face is Face.Before && face.atNight
+    val ground = if (night && shell.help == null) Palette.NIGHT.ground else palette.ground
     Surface(Modifier.fillMaxSize(), color = ground, contentColor = palette.ink) {
         Box(Modifier.background(ground).windowInsetsPadding(WindowInsets.safeDrawing)) {
             val help = shell.help
@@ -52,6 +54,9 @@ private fun FaceUi(face: Face, shell: Shell) {
         is Face.Log -> Framed(frame, shell) { LogUi(face.screen, shell) }
         is Face.Record -> Framed(frame, shell) { RecordUi(face.screen, shell) }
         is Face.Settings -> Framed(frame, shell) { SettingsUi(face.screen, shell) }
+        is Face.Before -> if (!face.atNight) BeforeUi(face.screen, frame.help, shell) else Tide(Palette.NIGHT) {
+            Surface(color = palette.ground, contentColor = palette.ink) { BeforeUi(face.screen, frame.help, shell) }
+        }
         is Face.Night -> NightUi(face.screen, frame.help, shell)
         is Face.First -> FirstUi(face.screen, frame.help, shell)
         is Face.Trouble -> TroubleUi(face.advice, face.again, frame.help, shell)
@@ -62,6 +67,9 @@ private fun FaceUi(face: Face, shell: Shell) {
 /** The tabs below, a line of water over the one that is open; and the way to help where the screen has none of its own. */
 @Composable
 private fun Framed(frame: Frame, shell: Shell, helpInside: Boolean = false, content: @Composable () -> Unit) = Column(Modifier.fillMaxSize()) {
+    frame.damage?.let {
+        Column(Modifier.padding(start = 12.dp, end = 12.dp, top = 8.dp)) { DoneLine(Done(it.text, it.copies)) { shell.copies() } }
+    }
     Box(Modifier.weight(1f)) { content() }
     HorizontalDivider(color = palette.tint)
     Row(Modifier.fillMaxWidth(), verticalAlignment = Alignment.CenterVertically) {

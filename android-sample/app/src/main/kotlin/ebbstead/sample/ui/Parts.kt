@@ -153,6 +153,7 @@ fun Typed(field: Field, typed: String, typing: Typing, change: (String) -> Unit)
                     Typing.NUMBER -> KeyboardType.Decimal
                     Typing.WORDS -> KeyboardType.Text
                     Typing.SECRET -> KeyboardType.Password
+                    Typing.DIALLED -> KeyboardType.Phone
                 },
             ),
         )

@@ -48,7 +48,8 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
     }
     // What is filled in belongs to this chapter's page alone.
     val filled = remember(screen.chapter, screen.asks) { mutableStateMapOf<Ask, String>() }
-    val refused = screen.asks.any { it is Part.Typed && it.field.advice != null }
+    val form = remember(screen.chapter, screen.asks) { mutableStateMapOf<String, String>() }
+    val refused = screen.asks.any { it is Part.Typed && it.field.advice != null || it is Part.Asked && it.form.fields.any { field -> field.advice != null } }
     // Where there is nothing to tell, what can be done stands open.
     var open by rememberSaveable(screen.chapter) { mutableStateOf(screen.answer.none { it is Part.Told || it is Part.Day }) }
     Scrolled(below = {
@@ -69,11 +70,12 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
         if (!open && !refused && screen.asks.isNotEmpty()) Act(screen.asksName, Modifier.fillMaxWidth()) { open = true }
         if (open || refused) for (part in screen.asks) when (part) {
             is Part.Typed -> Typed(part.field, filled[part.ask] ?: part.field.typed, part.ask.typing) { filled[part.ask] = it }
+            is Part.Asked -> FormUi(part.form, form)
             is Part.Chosen -> Choice(part.name, part.options, filled[part.ask] ?: part.chosen) { filled[part.ask] = it }
             is Part.Press -> Act(part.name, Modifier.fillMaxWidth()) {
                 // What stands in a field and was not touched counts as well: a passphrase that opened a copy, for one.
                 val standing = screen.asks.filterIsInstance<Part.Typed>().associate { it.ask to it.field.typed }
-                shell.act(part.act, standing + filled)
+                shell.act(part.act, standing + filled, form.toMap())
             }
             else -> Unit
         }
@@ -82,12 +84,13 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
 
 @OptIn(ExperimentalLayoutApi::class)
 @Composable
-private fun PageUi(page: Page) {
+fun PageUi(page: Page, leads: Boolean = false) {
     Heading(page.heading)
-    for (section in page.sections) Column(verticalArrangement = Arrangement.spacedBy(8.dp)) {
+    for ((n, section) in page.sections.withIndex()) Column(verticalArrangement = Arrangement.spacedBy(8.dp)) {
         section.heading?.let { Fitting(it, MaterialTheme.typography.titleMedium, Modifier.semantics { heading() }) }
         for (block in section.holds) when (block) {
-            is PageBlock.Sentences -> Fitting(block.text, MaterialTheme.typography.bodyLarge)
+            // What is asked ahead is answered first, and as large as a prompt's sentence.
+            is PageBlock.Sentences -> Fitting(block.text, if (leads && n == 0) MaterialTheme.typography.titleLarge else MaterialTheme.typography.bodyLarge)
             is PageBlock.Items -> Items(Named("", block.items))
             is PageBlock.Table -> Surface(color = palette.raised, contentColor = palette.ink, shape = MaterialTheme.shapes.large) {
                 Column(Modifier.fillMaxWidth().padding(14.dp), Arrangement.spacedBy(12.dp)) {

@@ -5,7 +5,6 @@ import androidx.compose.foundation.layout.Column
 import androidx.compose.foundation.layout.Row
 import androidx.compose.foundation.layout.fillMaxWidth
 import androidx.compose.foundation.layout.padding
-import androidx.compose.material3.HorizontalDivider
 import androidx.compose.material3.MaterialTheme
 import androidx.compose.material3.Text
 import androidx.compose.runtime.Composable
@@ -13,29 +12,22 @@ import androidx.compose.runtime.MutableState
 import androidx.compose.runtime.getValue
 import androidx.compose.runtime.mutableStateOf
 import androidx.compose.runtime.remember
-import androidx.compose.runtime.saveable.rememberSaveable
 import androidx.compose.runtime.setValue
 import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
 import ebbstead.GlucoseUnit
 import ebbstead.HelpPage
-import ebbstead.Label
 import ebbstead.Language
+import ebbstead.NightChoice
+import ebbstead.NightOffer
 import ebbstead.Symptom
 import ebbstead.Verdict
-import ebbstead.Weighing
-import ebbstead.sample.present.Field
 import ebbstead.sample.present.FirstScreen
-import ebbstead.sample.present.Named
 import ebbstead.sample.present.NightScreen
 import ebbstead.sample.present.NowScreen
 import ebbstead.sample.present.Pick
-import ebbstead.sample.present.SettingsForm
-import ebbstead.sample.present.SettingsScreen
 import ebbstead.sample.present.Shell
 import ebbstead.sample.present.Step
-import ebbstead.sample.present.TimeField
-import ebbstead.sample.present.Typing
 
 /** What a thumb can do, two in a row, always there. */
 @Composable
@@ -71,6 +63,7 @@ fun NowUi(screen: NowScreen, help: String, shell: Shell) {
         DoneLine(screen.done) { shell.now { it.undo() } }
         Items(screen.cautions)
         PathChart(screen.picture)
+        Act(screen.before, Modifier.fillMaxWidth()) { shell.openBefore() }
         Folded(screen.why, listOf(screen.wouldChange), 3, screen.more, screen.less)
         if (screen.picture.noted.isNotEmpty()) for (one in screen.picture.noted) Small(one.text)
         for (feeling in screen.feelings) Act(feeling.text, Modifier.fillMaxWidth()) { shell.now { it.feels(feeling.felt) } }
@@ -89,27 +82,31 @@ fun NightUi(screen: NightScreen, help: String, shell: Shell) = Tide(Palette.NIGH
     val verdict = screen.block.verdict
     androidx.compose.material3.Surface(color = palette.ground, contentColor = palette.ink) {
         Scrolled(below = {
-            val answers: List<List<@Composable (Modifier) -> Unit>> = if (!screen.answersOffered) emptyList() else listOf(
-                listOf(
-                    { Act(screen.treated, it, strong = verdict == Verdict.TREAT) { shell.night { night -> night.treated() } } },
-                    { Act(screen.meterName, it, strong = verdict == Verdict.CHECK) { metering = true } },
-                ),
-                listOf({ Act(screen.rolledOver, it) { shell.night { night -> night.rolledOver() } } }),
-            )
-            Thumbs(
-                answers + listOf(
-                    listOf(
-                        { Act(screen.feelLow, it) { shell.night { night -> night.feels(Symptom.FEELS_LOW) } } },
-                        { Act(help, it, help = true, strong = verdict == Verdict.HELP) { shell.help() } },
-                    ),
-                ),
-            )
+            val first = if (verdict == Verdict.TREAT || verdict == Verdict.CHECK) screen.offers.firstOrNull() else null
+            val offers = screen.offers.filter { it.what != NightChoice.CALL }.map<NightOffer, @Composable (Modifier) -> Unit> { offer ->
+                {
+                    Act(offer.text, it, strong = offer == first) {
+                        when (offer.what) {
+                            NightChoice.CHECKED -> metering = true
+                            NightChoice.TREATED -> shell.night { night -> night.treated() }
+                            NightChoice.ROLLED_OVER -> shell.night { night -> night.rolledOver() }
+                            NightChoice.CALL -> shell.help()
+                        }
+                    }
+                }
+            }
+            val low: @Composable (Modifier) -> Unit = { Act(screen.feelLow, it) { shell.night { night -> night.feels(Symptom.FEELS_LOW) } } }
+            // Where a call is the answer it goes before everything else.
+            val calls = screen.offers.any { it.what == NightChoice.CALL }
+            val call: @Composable (Modifier) -> Unit = { Act(help, it, help = true, strong = calls) { shell.help() } }
+            Thumbs(if (calls) listOf(listOf(call), listOf(low)) else offers.chunked(2) + listOf(listOf(low, call)))
         }) {
             Text(screen.clock, color = palette.quiet, style = MaterialTheme.typography.displaySmall)
             VerdictBlock(screen.block)
             DoneLine(screen.done) { shell.night { it.undo() } }
             for (caution in screen.cautions) Fitting(caution, MaterialTheme.typography.bodyLarge)
             Act(screen.severe, Modifier.fillMaxWidth()) { shell.night { it.feels(Symptom.SEVERE) } }
+            Act(screen.before, Modifier.fillMaxWidth()) { shell.openBefore() }
             Act(screen.back, Modifier.fillMaxWidth()) { shell.go(ebbstead.sample.present.Place.NOW) }
         }
         if (metering) MeterSheet(screen.meter, { metering = false }) { typed ->
@@ -175,45 +172,5 @@ fun FirstUi(screen: FirstScreen, help: String, shell: Shell) {
                 Act(step.allow, Modifier.fillMaxWidth()) { shell.allowAlerts() }
             }
         }
-    }
-}
-
-@Composable
-fun SettingsUi(screen: SettingsScreen, shell: Shell) {
-    var form by remember(screen) { mutableStateOf(screen.form) }
-    fun name(label: Label) = screen.names.getValue(label)
-    fun inUnit(label: Label) = "${name(label)} (${screen.unitName})"
-
-    @Composable
-    fun typed(name: String, value: String, typing: Typing = Typing.NUMBER, put: SettingsForm.(String) -> SettingsForm) =
-        Typed(Field(name), value, typing) { form = form.put(it) }
-    Scrolled(below = {
-        Thumbs(listOf(listOf({ Act(name(Label.SAVE), it, strong = form != screen.form) { shell.settings { one -> one.save(form) } } })))
-    }) {
-        screen.told?.let { DoneLine(ebbstead.sample.present.Done(it, null)) {} }
-        Heading(name(Label.LOW_LINE))
-        typed(inUnit(Label.LOW_LINE), form.lowLine) { copy(lowLine = it) }
-        Small(screen.floor)
-        typed(inUnit(Label.HIGH_LINE), form.highLine) { copy(highLine = it) }
-        HorizontalDivider(color = palette.tint)
-        Clocked(TimeField(name(Label.NIGHT_FROM), screen.form.nightFrom)) { form = form.copy(nightFrom = it) }
-        Clocked(TimeField(name(Label.NIGHT_UNTIL), screen.form.nightUntil)) { form = form.copy(nightUntil = it) }
-        HorizontalDivider(color = palette.tint)
-        typed(name(Label.EMERGENCY_NUMBER), form.emergency) { copy(emergency = it) }
-        typed(name(Label.CONTACT_NUMBER), form.contact) { copy(contact = it) }
-        HorizontalDivider(color = palette.tint)
-        val weighings = listOf(
-            Weighing.SPARING to name(Label.WEIGHING_SPARING), Weighing.BALANCED to name(Label.WEIGHING_BALANCED),
-            Weighing.EARLY to name(Label.WEIGHING_EARLY),
-        )
-        Choice(name(Label.WEIGHING), weighings, form.weighing) { form = form.copy(weighing = it) }
-        typed(inUnit(Label.INSULIN_FACTOR), form.insulinFactor) { copy(insulinFactor = it) }
-        typed(inUnit(Label.CARBOHYDRATE_FACTOR), form.carbohydrateFactor) { copy(carbohydrateFactor = it) }
-        Small(name(Label.FACTORS_FROM_CARE_TEAM))
-        typed(name(Label.RATED_DAYS), form.ratedDays) { copy(ratedDays = it) }
-        typed(name(Label.LEAD_DAYS), form.leadDays) { copy(leadDays = it) }
-        HorizontalDivider(color = palette.tint)
-        Choice(name(Label.UNIT), UNITS, form.unit) { form = form.copy(unit = it) }
-        Choice(name(Label.LANGUAGE), LANGUAGES, form.language) { form = form.copy(language = it) }
     }
 }

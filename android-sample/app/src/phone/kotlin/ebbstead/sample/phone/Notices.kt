@@ -10,11 +10,13 @@ import android.media.AudioAttributes
 import android.media.RingtoneManager
 import ebbstead.AlertHow
 import ebbstead.Label
+import ebbstead.NightChoice
 import ebbstead.Ring
 import ebbstead.sample.R
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.RingAnswer
 import ebbstead.sample.present.Ringing
+import ebbstead.sample.present.offers
 
 /** Turns a ring of core's into a notification; decides nothing about it. */
 class Notices(private val context: Context, private val ringing: Ringing) {
@@ -60,8 +62,9 @@ class Notices(private val context: Context, private val ringing: Ringing) {
             .setCategory(if (quiet) Notification.CATEGORY_REMINDER else Notification.CATEGORY_ALARM)
             .setContentIntent(opens(Opens.WOKEN))
             .apply {
-                addAction(answers(RingAnswer.TREATED))
-                addAction(Notification.Action.Builder(null, ringing.word(Label.METER), opens(Opens.METER)).build())
+                if (ring.offers(NightChoice.CALL)) addAction(opening(Label.GET_HELP, Opens.HELP))
+                if (ring.offers(NightChoice.TREATED)) addAction(answers(RingAnswer.TREATED))
+                if (ring.offers(NightChoice.CHECKED)) addAction(opening(Label.METER, Opens.METER))
                 addAction(answers(RingAnswer.FEEL_LOW))
             }
         // What anybody may read on a locked screen: what to do, and no amount.
@@ -78,6 +81,8 @@ class Notices(private val context: Context, private val ringing: Ringing) {
         context, at.ordinal, Intent(context, MainActivity::class.java).setAction(at.name).addFlags(Intent.FLAG_ACTIVITY_NEW_TASK),
         PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
     )
+
+    private fun opening(label: Label, at: Opens) = Notification.Action.Builder(null, ringing.word(label), opens(at)).build()
 
     private fun answers(answer: RingAnswer): Notification.Action {
         val intent = Intent(context, AnswerReceiver::class.java).setAction(answer.name)

@@ -1,6 +1,7 @@
 package ebbstead.sample.present.record
 
 import ebbstead.DayPicture
+import ebbstead.Form
 import ebbstead.Label
 import ebbstead.Page
 import ebbstead.sample.present.Field
@@ -8,17 +9,13 @@ import ebbstead.sample.present.Typing
 import java.io.File
 
 /** What a page can ask for. */
-enum class Ask(val label: Label, val typing: Typing = Typing.NUMBER, val inUnit: Boolean = false) {
+enum class Ask(val label: Label, val typing: Typing = Typing.NUMBER) {
     DAYS(Label.DAYS_BACK),
     NEED_DAYS(Label.DAYS_BACK),
     AIMS(Label.AIMS_NAME),
     PRESSED(Label.PRESSED_COUNT),
     RATED_DAYS(Label.RATED_DAYS),
     LOT(Label.LOT, Typing.WORDS),
-    HIGH_LINE(Label.TRY_HIGH_LINE, inUnit = true),
-    HIGH_DELAY(Label.TRY_DELAY),
-    REPEAT(Label.TRY_REPEAT),
-    LOST(Label.LOST_AFTER),
     ITEM(Label.WHICH_SUPPLY),
     STOCKED(Label.SUPPLY_STOCKED),
     AMOUNT(Label.SUPPLY_AMOUNT),
@@ -68,6 +65,9 @@ sealed interface Part {
     data class Heading(val text: String) : Part
 
     data class Typed(val ask: Ask, val field: Field) : Part
+
+    /** A form of core's. */
+    data class Asked(val form: Form) : Part
 
     data class Chosen(val ask: Ask, val name: String, val options: List<Pair<String, String>>, val chosen: String) : Part
 

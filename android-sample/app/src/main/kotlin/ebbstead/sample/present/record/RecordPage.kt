@@ -25,6 +25,9 @@ abstract class RecordPage(
     private var told: String? = null
     private var document: Document? = null
 
+    /** What is filled in of core's own form, if the page has one. */
+    protected var form = emptyMap<String, String>()
+
     protected val now get() = clock.now()
     protected val words get() = companion.words()
 
@@ -37,9 +40,10 @@ abstract class RecordPage(
     /** The wearer turns away. */
     open fun leave() = Unit
 
-    fun act(act: Act, typed: Filled) {
+    fun act(act: Act, typed: Filled, touched: Map<String, String>) {
         told = null
         refused.clear()
+        form += touched
         filled = filled + typed.filterKeys { it.typing != Typing.SECRET }
         done(act, filled + typed)
     }
@@ -102,8 +106,7 @@ abstract class RecordPage(
     protected fun said(): List<Part> = listOfNotNull(told?.let { Part.Said(it) })
 
     protected fun field(ask: Ask): Part {
-        val name = words.label(ask.label)
-        return Part.Typed(ask, Field(if (ask.inUnit) "$name (${words.unit()})" else name, typed(ask), refused[ask]))
+        return Part.Typed(ask, Field(words.label(ask.label), typed(ask), refused[ask]))
     }
 
     protected fun choice(ask: Ask, options: List<Pair<String, String>>): Part =

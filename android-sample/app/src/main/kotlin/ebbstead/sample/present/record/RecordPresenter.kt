@@ -65,8 +65,8 @@ class RecordPresenter(
     }
 
     /** Does what was pressed, with what is filled in. */
-    fun act(act: Act, filled: Filled = emptyMap()): Shown<RecordScreen> = shown {
-        page?.act(act, filled)
+    fun act(act: Act, filled: Filled = emptyMap(), form: Map<String, String> = emptyMap()): Shown<RecordScreen> = shown {
+        page?.act(act, filled, form)
         screen()
     }
 
@@ -96,7 +96,7 @@ class RecordPresenter(
 
     private fun screen(): RecordScreen {
         val words = companion.words()
-        val (asks, answer) = page?.parts().orEmpty().partition { it is Part.Typed || it is Part.Chosen || it is Part.Press }
+        val (asks, answer) = page?.parts().orEmpty().partition { it is Part.Typed || it is Part.Asked || it is Part.Chosen || it is Part.Press }
         return RecordScreen(
             if (page == null) Chapter.entries.map(::card) else emptyList(), chapter, answer, asks, words.label(Label.MORE),
             words.label(Label.BACK), page?.takeDocument(),
