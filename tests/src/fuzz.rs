@@ -13,7 +13,8 @@ use ebbstead_core::exchange::csv::{self, Offsets, Zone, table};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed};
 use ebbstead_core::log::{
-    Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What, current_history,
+    Effort, Entry, History, Illness, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
+    current_history,
 };
 use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
 use ebbstead_core::sentences::bluetooth::{fault_text, held_back_text};
@@ -441,6 +442,8 @@ fn drawn_entries(octets: &mut Octets<'_>, most: usize) -> (Vec<Entry>, Moment) {
             }
             // Not 11: the seeds write readings so.
             29 => Some(What::Alcohol { drinks: f64::from(octets.u8()) / 4.0 }),
+            30 => Some(What::Ketones { mmol_l: f64::from(octets.u8()) / 10.0 }),
+            31 => Some(What::Illness { illness: octets.one_of([Illness::Ill, Illness::Vomiting, Illness::Over]) }),
             _ => octets.glucose().map(|mg_dl| What::SensorReading { mg_dl }),
         };
         let made = what.and_then(|what| Entry::new(at, at, Source::by_hand(), what).ok());

@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used)] // a scene that cannot be built is a failed test
 
 use ebbstead_core::log::{
-    Beyond, Carbohydrate, Dose, Drinking, History, Instrument, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent,
-    SensorNote, Shown, Symptom,
+    Beyond, Carbohydrate, Dose, Drinking, History, Instrument, InsulinKind, KetoneCheck, MeterCheck, Purpose, Reading,
+    SensorEvent, SensorNote, Shown, Symptom,
 };
 use ebbstead_core::prompt::{Caution, Occasion, Prompt, Question, Reason, Sentence, Verdict};
 use ebbstead_core::time::Moment;
@@ -48,6 +48,11 @@ impl Scene {
     fn rescue(mut self, minutes_ago: f64, grams: f64) -> Self {
         let at = self.now.plus_minutes(-minutes_ago);
         self.history.carbohydrate.push(Carbohydrate { at, grams, purpose: Purpose::Rescue });
+        self
+    }
+
+    fn ketones(mut self, minutes_ago: f64, mmol_l: f64) -> Self {
+        self.history.ketones.push(KetoneCheck { at: self.now.plus_minutes(-minutes_ago), mmol_l });
         self
     }
 
@@ -369,4 +374,24 @@ fn too_low_to_measure_is_told_as_such() {
     };
     assert_eq!(prompt.reasons.iter().filter(|reason| told(reason)).count(), 2, "{:?}", prompt.reasons);
     assert!(!prompt.reasons.iter().any(|reason| matches!(reason, Reason::Reading { .. } | Reason::Meter { .. })));
+}
+
+/// ISPAD Clinical Practice Consensus Guidelines 2022, sick day management (Phelan et al., Pediatr Diabetes 2022;23:912-925, from
+/// memory): blood ketones of 3.0 mmol/L and more are for emergency care, at whatever glucose.
+#[test]
+fn ketones_of_an_emergency_call_for_help_at_every_glucose() {
+    for level in [75.0, 110.0, 180.0, 250.0, 400.0] {
+        for mmol_l in [3.0, 4.5, 20.0] {
+            let prompt = readings("14:00", flat(3, level)).ketones(20.0, mmol_l).asked(Occasion::Look);
+            assert_eq!(prompt.verdict, Verdict::Help, "{level} {mmol_l}");
+            assert_eq!(prompt.sentence, Sentence::CallForKetones);
+        }
+        let below = readings("14:00", flat(3, level)).ketones(20.0, 2.9).asked(Occasion::Look);
+        assert_ne!(below.verdict, Verdict::Help, "{level}");
+        assert_ne!(below.verdict, Verdict::Clear, "{level}: high ketones are never nothing");
+    }
+    // A low comes first, and says that the other is not over.
+    let low = readings("14:00", flat(3, 60.0)).ketones(20.0, 3.4).asked(Occasion::Look);
+    assert_eq!(low.verdict, Verdict::Treat);
+    assert!(low.cautions.contains(&Caution::KetonesEmergency));
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use ebbstead_core::known::Known;
 use ebbstead_core::log::{Entry, Shown};
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::Words;
+use ebbstead_core::words::{Lead, Words};
 use ebbstead_core::{Error, Result, prompt as core_prompt};
 
 use crate::companion::Shared;
@@ -178,20 +178,14 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
 
 fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
     use ebbstead_core::words::Label;
-    let sentence = words.sentence(prompt.sentence);
-    let again = prompt.look_again_minutes.map(|minutes| words.look_again(minutes));
+    let Lead { heading, sentence, without_meter, look_again } = words.lead(prompt);
     let newest = prompt.estimate.and_then(|estimate| estimate.reading);
     let rate = prompt.estimate.filter(|_| newest.is_some()).map(|estimate| words.movement(estimate.rate.mg_dl_min()));
     Said {
-        verdict: words.verdict(prompt.verdict),
+        verdict: heading,
         matter: words.matter(prompt.matter),
-        without_meter: prompt
-            .without_meter
-            // This sentence says it itself.
-            .filter(|_| prompt.sentence != core_prompt::Sentence::NoReadings)
-            .map(|verdict| words.without_meter(verdict)),
-        // The sentences of a treat say it themselves.
-        look_again: again.filter(|again| !sentence.ends_with(again.as_str())),
+        without_meter,
+        look_again,
         sentence,
         reading: newest.map(|reading| words.reading_ago(&reading, prompt.at)),
         amount: newest.map(|reading| words.shown(reading.shown())),

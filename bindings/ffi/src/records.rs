@@ -164,6 +164,18 @@ mirrored_names! {
     }
 }
 
+mirrored_names! {
+    /// How ill the wearer is.
+    Illness = ebbstead_core::log::Illness {
+        /// Ill: fever, an infection, or the wearer's own words for it.
+        Ill,
+        /// Ill and vomiting, or unable to keep food and drink down.
+        Vomiting,
+        /// Well again.
+        Over,
+    }
+}
+
 /// What an entry says. Amounts of glucose in mg/dL, 20 to 600.
 #[derive(Clone, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
 pub enum What {
@@ -209,6 +221,16 @@ pub enum What {
     Alcohol {
         /// Standard drinks of 10 g of alcohol, above 0 up to 40.
         drinks: f64,
+    },
+    /// Ketones in blood (beta-hydroxybutyrate), by a meter.
+    Ketones {
+        /// In mmol/L, 0 up to 20.
+        mmol_l: f64,
+    },
+    /// How ill the wearer is from the entry's time on.
+    Illness {
+        /// How ill.
+        illness: Illness,
     },
     /// Movement.
     Activity {
@@ -277,6 +299,8 @@ impl From<log::What> for What {
             log::What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
             log::What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
             log::What::Alcohol { drinks } => Self::Alcohol { drinks },
+            log::What::Ketones { mmol_l } => Self::Ketones { mmol_l },
+            log::What::Illness { illness } => Self::Illness { illness: illness.into() },
             log::What::Activity { activity, minutes, effort } => {
                 Self::Activity { activity: activity.into(), minutes, effort: effort.into() }
             }
@@ -308,6 +332,8 @@ impl TryFrom<What> for log::What {
             What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
             What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
             What::Alcohol { drinks } => Self::Alcohol { drinks },
+            What::Ketones { mmol_l } => Self::Ketones { mmol_l },
+            What::Illness { illness } => Self::Illness { illness: illness.into() },
             What::Activity { activity, minutes, effort } => {
                 Self::Activity { activity: Text::new(activity)?, minutes, effort: effort.into() }
             }

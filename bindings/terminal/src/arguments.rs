@@ -234,6 +234,17 @@ pub enum Said {
         /// How many drinks
         drinks: String,
     },
+    /// Ketones in blood, in mmol/L: add ketones 1.2
+    Ketones {
+        /// What the meter showed
+        amount: String,
+    },
+    /// Illness, from now on: add ill, add ill vomiting, add ill over
+    Ill {
+        /// How ill
+        #[arg(default_value = "ill")]
+        how: IllWord,
+    },
     /// Movement in minutes: add activity walk 30 --effort light
     Activity {
         /// What it was
@@ -360,6 +371,17 @@ pub enum FeltWord {
     Nothing,
     /// Confused, cannot swallow, does not respond: noted by somebody else
     Severe,
+}
+
+/// How ill, as typed.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum IllWord {
+    /// Fever, an infection, or unwell
+    Ill,
+    /// Vomiting, or nothing stays down
+    Vomiting,
+    /// Well again
+    Over,
 }
 
 /// What happened to the sensor, as typed.

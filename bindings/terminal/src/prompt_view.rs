@@ -13,16 +13,11 @@ use crate::screen::Screen;
 /// Shows a prompt.
 pub fn show(desk: &Desk, screen: &mut Screen, prompt: &Prompt, known: &Known) -> io::Result<()> {
     let words = desk.words();
-    screen.heading(&format!("{}  {}", prompt.at.clock(), words.verdict(prompt.verdict).to_uppercase()))?;
-    screen.paragraph(&words.sentence(prompt.sentence))?;
-    if let Some(verdict) = prompt.without_meter {
-        screen.paragraph(&words.without_meter(verdict))?;
-    }
-    // The sentences of a treat say it themselves.
-    let said = words.sentence(prompt.sentence);
-    let again = prompt.look_again_minutes.map(|minutes| words.look_again(minutes));
-    if let Some(again) = again.filter(|again| !said.ends_with(again)) {
-        screen.paragraph(&again)?;
+    let lead = words.lead(prompt);
+    screen.heading(&format!("{}  {}", prompt.at.clock(), lead.heading.to_uppercase()))?;
+    screen.paragraph(&lead.sentence)?;
+    for after in [lead.without_meter, lead.look_again].into_iter().flatten() {
+        screen.paragraph(&after)?;
     }
     screen.gap()?;
 

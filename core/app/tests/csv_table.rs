@@ -4,7 +4,9 @@
 use std::path::Path;
 
 use ebbstead_core::exchange::csv::table::{Finding, Rows, Trouble, Which, is_table, write};
-use ebbstead_core::log::{Beyond, Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What};
+use ebbstead_core::log::{
+    Beyond, Effort, Entry, Illness, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What,
+};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -42,6 +44,9 @@ fn every_kind(at: Moment) -> Vec<What> {
         What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Alcohol { drinks: 1.5 },
+        What::Ketones { mmol_l: 0.7 },
+        What::Illness { illness: Illness::Vomiting },
+        What::Illness { illness: Illness::Over },
         What::Activity { activity: text("-walk, \"uphill\""), minutes: 30.25, effort: Effort::Light },
         What::Sleep { until: at.plus_ms(7 * 60 * MINUTE_MS + 7) },
         What::Sensor(SensorEvent::Inserted {

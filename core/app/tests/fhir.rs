@@ -8,8 +8,8 @@ use serde_json::{Value, json};
 use ebbstead_core::Error;
 use ebbstead_core::exchange::fhir::*;
 use ebbstead_core::log::{
-    Beyond, DeviceFault, Effort, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Purpose,
-    Reading, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, DeviceFault, Effort, Entry, EntryId, History, Illness, InsulinKind, Item, Matter, Occasion, Prompted,
+    Purpose, Reading, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use ebbstead_core::review::{Manner, Period, Review};
 use ebbstead_core::sentences::fhir::*;
@@ -48,6 +48,9 @@ fn everything() -> Vec<Entry> {
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Carbohydrate { grams: 62.5, purpose: Purpose::Meal },
         What::Alcohol { drinks: 2.5 },
+        What::Ketones { mmol_l: 0.7 },
+        What::Illness { illness: Illness::Vomiting },
+        What::Illness { illness: Illness::Over },
         What::Activity { activity: text("walk \"home\"\nuphill"), minutes: 30.0, effort: Effort::Light },
         What::Activity { activity: text("run"), minutes: 12.5, effort: Effort::Hard },
         What::Activity { activity: text("dance"), minutes: 45.0, effort: Effort::Moderate },

@@ -8,8 +8,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ebbstead_core::log::{
-    Beyond, Currency, DeviceFault, Effort, Entry, InsulinKind, Item, Matter, Occasion, Price, Prompted, Purpose,
-    SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, Currency, DeviceFault, Effort, Entry, Illness, InsulinKind, Item, Matter, Occasion, Price, Prompted,
+    Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
@@ -17,7 +17,7 @@ use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
 use rusqlite::Connection;
 
-const FROZEN: [&str; 4] = ["log-v1", "log-v2", "log-v3", "log-v4"];
+const FROZEN: [&str; 5] = ["log-v1", "log-v2", "log-v3", "log-v4", "log-v5"];
 
 fn fixture(name: &str, kind: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures").join(format!("{name}.{kind}"))
@@ -144,6 +144,9 @@ fn sample(path: &Path) -> Log {
         What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
         What::Carbohydrate { grams: 45.3, purpose: Purpose::Meal },
         What::Alcohol { drinks: 2.5 },
+        What::Ketones { mmol_l: 0.7 },
+        What::Illness { illness: Illness::Vomiting },
+        What::Illness { illness: Illness::Over },
         What::Activity { activity: text("walk with the dog"), minutes: 30.0, effort: Effort::Light },
         What::Sleep { until: at("2026-03-01T07:45:00+01:00") },
         What::Sensor(SensorEvent::inserted(Some(text("left arm")))),

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::body::alcohol::Alcohol;
 use crate::body::effects::{AHEAD_MINUTES, Effects, carbohydrate_factor};
+use crate::body::sick::SickDay;
 use crate::body::{AtWork, doubt};
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::modes::Circumstances;
@@ -450,6 +451,7 @@ impl<'a> Watch<'a> {
                 .sensor_note(now, reach::ROLLED_OFF, |event| matches!(event, SensorEvent::RolledOff)),
             ended_minutes_ago: self.ended(now),
             alcohol: Alcohol::at(history, now, AHEAD_MINUTES),
+            sick: SickDay::at(history, now),
             moved: moved(history, now),
             sensor_hours: circumstances.sensor_hours,
             asleep: circumstances.asleep,

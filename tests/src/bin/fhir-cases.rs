@@ -9,7 +9,8 @@ use std::io::Write;
 
 use ebbstead_core::exchange::fhir::{Bundle, Options, read, summary};
 use ebbstead_core::log::{
-    DeviceFault, Effort, Entry, History, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
+    DeviceFault, Effort, Entry, History, Illness, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text,
+    What,
 };
 use ebbstead_core::review::{Manner, Period, Review};
 use ebbstead_core::time::Moment;
@@ -91,6 +92,8 @@ fn everything(now: Moment) -> Result<Vec<Entry>, Box<dyn Error>> {
     ];
     whats.extend([Purpose::Meal, Purpose::Rescue].map(|purpose| What::Carbohydrate { grams: 15.0, purpose }));
     whats.push(What::Alcohol { drinks: 2.5 });
+    whats.push(What::Ketones { mmol_l: 0.7 });
+    whats.push(What::Illness { illness: Illness::Vomiting });
     for effort in [Effort::Light, Effort::Moderate, Effort::Hard] {
         whats.push(What::Activity { activity: text("walk")?, minutes: 12.5, effort });
     }

@@ -1,8 +1,8 @@
 //! One row of a table as entries of a log, settings and a question. The notation is that of `tests/situations/README.md`.
 
 use ebbstead_core::log::{
-    Effort, Entry, Instrument, InsulinKind, Occasion, Purpose, SensorEvent, Shown, Source, Symptom, Text, What,
-    typed_beyond,
+    Effort, Entry, Illness, Instrument, InsulinKind, Occasion, Purpose, SensorEvent, Shown, Source, Symptom, Text,
+    What, typed_beyond,
 };
 use ebbstead_core::prompt::Question;
 use ebbstead_core::time::Moment;
@@ -158,6 +158,10 @@ pub fn noted(text: &str, unit: GlucoseUnit) -> Read<What> {
         ["rescue", amount, "g"] => What::Carbohydrate { grams: grams(amount)?, purpose: Purpose::Rescue },
         ["meal", amount, "g"] => What::Carbohydrate { grams: grams(amount)?, purpose: Purpose::Meal },
         ["alcohol", drinks, "drinks" | "drink"] => What::Alcohol { drinks: number(drinks)? },
+        ["ketones", amount] => What::Ketones { mmol_l: number(amount)? },
+        ["ill"] => What::Illness { illness: Illness::Ill },
+        ["vomiting"] => What::Illness { illness: Illness::Vomiting },
+        ["well", "again"] => What::Illness { illness: Illness::Over },
         ["movement", effort, length, "min"] => What::Activity {
             activity: Text::new("movement").map_err(|error| error.to_string())?,
             minutes: minutes(length)?,

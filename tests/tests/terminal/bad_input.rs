@@ -100,6 +100,8 @@ fn amounts_no_person_takes() {
         (&["insulin", "151"], "insulin must be 0.0 to 150.0 units, not 151"),
         (&["insulin", "abc"], "is no number"),
         (&["alcohol", "41"], "alcohol must be 0.0 to 40.0 drinks, not 41"),
+        (&["ketones", "25"], "ketones must be 0.0 to 20.0 mmol/L, not 25"),
+        (&["ketones", "trace"], "is no number"),
         (&["activity", "walk", "2000"], "activity must be"),
         (&["note", "  "], "text: is empty"),
         (&["sleep", "2026-03-01 23:00", "2026-03-01 22:00"], "ends before it begins"),

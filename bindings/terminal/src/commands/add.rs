@@ -3,14 +3,17 @@
 use ebbstead_core::Error;
 use ebbstead_core::known::asks_back;
 use ebbstead_core::log::{
-    Currency, Entry, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text, What,
+    Currency, Entry, Illness, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text,
+    What,
 };
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
 
-use crate::arguments::{Add, Correct, FeltWord, ItemWord, Said, SensorWord, StockedWord, SupplyWord, Time, Undo};
+use crate::arguments::{
+    Add, Correct, FeltWord, IllWord, ItemWord, Said, SensorWord, StockedWord, SupplyWord, Time, Undo,
+};
 use crate::desk::Desk;
 use crate::failure::Failure;
 
@@ -174,6 +177,14 @@ fn understood(desk: &Desk, said: &Said, now: Moment) -> Result<What, Failure> {
             units: desk.number(units)?,
         },
         Said::Alcohol { drinks } => What::Alcohol { drinks: desk.number(drinks)? },
+        Said::Ketones { amount } => What::Ketones { mmol_l: desk.number(amount)? },
+        Said::Ill { how } => What::Illness {
+            illness: match how {
+                IllWord::Ill => Illness::Ill,
+                IllWord::Vomiting => Illness::Vomiting,
+                IllWord::Over => Illness::Over,
+            },
+        },
         Said::Activity { name, minutes, effort } => What::Activity {
             activity: Text::new(name.as_str())?,
             minutes: desk.number(minutes)?,

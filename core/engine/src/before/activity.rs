@@ -18,6 +18,7 @@ use serde::{Deserialize, Serialize};
 
 use super::chance::Chance;
 use super::{Facts, First, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
+use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
 use crate::error::{Error, Result};
 use crate::log::{Effort, InsulinKind, Symptom};
 use crate::time::Moment;
@@ -29,8 +30,8 @@ const SMALL_BELOW: f64 = 126.0;
 const HIGH_ABOVE: f64 = 180.0;
 const KETONES_ABOVE: f64 = 270.0;
 /// Ketones in blood, in mmol/L: from the first on only light movement, from the second on none.
-const KETONES_LIGHT: f64 = 0.6;
-const KETONES_NONE: f64 = 1.5;
+const KETONES_LIGHT: f64 = RAISED_MMOL_L;
+const KETONES_NONE: f64 = HIGH_MMOL_L;
 /// A low this deep within 24 hours is severe, in mg/dL.
 const SEVERE_MG_DL: f64 = 50.0;
 /// Carbohydrate before the start, as published, in g.
@@ -197,6 +198,9 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
     if let Some(given) = ketones_mmol_l.filter(|one| !(0.0..=MOST_KETONES_MMOL_L).contains(one)) {
         return Err(Error::OutOfRange { what: "ketones", given, low: 0.0, high: MOST_KETONES_MMOL_L, unit: "mmol/L" });
     }
+    // What was noted lately holds where nothing else is said.
+    let ketones_mmol_l = ketones_mmol_l.or_else(|| SickDay::at(facts.history, facts.now()).ketones_now());
+    let plan = Planned { ketones_mmol_l, ..plan };
     let measured = facts.measured();
     let start = start(facts, &plan, measured);
     let risk = risk(facts);
@@ -221,9 +225,6 @@ pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
         missing: facts.missing(minutes),
     })
 }
-
-/// The most ketones in blood taken, in mmol/L.
-pub const MOST_KETONES_MMOL_L: f64 = 20.0;
 
 fn start(facts: &Facts<'_>, plan: &Planned, measured: Option<Measured>) -> StartMoving {
     let severe_felt = |one: &crate::log::Felt| {

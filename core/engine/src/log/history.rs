@@ -4,7 +4,7 @@ use crate::log::follow::{Beside, Followed, settle};
 use crate::log::prompted::Prompted;
 use crate::log::shown::{Beyond, Shown};
 use crate::log::supply::Supply;
-use crate::log::values::{Effort, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text};
+use crate::log::values::{Effort, Illness, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text};
 use crate::time::Moment;
 use crate::units::Glucose;
 
@@ -101,6 +101,24 @@ pub struct Drinking {
     pub drinks: f64,
 }
 
+/// Ketones in blood (beta-hydroxybutyrate), by a meter.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KetoneCheck {
+    /// When.
+    pub at: Moment,
+    /// In mmol/L.
+    pub mmol_l: f64,
+}
+
+/// How ill the wearer was from a moment on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct IllNote {
+    /// From when.
+    pub at: Moment,
+    /// How ill.
+    pub illness: Illness,
+}
+
 /// Movement.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Activity {
@@ -187,6 +205,10 @@ pub struct History {
     pub carbohydrate: Vec<Carbohydrate>,
     /// Alcohol.
     pub alcohol: Vec<Drinking>,
+    /// Ketones in blood.
+    pub ketones: Vec<KetoneCheck>,
+    /// Illness.
+    pub illness: Vec<IllNote>,
     /// Movement.
     pub activities: Vec<Activity>,
     /// Sleep.
@@ -228,6 +250,8 @@ impl History {
             doses: kept(&self.doses, now, |one| one.at),
             carbohydrate: kept(&self.carbohydrate, now, |one| one.at),
             alcohol: kept(&self.alcohol, now, |one| one.at),
+            ketones: kept(&self.ketones, now, |one| one.at),
+            illness: kept(&self.illness, now, |one| one.at),
             activities: kept(&self.activities, now, |one| one.at),
             sleep: kept(&self.sleep, now, |one| one.from),
             symptoms: kept(&self.symptoms, now, |one| one.at),

@@ -9,10 +9,12 @@ mod values;
 
 pub use follow::{Beside, Followed, SILENT_MINUTES};
 pub use history::{
-    Activity, Carbohydrate, Dose, Drinking, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote,
-    Sleep, SupplyNote,
+    Activity, Carbohydrate, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, PressedSpell, Prompting,
+    Reading, SensorNote, Sleep, SupplyNote,
 };
 pub use prompted::{Matter, Occasion, Prompted, Verdict};
 pub use shown::{Beyond, Instrument, Shown};
 pub use supply::{CountedIn, Currency, Item, Price, Stocked, Supply};
-pub use values::{DeviceFault, Effort, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, turns_direction};
+pub use values::{
+    DeviceFault, Effort, Illness, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, turns_direction,
+};

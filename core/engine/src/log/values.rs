@@ -164,6 +164,18 @@ pub enum Symptom {
     Severe,
 }
 
+/// How ill the wearer is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Illness {
+    /// Ill: fever, an infection, or the wearer's own words for it.
+    Ill,
+    /// Ill and vomiting, or unable to keep food and drink down.
+    Vomiting,
+    /// Well again.
+    Over,
+}
+
 /// What happened to a sensor.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", tag = "event")]

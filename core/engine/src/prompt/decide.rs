@@ -74,7 +74,7 @@ const STEP_FELT_MINUTES: f64 = 8.0;
 /// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
 const RESCUE_RISING_MINUTES: f64 = 40.0;
 /// A mode this likely is told and acted on.
-const DOUBTED: f64 = 0.5;
+pub(super) const DOUBTED: f64 = 0.5;
 /// A pressed spell is waited out without a meter for this long, in minutes.
 const PRESSED_PATIENCE_MINUTES: f64 = 20.0;
 /// Once rolled off, a pressed sensor's readings come back within this time, in minutes; lows that stay longer are believed.
@@ -88,7 +88,7 @@ const LEAVING_LOW: f64 = 1.0;
 /// Above this rate nobody would speak of falling, in mg/dL/min.
 const NOT_FALLING: f64 = -0.5;
 /// With insulin or movement behind it, this is a fall already, in mg/dL/min.
-const DRIFTING_DOWN: f64 = -0.3;
+pub(super) const DRIFTING_DOWN: f64 = -0.3;
 /// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
 const RACING_DOWN: (f64, f64) = (2.0, 3.0);
 /// The first day of a sensor, in hours.
@@ -107,25 +107,16 @@ const DROPPED_WITHIN_MG_DL: f64 = 50.0;
 /// A steady reading this close above the low line is looked at again before long, in mg/dL.
 const NEAR_STEADY_MG_DL: f64 = 25.0;
 /// Insulin worth speaking of, in units.
-const SOME_INSULIN_UNITS: f64 = 0.3;
+pub(super) const SOME_INSULIN_UNITS: f64 = 0.3;
 /// Carbohydrate worth speaking of, in g.
-const SOME_CARBOHYDRATE_G: f64 = 5.0;
-/// A correction is left to work for this long before another is spoken of, in minutes. Rapid insulin acts most about an hour
-/// and a half after injection; most of its action is over after three hours.
-const DOSE_WORKS_MINUTES: f64 = 180.0;
-/// Well above range (level 2), in mg/dL. Source: Battelino et al., Diabetes Care 2019;42:1593-1603.
-const VERY_HIGH_MG_DL: f64 = 250.0;
-/// For so long at least a meter check answers for a high sensor, in minutes.
-const CHECKED_MINUTES: f64 = 180.0;
-/// Above this for so long, ketones are worth a test, in minutes.
-const LONG_HIGH_MINUTES: f64 = 120.0;
-
+pub(super) const SOME_CARBOHYDRATE_G: f64 = 5.0;
 /// Decides.
 #[must_use]
 pub fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
     let case = Case::of(situation, wearer);
     let answer = case
         .severe_signs()
+        .or_else(|| case.ketones_need_help())
         .or_else(|| case.rescue_failed())
         .or_else(|| case.low_meter())
         .or_else(|| case.leading_meter())
@@ -139,13 +130,15 @@ pub fn decide(situation: &Situation, wearer: &Wearer) -> Prompt {
         .or_else(|| case.first_day())
         .or_else(|| case.falling())
         .or_else(|| case.meter_apart())
+        .or_else(|| case.vomiting_on_insulin())
+        .or_else(|| case.ketones_known_or_wanted())
         .or_else(|| case.high_or_rising())
         .unwrap_or_else(|| case.steady());
     case.completed(answer)
 }
 
 /// What a rule answers, before reasons common to all are added.
-struct Answer {
+pub(super) struct Answer {
     matter: Matter,
     verdict: Verdict,
     without_meter: Option<Verdict>,
@@ -157,7 +150,7 @@ struct Answer {
 }
 
 impl Answer {
-    fn new(matter: Matter, verdict: Verdict, sentence: Sentence) -> Self {
+    pub(super) fn new(matter: Matter, verdict: Verdict, sentence: Sentence) -> Self {
         Self {
             matter,
             verdict,
@@ -177,44 +170,50 @@ impl Answer {
             .changing(&[Change::NewReadings])
     }
 
-    fn check(matter: Matter, sentence: Sentence, without_meter: Verdict) -> Self {
-        let mut answer = Self::new(matter, Verdict::Check, sentence).look(5);
-        answer.without_meter = Some(without_meter);
-        answer.with_cautions(&[Caution::MeterDecides])
+    pub(super) fn check(matter: Matter, sentence: Sentence, without_meter: Verdict) -> Self {
+        Self::new(matter, Verdict::Check, sentence)
+            .look(5)
+            .without_meter(without_meter)
+            .with_cautions(&[Caution::MeterDecides])
     }
 
-    fn because(mut self, reasons: impl IntoIterator<Item = Reason>) -> Self {
+    pub(super) fn without_meter(mut self, verdict: Verdict) -> Self {
+        self.without_meter = Some(verdict);
+        self
+    }
+
+    pub(super) fn because(mut self, reasons: impl IntoIterator<Item = Reason>) -> Self {
         self.because.extend(reasons);
         self
     }
 
-    fn with_cautions(mut self, cautions: &[Caution]) -> Self {
+    pub(super) fn with_cautions(mut self, cautions: &[Caution]) -> Self {
         self.cautions.extend_from_slice(cautions);
         self
     }
 
-    fn look(mut self, minutes: u16) -> Self {
+    pub(super) fn look(mut self, minutes: u16) -> Self {
         self.look_again_minutes = Some(minutes);
         self
     }
 
-    fn changing(mut self, changes: &[Change]) -> Self {
+    pub(super) fn changing(mut self, changes: &[Change]) -> Self {
         self.would_change.extend_from_slice(changes);
         self
     }
 }
 
 /// The situation with what every rule asks of it.
-struct Case<'a> {
-    situation: &'a Situation,
-    wearer: &'a Wearer,
-    low: f64,
-    reading: Option<ReadingNow>,
-    rate: f64,
+pub(super) struct Case<'a> {
+    pub(super) situation: &'a Situation,
+    pub(super) wearer: &'a Wearer,
+    pub(super) low: f64,
+    pub(super) reading: Option<ReadingNow>,
+    pub(super) rate: f64,
     blood: f64,
     blood_sd: f64,
-    pressed: f64,
-    unsettled: f64,
+    pub(super) pressed: f64,
+    pub(super) unsettled: f64,
     low_chance: f64,
 }
 
@@ -235,15 +234,15 @@ impl<'a> Case<'a> {
         }
     }
 
-    fn matter(&self, otherwise: Matter) -> Matter {
+    pub(super) fn matter(&self, otherwise: Matter) -> Matter {
         if self.situation.occasion == Occasion::Wake { Matter::NightWake } else { otherwise }
     }
 
-    fn falling_matter(&self) -> Matter {
+    pub(super) fn falling_matter(&self) -> Matter {
         self.matter(Matter::Falling)
     }
 
-    fn feels(&self, symptom: Symptom) -> bool {
+    pub(super) fn feels(&self, symptom: Symptom) -> bool {
         self.situation.feels == Some(symptom)
     }
 
@@ -386,7 +385,7 @@ impl<'a> Case<'a> {
         })
     }
 
-    fn is_stale(&self, reading: ReadingNow) -> bool {
+    pub(super) fn is_stale(&self, reading: ReadingNow) -> bool {
         reading.age_minutes > STALE_MINUTES.max(3.0 * reading.spacing_minutes.min(6.0))
     }
 
@@ -734,7 +733,7 @@ impl<'a> Case<'a> {
     }
 
     /// A meter check of the last minutes, well above the low line, has answered what another would ask.
-    fn check_answered(&self) -> bool {
+    pub(super) fn check_answered(&self) -> bool {
         self.situation
             .meter
             .is_some_and(|meter| meter.age_minutes <= ANSWERED_MINUTES && meter.mg_dl >= self.low + METER_NEAR_MG_DL)
@@ -816,54 +815,6 @@ impl<'a> Case<'a> {
                 .look(15)
                 .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
         })
-    }
-
-    /// The rising side: insulin already working and meals still arriving come first; a dose is never named.
-    fn high_or_rising(&self) -> Option<Answer> {
-        let reading = self.reading?;
-        let high = self.wearer.high_line.mg_dl();
-        let forecast = self.situation.forecast.as_ref()?;
-        let coming = forecast.high.within_30;
-        if reading.mg_dl <= high && (coming < 0.5 || self.rate < 0.5) {
-            return None;
-        }
-        let chance = (reading.mg_dl <= high).then_some(Reason::ChanceHigh {
-            chance: coming,
-            within_minutes: 30,
-            line_mg_dl: forecast.high.line_mg_dl,
-        });
-        let matter = self.matter(Matter::Rising);
-        let hold = |sentence, minutes| {
-            Answer::new(matter, Verdict::Hold, sentence).look(minutes).because(chance).with_cautions(&[Caution::NoDose])
-        };
-        let above = Change::ReadingAbove { mg_dl: VERY_HIGH_MG_DL };
-        let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS
-            && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
-        let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
-        let very_high = reading.mg_dl > VERY_HIGH_MG_DL;
-        let long_high = very_high && reading.high_for_minutes >= LONG_HIGH_MINUTES;
-        // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
-        let since = CHECKED_MINUTES.max(reading.high_for_minutes);
-        let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
-        let doubt = self.unsettled + self.pressed > DOUBTED;
-        let answer = if !checked && ((doubt && very_high) || (long_high && self.rate > -0.5 && !insulin)) {
-            let mut answer = Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
-                .because(chance)
-                .with_cautions(&[Caution::NoDose]);
-            answer.look_again_minutes = Some(15);
-            answer.changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
-        } else if insulin {
-            hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
-        } else if meal {
-            hold(Sentence::HoldMealArriving, 30).changing(&[above])
-        } else if reading.mg_dl > high && self.rate > -0.5 {
-            hold(Sentence::HoldOwnPlan, 30).with_cautions(&[Caution::MeterDecides]).changing(&[above])
-        } else {
-            hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])
-        };
-        let doubted = doubt.then_some(Reason::Unsettled { chance: self.unsettled + self.pressed });
-        let answer = answer.because(doubted).with_cautions(if doubt { &[Caution::MeterDecides] } else { &[] });
-        Some(if very_high { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })
     }
 
     fn steady(&self) -> Answer {
@@ -977,6 +928,7 @@ impl<'a> Case<'a> {
             reasons.push(Reason::Alcohol { drinks: alcohol.drinks, minutes_ago: alcohol.minutes_ago });
             cautions.push(Caution::AlcoholLowersLater);
         }
+        self.add_sick_day(verdict, matter, &mut reasons, &mut cautions);
         if let Some(moved) = self.situation.moved {
             reasons.push(Reason::Moved { minutes_ago: moved.minutes_ago });
         }

@@ -4,6 +4,7 @@
 //! the wearer. It weighs treating what was no low against missing one, under guards that no weight can override.
 
 mod decide;
+mod high;
 mod situation;
 mod weigh;
 
@@ -111,6 +112,16 @@ pub enum Sentence {
     HoldOwnPlan,
     /// Check: high beyond what should be trusted without a meter.
     CheckHigh,
+    /// Ketones so high that they are an emergency, or high in somebody who vomits.
+    CallForKetones,
+    /// Check: measure ketones, where illness or a high that lasts asks for it.
+    CheckKetones,
+    /// Check: vomiting with insulin at work; what was eaten may not stay down.
+    CheckVomiting,
+    /// Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
+    SickDayPlanNow,
+    /// Raised ketones: the wearer's sick-day plan, and another test.
+    SickDayPlan,
     /// Nothing to decide.
     NothingToDecide,
     /// No readings to speak of.
@@ -322,6 +333,35 @@ pub enum Reason {
         /// Minutes since the newest.
         minutes_ago: f64,
     },
+    /// What a ketone check showed.
+    Ketones {
+        /// In mmol/L.
+        mmol_l: f64,
+        /// Its age in minutes.
+        minutes_ago: f64,
+    },
+    /// Illness that was noted.
+    Ill {
+        /// Whether the wearer vomits.
+        vomiting: bool,
+        /// Minutes since it was noted.
+        minutes_ago: f64,
+    },
+    /// Readings above the high line for long.
+    HighFor {
+        /// For how long, in minutes.
+        minutes: f64,
+    },
+    /// No rapid insulin was noted in the time that one would act.
+    NoInsulinNoted {
+        /// In how many minutes.
+        within_minutes: f64,
+    },
+    /// Rapid insulin should have lowered by now, and did not.
+    InsulinNotLowering {
+        /// Minutes since it was taken.
+        minutes_ago: f64,
+    },
     /// Movement just now or shortly before.
     Moved {
         /// Minutes since it ended; 0 while it lasts.
@@ -349,6 +389,14 @@ pub enum Caution {
     NoDose,
     /// Ketones are worth a test when high for long or unwell.
     KetonesWhenHigh,
+    /// Raised ketones are measured again within two hours, and nobody with them should exercise.
+    KetonesAgain,
+    /// Ketones are an emergency too: call once the low is treated.
+    KetonesEmergency,
+    /// Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
+    InsulinMayNotGetIn,
+    /// What is swallowed may not stay down; then a low needs help.
+    MayNotStayDown,
     /// The first day of a sensor is unreliable.
     FirstDayUnreliable,
     /// Somebody who cannot swallow must not be given anything by mouth.
@@ -391,6 +439,11 @@ pub enum Change {
     MeterAbove {
         /// In mg/dL.
         mg_dl: f64,
+    },
+    /// Ketones at or above this.
+    KetonesAbove {
+        /// In mmol/L.
+        mmol_l: f64,
     },
     /// Feeling low.
     FeelingLow,

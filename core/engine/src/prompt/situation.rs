@@ -4,6 +4,7 @@ use super::{Occasion, OnBoard};
 use crate::body::alcohol::Alcohol;
 use crate::body::doubt::DoubtfulDose;
 use crate::body::effects::Effects;
+use crate::body::sick::SickDay;
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
@@ -129,6 +130,8 @@ pub struct Situation {
     pub ended_minutes_ago: Option<f64>,
     /// Alcohol that counts.
     pub alcohol: Option<Alcohol>,
+    /// Illness and ketones.
+    pub sick: SickDay,
     /// Movement within the last six hours.
     pub moved: Option<Moved>,
     /// Hours since the sensor was put in, if known.

@@ -6,7 +6,9 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::error::{Error, Result};
-use crate::log::{Beyond, Effort, InsulinKind, Prompted, Purpose, SensorEvent, Shown, Source, Supply, Symptom, Text};
+use crate::log::{
+    Beyond, Effort, Illness, InsulinKind, Prompted, Purpose, SensorEvent, Shown, Source, Supply, Symptom, Text,
+};
 use crate::time::{DAY_MS, Moment};
 use crate::units::Glucose;
 
@@ -140,6 +142,16 @@ pub enum What {
         /// Standard drinks of [`What::DRINK_G`] of alcohol each, above 0 up to [`What::MOST_DRINKS`].
         drinks: f64,
     },
+    /// Ketones in blood (beta-hydroxybutyrate), by a meter.
+    Ketones {
+        /// In mmol/L, 0 up to [`What::MOST_KETONES_MMOL_L`].
+        mmol_l: f64,
+    },
+    /// How ill the wearer is from the entry's time on.
+    Illness {
+        /// How ill.
+        illness: Illness,
+    },
     /// Movement.
     Activity {
         /// What it was, in the wearer's own words.
@@ -194,6 +206,8 @@ impl What {
     pub const MOST_CARBOHYDRATE_G: f64 = 500.0;
     /// The most alcohol one entry takes, in standard drinks.
     pub const MOST_DRINKS: f64 = 40.0;
+    /// The highest ketones one entry takes, in mmol/L.
+    pub const MOST_KETONES_MMOL_L: f64 = ebbstead_engine::body::sick::MOST_KETONES_MMOL_L;
     /// The alcohol of one standard drink, in grams: about a quarter of a litre of beer or a tenth of wine.
     ///
     /// Source: the World Health Organization's standard drink (AUDIT manual, 2nd ed. 2001, from memory). Some countries count
@@ -384,6 +398,15 @@ impl Entry {
             What::Insulin { units, .. } => amount("insulin", *units, What::MOST_INSULIN_UNITS, "units"),
             What::Carbohydrate { grams, .. } => amount("carbohydrate", *grams, What::MOST_CARBOHYDRATE_G, "g"),
             What::Alcohol { drinks } => amount("alcohol", *drinks, What::MOST_DRINKS, "drinks"),
+            // A meter may well show 0.0.
+            What::Ketones { mmol_l } if (0.0..=What::MOST_KETONES_MMOL_L).contains(mmol_l) => Ok(()),
+            What::Ketones { mmol_l } => Err(Error::OutOfRange {
+                what: "ketones",
+                given: *mmol_l,
+                low: 0.0,
+                high: What::MOST_KETONES_MMOL_L,
+                unit: "mmol/L",
+            }),
             What::Activity { minutes, .. } => amount("activity", *minutes, 1440.0, "minutes"),
             What::Sleep { until } => span("sleep", *until),
             What::PressedSpell { until } => span("pressed spell", *until),
@@ -409,6 +432,7 @@ impl Entry {
             What::SensorReading { .. }
             | What::MeterCheck { .. }
             | What::Sensor(_)
+            | What::Illness { .. }
             | What::Symptom { .. }
             | What::Note { .. }
             | What::Import { .. }

@@ -3,8 +3,8 @@
 use crate::log::entry::{Entry, What};
 use crate::log::standing::Standing;
 use crate::log::{
-    Activity, Carbohydrate, Dose, Drinking, Felt, History, MeterCheck, PressedSpell, Prompting, Reading, SensorNote,
-    Sleep, Source, SupplyNote,
+    Activity, Carbohydrate, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, PressedSpell, Prompting,
+    Reading, SensorNote, Sleep, Source, SupplyNote,
 };
 use crate::time::Moment;
 
@@ -71,6 +71,8 @@ pub(crate) fn of_resolved(entries: Vec<Entry>) -> (History, Vec<(Source, Vec<Rea
             What::Insulin { insulin, units } => history.doses.push(Dose { at, kind: insulin, units }),
             What::Carbohydrate { grams, purpose } => history.carbohydrate.push(Carbohydrate { at, grams, purpose }),
             What::Alcohol { drinks } => history.alcohol.push(Drinking { at, drinks }),
+            What::Ketones { mmol_l } => history.ketones.push(KetoneCheck { at, mmol_l }),
+            What::Illness { illness } => history.illness.push(IllNote { at, illness }),
             What::Activity { activity, minutes, effort } => {
                 history.activities.push(Activity { at, name: activity, minutes, effort });
             }

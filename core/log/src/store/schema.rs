@@ -18,11 +18,12 @@ use crate::time::Moment;
 /// Marks a SQLite file as an Ebbstead log: "Ebbs" in ASCII.
 pub(super) const APPLICATION_ID: i32 = i32::from_be_bytes(*b"Ebbs");
 
-const MIGRATIONS: [&str; 4] = [
+const MIGRATIONS: [&str; 5] = [
     include_str!("migrations/001.sql"),
     include_str!("migrations/002.sql"),
     include_str!("migrations/003.sql"),
     include_str!("migrations/004.sql"),
+    include_str!("migrations/005.sql"),
 ];
 
 /// The newest layout this build reads and the one it writes.
@@ -43,7 +44,7 @@ pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(),
     let found = version(&*connection.unchecked_transaction()?, path, NEWEST)?;
     match found {
         // Of the layouts since 2 it lacks only kinds of entries.
-        Some(NEWEST | 2 | 3) => has_layout(connection),
+        Some(NEWEST | 2 | 3 | 4) => has_layout(connection),
         Some(1) => {
             connection.execute_batch(READ_AS_LAYOUT_2)?;
             has_layout(connection)

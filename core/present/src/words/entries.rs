@@ -4,7 +4,8 @@ use chrono::Datelike;
 
 use super::Words;
 use crate::log::{
-    CountedIn, DeviceFault, Effort, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom, What,
+    CountedIn, DeviceFault, Effort, Illness, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom,
+    What,
 };
 use crate::prompt::Verdict;
 use crate::{say, text};
@@ -28,6 +29,13 @@ impl Words {
                 say!(self, "entry-carbohydrate", grams = n.tenths(*grams), purpose = self.purpose(*purpose))
             }
             What::Alcohol { drinks } => say!(self, "entry-alcohol", dose = self.of_drinks(*drinks)),
+            What::Ketones { mmol_l } => say!(self, "entry-ketones", amount = n.tenths(*mmol_l)),
+            What::Illness { illness } => match illness {
+                Illness::Ill => text!(self, "entry-ill"),
+                Illness::Vomiting => text!(self, "entry-vomiting"),
+                Illness::Over => text!(self, "entry-well-again"),
+            }
+            .to_owned(),
             What::Activity { activity, minutes, effort } => {
                 say!(
                     self,

@@ -36,6 +36,7 @@ mod shell;
 
 pub use catalogue::{Argument, Message, PutIn};
 pub use counted::Counted;
+pub use prompts::Lead;
 pub use shell::ShellLabel;
 
 use crate::units::GlucoseUnit;

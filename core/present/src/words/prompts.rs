@@ -4,7 +4,7 @@
 
 use super::{Label, NO_MOVEMENT_MG_DL_MIN, Words};
 use crate::log::Beyond;
-use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::prompt::{Caution, Change, Matter, Prompt, Reason, Sentence, Verdict};
 use crate::{say, text};
 
 impl Words {
@@ -39,6 +39,37 @@ impl Words {
             Verdict::Help => text!(self, "verdict-help"),
         }
         .to_owned()
+    }
+
+    /// What an answer says as a heading of one to three words: its verdict, or the wearer's own plan where that is what it points to.
+    /// "Hold off" over a plan would say the opposite.
+    #[must_use]
+    pub fn heading(self, verdict: Verdict, sentence: Sentence) -> String {
+        match sentence {
+            Sentence::HoldOwnPlan => text!(self, "heading-own-plan").to_owned(),
+            Sentence::SickDayPlan | Sentence::SickDayPlanNow => text!(self, "heading-sick-day-plan").to_owned(),
+            _ => self.verdict(verdict),
+        }
+    }
+
+    /// What an answer leads with.
+    #[must_use]
+    pub fn lead(self, prompt: &Prompt) -> Lead {
+        let sentence = self.sentence(prompt.sentence);
+        let without_meter = match prompt.sentence {
+            // The sentence says it itself.
+            Sentence::NoReadings => None,
+            Sentence::CheckKetones => Some(text!(self, "without-ketone-meter").to_owned()),
+            _ => prompt.without_meter.map(|verdict| self.without_meter(verdict)),
+        };
+        // The sentences of a treat say it themselves.
+        let look_again = prompt.look_again_minutes.map(|minutes| self.look_again(minutes));
+        Lead {
+            heading: self.heading(prompt.verdict, prompt.sentence),
+            without_meter,
+            look_again: look_again.filter(|again| !sentence.ends_with(again.as_str())),
+            sentence,
+        }
     }
 
     /// What a prompt is about, as a heading.
@@ -138,6 +169,11 @@ impl Words {
                 text!(self, "sentence-hold-own-plan")
             }
             Sentence::CheckHigh => text!(self, "sentence-check-high"),
+            Sentence::CallForKetones => text!(self, "sentence-call-for-ketones"),
+            Sentence::CheckKetones => text!(self, "sentence-check-ketones"),
+            Sentence::CheckVomiting => text!(self, "sentence-check-vomiting"),
+            Sentence::SickDayPlanNow => text!(self, "sentence-sick-day-plan-now"),
+            Sentence::SickDayPlan => text!(self, "sentence-sick-day-plan"),
             Sentence::NothingToDecide => text!(self, "sentence-nothing-to-decide"),
             Sentence::NoReadings => {
                 text!(self, "sentence-no-readings")
@@ -329,6 +365,18 @@ impl Words {
             Reason::Alcohol { drinks, minutes_ago } => {
                 say!(self, "reason-alcohol", dose = self.of_drinks(drinks), ago = self.ago(minutes_ago))
             }
+            Reason::Ketones { mmol_l, minutes_ago } => {
+                say!(self, "reason-ketones", amount = n.tenths(mmol_l), ago = self.ago(minutes_ago))
+            }
+            Reason::Ill { vomiting: true, minutes_ago } => say!(self, "reason-vomiting", ago = self.ago(minutes_ago)),
+            Reason::Ill { vomiting: false, minutes_ago } => say!(self, "reason-ill", ago = self.ago(minutes_ago)),
+            Reason::HighFor { minutes } => say!(self, "reason-high-for", span = self.span_after(minutes)),
+            Reason::NoInsulinNoted { within_minutes } => {
+                say!(self, "reason-no-insulin-noted", span = self.span_after(within_minutes))
+            }
+            Reason::InsulinNotLowering { minutes_ago } => {
+                say!(self, "reason-insulin-not-lowering", ago = self.ago(minutes_ago))
+            }
             Reason::Moved { minutes_ago } if minutes_ago < 0.5 => text!(self, "reason-moving").to_owned(),
             Reason::Moved { minutes_ago } => {
                 say!(self, "reason-moved", ago = self.ago(minutes_ago))
@@ -350,6 +398,10 @@ impl Words {
             Caution::KetonesWhenHigh => {
                 text!(self, "caution-ketones-when-high")
             }
+            Caution::KetonesAgain => text!(self, "caution-ketones-again"),
+            Caution::KetonesEmergency => text!(self, "caution-ketones-emergency"),
+            Caution::InsulinMayNotGetIn => text!(self, "caution-insulin-may-not-get-in"),
+            Caution::MayNotStayDown => text!(self, "caution-may-not-stay-down"),
             Caution::FirstDayUnreliable => text!(self, "caution-first-day-unreliable"),
             Caution::NothingByMouth => {
                 text!(self, "caution-nothing-by-mouth")
@@ -380,11 +432,25 @@ impl Words {
             }
             Change::MeterBelow { mg_dl } => say!(self, "change-meter-below", amount = n.amount(mg_dl)),
             Change::MeterAbove { mg_dl } => say!(self, "change-meter-above", amount = n.amount(mg_dl)),
+            Change::KetonesAbove { mmol_l } => say!(self, "change-ketones-above", amount = n.tenths(mmol_l)),
             Change::FeelingLow => text!(self, "change-feeling-low").to_owned(),
             Change::ReadingsComeBack => text!(self, "change-readings-come-back").to_owned(),
             Change::NewReadings => text!(self, "change-new-readings").to_owned(),
         }
     }
+}
+
+/// What an answer leads with: the part a person reads first, or the whole of it in a notification.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lead {
+    /// What to do, in one to three words.
+    pub heading: String,
+    /// What to do, then why, in a sentence.
+    pub sentence: String,
+    /// What to do with no meter at hand, where the answer is to check first.
+    pub without_meter: Option<String>,
+    /// When to look again, where the sentence does not say so.
+    pub look_again: Option<String>,
 }
 
 /// A time of crossing, if it lies within the time the chance is told for.

@@ -5,8 +5,8 @@ use crate::forecast::{Ahead, Crossing, Forecast};
 use crate::learn::points::Point;
 use crate::learn::reliability::{Figures, Standing};
 use crate::log::{
-    Beyond, Currency, DeviceFault, Effort, InsulinKind, Item, Occasion, PressedSpell, Price, Prompted, Purpose,
-    Reading, SensorEvent, Stocked, Supply, Symptom, Text, What,
+    Beyond, Currency, DeviceFault, Effort, Illness, InsulinKind, Item, Occasion, PressedSpell, Price, Prompted,
+    Purpose, Reading, SensorEvent, Stocked, Supply, Symptom, Text, What,
 };
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
@@ -24,7 +24,7 @@ fn mg(amount: f64) -> Glucose {
 }
 
 /// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
-const SENTENCES: [Sentence; 38] = [
+const SENTENCES: [Sentence; 43] = [
     Sentence::CallForHelp,
     Sentence::TreatConfirmedLow,
     Sentence::TreatBelowFloor,
@@ -61,6 +61,11 @@ const SENTENCES: [Sentence; 38] = [
     Sentence::HoldRising,
     Sentence::HoldOwnPlan,
     Sentence::CheckHigh,
+    Sentence::CallForKetones,
+    Sentence::CheckKetones,
+    Sentence::CheckVomiting,
+    Sentence::SickDayPlanNow,
+    Sentence::SickDayPlan,
     Sentence::NothingToDecide,
     Sentence::NoReadings,
 ];
@@ -73,11 +78,17 @@ const TREATS: [Sentence; 5] = [
     Sentence::TreatFeltLow,
 ];
 
-const REASONS: [Reason; 32] = [
+const REASONS: [Reason; 38] = [
     Reason::ReadingBeyond { beyond: Beyond::Below, mg_dl: 40.0, age_minutes: 3.0 },
     Reason::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0, age_minutes: 2.0 },
     Reason::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0, age_minutes: 2.0 },
     Reason::Alcohol { drinks: 3.0, minutes_ago: 240.0 },
+    Reason::Ketones { mmol_l: 1.8, minutes_ago: 20.0 },
+    Reason::Ill { vomiting: false, minutes_ago: 300.0 },
+    Reason::Ill { vomiting: true, minutes_ago: 300.0 },
+    Reason::HighFor { minutes: 260.0 },
+    Reason::NoInsulinNoted { within_minutes: 360.0 },
+    Reason::InsulinNotLowering { minutes_ago: 110.0 },
     Reason::RolledOff { minutes_ago: 4.0 },
     Reason::MeterApart { shift_mg_dl: -18.0 },
     Reason::DoubtfulDose { units: 30.0, minutes_ago: 35.0 },
@@ -132,8 +143,12 @@ fn standings() -> [Standing; 4] {
     ]
 }
 
-const CAUTIONS: [Caution; 14] = [
+const CAUTIONS: [Caution; 18] = [
     Caution::AlcoholLowersLater,
+    Caution::KetonesAgain,
+    Caution::KetonesEmergency,
+    Caution::InsulinMayNotGetIn,
+    Caution::MayNotStayDown,
     Caution::SensorLags,
     Caution::MeterDecides,
     Caution::InDoubtTreat,
@@ -149,12 +164,13 @@ const CAUTIONS: [Caution; 14] = [
     Caution::InsulinRightOrWrong,
 ];
 
-const CHANGES: [Change; 8] = [
+const CHANGES: [Change; 9] = [
     Change::ReadingBelow { mg_dl: 80.0 },
     Change::ReadingAbove { mg_dl: 110.0 },
     Change::FallingFasterThan { mg_dl_min: 2.5 },
     Change::MeterBelow { mg_dl: 70.0 },
     Change::MeterAbove { mg_dl: 90.0 },
+    Change::KetonesAbove { mmol_l: 1.5 },
     Change::FeelingLow,
     Change::ReadingsComeBack,
     Change::NewReadings,
@@ -194,6 +210,10 @@ fn whats() -> Vec<What> {
         What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
         What::Alcohol { drinks: 1.0 },
         What::Alcohol { drinks: 2.5 },
+        What::Ketones { mmol_l: 1.8 },
+        What::Illness { illness: Illness::Ill },
+        What::Illness { illness: Illness::Vomiting },
+        What::Illness { illness: Illness::Over },
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Light },
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Moderate },
         What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Hard },
@@ -426,7 +446,8 @@ fn the_unit_asked_for_is_the_only_one_written() {
     for language in BOTH {
         for (unit, other) in [(GlucoseUnit::MgDl, "mmol/L"), (GlucoseUnit::MmolL, "mg/dL")] {
             for (name, text) in all(language, unit) {
-                let says_its_own_unit = name.starts_with("OutOfRange");
+                // Ketones are in mmol/L everywhere.
+                let says_its_own_unit = name.starts_with("OutOfRange") || name.contains("etones");
                 assert!(says_its_own_unit || !text.contains(other), "{name}: {text}");
             }
         }

@@ -1,6 +1,6 @@
 //! The codes that resources carry.
 
-use crate::log::{DeviceFault, Effort, InsulinKind, Purpose, SensorEvent, Symptom};
+use crate::log::{DeviceFault, Effort, Illness, InsulinKind, Purpose, SensorEvent, Symptom};
 use crate::units::GlucoseUnit;
 
 /// LOINC.
@@ -55,6 +55,9 @@ pub const GLUCOSE: [GlucoseCode; 9] = [
     code("2345-7", "Glucose [Mass/volume] in Serum or Plasma", false, GlucoseUnit::MgDl),
 ];
 
+/// Ketones in blood, as they are written and read.
+pub const KETONES: Named = ("66441-7", "Beta hydroxybutyrate [Moles/volume] in Blood by Test strip");
+
 /// The kinds of insulin: the ATC code (from memory) and the name.
 pub const INSULINS: [(InsulinKind, &str, &str); 2] = [
     (InsulinKind::Rapid, "A10AB", "Insulins and analogues for injection, fast-acting"),
@@ -66,6 +69,7 @@ pub type Named = (&'static str, &'static str);
 
 pub(super) const CARBOHYDRATE: Named = ("carbohydrate", "Carbohydrate taken");
 pub(super) const ALCOHOL: Named = ("alcohol", "Alcohol drunk, in drinks of 10 g");
+pub(super) const ILLNESS: Named = ("illness", "How ill the wearer is from then on");
 pub(super) const ACTIVITY: Named = ("activity", "Movement");
 pub(super) const SLEEP: Named = ("sleep", "Sleep");
 pub(super) const SENSOR_EVENT: Named = ("sensor-event", "Something about the sensor");
@@ -89,6 +93,11 @@ pub(super) const EFFORTS: [(Effort, Named); 3] = [
     (Effort::Light, ("light", "Light: one could sing")),
     (Effort::Moderate, ("moderate", "Moderate: one could talk")),
     (Effort::Hard, ("hard", "Hard: one could not talk")),
+];
+pub(super) const ILLNESSES: [(Illness, Named); 3] = [
+    (Illness::Ill, ("ill", "Ill")),
+    (Illness::Vomiting, ("vomiting", "Ill and vomiting")),
+    (Illness::Over, ("well-again", "Well again")),
 ];
 pub(super) const SYMPTOMS: [(Symptom, Named); 4] = [
     (Symptom::FeelsLow, ("feels-low", "Feels low")),

@@ -398,7 +398,8 @@ fn understand(resource: &Value, options: &Options) -> Understood<Option<Entry>> 
     let glucose =
         codes_in(code, codes::LOINC).find_map(|found| codes::GLUCOSE.iter().find(|known| known.code == found)).copied();
     let own = codes_in(code, codes::KINDS).next();
-    if glucose.is_none() && own.is_none() {
+    let ketones = codes_in(code, codes::LOINC).any(|found| found == codes::KETONES.0);
+    if glucose.is_none() && own.is_none() && !ketones {
         return Ok(None);
     }
     if !matches!(resource["status"].as_str(), Some("final" | "amended" | "corrected")) {
@@ -411,7 +412,12 @@ fn understand(resource: &Value, options: &Options) -> Understood<Option<Entry>> 
             entry(resource, at, what, options).map(Some)
         }
         (None, Some(kind)) => own_kind(resource, kind, options),
-        (None, None) => Ok(None),
+        (None, None) => match quantity(&resource["valueQuantity"])? {
+            (mmol_l, "mmol/L" | "mmol/l") => {
+                entry(resource, moment(resource, options)?, What::Ketones { mmol_l }, options).map(Some)
+            }
+            _ => left("value", FindingCode::UnitUnknown),
+        },
     }
 }
 
@@ -535,6 +541,10 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
             (moment(resource, options)?, What::Carbohydrate { grams: in_unit("g")?, purpose })
         }
         "alcohol" => (moment(resource, options)?, What::Alcohol { drinks: in_unit("{drink}")? }),
+        "illness" => {
+            let illness = codes::meaning(&codes::ILLNESSES, value()?).ok_or_else(|| unknown("value"))?;
+            (moment(resource, options)?, What::Illness { illness })
+        }
         "activity" => {
             let effort = part(codes::EFFORT.0).and_then(|code| codes::meaning(&codes::EFFORTS, code));
             let effort = effort.ok_or_else(|| unknown("component"))?;

@@ -120,6 +120,19 @@ impl<W: Write> Bundle<W> {
             What::Alcohol { drinks } => {
                 value(own(codes::ALCOHOL), "valueQuantity", quantity(*drinks, "drink", "{drink}"))
             }
+            What::Ketones { mmol_l } => {
+                let code = concept(codes::LOINC, codes::KETONES);
+                let resource = self.observation(entry, code, "laboratory");
+                value(
+                    value(resource, "valueQuantity", quantity(*mmol_l, "mmol/L", "mmol/L")),
+                    "extension",
+                    extension(entry),
+                )
+            }
+            What::Illness { illness } => {
+                let code = concept(codes::KINDS, codes::named(&codes::ILLNESSES, illness));
+                value(own(codes::ILLNESS), "valueCodeableConcept", code)
+            }
             What::Activity { activity, minutes, effort } => {
                 let effort = coded(codes::EFFORT, codes::named(&codes::EFFORTS, effort));
                 let resource = value(own(codes::ACTIVITY), "valueQuantity", quantity(*minutes, "min", "min"));

@@ -1,0 +1,172 @@
+//! The high side: ketones and sick days, and a high or a rise. A dose is never named, and no rule here comes before one for lows,
+//! except that ketones of an emergency call for help unless glucose is low.
+//!
+//! # Source
+//! [`crate::body::sick`] for ketones and illness. A high that insulin does not lower may be insulin that does not get in: ISPAD
+//! Clinical Practice Consensus Guidelines 2022, technologies, insulin delivery (Sherr et al., Pediatr Diabetes 2022;23:1406-1431,
+//! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
+
+use super::decide::{Answer, Case, DOUBTED, DRIFTING_DOWN, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
+use super::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
+use crate::log::Symptom;
+
+/// A correction is left to work for this long before another is spoken of, in minutes. Rapid insulin acts most about an hour
+/// and a half after injection; most of its action is over after three hours.
+const DOSE_WORKS_MINUTES: f64 = 180.0;
+/// Well above range (level 2), in mg/dL. Source: Battelino et al., Diabetes Care 2019;42:1593-1603.
+const VERY_HIGH_MG_DL: f64 = 250.0;
+/// For so long at least a meter check answers for a high sensor, in minutes.
+const CHECKED_MINUTES: f64 = 180.0;
+/// Above this for so long, ketones are worth a test, in minutes.
+const LONG_HIGH_MINUTES: f64 = 120.0;
+
+/// Rapid insulin that was taken this long ago should have begun to lower, in minutes: it acts most about then.
+const SHOULD_LOWER_MINUTES: f64 = 90.0;
+/// Doses are looked for over this time, in minutes.
+const DOSES_WITHIN_MINUTES: f64 = 360.0;
+/// Slower than this a high is not coming down, in mg/dL/min.
+const COMING_DOWN: f64 = -0.5;
+
+impl Case<'_> {
+    /// Ketones that are an emergency, at whatever glucose. A low comes first: it is a matter of minutes.
+    pub(super) fn ketones_need_help(&self) -> Option<Answer> {
+        let sick = &self.situation.sick;
+        let low = self.feels(Symptom::FeelsLow)
+            || self.situation.meter.is_some_and(|meter| meter.mg_dl < self.low)
+            || self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
+        (sick.is_emergency() && !low).then(|| {
+            Answer::new(self.matter(Matter::Rising), Verdict::Help, Sentence::CallForKetones)
+                .with_cautions(&[Caution::NoDose, Caution::CallSomebody])
+                .look(15)
+        })
+    }
+
+    /// Vomiting with insulin at work: what was eaten for it may not stay, so a slow fall is checked early.
+    pub(super) fn vomiting_on_insulin(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS;
+        let falls = self.rate <= DRIFTING_DOWN && reading.mg_dl < self.wearer.high_line.mg_dl();
+        (self.situation.sick.vomiting() && insulin && falls).then(|| {
+            let matter = self.falling_matter();
+            let answer = if self.check_answered() {
+                Answer::new(matter, Verdict::Hold, Sentence::HoldMeterAbove)
+            } else {
+                Answer::check(matter, Sentence::CheckVomiting, Verdict::Hold)
+            };
+            answer.look(10).changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        })
+    }
+
+    /// Ketones that were measured, or that illness or a high which lasts asks to measure.
+    pub(super) fn ketones_known_or_wanted(&self) -> Option<Answer> {
+        let sick = &self.situation.sick;
+        let plan = |sentence, above| {
+            Answer::new(self.matter(Matter::Rising), Verdict::Hold, sentence)
+                .with_cautions(&[Caution::KetonesAgain, Caution::NoDose])
+                .look(30)
+                .changing(&[Change::KetonesAbove { mmol_l: above }, Change::FeelingLow])
+        };
+        match sick.ketones_now() {
+            Some(mmol_l) if mmol_l >= HIGH_MMOL_L => return Some(plan(Sentence::SickDayPlanNow, EMERGENCY_MMOL_L)),
+            Some(mmol_l) if mmol_l >= RAISED_MMOL_L => return Some(plan(Sentence::SickDayPlan, HIGH_MMOL_L)),
+            _ => {}
+        }
+        let high = self.reading.is_some_and(|reading| reading.mg_dl > self.wearer.high_line.mg_dl());
+        let ill = sick.ill.is_some_and(|ill| ill.vomiting || high);
+        ((ill && sick.ketones.is_none()) || sick.again_due()).then(|| self.measure_ketones())
+    }
+
+    fn measure_ketones(&self) -> Answer {
+        Answer::new(self.matter(Matter::Rising), Verdict::Check, Sentence::CheckKetones)
+            .without_meter(Verdict::Hold)
+            .with_cautions(&[Caution::NoDose])
+            .look(15)
+            .changing(&[Change::KetonesAbove { mmol_l: RAISED_MMOL_L }])
+    }
+
+    /// What illness and ketones add to any answer.
+    pub(super) fn add_sick_day(
+        &self,
+        verdict: Verdict,
+        matter: Matter,
+        reasons: &mut Vec<Reason>,
+        cautions: &mut Vec<Caution>,
+    ) {
+        let sick = &self.situation.sick;
+        if let Some(ketones) = sick.ketones {
+            reasons.push(Reason::Ketones { mmol_l: ketones.mmol_l, minutes_ago: ketones.minutes_ago });
+        }
+        if let Some(ill) = sick.ill {
+            reasons.push(Reason::Ill { vomiting: ill.vomiting, minutes_ago: ill.minutes_ago });
+        }
+        if sick.is_emergency() && verdict != Verdict::Help {
+            cautions.push(Caution::KetonesEmergency);
+        }
+        if sick.vomiting() && (verdict == Verdict::Treat || matter == Matter::Falling) {
+            cautions.push(Caution::MayNotStayDown);
+        }
+    }
+
+    /// The rising side: insulin already working and meals still arriving come first; a dose is never named.
+    pub(super) fn high_or_rising(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let high = self.wearer.high_line.mg_dl();
+        let forecast = self.situation.forecast.as_ref()?;
+        let coming = forecast.high.within_30;
+        if reading.mg_dl <= high && (coming < 0.5 || self.rate < 0.5) {
+            return None;
+        }
+        let chance = (reading.mg_dl <= high).then_some(Reason::ChanceHigh {
+            chance: coming,
+            within_minutes: 30,
+            line_mg_dl: forecast.high.line_mg_dl,
+        });
+        let matter = self.matter(Matter::Rising);
+        let hold = |sentence, minutes| {
+            Answer::new(matter, Verdict::Hold, sentence).look(minutes).because(chance).with_cautions(&[Caution::NoDose])
+        };
+        let above = Change::ReadingAbove { mg_dl: VERY_HIGH_MG_DL };
+        let insulin = self.situation.on_board.insulin_units >= SOME_INSULIN_UNITS
+            && self.situation.dose_minutes_ago.is_some_and(|minutes| minutes < DOSE_WORKS_MINUTES);
+        let meal = self.situation.on_board.carbohydrate_g >= SOME_CARBOHYDRATE_G;
+        let very_high = reading.mg_dl > VERY_HIGH_MG_DL;
+        let long_high = very_high && reading.high_for_minutes >= LONG_HIGH_MINUTES;
+        // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
+        let since = CHECKED_MINUTES.max(reading.high_for_minutes);
+        let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
+        let doubt = self.unsettled + self.pressed > DOUBTED;
+        let stays = long_high && self.rate > COMING_DOWN;
+        let dose = self.situation.dose_minutes_ago;
+        let not_lowering = dose.filter(|ago| stays && (SHOULD_LOWER_MINUTES..DOSE_WORKS_MINUTES).contains(ago));
+        let unexplained = stays && (!insulin || not_lowering.is_some());
+        let answer = if !checked && ((doubt && very_high) || unexplained) {
+            Answer::check(matter, Sentence::CheckHigh, Verdict::Hold)
+                .because(chance)
+                .with_cautions(&[Caution::NoDose])
+                .look(15)
+                .changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
+        } else if unexplained && self.situation.sick.ketones.is_none() {
+            self.measure_ketones()
+        } else if insulin {
+            hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
+        } else if meal {
+            hold(Sentence::HoldMealArriving, 30).changing(&[above])
+        } else if reading.mg_dl > high && self.rate > COMING_DOWN {
+            hold(Sentence::HoldOwnPlan, 30).with_cautions(&[Caution::MeterDecides]).changing(&[above])
+        } else {
+            hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])
+        };
+        let doubted = doubt.then_some(Reason::Unsettled { chance: self.unsettled + self.pressed });
+        let answer = answer
+            .because(doubted)
+            .because(long_high.then_some(Reason::HighFor { minutes: reading.high_for_minutes }))
+            .because(not_lowering.map(|minutes_ago| Reason::InsulinNotLowering { minutes_ago }))
+            .because(
+                (stays && dose.is_none()).then_some(Reason::NoInsulinNoted { within_minutes: DOSES_WITHIN_MINUTES }),
+            )
+            .with_cautions(if doubt { &[Caution::MeterDecides] } else { &[] })
+            .with_cautions(if unexplained { &[Caution::InsulinMayNotGetIn] } else { &[] });
+        Some(if very_high { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })
+    }
+}
