@@ -605,5 +605,5 @@ fn sound(prompt: &Prompt, words: Words) {
     prompt.reasons.iter().for_each(|reason| shown(&words.reason(*reason)));
     prompt.cautions.iter().for_each(|caution| shown(&words.caution(*caution)));
     prompt.would_change.iter().for_each(|change| shown(&words.change(*change)));
-    shown(&words.picture(&[], prompt.forecast.as_ref()));
+    shown(&words.picture(&[], prompt.forecast.as_ref(), None));
 }

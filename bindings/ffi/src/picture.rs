@@ -86,8 +86,10 @@ pub struct Picture {
     pub readings: Vec<DrawnPoint>,
     /// Meter checks, by time; give them a shape of their own.
     pub meters: Vec<DrawnPoint>,
-    /// The expected path with its band.
+    /// The expected path with its band, if nothing is done.
     pub path: Vec<DrawnPath>,
+    /// The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+    pub treated: Vec<DrawnPoint>,
     /// The lines that matter here.
     pub lines: Vec<DrawnLine>,
     /// The upright scale.
@@ -96,7 +98,7 @@ pub struct Picture {
     pub times: Vec<ScaleMark>,
     /// What was noted, by time.
     pub noted: Vec<NotedMark>,
-    /// What the marks stand for: reading, meter check, expected path, band.
+    /// What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
     pub legend: Vec<String>,
     /// The picture in words, for a screen reader.
     pub text: String,
@@ -112,6 +114,7 @@ impl From<core_picture::Picture> for Picture {
             readings,
             meters,
             path,
+            treated,
             lines,
             amounts,
             times,
@@ -127,6 +130,7 @@ impl From<core_picture::Picture> for Picture {
             readings: all(readings),
             meters: all(meters),
             path: all(path),
+            treated: all(treated),
             lines: lines.into_iter().map(line).collect(),
             amounts: all(amounts),
             times: all(times),

@@ -1,40 +1,24 @@
-//! The past two hours and the hour ahead, drawn with letters: readings, the expected path with its band, the lines.
+//! Draws core's picture with letters: where everything lies is decided in [`ebbstead_core::chart`], this puts it into rows and columns.
 //!
-//! Every mark has a shape of its own, so nothing is told by colour. What the picture says is also in
-//! [`ebbstead_core::words::Words::picture`], for a screen reader.
+//! Every mark has a shape of its own, so nothing is told by colour. What the picture says is also in its text, for a screen reader.
 
-use ebbstead_core::chart::{AHEAD_MINUTES, PAST_MINUTES, is_noted};
-use ebbstead_core::forecast::Forecast;
-use ebbstead_core::log::{Entry, History, Reading};
-use ebbstead_core::time::Moment;
-use ebbstead_core::units::{GlucoseUnit, MG_DL_PER_MMOL_L};
-use ebbstead_core::wearer::{FLOOR_LINE_MG_DL, Wearer};
-use ebbstead_core::words::{Label, NINE_IN_TEN_SDS, Words};
+use ebbstead_core::chart::{PathPoint, Picture, Point};
+use ebbstead_core::words::Words;
 
 use crate::screen::Style;
 
-/// Minutes in one column: 61 columns and the names beside them fit a window of 80.
-const MINUTES_A_COLUMN: f64 = 3.0;
-const NOW_COLUMN: usize = 40;
+/// Columns of the drawing, at three minutes each: with the names beside them they fit a window of 80.
 const COLUMNS: usize = 61;
-/// Rows the picture has at most.
+/// Rows the drawing has at most.
 const MOST_ROWS: usize = 16;
-
-/// What is drawn.
-pub struct Picture<'a> {
-    pub now: Moment,
-    pub words: Words,
-    pub wearer: &'a Wearer,
-    pub history: &'a History,
-    /// What was noted in the time shown, without sensor readings.
-    pub noted: &'a [Entry],
-    pub forecast: Option<&'a Forecast>,
-}
+/// Entries that are numbered under it at most.
+const MOST_NOTED: usize = 9;
 
 struct Signs {
     reading: char,
     meter: char,
     path: char,
+    treated: char,
     band: char,
     line: char,
     now: char,
@@ -43,12 +27,30 @@ struct Signs {
     corner: char,
 }
 
-const WIDE: Signs =
-    Signs {
-        reading: '●', meter: 'M', path: '○', band: '░', line: '╌', now: '┊', axis: '│', foot: '─', corner: '└'
-    };
-const PLAIN: Signs =
-    Signs { reading: 'o', meter: 'M', path: '+', band: ':', line: '-', now: '|', axis: '|', foot: '-', corner: '+' };
+const WIDE: Signs = Signs {
+    reading: '●',
+    meter: 'M',
+    path: '○',
+    treated: '+',
+    band: '░',
+    line: '╌',
+    now: '┊',
+    axis: '│',
+    foot: '─',
+    corner: '└',
+};
+const PLAIN: Signs = Signs {
+    reading: 'o',
+    meter: 'M',
+    path: '*',
+    treated: '+',
+    band: ':',
+    line: '-',
+    now: '|',
+    axis: '|',
+    foot: '-',
+    corner: '+',
+};
 
 /// What stands in a cell; a later one covers an earlier one.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,226 +59,195 @@ enum Mark {
     Now,
     Band,
     Line,
+    Treated,
     Path,
     Reading,
     Meter,
 }
 
-/// The vertical scale, in the unit shown.
-struct Scale {
-    base: f64,
-    step: f64,
+/// Rows and columns over a picture's minutes and mg/dL.
+struct Grid<'a> {
+    picture: &'a Picture,
     rows: usize,
-    per_unit: f64,
 }
 
-impl Scale {
-    fn over(values_mg_dl: impl Iterator<Item = f64>, unit: GlucoseUnit) -> Self {
-        let (per_unit, steps): (f64, &[f64]) = match unit {
-            GlucoseUnit::MgDl => (1.0, &[5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0]),
-            GlucoseUnit::MmolL => (MG_DL_PER_MMOL_L, &[0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0]),
-        };
-        let (low, high) = values_mg_dl
-            .map(|value| value / per_unit)
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
-        let rows_with = |step: f64| ((high / step).ceil() - (low / step).floor()) as usize + 1;
-        let step = steps.iter().copied().find(|&step| rows_with(step) <= MOST_ROWS).unwrap_or(60.0 / per_unit);
-        Self { base: (low / step).floor() * step, step, rows: rows_with(step).min(MOST_ROWS), per_unit }
+impl<'a> Grid<'a> {
+    /// As many rows as let every mark of the scale stand on one.
+    fn over(picture: &'a Picture) -> Self {
+        let steps = picture.amounts.len().saturating_sub(1).max(1);
+        Self { picture, rows: (steps * ((MOST_ROWS - 1) / steps).max(1) + 1).min(MOST_ROWS) }
     }
 
     /// The row of an amount, from the bottom; the nearest one where it is outside.
     fn row(&self, mg_dl: f64) -> usize {
-        let row = ((mg_dl / self.per_unit - self.base) / self.step).round();
-        (row.max(0.0) as usize).min(self.rows - 1)
+        let Picture { lowest_mg_dl, highest_mg_dl, .. } = self.picture;
+        let share = (mg_dl - lowest_mg_dl) / (highest_mg_dl - lowest_mg_dl).max(f64::MIN_POSITIVE);
+        ((share * (self.rows - 1) as f64).round().max(0.0) as usize).min(self.rows - 1)
     }
 
-    fn amount_mg_dl(&self, row: usize) -> f64 {
-        (self.base + row as f64 * self.step) * self.per_unit
+    fn minutes_a_column(&self) -> f64 {
+        (self.picture.until_minutes - self.picture.from_minutes) / (COLUMNS - 1) as f64
+    }
+
+    /// The column of a time; nothing outside the drawing.
+    fn column(&self, minutes: f64) -> Option<usize> {
+        let column = ((minutes - self.picture.from_minutes) / self.minutes_a_column()).round();
+        (0.0..COLUMNS as f64).contains(&column).then_some(column as usize)
+    }
+
+    fn now(&self) -> usize {
+        self.column(0.0).unwrap_or_default()
     }
 }
 
-fn column(minutes: f64) -> Option<usize> {
-    let column = NOW_COLUMN as f64 + (minutes / MINUTES_A_COLUMN).round();
-    (0.0..COLUMNS as f64).contains(&column).then_some(column as usize)
+/// The picture's lines, at most 80 columns wide.
+pub fn lines(picture: &Picture, words: Words, style: Style) -> Vec<String> {
+    let signs = if style.wide_signs { &WIDE } else { &PLAIN };
+    let grid = Grid::over(picture);
+    let cells = cells(&grid);
+    let sign = |mark: Mark| match mark {
+        Mark::Blank => ' ',
+        Mark::Now => signs.now,
+        Mark::Band => signs.band,
+        Mark::Line => signs.line,
+        Mark::Path => signs.path,
+        Mark::Treated => signs.treated,
+        Mark::Reading => signs.reading,
+        Mark::Meter => signs.meter,
+    };
+    let mut out = Vec::new();
+    for (row, marks) in cells.iter().enumerate().rev() {
+        // A line's row carries the line's own amount, any other the scale's.
+        let line = picture.lines.iter().find(|line| grid.row(line.mg_dl) == row);
+        let amount = picture.amounts.iter().find(|mark| grid.row(mark.place) == row);
+        let label = line.map(|line| words.bare_amount(line.mg_dl)).or_else(|| amount.map(|mark| mark.text.clone()));
+        let name = line.map_or_else(String::new, |line| words.label(line.which));
+        let drawn: String = marks.iter().map(|&mark| sign(mark)).collect();
+        out.push(format!("{:>4}{}{drawn} {name}", label.unwrap_or_default(), signs.axis));
+    }
+    let foot: String = std::iter::repeat_n(signs.foot, COLUMNS).collect();
+    out.push(format!("{:>4}{}{foot}", "", signs.corner));
+    out.push(times(&grid));
+    out.extend(noted(&grid));
+    let drawn = [
+        (signs.reading, true),
+        (signs.meter, !picture.meters.is_empty()),
+        (signs.path, !picture.path.is_empty()),
+        (signs.band, !picture.path.is_empty()),
+        (signs.treated, !picture.treated.is_empty()),
+    ];
+    let legend: Vec<String> = drawn
+        .into_iter()
+        .zip(&picture.legend)
+        .filter(|((_, drawn), _)| *drawn)
+        .map(|((sign, _), name)| format!("{sign} {name}"))
+        .collect();
+    out.extend(wrapped(&legend, &format!("({})", words.unit())));
+    out
 }
 
-impl Picture<'_> {
-    /// The readings shown.
-    pub fn shown(&self) -> Vec<Reading> {
-        let in_time = |at: Moment| (-PAST_MINUTES..=0.0).contains(&at.minutes_since(self.now));
-        self.history.readings.iter().filter(|reading| in_time(reading.at)).copied().collect()
+/// What stands in each cell, the bottom row first.
+fn cells(grid: &Grid<'_>) -> Vec<[Mark; COLUMNS]> {
+    let picture = grid.picture;
+    let mut cells = vec![[Mark::Blank; COLUMNS]; grid.rows];
+    let mut put = |row: usize, column: usize, mark: Mark| {
+        let cell = &mut cells[row][column];
+        *cell = (*cell).max(mark);
+    };
+    for row in 0..grid.rows {
+        put(row, grid.now(), Mark::Now);
     }
-
-    /// The expected reading and the ends of its band, by minutes ahead.
-    fn ahead(&self) -> Vec<(f64, f64, f64, f64)> {
-        let path = self.forecast.into_iter().flat_map(Forecast::corrected);
-        path.filter(|one| f64::from(one.minutes) <= AHEAD_MINUTES)
-            .map(|one| {
-                let (mean, reach) = (one.reading_mg_dl, NINE_IN_TEN_SDS * one.reading_sd_mg_dl);
-                let shown = |value: f64| value.clamp(30.0, 400.0);
-                (f64::from(one.minutes), shown(mean), shown(mean - reach), shown(mean + reach))
-            })
-            .collect()
+    for line in &picture.lines {
+        // Gaps let what lies behind be seen.
+        for column in (0..COLUMNS).step_by(2) {
+            put(grid.row(line.mg_dl), column, Mark::Line);
+        }
     }
-
-    /// The picture's lines, at most 80 columns wide.
-    pub fn lines(&self, style: Style) -> Vec<String> {
-        let signs = if style.wide_signs { &WIDE } else { &PLAIN };
-        let (shown, ahead) = (self.shown(), self.ahead());
-        let meters: Vec<_> = self
-            .history
-            .meter_checks
-            .iter()
-            .filter_map(|check| {
-                Some((column(check.at.minutes_since(self.now)).filter(|&at| at <= NOW_COLUMN)?, check.glucose.mg_dl()))
-            })
-            .collect();
-        let low = self.wearer.low_line.mg_dl();
-        let high = self.wearer.high_line.mg_dl();
-        let amounts = || {
-            let past = shown.iter().map(|reading| reading.glucose.mg_dl());
-            past.chain(ahead.iter().flat_map(|&(_, _, least, most)| [least, most]))
-                .chain(meters.iter().map(|&(_, m)| m))
-        };
-        let lowest = amounts().fold(low, f64::min);
-        let highest = amounts().fold(low, f64::max);
-        // The floor and the high line are drawn where something comes near them; the low line always.
-        let mut lines = vec![(low, Label::LowLine)];
-        if lowest < FLOOR_LINE_MG_DL + 10.0 {
-            lines.push((FLOOR_LINE_MG_DL, Label::FloorLine));
-        }
-        if highest > high - 10.0 {
-            lines.push((high, Label::HighLine));
-        }
-        let scale = Scale::over(amounts().chain(lines.iter().map(|line| line.0)), self.words.unit());
-
-        let mut cells = vec![[Mark::Blank; COLUMNS]; scale.rows];
-        let mut put = |row: usize, column: usize, mark: Mark| {
-            let cell = &mut cells[row][column];
-            *cell = (*cell).max(mark);
-        };
-        for row in 0..scale.rows {
-            put(row, NOW_COLUMN, Mark::Now);
-        }
-        for &(amount, _) in &lines {
-            // Gaps let what lies behind be seen.
-            for column in (0..COLUMNS).filter(|column| column % 2 == 0) {
-                put(scale.row(amount), column, Mark::Line);
-            }
-        }
-        let start = shown
-            .last()
-            .map(|reading| (0.0, reading.glucose.mg_dl(), reading.glucose.mg_dl(), reading.glucose.mg_dl()));
-        let path: Vec<_> = start.into_iter().chain(ahead).collect();
-        for column in NOW_COLUMN + 1..COLUMNS {
-            let minutes = (column - NOW_COLUMN) as f64 * MINUTES_A_COLUMN;
-            let Some((mean, least, most)) = between(&path, minutes) else { continue };
-            for row in scale.row(least)..=scale.row(most) {
+    for column in grid.now() + 1..COLUMNS {
+        let minutes = picture.from_minutes + column as f64 * grid.minutes_a_column();
+        if let Some(at) = between(&picture.path, minutes) {
+            for row in grid.row(at.least_mg_dl)..=grid.row(at.most_mg_dl) {
                 put(row, column, Mark::Band);
             }
-            put(scale.row(mean), column, Mark::Path);
+            put(grid.row(at.mg_dl), column, Mark::Path);
         }
-        for reading in &shown {
-            if let Some(column) = column(reading.at.minutes_since(self.now)) {
-                put(scale.row(reading.glucose.mg_dl()), column, Mark::Reading);
-            }
+        if let Some(mg_dl) = between_points(&picture.treated, minutes) {
+            put(grid.row(mg_dl), column, Mark::Treated);
         }
-        for &(column, amount) in &meters {
-            put(scale.row(amount), column, Mark::Meter);
-        }
-
-        let sign = |mark: Mark| match mark {
-            Mark::Blank => ' ',
-            Mark::Now => signs.now,
-            Mark::Band => signs.band,
-            Mark::Line => signs.line,
-            Mark::Path => signs.path,
-            Mark::Reading => signs.reading,
-            Mark::Meter => signs.meter,
-        };
-        let mut out = Vec::new();
-        for row in (0..scale.rows).rev() {
-            // A line's row carries the line's own amount, any other the scale's.
-            let line = lines.iter().find(|line| scale.row(line.0) == row);
-            let label = match line {
-                Some(&(amount, _)) => self.words.bare_amount(amount),
-                None if row % 2 == 0 => self.words.bare_amount(scale.amount_mg_dl(row)),
-                None => String::new(),
-            };
-            let name = line.map_or_else(String::new, |&(_, name)| self.words.label(name));
-            let drawn: String = cells[row].iter().map(|&mark| sign(mark)).collect();
-            out.push(format!("{label:>4}{}{drawn} {name}", signs.axis));
-        }
-        let foot: String = std::iter::repeat_n(signs.foot, COLUMNS).collect();
-        out.push(format!("{:>4}{}{foot}", "", signs.corner));
-        out.push(self.times());
-        out.extend(self.noted_lines());
-        let mut legend = vec![format!("{} {}", signs.reading, self.words.label(Label::Reading))];
-        if !meters.is_empty() {
-            legend.push(format!("{} {}", signs.meter, self.words.label(Label::MeterCheck)));
-        }
-        if self.forecast.is_some() {
-            legend.push(format!("{} {}", signs.path, self.words.label(Label::Expected)));
-            legend.push(format!("{} {}", signs.band, self.words.label(Label::NineInTen)));
-        }
-        out.push(format!("{:>5}{}   ({})", "", legend.join("   "), self.words.unit()));
-        out
     }
-
-    fn times(&self) -> String {
-        let mut line = vec![' '; COLUMNS + 5];
-        let mut write = |at: usize, text: &str| {
-            let from = (at + 2).saturating_sub(text.chars().count() / 2).min(line.len() - text.chars().count());
-            for (offset, sign) in text.chars().enumerate() {
-                line[from + offset] = sign;
-            }
-        };
-        for back in [120.0, 90.0, 60.0, 30.0] {
-            if let Some(column) = column(-back) {
-                write(column, &self.now.plus_minutes(-back).clock());
+    for (points, mark) in [(&picture.readings, Mark::Reading), (&picture.meters, Mark::Meter)] {
+        for point in points {
+            if let Some(column) = grid.column(point.minutes) {
+                put(grid.row(point.mg_dl), column, mark);
             }
         }
-        write(NOW_COLUMN, &self.words.label(Label::Now));
-        for ahead in [30.0, 60.0] {
-            if let Some(column) = column(ahead) {
-                write(column, &format!("+{ahead:.0}"));
-            }
-        }
-        format!("   {}", line.into_iter().collect::<String>())
     }
-
-    /// What was noted: numbers under the picture, and below it what they stand for.
-    fn noted_lines(&self) -> Vec<String> {
-        let noted: Vec<(usize, &Entry)> = self
-            .noted
-            .iter()
-            .filter(|entry| is_noted(&entry.what))
-            .filter_map(|entry| Some((column(entry.at.minutes_since(self.now)).filter(|&at| at <= NOW_COLUMN)?, entry)))
-            .take(9)
-            .collect();
-        if noted.is_empty() {
-            return Vec::new();
-        }
-        let mut strip = vec![' '; COLUMNS];
-        for ((column, _), number) in noted.iter().zip('1'..='9') {
-            // Two at one time stand side by side.
-            let free = (*column..COLUMNS).find(|&at| strip[at] == ' ').unwrap_or(*column);
-            strip[free] = number;
-        }
-        let mut out = vec![format!("{:>5}{}", "", strip.into_iter().collect::<String>())];
-        for ((_, entry), number) in noted.iter().zip(1..) {
-            out.push(format!("{:>5}{number}  {} {}", "", entry.at.clock(), self.words.what(&entry.what)));
-        }
-        out
-    }
+    cells
 }
 
-/// The path's value between two of its times.
-fn between(path: &[(f64, f64, f64, f64)], minutes: f64) -> Option<(f64, f64, f64)> {
-    let pair = path.windows(2).find(|pair| pair[0].0 <= minutes && minutes <= pair[1].0)?;
-    let share = (minutes - pair[0].0) / (pair[1].0 - pair[0].0);
+fn times(grid: &Grid<'_>) -> String {
+    let mut line = vec![' '; COLUMNS + 5];
+    for mark in &grid.picture.times {
+        let Some(at) = grid.column(mark.place) else { continue };
+        let width = mark.text.chars().count();
+        let from = (at + 2).saturating_sub(width / 2).min(line.len() - width);
+        for (offset, sign) in mark.text.chars().enumerate() {
+            line[from + offset] = sign;
+        }
+    }
+    format!("   {}", line.into_iter().collect::<String>())
+}
+
+/// What was noted: numbers under the drawing, and below it what they stand for.
+fn noted(grid: &Grid<'_>) -> Vec<String> {
+    let noted = grid.picture.noted.iter().filter_map(|one| Some((grid.column(one.minutes)?, &one.text)));
+    let noted: Vec<_> = noted.take(MOST_NOTED).collect();
+    if noted.is_empty() {
+        return Vec::new();
+    }
+    let mut strip = vec![' '; COLUMNS];
+    for ((column, _), number) in noted.iter().zip('1'..='9') {
+        // Two at one time stand side by side.
+        let free = (*column..COLUMNS).find(|&at| strip[at] == ' ').unwrap_or(*column);
+        strip[free] = number;
+    }
+    let mut out = vec![format!("{:>5}{}", "", strip.into_iter().collect::<String>())];
+    out.extend(noted.iter().zip(1..).map(|((_, text), number)| format!("{:>5}{number}  {text}", "")));
+    out
+}
+
+/// What the marks stand for and the unit, on as many lines as it takes.
+fn wrapped(legend: &[String], unit: &str) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for part in legend.iter().map(String::as_str).chain([unit]) {
+        let last =
+            lines.last_mut().filter(|line| line.is_empty() || line.chars().count() + part.chars().count() + 8 <= 80);
+        match last {
+            Some(line) if line.is_empty() => line.push_str(part),
+            Some(line) => *line += &format!("   {part}"),
+            None => lines.push(part.to_owned()),
+        }
+    }
+    lines.into_iter().map(|line| format!("{:>5}{line}", "")).collect()
+}
+
+/// The path between two of its times.
+fn between(path: &[PathPoint], minutes: f64) -> Option<PathPoint> {
+    let pair = path.windows(2).find(|pair| (pair[0].minutes..=pair[1].minutes).contains(&minutes))?;
+    let share = (minutes - pair[0].minutes) / (pair[1].minutes - pair[0].minutes);
     let mix = |from: f64, to: f64| from + share * (to - from);
-    Some((mix(pair[0].1, pair[1].1), mix(pair[0].2, pair[1].2), mix(pair[0].3, pair[1].3)))
+    Some(PathPoint {
+        minutes,
+        mg_dl: mix(pair[0].mg_dl, pair[1].mg_dl),
+        least_mg_dl: mix(pair[0].least_mg_dl, pair[1].least_mg_dl),
+        most_mg_dl: mix(pair[0].most_mg_dl, pair[1].most_mg_dl),
+    })
+}
+
+fn between_points(path: &[Point], minutes: f64) -> Option<f64> {
+    let pair = path.windows(2).find(|pair| (pair[0].minutes..=pair[1].minutes).contains(&minutes))?;
+    let share = (minutes - pair[0].minutes) / (pair[1].minutes - pair[0].minutes);
+    Some(pair[0].mg_dl + share * (pair[1].mg_dl - pair[0].mg_dl))
 }
 
 #[cfg(test)]

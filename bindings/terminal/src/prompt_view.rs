@@ -7,7 +7,7 @@ use ebbstead_core::prompt::Prompt;
 use ebbstead_core::words::Label;
 
 use crate::desk::Desk;
-use crate::picture::Picture;
+use crate::picture;
 use crate::screen::Screen;
 
 /// Shows a prompt.
@@ -21,13 +21,11 @@ pub fn show(desk: &Desk, screen: &mut Screen, prompt: &Prompt, known: &Known) ->
     }
     screen.gap()?;
 
-    let forecast = prompt.forecast.as_ref();
-    let Known { wearer, history, noted, .. } = known;
-    let picture = Picture { now: prompt.at, words, wearer, history, noted, forecast };
+    let picture = known.picture(prompt);
     if desk.general.no_picture || screen.style.width < 72 {
-        screen.paragraph(&words.picture(&picture.shown(), forecast))?;
+        screen.paragraph(&picture.text)?;
     } else {
-        for line in picture.lines(screen.style) {
+        for line in picture::lines(&picture, words, screen.style) {
             screen.line(&line)?;
         }
     }

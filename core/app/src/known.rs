@@ -67,7 +67,8 @@ impl Known {
     /// What to draw beside an answer.
     #[must_use]
     pub fn picture(&self, prompt: &Prompt) -> Picture {
-        Picture::of(prompt.at, &self.wearer, &self.history, &self.noted, prompt.forecast.as_ref())
+        let (forecast, futures) = (prompt.forecast.as_ref(), prompt.futures.as_ref());
+        Picture::of(prompt.at, &self.wearer, &self.history, &self.noted, forecast, futures)
     }
 }
 

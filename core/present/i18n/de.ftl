@@ -641,6 +641,8 @@ label-now = jetzt
 label-reading = Wert
 label-meter-check = Blutmessung
 label-expected = erwartet
+label-if-waiting = wenn du wartest
+label-if-treating = wenn du jetzt behandelst
 label-nine-in-ten = neunmal von zehn
 label-low-line = untere Grenze
 label-floor-line = sehr tief
@@ -899,6 +901,7 @@ picture-nothing = Keine Werte zu zeigen.
 picture-past = In den letzten { $span }: von { $first } auf { $last }, der neueste um { $last_at }; am tiefsten { $lowest } um { $lowest_at }, am höchsten { $highest } um { $highest_at }.
 picture-ahead = in { $minutes } Minuten { $expected }
 picture-expected = Erwarteter Wert: { $each }; neunmal von zehn liegt er in Klammern.
+picture-if-treated = Wenn du jetzt behandelst: etwa { $amount } in einer Stunde.
 
 ## words/lessons
 

@@ -641,6 +641,8 @@ label-now = now
 label-reading = reading
 label-meter-check = meter check
 label-expected = expected
+label-if-waiting = if you wait
+label-if-treating = if you treat now
 label-nine-in-ten = nine times in ten
 label-low-line = low line
 label-floor-line = very low
@@ -899,6 +901,7 @@ picture-nothing = No readings to show.
 picture-past = Past { $span }: from { $first } to { $last }, the newest at { $last_at }; lowest { $lowest } at { $lowest_at }, highest { $highest } at { $highest_at }.
 picture-ahead = in { $minutes } minutes { $expected }
 picture-expected = Expected reading: { $each }; nine times in ten it falls in brackets.
+picture-if-treated = If you treat now: about { $amount } in an hour.
 
 ## words/lessons
 

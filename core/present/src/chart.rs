@@ -5,6 +5,7 @@
 //! The same picture in words is [`crate::words::Words::picture`], which a screen reader gets.
 
 use crate::forecast::Forecast;
+use crate::forecast::futures::Futures;
 use crate::log::{Entry, History, Reading, What};
 use crate::review::Review;
 use crate::review::metrics::Hour;
@@ -91,8 +92,10 @@ pub struct Picture {
     pub readings: Vec<Point>,
     /// Meter checks, by time.
     pub meters: Vec<Point>,
-    /// The expected path from the newest reading on.
+    /// The expected path from the newest reading on, if nothing is done.
     pub path: Vec<PathPoint>,
+    /// The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+    pub treated: Vec<Point>,
     /// The lines that matter here.
     pub lines: Vec<Line>,
     /// The upright scale.
@@ -101,7 +104,7 @@ pub struct Picture {
     pub times: Vec<Mark>,
     /// What was noted, by time.
     pub noted: Vec<Noted>,
-    /// What the marks stand for: sensor reading, meter check, expected path, band; in the order of the fields.
+    /// What the marks stand for: sensor reading, meter check, expected path, its band, and the path if treated where it is drawn.
     pub legend: Vec<String>,
     /// The picture in words.
     pub text: String,
@@ -110,7 +113,14 @@ pub struct Picture {
 impl Picture {
     /// Lays out the picture of a moment. `noted` may hold entries of any kind and time.
     #[must_use]
-    pub fn of(now: Moment, wearer: &Wearer, history: &History, noted: &[Entry], forecast: Option<&Forecast>) -> Self {
+    pub fn of(
+        now: Moment,
+        wearer: &Wearer,
+        history: &History,
+        noted: &[Entry],
+        forecast: Option<&Forecast>,
+        futures: Option<&Futures>,
+    ) -> Self {
         let words = Words::of(wearer);
         let minutes = |at: Moment| at.minutes_since(now);
         let in_time = |at: Moment| (-PAST_MINUTES..=0.0).contains(&minutes(at));
@@ -124,10 +134,12 @@ impl Picture {
             .map(|one| Point { minutes: minutes(one.at), mg_dl: one.glucose.mg_dl() })
             .collect();
         let path = path(readings.last(), forecast);
+        let treated = futures.filter(|both| both.is_worth_showing()).map_or_else(Vec::new, |both| treated(&path, both));
 
         let amounts = || {
             let past = readings.iter().chain(&meters).map(|one| one.mg_dl);
             past.chain(path.iter().flat_map(|one| [one.least_mg_dl, one.most_mg_dl]))
+                .chain(treated.iter().map(|one| one.mg_dl))
         };
         let (low, high) = (wearer.low_line.mg_dl(), wearer.high_line.mg_dl());
         let (lowest, highest) = (amounts().fold(low, f64::min), amounts().fold(low, f64::max));
@@ -159,7 +171,10 @@ impl Picture {
                 text: format!("{} {}", entry.at.clock(), words.what(&entry.what)),
             })
             .collect();
-        let legend = [Label::Reading, Label::MeterCheck, Label::Expected, Label::NineInTen];
+        let both = !treated.is_empty();
+        let expected = if both { Label::IfWaiting } else { Label::Expected };
+        let legend = [Label::Reading, Label::MeterCheck, expected, Label::NineInTen];
+        let legend = legend.into_iter().chain(both.then_some(Label::IfTreating));
         Self {
             from_minutes: -PAST_MINUTES,
             until_minutes: AHEAD_MINUTES,
@@ -169,11 +184,12 @@ impl Picture {
             amounts,
             times: times(now, words),
             noted,
-            legend: legend.into_iter().map(|label| words.label(label)).collect(),
-            text: words.picture(&shown, forecast),
+            legend: legend.map(|label| words.label(label)).collect(),
+            text: words.picture(&shown, forecast, treated.last().map(|one| one.mg_dl)),
             readings,
             meters,
             path,
+            treated,
         }
     }
 }
@@ -306,6 +322,15 @@ fn path(newest: Option<&Point>, forecast: Option<&Forecast>) -> Vec<PathPoint> {
     start.into_iter().chain(ahead).collect()
 }
 
+/// The same path as far up as the step of carbohydrate takes it.
+fn treated(path: &[PathPoint], futures: &Futures) -> Vec<Point> {
+    let raised = |one: &PathPoint| Point {
+        minutes: one.minutes,
+        mg_dl: (one.mg_dl + futures.raises_reading_mg_dl(one.minutes)).min(DRAWN_MG_DL.1),
+    };
+    path.iter().map(raised).collect()
+}
+
 /// Round amounts of the wearer's unit that reach over both ends.
 fn scale((least, most): (f64, f64), words: Words) -> Vec<Mark> {
     let (mg_dl_per_unit, steps): (f64, &[f64]) = match words.unit() {
@@ -357,7 +382,7 @@ mod tests {
             for unit in [GlucoseUnit::MgDl, GlucoseUnit::MmolL] {
                 let (now, history) = history(amounts);
                 let wearer = Wearer { unit, language: Language::German, ..Wearer::default() };
-                let picture = Picture::of(now, &wearer, &history, &[], None);
+                let picture = Picture::of(now, &wearer, &history, &[], None, None);
                 let inside = picture.lowest_mg_dl - 1e-9..=picture.highest_mg_dl + 1e-9;
                 assert!(picture.readings.iter().all(|one| inside.contains(&one.mg_dl)), "{amounts:?}");
                 assert!(picture.lines.iter().all(|one| inside.contains(&one.mg_dl)), "{amounts:?}");

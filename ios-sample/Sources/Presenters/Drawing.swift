@@ -21,7 +21,7 @@ public struct Drawing: Equatable, Sendable {
 
 /// What a mark is there for; a theme gives it its ink. No two roles differ by ink alone.
 public enum Role: Equatable, Sendable, CaseIterable {
-    case scale, now, low, floor, high, band, path, reading, meter, noted
+    case scale, now, low, floor, high, band, path, treated, reading, meter, noted
     /// An hour's readings over many days, and the notch that is cut into it at their middle.
     case hour, hourMiddle
 }
@@ -139,6 +139,9 @@ extension Drawing {
         if ahead.count > 1 {
             add(.path, .line(ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: [6, 3], width: 2))
         }
+        if picture.treated.count > 1 {
+            add(.treated, .line(picture.treated.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: Self.dots, width: 3))
+        }
         for reading in picture.readings {
             add(.reading, .dot(Place(x: x(reading.minutes), y: y(reading.mgDl)), radius: 2.4))
         }
@@ -157,10 +160,10 @@ extension Drawing {
             noted.append("\(letter)  \(one.text)")
         }
 
-        // The core names all four; those that are not drawn need no name.
+        // The core names all; those that are not drawn need no name.
         let drawn: [(Role, Bool)] = [
             (.reading, !picture.readings.isEmpty), (.meter, !picture.meters.isEmpty), (.path, ahead.count > 1),
-            (.band, ahead.count > 1),
+            (.band, ahead.count > 1), (.treated, picture.treated.count > 1),
         ]
         let legend = zip(drawn, picture.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
         self.init(width: width, height: height, marks: marks, legend: legend + named, noted: noted, text: picture.text)
@@ -168,6 +171,9 @@ extension Drawing {
 }
 
 extension Drawing {
+    /// The path if treated now: unlike every other line.
+    static let dots: [Double] = [1, 6]
+
     static func look(of line: LineKind) -> (Role, dashes: [Double]) {
         switch line {
         case .low: (.low, [10, 4])
@@ -195,6 +201,7 @@ extension Drawing.Legend {
             case .low: [.line(across(height / 2), dashes: Drawing.look(of: .low).dashes, width: 1.5)]
             case .floor: [.line(across(height / 2), dashes: Drawing.look(of: .floor).dashes, width: 1.5)]
             case .high: [.line(across(height / 2), dashes: Drawing.look(of: .high).dashes, width: 1.5)]
+            case .treated: [.line(across(height / 2), dashes: Drawing.dots, width: 3)]
             default: [.line(across(height / 2), dashes: [6, 3], width: 2)]
             }
         return shapes.map { Mark(role: role, shape: $0) }

@@ -34,7 +34,7 @@ public struct Theme: Equatable, Sendable {
         case .low: low
         case .high: high
         case .floor, .reading, .meter: text
-        case .path: accent
+        case .path, .treated: accent
         case .band: bandEdge
         case .hour: accent
         case .hourMiddle: paper

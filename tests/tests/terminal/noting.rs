@@ -13,7 +13,7 @@ fn mark(text: &str) -> String {
 #[test]
 fn everything_a_wearer_notes_is_kept_and_listed() {
     let desk = Desk::new();
-    let noted: [(&[&str], &str); 20] = [
+    let noted: [(&[&str], &str); 24] = [
         (&["meter", "92"], "meter check 92 mg/dL"),
         (&["meter", "LO"], "meter check too low to measure (below 20 mg/dL)"),
         (&["meter", "hi"], "meter check too high to measure (above 600 mg/dL)"),

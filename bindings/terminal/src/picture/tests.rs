@@ -1,7 +1,8 @@
-use ebbstead_core::forecast::{Ahead, Crossing};
-use ebbstead_core::log::{Carbohydrate, MeterCheck, Purpose, Source, What};
-use ebbstead_core::units::Glucose;
-use ebbstead_core::wearer::Language;
+use ebbstead_core::forecast::{Ahead, Crossing, Forecast};
+use ebbstead_core::log::{Carbohydrate, Entry, History, MeterCheck, Purpose, Reading, Source, What};
+use ebbstead_core::time::Moment;
+use ebbstead_core::units::{Glucose, GlucoseUnit};
+use ebbstead_core::wearer::{Language, Wearer};
 
 use super::*;
 
@@ -47,10 +48,9 @@ fn drawn(from: f64, slope: f64, unit: GlucoseUnit, wide_signs: bool) -> Vec<Stri
     };
     let rescue = What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue };
     let noted = [Entry::new(now.plus_minutes(-60.0), now, Source::by_hand(), rescue).unwrap()];
-    let (forecast, wearer) = (forecast(from, slope / 2.0), Wearer::default());
-    let words = Words::new(Language::English, unit);
-    let picture = Picture { now, words, wearer: &wearer, history: &history, noted: &noted, forecast: Some(&forecast) };
-    picture.lines(Style { wide_signs, weight: false, width: 80 })
+    let (forecast, wearer) = (forecast(from, slope / 2.0), Wearer { unit, ..Wearer::default() });
+    let picture = Picture::of(now, &wearer, &history, &noted, Some(&forecast), None);
+    lines(&picture, Words::of(&wearer), Style { wide_signs, weight: false, width: 80 })
 }
 
 #[test]
@@ -74,9 +74,18 @@ fn what_is_drawn_is_where_it_belongs() {
     // From 182 two hours ago to 110 now, and on to 95 in half an hour.
     let lines = drawn(110.0, -0.6, GlucoseUnit::MgDl, false);
     let text = lines.join("\n");
-    for part in
-        ["18:15", "now", "+30", "+60", "  70|- - ", "low line", "high line", "o reading", "+ expected", "M meter check"]
-    {
+    for part in [
+        "18:15",
+        "now",
+        "20:45",
+        "21:15",
+        "  70|- - ",
+        "low line",
+        "high line",
+        "o reading",
+        "* expected",
+        "M meter check",
+    ] {
         assert!(text.contains(part), "{part}\n{text}");
     }
     assert!(!text.contains("very low"), "nothing comes near it\n{text}");
@@ -89,18 +98,18 @@ fn what_is_drawn_is_where_it_belongs() {
     assert_eq!(row_of(" 180|")[5], 'o');
     let row_110 = 1 + lines.iter().position(|line| line.starts_with(" 120|")).unwrap();
     let row_110: Vec<char> = lines[row_110].chars().collect();
-    assert_eq!(row_110[5 + NOW_COLUMN], 'o');
-    assert_eq!(row_110[5 + NOW_COLUMN - 10], 'M');
-    assert!(row_110[5 + NOW_COLUMN + 1..].contains(&'+'));
+    assert_eq!(row_110[5 + 40], 'o');
+    assert_eq!(row_110[5 + 40 - 10], 'M');
+    assert!(row_110[5 + 40 + 1..].contains(&'*'));
     assert!(row_of("  70|").contains(&':'), "the band reaches down to the low line\n{text}");
 }
 
 #[test]
 fn an_empty_history_still_draws() {
-    let (wearer, history) = (Wearer::default(), History::default());
+    let wearer = Wearer { unit: GlucoseUnit::MmolL, language: Language::German, ..Wearer::default() };
+    let history = History::default();
     let now = at("2026-03-01T20:15:00+01:00");
-    let words = Words::new(Language::German, GlucoseUnit::MmolL);
-    let picture = Picture { now, words, wearer: &wearer, history: &history, noted: &[], forecast: None };
-    let lines = picture.lines(Style { wide_signs: true, weight: false, width: 80 });
+    let picture = Picture::of(now, &wearer, &history, &[], None, None);
+    let lines = lines(&picture, Words::of(&wearer), Style { wide_signs: true, weight: false, width: 80 });
     assert!(lines.iter().any(|line| line.starts_with(" 3,9│") && line.ends_with("untere Grenze")), "{lines:?}");
 }

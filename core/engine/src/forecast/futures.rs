@@ -22,6 +22,7 @@ use super::lowest::UNCERTAIN;
 use super::paths::{Passage, Paths};
 use super::sample::HALF;
 use crate::body::carbohydrate::fraction_left;
+use crate::body::lag::WHOLE_MINUTES;
 use crate::log::Purpose;
 use crate::wearer::FLOOR_LINE_MG_DL;
 
@@ -38,6 +39,8 @@ const SHOWN: [usize; 4] = [3, 6, 9, 12];
 const WAITED: (f64, f64) = (-0.23, 0.87);
 /// The same if the first step is taken.
 const TREATED: (f64, f64) = (-1.72, 0.66);
+/// From this chance of a low within the hour, if nothing is done, both futures are shown.
+const WORTH_SHOWING: f64 = 0.08;
 /// Below this chance within the hour no time of a low is given.
 const TIMED_FROM: f64 = 0.2;
 
@@ -48,6 +51,34 @@ pub struct Futures {
     pub treat: Future,
     /// If nothing is done.
     pub wait: Future,
+}
+
+impl Futures {
+    /// Whether they differ by what somebody would act on.
+    #[must_use]
+    pub fn is_worth_showing(&self) -> bool {
+        self.wait.p_low_60 >= WORTH_SHOWING
+    }
+
+    /// By how much a sensor reads higher after some minutes if the step is taken now, in mg/dL: what it raises blood by, as much
+    /// later as a sensor lags ([`WHOLE_MINUTES`]).
+    #[must_use]
+    pub fn raises_reading_mg_dl(&self, minutes: f64) -> f64 {
+        let rises = std::iter::once((0.0, 0.0)).chain(
+            self.treat
+                .path
+                .iter()
+                .zip(&self.wait.path)
+                .map(|(treat, wait)| (f64::from(treat.minutes), treat.mean - wait.mean)),
+        );
+        let rises: Vec<(f64, f64)> = rises.collect();
+        let after = (minutes - WHOLE_MINUTES).max(0.0);
+        let pair = rises.windows(2).find(|pair| after <= pair[1].0);
+        pair.map_or_else(
+            || rises.last().map_or(0.0, |last| last.1),
+            |pair| pair[0].1 + (after - pair[0].0) / (pair[1].0 - pair[0].0) * (pair[1].1 - pair[0].1),
+        )
+    }
 }
 
 /// One future of blood glucose, over an hour.
@@ -143,6 +174,24 @@ static GAINS: LazyLock<Row> = LazyLock::new(|| {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_a_sensor_shows_of_a_step_comes_as_late_as_it_lags() {
+        let future = |raised: f64| {
+            let path = SHOWN.map(|point| {
+                let minutes = point as f64 * GRID_MINUTES;
+                FuturePoint { minutes: minutes as u16, mean: 80.0 + raised * minutes, sd: 5.0 }
+            });
+            let (p_low_30, p_low_60, p_floor_30, p_floor_60, p_high_60) = (0.1, 0.2, 0.0, 0.0, 0.0);
+            Future { path, p_low_30, p_low_60, p_floor_30, p_floor_60, p_high_60, minutes_to_low: None }
+        };
+        let futures = Futures { treat: future(1.0), wait: future(0.0) };
+        for (minutes, raised) in
+            [(0.0, 0.0), (5.0, 0.0), (10.0, 0.0), (25.0, 15.0), (40.0, 30.0), (60.0, 50.0), (90.0, 60.0)]
+        {
+            assert!((futures.raises_reading_mg_dl(minutes) - raised).abs() < 1e-9, "{minutes}");
+        }
+    }
 
     #[test]
     fn gains_have_mean_one_and_the_spread_named() {

@@ -9,6 +9,7 @@ use super::{
     Verdict,
 };
 use crate::forecast::Forecast;
+use crate::forecast::futures::Futures;
 use crate::log::{Effort, InsulinKind, Symptom};
 use crate::units::Rate;
 use crate::watch::FASTER_THAN_GLUCOSE;
@@ -857,7 +858,7 @@ impl<'a> Case<'a> {
 
     /// Both futures, a line each, where they differ by what somebody would act on.
     fn futures(&self) -> Vec<Reason> {
-        let Some(futures) = self.situation.futures.filter(|futures| futures.wait.p_low_60 >= WORTH_TELLING) else {
+        let Some(futures) = self.situation.futures.filter(Futures::is_worth_showing) else {
             return Vec::new();
         };
         vec![

@@ -64,6 +64,10 @@ pub enum Label {
     MeterCheck,
     /// The expected path, in a picture.
     Expected,
+    /// The expected path, where the one of treating now stands beside it.
+    IfWaiting,
+    /// The expected path if treated now.
+    IfTreating,
     /// The band around the expected path, in a picture.
     NineInTen,
     /// The low line, in a picture.

@@ -10,9 +10,10 @@ use crate::{say, text};
 const SPOKEN_MINUTES: [u16; 3] = [15, 30, 60];
 
 impl Words {
-    /// The picture of a prompt in words, for a screen reader: the readings shown (in order of time) and the path ahead.
+    /// The picture of a prompt in words, for a screen reader: the readings shown (in order of time), the path ahead, and where it
+    /// would lead within the hour if treated now, in mg/dL.
     #[must_use]
-    pub fn picture(self, shown: &[Reading], ahead: Option<&Forecast>) -> String {
+    pub fn picture(self, shown: &[Reading], ahead: Option<&Forecast>, treated_mg_dl: Option<f64>) -> String {
         let ahead: Vec<Spoken> = ahead
             .into_iter()
             .flat_map(Forecast::corrected)
@@ -48,6 +49,10 @@ impl Words {
                 .collect();
             text.push(' ');
             text.push_str(&say!(self, "picture-expected", each = each.join(", ")));
+        }
+        if let Some(mg_dl) = treated_mg_dl {
+            text.push(' ');
+            text.push_str(&say!(self, "picture-if-treated", amount = self.amount(mg_dl)));
         }
         text
     }

@@ -20,6 +20,8 @@ impl Words {
             Label::Reading => text!(self, "label-reading"),
             Label::MeterCheck => text!(self, "label-meter-check"),
             Label::Expected => text!(self, "label-expected"),
+            Label::IfWaiting => text!(self, "label-if-waiting"),
+            Label::IfTreating => text!(self, "label-if-treating"),
             Label::NineInTen => text!(self, "label-nine-in-ten"),
             Label::LowLine => text!(self, "label-low-line"),
             Label::FloorLine => text!(self, "label-floor-line"),

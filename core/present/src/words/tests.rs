@@ -178,7 +178,7 @@ const CHANGES: [Change; 9] = [
 
 const VERDICTS: [Verdict; 5] = [Verdict::Treat, Verdict::Check, Verdict::Hold, Verdict::Clear, Verdict::Help];
 const MATTERS: [Matter; 5] = [Matter::Falling, Matter::Rising, Matter::NightWake, Matter::Steady, Matter::TooLittle];
-const LABELS: [Label; 12] = [
+const LABELS: [Label; 14] = [
     Label::Why,
     Label::Careful,
     Label::WouldChange,
@@ -187,6 +187,8 @@ const LABELS: [Label; 12] = [
     Label::Reading,
     Label::MeterCheck,
     Label::Expected,
+    Label::IfWaiting,
+    Label::IfTreating,
     Label::NineInTen,
     Label::LowLine,
     Label::FloorLine,
@@ -363,8 +365,8 @@ fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
     texts.extend([0, 1, 15].map(|minutes| (format!("look again {minutes}"), words.look_again(minutes))));
     texts.extend([0.0, 1.0, 34.0, 200.0, 4000.0].map(|minutes| (format!("ago {minutes}"), words.ago(minutes))));
     texts.push(("moving".to_owned(), words.reason(Reason::Moved { minutes_ago: 0.0 })));
-    texts.push(("picture".to_owned(), words.picture(&readings(), Some(&forecast()))));
-    texts.push(("no picture".to_owned(), words.picture(&[], None)));
+    texts.push(("picture".to_owned(), words.picture(&readings(), Some(&forecast()), Some(118.0))));
+    texts.push(("no picture".to_owned(), words.picture(&[], None, None)));
     texts.extend(POINTS.map(|point| (format!("{point:?}"), words.lesson(point))));
     texts.extend(standings().map(|standing| (format!("{standing:?}"), words.standing(standing))));
     let (from, until) = (at("2026-03-15T02:50:00+01:00"), at("2026-03-15T03:35:00+01:00"));
@@ -388,7 +390,7 @@ fn too_low_and_too_high_to_measure_are_said_with_their_limit_in_the_unit_read() 
     assert_eq!(say(de, mg_dl, Beyond::Above, 600.0), "zu hoch zum Messen (über 600 mg/dL)");
     let mut shown = readings();
     shown[4] = Reading { beyond: Some(Beyond::Below), ..Reading::new(shown[4].at, mg(40.0)) };
-    let said = Words::new(en, mg_dl).picture(&shown, None);
+    let said = Words::new(en, mg_dl).picture(&shown, None, None);
     assert!(said.contains("from 182 to too low to measure (below 40 mg/dL), the newest at 20:10"), "{said}");
     assert!(said.contains("lowest too low to measure (below 40 mg/dL) at 20:10, highest 190 at 18:40."), "{said}");
 }
@@ -562,13 +564,13 @@ fn what_was_learnt_is_said_with_its_numbers() {
 
 #[test]
 fn the_picture_has_a_text() {
-    let text = Words::new(Language::English, GlucoseUnit::MgDl).picture(&readings(), Some(&forecast()));
+    let text = Words::new(Language::English, GlucoseUnit::MgDl).picture(&readings(), Some(&forecast()), None);
     assert_eq!(
         text,
         "Past 2 hours: from 182 to 104 mg/dL, the newest at 20:10; lowest 104 at 20:10, highest 190 at 18:40. \
          Expected reading: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
          in 60 minutes about 84 mg/dL (49 to 119); nine times in ten it falls in brackets."
     );
-    let german = Words::new(Language::German, GlucoseUnit::MmolL).picture(&readings(), Some(&forecast()));
+    let german = Words::new(Language::German, GlucoseUnit::MmolL).picture(&readings(), Some(&forecast()), None);
     assert!(german.contains("von 10,1 auf 5,8 mmol/L") && german.contains("in 15 Minuten etwa 5,5 mmol/L"), "{german}");
 }

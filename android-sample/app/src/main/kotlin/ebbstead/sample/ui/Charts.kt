@@ -132,7 +132,7 @@ private fun Chart(text: String, tag: String, high: Dp, draw: DrawScope.(TextMeas
 
 /**
  * Two hours back and one ahead. What was read is the water's surface; the low line is the shore. The expected path is broken,
- * the band around it hatched, meter checks are crosses; each is named where it lies.
+ * the band around it hatched, the path if treated now dotted, meter checks are crosses; each is named where it lies.
  */
 @Composable
 fun PathChart(picture: Picture) {
@@ -147,6 +147,7 @@ fun PathChart(picture: Picture) {
             val expected = picture.path.map { at(it.minutes, it.mgDl) }
             val most = picture.path.map { at(it.minutes, it.mostMgDl) }
             val least = picture.path.map { at(it.minutes, it.leastMgDl) }
+            val treated = picture.treated.map { at(it.minutes, it.mgDl) }
             if (read.size > 1) {
                 drawPath(path(listOf(Offset(read.first().x, bottom)) + read + Offset(read.last().x, bottom), closed = true), palette.tint)
             }
@@ -165,7 +166,7 @@ fun PathChart(picture: Picture) {
             drawLine(palette.quiet, Offset(x(0.0), top), Offset(x(0.0), bottom), px(1.dp))
             across(picture.lines)
             val meters = picture.meters.map { at(it.minutes, it.mgDl) }
-            keepFree(read + meters + expected + most + least + (0..24).map { Offset(x(0.0), top + (bottom - top) * it / 24) })
+            keepFree(read + meters + expected + most + least + treated + (0..24).map { Offset(x(0.0), top + (bottom - top) * it / 24) })
             names(picture.lines)
             if (read.size > 1) drawPath(path(read), palette.ink, style = Stroke(px(2.5.dp), cap = StrokeCap.Round))
             for (one in read) drawCircle(palette.ink, px(2.6.dp), one)
@@ -173,12 +174,16 @@ fun PathChart(picture: Picture) {
                 val dashes = PathEffect.dashPathEffect(floatArrayOf(px(8.dp), px(5.dp)))
                 drawPath(path(expected), palette.ink, style = Stroke(px(2.5.dp), pathEffect = dashes))
             }
+            if (treated.size > 1) {
+                val dots = PathEffect.dashPathEffect(floatArrayOf(px(1.dp), px(6.dp)))
+                drawPath(path(treated), palette.ink, style = Stroke(px(3.dp), cap = StrokeCap.Round, pathEffect = dots))
+            }
             for (one in meters) for (way in listOf(1f, -1f)) {
                 val half = px(6.dp)
                 drawLine(palette.ink, one + Offset(-half, -half * way), one + Offset(half, half * way), px(3.dp))
             }
             for (one in picture.noted) drawLine(palette.ink, Offset(x(one.minutes), bottom - px(8.dp)), Offset(x(one.minutes), bottom), px(3.dp))
-            // In the order of core's fields: reading, meter check, expected path, band.
+            // In core's order: reading, meter check, expected path, band, path if treated.
             val named = picture.legend
             fun around(one: Offset) = listOf(-34f, 14f, -52f, 32f).flatMap { dy -> listOf(-1f, 0f, 1f, 2f).map { one + Offset(px(36.dp) * (it - 1.5f), px(dy.dp)) } }
             read.getOrNull(read.size / 3)?.let { name(named[0], around(it), palette.ink) }
@@ -188,6 +193,7 @@ fun PathChart(picture: Picture) {
                 name(named[2], around(expected[expected.size / 2]) + listOf(Offset(middle, top)), palette.ink)
                 name(named[3], around(most.last()) + around(least.last()) + listOf(Offset(middle, top), Offset(middle, bottom - px(24.dp))), palette.quiet)
             }
+            if (treated.size > 1) name(named[4], around(treated.last()) + around(treated[treated.size / 2]), palette.ink)
             scales(picture.amounts, picture.times, picture.times.firstOrNull { it.place == 0.0 })
         }
     }
