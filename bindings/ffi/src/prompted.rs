@@ -19,6 +19,10 @@ pub struct Prompted {
     pub without_meter: Option<Verdict>,
     /// The chance told of a reading below the low line within 30 minutes, 0 to 1.
     pub chance_low: Option<f64>,
+    /// The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+    pub chance_if_waiting: Option<f64>,
+    /// The same if the first step of carbohydrate is taken at once.
+    pub chance_if_treating: Option<f64>,
     /// Where blood glucose was thought to be, in mg/dL.
     pub blood_mg_dl: Option<f64>,
     /// In how many minutes to look again.
@@ -27,14 +31,25 @@ pub struct Prompted {
 
 impl From<log::Prompted> for Prompted {
     fn from(core: log::Prompted) -> Self {
-        let log::Prompted { occasion, matter, verdict, without_meter, chance_low, blood_mg_dl, look_again_minutes } =
-            core;
+        let log::Prompted {
+            occasion,
+            matter,
+            verdict,
+            without_meter,
+            chance_low,
+            chance_if_waiting,
+            chance_if_treating,
+            blood_mg_dl,
+            look_again_minutes,
+        } = core;
         Self {
             occasion: occasion.into(),
             matter: matter.into(),
             verdict: verdict.into(),
             without_meter: without_meter.map(Into::into),
             chance_low,
+            chance_if_waiting,
+            chance_if_treating,
             blood_mg_dl: blood_mg_dl.map(Glucose::mg_dl),
             look_again_minutes,
         }
@@ -44,13 +59,25 @@ impl From<log::Prompted> for Prompted {
 impl TryFrom<Prompted> for log::Prompted {
     type Error = Error;
     fn try_from(here: Prompted) -> Result<Self> {
-        let Prompted { occasion, matter, verdict, without_meter, chance_low, blood_mg_dl, look_again_minutes } = here;
+        let Prompted {
+            occasion,
+            matter,
+            verdict,
+            without_meter,
+            chance_low,
+            chance_if_waiting,
+            chance_if_treating,
+            blood_mg_dl,
+            look_again_minutes,
+        } = here;
         Ok(Self {
             occasion: occasion.into(),
             matter: matter.into(),
             verdict: verdict.into(),
             without_meter: without_meter.map(Into::into),
             chance_low,
+            chance_if_waiting,
+            chance_if_treating,
             blood_mg_dl: blood_mg_dl.map(Glucose::from_mg_dl).transpose()?,
             look_again_minutes,
         })

@@ -60,6 +60,8 @@ fn history(days: u32) -> History {
             without_meter: None,
             chance_low: Some(0.1),
             blood_mg_dl: None,
+            chance_if_waiting: None,
+            chance_if_treating: None,
             look_again_minutes: Some(10),
         };
         history.prompts.push(Prompting { at: at(day, 15.0), told });

@@ -70,6 +70,8 @@ fn everything() -> Vec<Entry> {
             without_meter: None,
             chance_low: Some(0.125),
             blood_mg_dl: None,
+            chance_if_waiting: None,
+            chance_if_treating: None,
             look_again_minutes: Some(10),
         }),
         What::Sensor(SensorEvent::WarmUpOver),

@@ -232,6 +232,8 @@ fn a_log_that_was_only_looked_at_is_restored_into() {
         without_meter: None,
         chance_low: None,
         blood_mg_dl: None,
+        chance_if_waiting: None,
+        chance_if_treating: None,
         look_again_minutes: None,
     });
     fresh.record(&Entry::new(now(), now(), Source::by_hand(), shown).unwrap()).unwrap();

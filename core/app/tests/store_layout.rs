@@ -178,6 +178,8 @@ fn sample(path: &Path) -> Log {
             without_meter: Some(Verdict::Hold),
             chance_low: Some(0.125),
             blood_mg_dl: Some(mg(98.25)),
+            chance_if_waiting: None,
+            chance_if_treating: None,
             look_again_minutes: Some(5),
         }),
     ] {

@@ -85,6 +85,8 @@ fn said() -> impl Strategy<Value = What> {
             without_meter: None,
             chance_low: Some(chance),
             blood_mg_dl: None,
+            chance_if_waiting: None,
+            chance_if_treating: None,
             look_again_minutes: Some(10),
         })),
         Just(What::Retraction),

@@ -334,7 +334,7 @@ fn treated(path: &[PathPoint], futures: &Futures) -> Vec<Point> {
 /// Round amounts of the wearer's unit that reach over both ends.
 fn scale((least, most): (f64, f64), words: Words) -> Vec<Mark> {
     let (mg_dl_per_unit, steps): (f64, &[f64]) = match words.unit() {
-        GlucoseUnit::MgDl => (1.0, &[10.0, 20.0, 25.0, 50.0, 100.0]),
+        GlucoseUnit::MgDl => (1.0, &[10.0, 20.0, 25.0, 30.0, 40.0, 50.0, 100.0]),
         GlucoseUnit::MmolL => (MG_DL_PER_MMOL_L, &[0.5, 1.0, 2.0, 3.0, 5.0]),
     };
     let (least, most) = (least / mg_dl_per_unit, most / mg_dl_per_unit);

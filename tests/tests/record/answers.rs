@@ -21,6 +21,8 @@ fn told(minutes: f64, verdict: Verdict, matter: Matter) -> Prompting {
         without_meter: None,
         chance_low: Some(0.1),
         blood_mg_dl: Some(mg(95.0)),
+        chance_if_waiting: None,
+        chance_if_treating: None,
         look_again_minutes: Some(10),
     };
     Prompting { at: at(minutes), told }
@@ -115,4 +117,28 @@ fn a_pressed_sensor_makes_no_low() {
     history.pressed.push(PressedSpell { from: at(720.0), until: at(785.0) });
     let held = look(&history, days(1.0)).held;
     assert_eq!(held.went_below.hits, 0);
+}
+
+#[test]
+fn each_choice_stands_beside_the_chances_that_were_shown_of_both() {
+    let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
+    let shown = |minutes: f64, waiting: f64| {
+        let mut one = told(minutes, Verdict::Hold, Matter::Falling);
+        one.told.chance_if_waiting = Some(waiting);
+        one.told.chance_if_treating = Some(waiting / 4.0);
+        one
+    };
+    // Three falls waited out, one of which went low; one treated; one that nobody would act on.
+    history.prompts =
+        vec![shown(65.0, 0.2), shown(125.0, 0.4), shown(185.0, 0.8), shown(245.0, 0.04), shown(725.0, 0.6)];
+    history.carbohydrate.push(Carbohydrate { at: at(190.0), grams: 15.0, purpose: Purpose::Rescue });
+    let answers = look(&history, days(1.0));
+    assert_eq!((answers.waited.went_below.hits, answers.waited.went_below.of), (1, 3));
+    near(answers.waited.mean_if_waiting.unwrap(), 0.4, 1e-12);
+    near(answers.waited.mean_if_treating.unwrap(), 0.1, 1e-12);
+    assert_eq!((answers.treated.went_below.hits, answers.treated.went_below.of), (0, 1));
+    near(answers.treated.mean_if_treating.unwrap(), 0.2, 1e-12);
+    let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::English, GlucoseUnit::MgDl)).join("\n");
+    assert!(lines.contains("In 3 falls with both futures shown you ate nothing: 1 went below 70 mg/dL"), "{lines}");
+    assert!(lines.contains("In 1 you took carbohydrate: 0 went below"), "{lines}");
 }

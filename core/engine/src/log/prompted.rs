@@ -62,6 +62,12 @@ pub struct Prompted {
     /// The chance told of a reading below the low line within 30 minutes, 0 to 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chance_low: Option<f64>,
+    /// The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chance_if_waiting: Option<f64>,
+    /// The same if the first step of carbohydrate is taken at once.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub chance_if_treating: Option<f64>,
     /// Where blood glucose was thought to be.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blood_mg_dl: Option<Glucose>,
@@ -82,11 +88,10 @@ impl Prompted {
     /// # Errors
     /// [`Error::OutOfRange`] for a chance that is none.
     pub fn check(&self) -> Result<()> {
-        match self.chance_low {
-            Some(given) if !(0.0..=1.0).contains(&given) => {
-                Err(Error::OutOfRange { what: "chance", given, low: 0.0, high: 1.0, unit: "as a share" })
-            }
-            _ => Ok(()),
+        let chances = [self.chance_low, self.chance_if_waiting, self.chance_if_treating];
+        match chances.into_iter().flatten().find(|given| !(0.0..=1.0).contains(given)) {
+            Some(given) => Err(Error::OutOfRange { what: "chance", given, low: 0.0, high: 1.0, unit: "as a share" }),
+            None => Ok(()),
         }
     }
 }

@@ -517,6 +517,8 @@ impl Prompt {
                 .map(|forecast| forecast.low.within_30)
                 .filter(|chance| chance.is_finite())
                 .map(to_the_thousandth),
+            chance_if_waiting: self.futures.map(|both| to_the_thousandth(both.wait.p_low_60)),
+            chance_if_treating: self.futures.map(|both| to_the_thousandth(both.treat.p_low_60)),
             blood_mg_dl: self.estimate.and_then(|estimate| Glucose::from_mg_dl(estimate.blood_mg_dl).ok()),
             look_again_minutes: self.look_again_minutes,
         }

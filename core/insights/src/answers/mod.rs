@@ -6,6 +6,7 @@
 use serde::Serialize;
 
 use crate::before::is_pressed;
+use crate::forecast::futures::WORTH_SHOWING;
 use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
@@ -79,6 +80,19 @@ pub struct Counted {
     pub mean_chance: Option<f64>,
 }
 
+/// One of the two choices about a fall, and what came of it beside what was shown of both.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Chosen {
+    /// How many went below the wearer's low line within the hour.
+    pub went_below: Share,
+    /// How many went above the wearer's high line within two hours.
+    pub went_above: Share,
+    /// The mean chance shown of a low within the hour if nothing is done; nothing where none was chosen so.
+    pub mean_if_waiting: Option<f64>,
+    /// The mean chance shown of the same if treated at once.
+    pub mean_if_treating: Option<f64>,
+}
+
 /// The prompts of a period and what came of them.
 ///
 /// # Example
@@ -111,6 +125,10 @@ pub struct Answers {
     pub told_treat: Counted,
     /// Told to check.
     pub told_check: Counted,
+    /// Falls in which both futures were shown, and nothing was eaten.
+    pub waited: Chosen,
+    /// The same, and carbohydrate was logged.
+    pub treated: Chosen,
 }
 
 impl Answers {
@@ -155,6 +173,10 @@ impl Answers {
             told.filter(about_falls).filter(still_above)
         };
         let told = |verdict: Verdict| outcomes.iter().filter(move |one| one.told.verdict == verdict);
+        let chosen = |ate: bool| {
+            let falls = outcomes.iter().filter(about_falls).filter(still_above);
+            Chosen::of(falls.filter(move |one| one.treated_after_minutes.is_some() == ate), wearer)
+        };
         Self {
             period,
             prompts,
@@ -162,6 +184,8 @@ impl Answers {
             treated_instead: Counted::of(holds().filter(|one| one.treated_after_minutes.is_some()), wearer),
             told_treat: Counted::of(told(Verdict::Treat), wearer),
             told_check: Counted::of(told(Verdict::Check), wearer),
+            waited: chosen(false),
+            treated: chosen(true),
             outcomes,
         }
     }
@@ -205,6 +229,25 @@ fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
         }
     }
     range.filter(|_| until.minutes_since(last) <= LONGEST_SPACING_MINUTES)
+}
+
+/// Whether somebody would act on the difference of the futures that were shown.
+fn both_shown(told: &Prompted) -> Option<(f64, f64)> {
+    told.chance_if_waiting.filter(|chance| *chance >= WORTH_SHOWING).zip(told.chance_if_treating)
+}
+
+impl Chosen {
+    fn of<'a>(outcomes: impl Iterator<Item = &'a Outcome>, wearer: &Wearer) -> Self {
+        let counted = Counted::of(outcomes.filter(|one| both_shown(&one.told).is_some()), wearer);
+        let (waiting, treating): (Vec<f64>, Vec<f64>) =
+            counted.decisions.iter().filter_map(|one| both_shown(&one.told)).unzip();
+        Self {
+            went_below: counted.went_below,
+            went_above: counted.went_above,
+            mean_if_waiting: mean(&waiting),
+            mean_if_treating: mean(&treating),
+        }
+    }
 }
 
 impl Counted {

@@ -1,6 +1,6 @@
 //! What came of the prompts, in words.
 
-use crate::answers::{AFTER_MINUTES, ANSWER_MINUTES, Answers, Counted};
+use crate::answers::{AFTER_MINUTES, ANSWER_MINUTES, Answers, Chosen, Counted};
 use crate::statistics::Share;
 use crate::wearer::Wearer;
 use crate::words::Words;
@@ -74,6 +74,7 @@ pub fn answer_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<Str
         let later = check.went_below.hits;
         said.push(say!(words, "answers-times-told-to-check-meter", of, within, metered, line, low, later));
     }
+    said.extend(chosen_lines(answers, wearer, words));
     let unseen: usize = [held, instead, treat, check].iter().map(|one: &&Counted| one.unseen).sum();
     if unseen > 0 {
         said.push(say!(words, "answers-more-not-seen-what-came", unseen));
@@ -82,6 +83,28 @@ pub fn answer_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<Str
         said.push(text!(words, "answers-none-them-about-fall-can").to_owned());
     }
     said.push(text!(words, "answers-what-done-and-not-logged").to_owned());
+    said
+}
+
+/// Both choices about a fall, each with the chances that were shown of both.
+fn chosen_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<String> {
+    let line = words.amount(wearer.low_line.mg_dl());
+    let figures = |chosen: &Chosen| {
+        let (waiting, treating) = chosen.mean_if_waiting.zip(chosen.mean_if_treating)?;
+        Some((chosen.went_below.of, chosen.went_below.hits, words.chance(waiting), words.chance(treating)))
+    };
+    let mut said = Vec::new();
+    if let Some((of, low, waiting, treating)) = figures(&answers.waited) {
+        said.push(say!(words, "answers-falls-waited", of, low, line, waiting, treating));
+    }
+    if let Some((of, low, waiting, treating)) = figures(&answers.treated) {
+        let above = share(&answers.treated.went_above, words);
+        let high = words.amount(wearer.high_line.mg_dl());
+        said.push(say!(words, "answers-falls-treated", of, low, line, waiting, treating, above, high));
+    }
+    if !said.is_empty() {
+        said.push(text!(words, "answers-other-choice-not-known").to_owned());
+    }
     said
 }
 

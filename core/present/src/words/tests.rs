@@ -257,6 +257,8 @@ fn whats() -> Vec<What> {
             without_meter: None,
             chance_low: Some(0.12),
             blood_mg_dl: Some(mg(98.0)),
+            chance_if_waiting: None,
+            chance_if_treating: None,
             look_again_minutes: Some(10),
         }),
         What::Import { name: text("readings.csv") },
