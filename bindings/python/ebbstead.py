@@ -528,10 +528,6 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
@@ -545,8 +541,6 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked() != 27149:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving() != 45903:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -650,11 +644,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_form() != 34728:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -696,8 +686,6 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() != 31285:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
 
@@ -735,12 +723,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ctypes.c_uint16
@@ -762,9 +744,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.restype = ctypes
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving.restype = ctypes.c_uint16
@@ -918,15 +897,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_form.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_form.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_help.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_help.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.restype = ctypes.c_uint16
@@ -987,9 +960,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.restype = ctype
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -1008,20 +978,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1075,13 +1031,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_driving.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1415,24 +1364,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.restype = ctypes.c_int8
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1555,12 +1491,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_double,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -2622,12 +2552,37 @@ class Sentence(enum.Enum):
     Check: high beyond what should be trusted without a meter.
 """
     
-    NOTHING_TO_DECIDE = 36
+    CALL_FOR_KETONES = 36
+    """
+    Ketones so high that they are an emergency, or high in somebody who vomits.
+"""
+    
+    CHECK_KETONES = 37
+    """
+    Check: measure ketones, where illness or a high that lasts asks for it.
+"""
+    
+    CHECK_VOMITING = 38
+    """
+    Check: vomiting with insulin at work; what was eaten may not stay down.
+"""
+    
+    SICK_DAY_PLAN_NOW = 39
+    """
+    Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
+"""
+    
+    SICK_DAY_PLAN = 40
+    """
+    Raised ketones: the wearer's sick-day plan, and another test.
+"""
+    
+    NOTHING_TO_DECIDE = 41
     """
     Nothing to decide.
 """
     
-    NO_READINGS = 37
+    NO_READINGS = 42
     """
     No readings to speak of.
 """
@@ -2711,8 +2666,18 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 36:
             return Sentence.CHECK_HIGH
         if variant == 37:
-            return Sentence.NOTHING_TO_DECIDE
+            return Sentence.CALL_FOR_KETONES
         if variant == 38:
+            return Sentence.CHECK_KETONES
+        if variant == 39:
+            return Sentence.CHECK_VOMITING
+        if variant == 40:
+            return Sentence.SICK_DAY_PLAN_NOW
+        if variant == 41:
+            return Sentence.SICK_DAY_PLAN
+        if variant == 42:
+            return Sentence.NOTHING_TO_DECIDE
+        if variant == 43:
             return Sentence.NO_READINGS
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -2789,6 +2754,16 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.HOLD_OWN_PLAN:
             return
         if value == Sentence.CHECK_HIGH:
+            return
+        if value == Sentence.CALL_FOR_KETONES:
+            return
+        if value == Sentence.CHECK_KETONES:
+            return
+        if value == Sentence.CHECK_VOMITING:
+            return
+        if value == Sentence.SICK_DAY_PLAN_NOW:
+            return
+        if value == Sentence.SICK_DAY_PLAN:
             return
         if value == Sentence.NOTHING_TO_DECIDE:
             return
@@ -2870,10 +2845,20 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(35)
         if value == Sentence.CHECK_HIGH:
             buf.write_i32(36)
-        if value == Sentence.NOTHING_TO_DECIDE:
+        if value == Sentence.CALL_FOR_KETONES:
             buf.write_i32(37)
-        if value == Sentence.NO_READINGS:
+        if value == Sentence.CHECK_KETONES:
             buf.write_i32(38)
+        if value == Sentence.CHECK_VOMITING:
+            buf.write_i32(39)
+        if value == Sentence.SICK_DAY_PLAN_NOW:
+            buf.write_i32(40)
+        if value == Sentence.SICK_DAY_PLAN:
+            buf.write_i32(41)
+        if value == Sentence.NOTHING_TO_DECIDE:
+            buf.write_i32(42)
+        if value == Sentence.NO_READINGS:
+            buf.write_i32(43)
 
 
 
@@ -4155,6 +4140,172 @@ class Reason:
             return True
 
     @dataclass
+    class KETONES:
+        """
+        What a ketone check showed.
+"""
+        
+        def __init__(self, mmol_l:float, minutes_ago:float):
+            self.mmol_l = mmol_l
+            
+            """
+        In mmol/L.
+"""
+        
+            self.minutes_ago = minutes_ago
+            
+            """
+        Its age in minutes.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.KETONES(mmol_l={}, minutes_ago={})".format(self.mmol_l, self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_KETONES():
+                return False
+            if self.mmol_l != other.mmol_l:
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
+    class ILL:
+        """
+        Illness that was noted.
+"""
+        
+        def __init__(self, vomiting:bool, minutes_ago:float):
+            self.vomiting = vomiting
+            
+            """
+        Whether the wearer vomits.
+"""
+        
+            self.minutes_ago = minutes_ago
+            
+            """
+        Minutes since it was noted.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.ILL(vomiting={}, minutes_ago={})".format(self.vomiting, self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_ILL():
+                return False
+            if self.vomiting != other.vomiting:
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
+    class HIGH_FOR:
+        """
+        Readings above the high line for long.
+"""
+        
+        def __init__(self, minutes:float):
+            self.minutes = minutes
+            
+            """
+        For how long, in minutes.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.HIGH_FOR(minutes={})".format(self.minutes)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_HIGH_FOR():
+                return False
+            if self.minutes != other.minutes:
+                return False
+            return True
+
+    @dataclass
+    class NO_INSULIN_NOTED:
+        """
+        No rapid insulin was noted in the time that one would act.
+"""
+        
+        def __init__(self, within_minutes:float):
+            self.within_minutes = within_minutes
+            
+            """
+        In how many minutes.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.NO_INSULIN_NOTED(within_minutes={})".format(self.within_minutes)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_NO_INSULIN_NOTED():
+                return False
+            if self.within_minutes != other.within_minutes:
+                return False
+            return True
+
+    @dataclass
+    class INSULIN_NOT_LOWERING:
+        """
+        Rapid insulin should have lowered by now, and did not.
+"""
+        
+        def __init__(self, minutes_ago:float):
+            self.minutes_ago = minutes_ago
+            
+            """
+        Minutes since it was taken.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Reason.INSULIN_NOT_LOWERING(minutes_ago={})".format(self.minutes_ago)
+        def __eq__(self, other):
+            if not isinstance(other, Reason):
+                return NotImplemented
+            if not other.is_INSULIN_NOT_LOWERING():
+                return False
+            if self.minutes_ago != other.minutes_ago:
+                return False
+            return True
+
+    @dataclass
     class MOVED:
         """
         Movement just now or shortly before.
@@ -4308,6 +4459,26 @@ class Reason:
         return isinstance(self, Reason.ALCOHOL)
     def is_alcohol(self) -> bool:
         return isinstance(self, Reason.ALCOHOL)
+    def is_KETONES(self) -> bool:
+        return isinstance(self, Reason.KETONES)
+    def is_ketones(self) -> bool:
+        return isinstance(self, Reason.KETONES)
+    def is_ILL(self) -> bool:
+        return isinstance(self, Reason.ILL)
+    def is_ill(self) -> bool:
+        return isinstance(self, Reason.ILL)
+    def is_HIGH_FOR(self) -> bool:
+        return isinstance(self, Reason.HIGH_FOR)
+    def is_high_for(self) -> bool:
+        return isinstance(self, Reason.HIGH_FOR)
+    def is_NO_INSULIN_NOTED(self) -> bool:
+        return isinstance(self, Reason.NO_INSULIN_NOTED)
+    def is_no_insulin_noted(self) -> bool:
+        return isinstance(self, Reason.NO_INSULIN_NOTED)
+    def is_INSULIN_NOT_LOWERING(self) -> bool:
+        return isinstance(self, Reason.INSULIN_NOT_LOWERING)
+    def is_insulin_not_lowering(self) -> bool:
+        return isinstance(self, Reason.INSULIN_NOT_LOWERING)
     def is_MOVED(self) -> bool:
         return isinstance(self, Reason.MOVED)
     def is_moved(self) -> bool:
@@ -4347,6 +4518,11 @@ Reason.STUCK = type("Reason.STUCK", (Reason.STUCK, Reason,), {})  # type: ignore
 Reason.ENDED = type("Reason.ENDED", (Reason.ENDED, Reason,), {})  # type: ignore
 Reason.ROLLED_OFF = type("Reason.ROLLED_OFF", (Reason.ROLLED_OFF, Reason,), {})  # type: ignore
 Reason.ALCOHOL = type("Reason.ALCOHOL", (Reason.ALCOHOL, Reason,), {})  # type: ignore
+Reason.KETONES = type("Reason.KETONES", (Reason.KETONES, Reason,), {})  # type: ignore
+Reason.ILL = type("Reason.ILL", (Reason.ILL, Reason,), {})  # type: ignore
+Reason.HIGH_FOR = type("Reason.HIGH_FOR", (Reason.HIGH_FOR, Reason,), {})  # type: ignore
+Reason.NO_INSULIN_NOTED = type("Reason.NO_INSULIN_NOTED", (Reason.NO_INSULIN_NOTED, Reason,), {})  # type: ignore
+Reason.INSULIN_NOT_LOWERING = type("Reason.INSULIN_NOT_LOWERING", (Reason.INSULIN_NOT_LOWERING, Reason,), {})  # type: ignore
 Reason.MOVED = type("Reason.MOVED", (Reason.MOVED, Reason,), {})  # type: ignore
 
 
@@ -4504,6 +4680,28 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 31:
+            return Reason.KETONES(
+                _UniffiFfiConverterFloat64.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 32:
+            return Reason.ILL(
+                _UniffiFfiConverterBoolean.read(buf),
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 33:
+            return Reason.HIGH_FOR(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 34:
+            return Reason.NO_INSULIN_NOTED(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 35:
+            return Reason.INSULIN_NOT_LOWERING(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 36:
             return Reason.MOVED(
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -4626,6 +4824,23 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             return
         if value.is_ALCOHOL():
             _UniffiFfiConverterFloat64.check_lower(value.drinks)
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
+            return
+        if value.is_KETONES():
+            _UniffiFfiConverterFloat64.check_lower(value.mmol_l)
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
+            return
+        if value.is_ILL():
+            _UniffiFfiConverterBoolean.check_lower(value.vomiting)
+            _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
+            return
+        if value.is_HIGH_FOR():
+            _UniffiFfiConverterFloat64.check_lower(value.minutes)
+            return
+        if value.is_NO_INSULIN_NOTED():
+            _UniffiFfiConverterFloat64.check_lower(value.within_minutes)
+            return
+        if value.is_INSULIN_NOT_LOWERING():
             _UniffiFfiConverterFloat64.check_lower(value.minutes_ago)
             return
         if value.is_MOVED():
@@ -4752,8 +4967,25 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             buf.write_i32(30)
             _UniffiFfiConverterFloat64.write(value.drinks, buf)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
-        if value.is_MOVED():
+        if value.is_KETONES():
             buf.write_i32(31)
+            _UniffiFfiConverterFloat64.write(value.mmol_l, buf)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_ILL():
+            buf.write_i32(32)
+            _UniffiFfiConverterBoolean.write(value.vomiting, buf)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_HIGH_FOR():
+            buf.write_i32(33)
+            _UniffiFfiConverterFloat64.write(value.minutes, buf)
+        if value.is_NO_INSULIN_NOTED():
+            buf.write_i32(34)
+            _UniffiFfiConverterFloat64.write(value.within_minutes, buf)
+        if value.is_INSULIN_NOT_LOWERING():
+            buf.write_i32(35)
+            _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
+        if value.is_MOVED():
+            buf.write_i32(36)
             _UniffiFfiConverterFloat64.write(value.minutes_ago, buf)
 
 
@@ -4831,32 +5063,52 @@ class Caution(enum.Enum):
     Ketones are worth a test when high for long or unwell.
 """
     
-    FIRST_DAY_UNRELIABLE = 8
+    KETONES_AGAIN = 8
+    """
+    Raised ketones are measured again within two hours, and nobody with them should exercise.
+"""
+    
+    KETONES_EMERGENCY = 9
+    """
+    Ketones are an emergency too: call once the low is treated.
+"""
+    
+    INSULIN_MAY_NOT_GET_IN = 10
+    """
+    Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
+"""
+    
+    MAY_NOT_STAY_DOWN = 11
+    """
+    What is swallowed may not stay down; then a low needs help.
+"""
+    
+    FIRST_DAY_UNRELIABLE = 12
     """
     The first day of a sensor is unreliable.
 """
     
-    NOTHING_BY_MOUTH = 9
+    NOTHING_BY_MOUTH = 13
     """
     Somebody who cannot swallow must not be given anything by mouth.
 """
     
-    FEELINGS_COUNT = 10
+    FEELINGS_COUNT = 14
     """
     Symptoms outrank numbers.
 """
     
-    CALL_SOMEBODY = 11
+    CALL_SOMEBODY = 15
     """
     Somebody should be with the wearer; if it gets worse, call for help.
 """
     
-    ALCOHOL_LOWERS_LATER = 12
+    ALCOHOL_LOWERS_LATER = 16
     """
     Alcohol lowers for many hours, and its signs look like those of a low.
 """
     
-    INSULIN_RIGHT_OR_WRONG = 13
+    INSULIN_RIGHT_OR_WRONG = 17
     """
     An entry that is wrong is put right or taken back; one that is right is a matter for the care team at once.
 """
@@ -4884,16 +5136,24 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if variant == 8:
             return Caution.KETONES_WHEN_HIGH
         if variant == 9:
-            return Caution.FIRST_DAY_UNRELIABLE
+            return Caution.KETONES_AGAIN
         if variant == 10:
-            return Caution.NOTHING_BY_MOUTH
+            return Caution.KETONES_EMERGENCY
         if variant == 11:
-            return Caution.FEELINGS_COUNT
+            return Caution.INSULIN_MAY_NOT_GET_IN
         if variant == 12:
-            return Caution.CALL_SOMEBODY
+            return Caution.MAY_NOT_STAY_DOWN
         if variant == 13:
-            return Caution.ALCOHOL_LOWERS_LATER
+            return Caution.FIRST_DAY_UNRELIABLE
         if variant == 14:
+            return Caution.NOTHING_BY_MOUTH
+        if variant == 15:
+            return Caution.FEELINGS_COUNT
+        if variant == 16:
+            return Caution.CALL_SOMEBODY
+        if variant == 17:
+            return Caution.ALCOHOL_LOWERS_LATER
+        if variant == 18:
             return Caution.INSULIN_RIGHT_OR_WRONG
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -4914,6 +5174,14 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
         if value == Caution.NO_DOSE:
             return
         if value == Caution.KETONES_WHEN_HIGH:
+            return
+        if value == Caution.KETONES_AGAIN:
+            return
+        if value == Caution.KETONES_EMERGENCY:
+            return
+        if value == Caution.INSULIN_MAY_NOT_GET_IN:
+            return
+        if value == Caution.MAY_NOT_STAY_DOWN:
             return
         if value == Caution.FIRST_DAY_UNRELIABLE:
             return
@@ -4947,18 +5215,26 @@ class _UniffiFfiConverterTypeCaution(_UniffiConverterRustBuffer):
             buf.write_i32(7)
         if value == Caution.KETONES_WHEN_HIGH:
             buf.write_i32(8)
-        if value == Caution.FIRST_DAY_UNRELIABLE:
+        if value == Caution.KETONES_AGAIN:
             buf.write_i32(9)
-        if value == Caution.NOTHING_BY_MOUTH:
+        if value == Caution.KETONES_EMERGENCY:
             buf.write_i32(10)
-        if value == Caution.FEELINGS_COUNT:
+        if value == Caution.INSULIN_MAY_NOT_GET_IN:
             buf.write_i32(11)
-        if value == Caution.CALL_SOMEBODY:
+        if value == Caution.MAY_NOT_STAY_DOWN:
             buf.write_i32(12)
-        if value == Caution.ALCOHOL_LOWERS_LATER:
+        if value == Caution.FIRST_DAY_UNRELIABLE:
             buf.write_i32(13)
-        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+        if value == Caution.NOTHING_BY_MOUTH:
             buf.write_i32(14)
+        if value == Caution.FEELINGS_COUNT:
+            buf.write_i32(15)
+        if value == Caution.CALL_SOMEBODY:
+            buf.write_i32(16)
+        if value == Caution.ALCOHOL_LOWERS_LATER:
+            buf.write_i32(17)
+        if value == Caution.INSULIN_RIGHT_OR_WRONG:
+            buf.write_i32(18)
 
 
 
@@ -5174,6 +5450,36 @@ class Change:
             return True
 
     @dataclass
+    class KETONES_ABOVE:
+        """
+        Ketones at or above this.
+"""
+        
+        def __init__(self, mmol_l:float):
+            self.mmol_l = mmol_l
+            
+            """
+        In mmol/L.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "Change.KETONES_ABOVE(mmol_l={})".format(self.mmol_l)
+        def __eq__(self, other):
+            if not isinstance(other, Change):
+                return NotImplemented
+            if not other.is_KETONES_ABOVE():
+                return False
+            if self.mmol_l != other.mmol_l:
+                return False
+            return True
+
+    @dataclass
     class FEELING_LOW:
         """
         Feeling low.
@@ -5263,6 +5569,10 @@ class Change:
         return isinstance(self, Change.METER_ABOVE)
     def is_meter_above(self) -> bool:
         return isinstance(self, Change.METER_ABOVE)
+    def is_KETONES_ABOVE(self) -> bool:
+        return isinstance(self, Change.KETONES_ABOVE)
+    def is_ketones_above(self) -> bool:
+        return isinstance(self, Change.KETONES_ABOVE)
     def is_FEELING_LOW(self) -> bool:
         return isinstance(self, Change.FEELING_LOW)
     def is_feeling_low(self) -> bool:
@@ -5285,6 +5595,7 @@ Change.READING_ABOVE = type("Change.READING_ABOVE", (Change.READING_ABOVE, Chang
 Change.FALLING_FASTER_THAN = type("Change.FALLING_FASTER_THAN", (Change.FALLING_FASTER_THAN, Change,), {})  # type: ignore
 Change.METER_BELOW = type("Change.METER_BELOW", (Change.METER_BELOW, Change,), {})  # type: ignore
 Change.METER_ABOVE = type("Change.METER_ABOVE", (Change.METER_ABOVE, Change,), {})  # type: ignore
+Change.KETONES_ABOVE = type("Change.KETONES_ABOVE", (Change.KETONES_ABOVE, Change,), {})  # type: ignore
 Change.FEELING_LOW = type("Change.FEELING_LOW", (Change.FEELING_LOW, Change,), {})  # type: ignore
 Change.READINGS_COME_BACK = type("Change.READINGS_COME_BACK", (Change.READINGS_COME_BACK, Change,), {})  # type: ignore
 Change.NEW_READINGS = type("Change.NEW_READINGS", (Change.NEW_READINGS, Change,), {})  # type: ignore
@@ -5317,12 +5628,16 @@ class _UniffiFfiConverterTypeChange(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 6:
-            return Change.FEELING_LOW(
+            return Change.KETONES_ABOVE(
+                _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 7:
-            return Change.READINGS_COME_BACK(
+            return Change.FEELING_LOW(
             )
         if variant == 8:
+            return Change.READINGS_COME_BACK(
+            )
+        if variant == 9:
             return Change.NEW_READINGS(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -5343,6 +5658,9 @@ class _UniffiFfiConverterTypeChange(_UniffiConverterRustBuffer):
             return
         if value.is_METER_ABOVE():
             _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
+            return
+        if value.is_KETONES_ABOVE():
+            _UniffiFfiConverterFloat64.check_lower(value.mmol_l)
             return
         if value.is_FEELING_LOW():
             return
@@ -5369,12 +5687,15 @@ class _UniffiFfiConverterTypeChange(_UniffiConverterRustBuffer):
         if value.is_METER_ABOVE():
             buf.write_i32(5)
             _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
-        if value.is_FEELING_LOW():
+        if value.is_KETONES_ABOVE():
             buf.write_i32(6)
-        if value.is_READINGS_COME_BACK():
+            _UniffiFfiConverterFloat64.write(value.mmol_l, buf)
+        if value.is_FEELING_LOW():
             buf.write_i32(7)
-        if value.is_NEW_READINGS():
+        if value.is_READINGS_COME_BACK():
             buf.write_i32(8)
+        if value.is_NEW_READINGS():
+            buf.write_i32(9)
 
 
 
@@ -6704,7 +7025,7 @@ class Picture:
     """
     Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
 """
-    def __init__(self, *, from_minutes:float, until_minutes:float, lowest_mg_dl:float, highest_mg_dl:float, readings:typing.List[DrawnPoint], meters:typing.List[DrawnPoint], path:typing.List[DrawnPath], lines:typing.List[DrawnLine], amounts:typing.List[ScaleMark], times:typing.List[ScaleMark], noted:typing.List[NotedMark], legend:typing.List[str], text:str):
+    def __init__(self, *, from_minutes:float, until_minutes:float, lowest_mg_dl:float, highest_mg_dl:float, readings:typing.List[DrawnPoint], meters:typing.List[DrawnPoint], path:typing.List[DrawnPath], treated:typing.List[DrawnPoint], lines:typing.List[DrawnLine], amounts:typing.List[ScaleMark], times:typing.List[ScaleMark], noted:typing.List[NotedMark], legend:typing.List[str], text:str):
         self.from_minutes = from_minutes
         self.until_minutes = until_minutes
         self.lowest_mg_dl = lowest_mg_dl
@@ -6712,6 +7033,7 @@ class Picture:
         self.readings = readings
         self.meters = meters
         self.path = path
+        self.treated = treated
         self.lines = lines
         self.amounts = amounts
         self.times = times
@@ -6723,7 +7045,7 @@ class Picture:
 
     
     def __str__(self):
-        return "Picture(from_minutes={}, until_minutes={}, lowest_mg_dl={}, highest_mg_dl={}, readings={}, meters={}, path={}, lines={}, amounts={}, times={}, noted={}, legend={}, text={})".format(self.from_minutes, self.until_minutes, self.lowest_mg_dl, self.highest_mg_dl, self.readings, self.meters, self.path, self.lines, self.amounts, self.times, self.noted, self.legend, self.text)
+        return "Picture(from_minutes={}, until_minutes={}, lowest_mg_dl={}, highest_mg_dl={}, readings={}, meters={}, path={}, treated={}, lines={}, amounts={}, times={}, noted={}, legend={}, text={})".format(self.from_minutes, self.until_minutes, self.lowest_mg_dl, self.highest_mg_dl, self.readings, self.meters, self.path, self.treated, self.lines, self.amounts, self.times, self.noted, self.legend, self.text)
     def __eq__(self, other):
         if self.from_minutes != other.from_minutes:
             return False
@@ -6738,6 +7060,8 @@ class Picture:
         if self.meters != other.meters:
             return False
         if self.path != other.path:
+            return False
+        if self.treated != other.treated:
             return False
         if self.lines != other.lines:
             return False
@@ -6764,6 +7088,7 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
             readings=_UniffiFfiConverterSequenceTypeDrawnPoint.read(buf),
             meters=_UniffiFfiConverterSequenceTypeDrawnPoint.read(buf),
             path=_UniffiFfiConverterSequenceTypeDrawnPath.read(buf),
+            treated=_UniffiFfiConverterSequenceTypeDrawnPoint.read(buf),
             lines=_UniffiFfiConverterSequenceTypeDrawnLine.read(buf),
             amounts=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
             times=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
@@ -6781,6 +7106,7 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeDrawnPoint.check_lower(value.readings)
         _UniffiFfiConverterSequenceTypeDrawnPoint.check_lower(value.meters)
         _UniffiFfiConverterSequenceTypeDrawnPath.check_lower(value.path)
+        _UniffiFfiConverterSequenceTypeDrawnPoint.check_lower(value.treated)
         _UniffiFfiConverterSequenceTypeDrawnLine.check_lower(value.lines)
         _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.amounts)
         _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.times)
@@ -6797,6 +7123,7 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeDrawnPoint.write(value.readings, buf)
         _UniffiFfiConverterSequenceTypeDrawnPoint.write(value.meters, buf)
         _UniffiFfiConverterSequenceTypeDrawnPath.write(value.path, buf)
+        _UniffiFfiConverterSequenceTypeDrawnPoint.write(value.treated, buf)
         _UniffiFfiConverterSequenceTypeDrawnLine.write(value.lines, buf)
         _UniffiFfiConverterSequenceTypeScaleMark.write(value.amounts, buf)
         _UniffiFfiConverterSequenceTypeScaleMark.write(value.times, buf)
@@ -6804,163 +7131,27 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.write(value.legend, buf)
         _UniffiFfiConverterString.write(value.text, buf)
 
-
-
-
-
-
-class NightChoice(enum.Enum):
-    """
-    An answer that can be offered.
-"""
-    
-    CALL = 0
-    """
-    Call, before anything else: the screen of [`crate::HelpPage`].
-"""
-    
-    CHECKED = 1
-    """
-    A meter was used: ask what it shows, then [`NightAnswer::Checked`].
-"""
-    
-    TREATED = 2
-    """
-    [`NightAnswer::Treated`].
-"""
-    
-    ROLLED_OVER = 3
-    """
-    [`NightAnswer::RolledOver`].
-"""
-    
-
-
-class _UniffiFfiConverterTypeNightChoice(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return NightChoice.CALL
-        if variant == 2:
-            return NightChoice.CHECKED
-        if variant == 3:
-            return NightChoice.TREATED
-        if variant == 4:
-            return NightChoice.ROLLED_OVER
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value == NightChoice.CALL:
-            return
-        if value == NightChoice.CHECKED:
-            return
-        if value == NightChoice.TREATED:
-            return
-        if value == NightChoice.ROLLED_OVER:
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value == NightChoice.CALL:
-            buf.write_i32(1)
-        if value == NightChoice.CHECKED:
-            buf.write_i32(2)
-        if value == NightChoice.TREATED:
-            buf.write_i32(3)
-        if value == NightChoice.ROLLED_OVER:
-            buf.write_i32(4)
-
-
-
-@dataclass
-class NightOffer:
-    """
-    An answer to offer, in words.
-"""
-    def __init__(self, *, what:NightChoice, text:str):
-        self.what = what
-        self.text = text
-        
-        
-
-    
-    def __str__(self):
-        return "NightOffer(what={}, text={})".format(self.what, self.text)
-    def __eq__(self, other):
-        if self.what != other.what:
-            return False
-        if self.text != other.text:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeNightOffer(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return NightOffer(
-            what=_UniffiFfiConverterTypeNightChoice.read(buf),
-            text=_UniffiFfiConverterString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterTypeNightChoice.check_lower(value.what)
-        _UniffiFfiConverterString.check_lower(value.text)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterTypeNightChoice.write(value.what, buf)
-        _UniffiFfiConverterString.write(value.text, buf)
-
-class _UniffiFfiConverterSequenceTypeNightOffer(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypeNightOffer.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypeNightOffer.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypeNightOffer.read(buf) for i in range(count)
-        ]
-
 @dataclass
 class Answer:
     """
     The answer to a question.
 """
-    def __init__(self, *, prompt:Prompt, said:Said, picture:Picture, offers:typing.List[NightOffer]):
+    def __init__(self, *, prompt:Prompt, said:Said, picture:Picture):
         self.prompt = prompt
         self.said = said
         self.picture = picture
-        self.offers = offers
         
         
 
     
     def __str__(self):
-        return "Answer(prompt={}, said={}, picture={}, offers={})".format(self.prompt, self.said, self.picture, self.offers)
+        return "Answer(prompt={}, said={}, picture={})".format(self.prompt, self.said, self.picture)
     def __eq__(self, other):
         if self.prompt != other.prompt:
             return False
         if self.said != other.said:
             return False
         if self.picture != other.picture:
-            return False
-        if self.offers != other.offers:
             return False
         return True
 
@@ -6971,7 +7162,6 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
             prompt=_UniffiFfiConverterTypePrompt.read(buf),
             said=_UniffiFfiConverterTypeSaid.read(buf),
             picture=_UniffiFfiConverterTypePicture.read(buf),
-            offers=_UniffiFfiConverterSequenceTypeNightOffer.read(buf),
         )
 
     @staticmethod
@@ -6979,14 +7169,12 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypePrompt.check_lower(value.prompt)
         _UniffiFfiConverterTypeSaid.check_lower(value.said)
         _UniffiFfiConverterTypePicture.check_lower(value.picture)
-        _UniffiFfiConverterSequenceTypeNightOffer.check_lower(value.offers)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypePrompt.write(value.prompt, buf)
         _UniffiFfiConverterTypeSaid.write(value.said, buf)
         _UniffiFfiConverterTypePicture.write(value.picture, buf)
-        _UniffiFfiConverterSequenceTypeNightOffer.write(value.offers, buf)
 
 @dataclass
 class Ring:
@@ -7720,6 +7908,66 @@ class _UniffiFfiConverterTypePurpose(_UniffiConverterRustBuffer):
             buf.write_i32(1)
         if value == Purpose.RESCUE:
             buf.write_i32(2)
+
+
+
+
+
+
+
+
+class Illness(enum.Enum):
+    """
+    How ill the wearer is.
+"""
+    
+    ILL = 0
+    """
+    Ill: fever, an infection, or the wearer's own words for it.
+"""
+    
+    VOMITING = 1
+    """
+    Ill and vomiting, or unable to keep food and drink down.
+"""
+    
+    OVER = 2
+    """
+    Well again.
+"""
+    
+
+
+class _UniffiFfiConverterTypeIllness(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return Illness.ILL
+        if variant == 2:
+            return Illness.VOMITING
+        if variant == 3:
+            return Illness.OVER
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == Illness.ILL:
+            return
+        if value == Illness.VOMITING:
+            return
+        if value == Illness.OVER:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == Illness.ILL:
+            buf.write_i32(1)
+        if value == Illness.VOMITING:
+            buf.write_i32(2)
+        if value == Illness.OVER:
+            buf.write_i32(3)
 
 
 
@@ -8556,12 +8804,14 @@ class Prompted:
     """
     What a prompt told.
 """
-    def __init__(self, *, occasion:Occasion, matter:Matter, verdict:Verdict, without_meter:typing.Optional[Verdict], chance_low:typing.Optional[float], blood_mg_dl:typing.Optional[float], look_again_minutes:typing.Optional[int]):
+    def __init__(self, *, occasion:Occasion, matter:Matter, verdict:Verdict, without_meter:typing.Optional[Verdict], chance_low:typing.Optional[float], chance_if_waiting:typing.Optional[float], chance_if_treating:typing.Optional[float], blood_mg_dl:typing.Optional[float], look_again_minutes:typing.Optional[int]):
         self.occasion = occasion
         self.matter = matter
         self.verdict = verdict
         self.without_meter = without_meter
         self.chance_low = chance_low
+        self.chance_if_waiting = chance_if_waiting
+        self.chance_if_treating = chance_if_treating
         self.blood_mg_dl = blood_mg_dl
         self.look_again_minutes = look_again_minutes
         
@@ -8569,7 +8819,7 @@ class Prompted:
 
     
     def __str__(self):
-        return "Prompted(occasion={}, matter={}, verdict={}, without_meter={}, chance_low={}, blood_mg_dl={}, look_again_minutes={})".format(self.occasion, self.matter, self.verdict, self.without_meter, self.chance_low, self.blood_mg_dl, self.look_again_minutes)
+        return "Prompted(occasion={}, matter={}, verdict={}, without_meter={}, chance_low={}, chance_if_waiting={}, chance_if_treating={}, blood_mg_dl={}, look_again_minutes={})".format(self.occasion, self.matter, self.verdict, self.without_meter, self.chance_low, self.chance_if_waiting, self.chance_if_treating, self.blood_mg_dl, self.look_again_minutes)
     def __eq__(self, other):
         if self.occasion != other.occasion:
             return False
@@ -8580,6 +8830,10 @@ class Prompted:
         if self.without_meter != other.without_meter:
             return False
         if self.chance_low != other.chance_low:
+            return False
+        if self.chance_if_waiting != other.chance_if_waiting:
+            return False
+        if self.chance_if_treating != other.chance_if_treating:
             return False
         if self.blood_mg_dl != other.blood_mg_dl:
             return False
@@ -8596,6 +8850,8 @@ class _UniffiFfiConverterTypePrompted(_UniffiConverterRustBuffer):
             verdict=_UniffiFfiConverterTypeVerdict.read(buf),
             without_meter=_UniffiFfiConverterOptionalTypeVerdict.read(buf),
             chance_low=_UniffiFfiConverterOptionalFloat64.read(buf),
+            chance_if_waiting=_UniffiFfiConverterOptionalFloat64.read(buf),
+            chance_if_treating=_UniffiFfiConverterOptionalFloat64.read(buf),
             blood_mg_dl=_UniffiFfiConverterOptionalFloat64.read(buf),
             look_again_minutes=_UniffiFfiConverterOptionalUInt16.read(buf),
         )
@@ -8607,6 +8863,8 @@ class _UniffiFfiConverterTypePrompted(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeVerdict.check_lower(value.verdict)
         _UniffiFfiConverterOptionalTypeVerdict.check_lower(value.without_meter)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.chance_low)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.chance_if_waiting)
+        _UniffiFfiConverterOptionalFloat64.check_lower(value.chance_if_treating)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.blood_mg_dl)
         _UniffiFfiConverterOptionalUInt16.check_lower(value.look_again_minutes)
 
@@ -8617,6 +8875,8 @@ class _UniffiFfiConverterTypePrompted(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeVerdict.write(value.verdict, buf)
         _UniffiFfiConverterOptionalTypeVerdict.write(value.without_meter, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.chance_low, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.chance_if_waiting, buf)
+        _UniffiFfiConverterOptionalFloat64.write(value.chance_if_treating, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.blood_mg_dl, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.look_again_minutes, buf)
 
@@ -8872,6 +9132,66 @@ class What:
             if not other.is_ALCOHOL():
                 return False
             if self.drinks != other.drinks:
+                return False
+            return True
+
+    @dataclass
+    class KETONES:
+        """
+        Ketones in blood (beta-hydroxybutyrate), by a meter.
+"""
+        
+        def __init__(self, mmol_l:float):
+            self.mmol_l = mmol_l
+            
+            """
+        In mmol/L, 0 up to 20.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "What.KETONES(mmol_l={})".format(self.mmol_l)
+        def __eq__(self, other):
+            if not isinstance(other, What):
+                return NotImplemented
+            if not other.is_KETONES():
+                return False
+            if self.mmol_l != other.mmol_l:
+                return False
+            return True
+
+    @dataclass
+    class ILLNESS:
+        """
+        How ill the wearer is from the entry's time on.
+"""
+        
+        def __init__(self, illness:Illness):
+            self.illness = illness
+            
+            """
+        How ill.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "What.ILLNESS(illness={})".format(self.illness)
+        def __eq__(self, other):
+            if not isinstance(other, What):
+                return NotImplemented
+            if not other.is_ILLNESS():
+                return False
+            if self.illness != other.illness:
                 return False
             return True
 
@@ -9215,6 +9535,14 @@ class What:
         return isinstance(self, What.ALCOHOL)
     def is_alcohol(self) -> bool:
         return isinstance(self, What.ALCOHOL)
+    def is_KETONES(self) -> bool:
+        return isinstance(self, What.KETONES)
+    def is_ketones(self) -> bool:
+        return isinstance(self, What.KETONES)
+    def is_ILLNESS(self) -> bool:
+        return isinstance(self, What.ILLNESS)
+    def is_illness(self) -> bool:
+        return isinstance(self, What.ILLNESS)
     def is_ACTIVITY(self) -> bool:
         return isinstance(self, What.ACTIVITY)
     def is_activity(self) -> bool:
@@ -9267,6 +9595,8 @@ What.METER_BEYOND = type("What.METER_BEYOND", (What.METER_BEYOND, What,), {})  #
 What.INSULIN = type("What.INSULIN", (What.INSULIN, What,), {})  # type: ignore
 What.CARBOHYDRATE = type("What.CARBOHYDRATE", (What.CARBOHYDRATE, What,), {})  # type: ignore
 What.ALCOHOL = type("What.ALCOHOL", (What.ALCOHOL, What,), {})  # type: ignore
+What.KETONES = type("What.KETONES", (What.KETONES, What,), {})  # type: ignore
+What.ILLNESS = type("What.ILLNESS", (What.ILLNESS, What,), {})  # type: ignore
 What.ACTIVITY = type("What.ACTIVITY", (What.ACTIVITY, What,), {})  # type: ignore
 What.SLEEP = type("What.SLEEP", (What.SLEEP, What,), {})  # type: ignore
 What.SENSOR = type("What.SENSOR", (What.SENSOR, What,), {})  # type: ignore
@@ -9318,44 +9648,52 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 8:
+            return What.KETONES(
+                _UniffiFfiConverterFloat64.read(buf),
+            )
+        if variant == 9:
+            return What.ILLNESS(
+                _UniffiFfiConverterTypeIllness.read(buf),
+            )
+        if variant == 10:
             return What.ACTIVITY(
                 _UniffiFfiConverterString.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterTypeEffort.read(buf),
             )
-        if variant == 9:
+        if variant == 11:
             return What.SLEEP(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
-        if variant == 10:
+        if variant == 12:
             return What.SENSOR(
                 _UniffiFfiConverterTypeSensorEvent.read(buf),
             )
-        if variant == 11:
+        if variant == 13:
             return What.FEELING(
                 _UniffiFfiConverterTypeSymptom.read(buf),
             )
-        if variant == 12:
+        if variant == 14:
             return What.NOTE(
                 _UniffiFfiConverterString.read(buf),
             )
-        if variant == 13:
+        if variant == 15:
             return What.PRESSED_SPELL(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
-        if variant == 14:
+        if variant == 16:
             return What.SUPPLY(
                 _UniffiFfiConverterTypeSupply.read(buf),
             )
-        if variant == 15:
+        if variant == 17:
             return What.PROMPTED(
                 _UniffiFfiConverterTypePrompted.read(buf),
             )
-        if variant == 16:
+        if variant == 18:
             return What.IMPORT(
                 _UniffiFfiConverterString.read(buf),
             )
-        if variant == 17:
+        if variant == 19:
             return What.RETRACTION(
             )
         raise InternalError("Raw enum value doesn't match any cases")
@@ -9386,6 +9724,12 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
             return
         if value.is_ALCOHOL():
             _UniffiFfiConverterFloat64.check_lower(value.drinks)
+            return
+        if value.is_KETONES():
+            _UniffiFfiConverterFloat64.check_lower(value.mmol_l)
+            return
+        if value.is_ILLNESS():
+            _UniffiFfiConverterTypeIllness.check_lower(value.illness)
             return
         if value.is_ACTIVITY():
             _UniffiFfiConverterString.check_lower(value.activity)
@@ -9447,37 +9791,43 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
         if value.is_ALCOHOL():
             buf.write_i32(7)
             _UniffiFfiConverterFloat64.write(value.drinks, buf)
-        if value.is_ACTIVITY():
+        if value.is_KETONES():
             buf.write_i32(8)
+            _UniffiFfiConverterFloat64.write(value.mmol_l, buf)
+        if value.is_ILLNESS():
+            buf.write_i32(9)
+            _UniffiFfiConverterTypeIllness.write(value.illness, buf)
+        if value.is_ACTIVITY():
+            buf.write_i32(10)
             _UniffiFfiConverterString.write(value.activity, buf)
             _UniffiFfiConverterFloat64.write(value.minutes, buf)
             _UniffiFfiConverterTypeEffort.write(value.effort, buf)
         if value.is_SLEEP():
-            buf.write_i32(9)
+            buf.write_i32(11)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
         if value.is_SENSOR():
-            buf.write_i32(10)
+            buf.write_i32(12)
             _UniffiFfiConverterTypeSensorEvent.write(value.event, buf)
         if value.is_FEELING():
-            buf.write_i32(11)
+            buf.write_i32(13)
             _UniffiFfiConverterTypeSymptom.write(value.felt, buf)
         if value.is_NOTE():
-            buf.write_i32(12)
+            buf.write_i32(14)
             _UniffiFfiConverterString.write(value.text, buf)
         if value.is_PRESSED_SPELL():
-            buf.write_i32(13)
+            buf.write_i32(15)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
         if value.is_SUPPLY():
-            buf.write_i32(14)
+            buf.write_i32(16)
             _UniffiFfiConverterTypeSupply.write(value.supply, buf)
         if value.is_PROMPTED():
-            buf.write_i32(15)
+            buf.write_i32(17)
             _UniffiFfiConverterTypePrompted.write(value.told, buf)
         if value.is_IMPORT():
-            buf.write_i32(16)
+            buf.write_i32(18)
             _UniffiFfiConverterString.write(value.name, buf)
         if value.is_RETRACTION():
-            buf.write_i32(17)
+            buf.write_i32(19)
 
 
 
@@ -9600,882 +9950,6 @@ class _UniffiFfiConverterTypeFinding(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt64.write(value.line, buf)
         _UniffiFfiConverterString.write(value.text, buf)
         _UniffiFfiConverterBoolean.write(value.taken, buf)
-
-@dataclass
-class FormChoice:
-    """
-    One of several.
-"""
-    def __init__(self, *, code:str, name:str):
-        self.code = code
-        self.name = name
-        
-        
-
-    
-    def __str__(self):
-        return "FormChoice(code={}, name={})".format(self.code, self.name)
-    def __eq__(self, other):
-        if self.code != other.code:
-            return False
-        if self.name != other.name:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeFormChoice(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return FormChoice(
-            code=_UniffiFfiConverterString.read(buf),
-            name=_UniffiFfiConverterString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.code)
-        _UniffiFfiConverterString.check_lower(value.name)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.code, buf)
-        _UniffiFfiConverterString.write(value.name, buf)
-
-class _UniffiFfiConverterSequenceTypeFormChoice(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypeFormChoice.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypeFormChoice.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypeFormChoice.read(buf) for i in range(count)
-        ]
-
-
-
-
-
-
-class FieldTakes:
-    """
-    What is put into a field.
-"""
-    def __init__(self):
-        raise RuntimeError("FieldTakes cannot be instantiated directly")
-
-    # Each enum variant is a nested class of the enum itself.
-    @dataclass
-    class NUMBER:
-        """
-        A number.
-"""
-        
-        def __init__(self, ):
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "FieldTakes.NUMBER()".format()
-        def __eq__(self, other):
-            if not isinstance(other, FieldTakes):
-                return NotImplemented
-            if not other.is_NUMBER():
-                return False
-            return True
-
-    @dataclass
-    class WORDS:
-        """
-        Words.
-"""
-        
-        def __init__(self, ):
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "FieldTakes.WORDS()".format()
-        def __eq__(self, other):
-            if not isinstance(other, FieldTakes):
-                return NotImplemented
-            if not other.is_WORDS():
-                return False
-            return True
-
-    @dataclass
-    class PHONE:
-        """
-        A number to dial.
-"""
-        
-        def __init__(self, ):
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "FieldTakes.PHONE()".format()
-        def __eq__(self, other):
-            if not isinstance(other, FieldTakes):
-                return NotImplemented
-            if not other.is_PHONE():
-                return False
-            return True
-
-    @dataclass
-    class CLOCK:
-        """
-        A time of day.
-"""
-        
-        def __init__(self, ):
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "FieldTakes.CLOCK()".format()
-        def __eq__(self, other):
-            if not isinstance(other, FieldTakes):
-                return NotImplemented
-            if not other.is_CLOCK():
-                return False
-            return True
-
-    @dataclass
-    class CHOICE:
-        """
-        One of several.
-"""
-        
-        def __init__(self, options:typing.List[FormChoice]):
-            self.options = options
-            
-            """
-        Which.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "FieldTakes.CHOICE(options={})".format(self.options)
-        def __eq__(self, other):
-            if not isinstance(other, FieldTakes):
-                return NotImplemented
-            if not other.is_CHOICE():
-                return False
-            if self.options != other.options:
-                return False
-            return True
-
-    
-
-    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
-    # whether an instance is that variant.
-    def is_NUMBER(self) -> bool:
-        return isinstance(self, FieldTakes.NUMBER)
-    def is_number(self) -> bool:
-        return isinstance(self, FieldTakes.NUMBER)
-    def is_WORDS(self) -> bool:
-        return isinstance(self, FieldTakes.WORDS)
-    def is_words(self) -> bool:
-        return isinstance(self, FieldTakes.WORDS)
-    def is_PHONE(self) -> bool:
-        return isinstance(self, FieldTakes.PHONE)
-    def is_phone(self) -> bool:
-        return isinstance(self, FieldTakes.PHONE)
-    def is_CLOCK(self) -> bool:
-        return isinstance(self, FieldTakes.CLOCK)
-    def is_clock(self) -> bool:
-        return isinstance(self, FieldTakes.CLOCK)
-    def is_CHOICE(self) -> bool:
-        return isinstance(self, FieldTakes.CHOICE)
-    def is_choice(self) -> bool:
-        return isinstance(self, FieldTakes.CHOICE)
-    
-
-# Now, a little trick - we make each nested variant class be a subclass of the main
-# enum class, so that method calls and instance checks etc will work intuitively.
-# We might be able to do this a little more neatly with a metaclass, but this'll do.
-FieldTakes.NUMBER = type("FieldTakes.NUMBER", (FieldTakes.NUMBER, FieldTakes,), {})  # type: ignore
-FieldTakes.WORDS = type("FieldTakes.WORDS", (FieldTakes.WORDS, FieldTakes,), {})  # type: ignore
-FieldTakes.PHONE = type("FieldTakes.PHONE", (FieldTakes.PHONE, FieldTakes,), {})  # type: ignore
-FieldTakes.CLOCK = type("FieldTakes.CLOCK", (FieldTakes.CLOCK, FieldTakes,), {})  # type: ignore
-FieldTakes.CHOICE = type("FieldTakes.CHOICE", (FieldTakes.CHOICE, FieldTakes,), {})  # type: ignore
-
-
-
-
-class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return FieldTakes.NUMBER(
-            )
-        if variant == 2:
-            return FieldTakes.WORDS(
-            )
-        if variant == 3:
-            return FieldTakes.PHONE(
-            )
-        if variant == 4:
-            return FieldTakes.CLOCK(
-            )
-        if variant == 5:
-            return FieldTakes.CHOICE(
-                _UniffiFfiConverterSequenceTypeFormChoice.read(buf),
-            )
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value.is_NUMBER():
-            return
-        if value.is_WORDS():
-            return
-        if value.is_PHONE():
-            return
-        if value.is_CLOCK():
-            return
-        if value.is_CHOICE():
-            _UniffiFfiConverterSequenceTypeFormChoice.check_lower(value.options)
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value.is_NUMBER():
-            buf.write_i32(1)
-        if value.is_WORDS():
-            buf.write_i32(2)
-        if value.is_PHONE():
-            buf.write_i32(3)
-        if value.is_CLOCK():
-            buf.write_i32(4)
-        if value.is_CHOICE():
-            buf.write_i32(5)
-            _UniffiFfiConverterSequenceTypeFormChoice.write(value.options, buf)
-
-
-
-@dataclass
-class FormField:
-    """
-    A field.
-"""
-    def __init__(self, *, id:str, over:typing.Optional[str], name:str, unit:str, takes:FieldTakes, value:str, note:typing.Optional[str], advice:typing.Optional[str]):
-        self.id = id
-        self.over = over
-        self.name = name
-        self.unit = unit
-        self.takes = takes
-        self.value = value
-        self.note = note
-        self.advice = advice
-        
-        
-
-    
-    def __str__(self):
-        return "FormField(id={}, over={}, name={}, unit={}, takes={}, value={}, note={}, advice={})".format(self.id, self.over, self.name, self.unit, self.takes, self.value, self.note, self.advice)
-    def __eq__(self, other):
-        if self.id != other.id:
-            return False
-        if self.over != other.over:
-            return False
-        if self.name != other.name:
-            return False
-        if self.unit != other.unit:
-            return False
-        if self.takes != other.takes:
-            return False
-        if self.value != other.value:
-            return False
-        if self.note != other.note:
-            return False
-        if self.advice != other.advice:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeFormField(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return FormField(
-            id=_UniffiFfiConverterString.read(buf),
-            over=_UniffiFfiConverterOptionalString.read(buf),
-            name=_UniffiFfiConverterString.read(buf),
-            unit=_UniffiFfiConverterString.read(buf),
-            takes=_UniffiFfiConverterTypeFieldTakes.read(buf),
-            value=_UniffiFfiConverterString.read(buf),
-            note=_UniffiFfiConverterOptionalString.read(buf),
-            advice=_UniffiFfiConverterOptionalString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.id)
-        _UniffiFfiConverterOptionalString.check_lower(value.over)
-        _UniffiFfiConverterString.check_lower(value.name)
-        _UniffiFfiConverterString.check_lower(value.unit)
-        _UniffiFfiConverterTypeFieldTakes.check_lower(value.takes)
-        _UniffiFfiConverterString.check_lower(value.value)
-        _UniffiFfiConverterOptionalString.check_lower(value.note)
-        _UniffiFfiConverterOptionalString.check_lower(value.advice)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.id, buf)
-        _UniffiFfiConverterOptionalString.write(value.over, buf)
-        _UniffiFfiConverterString.write(value.name, buf)
-        _UniffiFfiConverterString.write(value.unit, buf)
-        _UniffiFfiConverterTypeFieldTakes.write(value.takes, buf)
-        _UniffiFfiConverterString.write(value.value, buf)
-        _UniffiFfiConverterOptionalString.write(value.note, buf)
-        _UniffiFfiConverterOptionalString.write(value.advice, buf)
-
-class _UniffiFfiConverterSequenceTypeFormField(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypeFormField.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypeFormField.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypeFormField.read(buf) for i in range(count)
-        ]
-
-@dataclass
-class Form:
-    """
-    Fields to fill in.
-"""
-    def __init__(self, *, heading:str, fields:typing.List[FormField], main:str):
-        self.heading = heading
-        self.fields = fields
-        self.main = main
-        
-        
-
-    
-    def __str__(self):
-        return "Form(heading={}, fields={}, main={})".format(self.heading, self.fields, self.main)
-    def __eq__(self, other):
-        if self.heading != other.heading:
-            return False
-        if self.fields != other.fields:
-            return False
-        if self.main != other.main:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeForm(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Form(
-            heading=_UniffiFfiConverterString.read(buf),
-            fields=_UniffiFfiConverterSequenceTypeFormField.read(buf),
-            main=_UniffiFfiConverterString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.heading)
-        _UniffiFfiConverterSequenceTypeFormField.check_lower(value.fields)
-        _UniffiFfiConverterString.check_lower(value.main)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.heading, buf)
-        _UniffiFfiConverterSequenceTypeFormField.write(value.fields, buf)
-        _UniffiFfiConverterString.write(value.main, buf)
-
-@dataclass
-class PageRow:
-    """
-    A row of figures.
-"""
-    def __init__(self, *, name:str, values:typing.List[str], note:str):
-        self.name = name
-        self.values = values
-        self.note = note
-        
-        
-
-    
-    def __str__(self):
-        return "PageRow(name={}, values={}, note={})".format(self.name, self.values, self.note)
-    def __eq__(self, other):
-        if self.name != other.name:
-            return False
-        if self.values != other.values:
-            return False
-        if self.note != other.note:
-            return False
-        return True
-
-class _UniffiFfiConverterTypePageRow(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return PageRow(
-            name=_UniffiFfiConverterString.read(buf),
-            values=_UniffiFfiConverterSequenceString.read(buf),
-            note=_UniffiFfiConverterString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.name)
-        _UniffiFfiConverterSequenceString.check_lower(value.values)
-        _UniffiFfiConverterString.check_lower(value.note)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.name, buf)
-        _UniffiFfiConverterSequenceString.write(value.values, buf)
-        _UniffiFfiConverterString.write(value.note, buf)
-
-class _UniffiFfiConverterSequenceTypePageRow(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypePageRow.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypePageRow.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypePageRow.read(buf) for i in range(count)
-        ]
-
-
-
-
-
-
-class PageBlock:
-    """
-    A piece of a section.
-"""
-    def __init__(self):
-        raise RuntimeError("PageBlock cannot be instantiated directly")
-
-    # Each enum variant is a nested class of the enum itself.
-    @dataclass
-    class SENTENCES:
-        """
-        One or more sentences that stand by themselves.
-"""
-        
-        def __init__(self, text:str):
-            self.text = text
-            
-            """
-        The text.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "PageBlock.SENTENCES(text={})".format(self.text)
-        def __eq__(self, other):
-            if not isinstance(other, PageBlock):
-                return NotImplemented
-            if not other.is_SENTENCES():
-                return False
-            if self.text != other.text:
-                return False
-            return True
-
-    @dataclass
-    class ITEMS:
-        """
-        Items of a list.
-"""
-        
-        def __init__(self, items:typing.List[str]):
-            self.items = items
-            
-            """
-        One text an item.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "PageBlock.ITEMS(items={})".format(self.items)
-        def __eq__(self, other):
-            if not isinstance(other, PageBlock):
-                return NotImplemented
-            if not other.is_ITEMS():
-                return False
-            if self.items != other.items:
-                return False
-            return True
-
-    @dataclass
-    class TABLE:
-        """
-        Figures.
-"""
-        
-        def __init__(self, columns:typing.List[str], rows:typing.List[PageRow]):
-            self.columns = columns
-            
-            """
-        What the columns of values are; empty where each row says so itself.
-"""
-        
-            self.rows = rows
-            
-            """
-        The rows.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "PageBlock.TABLE(columns={}, rows={})".format(self.columns, self.rows)
-        def __eq__(self, other):
-            if not isinstance(other, PageBlock):
-                return NotImplemented
-            if not other.is_TABLE():
-                return False
-            if self.columns != other.columns:
-                return False
-            if self.rows != other.rows:
-                return False
-            return True
-
-    
-
-    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
-    # whether an instance is that variant.
-    def is_SENTENCES(self) -> bool:
-        return isinstance(self, PageBlock.SENTENCES)
-    def is_sentences(self) -> bool:
-        return isinstance(self, PageBlock.SENTENCES)
-    def is_ITEMS(self) -> bool:
-        return isinstance(self, PageBlock.ITEMS)
-    def is_items(self) -> bool:
-        return isinstance(self, PageBlock.ITEMS)
-    def is_TABLE(self) -> bool:
-        return isinstance(self, PageBlock.TABLE)
-    def is_table(self) -> bool:
-        return isinstance(self, PageBlock.TABLE)
-    
-
-# Now, a little trick - we make each nested variant class be a subclass of the main
-# enum class, so that method calls and instance checks etc will work intuitively.
-# We might be able to do this a little more neatly with a metaclass, but this'll do.
-PageBlock.SENTENCES = type("PageBlock.SENTENCES", (PageBlock.SENTENCES, PageBlock,), {})  # type: ignore
-PageBlock.ITEMS = type("PageBlock.ITEMS", (PageBlock.ITEMS, PageBlock,), {})  # type: ignore
-PageBlock.TABLE = type("PageBlock.TABLE", (PageBlock.TABLE, PageBlock,), {})  # type: ignore
-
-
-
-
-class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return PageBlock.SENTENCES(
-                _UniffiFfiConverterString.read(buf),
-            )
-        if variant == 2:
-            return PageBlock.ITEMS(
-                _UniffiFfiConverterSequenceString.read(buf),
-            )
-        if variant == 3:
-            return PageBlock.TABLE(
-                _UniffiFfiConverterSequenceString.read(buf),
-                _UniffiFfiConverterSequenceTypePageRow.read(buf),
-            )
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value.is_SENTENCES():
-            _UniffiFfiConverterString.check_lower(value.text)
-            return
-        if value.is_ITEMS():
-            _UniffiFfiConverterSequenceString.check_lower(value.items)
-            return
-        if value.is_TABLE():
-            _UniffiFfiConverterSequenceString.check_lower(value.columns)
-            _UniffiFfiConverterSequenceTypePageRow.check_lower(value.rows)
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value.is_SENTENCES():
-            buf.write_i32(1)
-            _UniffiFfiConverterString.write(value.text, buf)
-        if value.is_ITEMS():
-            buf.write_i32(2)
-            _UniffiFfiConverterSequenceString.write(value.items, buf)
-        if value.is_TABLE():
-            buf.write_i32(3)
-            _UniffiFfiConverterSequenceString.write(value.columns, buf)
-            _UniffiFfiConverterSequenceTypePageRow.write(value.rows, buf)
-
-
-
-class _UniffiFfiConverterSequenceTypePageBlock(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypePageBlock.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypePageBlock.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypePageBlock.read(buf) for i in range(count)
-        ]
-
-@dataclass
-class PageSection:
-    """
-    A section of a page.
-"""
-    def __init__(self, *, heading:typing.Optional[str], holds:typing.List[PageBlock]):
-        self.heading = heading
-        self.holds = holds
-        
-        
-
-    
-    def __str__(self):
-        return "PageSection(heading={}, holds={})".format(self.heading, self.holds)
-    def __eq__(self, other):
-        if self.heading != other.heading:
-            return False
-        if self.holds != other.holds:
-            return False
-        return True
-
-class _UniffiFfiConverterTypePageSection(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return PageSection(
-            heading=_UniffiFfiConverterOptionalString.read(buf),
-            holds=_UniffiFfiConverterSequenceTypePageBlock.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterOptionalString.check_lower(value.heading)
-        _UniffiFfiConverterSequenceTypePageBlock.check_lower(value.holds)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterOptionalString.write(value.heading, buf)
-        _UniffiFfiConverterSequenceTypePageBlock.write(value.holds, buf)
-
-class _UniffiFfiConverterSequenceTypePageSection(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypePageSection.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypePageSection.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypePageSection.read(buf) for i in range(count)
-        ]
-
-@dataclass
-class Page:
-    """
-    A page: show it from top to bottom. It reads well aloud in the same order.
-"""
-    def __init__(self, *, heading:str, sections:typing.List[PageSection]):
-        self.heading = heading
-        self.sections = sections
-        
-        
-
-    
-    def __str__(self):
-        return "Page(heading={}, sections={})".format(self.heading, self.sections)
-    def __eq__(self, other):
-        if self.heading != other.heading:
-            return False
-        if self.sections != other.sections:
-            return False
-        return True
-
-class _UniffiFfiConverterTypePage(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Page(
-            heading=_UniffiFfiConverterString.read(buf),
-            sections=_UniffiFfiConverterSequenceTypePageSection.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.heading)
-        _UniffiFfiConverterSequenceTypePageSection.check_lower(value.sections)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.heading, buf)
-        _UniffiFfiConverterSequenceTypePageSection.write(value.sections, buf)
-
-class _UniffiFfiConverterOptionalTypePage(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterTypePage.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterTypePage.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterTypePage.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
-
-@dataclass
-class FormAnswer:
-    """
-    What came of a form that was filled in.
-"""
-    def __init__(self, *, form:Form, page:typing.Optional[Page], told:typing.Optional[str]):
-        self.form = form
-        self.page = page
-        self.told = told
-        
-        
-
-    
-    def __str__(self):
-        return "FormAnswer(form={}, page={}, told={})".format(self.form, self.page, self.told)
-    def __eq__(self, other):
-        if self.form != other.form:
-            return False
-        if self.page != other.page:
-            return False
-        if self.told != other.told:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return FormAnswer(
-            form=_UniffiFfiConverterTypeForm.read(buf),
-            page=_UniffiFfiConverterOptionalTypePage.read(buf),
-            told=_UniffiFfiConverterOptionalString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterTypeForm.check_lower(value.form)
-        _UniffiFfiConverterOptionalTypePage.check_lower(value.page)
-        _UniffiFfiConverterOptionalString.check_lower(value.told)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterTypeForm.write(value.form, buf)
-        _UniffiFfiConverterOptionalTypePage.write(value.page, buf)
-        _UniffiFfiConverterOptionalString.write(value.told, buf)
 
 @dataclass
 class HelpCall:
@@ -11164,6 +10638,385 @@ class _UniffiFfiConverterTypeNightDone(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterTypeEntry.write(value.kept, buf)
         _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
+
+@dataclass
+class PageRow:
+    """
+    A row of figures.
+"""
+    def __init__(self, *, name:str, values:typing.List[str], note:str):
+        self.name = name
+        self.values = values
+        self.note = note
+        
+        
+
+    
+    def __str__(self):
+        return "PageRow(name={}, values={}, note={})".format(self.name, self.values, self.note)
+    def __eq__(self, other):
+        if self.name != other.name:
+            return False
+        if self.values != other.values:
+            return False
+        if self.note != other.note:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePageRow(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PageRow(
+            name=_UniffiFfiConverterString.read(buf),
+            values=_UniffiFfiConverterSequenceString.read(buf),
+            note=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.name)
+        _UniffiFfiConverterSequenceString.check_lower(value.values)
+        _UniffiFfiConverterString.check_lower(value.note)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.name, buf)
+        _UniffiFfiConverterSequenceString.write(value.values, buf)
+        _UniffiFfiConverterString.write(value.note, buf)
+
+class _UniffiFfiConverterSequenceTypePageRow(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageRow.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageRow.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageRow.read(buf) for i in range(count)
+        ]
+
+
+
+
+
+
+class PageBlock:
+    """
+    A piece of a section.
+"""
+    def __init__(self):
+        raise RuntimeError("PageBlock cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class SENTENCES:
+        """
+        One or more sentences that stand by themselves.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.SENTENCES(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_SENTENCES():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class ITEMS:
+        """
+        Items of a list.
+"""
+        
+        def __init__(self, items:typing.List[str]):
+            self.items = items
+            
+            """
+        One text an item.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.ITEMS(items={})".format(self.items)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_ITEMS():
+                return False
+            if self.items != other.items:
+                return False
+            return True
+
+    @dataclass
+    class TABLE:
+        """
+        Figures.
+"""
+        
+        def __init__(self, columns:typing.List[str], rows:typing.List[PageRow]):
+            self.columns = columns
+            
+            """
+        What the columns of values are; empty where each row says so itself.
+"""
+        
+            self.rows = rows
+            
+            """
+        The rows.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.TABLE(columns={}, rows={})".format(self.columns, self.rows)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_TABLE():
+                return False
+            if self.columns != other.columns:
+                return False
+            if self.rows != other.rows:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_SENTENCES(self) -> bool:
+        return isinstance(self, PageBlock.SENTENCES)
+    def is_sentences(self) -> bool:
+        return isinstance(self, PageBlock.SENTENCES)
+    def is_ITEMS(self) -> bool:
+        return isinstance(self, PageBlock.ITEMS)
+    def is_items(self) -> bool:
+        return isinstance(self, PageBlock.ITEMS)
+    def is_TABLE(self) -> bool:
+        return isinstance(self, PageBlock.TABLE)
+    def is_table(self) -> bool:
+        return isinstance(self, PageBlock.TABLE)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+PageBlock.SENTENCES = type("PageBlock.SENTENCES", (PageBlock.SENTENCES, PageBlock,), {})  # type: ignore
+PageBlock.ITEMS = type("PageBlock.ITEMS", (PageBlock.ITEMS, PageBlock,), {})  # type: ignore
+PageBlock.TABLE = type("PageBlock.TABLE", (PageBlock.TABLE, PageBlock,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return PageBlock.SENTENCES(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 2:
+            return PageBlock.ITEMS(
+                _UniffiFfiConverterSequenceString.read(buf),
+            )
+        if variant == 3:
+            return PageBlock.TABLE(
+                _UniffiFfiConverterSequenceString.read(buf),
+                _UniffiFfiConverterSequenceTypePageRow.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_SENTENCES():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_ITEMS():
+            _UniffiFfiConverterSequenceString.check_lower(value.items)
+            return
+        if value.is_TABLE():
+            _UniffiFfiConverterSequenceString.check_lower(value.columns)
+            _UniffiFfiConverterSequenceTypePageRow.check_lower(value.rows)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_SENTENCES():
+            buf.write_i32(1)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_ITEMS():
+            buf.write_i32(2)
+            _UniffiFfiConverterSequenceString.write(value.items, buf)
+        if value.is_TABLE():
+            buf.write_i32(3)
+            _UniffiFfiConverterSequenceString.write(value.columns, buf)
+            _UniffiFfiConverterSequenceTypePageRow.write(value.rows, buf)
+
+
+
+class _UniffiFfiConverterSequenceTypePageBlock(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageBlock.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageBlock.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageBlock.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class PageSection:
+    """
+    A section of a page.
+"""
+    def __init__(self, *, heading:typing.Optional[str], holds:typing.List[PageBlock]):
+        self.heading = heading
+        self.holds = holds
+        
+        
+
+    
+    def __str__(self):
+        return "PageSection(heading={}, holds={})".format(self.heading, self.holds)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.holds != other.holds:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePageSection(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PageSection(
+            heading=_UniffiFfiConverterOptionalString.read(buf),
+            holds=_UniffiFfiConverterSequenceTypePageBlock.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterOptionalString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypePageBlock.check_lower(value.holds)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterOptionalString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypePageBlock.write(value.holds, buf)
+
+class _UniffiFfiConverterSequenceTypePageSection(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageSection.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageSection.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageSection.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class Page:
+    """
+    A page: show it from top to bottom. It reads well aloud in the same order.
+"""
+    def __init__(self, *, heading:str, sections:typing.List[PageSection]):
+        self.heading = heading
+        self.sections = sections
+        
+        
+
+    
+    def __str__(self):
+        return "Page(heading={}, sections={})".format(self.heading, self.sections)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.sections != other.sections:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePage(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Page(
+            heading=_UniffiFfiConverterString.read(buf),
+            sections=_UniffiFfiConverterSequenceTypePageSection.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypePageSection.check_lower(value.sections)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypePageSection.write(value.sections, buf)
 
 class _UniffiFfiConverterOptionalTypeSymptom(_UniffiConverterRustBuffer):
     @classmethod
@@ -13009,42 +12862,7 @@ class Label(enum.Enum):
     Asks after how long a lost signal is told.
 """
     
-    SCREEN_BEFORE = 135
-    """
-    The screen that asks ahead.
-"""
-    
-    BEFORE_OPEN = 136
-    """
-    Opens it.
-"""
-    
-    BEFORE_WHAT = 137
-    """
-    Asks what lies ahead.
-"""
-    
-    BEFORE_SLEEP = 138
-    """
-    Sleep.
-"""
-    
-    BEFORE_DRIVING = 139
-    """
-    A drive.
-"""
-    
-    BEFORE_ACTIVITY = 140
-    """
-    Movement.
-"""
-    
-    BEFORE_SLEEP_OPEN = 141
-    """
-    Asks before sleep.
-"""
-    
-    NO_MEDICAL_DEVICE = 142
+    NO_MEDICAL_DEVICE = 135
     """
     The standing caution.
 """
@@ -13326,20 +13144,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 135:
             return Label.LOST_AFTER
         if variant == 136:
-            return Label.SCREEN_BEFORE
-        if variant == 137:
-            return Label.BEFORE_OPEN
-        if variant == 138:
-            return Label.BEFORE_WHAT
-        if variant == 139:
-            return Label.BEFORE_SLEEP
-        if variant == 140:
-            return Label.BEFORE_DRIVING
-        if variant == 141:
-            return Label.BEFORE_ACTIVITY
-        if variant == 142:
-            return Label.BEFORE_SLEEP_OPEN
-        if variant == 143:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -13614,20 +13418,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.KEEP_PLAN:
             return
         if value == Label.LOST_AFTER:
-            return
-        if value == Label.SCREEN_BEFORE:
-            return
-        if value == Label.BEFORE_OPEN:
-            return
-        if value == Label.BEFORE_WHAT:
-            return
-        if value == Label.BEFORE_SLEEP:
-            return
-        if value == Label.BEFORE_DRIVING:
-            return
-        if value == Label.BEFORE_ACTIVITY:
-            return
-        if value == Label.BEFORE_SLEEP_OPEN:
             return
         if value == Label.NO_MEDICAL_DEVICE:
             return
@@ -13905,22 +13695,8 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(134)
         if value == Label.LOST_AFTER:
             buf.write_i32(135)
-        if value == Label.SCREEN_BEFORE:
-            buf.write_i32(136)
-        if value == Label.BEFORE_OPEN:
-            buf.write_i32(137)
-        if value == Label.BEFORE_WHAT:
-            buf.write_i32(138)
-        if value == Label.BEFORE_SLEEP:
-            buf.write_i32(139)
-        if value == Label.BEFORE_DRIVING:
-            buf.write_i32(140)
-        if value == Label.BEFORE_ACTIVITY:
-            buf.write_i32(141)
-        if value == Label.BEFORE_SLEEP_OPEN:
-            buf.write_i32(142)
         if value == Label.NO_MEDICAL_DEVICE:
-            buf.write_i32(143)
+            buf.write_i32(136)
 
 
 
@@ -14306,37 +14082,6 @@ class _UniffiFfiConverterTypeOtherLog(_UniffiConverterRustBuffer):
 
 
 
-class _UniffiFfiConverterMapStringString(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, items):
-        for (key, value) in items.items():
-            _UniffiFfiConverterString.check_lower(key)
-            _UniffiFfiConverterString.check_lower(value)
-
-    @classmethod
-    def write(cls, items, buf):
-        buf.write_i32(len(items))
-        for (key, value) in items.items():
-            _UniffiFfiConverterString.write(key, buf)
-            _UniffiFfiConverterString.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative map size")
-
-        # It would be nice to use a dict comprehension,
-        # but in Python 3.7 and before the evaluation order is not according to spec,
-        # so we we're reading the value before the key.
-        # This loop makes the order explicit: first reading the key, then the value.
-        d = {}
-        for i in range(count):
-            key = _UniffiFfiConverterString.read(buf)
-            val = _UniffiFfiConverterString.read(buf)
-            d[key] = val
-        return d
-
 class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -14368,23 +14113,6 @@ class AlertsPartProtocol(typing.Protocol):
     Decides on alerts, and tells what they were worth.
 """
     
-    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-        field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-"""
-        raise NotImplementedError
-    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in as the wearer's own plan, all of it or nothing.
-
-        # Errors
-        Those of writing. What cannot be taken is no error but advice beside its field.
-"""
-        raise NotImplementedError
     def keep_plan(self, plan: typing.Optional[AlertPlan],now: Moment) -> None:
         """
         Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -14456,55 +14184,6 @@ class AlertsPart(AlertsPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-        field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in as the wearer's own plan, all of it or nothing.
-
-        # Errors
-        Those of writing. What cannot be taken is no error but advice beside its field.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def keep_plan(self, plan: typing.Optional[AlertPlan],now: Moment) -> None:
         """
         Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -14770,15 +14449,6 @@ class BeforePartProtocol(typing.Protocol):
         `Failed`.
 """
         raise NotImplementedError
-    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
-        what cannot be taken, is core's to say; a slip is no error but advice beside its field.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
-"""
-        raise NotImplementedError
     def driving(self, now: Moment,minutes: float,feels: typing.Optional[Symptom]) -> Page:
         """
         Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
@@ -14859,31 +14529,6 @@ class BeforePart(BeforePartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
-        what cannot be taken, is core's to say; a slip is no error but advice beside its field.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15622,6 +15267,31 @@ class _UniffiFfiConverterTypeExchangePart:
     @classmethod
     def write(cls, value: ExchangePart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
+
+class _UniffiFfiConverterOptionalTypePage(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypePage.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypePage.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypePage.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
 
 
 class LearnPartProtocol(typing.Protocol):
@@ -16658,28 +16328,12 @@ class SettingsPartProtocol(typing.Protocol):
         As [`SettingsPart::wearer`].
 """
         raise NotImplementedError
-    def form(self, filled_in: dict[str, str]) -> Form:
-        """
-        The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
-
-        # Errors
-        As [`SettingsPart::wearer`].
-"""
-        raise NotImplementedError
     def help(self, ) -> HelpPage:
         """
         Whom to call.
 
         # Errors
         As [`SettingsPart::wearer`].
-"""
-        raise NotImplementedError
-    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
-
-        # Errors
-        Those of writing. What cannot be taken is no error but advice beside its field.
 """
         raise NotImplementedError
     def set_wearer(self, wearer: Wearer,now: Moment) -> None:
@@ -16744,27 +16398,6 @@ class SettingsPart(SettingsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def form(self, filled_in: dict[str, str]) -> Form:
-        """
-        The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
-
-        # Errors
-        As [`SettingsPart::wearer`].
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeForm.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
     def help(self, ) -> HelpPage:
         """
         Whom to call.
@@ -16780,30 +16413,6 @@ class SettingsPart(SettingsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
-        """
-        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
-
-        # Errors
-        Those of writing. What cannot be taken is no error but advice beside its field.
-"""
-        
-        _UniffiFfiConverterMapStringString.check_lower(filled_in)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterMapStringString.lower(filled_in),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -17411,14 +17020,6 @@ class WordsPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for an amount that cannot be.
 """
         raise NotImplementedError
-    def typed_number(self, number: float) -> str:
-        """
-        A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-
-        # Errors
-        None.
-"""
-        raise NotImplementedError
     def unit(self, ) -> str:
         """
         The name of the unit.
@@ -17708,27 +17309,6 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def typed_number(self, number: float) -> str:
-        """
-        A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-
-        # Errors
-        None.
-"""
-        
-        _UniffiFfiConverterFloat64.check_lower(number)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterFloat64.lower(number),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18456,10 +18036,10 @@ __all__ = [
     "Caution",
     "Change",
     "LineKind",
-    "NightChoice",
     "Occasion",
     "InsulinKind",
     "Purpose",
+    "Illness",
     "Effort",
     "DeviceFault",
     "SensorEvent",
@@ -18467,9 +18047,8 @@ __all__ = [
     "Item",
     "Stocked",
     "What",
-    "FieldTakes",
-    "PageBlock",
     "GlucoseUnit",
+    "PageBlock",
     "Aims",
     "Language",
     "Weighing",
@@ -18501,7 +18080,6 @@ __all__ = [
     "ScaleMark",
     "NotedMark",
     "Picture",
-    "NightOffer",
     "Answer",
     "Ring",
     "AlertStep",
@@ -18517,13 +18095,6 @@ __all__ = [
     "Prompted",
     "Entry",
     "Finding",
-    "FormChoice",
-    "FormField",
-    "Form",
-    "PageRow",
-    "PageSection",
-    "Page",
-    "FormAnswer",
     "HelpCall",
     "HelpPage",
     "OffsetChange",
@@ -18533,6 +18104,9 @@ __all__ = [
     "Meeting",
     "MeterShown",
     "NightDone",
+    "PageRow",
+    "PageSection",
+    "Page",
     "Question",
     "ReadingAt",
     "ReviewOptions",

@@ -661,23 +661,6 @@ fileprivate struct FfiConverterData: FfiConverterRustBuffer {
 public protocol AlertsPartProtocol: AnyObject, Sendable {
     
     /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-    func asked(filledIn: [String: String], now: Moment) throws  -> FormAnswer
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    func keep(filledIn: [String: String], now: Moment) throws  -> FormAnswer
-    
-    /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
      *
      * # Errors
@@ -776,41 +759,6 @@ open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
 
     
 
-    
-    /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-open func asked(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
-    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_alertspart_asked(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-open func keep(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
-    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_alertspart_keep(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
     
     /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -1102,15 +1050,6 @@ public protocol BeforePartProtocol: AnyObject, Sendable {
     func activity(now: Moment, kind: Movement, effort: Effort, minutes: Double, ketonesMmolL: Double?, feels: Symptom?) throws  -> Page
     
     /**
-     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
-     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    func asked(filledIn: [String: String], now: Moment) throws  -> FormAnswer
-    
-    /**
      * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
      *
      * # Errors
@@ -1203,24 +1142,6 @@ open func activity(now: Moment, kind: Movement, effort: Effort, minutes: Double,
         FfiConverterDouble.lower(minutes),
         FfiConverterOptionDouble.lower(ketonesMmolL),
         FfiConverterOptionTypeSymptom.lower(feels),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
-     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-open func asked(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
-    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_beforepart_asked(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -3575,28 +3496,12 @@ public protocol SettingsPartProtocol: AnyObject, Sendable {
     func areSet() throws  -> Bool
     
     /**
-     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
-     *
-     * # Errors
-     * As [`SettingsPart::wearer`].
-     */
-    func form(filledIn: [String: String]) throws  -> Form
-    
-    /**
      * Whom to call.
      *
      * # Errors
      * As [`SettingsPart::wearer`].
      */
     func help() throws  -> HelpPage
-    
-    /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    func keep(filledIn: [String: String], now: Moment) throws  -> FormAnswer
     
     /**
      * Keeps settings. The watcher is told.
@@ -3687,22 +3592,6 @@ open func areSet()throws  -> Bool  {
 }
     
     /**
-     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
-     *
-     * # Errors
-     * As [`SettingsPart::wearer`].
-     */
-open func form(filledIn: [String: String])throws  -> Form  {
-    return try  FfiConverterTypeForm_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_settingspart_form(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * Whom to call.
      *
      * # Errors
@@ -3713,23 +3602,6 @@ open func help()throws  -> HelpPage  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_settingspart_help(
             self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-open func keep(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
-    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_settingspart_keep(
-            self.uniffiCloneHandle(),
-        FfiConverterDictionaryStringString.lower(filledIn),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -4414,14 +4286,6 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func typedMeter(mgDl: Double, beyond: Beyond?) throws  -> String
     
     /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-    func typedNumber(number: Double) throws  -> String
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -4676,22 +4540,6 @@ open func typedMeter(mgDl: Double, beyond: Beyond?)throws  -> String  {
             self.uniffiCloneHandle(),
         FfiConverterDouble.lower(mgDl),
         FfiConverterOptionTypeBeyond.lower(beyond),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-open func typedNumber(number: Double)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(
-            self.uniffiCloneHandle(),
-        FfiConverterDouble.lower(number),uniffiCallStatus
     )
 })
 }
@@ -5151,10 +4999,6 @@ public struct Answer: Equatable, Hashable {
      * What to draw, and the same in words.
      */
     public let picture: Picture
-    /**
-     * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
-     */
-    public let offers: [NightOffer]
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -5167,14 +5011,10 @@ public struct Answer: Equatable, Hashable {
          */said: Said, 
         /**
          * What to draw, and the same in words.
-         */picture: Picture, 
-        /**
-         * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
-         */offers: [NightOffer]) {
+         */picture: Picture) {
         self.prompt = prompt
         self.said = said
         self.picture = picture
-        self.offers = offers
     }
 
     
@@ -5195,8 +5035,7 @@ public struct FfiConverterTypeAnswer: FfiConverterRustBuffer {
             try Answer(
                 prompt: FfiConverterTypePrompt.read(from: &buf), 
                 said: FfiConverterTypeSaid.read(from: &buf), 
-                picture: FfiConverterTypePicture.read(from: &buf), 
-                offers: FfiConverterSequenceTypeNightOffer.read(from: &buf)
+                picture: FfiConverterTypePicture.read(from: &buf)
         )
     }
 
@@ -5204,7 +5043,6 @@ public struct FfiConverterTypeAnswer: FfiConverterRustBuffer {
         FfiConverterTypePrompt.write(value.prompt, into: &buf)
         FfiConverterTypeSaid.write(value.said, into: &buf)
         FfiConverterTypePicture.write(value.picture, into: &buf)
-        FfiConverterSequenceTypeNightOffer.write(value.offers, into: &buf)
     }
 }
 
@@ -6459,364 +6297,6 @@ public func FfiConverterTypeForecast_lift(_ buf: RustBuffer) throws -> Forecast 
 #endif
 public func FfiConverterTypeForecast_lower(_ value: Forecast) -> RustBuffer {
     return FfiConverterTypeForecast.lower(value)
-}
-
-
-/**
- * Fields to fill in.
- */
-public struct Form: Equatable, Hashable {
-    /**
-     * The name of the screen.
-     */
-    public let heading: String
-    /**
-     * From top to bottom. Hand back what stands in them after a choice was made and when the button is pressed; which fields there
-     * are may depend on what was chosen.
-     */
-    public let fields: [FormField]
-    /**
-     * What the one button does.
-     */
-    public let main: String
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * The name of the screen.
-         */heading: String, 
-        /**
-         * From top to bottom. Hand back what stands in them after a choice was made and when the button is pressed; which fields there
-         * are may depend on what was chosen.
-         */fields: [FormField], 
-        /**
-         * What the one button does.
-         */main: String) {
-        self.heading = heading
-        self.fields = fields
-        self.main = main
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension Form: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeForm: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Form {
-        return
-            try Form(
-                heading: FfiConverterString.read(from: &buf), 
-                fields: FfiConverterSequenceTypeFormField.read(from: &buf), 
-                main: FfiConverterString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: Form, into buf: inout [UInt8]) {
-        FfiConverterString.write(value.heading, into: &buf)
-        FfiConverterSequenceTypeFormField.write(value.fields, into: &buf)
-        FfiConverterString.write(value.main, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeForm_lift(_ buf: RustBuffer) throws -> Form {
-    return try FfiConverterTypeForm.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeForm_lower(_ value: Form) -> RustBuffer {
-    return FfiConverterTypeForm.lower(value)
-}
-
-
-/**
- * What came of a form that was filled in.
- */
-public struct FormAnswer: Equatable, Hashable {
-    /**
-     * The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
-     */
-    public let form: Form
-    /**
-     * The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
-     */
-    public let page: Page?
-    /**
-     * That it was kept, in words; nothing where it was not.
-     */
-    public let told: String?
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
-         */form: Form, 
-        /**
-         * The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
-         */page: Page?, 
-        /**
-         * That it was kept, in words; nothing where it was not.
-         */told: String?) {
-        self.form = form
-        self.page = page
-        self.told = told
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension FormAnswer: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FormAnswer {
-        return
-            try FormAnswer(
-                form: FfiConverterTypeForm.read(from: &buf), 
-                page: FfiConverterOptionTypePage.read(from: &buf), 
-                told: FfiConverterOptionString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: FormAnswer, into buf: inout [UInt8]) {
-        FfiConverterTypeForm.write(value.form, into: &buf)
-        FfiConverterOptionTypePage.write(value.page, into: &buf)
-        FfiConverterOptionString.write(value.told, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFormAnswer_lift(_ buf: RustBuffer) throws -> FormAnswer {
-    return try FfiConverterTypeFormAnswer.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFormAnswer_lower(_ value: FormAnswer) -> RustBuffer {
-    return FfiConverterTypeFormAnswer.lower(value)
-}
-
-
-/**
- * One of several.
- */
-public struct FormChoice: Equatable, Hashable {
-    /**
-     * What it is called when it is handed back.
-     */
-    public let code: String
-    /**
-     * What is written on it.
-     */
-    public let name: String
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * What it is called when it is handed back.
-         */code: String, 
-        /**
-         * What is written on it.
-         */name: String) {
-        self.code = code
-        self.name = name
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension FormChoice: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeFormChoice: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FormChoice {
-        return
-            try FormChoice(
-                code: FfiConverterString.read(from: &buf), 
-                name: FfiConverterString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: FormChoice, into buf: inout [UInt8]) {
-        FfiConverterString.write(value.code, into: &buf)
-        FfiConverterString.write(value.name, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFormChoice_lift(_ buf: RustBuffer) throws -> FormChoice {
-    return try FfiConverterTypeFormChoice.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFormChoice_lower(_ value: FormChoice) -> RustBuffer {
-    return FfiConverterTypeFormChoice.lower(value)
-}
-
-
-/**
- * A field.
- */
-public struct FormField: Equatable, Hashable {
-    /**
-     * What it is called when it is handed back.
-     */
-    public let id: String
-    /**
-     * A name over it and those that follow, where one begins here.
-     */
-    public let over: String?
-    /**
-     * What it asks for.
-     */
-    public let name: String
-    /**
-     * What stands behind what is typed; may be empty.
-     */
-    public let unit: String
-    /**
-     * What is put into it.
-     */
-    public let takes: FieldTakes
-    /**
-     * What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
-     */
-    public let value: String
-    /**
-     * Below it, whatever stands in it.
-     */
-    public let note: String?
-    /**
-     * Why what stands in it cannot be taken: show it beside the field, and read it out.
-     */
-    public let advice: String?
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * What it is called when it is handed back.
-         */id: String, 
-        /**
-         * A name over it and those that follow, where one begins here.
-         */over: String?, 
-        /**
-         * What it asks for.
-         */name: String, 
-        /**
-         * What stands behind what is typed; may be empty.
-         */unit: String, 
-        /**
-         * What is put into it.
-         */takes: FieldTakes, 
-        /**
-         * What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
-         */value: String, 
-        /**
-         * Below it, whatever stands in it.
-         */note: String?, 
-        /**
-         * Why what stands in it cannot be taken: show it beside the field, and read it out.
-         */advice: String?) {
-        self.id = id
-        self.over = over
-        self.name = name
-        self.unit = unit
-        self.takes = takes
-        self.value = value
-        self.note = note
-        self.advice = advice
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension FormField: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeFormField: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FormField {
-        return
-            try FormField(
-                id: FfiConverterString.read(from: &buf), 
-                over: FfiConverterOptionString.read(from: &buf), 
-                name: FfiConverterString.read(from: &buf), 
-                unit: FfiConverterString.read(from: &buf), 
-                takes: FfiConverterTypeFieldTakes.read(from: &buf), 
-                value: FfiConverterString.read(from: &buf), 
-                note: FfiConverterOptionString.read(from: &buf), 
-                advice: FfiConverterOptionString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: FormField, into buf: inout [UInt8]) {
-        FfiConverterString.write(value.id, into: &buf)
-        FfiConverterOptionString.write(value.over, into: &buf)
-        FfiConverterString.write(value.name, into: &buf)
-        FfiConverterString.write(value.unit, into: &buf)
-        FfiConverterTypeFieldTakes.write(value.takes, into: &buf)
-        FfiConverterString.write(value.value, into: &buf)
-        FfiConverterOptionString.write(value.note, into: &buf)
-        FfiConverterOptionString.write(value.advice, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFormField_lift(_ buf: RustBuffer) throws -> FormField {
-    return try FfiConverterTypeFormField.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFormField_lower(_ value: FormField) -> RustBuffer {
-    return FfiConverterTypeFormField.lower(value)
 }
 
 
@@ -8218,75 +7698,6 @@ public func FfiConverterTypeNightDone_lower(_ value: NightDone) -> RustBuffer {
 
 
 /**
- * An answer to offer, in words.
- */
-public struct NightOffer: Equatable, Hashable {
-    /**
-     * Which.
-     */
-    public let what: NightChoice
-    /**
-     * What to write on its button.
-     */
-    public let text: String
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * Which.
-         */what: NightChoice, 
-        /**
-         * What to write on its button.
-         */text: String) {
-        self.what = what
-        self.text = text
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension NightOffer: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeNightOffer: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NightOffer {
-        return
-            try NightOffer(
-                what: FfiConverterTypeNightChoice.read(from: &buf), 
-                text: FfiConverterString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: NightOffer, into buf: inout [UInt8]) {
-        FfiConverterTypeNightChoice.write(value.what, into: &buf)
-        FfiConverterString.write(value.text, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightOffer_lift(_ buf: RustBuffer) throws -> NightOffer {
-    return try FfiConverterTypeNightOffer.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightOffer_lower(_ value: NightOffer) -> RustBuffer {
-    return FfiConverterTypeNightOffer.lower(value)
-}
-
-
-/**
  * Something noted in the time shown.
  */
 public struct NotedMark: Equatable, Hashable {
@@ -8739,9 +8150,13 @@ public struct Picture: Equatable, Hashable {
      */
     public let meters: [DrawnPoint]
     /**
-     * The expected path with its band.
+     * The expected path with its band, if nothing is done.
      */
     public let path: [DrawnPath]
+    /**
+     * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+     */
+    public let treated: [DrawnPoint]
     /**
      * The lines that matter here.
      */
@@ -8759,7 +8174,7 @@ public struct Picture: Equatable, Hashable {
      */
     public let noted: [NotedMark]
     /**
-     * What the marks stand for: reading, meter check, expected path, band.
+     * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
      */
     public let legend: [String]
     /**
@@ -8789,8 +8204,11 @@ public struct Picture: Equatable, Hashable {
          * Meter checks, by time; give them a shape of their own.
          */meters: [DrawnPoint], 
         /**
-         * The expected path with its band.
+         * The expected path with its band, if nothing is done.
          */path: [DrawnPath], 
+        /**
+         * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+         */treated: [DrawnPoint], 
         /**
          * The lines that matter here.
          */lines: [DrawnLine], 
@@ -8804,7 +8222,7 @@ public struct Picture: Equatable, Hashable {
          * What was noted, by time.
          */noted: [NotedMark], 
         /**
-         * What the marks stand for: reading, meter check, expected path, band.
+         * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
          */legend: [String], 
         /**
          * The picture in words, for a screen reader.
@@ -8816,6 +8234,7 @@ public struct Picture: Equatable, Hashable {
         self.readings = readings
         self.meters = meters
         self.path = path
+        self.treated = treated
         self.lines = lines
         self.amounts = amounts
         self.times = times
@@ -8847,6 +8266,7 @@ public struct FfiConverterTypePicture: FfiConverterRustBuffer {
                 readings: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
                 meters: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
                 path: FfiConverterSequenceTypeDrawnPath.read(from: &buf), 
+                treated: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
                 lines: FfiConverterSequenceTypeDrawnLine.read(from: &buf), 
                 amounts: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
                 times: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
@@ -8864,6 +8284,7 @@ public struct FfiConverterTypePicture: FfiConverterRustBuffer {
         FfiConverterSequenceTypeDrawnPoint.write(value.readings, into: &buf)
         FfiConverterSequenceTypeDrawnPoint.write(value.meters, into: &buf)
         FfiConverterSequenceTypeDrawnPath.write(value.path, into: &buf)
+        FfiConverterSequenceTypeDrawnPoint.write(value.treated, into: &buf)
         FfiConverterSequenceTypeDrawnLine.write(value.lines, into: &buf)
         FfiConverterSequenceTypeScaleMark.write(value.amounts, into: &buf)
         FfiConverterSequenceTypeScaleMark.write(value.times, into: &buf)
@@ -9172,6 +8593,14 @@ public struct Prompted: Equatable, Hashable {
      */
     public let chanceLow: Double?
     /**
+     * The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+     */
+    public let chanceIfWaiting: Double?
+    /**
+     * The same if the first step of carbohydrate is taken at once.
+     */
+    public let chanceIfTreating: Double?
+    /**
      * Where blood glucose was thought to be, in mg/dL.
      */
     public let bloodMgDl: Double?
@@ -9199,6 +8628,12 @@ public struct Prompted: Equatable, Hashable {
          * The chance told of a reading below the low line within 30 minutes, 0 to 1.
          */chanceLow: Double?, 
         /**
+         * The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+         */chanceIfWaiting: Double?, 
+        /**
+         * The same if the first step of carbohydrate is taken at once.
+         */chanceIfTreating: Double?, 
+        /**
          * Where blood glucose was thought to be, in mg/dL.
          */bloodMgDl: Double?, 
         /**
@@ -9209,6 +8644,8 @@ public struct Prompted: Equatable, Hashable {
         self.verdict = verdict
         self.withoutMeter = withoutMeter
         self.chanceLow = chanceLow
+        self.chanceIfWaiting = chanceIfWaiting
+        self.chanceIfTreating = chanceIfTreating
         self.bloodMgDl = bloodMgDl
         self.lookAgainMinutes = lookAgainMinutes
     }
@@ -9234,6 +8671,8 @@ public struct FfiConverterTypePrompted: FfiConverterRustBuffer {
                 verdict: FfiConverterTypeVerdict.read(from: &buf), 
                 withoutMeter: FfiConverterOptionTypeVerdict.read(from: &buf), 
                 chanceLow: FfiConverterOptionDouble.read(from: &buf), 
+                chanceIfWaiting: FfiConverterOptionDouble.read(from: &buf), 
+                chanceIfTreating: FfiConverterOptionDouble.read(from: &buf), 
                 bloodMgDl: FfiConverterOptionDouble.read(from: &buf), 
                 lookAgainMinutes: FfiConverterOptionUInt16.read(from: &buf)
         )
@@ -9245,6 +8684,8 @@ public struct FfiConverterTypePrompted: FfiConverterRustBuffer {
         FfiConverterTypeVerdict.write(value.verdict, into: &buf)
         FfiConverterOptionTypeVerdict.write(value.withoutMeter, into: &buf)
         FfiConverterOptionDouble.write(value.chanceLow, into: &buf)
+        FfiConverterOptionDouble.write(value.chanceIfWaiting, into: &buf)
+        FfiConverterOptionDouble.write(value.chanceIfTreating, into: &buf)
         FfiConverterOptionDouble.write(value.bloodMgDl, into: &buf)
         FfiConverterOptionUInt16.write(value.lookAgainMinutes, into: &buf)
     }
@@ -11207,6 +10648,22 @@ public enum Caution: Equatable, Hashable {
      */
     case ketonesWhenHigh
     /**
+     * Raised ketones are measured again within two hours, and nobody with them should exercise.
+     */
+    case ketonesAgain
+    /**
+     * Ketones are an emergency too: call once the low is treated.
+     */
+    case ketonesEmergency
+    /**
+     * Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
+     */
+    case insulinMayNotGetIn
+    /**
+     * What is swallowed may not stay down; then a low needs help.
+     */
+    case mayNotStayDown
+    /**
      * The first day of a sensor is unreliable.
      */
     case firstDayUnreliable
@@ -11267,17 +10724,25 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
         
         case 8: return .ketonesWhenHigh
         
-        case 9: return .firstDayUnreliable
+        case 9: return .ketonesAgain
         
-        case 10: return .nothingByMouth
+        case 10: return .ketonesEmergency
         
-        case 11: return .feelingsCount
+        case 11: return .insulinMayNotGetIn
         
-        case 12: return .callSomebody
+        case 12: return .mayNotStayDown
         
-        case 13: return .alcoholLowersLater
+        case 13: return .firstDayUnreliable
         
-        case 14: return .insulinRightOrWrong
+        case 14: return .nothingByMouth
+        
+        case 15: return .feelingsCount
+        
+        case 16: return .callSomebody
+        
+        case 17: return .alcoholLowersLater
+        
+        case 18: return .insulinRightOrWrong
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -11319,28 +10784,44 @@ public struct FfiConverterTypeCaution: FfiConverterRustBuffer {
             writeInt(&buf, Int32(8))
         
         
-        case .firstDayUnreliable:
+        case .ketonesAgain:
             writeInt(&buf, Int32(9))
         
         
-        case .nothingByMouth:
+        case .ketonesEmergency:
             writeInt(&buf, Int32(10))
         
         
-        case .feelingsCount:
+        case .insulinMayNotGetIn:
             writeInt(&buf, Int32(11))
         
         
-        case .callSomebody:
+        case .mayNotStayDown:
             writeInt(&buf, Int32(12))
         
         
-        case .alcoholLowersLater:
+        case .firstDayUnreliable:
             writeInt(&buf, Int32(13))
         
         
-        case .insulinRightOrWrong:
+        case .nothingByMouth:
             writeInt(&buf, Int32(14))
+        
+        
+        case .feelingsCount:
+            writeInt(&buf, Int32(15))
+        
+        
+        case .callSomebody:
+            writeInt(&buf, Int32(16))
+        
+        
+        case .alcoholLowersLater:
+            writeInt(&buf, Int32(17))
+        
+        
+        case .insulinRightOrWrong:
+            writeInt(&buf, Int32(18))
         
         }
     }
@@ -11410,6 +10891,14 @@ public enum Change: Equatable, Hashable {
          */mgDl: Double
     )
     /**
+     * Ketones at or above this.
+     */
+    case ketonesAbove(
+        /**
+         * In mmol/L.
+         */mmolL: Double
+    )
+    /**
      * Feeling low.
      */
     case feelingLow
@@ -11457,11 +10946,14 @@ public struct FfiConverterTypeChange: FfiConverterRustBuffer {
         case 5: return .meterAbove(mgDl: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 6: return .feelingLow
+        case 6: return .ketonesAbove(mmolL: try FfiConverterDouble.read(from: &buf)
+        )
         
-        case 7: return .readingsComeBack
+        case 7: return .feelingLow
         
-        case 8: return .newReadings
+        case 8: return .readingsComeBack
+        
+        case 9: return .newReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -11496,16 +10988,21 @@ public struct FfiConverterTypeChange: FfiConverterRustBuffer {
             FfiConverterDouble.write(mgDl, into: &buf)
             
         
-        case .feelingLow:
+        case let .ketonesAbove(mmolL):
             writeInt(&buf, Int32(6))
+            FfiConverterDouble.write(mmolL, into: &buf)
+            
         
-        
-        case .readingsComeBack:
+        case .feelingLow:
             writeInt(&buf, Int32(7))
         
         
-        case .newReadings:
+        case .readingsComeBack:
             writeInt(&buf, Int32(8))
+        
+        
+        case .newReadings:
+            writeInt(&buf, Int32(9))
         
         }
     }
@@ -11699,117 +11196,6 @@ public func FfiConverterTypeEffort_lower(_ value: Effort) -> RustBuffer {
 
 
 /**
- * What is put into a field.
- */
-
-public enum FieldTakes: Equatable, Hashable {
-    
-    /**
-     * A number.
-     */
-    case number
-    /**
-     * Words.
-     */
-    case words
-    /**
-     * A number to dial.
-     */
-    case phone
-    /**
-     * A time of day.
-     */
-    case clock
-    /**
-     * One of several.
-     */
-    case choice(
-        /**
-         * Which.
-         */options: [FormChoice]
-    )
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension FieldTakes: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
-    typealias SwiftType = FieldTakes
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FieldTakes {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .number
-        
-        case 2: return .words
-        
-        case 3: return .phone
-        
-        case 4: return .clock
-        
-        case 5: return .choice(options: try FfiConverterSequenceTypeFormChoice.read(from: &buf)
-        )
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: FieldTakes, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case .number:
-            writeInt(&buf, Int32(1))
-        
-        
-        case .words:
-            writeInt(&buf, Int32(2))
-        
-        
-        case .phone:
-            writeInt(&buf, Int32(3))
-        
-        
-        case .clock:
-            writeInt(&buf, Int32(4))
-        
-        
-        case let .choice(options):
-            writeInt(&buf, Int32(5))
-            FfiConverterSequenceTypeFormChoice.write(options, into: &buf)
-            
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFieldTakes_lift(_ buf: RustBuffer) throws -> FieldTakes {
-    return try FfiConverterTypeFieldTakes.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeFieldTakes_lower(_ value: FieldTakes) -> RustBuffer {
-    return FfiConverterTypeFieldTakes.lower(value)
-}
-
-
-
-/**
  * Which unit a person reads glucose in.
  */
 
@@ -11880,6 +11266,91 @@ public func FfiConverterTypeGlucoseUnit_lift(_ buf: RustBuffer) throws -> Glucos
 #endif
 public func FfiConverterTypeGlucoseUnit_lower(_ value: GlucoseUnit) -> RustBuffer {
     return FfiConverterTypeGlucoseUnit.lower(value)
+}
+
+
+
+/**
+ * How ill the wearer is.
+ */
+
+public enum Illness: Equatable, Hashable {
+    
+    /**
+     * Ill: fever, an infection, or the wearer's own words for it.
+     */
+    case ill
+    /**
+     * Ill and vomiting, or unable to keep food and drink down.
+     */
+    case vomiting
+    /**
+     * Well again.
+     */
+    case over
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension Illness: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeIllness: FfiConverterRustBuffer {
+    typealias SwiftType = Illness
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Illness {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .ill
+        
+        case 2: return .vomiting
+        
+        case 3: return .over
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: Illness, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .ill:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .vomiting:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .over:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeIllness_lift(_ buf: RustBuffer) throws -> Illness {
+    return try FfiConverterTypeIllness.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeIllness_lower(_ value: Illness) -> RustBuffer {
+    return FfiConverterTypeIllness.lower(value)
 }
 
 
@@ -12726,34 +12197,6 @@ public enum Label: Equatable, Hashable {
      */
     case lostAfter
     /**
-     * The screen that asks ahead.
-     */
-    case screenBefore
-    /**
-     * Opens it.
-     */
-    case beforeOpen
-    /**
-     * Asks what lies ahead.
-     */
-    case beforeWhat
-    /**
-     * Sleep.
-     */
-    case beforeSleep
-    /**
-     * A drive.
-     */
-    case beforeDriving
-    /**
-     * Movement.
-     */
-    case beforeActivity
-    /**
-     * Asks before sleep.
-     */
-    case beforeSleepOpen
-    /**
      * The standing caution.
      */
     case noMedicalDevice
@@ -13048,21 +12491,7 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 135: return .lostAfter
         
-        case 136: return .screenBefore
-        
-        case 137: return .beforeOpen
-        
-        case 138: return .beforeWhat
-        
-        case 139: return .beforeSleep
-        
-        case 140: return .beforeDriving
-        
-        case 141: return .beforeActivity
-        
-        case 142: return .beforeSleepOpen
-        
-        case 143: return .noMedicalDevice
+        case 136: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13612,36 +13041,8 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(135))
         
         
-        case .screenBefore:
-            writeInt(&buf, Int32(136))
-        
-        
-        case .beforeOpen:
-            writeInt(&buf, Int32(137))
-        
-        
-        case .beforeWhat:
-            writeInt(&buf, Int32(138))
-        
-        
-        case .beforeSleep:
-            writeInt(&buf, Int32(139))
-        
-        
-        case .beforeDriving:
-            writeInt(&buf, Int32(140))
-        
-        
-        case .beforeActivity:
-            writeInt(&buf, Int32(141))
-        
-        
-        case .beforeSleepOpen:
-            writeInt(&buf, Int32(142))
-        
-        
         case .noMedicalDevice:
-            writeInt(&buf, Int32(143))
+            writeInt(&buf, Int32(136))
         
         }
     }
@@ -14112,101 +13513,6 @@ public func FfiConverterTypeNightAnswer_lift(_ buf: RustBuffer) throws -> NightA
 #endif
 public func FfiConverterTypeNightAnswer_lower(_ value: NightAnswer) -> RustBuffer {
     return FfiConverterTypeNightAnswer.lower(value)
-}
-
-
-
-/**
- * An answer that can be offered.
- */
-
-public enum NightChoice: Equatable, Hashable {
-    
-    /**
-     * Call, before anything else: the screen of [`crate::HelpPage`].
-     */
-    case call
-    /**
-     * A meter was used: ask what it shows, then [`NightAnswer::Checked`].
-     */
-    case checked
-    /**
-     * [`NightAnswer::Treated`].
-     */
-    case treated
-    /**
-     * [`NightAnswer::RolledOver`].
-     */
-    case rolledOver
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension NightChoice: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeNightChoice: FfiConverterRustBuffer {
-    typealias SwiftType = NightChoice
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NightChoice {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .call
-        
-        case 2: return .checked
-        
-        case 3: return .treated
-        
-        case 4: return .rolledOver
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: NightChoice, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case .call:
-            writeInt(&buf, Int32(1))
-        
-        
-        case .checked:
-            writeInt(&buf, Int32(2))
-        
-        
-        case .treated:
-            writeInt(&buf, Int32(3))
-        
-        
-        case .rolledOver:
-            writeInt(&buf, Int32(4))
-        
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightChoice_lift(_ buf: RustBuffer) throws -> NightChoice {
-    return try FfiConverterTypeNightChoice.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeNightChoice_lower(_ value: NightChoice) -> RustBuffer {
-    return FfiConverterTypeNightChoice.lower(value)
 }
 
 
@@ -14993,6 +14299,52 @@ public enum Reason: Equatable, Hashable {
          */minutesAgo: Double
     )
     /**
+     * What a ketone check showed.
+     */
+    case ketones(
+        /**
+         * In mmol/L.
+         */mmolL: Double, 
+        /**
+         * Its age in minutes.
+         */minutesAgo: Double
+    )
+    /**
+     * Illness that was noted.
+     */
+    case ill(
+        /**
+         * Whether the wearer vomits.
+         */vomiting: Bool, 
+        /**
+         * Minutes since it was noted.
+         */minutesAgo: Double
+    )
+    /**
+     * Readings above the high line for long.
+     */
+    case highFor(
+        /**
+         * For how long, in minutes.
+         */minutes: Double
+    )
+    /**
+     * No rapid insulin was noted in the time that one would act.
+     */
+    case noInsulinNoted(
+        /**
+         * In how many minutes.
+         */withinMinutes: Double
+    )
+    /**
+     * Rapid insulin should have lowered by now, and did not.
+     */
+    case insulinNotLowering(
+        /**
+         * Minutes since it was taken.
+         */minutesAgo: Double
+    )
+    /**
      * Movement just now or shortly before.
      */
     case moved(
@@ -15108,7 +14460,22 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         case 30: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 31: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        case 31: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 32: return .ill(vomiting: try FfiConverterBool.read(from: &buf), minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 33: return .highFor(minutes: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 34: return .noInsulinNoted(withinMinutes: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 35: return .insulinNotLowering(minutesAgo: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 36: return .moved(minutesAgo: try FfiConverterDouble.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -15296,8 +14663,35 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         
-        case let .moved(minutesAgo):
+        case let .ketones(mmolL,minutesAgo):
             writeInt(&buf, Int32(31))
+            FfiConverterDouble.write(mmolL, into: &buf)
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .ill(vomiting,minutesAgo):
+            writeInt(&buf, Int32(32))
+            FfiConverterBool.write(vomiting, into: &buf)
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .highFor(minutes):
+            writeInt(&buf, Int32(33))
+            FfiConverterDouble.write(minutes, into: &buf)
+            
+        
+        case let .noInsulinNoted(withinMinutes):
+            writeInt(&buf, Int32(34))
+            FfiConverterDouble.write(withinMinutes, into: &buf)
+            
+        
+        case let .insulinNotLowering(minutesAgo):
+            writeInt(&buf, Int32(35))
+            FfiConverterDouble.write(minutesAgo, into: &buf)
+            
+        
+        case let .moved(minutesAgo):
+            writeInt(&buf, Int32(36))
             FfiConverterDouble.write(minutesAgo, into: &buf)
             
         }
@@ -15613,6 +15007,26 @@ public enum Sentence: Equatable, Hashable {
      */
     case checkHigh
     /**
+     * Ketones so high that they are an emergency, or high in somebody who vomits.
+     */
+    case callForKetones
+    /**
+     * Check: measure ketones, where illness or a high that lasts asks for it.
+     */
+    case checkKetones
+    /**
+     * Check: vomiting with insulin at work; what was eaten may not stay down.
+     */
+    case checkVomiting
+    /**
+     * Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
+     */
+    case sickDayPlanNow
+    /**
+     * Raised ketones: the wearer's sick-day plan, and another test.
+     */
+    case sickDayPlan
+    /**
      * Nothing to decide.
      */
     case nothingToDecide
@@ -15713,9 +15127,19 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 36: return .checkHigh
         
-        case 37: return .nothingToDecide
+        case 37: return .callForKetones
         
-        case 38: return .noReadings
+        case 38: return .checkKetones
+        
+        case 39: return .checkVomiting
+        
+        case 40: return .sickDayPlanNow
+        
+        case 41: return .sickDayPlan
+        
+        case 42: return .nothingToDecide
+        
+        case 43: return .noReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -15869,12 +15293,32 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(36))
         
         
-        case .nothingToDecide:
+        case .callForKetones:
             writeInt(&buf, Int32(37))
         
         
-        case .noReadings:
+        case .checkKetones:
             writeInt(&buf, Int32(38))
+        
+        
+        case .checkVomiting:
+            writeInt(&buf, Int32(39))
+        
+        
+        case .sickDayPlanNow:
+            writeInt(&buf, Int32(40))
+        
+        
+        case .sickDayPlan:
+            writeInt(&buf, Int32(41))
+        
+        
+        case .nothingToDecide:
+            writeInt(&buf, Int32(42))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(43))
         
         }
     }
@@ -16362,6 +15806,22 @@ public enum What: Equatable, Hashable {
          */drinks: Double
     )
     /**
+     * Ketones in blood (beta-hydroxybutyrate), by a meter.
+     */
+    case ketones(
+        /**
+         * In mmol/L, 0 up to 20.
+         */mmolL: Double
+    )
+    /**
+     * How ill the wearer is from the entry's time on.
+     */
+    case illness(
+        /**
+         * How ill.
+         */illness: Illness
+    )
+    /**
      * Movement.
      */
     case activity(
@@ -16485,34 +15945,40 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
         case 7: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 8: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
+        case 8: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf)
         )
         
-        case 9: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
+        case 9: return .illness(illness: try FfiConverterTypeIllness.read(from: &buf)
         )
         
-        case 10: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
+        case 10: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
         )
         
-        case 11: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
+        case 11: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
         )
         
-        case 12: return .note(text: try FfiConverterString.read(from: &buf)
+        case 12: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
         )
         
-        case 13: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
+        case 13: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
         )
         
-        case 14: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
+        case 14: return .note(text: try FfiConverterString.read(from: &buf)
         )
         
-        case 15: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        case 15: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
         )
         
-        case 16: return .`import`(name: try FfiConverterString.read(from: &buf)
+        case 16: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
         )
         
-        case 17: return .retraction
+        case 17: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        )
+        
+        case 18: return .`import`(name: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 19: return .retraction
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -16561,55 +16027,65 @@ public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
             FfiConverterDouble.write(drinks, into: &buf)
             
         
-        case let .activity(activity,minutes,effort):
+        case let .ketones(mmolL):
             writeInt(&buf, Int32(8))
+            FfiConverterDouble.write(mmolL, into: &buf)
+            
+        
+        case let .illness(illness):
+            writeInt(&buf, Int32(9))
+            FfiConverterTypeIllness.write(illness, into: &buf)
+            
+        
+        case let .activity(activity,minutes,effort):
+            writeInt(&buf, Int32(10))
             FfiConverterString.write(activity, into: &buf)
             FfiConverterDouble.write(minutes, into: &buf)
             FfiConverterTypeEffort.write(effort, into: &buf)
             
         
         case let .sleep(until):
-            writeInt(&buf, Int32(9))
+            writeInt(&buf, Int32(11))
             FfiConverterTypeMoment.write(until, into: &buf)
             
         
         case let .sensor(event):
-            writeInt(&buf, Int32(10))
+            writeInt(&buf, Int32(12))
             FfiConverterTypeSensorEvent.write(event, into: &buf)
             
         
         case let .feeling(felt):
-            writeInt(&buf, Int32(11))
+            writeInt(&buf, Int32(13))
             FfiConverterTypeSymptom.write(felt, into: &buf)
             
         
         case let .note(text):
-            writeInt(&buf, Int32(12))
+            writeInt(&buf, Int32(14))
             FfiConverterString.write(text, into: &buf)
             
         
         case let .pressedSpell(until):
-            writeInt(&buf, Int32(13))
+            writeInt(&buf, Int32(15))
             FfiConverterTypeMoment.write(until, into: &buf)
             
         
         case let .supply(supply):
-            writeInt(&buf, Int32(14))
+            writeInt(&buf, Int32(16))
             FfiConverterTypeSupply.write(supply, into: &buf)
             
         
         case let .prompted(told):
-            writeInt(&buf, Int32(15))
+            writeInt(&buf, Int32(17))
             FfiConverterTypePrompted.write(told, into: &buf)
             
         
         case let .`import`(name):
-            writeInt(&buf, Int32(16))
+            writeInt(&buf, Int32(18))
             FfiConverterString.write(name, into: &buf)
             
         
         case .retraction:
-            writeInt(&buf, Int32(17))
+            writeInt(&buf, Int32(19))
         
         }
     }
@@ -17336,56 +16812,6 @@ fileprivate struct FfiConverterSequenceTypeFinding: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-fileprivate struct FfiConverterSequenceTypeFormChoice: FfiConverterRustBuffer {
-    typealias SwiftType = [FormChoice]
-
-    public static func write(_ value: [FormChoice], into buf: inout [UInt8]) {
-        let len = Int32(value.count)
-        writeInt(&buf, len)
-        for item in value {
-            FfiConverterTypeFormChoice.write(item, into: &buf)
-        }
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FormChoice] {
-        let len: Int32 = try readInt(&buf)
-        var seq = [FormChoice]()
-        seq.reserveCapacity(Int(len))
-        for _ in 0 ..< len {
-            seq.append(try FfiConverterTypeFormChoice.read(from: &buf))
-        }
-        return seq
-    }
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-fileprivate struct FfiConverterSequenceTypeFormField: FfiConverterRustBuffer {
-    typealias SwiftType = [FormField]
-
-    public static func write(_ value: [FormField], into buf: inout [UInt8]) {
-        let len = Int32(value.count)
-        writeInt(&buf, len)
-        for item in value {
-            FfiConverterTypeFormField.write(item, into: &buf)
-        }
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FormField] {
-        let len: Int32 = try readInt(&buf)
-        var seq = [FormField]()
-        seq.reserveCapacity(Int(len))
-        for _ in 0 ..< len {
-            seq.append(try FfiConverterTypeFormField.read(from: &buf))
-        }
-        return seq
-    }
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
 fileprivate struct FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer {
     typealias SwiftType = [FuturePoint]
 
@@ -17503,31 +16929,6 @@ fileprivate struct FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeLongChance.read(from: &buf))
-        }
-        return seq
-    }
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-fileprivate struct FfiConverterSequenceTypeNightOffer: FfiConverterRustBuffer {
-    typealias SwiftType = [NightOffer]
-
-    public static func write(_ value: [NightOffer], into buf: inout [UInt8]) {
-        let len = Int32(value.count)
-        writeInt(&buf, len)
-        for item in value {
-            FfiConverterTypeNightOffer.write(item, into: &buf)
-        }
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [NightOffer] {
-        let len: Int32 = try readInt(&buf)
-        var seq = [NightOffer]()
-        seq.reserveCapacity(Int(len))
-        for _ in 0 ..< len {
-            seq.append(try FfiConverterTypeNightOffer.read(from: &buf))
         }
         return seq
     }
@@ -17782,32 +17183,6 @@ fileprivate struct FfiConverterSequenceTypeReason: FfiConverterRustBuffer {
         return seq
     }
 }
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
-    public static func write(_ value: [String: String], into buf: inout [UInt8]) {
-        let len = Int32(value.count)
-        writeInt(&buf, len)
-        for (key, value) in value {
-            FfiConverterString.write(key, into: &buf)
-            FfiConverterString.write(value, into: &buf)
-        }
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [String: String] {
-        let len: Int32 = try readInt(&buf)
-        var dict = [String: String]()
-        dict.reserveCapacity(Int(len))
-        for _ in 0..<len {
-            let key = try FfiConverterString.read(from: &buf)
-            let value = try FfiConverterString.read(from: &buf)
-            dict[key] = value
-        }
-        return dict
-    }
-}
 /**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
  * cannot be opened. Without any, the emergency number is 112.
@@ -17866,12 +17241,6 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -17891,9 +17260,6 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_beforepart_asked() != 27149) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_driving() != 45903) {
@@ -18046,13 +17412,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_settingspart_form() != 34728) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943) {
@@ -18113,9 +17473,6 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() != 31285) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

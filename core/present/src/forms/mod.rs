@@ -132,9 +132,7 @@ impl Form {
     pub fn refuse(&mut self, id: &str, advice: String) {
         let place = self.fields.iter().position(|field| field.id == id).unwrap_or_default();
         if let Some(field) = self.fields.get_mut(place) {
-            if field.advice.is_none() {
-                field.advice = Some(advice);
-            }
+            field.advice.get_or_insert(advice);
         }
     }
 

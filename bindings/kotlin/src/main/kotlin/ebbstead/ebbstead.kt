@@ -713,10 +713,6 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_mend_log(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_asked(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
@@ -730,8 +726,6 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_answerspart_told(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_activity(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_beforepart_asked(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_driving(
     ): Int
@@ -833,11 +827,7 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_are_set(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_settingspart_form(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_help(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_settingspart_keep(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer(
     ): Int
@@ -879,8 +869,6 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open(
@@ -910,10 +898,6 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_alertspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_asked(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(`ptr`: Long,`plan`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -935,8 +919,6 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_free_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_beforepart_activity(`ptr`: Long,`now`: RustBuffer.ByValue,`kind`: RustBuffer.ByValue,`effort`: RustBuffer.ByValue,`minutes`: Double,`ketonesMmolL`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_beforepart_asked(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_beforepart_driving(`ptr`: Long,`now`: RustBuffer.ByValue,`minutes`: Double,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1080,11 +1062,7 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_are_set(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Byte
-    external fun uniffi_ebbstead_ffi_fn_method_settingspart_form(`ptr`: Long,`filledIn`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_help(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_settingspart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer(`ptr`: Long,`wearer`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
@@ -1139,8 +1117,6 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_stocked(`ptr`: Long,`stocked`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(`ptr`: Long,`mgDl`: Double,`beyond`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(`ptr`: Long,`number`: Double,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1273,12 +1249,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_mend_log() and 0xFFFF) != 18833) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() and 0xFFFF) != 37505) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() and 0xFFFF) != 34849) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() and 0xFFFF) != 53189) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1298,9 +1268,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() and 0xFFFF) != 26398) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked() and 0xFFFF) != 27149) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving() and 0xFFFF) != 45903) {
@@ -1453,13 +1420,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() and 0xFFFF) != 10867) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_form() and 0xFFFF) != 34728) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() and 0xFFFF) != 52440) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() and 0xFFFF) != 32841) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 7943) {
@@ -1520,9 +1481,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() and 0xFFFF) != 54472) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() and 0xFFFF) != 31285) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -2062,23 +2020,6 @@ public object FfiConverterByteArray: FfiConverterRustBuffer<ByteArray> {
 public interface AlertsPartInterface {
     
     /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-    fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
-    
-    /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
      *
      * # Errors
@@ -2227,51 +2168,6 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
             UniffiLib.uniffi_ebbstead_ffi_fn_clone_alertspart(handle, status)
         }
     }
-
-    
-    /**
-     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
-     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
-            return FfiConverterTypeFormAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    @Throws(ApiException::class)override fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
-            return FfiConverterTypeFormAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
 
     
     /**
@@ -2811,15 +2707,6 @@ public interface BeforePartInterface {
     fun `activity`(`now`: Moment, `kind`: Movement, `effort`: Effort, `minutes`: kotlin.Double, `ketonesMmolL`: kotlin.Double?, `feels`: Symptom?): Page
     
     /**
-     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
-     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
-    
-    /**
      * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
      *
      * # Errors
@@ -2965,29 +2852,6 @@ open class BeforePart: Disposable, AutoCloseable, BeforePartInterface
         FfiConverterDouble.lower(`minutes`),
         FfiConverterOptionalDouble.lower(`ketonesMmolL`),
         FfiConverterOptionalTypeSymptom.lower(`feels`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
-     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
-     */
-    @Throws(ApiException::class)override fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
-            return FfiConverterTypeFormAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -6881,28 +6745,12 @@ public interface SettingsPartInterface {
     fun `areSet`(): kotlin.Boolean
     
     /**
-     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
-     *
-     * # Errors
-     * As [`SettingsPart::wearer`].
-     */
-    fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>): Form
-    
-    /**
      * Whom to call.
      *
      * # Errors
      * As [`SettingsPart::wearer`].
      */
     fun `help`(): HelpPage
-    
-    /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
     
     /**
      * Keeps settings. The watcher is told.
@@ -7049,27 +6897,6 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
 
     
     /**
-     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
-     *
-     * # Errors
-     * As [`SettingsPart::wearer`].
-     */
-    @Throws(ApiException::class)override fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>): Form {
-            return FfiConverterTypeForm.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * Whom to call.
      *
      * # Errors
@@ -7082,28 +6909,6 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
     UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help(
         it,
         _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
-     *
-     * # Errors
-     * Those of writing. What cannot be taken is no error but advice beside its field.
-     */
-    @Throws(ApiException::class)override fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
-            return FfiConverterTypeFormAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep(
-        it,
-        
-        FfiConverterMapStringString.lower(`filledIn`),
-        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -8149,14 +7954,6 @@ public interface WordsPartInterface {
     fun `typedMeter`(`mgDl`: kotlin.Double, `beyond`: Beyond?): kotlin.String
     
     /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-    fun `typedNumber`(`number`: kotlin.Double): kotlin.String
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -8527,27 +8324,6 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
 
     
     /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-    @Throws(ApiException::class)override fun `typedNumber`(`number`: kotlin.Double): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(
-        it,
-        
-        FfiConverterDouble.lower(`number`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -8892,11 +8668,6 @@ data class Answer (
      * What to draw, and the same in words.
      */
     val `picture`: Picture
-    , 
-    /**
-     * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
-     */
-    val `offers`: List<NightOffer>
     
 ){
     
@@ -8916,22 +8687,19 @@ public object FfiConverterTypeAnswer: FfiConverterRustBuffer<Answer> {
             FfiConverterTypePrompt.read(buf),
             FfiConverterTypeSaid.read(buf),
             FfiConverterTypePicture.read(buf),
-            FfiConverterSequenceTypeNightOffer.read(buf),
         )
     }
 
     override fun allocationSize(value: Answer) = (
             FfiConverterTypePrompt.allocationSize(value.`prompt`) +
             FfiConverterTypeSaid.allocationSize(value.`said`) +
-            FfiConverterTypePicture.allocationSize(value.`picture`) +
-            FfiConverterSequenceTypeNightOffer.allocationSize(value.`offers`)
+            FfiConverterTypePicture.allocationSize(value.`picture`)
     )
 
     override fun write(value: Answer, buf: ByteBuffer) {
             FfiConverterTypePrompt.write(value.`prompt`, buf)
             FfiConverterTypeSaid.write(value.`said`, buf)
             FfiConverterTypePicture.write(value.`picture`, buf)
-            FfiConverterSequenceTypeNightOffer.write(value.`offers`, buf)
     }
 }
 
@@ -9816,259 +9584,6 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
             FfiConverterTypeCrossing.write(value.`low`, buf)
             FfiConverterTypeCrossing.write(value.`floor`, buf)
             FfiConverterTypeCrossing.write(value.`high`, buf)
-    }
-}
-
-
-
-/**
- * Fields to fill in.
- */
-data class Form (
-    /**
-     * The name of the screen.
-     */
-    val `heading`: kotlin.String
-    , 
-    /**
-     * From top to bottom. Hand back what stands in them after a choice was made and when the button is pressed; which fields there
-     * are may depend on what was chosen.
-     */
-    val `fields`: List<FormField>
-    , 
-    /**
-     * What the one button does.
-     */
-    val `main`: kotlin.String
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeForm: FfiConverterRustBuffer<Form> {
-    override fun read(buf: ByteBuffer): Form {
-        return Form(
-            FfiConverterString.read(buf),
-            FfiConverterSequenceTypeFormField.read(buf),
-            FfiConverterString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: Form) = (
-            FfiConverterString.allocationSize(value.`heading`) +
-            FfiConverterSequenceTypeFormField.allocationSize(value.`fields`) +
-            FfiConverterString.allocationSize(value.`main`)
-    )
-
-    override fun write(value: Form, buf: ByteBuffer) {
-            FfiConverterString.write(value.`heading`, buf)
-            FfiConverterSequenceTypeFormField.write(value.`fields`, buf)
-            FfiConverterString.write(value.`main`, buf)
-    }
-}
-
-
-
-/**
- * What came of a form that was filled in.
- */
-data class FormAnswer (
-    /**
-     * The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
-     */
-    val `form`: Form
-    , 
-    /**
-     * The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
-     */
-    val `page`: Page?
-    , 
-    /**
-     * That it was kept, in words; nothing where it was not.
-     */
-    val `told`: kotlin.String?
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeFormAnswer: FfiConverterRustBuffer<FormAnswer> {
-    override fun read(buf: ByteBuffer): FormAnswer {
-        return FormAnswer(
-            FfiConverterTypeForm.read(buf),
-            FfiConverterOptionalTypePage.read(buf),
-            FfiConverterOptionalString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: FormAnswer) = (
-            FfiConverterTypeForm.allocationSize(value.`form`) +
-            FfiConverterOptionalTypePage.allocationSize(value.`page`) +
-            FfiConverterOptionalString.allocationSize(value.`told`)
-    )
-
-    override fun write(value: FormAnswer, buf: ByteBuffer) {
-            FfiConverterTypeForm.write(value.`form`, buf)
-            FfiConverterOptionalTypePage.write(value.`page`, buf)
-            FfiConverterOptionalString.write(value.`told`, buf)
-    }
-}
-
-
-
-/**
- * One of several.
- */
-data class FormChoice (
-    /**
-     * What it is called when it is handed back.
-     */
-    val `code`: kotlin.String
-    , 
-    /**
-     * What is written on it.
-     */
-    val `name`: kotlin.String
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeFormChoice: FfiConverterRustBuffer<FormChoice> {
-    override fun read(buf: ByteBuffer): FormChoice {
-        return FormChoice(
-            FfiConverterString.read(buf),
-            FfiConverterString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: FormChoice) = (
-            FfiConverterString.allocationSize(value.`code`) +
-            FfiConverterString.allocationSize(value.`name`)
-    )
-
-    override fun write(value: FormChoice, buf: ByteBuffer) {
-            FfiConverterString.write(value.`code`, buf)
-            FfiConverterString.write(value.`name`, buf)
-    }
-}
-
-
-
-/**
- * A field.
- */
-data class FormField (
-    /**
-     * What it is called when it is handed back.
-     */
-    val `id`: kotlin.String
-    , 
-    /**
-     * A name over it and those that follow, where one begins here.
-     */
-    val `over`: kotlin.String?
-    , 
-    /**
-     * What it asks for.
-     */
-    val `name`: kotlin.String
-    , 
-    /**
-     * What stands behind what is typed; may be empty.
-     */
-    val `unit`: kotlin.String
-    , 
-    /**
-     * What is put into it.
-     */
-    val `takes`: FieldTakes
-    , 
-    /**
-     * What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
-     */
-    val `value`: kotlin.String
-    , 
-    /**
-     * Below it, whatever stands in it.
-     */
-    val `note`: kotlin.String?
-    , 
-    /**
-     * Why what stands in it cannot be taken: show it beside the field, and read it out.
-     */
-    val `advice`: kotlin.String?
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeFormField: FfiConverterRustBuffer<FormField> {
-    override fun read(buf: ByteBuffer): FormField {
-        return FormField(
-            FfiConverterString.read(buf),
-            FfiConverterOptionalString.read(buf),
-            FfiConverterString.read(buf),
-            FfiConverterString.read(buf),
-            FfiConverterTypeFieldTakes.read(buf),
-            FfiConverterString.read(buf),
-            FfiConverterOptionalString.read(buf),
-            FfiConverterOptionalString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: FormField) = (
-            FfiConverterString.allocationSize(value.`id`) +
-            FfiConverterOptionalString.allocationSize(value.`over`) +
-            FfiConverterString.allocationSize(value.`name`) +
-            FfiConverterString.allocationSize(value.`unit`) +
-            FfiConverterTypeFieldTakes.allocationSize(value.`takes`) +
-            FfiConverterString.allocationSize(value.`value`) +
-            FfiConverterOptionalString.allocationSize(value.`note`) +
-            FfiConverterOptionalString.allocationSize(value.`advice`)
-    )
-
-    override fun write(value: FormField, buf: ByteBuffer) {
-            FfiConverterString.write(value.`id`, buf)
-            FfiConverterOptionalString.write(value.`over`, buf)
-            FfiConverterString.write(value.`name`, buf)
-            FfiConverterString.write(value.`unit`, buf)
-            FfiConverterTypeFieldTakes.write(value.`takes`, buf)
-            FfiConverterString.write(value.`value`, buf)
-            FfiConverterOptionalString.write(value.`note`, buf)
-            FfiConverterOptionalString.write(value.`advice`, buf)
     }
 }
 
@@ -11069,53 +10584,6 @@ public object FfiConverterTypeNightDone: FfiConverterRustBuffer<NightDone> {
 
 
 /**
- * An answer to offer, in words.
- */
-data class NightOffer (
-    /**
-     * Which.
-     */
-    val `what`: NightChoice
-    , 
-    /**
-     * What to write on its button.
-     */
-    val `text`: kotlin.String
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeNightOffer: FfiConverterRustBuffer<NightOffer> {
-    override fun read(buf: ByteBuffer): NightOffer {
-        return NightOffer(
-            FfiConverterTypeNightChoice.read(buf),
-            FfiConverterString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: NightOffer) = (
-            FfiConverterTypeNightChoice.allocationSize(value.`what`) +
-            FfiConverterString.allocationSize(value.`text`)
-    )
-
-    override fun write(value: NightOffer, buf: ByteBuffer) {
-            FfiConverterTypeNightChoice.write(value.`what`, buf)
-            FfiConverterString.write(value.`text`, buf)
-    }
-}
-
-
-
-/**
  * Something noted in the time shown.
  */
 data class NotedMark (
@@ -11440,9 +10908,14 @@ data class Picture (
     val `meters`: List<DrawnPoint>
     , 
     /**
-     * The expected path with its band.
+     * The expected path with its band, if nothing is done.
      */
     val `path`: List<DrawnPath>
+    , 
+    /**
+     * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+     */
+    val `treated`: List<DrawnPoint>
     , 
     /**
      * The lines that matter here.
@@ -11465,7 +10938,7 @@ data class Picture (
     val `noted`: List<NotedMark>
     , 
     /**
-     * What the marks stand for: reading, meter check, expected path, band.
+     * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
      */
     val `legend`: List<kotlin.String>
     , 
@@ -11496,6 +10969,7 @@ public object FfiConverterTypePicture: FfiConverterRustBuffer<Picture> {
             FfiConverterSequenceTypeDrawnPoint.read(buf),
             FfiConverterSequenceTypeDrawnPoint.read(buf),
             FfiConverterSequenceTypeDrawnPath.read(buf),
+            FfiConverterSequenceTypeDrawnPoint.read(buf),
             FfiConverterSequenceTypeDrawnLine.read(buf),
             FfiConverterSequenceTypeScaleMark.read(buf),
             FfiConverterSequenceTypeScaleMark.read(buf),
@@ -11513,6 +10987,7 @@ public object FfiConverterTypePicture: FfiConverterRustBuffer<Picture> {
             FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`readings`) +
             FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`meters`) +
             FfiConverterSequenceTypeDrawnPath.allocationSize(value.`path`) +
+            FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`treated`) +
             FfiConverterSequenceTypeDrawnLine.allocationSize(value.`lines`) +
             FfiConverterSequenceTypeScaleMark.allocationSize(value.`amounts`) +
             FfiConverterSequenceTypeScaleMark.allocationSize(value.`times`) +
@@ -11529,6 +11004,7 @@ public object FfiConverterTypePicture: FfiConverterRustBuffer<Picture> {
             FfiConverterSequenceTypeDrawnPoint.write(value.`readings`, buf)
             FfiConverterSequenceTypeDrawnPoint.write(value.`meters`, buf)
             FfiConverterSequenceTypeDrawnPath.write(value.`path`, buf)
+            FfiConverterSequenceTypeDrawnPoint.write(value.`treated`, buf)
             FfiConverterSequenceTypeDrawnLine.write(value.`lines`, buf)
             FfiConverterSequenceTypeScaleMark.write(value.`amounts`, buf)
             FfiConverterSequenceTypeScaleMark.write(value.`times`, buf)
@@ -11760,6 +11236,16 @@ data class Prompted (
     val `chanceLow`: kotlin.Double?
     , 
     /**
+     * The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+     */
+    val `chanceIfWaiting`: kotlin.Double?
+    , 
+    /**
+     * The same if the first step of carbohydrate is taken at once.
+     */
+    val `chanceIfTreating`: kotlin.Double?
+    , 
+    /**
      * Where blood glucose was thought to be, in mg/dL.
      */
     val `bloodMgDl`: kotlin.Double?
@@ -11790,6 +11276,8 @@ public object FfiConverterTypePrompted: FfiConverterRustBuffer<Prompted> {
             FfiConverterOptionalTypeVerdict.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
+            FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalUShort.read(buf),
         )
     }
@@ -11800,6 +11288,8 @@ public object FfiConverterTypePrompted: FfiConverterRustBuffer<Prompted> {
             FfiConverterTypeVerdict.allocationSize(value.`verdict`) +
             FfiConverterOptionalTypeVerdict.allocationSize(value.`withoutMeter`) +
             FfiConverterOptionalDouble.allocationSize(value.`chanceLow`) +
+            FfiConverterOptionalDouble.allocationSize(value.`chanceIfWaiting`) +
+            FfiConverterOptionalDouble.allocationSize(value.`chanceIfTreating`) +
             FfiConverterOptionalDouble.allocationSize(value.`bloodMgDl`) +
             FfiConverterOptionalUShort.allocationSize(value.`lookAgainMinutes`)
     )
@@ -11810,6 +11300,8 @@ public object FfiConverterTypePrompted: FfiConverterRustBuffer<Prompted> {
             FfiConverterTypeVerdict.write(value.`verdict`, buf)
             FfiConverterOptionalTypeVerdict.write(value.`withoutMeter`, buf)
             FfiConverterOptionalDouble.write(value.`chanceLow`, buf)
+            FfiConverterOptionalDouble.write(value.`chanceIfWaiting`, buf)
+            FfiConverterOptionalDouble.write(value.`chanceIfTreating`, buf)
             FfiConverterOptionalDouble.write(value.`bloodMgDl`, buf)
             FfiConverterOptionalUShort.write(value.`lookAgainMinutes`, buf)
     }
@@ -13335,6 +12827,22 @@ enum class Caution {
      */
     KETONES_WHEN_HIGH,
     /**
+     * Raised ketones are measured again within two hours, and nobody with them should exercise.
+     */
+    KETONES_AGAIN,
+    /**
+     * Ketones are an emergency too: call once the low is treated.
+     */
+    KETONES_EMERGENCY,
+    /**
+     * Insulin may not get in: a pump's site or tube, or insulin that is spoilt.
+     */
+    INSULIN_MAY_NOT_GET_IN,
+    /**
+     * What is swallowed may not stay down; then a low needs help.
+     */
+    MAY_NOT_STAY_DOWN,
+    /**
      * The first day of a sensor is unreliable.
      */
     FIRST_DAY_UNRELIABLE,
@@ -13468,6 +12976,21 @@ sealed class Change {
     }
     
     /**
+     * Ketones at or above this.
+     */
+    data class KetonesAbove(
+        /**
+         * In mmol/L.
+         */
+        val `mmolL`: kotlin.Double) : Change()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Feeling low.
      */
     object FeelingLow : Change()
@@ -13516,9 +13039,12 @@ public object FfiConverterTypeChange : FfiConverterRustBuffer<Change>{
             5 -> Change.MeterAbove(
                 FfiConverterDouble.read(buf),
                 )
-            6 -> Change.FeelingLow
-            7 -> Change.ReadingsComeBack
-            8 -> Change.NewReadings
+            6 -> Change.KetonesAbove(
+                FfiConverterDouble.read(buf),
+                )
+            7 -> Change.FeelingLow
+            8 -> Change.ReadingsComeBack
+            9 -> Change.NewReadings
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -13557,6 +13083,13 @@ public object FfiConverterTypeChange : FfiConverterRustBuffer<Change>{
             (
                 4UL
                 + FfiConverterDouble.allocationSize(value.`mgDl`)
+            )
+        }
+        is Change.KetonesAbove -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`mmolL`)
             )
         }
         is Change.FeelingLow -> {
@@ -13606,16 +13139,21 @@ public object FfiConverterTypeChange : FfiConverterRustBuffer<Change>{
                 FfiConverterDouble.write(value.`mgDl`, buf)
                 Unit
             }
-            is Change.FeelingLow -> {
+            is Change.KetonesAbove -> {
                 buf.putInt(6)
+                FfiConverterDouble.write(value.`mmolL`, buf)
                 Unit
             }
-            is Change.ReadingsComeBack -> {
+            is Change.FeelingLow -> {
                 buf.putInt(7)
                 Unit
             }
-            is Change.NewReadings -> {
+            is Change.ReadingsComeBack -> {
                 buf.putInt(8)
+                Unit
+            }
+            is Change.NewReadings -> {
+                buf.putInt(9)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -13721,142 +13259,6 @@ public object FfiConverterTypeEffort: FfiConverterRustBuffer<Effort> {
 
 
 /**
- * What is put into a field.
- */
-sealed class FieldTakes {
-    
-    /**
-     * A number.
-     */
-    object Number : FieldTakes()
-    
-    
-    /**
-     * Words.
-     */
-    object Words : FieldTakes()
-    
-    
-    /**
-     * A number to dial.
-     */
-    object Phone : FieldTakes()
-    
-    
-    /**
-     * A time of day.
-     */
-    object Clock : FieldTakes()
-    
-    
-    /**
-     * One of several.
-     */
-    data class Choice(
-        /**
-         * Which.
-         */
-        val `options`: List<ebbstead.FormChoice>) : FieldTakes()
-        
-    {
-        
-
-        companion object
-    }
-    
-
-    
-
-    
-    
-
-
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
-    override fun read(buf: ByteBuffer): FieldTakes {
-        return when(buf.getInt()) {
-            1 -> FieldTakes.Number
-            2 -> FieldTakes.Words
-            3 -> FieldTakes.Phone
-            4 -> FieldTakes.Clock
-            5 -> FieldTakes.Choice(
-                FfiConverterSequenceTypeFormChoice.read(buf),
-                )
-            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
-        }
-    }
-
-    override fun allocationSize(value: FieldTakes): ULong = when(value) {
-        is FieldTakes.Number -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-            )
-        }
-        is FieldTakes.Words -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-            )
-        }
-        is FieldTakes.Phone -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-            )
-        }
-        is FieldTakes.Clock -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-            )
-        }
-        is FieldTakes.Choice -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterSequenceTypeFormChoice.allocationSize(value.`options`)
-            )
-        }
-    }
-
-    override fun write(value: FieldTakes, buf: ByteBuffer) {
-        when(value) {
-            is FieldTakes.Number -> {
-                buf.putInt(1)
-                Unit
-            }
-            is FieldTakes.Words -> {
-                buf.putInt(2)
-                Unit
-            }
-            is FieldTakes.Phone -> {
-                buf.putInt(3)
-                Unit
-            }
-            is FieldTakes.Clock -> {
-                buf.putInt(4)
-                Unit
-            }
-            is FieldTakes.Choice -> {
-                buf.putInt(5)
-                FfiConverterSequenceTypeFormChoice.write(value.`options`, buf)
-                Unit
-            }
-        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
-    }
-}
-
-
-
-
-
-/**
  * Which unit a person reads glucose in.
  */
 
@@ -13891,6 +13293,53 @@ public object FfiConverterTypeGlucoseUnit: FfiConverterRustBuffer<GlucoseUnit> {
     override fun allocationSize(value: GlucoseUnit) = 4UL
 
     override fun write(value: GlucoseUnit, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
+ * How ill the wearer is.
+ */
+
+enum class Illness {
+    
+    /**
+     * Ill: fever, an infection, or the wearer's own words for it.
+     */
+    ILL,
+    /**
+     * Ill and vomiting, or unable to keep food and drink down.
+     */
+    VOMITING,
+    /**
+     * Well again.
+     */
+    OVER;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeIllness: FfiConverterRustBuffer<Illness> {
+    override fun read(buf: ByteBuffer) = try {
+        Illness.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: Illness) = 4UL
+
+    override fun write(value: Illness, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -14664,34 +14113,6 @@ enum class Label {
      */
     LOST_AFTER,
     /**
-     * The screen that asks ahead.
-     */
-    SCREEN_BEFORE,
-    /**
-     * Opens it.
-     */
-    BEFORE_OPEN,
-    /**
-     * Asks what lies ahead.
-     */
-    BEFORE_WHAT,
-    /**
-     * Sleep.
-     */
-    BEFORE_SLEEP,
-    /**
-     * A drive.
-     */
-    BEFORE_DRIVING,
-    /**
-     * Movement.
-     */
-    BEFORE_ACTIVITY,
-    /**
-     * Asks before sleep.
-     */
-    BEFORE_SLEEP_OPEN,
-    /**
      * The standing caution.
      */
     NO_MEDICAL_DEVICE;
@@ -15032,57 +14453,6 @@ public object FfiConverterTypeNightAnswer : FfiConverterRustBuffer<NightAnswer>{
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
-    }
-}
-
-
-
-
-
-/**
- * An answer that can be offered.
- */
-
-enum class NightChoice {
-    
-    /**
-     * Call, before anything else: the screen of [`crate::HelpPage`].
-     */
-    CALL,
-    /**
-     * A meter was used: ask what it shows, then [`NightAnswer::Checked`].
-     */
-    CHECKED,
-    /**
-     * [`NightAnswer::Treated`].
-     */
-    TREATED,
-    /**
-     * [`NightAnswer::RolledOver`].
-     */
-    ROLLED_OVER;
-
-    
-
-
-    companion object
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeNightChoice: FfiConverterRustBuffer<NightChoice> {
-    override fun read(buf: ByteBuffer) = try {
-        NightChoice.values()[buf.getInt() - 1]
-    } catch (e: IndexOutOfBoundsException) {
-        throw RuntimeException("invalid enum value, something is very wrong!!", e)
-    }
-
-    override fun allocationSize(value: NightChoice) = 4UL
-
-    override fun write(value: NightChoice, buf: ByteBuffer) {
-        buf.putInt(value.ordinal + 1)
     }
 }
 
@@ -16024,6 +15394,89 @@ sealed class Reason {
     }
     
     /**
+     * What a ketone check showed.
+     */
+    data class Ketones(
+        /**
+         * In mmol/L.
+         */
+        val `mmolL`: kotlin.Double, 
+        /**
+         * Its age in minutes.
+         */
+        val `minutesAgo`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Illness that was noted.
+     */
+    data class Ill(
+        /**
+         * Whether the wearer vomits.
+         */
+        val `vomiting`: kotlin.Boolean, 
+        /**
+         * Minutes since it was noted.
+         */
+        val `minutesAgo`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Readings above the high line for long.
+     */
+    data class HighFor(
+        /**
+         * For how long, in minutes.
+         */
+        val `minutes`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * No rapid insulin was noted in the time that one would act.
+     */
+    data class NoInsulinNoted(
+        /**
+         * In how many minutes.
+         */
+        val `withinMinutes`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Rapid insulin should have lowered by now, and did not.
+     */
+    data class InsulinNotLowering(
+        /**
+         * Minutes since it was taken.
+         */
+        val `minutesAgo`: kotlin.Double) : Reason()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Movement just now or shortly before.
      */
     data class Moved(
@@ -16168,7 +15621,24 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
-            31 -> Reason.Moved(
+            31 -> Reason.Ketones(
+                FfiConverterDouble.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            32 -> Reason.Ill(
+                FfiConverterBoolean.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            33 -> Reason.HighFor(
+                FfiConverterDouble.read(buf),
+                )
+            34 -> Reason.NoInsulinNoted(
+                FfiConverterDouble.read(buf),
+                )
+            35 -> Reason.InsulinNotLowering(
+                FfiConverterDouble.read(buf),
+                )
+            36 -> Reason.Moved(
                 FfiConverterDouble.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
@@ -16413,6 +15883,43 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 + FfiConverterDouble.allocationSize(value.`minutesAgo`)
             )
         }
+        is Reason.Ketones -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`mmolL`)
+                + FfiConverterDouble.allocationSize(value.`minutesAgo`)
+            )
+        }
+        is Reason.Ill -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterBoolean.allocationSize(value.`vomiting`)
+                + FfiConverterDouble.allocationSize(value.`minutesAgo`)
+            )
+        }
+        is Reason.HighFor -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`minutes`)
+            )
+        }
+        is Reason.NoInsulinNoted -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`withinMinutes`)
+            )
+        }
+        is Reason.InsulinNotLowering -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`minutesAgo`)
+            )
+        }
         is Reason.Moved -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
@@ -16601,8 +16108,35 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
-            is Reason.Moved -> {
+            is Reason.Ketones -> {
                 buf.putInt(31)
+                FfiConverterDouble.write(value.`mmolL`, buf)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.Ill -> {
+                buf.putInt(32)
+                FfiConverterBoolean.write(value.`vomiting`, buf)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.HighFor -> {
+                buf.putInt(33)
+                FfiConverterDouble.write(value.`minutes`, buf)
+                Unit
+            }
+            is Reason.NoInsulinNoted -> {
+                buf.putInt(34)
+                FfiConverterDouble.write(value.`withinMinutes`, buf)
+                Unit
+            }
+            is Reason.InsulinNotLowering -> {
+                buf.putInt(35)
+                FfiConverterDouble.write(value.`minutesAgo`, buf)
+                Unit
+            }
+            is Reason.Moved -> {
+                buf.putInt(36)
                 FfiConverterDouble.write(value.`minutesAgo`, buf)
                 Unit
             }
@@ -16957,6 +16491,26 @@ enum class Sentence {
      * Check: high beyond what should be trusted without a meter.
      */
     CHECK_HIGH,
+    /**
+     * Ketones so high that they are an emergency, or high in somebody who vomits.
+     */
+    CALL_FOR_KETONES,
+    /**
+     * Check: measure ketones, where illness or a high that lasts asks for it.
+     */
+    CHECK_KETONES,
+    /**
+     * Check: vomiting with insulin at work; what was eaten may not stay down.
+     */
+    CHECK_VOMITING,
+    /**
+     * Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
+     */
+    SICK_DAY_PLAN_NOW,
+    /**
+     * Raised ketones: the wearer's sick-day plan, and another test.
+     */
+    SICK_DAY_PLAN,
     /**
      * Nothing to decide.
      */
@@ -17329,6 +16883,36 @@ sealed class What {
     }
     
     /**
+     * Ketones in blood (beta-hydroxybutyrate), by a meter.
+     */
+    data class Ketones(
+        /**
+         * In mmol/L, 0 up to 20.
+         */
+        val `mmolL`: kotlin.Double) : What()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * How ill the wearer is from the entry's time on.
+     */
+    data class Illness(
+        /**
+         * How ill.
+         */
+        val `illness`: ebbstead.Illness) : What()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
      * Movement.
      */
     data class Activity(
@@ -17518,36 +17102,42 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
             7 -> What.Alcohol(
                 FfiConverterDouble.read(buf),
                 )
-            8 -> What.Activity(
+            8 -> What.Ketones(
+                FfiConverterDouble.read(buf),
+                )
+            9 -> What.Illness(
+                FfiConverterTypeIllness.read(buf),
+                )
+            10 -> What.Activity(
                 FfiConverterString.read(buf),
                 FfiConverterDouble.read(buf),
                 FfiConverterTypeEffort.read(buf),
                 )
-            9 -> What.Sleep(
+            11 -> What.Sleep(
                 FfiConverterTypeMoment.read(buf),
                 )
-            10 -> What.Sensor(
+            12 -> What.Sensor(
                 FfiConverterTypeSensorEvent.read(buf),
                 )
-            11 -> What.Feeling(
+            13 -> What.Feeling(
                 FfiConverterTypeSymptom.read(buf),
                 )
-            12 -> What.Note(
+            14 -> What.Note(
                 FfiConverterString.read(buf),
                 )
-            13 -> What.PressedSpell(
+            15 -> What.PressedSpell(
                 FfiConverterTypeMoment.read(buf),
                 )
-            14 -> What.Supply(
+            16 -> What.Supply(
                 FfiConverterTypeSupply.read(buf),
                 )
-            15 -> What.Prompted(
+            17 -> What.Prompted(
                 FfiConverterTypePrompted.read(buf),
                 )
-            16 -> What.Import(
+            18 -> What.Import(
                 FfiConverterString.read(buf),
                 )
-            17 -> What.Retraction
+            19 -> What.Retraction
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
     }
@@ -17604,6 +17194,20 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
             (
                 4UL
                 + FfiConverterDouble.allocationSize(value.`drinks`)
+            )
+        }
+        is What.Ketones -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`mmolL`)
+            )
+        }
+        is What.Illness -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeIllness.allocationSize(value.`illness`)
             )
         }
         is What.Activity -> {
@@ -17720,55 +17324,65 @@ public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
                 FfiConverterDouble.write(value.`drinks`, buf)
                 Unit
             }
-            is What.Activity -> {
+            is What.Ketones -> {
                 buf.putInt(8)
+                FfiConverterDouble.write(value.`mmolL`, buf)
+                Unit
+            }
+            is What.Illness -> {
+                buf.putInt(9)
+                FfiConverterTypeIllness.write(value.`illness`, buf)
+                Unit
+            }
+            is What.Activity -> {
+                buf.putInt(10)
                 FfiConverterString.write(value.`activity`, buf)
                 FfiConverterDouble.write(value.`minutes`, buf)
                 FfiConverterTypeEffort.write(value.`effort`, buf)
                 Unit
             }
             is What.Sleep -> {
-                buf.putInt(9)
+                buf.putInt(11)
                 FfiConverterTypeMoment.write(value.`until`, buf)
                 Unit
             }
             is What.Sensor -> {
-                buf.putInt(10)
+                buf.putInt(12)
                 FfiConverterTypeSensorEvent.write(value.`event`, buf)
                 Unit
             }
             is What.Feeling -> {
-                buf.putInt(11)
+                buf.putInt(13)
                 FfiConverterTypeSymptom.write(value.`felt`, buf)
                 Unit
             }
             is What.Note -> {
-                buf.putInt(12)
+                buf.putInt(14)
                 FfiConverterString.write(value.`text`, buf)
                 Unit
             }
             is What.PressedSpell -> {
-                buf.putInt(13)
+                buf.putInt(15)
                 FfiConverterTypeMoment.write(value.`until`, buf)
                 Unit
             }
             is What.Supply -> {
-                buf.putInt(14)
+                buf.putInt(16)
                 FfiConverterTypeSupply.write(value.`supply`, buf)
                 Unit
             }
             is What.Prompted -> {
-                buf.putInt(15)
+                buf.putInt(17)
                 FfiConverterTypePrompted.write(value.`told`, buf)
                 Unit
             }
             is What.Import -> {
-                buf.putInt(16)
+                buf.putInt(18)
                 FfiConverterString.write(value.`name`, buf)
                 Unit
             }
             is What.Retraction -> {
-                buf.putInt(17)
+                buf.putInt(19)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -18687,62 +18301,6 @@ public object FfiConverterSequenceTypeFinding: FfiConverterRustBuffer<List<Findi
 /**
  * @suppress
  */
-public object FfiConverterSequenceTypeFormChoice: FfiConverterRustBuffer<List<FormChoice>> {
-    override fun read(buf: ByteBuffer): List<FormChoice> {
-        val len = buf.getInt()
-        return List<FormChoice>(len) {
-            FfiConverterTypeFormChoice.read(buf)
-        }
-    }
-
-    override fun allocationSize(value: List<FormChoice>): ULong {
-        val sizeForLength = 4UL
-        val sizeForItems = value.map { FfiConverterTypeFormChoice.allocationSize(it) }.sum()
-        return sizeForLength + sizeForItems
-    }
-
-    override fun write(value: List<FormChoice>, buf: ByteBuffer) {
-        buf.putInt(value.size)
-        value.iterator().forEach {
-            FfiConverterTypeFormChoice.write(it, buf)
-        }
-    }
-}
-
-
-
-
-/**
- * @suppress
- */
-public object FfiConverterSequenceTypeFormField: FfiConverterRustBuffer<List<FormField>> {
-    override fun read(buf: ByteBuffer): List<FormField> {
-        val len = buf.getInt()
-        return List<FormField>(len) {
-            FfiConverterTypeFormField.read(buf)
-        }
-    }
-
-    override fun allocationSize(value: List<FormField>): ULong {
-        val sizeForLength = 4UL
-        val sizeForItems = value.map { FfiConverterTypeFormField.allocationSize(it) }.sum()
-        return sizeForLength + sizeForItems
-    }
-
-    override fun write(value: List<FormField>, buf: ByteBuffer) {
-        buf.putInt(value.size)
-        value.iterator().forEach {
-            FfiConverterTypeFormField.write(it, buf)
-        }
-    }
-}
-
-
-
-
-/**
- * @suppress
- */
 public object FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer<List<FuturePoint>> {
     override fun read(buf: ByteBuffer): List<FuturePoint> {
         val len = buf.getInt()
@@ -18873,34 +18431,6 @@ public object FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer<List<Lo
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeLongChance.write(it, buf)
-        }
-    }
-}
-
-
-
-
-/**
- * @suppress
- */
-public object FfiConverterSequenceTypeNightOffer: FfiConverterRustBuffer<List<NightOffer>> {
-    override fun read(buf: ByteBuffer): List<NightOffer> {
-        val len = buf.getInt()
-        return List<NightOffer>(len) {
-            FfiConverterTypeNightOffer.read(buf)
-        }
-    }
-
-    override fun allocationSize(value: List<NightOffer>): ULong {
-        val sizeForLength = 4UL
-        val sizeForItems = value.map { FfiConverterTypeNightOffer.allocationSize(it) }.sum()
-        return sizeForLength + sizeForItems
-    }
-
-    override fun write(value: List<NightOffer>, buf: ByteBuffer) {
-        buf.putInt(value.size)
-        value.iterator().forEach {
-            FfiConverterTypeNightOffer.write(it, buf)
         }
     }
 }
@@ -19181,45 +18711,6 @@ public object FfiConverterSequenceTypeReason: FfiConverterRustBuffer<List<Reason
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeReason.write(it, buf)
-        }
-    }
-}
-
-
-
-
-/**
- * @suppress
- */
-public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.String, kotlin.String>> {
-    override fun read(buf: ByteBuffer): Map<kotlin.String, kotlin.String> {
-        val len = buf.getInt()
-        return buildMap<kotlin.String, kotlin.String>(len) {
-            repeat(len) {
-                val k = FfiConverterString.read(buf)
-                val v = FfiConverterString.read(buf)
-                this[k] = v
-            }
-        }
-    }
-
-    override fun allocationSize(value: Map<kotlin.String, kotlin.String>): ULong {
-        val spaceForMapSize = 4UL
-        val spaceForChildren = value.map { (k, v) ->
-            FfiConverterString.allocationSize(k) +
-            FfiConverterString.allocationSize(v)
-        }.sum()
-        return spaceForMapSize + spaceForChildren
-    }
-
-    override fun write(value: Map<kotlin.String, kotlin.String>, buf: ByteBuffer) {
-        buf.putInt(value.size)
-        // The parens on `(k, v)` here ensure we're calling the right method,
-        // which is important for compatibility with older android devices.
-        // Ref https://blog.danlew.net/2017/03/16/kotlin-puzzler-whose-line-is-it-anyways/
-        value.forEach { (k, v) ->
-            FfiConverterString.write(k, buf)
-            FfiConverterString.write(v, buf)
         }
     }
 }
