@@ -148,7 +148,7 @@ fn sound_reading(reading: &Reading) {
 
 /// A log as a table, brought back in.
 pub fn table(data: &[u8]) {
-    let mut rows = match table::Rows::open(data, Path::new("file"), now()) {
+    let mut rows = match table::Rows::open(data, Path::new("file"), now(), Source::unnamed_sensor()) {
         Ok(rows) => rows,
         Err(error) => return drop(error.to_string()),
     };

@@ -125,3 +125,28 @@ fn each_crate_has_a_first_page() {
         );
     }
 }
+
+/// What a file is, and which of it is taken, is asked of `import` alone; no shell of ours decides it beside that.
+#[test]
+fn shells_leave_a_files_format_to_core() {
+    let readers = ["is_table", "table::Rows", "fhir::read", "fhir::each", "csv::Import", "Import::open", "detect("];
+    let places: [(&str, &str, &[&str]); 2] =
+        [("bindings/terminal/src", "rs", &readers), ("bindings/ffi/src", "rs", &readers)];
+    for (place, ending, words) in places {
+        let mut waiting = vec![root().join(place)];
+        let mut seen = 0;
+        while let Some(folder) = waiting.pop() {
+            for path in fs::read_dir(&folder).unwrap().map(|one| one.unwrap().path()) {
+                if path.is_dir() {
+                    waiting.push(path);
+                } else if path.extension().is_some_and(|one| one == ending) {
+                    seen += 1;
+                    let text = fs::read_to_string(&path).unwrap();
+                    let found: Vec<_> = words.iter().filter(|word| text.contains(**word)).collect();
+                    assert!(found.is_empty(), "{}: {found:?}", path.display());
+                }
+            }
+        }
+        assert!(seen > 5, "{place}");
+    }
+}

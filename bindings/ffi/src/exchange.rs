@@ -1,17 +1,16 @@
 //! In and out: devices nearby, and files other programs read and write.
 
-use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use ebbstead_core::exchange::bluetooth::{Characteristic, Clocks, Device, Heard as CoreHeard};
-use ebbstead_core::exchange::fhir;
-use ebbstead_core::log::{Source, Text};
-use ebbstead_core::sentences;
-use ebbstead_core::{Error, time};
+use ebbstead_core::exchange::csv;
+use ebbstead_core::log::Source;
+use ebbstead_core::sentences::{self, import::finding_line};
+use ebbstead_core::time;
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
-use crate::import::{OffsetChange, offset_at, offsets_at};
+use crate::import::{self, ImportOptions, OffsetChange};
 use crate::log::Recorded;
 use crate::records::Moment;
 
@@ -67,6 +66,7 @@ impl ExchangePart {
     pub fn device(&self, source: &str, offsets: Vec<OffsetChange>) -> ApiResult<Arc<NearbyDevice>> {
         self.shared.with(|_| {
             let device = Mutex::new(Device::new(Source::new(source)?));
+            let offsets = offsets.into_iter().map(Into::into).collect();
             Ok(Arc::new(NearbyDevice { shared: Arc::clone(&self.shared), device, offsets }))
         })
     }
@@ -79,26 +79,27 @@ impl ExchangePart {
     /// As [`crate::LogPart::record`].
     pub fn import_bundle(&self, name: &str, bytes: Vec<u8>, only_look: bool, now: Moment) -> ApiResult<BundleAnswer> {
         let words = self.shared.words();
-        let outcome = self.shared.change(|log| {
-            let options = fhir::Options::new(PathBuf::from(name), now.try_into()?);
-            match fhir::import(log, bytes.as_slice(), Text::new(name)?, only_look, &options) {
-                Err(Error::Import { line, why, .. }) => {
-                    Ok(Err(BundleAnswer::Refused { line, why: words.refusal(&why) }))
-                }
-                outcome => outcome.map(Ok),
-            }
-        })?;
-        let fhir::Outcome { report, imported } = match outcome {
-            Ok(outcome) => outcome,
-            Err(refused) => return Ok(refused),
+        // What local times mean in a file that says no offset, which a bundle never leaves out.
+        let offsets = vec![OffsetChange { from_unix_ms: 0, offset_minutes: now.offset_minutes }];
+        let options = ImportOptions {
+            offsets,
+            unit: None,
+            time_column: None,
+            glucose_column: None,
+            time_format: None,
+            only_look,
+        };
+        let report = match import::any(self, name, &bytes, options, now)? {
+            Ok(report) => report,
+            Err((line, _, why)) => return Ok(BundleAnswer::Refused { line, why }),
         };
         Ok(BundleAnswer::Read {
             report: BundleReport {
-                id: imported.as_ref().map(|done| done.id.to_string()),
-                recorded: imported.map(|done| done.recorded.into()),
+                id: report.imported.as_ref().map(|done| done.id.to_string()),
+                recorded: report.imported.as_ref().map(|done| done.recorded.into()),
                 taken: report.taken,
                 left_out: report.left_out,
-                findings: report.findings.iter().map(|one| sentences::fhir::finding_text(one, words)).collect(),
+                findings: report.findings.iter().map(|one| finding_line(one, words)).collect(),
                 first: report.first.map(Into::into),
                 last: report.last.map(Into::into),
             },
@@ -125,7 +126,7 @@ pub struct DeviceHeard {
 pub struct NearbyDevice {
     shared: Arc<Shared>,
     device: Mutex<Device>,
-    offsets: Vec<OffsetChange>,
+    offsets: Vec<csv::OffsetChange>,
 }
 
 #[uniffi::export]
@@ -140,8 +141,8 @@ impl NearbyDevice {
     /// As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
     pub fn hear(&self, characteristic: u16, value: Vec<u8>, now: Moment) -> ApiResult<DeviceHeard> {
         let words = self.shared.words();
-        let local = |at: chrono::NaiveDateTime| offsets_at(&self.offsets, at.and_utc().timestamp_millis());
-        let clocks = Clocks { local: &local, at: &|unix_ms| offset_at(&self.offsets, unix_ms) };
+        let local = |at: chrono::NaiveDateTime| csv::offsets_at(&self.offsets, at);
+        let clocks = Clocks { local: &local, at: &|unix_ms| csv::offset_at(&self.offsets, unix_ms) };
         let mut device = self.device.lock().unwrap_or_else(PoisonError::into_inner);
         // Should the log refuse, the device is as it was, so that the same value can come again.
         let mut after = device.clone();

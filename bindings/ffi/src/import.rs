@@ -1,15 +1,15 @@
 //! Files of readings.
 
-use std::path::PathBuf;
+use std::sync::Arc;
 
-use ebbstead_core::exchange::csv::{Import, Offsets, Options, Report, Zone};
-use ebbstead_core::exchange::utf16::Utf8;
-use ebbstead_core::log::{Entry, Source, What};
-use ebbstead_core::time::{MINUTE_MS, Moment as CoreMoment};
-use ebbstead_core::{Error, log};
+use ebbstead_core::Error;
+use ebbstead_core::exchange::csv::{self, Zone};
+use ebbstead_core::import::{self, Options, Report};
+use ebbstead_core::sentences::import::finding_line;
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::exchange::ExchangePart;
 use crate::log::Recorded;
 use crate::records::Moment;
 use crate::settings::GlucoseUnit;
@@ -21,6 +21,12 @@ pub struct OffsetChange {
     pub from_unix_ms: i64,
     /// Minutes east of UTC.
     pub offset_minutes: i32,
+}
+
+impl From<OffsetChange> for csv::OffsetChange {
+    fn from(OffsetChange { from_unix_ms, offset_minutes }: OffsetChange) -> Self {
+        Self { from_unix_ms, offset_minutes }
+    }
 }
 
 /// How to read a file. What is not given is found from the file.
@@ -104,141 +110,75 @@ pub enum ImportAnswer {
     },
 }
 
-pub(crate) fn import(
-    shared: &Shared,
+/// Reads a file of any format that comes in; nothing where it is refused, with the line, the column and why.
+pub(crate) fn any(
+    part: &ExchangePart,
     name: &str,
     bytes: &[u8],
-    options: &ImportOptions,
+    options: ImportOptions,
+    now: Moment,
+) -> ApiResult<Result<Report, (u64, Option<usize>, String)>> {
+    let words = part.shared.words();
+    let ImportOptions { offsets, unit, time_column, glucose_column, time_format, only_look } = options;
+    let offsets: Vec<csv::OffsetChange> = offsets.into_iter().map(Into::into).collect();
+    let read = part.beside(now, |log, now| {
+        let options = Options {
+            zone: Zone::Changes(&offsets),
+            unit: unit.map(Into::into),
+            time_column,
+            glucose_column,
+            time_format,
+            only_look,
+            ..Options::found(now, words.unit())
+        };
+        match import::import(log, bytes, name, &options) {
+            Ok(report) => Ok(Ok(report)),
+            Err(Error::Import { file: _, line, column, why }) => Ok(Err((line, column, words.refusal(&why)))),
+            Err(error) => Err(error),
+        }
+    })?;
+    // Taken is taken, whatever became of this companion meanwhile: closed, there is nobody left to tell.
+    let _ = part.shared.change(|_| Ok(()));
+    Ok(read)
+}
+
+pub(crate) fn import(
+    shared: &Arc<Shared>,
+    name: &str,
+    bytes: &[u8],
+    options: ImportOptions,
     now: Moment,
 ) -> ApiResult<ImportAnswer> {
     let words = shared.words();
-    let ImportOptions { offsets, unit, time_column, glucose_column, time_format, only_look } = options;
-    let local = |at: chrono::NaiveDateTime| offsets_at(offsets, at.and_utc().timestamp_millis());
-    let now: CoreMoment = now.try_into().map_err(|error| shared.refused(&error))?;
-    let options = Options {
-        file: PathBuf::from(name),
-        usual_unit: words.unit(),
-        now: Some(now),
-        zone: Zone::Changing(&local),
-        unit: unit.map(Into::into),
-        time_column: time_column.clone(),
-        glucose_column: glucose_column.clone(),
-        time_format: time_format.clone(),
-        separator: None,
-    };
-    // Read to its end before the log is touched: a file that fails half way leaves nothing behind.
-    let read = || -> Result<_, Error> {
-        let source = Source::new("file")?;
-        let refused = |source| Error::File { path: PathBuf::from(name), source };
-        let mut import = Import::open(Utf8::of(bytes).map_err(refused)?, &options)?;
-        let mut entries = Vec::new();
-        while let Some(reading) = import.next_reading(|_| {})? {
-            entries.push(Entry::received(reading.at, now, source.clone(), What::read_by_sensor(reading.shown()))?);
+    let part = ExchangePart { shared: Arc::clone(shared) };
+    let report = match any(&part, name, bytes, options, now)? {
+        Ok(report) => report,
+        Err((line, column, why)) => {
+            return Ok(ImportAnswer::Refused { line, column: column.map(|column| column as u64), why });
         }
-        Ok((entries, import.report()))
     };
-    let (entries, report) = match read() {
-        Ok(read) => read,
-        Err(Error::Import { file: _, line, column, why }) => {
-            return Ok(ImportAnswer::Refused {
-                line,
-                column: column.map(|column| column as u64),
-                why: words.refusal(&why),
-            });
-        }
-        Err(error) => return Err(shared.refused(&error)),
-    };
-    let imported = if *only_look || entries.is_empty() {
-        None
-    } else {
-        Some(shared.change(|log| log.import(log::Text::new(name)?, entries.into_iter().map(Ok), now))?)
-    };
-    let beyond = report.beyond();
-    let Report {
-        taken,
-        repeated,
-        without_reading,
-        left_out,
-        counts: _,
-        findings,
-        first,
-        last,
-        spacing_minutes,
-        unit,
-        time_column,
-        glucose_column,
-    } = report;
-    let findings = findings
+    let findings = report
+        .findings
         .iter()
-        .map(|one| Finding { line: one.line, text: words.finding(one), taken: one.code.is_taken() })
+        .map(|one| Finding { line: one.place(), text: finding_line(one, words), taken: one.is_taken() })
         .collect();
+    let columns = report.columns.as_ref();
     Ok(ImportAnswer::Read {
         report: ImportReport {
-            id: imported.as_ref().map(|done| done.id.to_string()),
-            recorded: imported.map(|done| done.recorded.into()),
-            taken,
-            repeated,
-            without_reading,
-            beyond,
-            left_out,
+            id: report.imported.as_ref().map(|done| done.id.to_string()),
+            recorded: report.imported.as_ref().map(|done| done.recorded.into()),
+            taken: report.taken,
+            repeated: report.repeated,
+            without_reading: report.without_reading,
+            beyond: report.beyond,
+            left_out: report.left_out,
             findings,
-            first: first.map(Into::into),
-            last: last.map(Into::into),
-            spacing_minutes,
-            unit: unit.into(),
-            time_column,
-            glucose_column,
+            first: report.first.map(Into::into),
+            last: report.last.map(Into::into),
+            spacing_minutes: columns.and_then(|columns| columns.spacing_minutes),
+            unit: columns.map_or_else(|| words.unit(), |columns| columns.unit).into(),
+            time_column: columns.map(|columns| columns.time.clone()).unwrap_or_default(),
+            glucose_column: columns.map(|columns| columns.glucose.clone()).unwrap_or_default(),
         },
     })
-}
-
-/// The offsets a local time may have: one as a rule, two where the clocks went back over it, none where they went forward.
-pub(crate) fn offsets_at(changes: &[OffsetChange], local_ms: i64) -> Offsets {
-    let instant = |offset: i32| local_ms.saturating_sub(i64::from(offset) * MINUTE_MS);
-    let until = |place: usize| changes.get(place + 1).map_or(i64::MAX, |next| next.from_unix_ms);
-    let from = |place: usize| if place == 0 { i64::MIN } else { changes[place].from_unix_ms };
-    let mut fitting = (0..changes.len())
-        .filter(|&place| (from(place)..until(place)).contains(&instant(changes[place].offset_minutes)))
-        .map(|place| changes[place].offset_minutes);
-    match (fitting.next(), fitting.next()) {
-        (Some(before), Some(after)) => Offsets::Two { before, after },
-        (Some(offset), None) => Offsets::One(offset),
-        (None, _) => {
-            let began = changes.iter().take_while(|one| one.from_unix_ms <= instant(one.offset_minutes)).count();
-            let before = changes.get(began.saturating_sub(1)).or(changes.first()).map_or(0, |one| one.offset_minutes);
-            Offsets::Never { before }
-        }
-    }
-}
-
-/// The offset from UTC at an instant, in minutes.
-pub(crate) fn offset_at(changes: &[OffsetChange], unix_ms: i64) -> i32 {
-    let began = changes.iter().rfind(|one| one.from_unix_ms <= unix_ms);
-    began.or(changes.first()).map_or(0, |one| one.offset_minutes)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn local_times_find_their_offset_in_the_nights_the_clocks_change() {
-        // Central European time: +60, from 2026-03-29T01:00Z +120, from 2026-10-25T01:00Z +60.
-        let at = |text: &str| CoreMoment::parse(text).unwrap().unix_ms();
-        let changes = [
-            OffsetChange { from_unix_ms: at("2000-01-01T00:00:00Z"), offset_minutes: 60 },
-            OffsetChange { from_unix_ms: at("2026-03-29T01:00:00Z"), offset_minutes: 120 },
-            OffsetChange { from_unix_ms: at("2026-10-25T01:00:00Z"), offset_minutes: 60 },
-        ];
-        let local = |text: &str| offsets_at(&changes, at(&format!("{text}:00Z")));
-        assert_eq!(local("2026-01-01T12:00"), Offsets::One(60));
-        assert_eq!(local("2026-07-01T12:00"), Offsets::One(120));
-        assert_eq!(local("2026-03-29T02:30"), Offsets::Never { before: 60 });
-        assert_eq!(local("2026-10-25T02:30"), Offsets::Two { before: 120, after: 60 });
-        assert_eq!(local("2026-12-01T02:30"), Offsets::One(60));
-        assert_eq!(offsets_at(&[], 0), Offsets::Never { before: 0 });
-        let instant = |text: &str| offset_at(&changes, at(text));
-        assert_eq!([instant("2026-03-29T00:59:00Z"), instant("2026-03-29T01:00:00Z")], [60, 120]);
-        assert_eq!([offset_at(&changes, 0), offset_at(&[], 0)], [60, 0]);
-    }
 }

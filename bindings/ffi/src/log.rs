@@ -196,7 +196,7 @@ impl LogPart {
         options: ImportOptions,
         now: Moment,
     ) -> ApiResult<ImportAnswer> {
-        crate::import::import(&self.shared, name, &bytes, &options, now)
+        crate::import::import(&self.shared, name, &bytes, options, now)
     }
 }
 

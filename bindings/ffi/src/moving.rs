@@ -205,7 +205,7 @@ impl ExchangePart {
     }
 
     /// As [`Self::alongside`], for what writes, or tries out what it would write.
-    fn beside<T>(&self, now: Moment, work: impl FnOnce(&mut Log, CoreMoment) -> Result<T>) -> ApiResult<T> {
+    pub(crate) fn beside<T>(&self, now: Moment, work: impl FnOnce(&mut Log, CoreMoment) -> Result<T>) -> ApiResult<T> {
         self.apart(|path| {
             let now = now.try_into()?;
             work(&mut Log::open(path, now)?, now)

@@ -7,7 +7,8 @@ use std::sync::{Arc, mpsc};
 use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
-    ApiError, BundleAnswer, EbbsteadCompanion, Language, Moment, Occasion, OffsetChange, OtherLog, Question, What,
+    ApiError, BundleAnswer, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, Occasion, OffsetChange,
+    OtherLog, Question, What,
 };
 
 /// 2 May 2024, noon, one hour east of UTC.
@@ -71,7 +72,7 @@ fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
     let with_import = count();
     log.retract(&report.id.unwrap(), NOW).unwrap();
     assert!(count() < with_import);
-    assert!(matches!(import("no bundle", false), BundleAnswer::Refused { .. }));
+    assert!(matches!(import("{\"no\": \"bundle\"}", false), BundleAnswer::Refused { .. }));
 }
 
 #[test]
@@ -96,6 +97,30 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     exchange.export_bundle(&place("log.json"), false, Some(14), NOW).unwrap();
     let bundle = std::fs::read(place("log.json")).unwrap();
     assert!(serde_json::from_slice::<serde_json::Value>(&bundle).is_ok());
+
+    // What this log wrote comes in elsewhere, whichever call a shell makes and whatever the file is called.
+    let fresh = tempfile::tempdir().unwrap();
+    let third = opened(&fresh);
+    let bytes = |file: &str| std::fs::read(place(file)).unwrap();
+    let options = || ImportOptions {
+        offsets: offsets(),
+        unit: None,
+        time_column: None,
+        glucose_column: None,
+        time_format: None,
+        only_look: false,
+    };
+    let read = third.log().unwrap().import_csv("picked", bytes("log.csv"), options(), NOW).unwrap();
+    let ImportAnswer::Read { report } = read else { panic!("{read:?}") };
+    assert_eq!((report.taken, report.recorded.unwrap().new), (1, 1));
+    let read = third.exchange().unwrap().import_bundle("picked", bytes("log.csv"), false, NOW).unwrap();
+    assert!(matches!(read, BundleAnswer::Read { ref report } if report.taken == 1), "{read:?}");
+    let read = third.log().unwrap().import_csv("picked", bytes("log.json"), options(), NOW).unwrap();
+    assert!(matches!(read, ImportAnswer::Read { ref report } if report.taken == 1), "{read:?}");
+    third.close_log().unwrap();
+    let log = std::fs::read(fresh.path().join("log.ebb")).unwrap();
+    let refused = mine.log().unwrap().import_csv("other", log, options(), NOW).unwrap();
+    assert!(matches!(refused, ImportAnswer::Refused { ref why, .. } if why.contains("merge")), "{refused:?}");
 
     let words = "correct horse battery";
     let short = exchange.seal(&place("copy.sealed"), false, "short".to_owned(), NOW).unwrap_err();

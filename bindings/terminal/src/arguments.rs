@@ -91,7 +91,7 @@ impl From<Lang> for Language {
 pub enum Command {
     /// Show the demo: an invented wearer's evening and night
     Demo,
-    /// Bring a file of sensor readings (CSV), or a FHIR bundle, into your log
+    /// Bring a file into your log: sensor readings (CSV), a table that export wrote, or FHIR
     Import(Import),
     /// Write your log to a file in an open format
     Export(crate::commands::export::Export),

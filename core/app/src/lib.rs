@@ -6,7 +6,7 @@
 //! | `ebbstead-log` | what is kept, what holds of it, and how it comes and goes |
 //! | `ebbstead-insights` | what a record shows, in figures |
 //! | `ebbstead-present` | every word, page and chart |
-//! | this one | what of a log a prompt is asked of ([`known`]), what one does at night ([`night`]), and a bundle for a clinic |
+//! | this one | what of a log a prompt is asked of ([`known`]), what one does at night ([`night`]), how a file comes in ([`import`]), a bundle for a clinic |
 //!
 //! The core has no network, no globals, no threads and no clock: the caller passes the time, the paths and the wearer's settings. No
 //! function computes an insulin dose, and none may be added that does.
@@ -34,6 +34,7 @@
 
 mod before_log;
 mod fhir_export;
+pub mod import;
 pub mod known;
 pub mod night;
 
@@ -48,7 +49,7 @@ pub mod before {
 pub mod exchange {
     #[cfg(feature = "sealed")]
     pub use ebbstead_log::exchange::sealed;
-    pub use ebbstead_log::exchange::{bluetooth, csv, file, utf16};
+    pub use ebbstead_log::exchange::{Finding, bluetooth, csv, detect, file, utf16};
 
     /// A log as HL7 FHIR R4 resources: out for a clinic or another program, and in from one.
     pub mod fhir {

@@ -91,7 +91,7 @@ fn table_of(log: &Log, which: Which) -> String {
 
 fn read(table: &str) -> (Vec<Entry>, Vec<Finding>) {
     let later = now().plus_ms(400 * DAY_MS);
-    let mut rows = Rows::open(table.as_bytes(), Path::new("table.csv"), later).unwrap();
+    let mut rows = Rows::open(table.as_bytes(), Path::new("table.csv"), later, Source::unnamed_sensor()).unwrap();
     let (mut entries, mut findings) = (Vec::new(), Vec::new());
     while let Some(row) = rows.next_row().unwrap() {
         match row {

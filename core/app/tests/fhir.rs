@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use ebbstead_core::Error;
+use ebbstead_core::exchange::Finding as Found;
 use ebbstead_core::exchange::fhir::*;
 use ebbstead_core::log::{
     Beyond, DeviceFault, Effort, Entry, EntryId, History, Illness, InsulinKind, Item, Matter, Occasion, Prompted,
@@ -18,6 +18,7 @@ use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::{Language, Wearer};
 use ebbstead_core::words::Words;
+use ebbstead_core::{Error, import};
 
 fn at(text: &str) -> Moment {
     Moment::parse(text).unwrap()
@@ -127,6 +128,12 @@ fn options() -> Options {
     Options::new("file.json", now())
 }
 
+/// The one way in.
+fn import(log: &mut Log, bytes: &[u8], name: &str, only_look: bool) -> ebbstead_core::Result<import::Report> {
+    let options = import::Options { only_look, ..import::Options::found(now(), GlucoseUnit::MgDl) };
+    import::import(log, bytes, name, &options)
+}
+
 /// The entries of a bundle without their places.
 fn read(bytes: &[u8], options: &Options) -> ebbstead_core::Result<(Vec<Entry>, Report)> {
     ebbstead_core::exchange::fhir::read(bytes, options)
@@ -154,15 +161,15 @@ fn a_log_read_from_a_bundle_holds_the_same_and_reading_twice_doubles_nothing() {
     assert_eq!(carried.not_carried, BTreeMap::from([(NotCarried::Import, 1)]));
     let mut other = Log::in_memory(now()).unwrap();
     for new in [carried.entries, 0] {
-        let outcome = import(&mut other, bytes.as_slice(), text("log.json"), false, &options()).unwrap();
+        let outcome = import(&mut other, &bytes, "log.json", false).unwrap();
         assert_eq!(outcome.imported.unwrap().recorded.new, new);
     }
     let (from, until) = (at("2026-03-01T00:00:00Z"), now());
     assert_eq!(other.history(from, until).unwrap(), log.history(from, until).unwrap());
     // Into the log it came from, nothing is new, and a correction goes on standing for what it corrects.
     let before = log.history(from, until).unwrap();
-    let again = import(&mut log, bytes.as_slice(), text("log.json"), false, &options()).unwrap();
-    assert_eq!((again.imported.unwrap().recorded.new, again.report.left_out), (0, 0));
+    let again = import(&mut log, &bytes, "log.json", false).unwrap();
+    assert_eq!((again.imported.unwrap().recorded.new, again.left_out), (0, 0));
     assert_eq!(log.history(from, until).unwrap(), before);
     log.retract(again.imported.unwrap().id, now()).unwrap();
     assert_eq!(log.history(from, until).unwrap(), before, "what came with another import too stays");
@@ -280,8 +287,8 @@ fn foreign_glucose_is_taken_in_both_units() {
         })
         .collect();
     let expected = [
-        ("2024-05-02T10:15:00+00:00", "by hand", "sensor 120.00"),
-        ("2024-05-02T12:20:00+02:00", "by hand", "sensor 99.09"),
+        ("2024-05-02T10:15:00+00:00", "sensor", "sensor 120.00"),
+        ("2024-05-02T12:20:00+02:00", "sensor", "sensor 99.09"),
         ("2024-05-02T10:15:00+00:00", "by hand", "meter 88.00"),
         ("2024-05-02T10:15:00+00:00", "meter 2", "meter 199.97"),
     ];
@@ -432,20 +439,20 @@ fn a_bundle_that_turns_out_bad_at_its_end_leaves_nothing_and_its_own_entries_may
     let mut torn = bundle(&[foreign("99504-3", mass(120.0))]);
     torn.pop();
     for bytes in [several, torn] {
-        assert!(import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).is_err());
+        assert!(import(&mut log, &bytes, "week.json", false).is_err());
         assert_eq!(log.span().unwrap(), None, "not even the import's own entry");
     }
     let dose = Entry::new(now(), now(), Source::by_hand(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.0 });
     let dose = dose.unwrap();
     let corrected = dose.corrected(now(), now(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 }).unwrap();
     let (bytes, _) = written(&[dose.clone(), corrected.clone(), dose]);
-    let outcome = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
-    assert_eq!((outcome.report.taken, outcome.report.left_out), (3, 0));
+    let outcome = import(&mut log, &bytes, "week.json", false).unwrap();
+    assert_eq!((outcome.taken, outcome.left_out), (3, 0));
     assert_eq!(outcome.imported.unwrap().recorded.new, 2);
     assert_eq!(log.history(now(), now()).unwrap().doses.iter().map(|dose| dose.units).collect::<Vec<_>>(), [4.5]);
     // Once more, all of it is known.
-    let again = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
-    assert_eq!((again.report.left_out, again.imported.unwrap().recorded.new), (0, 0));
+    let again = import(&mut log, &bytes, "week.json", false).unwrap();
+    assert_eq!((again.left_out, again.imported.unwrap().recorded.new), (0, 0));
 }
 
 #[test]
@@ -477,25 +484,28 @@ fn a_forged_identity_does_not_change_what_is_in_the_log() {
     ];
     for forged in forgeries {
         let (bytes, _) = written(&[forged]);
-        let outcome = import(&mut log, bytes.as_slice(), text("forged.json"), false, &options()).unwrap();
-        assert_eq!((outcome.imported, outcome.report.taken), (None, 0));
-        let expected = Finding { entry: 2, element: "id", code: FindingCode::OtherContent };
-        assert_eq!(outcome.report.findings, [expected]);
+        let outcome = import(&mut log, &bytes, "forged.json", false).unwrap();
+        assert_eq!((outcome.imported, outcome.taken), (None, 0));
+        let expected = Found::Resource(Finding { entry: 2, element: "id", code: FindingCode::OtherContent });
+        assert_eq!(outcome.findings, [expected]);
         assert_eq!(log.get(check.id).unwrap().unwrap(), check);
     }
     // Nor does a file correct what the wearer said.
     let replacing = check.corrected(now(), when, What::MeterCheck { mg_dl: mg(180.0) }).unwrap();
     let (bytes, _) = written(&[replacing]);
-    let outcome = import(&mut log, bytes.as_slice(), text("forged.json"), false, &options()).unwrap();
-    assert_eq!(outcome.report.findings, [Finding { entry: 2, element: "id", code: FindingCode::CorrectsKnown }]);
+    let outcome = import(&mut log, &bytes, "forged.json", false).unwrap();
+    assert_eq!(
+        outcome.findings,
+        [Found::Resource(Finding { entry: 2, element: "id", code: FindingCode::CorrectsKnown })]
+    );
     let checks = log.history(when, now()).unwrap().meter_checks;
     assert_eq!(checks.iter().map(|one| one.glucose).collect::<Vec<_>>(), [mg(58.0)]);
     // What is only looked at leaves nothing behind; what is imported is taken back as a whole.
     let (bytes, _) = written(&everything());
-    let looked = import(&mut log, bytes.as_slice(), text("week.json"), true, &options()).unwrap();
-    assert_eq!((looked.imported, looked.report.taken), (None, everything().len() as u64));
+    let looked = import(&mut log, &bytes, "week.json", true).unwrap();
+    assert_eq!((looked.imported, looked.taken), (None, everything().len() as u64));
     assert_eq!(log.history(when, now()).unwrap().meter_checks, checks);
-    let outcome = import(&mut log, bytes.as_slice(), text("week.json"), false, &options()).unwrap();
+    let outcome = import(&mut log, &bytes, "week.json", false).unwrap();
     assert!(log.history(when, now()).unwrap().meter_checks.len() > 1);
     log.retract(outcome.imported.unwrap().id, now()).unwrap();
     assert_eq!(log.history(when, now()).unwrap().meter_checks, checks);

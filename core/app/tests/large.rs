@@ -12,6 +12,7 @@ use std::time::Instant;
 use ebbstead_core::exchange::csv::table::{self, Which};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, seal};
+use ebbstead_core::import::{Options, import};
 use ebbstead_core::log::{Entry, Source, Text, What};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
@@ -70,7 +71,7 @@ fn a_million_readings_take_little_memory() {
     });
     within("read the table back", || {
         let file = fs::File::open(at("table.csv")).unwrap();
-        let mut rows = table::Rows::open(file, Path::new("table.csv"), end).unwrap();
+        let mut rows = table::Rows::open(file, Path::new("table.csv"), end, Source::unnamed_sensor()).unwrap();
         let mut count = 0;
         while let Some(row) = rows.next_row().unwrap() {
             row.unwrap();
@@ -94,15 +95,15 @@ fn a_million_readings_take_little_memory() {
         assert_eq!(bundle.finish().unwrap().entries, MANY as u64);
     });
     let bundle = || fs::File::open(at("bundle.json")).unwrap();
-    let options = fhir::Options::new("bundle.json", end);
+    let options = Options::found(end, GlucoseUnit::MgDl);
     within("look at FHIR", || {
-        let looked = fhir::import(&mut log, bundle(), Text::new("bundle.json").unwrap(), true, &options).unwrap();
-        assert_eq!((looked.report.taken, looked.report.left_out), (MANY as u64, 0));
+        let looked = Options { only_look: true, ..options.clone() };
+        let looked = import(&mut log, bundle(), "bundle.json", &looked).unwrap();
+        assert_eq!((looked.taken, looked.left_out), (MANY as u64, 0));
     });
     let mut clinic = Log::open(at("clinic.ebb"), start()).unwrap();
     within("import FHIR", || {
-        let name = Text::new("bundle.json").unwrap();
-        let imported = fhir::import(&mut clinic, bundle(), name, false, &options).unwrap().imported.unwrap();
+        let imported = import(&mut clinic, bundle(), "bundle.json", &options).unwrap().imported.unwrap();
         assert_eq!(imported.recorded.new, MANY as u64);
     });
     drop(clinic);

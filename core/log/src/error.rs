@@ -160,4 +160,8 @@ pub enum Refusal {
     NotATable,
     /// As a FHIR bundle.
     Bundle(fhir::Fault),
+    /// It is a log: it is merged, not imported.
+    IsALog,
+    /// It is a sealed log: it takes its passphrase.
+    IsSealed,
 }

@@ -463,6 +463,8 @@ page-sheet-written = Geschrieben
 ## words
 
 words-not-table-ebbstead-wrote = keine Tabelle, die Ebbstead geschrieben hat
+refusal-is-a-log = das ist ein Protokoll und keine Datei zum Einlesen: füge es mit merge hinzu oder auf der Seite „{ $page }“
+refusal-is-sealed = das ist ein versiegeltes Protokoll: öffne es mit unseal und seiner Passphrase oder auf der Seite „{ $page }“
 
 ## terminal/commands/add
 
@@ -491,27 +493,26 @@ terminal-check-ebbstead-add-sensor-rolled-off = ebbstead add sensor rolled-off, 
 
 ## terminal/commands/import
 
-terminal-import-table-ebbstead-wrote-could-be = Eine Tabelle von Ebbstead: { $taken } zum Übernehmen. Nichts wurde geschrieben.
-terminal-import-in-log-already = { $new }; schon im Protokoll: { $known }.
-terminal-import-left-out-2 = Ausgelassen: { $rows }.
-terminal-import-not-one-row-could-be = { $file }: keine einzige Zeile ließ sich übernehmen
-terminal-import-could-be-taken-to-nothing = { $taken } zum Übernehmen, { $first } bis { $last }. Nichts wurde geschrieben.
-terminal-import-to-in-log-already = { $new }, { $first } bis { $last }; schon im Protokoll: { $known }.
-terminal-import-nobody-named = niemand genannt
-terminal-import-they-came-from-log = Sie stammen aus diesem Protokoll.
-terminal-import-they-about-if-not-you-2 = Es geht um: { $about }. Bist du das nicht, nimm sie mit undo zurück.
-terminal-import-they-about-if-not-you = Es geht um: { $about }. Bist du das nicht, lies sie nicht ein.
-terminal-import-other-kinds = Von anderer Art
-terminal-import-and-more = und { $more } weitere
-terminal-import-not-one-entry-could-be = { $file }: kein einziger Eintrag ließ sich übernehmen
-terminal-import-mostly-every-minutes = , meist alle { $minutes } Minuten
-terminal-import-time-from-readings-from-in = Zeit aus { $time_column }, Werte aus { $glucose_column } in { $unit }{ $spacing }.
-terminal-import-not-taken-whatever-they-hold = Nicht übernommen, was auch immer darin steht: { $unused }.
-terminal-import-too-low-or-too-high = Zu tief oder zu hoch zum Messen, als solche übernommen
-terminal-import-left-out = Ausgelassen
-terminal-import-same-as-earlier-one = Wie eine frühere
-terminal-import-without-reading = Ohne Wert
-terminal-import-and-more-findings-path-writes = und { $more } weitere; --findings PFAD schreibt alle in eine Datei
+import-table-ebbstead-wrote-could-be = Eine Tabelle von Ebbstead: { $taken } zum Übernehmen. Nichts wurde geschrieben.
+import-in-log-already = { $new }; schon im Protokoll: { $known }.
+import-not-one-row-could-be = { $file }: keine einzige Zeile ließ sich übernehmen
+import-could-be-taken-to-nothing = { $taken } zum Übernehmen, { $first } bis { $last }. Nichts wurde geschrieben.
+import-to-in-log-already = { $new }, { $first } bis { $last }; schon im Protokoll: { $known }.
+import-nobody-named = niemand genannt
+import-they-came-from-log = Sie stammen aus diesem Protokoll.
+import-they-about-if-not-you-2 = Es geht um: { $about }. Bist du das nicht, nimm sie mit undo zurück.
+import-they-about-if-not-you = Es geht um: { $about }. Bist du das nicht, lies sie nicht ein.
+import-other-kinds = Von anderer Art
+import-and-more = und { $more } weitere
+import-not-one-entry-could-be = { $file }: kein einziger Eintrag ließ sich übernehmen
+import-mostly-every-minutes = , meist alle { $minutes } Minuten
+import-time-from-readings-from-in = Zeit aus { $time_column }, Werte aus { $glucose_column } in { $unit }{ $spacing }.
+import-not-taken-whatever-they-hold = Nicht übernommen, was auch immer darin steht: { $unused }.
+import-too-low-or-too-high = Zu tief oder zu hoch zum Messen, als solche übernommen
+import-left-out = Ausgelassen
+import-same-as-earlier-one = Wie eine frühere
+import-without-reading = Ohne Wert
+terminal-import-and-more-findings-path-writes = { $more }; --findings PFAD schreibt alle in eine Datei
 
 ## terminal/commands/learn
 

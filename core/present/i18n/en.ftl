@@ -463,6 +463,8 @@ page-sheet-written = Written
 ## words
 
 words-not-table-ebbstead-wrote = not a table that Ebbstead wrote
+refusal-is-a-log = this is a log, not a file to import: add it with merge, or on the page “{ $page }”
+refusal-is-sealed = this is a sealed log: open it with unseal and its passphrase, or on the page “{ $page }”
 
 ## terminal/commands/add
 
@@ -491,27 +493,26 @@ terminal-check-ebbstead-add-sensor-rolled-off = ebbstead add sensor rolled-off, 
 
 ## terminal/commands/import
 
-terminal-import-table-ebbstead-wrote-could-be = A table that Ebbstead wrote: { $taken } could be taken. Nothing was written.
-terminal-import-in-log-already = { $new }; in the log already: { $known }.
-terminal-import-left-out-2 = Left out: { $rows }.
-terminal-import-not-one-row-could-be = { $file }: not one row could be taken
-terminal-import-could-be-taken-to-nothing = { $taken } could be taken, { $first } to { $last }. Nothing was written.
-terminal-import-to-in-log-already = { $new }, { $first } to { $last }; in the log already: { $known }.
-terminal-import-nobody-named = nobody named
-terminal-import-they-came-from-log = They came from this log.
-terminal-import-they-about-if-not-you-2 = They are about: { $about }. If that is not you, take them back with undo.
-terminal-import-they-about-if-not-you = They are about: { $about }. If that is not you, do not bring them in.
-terminal-import-other-kinds = Of other kinds
-terminal-import-and-more = and { $more } more
-terminal-import-not-one-entry-could-be = { $file }: not one entry could be taken
-terminal-import-mostly-every-minutes = , mostly every { $minutes } minutes
-terminal-import-time-from-readings-from-in = Time from { $time_column }, readings from { $glucose_column } in { $unit }{ $spacing }.
-terminal-import-not-taken-whatever-they-hold = Not taken, whatever they hold: { $unused }.
-terminal-import-too-low-or-too-high = Too low or too high to measure, taken as such
-terminal-import-left-out = Left out
-terminal-import-same-as-earlier-one = The same as an earlier one
-terminal-import-without-reading = Without a reading
-terminal-import-and-more-findings-path-writes = and { $more } more; --findings PATH writes all of them to a file
+import-table-ebbstead-wrote-could-be = A table that Ebbstead wrote: { $taken } could be taken. Nothing was written.
+import-in-log-already = { $new }; in the log already: { $known }.
+import-not-one-row-could-be = { $file }: not one row could be taken
+import-could-be-taken-to-nothing = { $taken } could be taken, { $first } to { $last }. Nothing was written.
+import-to-in-log-already = { $new }, { $first } to { $last }; in the log already: { $known }.
+import-nobody-named = nobody named
+import-they-came-from-log = They came from this log.
+import-they-about-if-not-you-2 = They are about: { $about }. If that is not you, take them back with undo.
+import-they-about-if-not-you = They are about: { $about }. If that is not you, do not bring them in.
+import-other-kinds = Of other kinds
+import-and-more = and { $more } more
+import-not-one-entry-could-be = { $file }: not one entry could be taken
+import-mostly-every-minutes = , mostly every { $minutes } minutes
+import-time-from-readings-from-in = Time from { $time_column }, readings from { $glucose_column } in { $unit }{ $spacing }.
+import-not-taken-whatever-they-hold = Not taken, whatever they hold: { $unused }.
+import-too-low-or-too-high = Too low or too high to measure, taken as such
+import-left-out = Left out
+import-same-as-earlier-one = The same as an earlier one
+import-without-reading = Without a reading
+terminal-import-and-more-findings-path-writes = { $more }; --findings PATH writes all of them to a file
 
 ## terminal/commands/learn
 

@@ -376,7 +376,7 @@ final class LogTests: ScreenCase {
         let refused = log.reading(file: "nothing.csv", bytes: Data(), offsets: zone, at: evening.now)
         XCTAssertTrue(refused.screen.notices.first?.hasPrefix("nothing.csv") ?? false)
         let from = evening.now.minutes(-2 * 1440)
-        let readings = { try evening.companion.log().list(from: from, until: from.minutes(1440), replaced: false, readings: true).filter { $0.entry.source == "file" && $0.entry.import != nil } }
+        let readings = { try evening.companion.log().list(from: from, until: from.minutes(1440), replaced: false, readings: true).filter { $0.entry.source == "sensor" && $0.entry.import != nil } }
         XCTAssertEqual(try readings().count, 30)
         _ = read.after(.undo, at: evening.now.minutes(1))
         XCTAssertEqual(try readings().count, 0)

@@ -10,6 +10,7 @@ use std::io::{self, Cursor, Read, Write};
 use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::events::{EventRow, Events, holds_more, is_header};
 use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
+use ebbstead_core::exchange::utf16::Utf8;
 use ebbstead_core::forecast::futures::Futures;
 use ebbstead_core::forecast::long::LongChance;
 use ebbstead_core::log::{Beyond, History, Reading};
@@ -141,7 +142,8 @@ impl Line {
 }
 
 pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
-    let (mut input, _) = open(&given.file)?;
+    let (input, _) = open(&given.file)?;
+    let mut input = Utf8::of(input).map_err(|source| Error::File { path: given.file.clone(), source })?;
     // Byte by byte up to the end of the header: what writes row by row waits for its answers.
     let header = first_line(&mut input).map_err(|source| Error::File { path: given.file.clone(), source })?;
     let options = Options {

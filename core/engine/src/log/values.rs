@@ -98,6 +98,13 @@ impl Source {
         Self("by hand".to_owned())
     }
 
+    /// A sensor that nothing names: of a file of readings, say. One name for all such, so that a reading that comes in two files, or to
+    /// two devices, is one entry.
+    #[must_use]
+    pub fn unnamed_sensor() -> Self {
+        Self("sensor".to_owned())
+    }
+
     /// The name.
     #[must_use]
     pub fn as_str(&self) -> &str {

@@ -2,8 +2,12 @@
 
 pub mod bluetooth;
 pub mod csv;
+pub mod detect;
 pub mod fhir;
 pub mod file;
+mod finding;
 #[cfg(feature = "sealed")]
 pub mod sealed;
 pub mod utf16;
+
+pub use finding::Finding;

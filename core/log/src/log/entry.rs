@@ -232,6 +232,13 @@ impl What {
         }
     }
 
+    /// Where this came from, if what told it does not say: readings from the sensor worn, everything else by hand. The one rule for
+    /// every file, so that the same bytes make the same entries wherever they are read.
+    #[must_use]
+    pub fn source_unnamed(&self, sensor: &Source) -> Source {
+        if self.sensor().is_some() { sensor.clone() } else { Source::by_hand() }
+    }
+
     /// What a sensor showed, if this is a sensor's reading.
     #[must_use]
     pub const fn sensor(&self) -> Option<Shown> {

@@ -19,6 +19,7 @@ mod rows;
 mod schema;
 mod settings;
 mod side;
+mod staging;
 mod write;
 
 use std::path::{Path, PathBuf};
@@ -34,9 +35,11 @@ pub use around::Damage;
 pub use fault::of_file;
 pub use mend::Mended;
 pub use merge::{Agreement, Brings, Facts, Meeting, Objection, Silenced, Whole};
+pub(crate) use open::SQLITE_MAGIC;
 pub use open::is_of_a_log;
 pub use read::{Contradiction, Count};
 pub use settings::{Kept, Learned};
+pub use staging::{Conflict, More, Stage, Staged};
 pub use write::Recorded;
 
 use crate::error::{Error, Result};
@@ -419,24 +422,6 @@ impl Log {
     /// As [`Log::history`].
     pub fn get(&self, id: EntryId) -> Result<Option<Entry>> {
         self.read(|connection| read::get(connection, id))
-    }
-
-    /// Whether taking the entry from a file would change what the log says already: it has its identity and says something
-    /// else, or it is a new correction or retraction of an entry that is here. Taking back an import does not undo such
-    /// changes, so a file is not to make them.
-    ///
-    /// # Errors
-    /// As [`Log::history`].
-    pub fn would_change(&self, entry: &Entry) -> Result<bool> {
-        // A reading's identity follows from what it says.
-        if matches!(entry.what, What::SensorReading { .. }) && entry.replaces.is_none() {
-            return Ok(false);
-        }
-        match (self.get(entry.id)?, entry.replaces) {
-            (Some(held), _) => Ok(held.says() != entry.says()),
-            (None, Some(replaced)) => Ok(self.get(replaced)?.is_some()),
-            (None, None) => Ok(false),
-        }
     }
 
     /// All that was ever said about one thing, in the order it was recorded: the entry, its corrections, its retractions.

@@ -22,7 +22,7 @@ const LARGEST_IDLE_WAL_BYTES: i64 = 4 << 20;
 /// The largest text or row a connection takes, in bytes: four times the largest document that is kept.
 const LARGEST_VALUE_BYTES: i32 = 1 << 20;
 /// The first bytes of every SQLite database. Source: SQLite, "Database File Format", 1.3.1.
-const SQLITE_MAGIC: &[u8] = b"SQLite format 3\0";
+pub(crate) const SQLITE_MAGIC: &[u8] = b"SQLite format 3\0";
 /// Where the application id stands in the first page. Source: as above, 1.3.18.
 const APPLICATION_ID_AT: std::ops::Range<usize> = 68..72;
 const HEADER_BYTES: usize = 100;

@@ -5,6 +5,7 @@ pub mod answers;
 pub mod before;
 pub mod bluetooth;
 pub mod fhir;
+pub mod import;
 pub mod merge;
 pub mod review;
 #[cfg(feature = "sealed")]

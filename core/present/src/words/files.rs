@@ -1,6 +1,6 @@
 //! What was found in a file, and why one was refused, in words.
 
-use super::Words;
+use super::{ShellLabel, Words};
 use crate::error::Refusal;
 use crate::exchange::csv::{Fault, Finding, FindingCode};
 use crate::sentences::fhir::fault_text;
@@ -87,6 +87,14 @@ impl Words {
             Refusal::Table(fault) => self.fault(fault),
             Refusal::NotATable => text!(self, "words-not-table-ebbstead-wrote").to_owned(),
             Refusal::Bundle(fault) => fault_text(fault, self),
+            Refusal::IsALog => {
+                let page = self.shell_label(ShellLabel::ScreenCopies);
+                say!(self, "refusal-is-a-log", page)
+            }
+            Refusal::IsSealed => {
+                let page = self.shell_label(ShellLabel::ScreenCopies);
+                say!(self, "refusal-is-sealed", page)
+            }
         }
     }
 

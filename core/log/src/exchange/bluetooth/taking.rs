@@ -390,11 +390,7 @@ impl<'a> MeterTaker<'a> {
     fn moment(&self, measurement: &MeterMeasurement) -> std::result::Result<(Moment, Option<Remark>), NotTaken> {
         let moved = measurement.base_time.moved(measurement.offset_minutes.unwrap_or(0));
         let local = moved.ok_or(NotTaken::OutsideYears)?;
-        let offsets = match self.zone {
-            Zone::Fixed(minutes) => Offsets::One(minutes),
-            Zone::Changing(offsets) => offsets(local),
-        };
-        let (offset, remark) = match offsets {
+        let (offset, remark) = match self.zone.offsets(local) {
             Offsets::One(minutes) => (minutes, None),
             Offsets::Two { before, .. } => (before, Some(Remark::ClockShowedItTwice)),
             Offsets::Never { before } => (before, Some(Remark::HourThatNeverWas)),

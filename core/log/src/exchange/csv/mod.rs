@@ -29,6 +29,7 @@
 
 pub mod events;
 mod layout;
+mod offsets;
 pub mod table;
 mod times;
 mod values;
@@ -44,6 +45,7 @@ use crate::log::{Beyond, Entry, Reading, Shown, Written};
 use crate::time::Moment;
 use crate::units::GlucoseUnit;
 use layout::Layout;
+pub use offsets::{OffsetChange, offset_at, offsets_at};
 use times::Clock;
 pub use times::{Offsets, Zone};
 

@@ -6,6 +6,7 @@ use chrono::format::{Item, StrftimeItems};
 use chrono::{DateTime, Datelike, NaiveDate, NaiveDateTime, TimeDelta, Timelike, Weekday};
 
 use super::FindingCode;
+use super::offsets::{OffsetChange, offsets_at};
 use crate::time::Moment;
 
 /// The offsets from UTC, in minutes, a local time can have.
@@ -34,6 +35,20 @@ pub enum Zone<'a> {
     Fixed(i32),
     /// A place whose clocks change; the caller knows its rules.
     Changing(&'a dyn Fn(NaiveDateTime) -> Offsets),
+    /// The same, where the caller lists its offsets: changes in order of time, the first of which reaches back for ever.
+    Changes(&'a [OffsetChange]),
+}
+
+impl Zone<'_> {
+    /// The offsets a local time can have.
+    #[must_use]
+    pub fn offsets(self, local: NaiveDateTime) -> Offsets {
+        match self {
+            Self::Fixed(minutes) => Offsets::One(minutes),
+            Self::Changing(rules) => rules(local),
+            Self::Changes(changes) => offsets_at(changes, local),
+        }
+    }
 }
 
 impl fmt::Debug for Zone<'_> {
@@ -41,6 +56,7 @@ impl fmt::Debug for Zone<'_> {
         match self {
             Self::Fixed(minutes) => f.debug_tuple("Fixed").field(minutes).finish(),
             Self::Changing(_) => f.write_str("Changing(..)"),
+            Self::Changes(changes) => f.debug_tuple("Changes").field(changes).finish(),
         }
     }
 }
@@ -223,7 +239,7 @@ impl<'a> Clock<'a> {
             Time::Local(local) => {
                 let (offset, note) = match self.zone {
                     Zone::Fixed(offset) => self.fixed(local, offset, next),
-                    Zone::Changing(rules) => self.changing(local, rules(local)),
+                    zone => self.changing(local, zone.offsets(local)),
                 };
                 (local, offset, note)
             }

@@ -54,13 +54,11 @@
 //! ```
 
 pub mod codes;
-mod import;
 mod read;
 mod summary;
 mod write;
 
 pub use codes::KINDS;
-pub use import::{Outcome, import};
-pub use read::{Fault, Finding, FindingCode, Options, Report, read};
+pub use read::{Fault, Finding, FindingCode, Options, Report, each, read};
 pub use summary::Summary;
 pub use write::{Bundle, Carried, NotCarried};

@@ -50,8 +50,8 @@ pub struct Options {
     pub file: PathBuf,
     /// The caller's clock.
     pub now: Moment,
-    /// The source of glucose whose resource names no device.
-    pub source: Source,
+    /// The source of a sensor's readings whose resource names no device. Whatever else names none is noted by hand.
+    pub sensor: Source,
     /// The person to take, where the bundle is about several: the subject's reference.
     pub subject: Option<String>,
 }
@@ -60,7 +60,7 @@ impl Options {
     /// The usual: any subject, as long as there is one only.
     #[must_use]
     pub fn new(file: impl Into<PathBuf>, now: Moment) -> Self {
-        Self { file: file.into(), now, source: Source::by_hand(), subject: None }
+        Self { file: file.into(), now, sensor: Source::unnamed_sensor(), subject: None }
     }
 
     fn stop(&self, line: u64, fault: &Fault) -> Error {
@@ -159,7 +159,7 @@ pub struct Report {
 }
 
 impl Report {
-    pub(super) fn leave_out(&mut self, finding: Finding) {
+    fn leave_out(&mut self, finding: Finding) {
         self.left_out += 1;
         *self.counts.entry(finding.code).or_insert(0) += 1;
         if self.findings.len() < KEPT_FINDINGS {
@@ -168,55 +168,75 @@ impl Report {
     }
 }
 
-/// Reads a Bundle, or a single resource, to its end. Each entry comes with its place in the bundle, from 1. Nothing is written
-/// anywhere; [`super::import()`] records what it reads, in bounded memory.
+/// Reads a Bundle, a single resource, or resources one a line (NDJSON), to the end. Each entry comes with its place, from 1. Nothing is
+/// written anywhere.
 ///
 /// # Errors
 /// [`Error::Import`] where it is no JSON, no Bundle, or about several people; [`Error::File`] where it cannot be read.
 pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>, Report)> {
     let mut entries = Vec::new();
-    let report = each(input, options, &mut |place, entry| {
+    let mut take = |place, entry| {
         entries.push((place, entry));
         Ok(None)
-    })?;
+    };
+    let report = each(input, options, &mut take, &mut |_| {})?;
     Ok((entries, report))
 }
 
 /// What is done with an entry and its place; it may say why the entry is left out.
 type Take<'a> = dyn FnMut(usize, Entry) -> Result<Option<FindingCode>> + 'a;
 
-/// As [`read`], entry by entry. What was taken may be used only once this comes to its end without an error: that a bundle is about
-/// several people, or torn, shows late.
-pub(super) fn each(input: impl Read, options: &Options, take: &mut Take<'_>) -> Result<Report> {
+/// As [`read`], entry by entry, in bounded memory. What was taken may be used only once this comes to its end without an error: that a
+/// bundle is about several people, or torn, shows late. `found` hears of every finding, of which the report keeps the first hundred.
+///
+/// # Errors
+/// As [`read`], and those of `take`.
+pub fn each(
+    input: impl Read,
+    options: &Options,
+    take: &mut Take<'_>,
+    found: &mut dyn FnMut(&Finding),
+) -> Result<Report> {
     let mut sorting =
-        Sorting { options, take, report: Report::default(), people: BTreeSet::new(), nobodys: Vec::new() };
-    let mut failed = None;
-    let mut see = |place: usize, resource: &Value| match sorting.see(place, resource) {
-        Ok(()) => true,
-        Err(error) => {
-            failed = Some(error);
-            false
-        }
-    };
+        Sorting { options, take, found, report: Report::default(), people: BTreeSet::new(), nobodys: Vec::new() };
     let since = Cell::new(0);
-    let mut json = serde_json::Deserializer::from_reader(BufReader::new(Metered { input, since: &since }));
-    let top = Resources(&mut see, &since).deserialize(&mut json).and_then(|top| json.end().map(|()| top));
-    if let Some(error) = failed {
-        return Err(error);
-    }
-    let top = top.map_err(|error| match error.classify() {
+    let refused = |error: serde_json::Error| match error.classify() {
         Category::Io if since.get() > LARGEST_RESOURCE => {
             options.stop(error.line() as u64, &Fault::TooLarge { most_megabytes: LARGEST_RESOURCE >> 20 })
         }
         Category::Io => Error::File { path: options.file.clone(), source: error.into() },
         Category::Syntax | Category::Eof => options.stop(error.line() as u64, &Fault::NotJson),
         Category::Data => options.stop(error.line() as u64, &Fault::NotABundle),
-    })?;
-    match (top["resourceType"].as_str(), top["entry"].is_null()) {
-        (Some("Bundle"), _) => {}
-        // A resource alone.
-        (Some(_), true) => sorting.see(1, &top)?,
-        _ => return Err(options.stop(1, &Fault::NotABundle)),
+    };
+    let mut json = serde_json::Deserializer::from_reader(BufReader::new(Metered { input, since: &since }));
+    for place in 1.. {
+        let mut failed = None;
+        let mut see = |place: usize, resource: &Value| match sorting.see(place, resource) {
+            Ok(()) => true,
+            Err(error) => {
+                failed = Some(error);
+                false
+            }
+        };
+        let top = Resources(&mut see, &since).deserialize(&mut json);
+        if let Some(error) = failed {
+            return Err(error);
+        }
+        let top = top.map_err(refused)?;
+        let bundle = top["resourceType"] == "Bundle";
+        match (top["resourceType"].as_str(), top["entry"].is_null()) {
+            (Some("Bundle"), _) if place == 1 => {}
+            // A resource alone, or one of several.
+            (Some(_), true) if !bundle => sorting.see(place, &top)?,
+            _ => return Err(options.stop(1, &Fault::NotABundle)),
+        }
+        since.set(0);
+        match json.end() {
+            Ok(()) => break,
+            // Something follows a resource: another one, as the next reading of it will say.
+            Err(error) if !bundle && error.classify() == Category::Syntax => {}
+            Err(error) => return Err(refused(error)),
+        }
     }
     sorting.end()
 }
@@ -225,6 +245,7 @@ pub(super) fn each(input: impl Read, options: &Options, take: &mut Take<'_>) -> 
 struct Sorting<'a, 't> {
     options: &'a Options,
     take: &'a mut Take<'t>,
+    found: &'a mut dyn FnMut(&Finding),
     report: Report,
     people: BTreeSet<String>,
     /// Those about nobody, where somebody is asked for: they are taken if the bundle names nobody at all.
@@ -240,7 +261,7 @@ impl Sorting<'_, '_> {
                 return Ok(());
             }
             Err(Left { element, code }) => {
-                self.report.leave_out(Finding { entry: place, element, code });
+                self.leave_out(Finding { entry: place, element, code });
                 return Ok(());
             }
         };
@@ -272,11 +293,16 @@ impl Sorting<'_, '_> {
         let at = entry.at;
         match (self.take)(place, entry)? {
             None => self.report.taken += 1,
-            Some(code) => self.report.leave_out(Finding { entry: place, element: "id", code }),
+            Some(code) => self.leave_out(Finding { entry: place, element: "id", code }),
         }
         self.report.first = Some(self.report.first.map_or(at, |first| first.min(at)));
         self.report.last = Some(self.report.last.map_or(at, |last| last.max(at)));
         Ok(())
+    }
+
+    fn leave_out(&mut self, finding: Finding) {
+        (self.found)(&finding);
+        self.report.leave_out(finding);
     }
 
     fn end(mut self) -> Result<Report> {
@@ -605,7 +631,7 @@ fn entry(resource: &Value, at: Moment, what: What, options: &Options) -> Underst
         .and_then(|part| text(part, "/valueString"))
         .or_else(|| text(resource, "/device/display"))
         .and_then(|name| Source::new(name).ok())
-        .unwrap_or_else(|| options.source.clone());
+        .unwrap_or_else(|| what.source_unnamed(&options.sensor));
     // When it was recorded is taken on trust only as far as it can be true.
     let told =
         own(resource, "recorded").and_then(|part| text(part, "/valueInstant")).or_else(|| text(resource, "/issued"));

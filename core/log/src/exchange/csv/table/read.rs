@@ -64,14 +64,15 @@ pub struct Rows<R> {
     line: u64,
     path: PathBuf,
     now: Moment,
+    sensor: Source,
 }
 
 impl<R: Read> Rows<io::Chain<io::Cursor<Vec<u8>>, R>> {
-    /// Begins to read a table.
+    /// Begins to read a table. `sensor` is the source of readings whose row names none.
     ///
     /// # Errors
     /// [`Error::Import`] where it is no such table; [`Error::File`] where it cannot be read.
-    pub fn open(mut input: R, path: &Path, now: Moment) -> Result<Self> {
+    pub fn open(mut input: R, path: &Path, now: Moment, sensor: Source) -> Result<Self> {
         let mut head = Vec::new();
         let read = input.by_ref().take(HEAD).read_to_end(&mut head);
         read.map_err(|source| Error::File { path: path.to_owned(), source })?;
@@ -85,7 +86,7 @@ impl<R: Read> Rows<io::Chain<io::Cursor<Vec<u8>>, R>> {
             .delimiter(separator)
             .flexible(true)
             .from_reader(WithoutReturns(io::Cursor::new(head).chain(input)));
-        Ok(Self { reader, line: 1, path: path.to_owned(), now })
+        Ok(Self { reader, line: 1, path: path.to_owned(), now, sensor })
     }
 }
 
@@ -125,7 +126,7 @@ impl<R: Read> Rows<R> {
         };
         let what = what(&cell)?;
         let source = match unguarded(cell(at::SOURCE)) {
-            "" => Source::by_hand(),
+            "" => what.source_unnamed(&self.sensor),
             name => Source::new(name).map_err(|_| Trouble::Said)?,
         };
         let parsed = |at: usize| match cell(at) {
