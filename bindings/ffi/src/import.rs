@@ -110,6 +110,9 @@ pub enum ImportAnswer {
     },
 }
 
+/// Why a file is refused: the line, the column where one is to blame, and why, in words.
+pub(crate) type Refusal = (u64, Option<usize>, String);
+
 /// Reads a file of any format that comes in; nothing where it is refused, with the line, the column and why.
 pub(crate) fn any(
     part: &ExchangePart,
@@ -117,7 +120,7 @@ pub(crate) fn any(
     bytes: &[u8],
     options: ImportOptions,
     now: Moment,
-) -> ApiResult<Result<Report, (u64, Option<usize>, String)>> {
+) -> ApiResult<Result<Report, Refusal>> {
     let words = part.shared.words();
     let ImportOptions { offsets, unit, time_column, glucose_column, time_format, only_look } = options;
     let offsets: Vec<csv::OffsetChange> = offsets.into_iter().map(Into::into).collect();
