@@ -150,3 +150,25 @@ fn shells_leave_a_files_format_to_core() {
         assert!(seen > 5, "{place}");
     }
 }
+
+/// A file of tests that its target does not name would be compiled by nobody, and miss without a word.
+#[test]
+fn every_file_of_tests_is_part_of_a_target() {
+    let targets =
+        [("core/app/tests", "facade.rs"), ("bindings/ffi/tests", "bindings.rs"), ("tests/tests", "outside.rs")];
+    for (folder, target) in targets.into_iter().chain([("bindings/terminal/tests/terminal", "main.rs")]) {
+        let folder = root().join(folder);
+        let text = fs::read_to_string(folder.join(target)).unwrap();
+        let mut looked = 0;
+        for file in fs::read_dir(&folder).unwrap().flatten() {
+            let path = file.path();
+            let is_module = path.join("mod.rs").exists() || path.extension().is_some_and(|ending| ending == "rs");
+            let name = path.file_stem().unwrap().to_str().unwrap();
+            if is_module && !path.ends_with(target) {
+                looked += 1;
+                assert!(text.lines().any(|line| line == format!("mod {name};")), "{target} does not name {name}");
+            }
+        }
+        assert!(looked > 4, "{}: {looked}", folder.display());
+    }
+}

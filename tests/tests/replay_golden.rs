@@ -2,7 +2,7 @@
 //!
 //! `goldens/day.csv` holds the readings of nobody: a meal whose fall levels off, a true low in the evening with rescue
 //! carbohydrate after it, half an hour out of reach, a sensor lain on at 03:05. `goldens/day.told.csv` holds what was told.
-//! After a change that is meant to change it: `EBBSTEAD_BLESS=1 cargo test -p ebbstead-tests --test replay_golden`, then read the
+//! After a change that is meant to change it: `EBBSTEAD_BLESS=1 cargo test -p ebbstead-tests --test outside replay_golden::`, then read the
 //! difference before committing it.
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a golden that cannot be read is a failed test
 

@@ -8,7 +8,6 @@ use std::fs;
 
 use fluent_syntax::ast::{CallArguments, Entry, Expression, InlineExpression, Pattern, PatternElement};
 
-#[path = "words/sources.rs"]
 mod sources;
 
 use sources::{Literal, code, files, literals, root};

@@ -57,7 +57,7 @@ fn other(folder: &Path, nth: i64) -> PathBuf {
 fn program(role: &str, folder: &Path) -> Command {
     let mut command = Command::new(std::env::current_exe().unwrap());
     command
-        .args(["--exact", "the_other_program", "--nocapture"])
+        .args(["--exact", "killed::the_other_program", "--nocapture"])
         .env(ROLE, role)
         .env(FOLDER, folder)
         .stdout(Stdio::piped())

@@ -1,6 +1,6 @@
 //! A log of a million readings, ten years of one every five minutes: what is done with all of it takes little memory.
 //!
-//! Takes minutes unoptimised: `cargo test --release -p ebbstead-core --test large -- --ignored --nocapture`.
+//! Takes minutes unoptimised: `cargo test --release -p ebbstead-core --test facade -- --ignored --nocapture large::`.
 #![cfg(all(target_os = "linux", feature = "sealed"))]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 

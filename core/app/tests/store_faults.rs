@@ -436,7 +436,7 @@ const BLOCK: i64 = 200;
 /// This test binary again, as a program that only writes to a log and says on its output what was acknowledged.
 fn writer(role: &str, path: &Path) -> Child {
     Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", "the_other_program", "--nocapture"])
+        .args(["--exact", "store_faults::the_other_program", "--nocapture"])
         .env(ROLE, role)
         .env(AT, path)
         .stdout(Stdio::piped())

@@ -1,7 +1,7 @@
 //! Logs of every layout there ever was, frozen as SQL, must open and tell what they told then.
 //!
 //! `fixtures/log-v1.sql` and its like are never edited. Before a migration is added, freeze the layout it starts from:
-//! `cargo test -p ebbstead-core --test store_layout -- --ignored freeze`.
+//! `cargo test -p ebbstead-core --test facade -- --ignored store_layout::freeze`.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
 use std::fs;

@@ -17,7 +17,7 @@ use ebbstead_tests::traces::sets;
 use rand_core::Rng;
 use rand_pcg::Pcg64;
 
-use crate::Asked;
+use super::Asked;
 
 /// What a prompt is given of the past, in minutes: enough for the filter to have settled.
 const LOOKS_BACK_MINUTES: f64 = 720.0;

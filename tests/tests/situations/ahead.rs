@@ -14,8 +14,8 @@ use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::Wearer;
 use serde::Serialize;
 
-use crate::row::{Read, entry, noted, number, parts, sensor};
-use crate::table;
+use super::row::{Read, entry, noted, number, parts, sensor};
+use super::table;
 
 enum Question {
     Sleep,

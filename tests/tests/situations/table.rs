@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::row::Row;
+use super::row::Row;
 
 const COLUMNS: [&str; 7] = ["what happened", "readings", "added", "asked", "acceptable", "the danger", "shortfall"];
 

@@ -2,7 +2,6 @@
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-use std::sync::OnceLock;
 
 use tempfile::TempDir;
 
@@ -17,28 +16,6 @@ pub struct Run {
 pub struct Desk {
     folder: TempDir,
     environment: Vec<(&'static str, String)>,
-}
-
-/// The program, built like these tests. Cargo gives the path of a program only to tests in its own package.
-fn program() -> &'static Path {
-    static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
-    PROGRAM.get_or_init(|| {
-        let test = std::env::current_exe().unwrap();
-        let profile_folder = test.parent().and_then(Path::parent).unwrap();
-        let profile = match profile_folder.file_name().unwrap().to_str().unwrap() {
-            "debug" => "dev",
-            other => other,
-        };
-        let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
-        let built = Command::new(cargo)
-            .args(["build", "--quiet", "--package", "ebbstead", "--profile", profile, "--target-dir"])
-            .arg(profile_folder.parent().unwrap())
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
-            .status()
-            .unwrap();
-        assert!(built.success(), "the program does not build");
-        profile_folder.join(format!("ebbstead{}", std::env::consts::EXE_SUFFIX))
-    })
 }
 
 impl Desk {
@@ -75,7 +52,7 @@ impl Desk {
     }
 
     pub fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(program());
+        let mut command = Command::new(env!("CARGO_BIN_EXE_ebbstead"));
         command.args(arguments).env_clear().env("XDG_DATA_HOME", self.folder()).current_dir(self.folder());
         command.envs(self.environment.iter().map(|(name, value)| (name, value)));
         command.stdin(Stdio::null());

@@ -3,7 +3,7 @@
 //!
 //! Each law is tried on invented records and, where the open data are there, on real ones: the same moment is asked twice, with
 //! and without one change. Seeds are fixed, so a try that fails fails again. Few run by themselves;
-//! `EBBSTEAD_LAW_TRIES=1000 cargo test -p ebbstead-tests --test laws` runs more and says how many.
+//! `EBBSTEAD_LAW_TRIES=1000 cargo test -p ebbstead-tests --test outside laws::` runs more and says how many.
 //!
 //! The laws are this project's own: no source states them.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a record that cannot be built is a failed test
