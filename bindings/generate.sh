@@ -5,7 +5,10 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 target="${CARGO_TARGET_DIR:-$PWD/target}"
 
-cargo build --quiet --locked -p ebbstead-ffi --features generator
+# The selection of .ci/build.sh, so that nothing is built for this alone that the tests build otherwise.
+export CARGO_TARGET_DIR="$target"
+. .ci/build.sh
+build
 case "$(uname -s)" in Darwin) end=dylib ;; *) end=so ;; esac
 # The generator reads what the macros left in the library, so it must not be stripped.
 library="$target/debug/libebbstead_ffi.$end"

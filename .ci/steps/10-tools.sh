@@ -13,6 +13,14 @@ missing=()
 command -v cc >/dev/null || missing+=(build-essential) # links Rust, and compiles the SQLite that is built in
 command -v python3 >/dev/null || missing+=(python3)
 python3 -c 'import ensurepip, venv' 2>/dev/null || missing+=(python3-venv)
+# All at once, since later steps run beside each other and apt does not. Steps that do without these say what is left out.
+{ command -v mvn && command -v javac; } >/dev/null || missing+=(maven openjdk-17-jdk-headless)
+[ -d /usr/share/fonts/truetype/roboto/unhinted ] || missing+=(fonts-roboto-unhinted fontconfig) # what the pictures are drawn in
+. .ci/steps/swift.sh
+swift_is_here || [ -e "$swift_root/.ebbstead-packages" ] || { command -v debootstrap && [ -e "$swift_keys" ]; } >/dev/null || missing+=(debootstrap debian-archive-keyring)
+if [ -n "${EBBSTEAD_LONG:-}" ] && [ "$(uname -m)" != aarch64 ]; then
+    { command -v qemu-aarch64 && command -v aarch64-linux-gnu-gcc; } >/dev/null || missing+=(qemu-user gcc-aarch64-linux-gnu libc6-dev-arm64-cross)
+fi
 
 if [ ${#missing[@]} -eq 0 ]; then
     echo "nothing to install"

@@ -1,4 +1,6 @@
 # No warning from the compiler or clippy, in any target.
+# after: build
 set -euo pipefail
-cargo clippy --workspace --all-targets --locked --quiet -- -D warnings
+. .ci/build.sh
+cargo clippy --locked --quiet "${everything[@]}" --all-targets -- -D warnings
 echo "no warnings"

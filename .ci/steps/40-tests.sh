@@ -1,8 +1,10 @@
 # Unit, integration and documentation tests of every package.
+# after: build
 set -uo pipefail
+. .ci/build.sh
 log="$CARGO_TARGET_DIR/ci-tests.log"
 mkdir -p "$CARGO_TARGET_DIR"
-cargo test --workspace --locked --no-fail-fast 2>&1 | tee "$log" | grep -vE '^(test .* ok|running [0-9]+ tests?|)$' 
+cargo test --locked "${everything[@]}" --no-fail-fast 2>&1 | tee "$log" | grep -vE '^(test .* ok|running [0-9]+ tests?|)$'
 code=${PIPESTATUS[0]}
 # What was looked for in the shared data and not found says so itself; repeat it where it is not overlooked.
 grep -h '^skipped:' "$log" | sort -u

@@ -1,4 +1,6 @@
 # The documentation builds without a warning, private items included: contributors read those.
+# after: build lint
 set -euo pipefail
-RUSTDOCFLAGS="-D warnings" cargo doc --workspace --no-deps --locked --quiet --document-private-items
+. .ci/build.sh
+RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --locked --quiet "${everything[@]}" --document-private-items
 echo "documented"

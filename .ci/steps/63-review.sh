@@ -1,4 +1,5 @@
 # The kept figures of the review, which tests/review.rs compares core with, are still what NumPy computes.
+# after: python
 set -euo pipefail
 if [ ! -x "$CI_VENV/bin/python" ]; then
     echo "no Python environment; see the step of that name"

@@ -1,8 +1,10 @@
 # Bluetooth characteristics laid out by Python's struct and a CRC library, read and written by core.
+# after: build python
 set -euo pipefail
+. .ci/build.sh
 if [ ! -x "$CI_VENV/bin/python" ]; then
     echo "no Python environment; see the step before"
     exit 77
 fi
-cargo build --quiet --locked -p ebbstead-tests --bin bluetooth-cases
-"$CI_VENV/bin/python" tests/reference/bluetooth_reference.py "$CARGO_TARGET_DIR/debug/bluetooth-cases"
+build
+"$CI_VENV/bin/python" tests/reference/bluetooth_reference.py "$debug/bluetooth-cases"

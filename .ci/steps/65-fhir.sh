@@ -1,7 +1,9 @@
 # What core writes as FHIR R4 is held against HL7's JSON schema and two libraries; what a library writes is read by core.
+# after: build python
 set -euo pipefail
-cargo build --quiet --locked -p ebbstead-tests --bin fhir-cases
-cases="$CARGO_TARGET_DIR/debug/fhir-cases"
+. .ci/build.sh
+build
+cases="$debug/fhir-cases"
 if [ -x "$CI_VENV/bin/python" ]; then
     "$CI_VENV/bin/python" tests/reference/fhir_reference.py "$cases"
 else

@@ -1,5 +1,6 @@
 # Of what it is made: a bill of materials and the licences' texts, which fail on a licence that is not on the list. Then the same licences
 # again, packages that speak to a network, and where packages come from, by cargo-deny over the whole tree of dependencies.
+# after: tools python
 set -euo pipefail
 made="$CARGO_TARGET_DIR/parts"
 python3 .ci/parts.py "$made"

@@ -1,17 +1,19 @@
 # The Python bindings, against the library just built; then the wheel, from which the read-me's start and the example in pandas are run.
+# after: python bindings dependencies
 set -euo pipefail
+. .ci/build.sh
 if [ ! -x "$CI_VENV/bin/python" ]; then
     echo "skipped: no Python environment; see the step 60-python"
     exit 77
 fi
-cargo build --quiet --locked -p ebbstead-ffi --features generator
+build
 "$CI_VENV/bin/python" -m pip install --quiet --disable-pip-version-check pytest==8.4.2
-EBBSTEAD_LIBRARY="$CARGO_TARGET_DIR/debug" "$CI_VENV/bin/python" -m pytest -q -p no:cacheprovider bindings/python/tests
+EBBSTEAD_LIBRARY="$debug" "$CI_VENV/bin/python" -m pytest -q -p no:cacheprovider bindings/python/tests
 
 made="$CARGO_TARGET_DIR/wheel"
 rm -rf "$made"
 [ -e "$CARGO_TARGET_DIR/parts/licences.txt" ] || python3 .ci/parts.py "$CARGO_TARGET_DIR/parts" >/dev/null
-"$CI_VENV/bin/python" bindings/python/wheel.py "$CARGO_TARGET_DIR/debug" "$made" "$CARGO_TARGET_DIR/parts/licences.txt"
+"$CI_VENV/bin/python" bindings/python/wheel.py "$debug" "$made" "$CARGO_TARGET_DIR/parts/licences.txt"
 "$CI_VENV/bin/python" -m pip install --quiet --disable-pip-version-check --no-index --no-deps --target "$made/installed" "$made"/*.whl
 # The first block of Python in the read-me, in a folder of its own, for it makes a log.
 sed -n '/^```python$/,/^```$/{/^```/d;p}' bindings/python/README.md >"$made/start.py"

@@ -1,7 +1,9 @@
 # The Android sample without an Android SDK: its screens and presenters are compiled against Compose's desktop artifacts, drawn, and
 # walked through with the real library. Those artifacts ask for a few of androidx, which Google's repository alone serves: where
 # it cannot be reached, the step is skipped and says so.
+# after: bindings kotlin kotlin-jar
 set -euo pipefail
+. .ci/build.sh
 . .ci/java.sh
 if grep -rq 'permission.INTERNET' android-sample/app/src; then
     echo "the app asks for the network" >&2
@@ -18,15 +20,15 @@ if [ ! -d /usr/share/fonts/truetype/roboto/unhinted ] && [ "$(id -u)" -eq 0 ] &&
     apt-get update -qq
     DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends fonts-roboto-unhinted fontconfig >/dev/null
 fi
-cargo build --quiet --locked -p ebbstead-ffi --features generator
+build
 built="$CARGO_TARGET_DIR/android"
 rm -rf "$built/surefire-reports" "$built/pictures"
-mvn -q -B -f android-sample/checks/pom.xml -Debbstead.build="$built" -Debbstead.library="$CARGO_TARGET_DIR/debug" \
+mvn -q -B -f android-sample/checks/pom.xml -Debbstead.build="$built" -Debbstead.library="$debug" \
     '-Dtest=!PicturesTest' test
 python3 .ci/surefire.py "$built/surefire-reports"
 # Pictures apart: the drawing library itself crashes on some machines, and takes its whole virtual machine with it.
 drawing="$CARGO_TARGET_DIR/android-pictures.log"
-if ! mvn -q -B -f android-sample/checks/pom.xml -Debbstead.build="$built" -Debbstead.library="$CARGO_TARGET_DIR/debug" \
+if ! mvn -q -B -f android-sample/checks/pom.xml -Debbstead.build="$built" -Debbstead.library="$debug" \
     -Dtest=PicturesTest test >"$drawing" 2>&1; then
     if grep -q "Process Exit Code: 139" "$drawing"; then
         echo "skipped: pictures: the drawing library crashed, so they are not compared"

@@ -1,14 +1,16 @@
 # What is Android's alone in the sample: the activity, the service that watches, the notifications and their answers. Compiled against
 # the framework jar and androidx archives, and run by Robolectric with the real library. Where Maven cannot get the archives
 # from Google's repository, the step is skipped and says so.
+# after: bindings android
 set -euo pipefail
+. .ci/build.sh
 . .ci/java.sh
 built="$CARGO_TARGET_DIR/android-phone"
 if ! mvn -q -B -f android-sample/checks/pom.xml -P archives -Debbstead.build="$built" initialize >"$CARGO_TARGET_DIR/android-archives.log" 2>&1; then
     echo "skipped: Maven cannot get the androidx archives, so the service and the notifications are neither compiled nor run"
     exit 77
 fi
-cargo build --quiet --locked -p ebbstead-ffi --features generator
+build
 rm -rf "$built/surefire-reports"
-mvn -q -B -f android-sample/checks/pom.xml -P phone -Debbstead.build="$built" -Debbstead.library="$CARGO_TARGET_DIR/debug" test
+mvn -q -B -f android-sample/checks/pom.xml -P phone -Debbstead.build="$built" -Debbstead.library="$debug" test
 python3 .ci/surefire.py "$built/surefire-reports"

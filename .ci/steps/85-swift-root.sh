@@ -1,6 +1,7 @@
 # Swift for the steps after this one: a Debian 13 tree with swiftlang in the cache folder. Nothing outside that folder changes.
 #
 # Where a Swift 6 is on the path, that one is used and nothing is made.
+# after: tools
 set -euo pipefail
 . .ci/steps/swift.sh
 
@@ -27,8 +28,7 @@ if [ ! -e "$swift_root/etc/debian_version" ]; then
         apt-get update -qq
         DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends debootstrap >/dev/null
     fi
-    keys=/usr/share/keyrings/debian-archive-trixie-automatic.gpg
-    if [ ! -e "$keys" ]; then
+    if [ ! -e "$swift_keys" ]; then
         apt-get update -qq
         DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends debian-archive-keyring >/dev/null
     fi

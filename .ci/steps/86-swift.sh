@@ -1,6 +1,8 @@
 # The Swift binding's tests and the iOS sample's, against the library that is shipped, the transcripts of its screens among them;
 # and the app's own files as far as they can be looked at without an iPhone's libraries.
+# after: bindings swift-root
 set -euo pipefail
+. .ci/build.sh
 . .ci/steps/swift.sh
 
 if ! swift_is_here && [ ! -e "$swift_root/.ebbstead-packages" ]; then
@@ -12,8 +14,8 @@ if ! swift_is_here && { [ "$(id -u)" -ne 0 ] || ! unshare --mount true 2>/dev/nu
     exit 77
 fi
 
-cargo build --quiet --locked -p ebbstead-ffi
-library="$CARGO_TARGET_DIR/debug"
+build
+library="$debug"
 
 # Two packages, one set of flags: where the library lies, when linking and when running.
 swift_package() {

@@ -2,6 +2,7 @@
 
 swift_cache="${XDG_CACHE_HOME:-$HOME/.cache}/ebbstead"
 swift_root="$swift_cache/swift-root"
+swift_keys=/usr/share/keyrings/debian-archive-trixie-automatic.gpg
 
 # Whether a Swift that knows the language's version 6 is on the path.
 swift_is_here() {

@@ -25,7 +25,7 @@ mod check;
 mod companion;
 mod error;
 mod exchange;
-#[cfg(feature = "faults")]
+#[cfg(debug_assertions)]
 mod faults;
 mod form;
 mod help;

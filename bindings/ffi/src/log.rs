@@ -82,7 +82,7 @@ impl LogPart {
         let words = self.shared.words();
         self.shared
             .change(|log| {
-                #[cfg(feature = "faults")]
+                #[cfg(debug_assertions)]
                 crate::faults::fail_on_purpose(&what);
                 note(log, what.try_into()?, at.try_into()?, now.try_into()?)
             })

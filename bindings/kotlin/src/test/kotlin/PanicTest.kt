@@ -12,7 +12,7 @@ import org.junit.jupiter.api.Tag
 import org.junit.jupiter.api.Test
 import org.junit.jupiter.api.io.TempDir
 
-/** Run apart, with a library built to panic on one note (cargo's feature `faults`). */
+/** Run only where a library of cargo's profile `dev` is tested with EBBSTEAD_FAULTS in the environment: it panics on one note. */
 @Tag("faults")
 class PanicTest {
     @TempDir lateinit var folder: Path
