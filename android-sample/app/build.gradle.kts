@@ -16,7 +16,7 @@ android {
         minSdk = 33
         targetSdk = 37
         versionCode = 1
-        versionName = "0.1.0"
+        versionName = "0.2.0"
     }
     buildFeatures { compose = true }
     // What is Android's alone lies apart; the generated bindings are compiled where they are.

@@ -110,17 +110,24 @@ fn formats_and_figures_know_no_language() {
     assert!(looked > 70, "{looked}");
 }
 
-/// The first page of each crate says what it decides and what it does not, with an example that the documentation tests run.
+/// The first page of each crate, which is its read-me and the table of its modules, says what it decides and what it does not, with an
+/// example that the documentation tests run.
 #[test]
 fn each_crate_has_a_first_page() {
     for folder in ["engine", "log", "insights", "present", "app"] {
-        let page = fs::read_to_string(root().join("core").join(folder).join("src/lib.rs")).unwrap();
-        let page: Vec<&str> = page.lines().take_while(|line| line.starts_with("//!")).collect();
-        let page = page.join("\n");
-        assert!(page.contains("//! | --") || page.contains("//! |---|"), "{folder}: no table of what it decides");
-        assert!(page.contains("//! # Example\n//! ```\n//! use ebbstead_"), "{folder}: no example");
+        let folder = root().join("core").join(folder);
+        let readme = fs::read_to_string(folder.join("README.md")).unwrap();
+        let page = fs::read_to_string(folder.join("src/lib.rs")).unwrap();
+        let folder = folder.display();
         assert!(
-            ["does not", "decides nothing", "judges nothing", "has no "].iter().any(|one| page.contains(one)),
+            page.starts_with("#![doc = include_str!(\"../README.md\")]\n"),
+            "{folder}: the page leaves the read-me out"
+        );
+        assert!(page.contains("//! |---|"), "{folder}: no table of what it decides");
+        assert!(readme.contains("## Example\n\n```rust\nuse ebbstead_"), "{folder}: no example");
+        assert!(readme.contains("**No medical device.**"), "{folder}: no caution");
+        assert!(
+            ["does not", "decides nothing", "judges nothing", "has no "].iter().any(|one| readme.contains(one)),
             "{folder}"
         );
     }

@@ -1,36 +1,15 @@
-//! Ebbstead's core, as shells and programs use it: one facade over the crates it is made of.
+#![doc = include_str!("../README.md")]
 //!
-//! | crate | what it decides |
+//! # What is where
+//!
+//! | module | what it adds to the crates above |
 //! |---|---|
-//! | `ebbstead-engine` | where glucose is, where it is heading, and whether to treat, check or hold |
-//! | `ebbstead-log` | what is kept, what holds of it, and how it comes and goes |
-//! | `ebbstead-insights` | what a record shows, in figures |
-//! | `ebbstead-present` | every word, page and chart |
-//! | this one | what of a log a prompt is asked of ([`known`]), what one does at night ([`night`]), how a file comes in ([`import`]), a bundle for a clinic |
-//!
-//! The core has no network, no globals, no threads and no clock: the caller passes the time, the paths and the wearer's settings. No
-//! function computes an insulin dose, and none may be added that does.
-//!
-//! # Example
-//! ```
-//! use ebbstead_core::known::Known;
-//! use ebbstead_core::log::{Entry, Source, What};
-//! use ebbstead_core::prompt::{Occasion, Question};
-//! use ebbstead_core::store::Log;
-//! use ebbstead_core::time::Moment;
-//! use ebbstead_core::units::Glucose;
-//! use ebbstead_core::words::Words;
-//!
-//! let now = Moment::parse("2026-03-01T03:05:00+01:00")?;
-//! let mut log = Log::in_memory(now)?;
-//! let check = What::MeterCheck { mg_dl: Glucose::from_mg_dl(62.0)? };
-//! log.record(&Entry::new(now.plus_minutes(-2.0), now, Source::by_hand(), check)?)?;
-//!
-//! let known = Known::at(&log, now)?;
-//! let prompt = known.answer(&Question { now, occasion: Occasion::Wake, feels: None, meter: None });
-//! assert!(Words::of(&known.wearer).sentence(prompt.sentence).contains("15"));
-//! # Ok::<(), ebbstead_core::Error>(())
-//! ```
+//! | [`known`] | what of a log a prompt is asked of, what was learnt included |
+//! | [`night`] | what one does at night |
+//! | [`import`] | how a file comes in |
+//! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
+//! | [`before::Before`] | what is asked ahead, of a log |
+//! | all others | the crates' own, under their names |
 
 mod before_log;
 mod fhir_export;
