@@ -134,6 +134,14 @@ fn acknowledged(child: &mut Child) -> i64 {
         .unwrap_or(0)
 }
 
+/// Within so many microseconds a program is killed.
+const SOON_US: u64 = 60_000;
+
+/// A machine that is busy with something else starts a program late: until one has acknowledged anything, each is given longer.
+fn longer(longest_us: u64) -> u64 {
+    (2 * longest_us).min(4_000_000)
+}
+
 /// Runs the program in a folder and kills it after a while that differs each time; gives what it had acknowledged.
 fn killed(role: &str, folder: &Path, run: u64, longest_us: u64) -> i64 {
     let mut child = program(role, folder).spawn().unwrap();
@@ -158,12 +166,14 @@ fn holds(folder: &Path, promised: i64, whole: i64) -> i64 {
 fn survives(role: &str, whole: i64, folder: impl Fn() -> TempDir) {
     let mut place = folder();
     let (mut most, mut promised_in_all) = (0, 0);
+    let mut longest_us = SOON_US;
     for run in 0..runs() {
         if run % 8 == 7 {
             place = folder();
         }
-        let promised = killed(role, place.path(), run, 60_000);
+        let promised = killed(role, place.path(), run, longest_us);
         promised_in_all += promised;
+        longest_us = if promised_in_all == 0 { longer(longest_us) } else { longest_us };
         most = most.max(holds(place.path(), promised, whole));
     }
     eprintln!("{role}: killed {} times, up to {most} readings, none of what was acknowledged lost", runs());
@@ -198,9 +208,11 @@ fn while_merging() {
 #[test]
 fn while_making_logs() {
     let mut made = 0;
+    let mut longest_us = SOON_US;
     for run in 0..runs() {
         let folder = tempfile::tempdir().unwrap();
-        let promised = killed("make", folder.path(), run, 60_000);
+        let promised = killed("make", folder.path(), run, longest_us);
+        longest_us = if made + promised == 0 { longer(longest_us) } else { longest_us };
         for nth in 0..=promised {
             let path = folder.path().join(format!("made-{nth}.ebb"));
             // The last one may not have been begun.
