@@ -528,6 +528,10 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
@@ -541,6 +545,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked() != 27149:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving() != 45903:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -644,7 +650,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_form() != 34728:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -686,6 +696,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() != 31285:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
 
@@ -723,6 +735,12 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ctypes.c_uint16
@@ -744,6 +762,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.restype = ctypes
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving.restype = ctypes.c_uint16
@@ -897,9 +918,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_form.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_form.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_help.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_help.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.restype = ctypes.c_uint16
@@ -960,6 +987,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.restype = ctype
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -978,6 +1008,20 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1031,6 +1075,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_driving.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1364,11 +1415,24 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.restype = ctypes.c_int8
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1491,6 +1555,12 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_double,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -7131,27 +7201,163 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceString.write(value.legend, buf)
         _UniffiFfiConverterString.write(value.text, buf)
 
-@dataclass
-class Answer:
+
+
+
+
+
+class NightChoice(enum.Enum):
     """
-    The answer to a question.
+    An answer that can be offered.
 """
-    def __init__(self, *, prompt:Prompt, said:Said, picture:Picture):
-        self.prompt = prompt
-        self.said = said
-        self.picture = picture
+    
+    CALL = 0
+    """
+    Call, before anything else: the screen of [`crate::HelpPage`].
+"""
+    
+    CHECKED = 1
+    """
+    A meter was used: ask what it shows, then [`NightAnswer::Checked`].
+"""
+    
+    TREATED = 2
+    """
+    [`NightAnswer::Treated`].
+"""
+    
+    ROLLED_OVER = 3
+    """
+    [`NightAnswer::RolledOver`].
+"""
+    
+
+
+class _UniffiFfiConverterTypeNightChoice(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return NightChoice.CALL
+        if variant == 2:
+            return NightChoice.CHECKED
+        if variant == 3:
+            return NightChoice.TREATED
+        if variant == 4:
+            return NightChoice.ROLLED_OVER
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == NightChoice.CALL:
+            return
+        if value == NightChoice.CHECKED:
+            return
+        if value == NightChoice.TREATED:
+            return
+        if value == NightChoice.ROLLED_OVER:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == NightChoice.CALL:
+            buf.write_i32(1)
+        if value == NightChoice.CHECKED:
+            buf.write_i32(2)
+        if value == NightChoice.TREATED:
+            buf.write_i32(3)
+        if value == NightChoice.ROLLED_OVER:
+            buf.write_i32(4)
+
+
+
+@dataclass
+class NightOffer:
+    """
+    An answer to offer, in words.
+"""
+    def __init__(self, *, what:NightChoice, text:str):
+        self.what = what
+        self.text = text
         
         
 
     
     def __str__(self):
-        return "Answer(prompt={}, said={}, picture={})".format(self.prompt, self.said, self.picture)
+        return "NightOffer(what={}, text={})".format(self.what, self.text)
+    def __eq__(self, other):
+        if self.what != other.what:
+            return False
+        if self.text != other.text:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeNightOffer(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return NightOffer(
+            what=_UniffiFfiConverterTypeNightChoice.read(buf),
+            text=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeNightChoice.check_lower(value.what)
+        _UniffiFfiConverterString.check_lower(value.text)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeNightChoice.write(value.what, buf)
+        _UniffiFfiConverterString.write(value.text, buf)
+
+class _UniffiFfiConverterSequenceTypeNightOffer(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeNightOffer.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeNightOffer.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeNightOffer.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class Answer:
+    """
+    The answer to a question.
+"""
+    def __init__(self, *, prompt:Prompt, said:Said, picture:Picture, offers:typing.List[NightOffer]):
+        self.prompt = prompt
+        self.said = said
+        self.picture = picture
+        self.offers = offers
+        
+        
+
+    
+    def __str__(self):
+        return "Answer(prompt={}, said={}, picture={}, offers={})".format(self.prompt, self.said, self.picture, self.offers)
     def __eq__(self, other):
         if self.prompt != other.prompt:
             return False
         if self.said != other.said:
             return False
         if self.picture != other.picture:
+            return False
+        if self.offers != other.offers:
             return False
         return True
 
@@ -7162,6 +7368,7 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
             prompt=_UniffiFfiConverterTypePrompt.read(buf),
             said=_UniffiFfiConverterTypeSaid.read(buf),
             picture=_UniffiFfiConverterTypePicture.read(buf),
+            offers=_UniffiFfiConverterSequenceTypeNightOffer.read(buf),
         )
 
     @staticmethod
@@ -7169,12 +7376,14 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypePrompt.check_lower(value.prompt)
         _UniffiFfiConverterTypeSaid.check_lower(value.said)
         _UniffiFfiConverterTypePicture.check_lower(value.picture)
+        _UniffiFfiConverterSequenceTypeNightOffer.check_lower(value.offers)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypePrompt.write(value.prompt, buf)
         _UniffiFfiConverterTypeSaid.write(value.said, buf)
         _UniffiFfiConverterTypePicture.write(value.picture, buf)
+        _UniffiFfiConverterSequenceTypeNightOffer.write(value.offers, buf)
 
 @dataclass
 class Ring:
@@ -9952,6 +10161,882 @@ class _UniffiFfiConverterTypeFinding(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.taken, buf)
 
 @dataclass
+class FormChoice:
+    """
+    One of several.
+"""
+    def __init__(self, *, code:str, name:str):
+        self.code = code
+        self.name = name
+        
+        
+
+    
+    def __str__(self):
+        return "FormChoice(code={}, name={})".format(self.code, self.name)
+    def __eq__(self, other):
+        if self.code != other.code:
+            return False
+        if self.name != other.name:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeFormChoice(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return FormChoice(
+            code=_UniffiFfiConverterString.read(buf),
+            name=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.code)
+        _UniffiFfiConverterString.check_lower(value.name)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.code, buf)
+        _UniffiFfiConverterString.write(value.name, buf)
+
+class _UniffiFfiConverterSequenceTypeFormChoice(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeFormChoice.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeFormChoice.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeFormChoice.read(buf) for i in range(count)
+        ]
+
+
+
+
+
+
+class FieldTakes:
+    """
+    What is put into a field.
+"""
+    def __init__(self):
+        raise RuntimeError("FieldTakes cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class NUMBER:
+        """
+        A number.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FieldTakes.NUMBER()".format()
+        def __eq__(self, other):
+            if not isinstance(other, FieldTakes):
+                return NotImplemented
+            if not other.is_NUMBER():
+                return False
+            return True
+
+    @dataclass
+    class WORDS:
+        """
+        Words.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FieldTakes.WORDS()".format()
+        def __eq__(self, other):
+            if not isinstance(other, FieldTakes):
+                return NotImplemented
+            if not other.is_WORDS():
+                return False
+            return True
+
+    @dataclass
+    class PHONE:
+        """
+        A number to dial.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FieldTakes.PHONE()".format()
+        def __eq__(self, other):
+            if not isinstance(other, FieldTakes):
+                return NotImplemented
+            if not other.is_PHONE():
+                return False
+            return True
+
+    @dataclass
+    class CLOCK:
+        """
+        A time of day.
+"""
+        
+        def __init__(self, ):
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FieldTakes.CLOCK()".format()
+        def __eq__(self, other):
+            if not isinstance(other, FieldTakes):
+                return NotImplemented
+            if not other.is_CLOCK():
+                return False
+            return True
+
+    @dataclass
+    class CHOICE:
+        """
+        One of several.
+"""
+        
+        def __init__(self, options:typing.List[FormChoice]):
+            self.options = options
+            
+            """
+        Which.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "FieldTakes.CHOICE(options={})".format(self.options)
+        def __eq__(self, other):
+            if not isinstance(other, FieldTakes):
+                return NotImplemented
+            if not other.is_CHOICE():
+                return False
+            if self.options != other.options:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_NUMBER(self) -> bool:
+        return isinstance(self, FieldTakes.NUMBER)
+    def is_number(self) -> bool:
+        return isinstance(self, FieldTakes.NUMBER)
+    def is_WORDS(self) -> bool:
+        return isinstance(self, FieldTakes.WORDS)
+    def is_words(self) -> bool:
+        return isinstance(self, FieldTakes.WORDS)
+    def is_PHONE(self) -> bool:
+        return isinstance(self, FieldTakes.PHONE)
+    def is_phone(self) -> bool:
+        return isinstance(self, FieldTakes.PHONE)
+    def is_CLOCK(self) -> bool:
+        return isinstance(self, FieldTakes.CLOCK)
+    def is_clock(self) -> bool:
+        return isinstance(self, FieldTakes.CLOCK)
+    def is_CHOICE(self) -> bool:
+        return isinstance(self, FieldTakes.CHOICE)
+    def is_choice(self) -> bool:
+        return isinstance(self, FieldTakes.CHOICE)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+FieldTakes.NUMBER = type("FieldTakes.NUMBER", (FieldTakes.NUMBER, FieldTakes,), {})  # type: ignore
+FieldTakes.WORDS = type("FieldTakes.WORDS", (FieldTakes.WORDS, FieldTakes,), {})  # type: ignore
+FieldTakes.PHONE = type("FieldTakes.PHONE", (FieldTakes.PHONE, FieldTakes,), {})  # type: ignore
+FieldTakes.CLOCK = type("FieldTakes.CLOCK", (FieldTakes.CLOCK, FieldTakes,), {})  # type: ignore
+FieldTakes.CHOICE = type("FieldTakes.CHOICE", (FieldTakes.CHOICE, FieldTakes,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypeFieldTakes(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return FieldTakes.NUMBER(
+            )
+        if variant == 2:
+            return FieldTakes.WORDS(
+            )
+        if variant == 3:
+            return FieldTakes.PHONE(
+            )
+        if variant == 4:
+            return FieldTakes.CLOCK(
+            )
+        if variant == 5:
+            return FieldTakes.CHOICE(
+                _UniffiFfiConverterSequenceTypeFormChoice.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_NUMBER():
+            return
+        if value.is_WORDS():
+            return
+        if value.is_PHONE():
+            return
+        if value.is_CLOCK():
+            return
+        if value.is_CHOICE():
+            _UniffiFfiConverterSequenceTypeFormChoice.check_lower(value.options)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_NUMBER():
+            buf.write_i32(1)
+        if value.is_WORDS():
+            buf.write_i32(2)
+        if value.is_PHONE():
+            buf.write_i32(3)
+        if value.is_CLOCK():
+            buf.write_i32(4)
+        if value.is_CHOICE():
+            buf.write_i32(5)
+            _UniffiFfiConverterSequenceTypeFormChoice.write(value.options, buf)
+
+
+
+@dataclass
+class FormField:
+    """
+    A field.
+"""
+    def __init__(self, *, id:str, over:typing.Optional[str], name:str, unit:str, takes:FieldTakes, value:str, note:typing.Optional[str], advice:typing.Optional[str]):
+        self.id = id
+        self.over = over
+        self.name = name
+        self.unit = unit
+        self.takes = takes
+        self.value = value
+        self.note = note
+        self.advice = advice
+        
+        
+
+    
+    def __str__(self):
+        return "FormField(id={}, over={}, name={}, unit={}, takes={}, value={}, note={}, advice={})".format(self.id, self.over, self.name, self.unit, self.takes, self.value, self.note, self.advice)
+    def __eq__(self, other):
+        if self.id != other.id:
+            return False
+        if self.over != other.over:
+            return False
+        if self.name != other.name:
+            return False
+        if self.unit != other.unit:
+            return False
+        if self.takes != other.takes:
+            return False
+        if self.value != other.value:
+            return False
+        if self.note != other.note:
+            return False
+        if self.advice != other.advice:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeFormField(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return FormField(
+            id=_UniffiFfiConverterString.read(buf),
+            over=_UniffiFfiConverterOptionalString.read(buf),
+            name=_UniffiFfiConverterString.read(buf),
+            unit=_UniffiFfiConverterString.read(buf),
+            takes=_UniffiFfiConverterTypeFieldTakes.read(buf),
+            value=_UniffiFfiConverterString.read(buf),
+            note=_UniffiFfiConverterOptionalString.read(buf),
+            advice=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.id)
+        _UniffiFfiConverterOptionalString.check_lower(value.over)
+        _UniffiFfiConverterString.check_lower(value.name)
+        _UniffiFfiConverterString.check_lower(value.unit)
+        _UniffiFfiConverterTypeFieldTakes.check_lower(value.takes)
+        _UniffiFfiConverterString.check_lower(value.value)
+        _UniffiFfiConverterOptionalString.check_lower(value.note)
+        _UniffiFfiConverterOptionalString.check_lower(value.advice)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.id, buf)
+        _UniffiFfiConverterOptionalString.write(value.over, buf)
+        _UniffiFfiConverterString.write(value.name, buf)
+        _UniffiFfiConverterString.write(value.unit, buf)
+        _UniffiFfiConverterTypeFieldTakes.write(value.takes, buf)
+        _UniffiFfiConverterString.write(value.value, buf)
+        _UniffiFfiConverterOptionalString.write(value.note, buf)
+        _UniffiFfiConverterOptionalString.write(value.advice, buf)
+
+class _UniffiFfiConverterSequenceTypeFormField(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeFormField.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeFormField.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeFormField.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class Form:
+    """
+    Fields to fill in.
+"""
+    def __init__(self, *, heading:str, fields:typing.List[FormField], main:str):
+        self.heading = heading
+        self.fields = fields
+        self.main = main
+        
+        
+
+    
+    def __str__(self):
+        return "Form(heading={}, fields={}, main={})".format(self.heading, self.fields, self.main)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.fields != other.fields:
+            return False
+        if self.main != other.main:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeForm(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Form(
+            heading=_UniffiFfiConverterString.read(buf),
+            fields=_UniffiFfiConverterSequenceTypeFormField.read(buf),
+            main=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypeFormField.check_lower(value.fields)
+        _UniffiFfiConverterString.check_lower(value.main)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypeFormField.write(value.fields, buf)
+        _UniffiFfiConverterString.write(value.main, buf)
+
+@dataclass
+class PageRow:
+    """
+    A row of figures.
+"""
+    def __init__(self, *, name:str, values:typing.List[str], note:str):
+        self.name = name
+        self.values = values
+        self.note = note
+        
+        
+
+    
+    def __str__(self):
+        return "PageRow(name={}, values={}, note={})".format(self.name, self.values, self.note)
+    def __eq__(self, other):
+        if self.name != other.name:
+            return False
+        if self.values != other.values:
+            return False
+        if self.note != other.note:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePageRow(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PageRow(
+            name=_UniffiFfiConverterString.read(buf),
+            values=_UniffiFfiConverterSequenceString.read(buf),
+            note=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.name)
+        _UniffiFfiConverterSequenceString.check_lower(value.values)
+        _UniffiFfiConverterString.check_lower(value.note)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.name, buf)
+        _UniffiFfiConverterSequenceString.write(value.values, buf)
+        _UniffiFfiConverterString.write(value.note, buf)
+
+class _UniffiFfiConverterSequenceTypePageRow(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageRow.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageRow.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageRow.read(buf) for i in range(count)
+        ]
+
+
+
+
+
+
+class PageBlock:
+    """
+    A piece of a section.
+"""
+    def __init__(self):
+        raise RuntimeError("PageBlock cannot be instantiated directly")
+
+    # Each enum variant is a nested class of the enum itself.
+    @dataclass
+    class SENTENCES:
+        """
+        One or more sentences that stand by themselves.
+"""
+        
+        def __init__(self, text:str):
+            self.text = text
+            
+            """
+        The text.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.SENTENCES(text={})".format(self.text)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_SENTENCES():
+                return False
+            if self.text != other.text:
+                return False
+            return True
+
+    @dataclass
+    class ITEMS:
+        """
+        Items of a list.
+"""
+        
+        def __init__(self, items:typing.List[str]):
+            self.items = items
+            
+            """
+        One text an item.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.ITEMS(items={})".format(self.items)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_ITEMS():
+                return False
+            if self.items != other.items:
+                return False
+            return True
+
+    @dataclass
+    class TABLE:
+        """
+        Figures.
+"""
+        
+        def __init__(self, columns:typing.List[str], rows:typing.List[PageRow]):
+            self.columns = columns
+            
+            """
+        What the columns of values are; empty where each row says so itself.
+"""
+        
+            self.rows = rows
+            
+            """
+        The rows.
+"""
+        
+            pass
+
+    
+            
+            
+    
+        def __str__(self):
+            return "PageBlock.TABLE(columns={}, rows={})".format(self.columns, self.rows)
+        def __eq__(self, other):
+            if not isinstance(other, PageBlock):
+                return NotImplemented
+            if not other.is_TABLE():
+                return False
+            if self.columns != other.columns:
+                return False
+            if self.rows != other.rows:
+                return False
+            return True
+
+    
+
+    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
+    # whether an instance is that variant.
+    def is_SENTENCES(self) -> bool:
+        return isinstance(self, PageBlock.SENTENCES)
+    def is_sentences(self) -> bool:
+        return isinstance(self, PageBlock.SENTENCES)
+    def is_ITEMS(self) -> bool:
+        return isinstance(self, PageBlock.ITEMS)
+    def is_items(self) -> bool:
+        return isinstance(self, PageBlock.ITEMS)
+    def is_TABLE(self) -> bool:
+        return isinstance(self, PageBlock.TABLE)
+    def is_table(self) -> bool:
+        return isinstance(self, PageBlock.TABLE)
+    
+
+# Now, a little trick - we make each nested variant class be a subclass of the main
+# enum class, so that method calls and instance checks etc will work intuitively.
+# We might be able to do this a little more neatly with a metaclass, but this'll do.
+PageBlock.SENTENCES = type("PageBlock.SENTENCES", (PageBlock.SENTENCES, PageBlock,), {})  # type: ignore
+PageBlock.ITEMS = type("PageBlock.ITEMS", (PageBlock.ITEMS, PageBlock,), {})  # type: ignore
+PageBlock.TABLE = type("PageBlock.TABLE", (PageBlock.TABLE, PageBlock,), {})  # type: ignore
+
+
+
+
+class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return PageBlock.SENTENCES(
+                _UniffiFfiConverterString.read(buf),
+            )
+        if variant == 2:
+            return PageBlock.ITEMS(
+                _UniffiFfiConverterSequenceString.read(buf),
+            )
+        if variant == 3:
+            return PageBlock.TABLE(
+                _UniffiFfiConverterSequenceString.read(buf),
+                _UniffiFfiConverterSequenceTypePageRow.read(buf),
+            )
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value.is_SENTENCES():
+            _UniffiFfiConverterString.check_lower(value.text)
+            return
+        if value.is_ITEMS():
+            _UniffiFfiConverterSequenceString.check_lower(value.items)
+            return
+        if value.is_TABLE():
+            _UniffiFfiConverterSequenceString.check_lower(value.columns)
+            _UniffiFfiConverterSequenceTypePageRow.check_lower(value.rows)
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value.is_SENTENCES():
+            buf.write_i32(1)
+            _UniffiFfiConverterString.write(value.text, buf)
+        if value.is_ITEMS():
+            buf.write_i32(2)
+            _UniffiFfiConverterSequenceString.write(value.items, buf)
+        if value.is_TABLE():
+            buf.write_i32(3)
+            _UniffiFfiConverterSequenceString.write(value.columns, buf)
+            _UniffiFfiConverterSequenceTypePageRow.write(value.rows, buf)
+
+
+
+class _UniffiFfiConverterSequenceTypePageBlock(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageBlock.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageBlock.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageBlock.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class PageSection:
+    """
+    A section of a page.
+"""
+    def __init__(self, *, heading:typing.Optional[str], holds:typing.List[PageBlock]):
+        self.heading = heading
+        self.holds = holds
+        
+        
+
+    
+    def __str__(self):
+        return "PageSection(heading={}, holds={})".format(self.heading, self.holds)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.holds != other.holds:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePageSection(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return PageSection(
+            heading=_UniffiFfiConverterOptionalString.read(buf),
+            holds=_UniffiFfiConverterSequenceTypePageBlock.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterOptionalString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypePageBlock.check_lower(value.holds)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterOptionalString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypePageBlock.write(value.holds, buf)
+
+class _UniffiFfiConverterSequenceTypePageSection(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypePageSection.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypePageSection.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypePageSection.read(buf) for i in range(count)
+        ]
+
+@dataclass
+class Page:
+    """
+    A page: show it from top to bottom. It reads well aloud in the same order.
+"""
+    def __init__(self, *, heading:str, sections:typing.List[PageSection]):
+        self.heading = heading
+        self.sections = sections
+        
+        
+
+    
+    def __str__(self):
+        return "Page(heading={}, sections={})".format(self.heading, self.sections)
+    def __eq__(self, other):
+        if self.heading != other.heading:
+            return False
+        if self.sections != other.sections:
+            return False
+        return True
+
+class _UniffiFfiConverterTypePage(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Page(
+            heading=_UniffiFfiConverterString.read(buf),
+            sections=_UniffiFfiConverterSequenceTypePageSection.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.heading)
+        _UniffiFfiConverterSequenceTypePageSection.check_lower(value.sections)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.heading, buf)
+        _UniffiFfiConverterSequenceTypePageSection.write(value.sections, buf)
+
+class _UniffiFfiConverterOptionalTypePage(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypePage.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypePage.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypePage.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
+@dataclass
+class FormAnswer:
+    """
+    What came of a form that was filled in.
+"""
+    def __init__(self, *, form:Form, page:typing.Optional[Page], told:typing.Optional[str]):
+        self.form = form
+        self.page = page
+        self.told = told
+        
+        
+
+    
+    def __str__(self):
+        return "FormAnswer(form={}, page={}, told={})".format(self.form, self.page, self.told)
+    def __eq__(self, other):
+        if self.form != other.form:
+            return False
+        if self.page != other.page:
+            return False
+        if self.told != other.told:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return FormAnswer(
+            form=_UniffiFfiConverterTypeForm.read(buf),
+            page=_UniffiFfiConverterOptionalTypePage.read(buf),
+            told=_UniffiFfiConverterOptionalString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeForm.check_lower(value.form)
+        _UniffiFfiConverterOptionalTypePage.check_lower(value.page)
+        _UniffiFfiConverterOptionalString.check_lower(value.told)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeForm.write(value.form, buf)
+        _UniffiFfiConverterOptionalTypePage.write(value.page, buf)
+        _UniffiFfiConverterOptionalString.write(value.told, buf)
+
+@dataclass
 class HelpCall:
     """
     A number to dial.
@@ -10638,385 +11723,6 @@ class _UniffiFfiConverterTypeNightDone(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterTypeEntry.write(value.kept, buf)
         _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
-
-@dataclass
-class PageRow:
-    """
-    A row of figures.
-"""
-    def __init__(self, *, name:str, values:typing.List[str], note:str):
-        self.name = name
-        self.values = values
-        self.note = note
-        
-        
-
-    
-    def __str__(self):
-        return "PageRow(name={}, values={}, note={})".format(self.name, self.values, self.note)
-    def __eq__(self, other):
-        if self.name != other.name:
-            return False
-        if self.values != other.values:
-            return False
-        if self.note != other.note:
-            return False
-        return True
-
-class _UniffiFfiConverterTypePageRow(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return PageRow(
-            name=_UniffiFfiConverterString.read(buf),
-            values=_UniffiFfiConverterSequenceString.read(buf),
-            note=_UniffiFfiConverterString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.name)
-        _UniffiFfiConverterSequenceString.check_lower(value.values)
-        _UniffiFfiConverterString.check_lower(value.note)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.name, buf)
-        _UniffiFfiConverterSequenceString.write(value.values, buf)
-        _UniffiFfiConverterString.write(value.note, buf)
-
-class _UniffiFfiConverterSequenceTypePageRow(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypePageRow.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypePageRow.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypePageRow.read(buf) for i in range(count)
-        ]
-
-
-
-
-
-
-class PageBlock:
-    """
-    A piece of a section.
-"""
-    def __init__(self):
-        raise RuntimeError("PageBlock cannot be instantiated directly")
-
-    # Each enum variant is a nested class of the enum itself.
-    @dataclass
-    class SENTENCES:
-        """
-        One or more sentences that stand by themselves.
-"""
-        
-        def __init__(self, text:str):
-            self.text = text
-            
-            """
-        The text.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "PageBlock.SENTENCES(text={})".format(self.text)
-        def __eq__(self, other):
-            if not isinstance(other, PageBlock):
-                return NotImplemented
-            if not other.is_SENTENCES():
-                return False
-            if self.text != other.text:
-                return False
-            return True
-
-    @dataclass
-    class ITEMS:
-        """
-        Items of a list.
-"""
-        
-        def __init__(self, items:typing.List[str]):
-            self.items = items
-            
-            """
-        One text an item.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "PageBlock.ITEMS(items={})".format(self.items)
-        def __eq__(self, other):
-            if not isinstance(other, PageBlock):
-                return NotImplemented
-            if not other.is_ITEMS():
-                return False
-            if self.items != other.items:
-                return False
-            return True
-
-    @dataclass
-    class TABLE:
-        """
-        Figures.
-"""
-        
-        def __init__(self, columns:typing.List[str], rows:typing.List[PageRow]):
-            self.columns = columns
-            
-            """
-        What the columns of values are; empty where each row says so itself.
-"""
-        
-            self.rows = rows
-            
-            """
-        The rows.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "PageBlock.TABLE(columns={}, rows={})".format(self.columns, self.rows)
-        def __eq__(self, other):
-            if not isinstance(other, PageBlock):
-                return NotImplemented
-            if not other.is_TABLE():
-                return False
-            if self.columns != other.columns:
-                return False
-            if self.rows != other.rows:
-                return False
-            return True
-
-    
-
-    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
-    # whether an instance is that variant.
-    def is_SENTENCES(self) -> bool:
-        return isinstance(self, PageBlock.SENTENCES)
-    def is_sentences(self) -> bool:
-        return isinstance(self, PageBlock.SENTENCES)
-    def is_ITEMS(self) -> bool:
-        return isinstance(self, PageBlock.ITEMS)
-    def is_items(self) -> bool:
-        return isinstance(self, PageBlock.ITEMS)
-    def is_TABLE(self) -> bool:
-        return isinstance(self, PageBlock.TABLE)
-    def is_table(self) -> bool:
-        return isinstance(self, PageBlock.TABLE)
-    
-
-# Now, a little trick - we make each nested variant class be a subclass of the main
-# enum class, so that method calls and instance checks etc will work intuitively.
-# We might be able to do this a little more neatly with a metaclass, but this'll do.
-PageBlock.SENTENCES = type("PageBlock.SENTENCES", (PageBlock.SENTENCES, PageBlock,), {})  # type: ignore
-PageBlock.ITEMS = type("PageBlock.ITEMS", (PageBlock.ITEMS, PageBlock,), {})  # type: ignore
-PageBlock.TABLE = type("PageBlock.TABLE", (PageBlock.TABLE, PageBlock,), {})  # type: ignore
-
-
-
-
-class _UniffiFfiConverterTypePageBlock(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return PageBlock.SENTENCES(
-                _UniffiFfiConverterString.read(buf),
-            )
-        if variant == 2:
-            return PageBlock.ITEMS(
-                _UniffiFfiConverterSequenceString.read(buf),
-            )
-        if variant == 3:
-            return PageBlock.TABLE(
-                _UniffiFfiConverterSequenceString.read(buf),
-                _UniffiFfiConverterSequenceTypePageRow.read(buf),
-            )
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value.is_SENTENCES():
-            _UniffiFfiConverterString.check_lower(value.text)
-            return
-        if value.is_ITEMS():
-            _UniffiFfiConverterSequenceString.check_lower(value.items)
-            return
-        if value.is_TABLE():
-            _UniffiFfiConverterSequenceString.check_lower(value.columns)
-            _UniffiFfiConverterSequenceTypePageRow.check_lower(value.rows)
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value.is_SENTENCES():
-            buf.write_i32(1)
-            _UniffiFfiConverterString.write(value.text, buf)
-        if value.is_ITEMS():
-            buf.write_i32(2)
-            _UniffiFfiConverterSequenceString.write(value.items, buf)
-        if value.is_TABLE():
-            buf.write_i32(3)
-            _UniffiFfiConverterSequenceString.write(value.columns, buf)
-            _UniffiFfiConverterSequenceTypePageRow.write(value.rows, buf)
-
-
-
-class _UniffiFfiConverterSequenceTypePageBlock(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypePageBlock.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypePageBlock.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypePageBlock.read(buf) for i in range(count)
-        ]
-
-@dataclass
-class PageSection:
-    """
-    A section of a page.
-"""
-    def __init__(self, *, heading:typing.Optional[str], holds:typing.List[PageBlock]):
-        self.heading = heading
-        self.holds = holds
-        
-        
-
-    
-    def __str__(self):
-        return "PageSection(heading={}, holds={})".format(self.heading, self.holds)
-    def __eq__(self, other):
-        if self.heading != other.heading:
-            return False
-        if self.holds != other.holds:
-            return False
-        return True
-
-class _UniffiFfiConverterTypePageSection(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return PageSection(
-            heading=_UniffiFfiConverterOptionalString.read(buf),
-            holds=_UniffiFfiConverterSequenceTypePageBlock.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterOptionalString.check_lower(value.heading)
-        _UniffiFfiConverterSequenceTypePageBlock.check_lower(value.holds)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterOptionalString.write(value.heading, buf)
-        _UniffiFfiConverterSequenceTypePageBlock.write(value.holds, buf)
-
-class _UniffiFfiConverterSequenceTypePageSection(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        for item in value:
-            _UniffiFfiConverterTypePageSection.check_lower(item)
-
-    @classmethod
-    def write(cls, value, buf):
-        items = len(value)
-        buf.write_i32(items)
-        for item in value:
-            _UniffiFfiConverterTypePageSection.write(item, buf)
-
-    @classmethod
-    def read(cls, buf):
-        count = buf.read_i32()
-        if count < 0:
-            raise InternalError("Unexpected negative sequence length")
-
-        return [
-            _UniffiFfiConverterTypePageSection.read(buf) for i in range(count)
-        ]
-
-@dataclass
-class Page:
-    """
-    A page: show it from top to bottom. It reads well aloud in the same order.
-"""
-    def __init__(self, *, heading:str, sections:typing.List[PageSection]):
-        self.heading = heading
-        self.sections = sections
-        
-        
-
-    
-    def __str__(self):
-        return "Page(heading={}, sections={})".format(self.heading, self.sections)
-    def __eq__(self, other):
-        if self.heading != other.heading:
-            return False
-        if self.sections != other.sections:
-            return False
-        return True
-
-class _UniffiFfiConverterTypePage(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Page(
-            heading=_UniffiFfiConverterString.read(buf),
-            sections=_UniffiFfiConverterSequenceTypePageSection.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterString.check_lower(value.heading)
-        _UniffiFfiConverterSequenceTypePageSection.check_lower(value.sections)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterString.write(value.heading, buf)
-        _UniffiFfiConverterSequenceTypePageSection.write(value.sections, buf)
 
 class _UniffiFfiConverterOptionalTypeSymptom(_UniffiConverterRustBuffer):
     @classmethod
@@ -12862,7 +13568,42 @@ class Label(enum.Enum):
     Asks after how long a lost signal is told.
 """
     
-    NO_MEDICAL_DEVICE = 135
+    SCREEN_BEFORE = 135
+    """
+    The screen that asks ahead.
+"""
+    
+    BEFORE_OPEN = 136
+    """
+    Opens it.
+"""
+    
+    BEFORE_WHAT = 137
+    """
+    Asks what lies ahead.
+"""
+    
+    BEFORE_SLEEP = 138
+    """
+    Sleep.
+"""
+    
+    BEFORE_DRIVING = 139
+    """
+    A drive.
+"""
+    
+    BEFORE_ACTIVITY = 140
+    """
+    Movement.
+"""
+    
+    BEFORE_SLEEP_OPEN = 141
+    """
+    Asks before sleep.
+"""
+    
+    NO_MEDICAL_DEVICE = 142
     """
     The standing caution.
 """
@@ -13144,6 +13885,20 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 135:
             return Label.LOST_AFTER
         if variant == 136:
+            return Label.SCREEN_BEFORE
+        if variant == 137:
+            return Label.BEFORE_OPEN
+        if variant == 138:
+            return Label.BEFORE_WHAT
+        if variant == 139:
+            return Label.BEFORE_SLEEP
+        if variant == 140:
+            return Label.BEFORE_DRIVING
+        if variant == 141:
+            return Label.BEFORE_ACTIVITY
+        if variant == 142:
+            return Label.BEFORE_SLEEP_OPEN
+        if variant == 143:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -13418,6 +14173,20 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.KEEP_PLAN:
             return
         if value == Label.LOST_AFTER:
+            return
+        if value == Label.SCREEN_BEFORE:
+            return
+        if value == Label.BEFORE_OPEN:
+            return
+        if value == Label.BEFORE_WHAT:
+            return
+        if value == Label.BEFORE_SLEEP:
+            return
+        if value == Label.BEFORE_DRIVING:
+            return
+        if value == Label.BEFORE_ACTIVITY:
+            return
+        if value == Label.BEFORE_SLEEP_OPEN:
             return
         if value == Label.NO_MEDICAL_DEVICE:
             return
@@ -13695,8 +14464,22 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(134)
         if value == Label.LOST_AFTER:
             buf.write_i32(135)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.SCREEN_BEFORE:
             buf.write_i32(136)
+        if value == Label.BEFORE_OPEN:
+            buf.write_i32(137)
+        if value == Label.BEFORE_WHAT:
+            buf.write_i32(138)
+        if value == Label.BEFORE_SLEEP:
+            buf.write_i32(139)
+        if value == Label.BEFORE_DRIVING:
+            buf.write_i32(140)
+        if value == Label.BEFORE_ACTIVITY:
+            buf.write_i32(141)
+        if value == Label.BEFORE_SLEEP_OPEN:
+            buf.write_i32(142)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(143)
 
 
 
@@ -14082,6 +14865,37 @@ class _UniffiFfiConverterTypeOtherLog(_UniffiConverterRustBuffer):
 
 
 
+class _UniffiFfiConverterMapStringString(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, items):
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.check_lower(key)
+            _UniffiFfiConverterString.check_lower(value)
+
+    @classmethod
+    def write(cls, items, buf):
+        buf.write_i32(len(items))
+        for (key, value) in items.items():
+            _UniffiFfiConverterString.write(key, buf)
+            _UniffiFfiConverterString.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative map size")
+
+        # It would be nice to use a dict comprehension,
+        # but in Python 3.7 and before the evaluation order is not according to spec,
+        # so we we're reading the value before the key.
+        # This loop makes the order explicit: first reading the key, then the value.
+        d = {}
+        for i in range(count):
+            key = _UniffiFfiConverterString.read(buf)
+            val = _UniffiFfiConverterString.read(buf)
+            d[key] = val
+        return d
+
 class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -14113,6 +14927,23 @@ class AlertsPartProtocol(typing.Protocol):
     Decides on alerts, and tells what they were worth.
 """
     
+    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
+        field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
+    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        Keeps what was filled in as the wearer's own plan, all of it or nothing.
+
+        # Errors
+        Those of writing. What cannot be taken is no error but advice beside its field.
+"""
+        raise NotImplementedError
     def keep_plan(self, plan: typing.Optional[AlertPlan],now: Moment) -> None:
         """
         Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -14184,6 +15015,55 @@ class AlertsPart(AlertsPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
+        field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        Keeps what was filled in as the wearer's own plan, all of it or nothing.
+
+        # Errors
+        Those of writing. What cannot be taken is no error but advice beside its field.
+"""
+        
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def keep_plan(self, plan: typing.Optional[AlertPlan],now: Moment) -> None:
         """
         Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -14449,6 +15329,15 @@ class BeforePartProtocol(typing.Protocol):
         `Failed`.
 """
         raise NotImplementedError
+    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
+        what cannot be taken, is core's to say; a slip is no error but advice beside its field.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
     def driving(self, now: Moment,minutes: float,feels: typing.Optional[Symptom]) -> Page:
         """
         Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
@@ -14529,6 +15418,31 @@ class BeforePart(BeforePartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
+        what cannot be taken, is core's to say; a slip is no error but advice beside its field.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15267,31 +16181,6 @@ class _UniffiFfiConverterTypeExchangePart:
     @classmethod
     def write(cls, value: ExchangePart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
-
-class _UniffiFfiConverterOptionalTypePage(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterTypePage.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterTypePage.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterTypePage.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
 
 
 class LearnPartProtocol(typing.Protocol):
@@ -16328,12 +17217,28 @@ class SettingsPartProtocol(typing.Protocol):
         As [`SettingsPart::wearer`].
 """
         raise NotImplementedError
+    def form(self, filled_in: dict[str, str]) -> Form:
+        """
+        The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        raise NotImplementedError
     def help(self, ) -> HelpPage:
         """
         Whom to call.
 
         # Errors
         As [`SettingsPart::wearer`].
+"""
+        raise NotImplementedError
+    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+
+        # Errors
+        Those of writing. What cannot be taken is no error but advice beside its field.
 """
         raise NotImplementedError
     def set_wearer(self, wearer: Wearer,now: Moment) -> None:
@@ -16398,6 +17303,27 @@ class SettingsPart(SettingsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def form(self, filled_in: dict[str, str]) -> Form:
+        """
+        The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
+
+        # Errors
+        As [`SettingsPart::wearer`].
+"""
+        
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeForm.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def help(self, ) -> HelpPage:
         """
         Whom to call.
@@ -16413,6 +17339,30 @@ class SettingsPart(SettingsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
+        """
+        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+
+        # Errors
+        Those of writing. What cannot be taken is no error but advice beside its field.
+"""
+        
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -17020,6 +17970,14 @@ class WordsPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for an amount that cannot be.
 """
         raise NotImplementedError
+    def typed_number(self, number: float) -> str:
+        """
+        A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
+
+        # Errors
+        None.
+"""
+        raise NotImplementedError
     def unit(self, ) -> str:
         """
         The name of the unit.
@@ -17309,6 +18267,27 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def typed_number(self, number: float) -> str:
+        """
+        A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
+
+        # Errors
+        None.
+"""
+        
+        _UniffiFfiConverterFloat64.check_lower(number)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterFloat64.lower(number),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18036,6 +19015,7 @@ __all__ = [
     "Caution",
     "Change",
     "LineKind",
+    "NightChoice",
     "Occasion",
     "InsulinKind",
     "Purpose",
@@ -18047,8 +19027,9 @@ __all__ = [
     "Item",
     "Stocked",
     "What",
-    "GlucoseUnit",
+    "FieldTakes",
     "PageBlock",
+    "GlucoseUnit",
     "Aims",
     "Language",
     "Weighing",
@@ -18080,6 +19061,7 @@ __all__ = [
     "ScaleMark",
     "NotedMark",
     "Picture",
+    "NightOffer",
     "Answer",
     "Ring",
     "AlertStep",
@@ -18095,6 +19077,13 @@ __all__ = [
     "Prompted",
     "Entry",
     "Finding",
+    "FormChoice",
+    "FormField",
+    "Form",
+    "PageRow",
+    "PageSection",
+    "Page",
+    "FormAnswer",
     "HelpCall",
     "HelpPage",
     "OffsetChange",
@@ -18104,9 +19093,6 @@ __all__ = [
     "Meeting",
     "MeterShown",
     "NightDone",
-    "PageRow",
-    "PageSection",
-    "Page",
     "Question",
     "ReadingAt",
     "ReviewOptions",

@@ -9,6 +9,7 @@ mod csv_table;
 mod fhir;
 mod killed;
 mod large;
+mod one_way_in;
 mod sealed;
 mod store_faults;
 mod store_layout;

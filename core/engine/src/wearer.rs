@@ -263,16 +263,16 @@ impl Plan {
             if fits { Ok(()) } else { Err(Error::OutOfRange { what, given, low, high, unit }) }
         };
         for told in [&self.day, &self.night] {
-            within("alert for lows", told.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
+            within(refused::LOWS, told.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
             if let Some(high) = told.high {
-                within("alert for highs", high.mg_dl(), 120.0, 400.0, "mg/dL")?;
+                within(refused::HIGHS, high.mg_dl(), 120.0, 400.0, "mg/dL")?;
             }
-            within("delay", told.high_delay_minutes, 0.0, 240.0, "minutes")?;
+            within(refused::DELAY, told.high_delay_minutes, 0.0, 240.0, "minutes")?;
             if let Some(repeat) = told.repeat_minutes {
-                within("repetition", repeat, 5.0, 240.0, "minutes")?;
+                within(refused::REPEAT, repeat, 5.0, 240.0, "minutes")?;
             }
             if let Some(lost) = told.lost_after_minutes {
-                within("alert for a lost signal", lost, 15.0, 240.0, "minutes")?;
+                within(refused::LOST, lost, 15.0, 240.0, "minutes")?;
             }
             for rate in [told.falling_mg_dl_min, told.rising_mg_dl_min].into_iter().flatten() {
                 within("alert for rates", rate, 0.5, 10.0, "mg/dL/min")?;
@@ -280,6 +280,20 @@ impl Plan {
         }
         Ok(())
     }
+}
+
+/// What of an alert plan is refused, as its error names it: a form says it beside the field.
+pub mod refused {
+    /// The amount from which lows are alerted.
+    pub const LOWS: &str = "alert for lows";
+    /// The amount from which highs are alerted.
+    pub const HIGHS: &str = "alert for highs";
+    /// How long a high lasts before it is alerted.
+    pub const DELAY: &str = "delay";
+    /// How often an alert is repeated.
+    pub const REPEAT: &str = "repetition";
+    /// After how long a lost signal is alerted.
+    pub const LOST: &str = "alert for a lost signal";
 }
 
 #[cfg(test)]

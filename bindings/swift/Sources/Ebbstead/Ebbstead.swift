@@ -661,6 +661,23 @@ fileprivate struct FfiConverterData: FfiConverterRustBuffer {
 public protocol AlertsPartProtocol: AnyObject, Sendable {
     
     /**
+     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
+     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+    func asked(filledIn: [String: String], now: Moment) throws  -> FormAnswer
+    
+    /**
+     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+    func keep(filledIn: [String: String], now: Moment) throws  -> FormAnswer
+    
+    /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
      *
      * # Errors
@@ -759,6 +776,41 @@ open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
 
     
 
+    
+    /**
+     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
+     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+open func asked(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
+    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_asked(
+            self.uniffiCloneHandle(),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+open func keep(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
+    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_keep(
+            self.uniffiCloneHandle(),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
     
     /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
@@ -1050,6 +1102,15 @@ public protocol BeforePartProtocol: AnyObject, Sendable {
     func activity(now: Moment, kind: Movement, effort: Effort, minutes: Double, ketonesMmolL: Double?, feels: Symptom?) throws  -> Page
     
     /**
+     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
+     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    func asked(filledIn: [String: String], now: Moment) throws  -> FormAnswer
+    
+    /**
      * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
      *
      * # Errors
@@ -1142,6 +1203,24 @@ open func activity(now: Moment, kind: Movement, effort: Effort, minutes: Double,
         FfiConverterDouble.lower(minutes),
         FfiConverterOptionDouble.lower(ketonesMmolL),
         FfiConverterOptionTypeSymptom.lower(feels),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
+     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+open func asked(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
+    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_beforepart_asked(
+            self.uniffiCloneHandle(),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -3496,12 +3575,28 @@ public protocol SettingsPartProtocol: AnyObject, Sendable {
     func areSet() throws  -> Bool
     
     /**
+     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    func form(filledIn: [String: String]) throws  -> Form
+    
+    /**
      * Whom to call.
      *
      * # Errors
      * As [`SettingsPart::wearer`].
      */
     func help() throws  -> HelpPage
+    
+    /**
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+    func keep(filledIn: [String: String], now: Moment) throws  -> FormAnswer
     
     /**
      * Keeps settings. The watcher is told.
@@ -3592,6 +3687,22 @@ open func areSet()throws  -> Bool  {
 }
     
     /**
+     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+open func form(filledIn: [String: String])throws  -> Form  {
+    return try  FfiConverterTypeForm_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_settingspart_form(
+            self.uniffiCloneHandle(),
+        FfiConverterDictionaryStringString.lower(filledIn),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Whom to call.
      *
      * # Errors
@@ -3602,6 +3713,23 @@ open func help()throws  -> HelpPage  {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_settingspart_help(
             self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+open func keep(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
+    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_settingspart_keep(
+            self.uniffiCloneHandle(),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -4286,6 +4414,14 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func typedMeter(mgDl: Double, beyond: Beyond?) throws  -> String
     
     /**
+     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
+     *
+     * # Errors
+     * None.
+     */
+    func typedNumber(number: Double) throws  -> String
+    
+    /**
      * The name of the unit.
      *
      * # Errors
@@ -4540,6 +4676,22 @@ open func typedMeter(mgDl: Double, beyond: Beyond?)throws  -> String  {
             self.uniffiCloneHandle(),
         FfiConverterDouble.lower(mgDl),
         FfiConverterOptionTypeBeyond.lower(beyond),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
+     *
+     * # Errors
+     * None.
+     */
+open func typedNumber(number: Double)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(
+            self.uniffiCloneHandle(),
+        FfiConverterDouble.lower(number),uniffiCallStatus
     )
 })
 }
@@ -4999,6 +5151,10 @@ public struct Answer: Equatable, Hashable {
      * What to draw, and the same in words.
      */
     public let picture: Picture
+    /**
+     * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
+     */
+    public let offers: [NightOffer]
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -5011,10 +5167,14 @@ public struct Answer: Equatable, Hashable {
          */said: Said, 
         /**
          * What to draw, and the same in words.
-         */picture: Picture) {
+         */picture: Picture, 
+        /**
+         * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
+         */offers: [NightOffer]) {
         self.prompt = prompt
         self.said = said
         self.picture = picture
+        self.offers = offers
     }
 
     
@@ -5035,7 +5195,8 @@ public struct FfiConverterTypeAnswer: FfiConverterRustBuffer {
             try Answer(
                 prompt: FfiConverterTypePrompt.read(from: &buf), 
                 said: FfiConverterTypeSaid.read(from: &buf), 
-                picture: FfiConverterTypePicture.read(from: &buf)
+                picture: FfiConverterTypePicture.read(from: &buf), 
+                offers: FfiConverterSequenceTypeNightOffer.read(from: &buf)
         )
     }
 
@@ -5043,6 +5204,7 @@ public struct FfiConverterTypeAnswer: FfiConverterRustBuffer {
         FfiConverterTypePrompt.write(value.prompt, into: &buf)
         FfiConverterTypeSaid.write(value.said, into: &buf)
         FfiConverterTypePicture.write(value.picture, into: &buf)
+        FfiConverterSequenceTypeNightOffer.write(value.offers, into: &buf)
     }
 }
 
@@ -6297,6 +6459,364 @@ public func FfiConverterTypeForecast_lift(_ buf: RustBuffer) throws -> Forecast 
 #endif
 public func FfiConverterTypeForecast_lower(_ value: Forecast) -> RustBuffer {
     return FfiConverterTypeForecast.lower(value)
+}
+
+
+/**
+ * Fields to fill in.
+ */
+public struct Form: Equatable, Hashable {
+    /**
+     * The name of the screen.
+     */
+    public let heading: String
+    /**
+     * From top to bottom. Hand back what stands in them after a choice was made and when the button is pressed; which fields there
+     * are may depend on what was chosen.
+     */
+    public let fields: [FormField]
+    /**
+     * What the one button does.
+     */
+    public let main: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The name of the screen.
+         */heading: String, 
+        /**
+         * From top to bottom. Hand back what stands in them after a choice was made and when the button is pressed; which fields there
+         * are may depend on what was chosen.
+         */fields: [FormField], 
+        /**
+         * What the one button does.
+         */main: String) {
+        self.heading = heading
+        self.fields = fields
+        self.main = main
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Form: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeForm: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Form {
+        return
+            try Form(
+                heading: FfiConverterString.read(from: &buf), 
+                fields: FfiConverterSequenceTypeFormField.read(from: &buf), 
+                main: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Form, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.heading, into: &buf)
+        FfiConverterSequenceTypeFormField.write(value.fields, into: &buf)
+        FfiConverterString.write(value.main, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeForm_lift(_ buf: RustBuffer) throws -> Form {
+    return try FfiConverterTypeForm.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeForm_lower(_ value: Form) -> RustBuffer {
+    return FfiConverterTypeForm.lower(value)
+}
+
+
+/**
+ * What came of a form that was filled in.
+ */
+public struct FormAnswer: Equatable, Hashable {
+    /**
+     * The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
+     */
+    public let form: Form
+    /**
+     * The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
+     */
+    public let page: Page?
+    /**
+     * That it was kept, in words; nothing where it was not.
+     */
+    public let told: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
+         */form: Form, 
+        /**
+         * The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
+         */page: Page?, 
+        /**
+         * That it was kept, in words; nothing where it was not.
+         */told: String?) {
+        self.form = form
+        self.page = page
+        self.told = told
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension FormAnswer: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FormAnswer {
+        return
+            try FormAnswer(
+                form: FfiConverterTypeForm.read(from: &buf), 
+                page: FfiConverterOptionTypePage.read(from: &buf), 
+                told: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: FormAnswer, into buf: inout [UInt8]) {
+        FfiConverterTypeForm.write(value.form, into: &buf)
+        FfiConverterOptionTypePage.write(value.page, into: &buf)
+        FfiConverterOptionString.write(value.told, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFormAnswer_lift(_ buf: RustBuffer) throws -> FormAnswer {
+    return try FfiConverterTypeFormAnswer.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFormAnswer_lower(_ value: FormAnswer) -> RustBuffer {
+    return FfiConverterTypeFormAnswer.lower(value)
+}
+
+
+/**
+ * One of several.
+ */
+public struct FormChoice: Equatable, Hashable {
+    /**
+     * What it is called when it is handed back.
+     */
+    public let code: String
+    /**
+     * What is written on it.
+     */
+    public let name: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What it is called when it is handed back.
+         */code: String, 
+        /**
+         * What is written on it.
+         */name: String) {
+        self.code = code
+        self.name = name
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension FormChoice: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFormChoice: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FormChoice {
+        return
+            try FormChoice(
+                code: FfiConverterString.read(from: &buf), 
+                name: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: FormChoice, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.code, into: &buf)
+        FfiConverterString.write(value.name, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFormChoice_lift(_ buf: RustBuffer) throws -> FormChoice {
+    return try FfiConverterTypeFormChoice.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFormChoice_lower(_ value: FormChoice) -> RustBuffer {
+    return FfiConverterTypeFormChoice.lower(value)
+}
+
+
+/**
+ * A field.
+ */
+public struct FormField: Equatable, Hashable {
+    /**
+     * What it is called when it is handed back.
+     */
+    public let id: String
+    /**
+     * A name over it and those that follow, where one begins here.
+     */
+    public let over: String?
+    /**
+     * What it asks for.
+     */
+    public let name: String
+    /**
+     * What stands behind what is typed; may be empty.
+     */
+    public let unit: String
+    /**
+     * What is put into it.
+     */
+    public let takes: FieldTakes
+    /**
+     * What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
+     */
+    public let value: String
+    /**
+     * Below it, whatever stands in it.
+     */
+    public let note: String?
+    /**
+     * Why what stands in it cannot be taken: show it beside the field, and read it out.
+     */
+    public let advice: String?
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What it is called when it is handed back.
+         */id: String, 
+        /**
+         * A name over it and those that follow, where one begins here.
+         */over: String?, 
+        /**
+         * What it asks for.
+         */name: String, 
+        /**
+         * What stands behind what is typed; may be empty.
+         */unit: String, 
+        /**
+         * What is put into it.
+         */takes: FieldTakes, 
+        /**
+         * What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
+         */value: String, 
+        /**
+         * Below it, whatever stands in it.
+         */note: String?, 
+        /**
+         * Why what stands in it cannot be taken: show it beside the field, and read it out.
+         */advice: String?) {
+        self.id = id
+        self.over = over
+        self.name = name
+        self.unit = unit
+        self.takes = takes
+        self.value = value
+        self.note = note
+        self.advice = advice
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension FormField: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFormField: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FormField {
+        return
+            try FormField(
+                id: FfiConverterString.read(from: &buf), 
+                over: FfiConverterOptionString.read(from: &buf), 
+                name: FfiConverterString.read(from: &buf), 
+                unit: FfiConverterString.read(from: &buf), 
+                takes: FfiConverterTypeFieldTakes.read(from: &buf), 
+                value: FfiConverterString.read(from: &buf), 
+                note: FfiConverterOptionString.read(from: &buf), 
+                advice: FfiConverterOptionString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: FormField, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.id, into: &buf)
+        FfiConverterOptionString.write(value.over, into: &buf)
+        FfiConverterString.write(value.name, into: &buf)
+        FfiConverterString.write(value.unit, into: &buf)
+        FfiConverterTypeFieldTakes.write(value.takes, into: &buf)
+        FfiConverterString.write(value.value, into: &buf)
+        FfiConverterOptionString.write(value.note, into: &buf)
+        FfiConverterOptionString.write(value.advice, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFormField_lift(_ buf: RustBuffer) throws -> FormField {
+    return try FfiConverterTypeFormField.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFormField_lower(_ value: FormField) -> RustBuffer {
+    return FfiConverterTypeFormField.lower(value)
 }
 
 
@@ -7694,6 +8214,75 @@ public func FfiConverterTypeNightDone_lift(_ buf: RustBuffer) throws -> NightDon
 #endif
 public func FfiConverterTypeNightDone_lower(_ value: NightDone) -> RustBuffer {
     return FfiConverterTypeNightDone.lower(value)
+}
+
+
+/**
+ * An answer to offer, in words.
+ */
+public struct NightOffer: Equatable, Hashable {
+    /**
+     * Which.
+     */
+    public let what: NightChoice
+    /**
+     * What to write on its button.
+     */
+    public let text: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Which.
+         */what: NightChoice, 
+        /**
+         * What to write on its button.
+         */text: String) {
+        self.what = what
+        self.text = text
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension NightOffer: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNightOffer: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NightOffer {
+        return
+            try NightOffer(
+                what: FfiConverterTypeNightChoice.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: NightOffer, into buf: inout [UInt8]) {
+        FfiConverterTypeNightChoice.write(value.what, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNightOffer_lift(_ buf: RustBuffer) throws -> NightOffer {
+    return try FfiConverterTypeNightOffer.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNightOffer_lower(_ value: NightOffer) -> RustBuffer {
+    return FfiConverterTypeNightOffer.lower(value)
 }
 
 
@@ -11196,6 +11785,117 @@ public func FfiConverterTypeEffort_lower(_ value: Effort) -> RustBuffer {
 
 
 /**
+ * What is put into a field.
+ */
+
+public enum FieldTakes: Equatable, Hashable {
+    
+    /**
+     * A number.
+     */
+    case number
+    /**
+     * Words.
+     */
+    case words
+    /**
+     * A number to dial.
+     */
+    case phone
+    /**
+     * A time of day.
+     */
+    case clock
+    /**
+     * One of several.
+     */
+    case choice(
+        /**
+         * Which.
+         */options: [FormChoice]
+    )
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension FieldTakes: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeFieldTakes: FfiConverterRustBuffer {
+    typealias SwiftType = FieldTakes
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> FieldTakes {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .number
+        
+        case 2: return .words
+        
+        case 3: return .phone
+        
+        case 4: return .clock
+        
+        case 5: return .choice(options: try FfiConverterSequenceTypeFormChoice.read(from: &buf)
+        )
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: FieldTakes, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .number:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .words:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .phone:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .clock:
+            writeInt(&buf, Int32(4))
+        
+        
+        case let .choice(options):
+            writeInt(&buf, Int32(5))
+            FfiConverterSequenceTypeFormChoice.write(options, into: &buf)
+            
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFieldTakes_lift(_ buf: RustBuffer) throws -> FieldTakes {
+    return try FfiConverterTypeFieldTakes.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeFieldTakes_lower(_ value: FieldTakes) -> RustBuffer {
+    return FfiConverterTypeFieldTakes.lower(value)
+}
+
+
+
+/**
  * Which unit a person reads glucose in.
  */
 
@@ -12197,6 +12897,34 @@ public enum Label: Equatable, Hashable {
      */
     case lostAfter
     /**
+     * The screen that asks ahead.
+     */
+    case screenBefore
+    /**
+     * Opens it.
+     */
+    case beforeOpen
+    /**
+     * Asks what lies ahead.
+     */
+    case beforeWhat
+    /**
+     * Sleep.
+     */
+    case beforeSleep
+    /**
+     * A drive.
+     */
+    case beforeDriving
+    /**
+     * Movement.
+     */
+    case beforeActivity
+    /**
+     * Asks before sleep.
+     */
+    case beforeSleepOpen
+    /**
      * The standing caution.
      */
     case noMedicalDevice
@@ -12491,7 +13219,21 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 135: return .lostAfter
         
-        case 136: return .noMedicalDevice
+        case 136: return .screenBefore
+        
+        case 137: return .beforeOpen
+        
+        case 138: return .beforeWhat
+        
+        case 139: return .beforeSleep
+        
+        case 140: return .beforeDriving
+        
+        case 141: return .beforeActivity
+        
+        case 142: return .beforeSleepOpen
+        
+        case 143: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13041,8 +13783,36 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(135))
         
         
-        case .noMedicalDevice:
+        case .screenBefore:
             writeInt(&buf, Int32(136))
+        
+        
+        case .beforeOpen:
+            writeInt(&buf, Int32(137))
+        
+        
+        case .beforeWhat:
+            writeInt(&buf, Int32(138))
+        
+        
+        case .beforeSleep:
+            writeInt(&buf, Int32(139))
+        
+        
+        case .beforeDriving:
+            writeInt(&buf, Int32(140))
+        
+        
+        case .beforeActivity:
+            writeInt(&buf, Int32(141))
+        
+        
+        case .beforeSleepOpen:
+            writeInt(&buf, Int32(142))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(143))
         
         }
     }
@@ -13513,6 +14283,101 @@ public func FfiConverterTypeNightAnswer_lift(_ buf: RustBuffer) throws -> NightA
 #endif
 public func FfiConverterTypeNightAnswer_lower(_ value: NightAnswer) -> RustBuffer {
     return FfiConverterTypeNightAnswer.lower(value)
+}
+
+
+
+/**
+ * An answer that can be offered.
+ */
+
+public enum NightChoice: Equatable, Hashable {
+    
+    /**
+     * Call, before anything else: the screen of [`crate::HelpPage`].
+     */
+    case call
+    /**
+     * A meter was used: ask what it shows, then [`NightAnswer::Checked`].
+     */
+    case checked
+    /**
+     * [`NightAnswer::Treated`].
+     */
+    case treated
+    /**
+     * [`NightAnswer::RolledOver`].
+     */
+    case rolledOver
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension NightChoice: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeNightChoice: FfiConverterRustBuffer {
+    typealias SwiftType = NightChoice
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> NightChoice {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .call
+        
+        case 2: return .checked
+        
+        case 3: return .treated
+        
+        case 4: return .rolledOver
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: NightChoice, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .call:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .checked:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .treated:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .rolledOver:
+            writeInt(&buf, Int32(4))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNightChoice_lift(_ buf: RustBuffer) throws -> NightChoice {
+    return try FfiConverterTypeNightChoice.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeNightChoice_lower(_ value: NightChoice) -> RustBuffer {
+    return FfiConverterTypeNightChoice.lower(value)
 }
 
 
@@ -16812,6 +17677,56 @@ fileprivate struct FfiConverterSequenceTypeFinding: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeFormChoice: FfiConverterRustBuffer {
+    typealias SwiftType = [FormChoice]
+
+    public static func write(_ value: [FormChoice], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeFormChoice.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FormChoice] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [FormChoice]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeFormChoice.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeFormField: FfiConverterRustBuffer {
+    typealias SwiftType = [FormField]
+
+    public static func write(_ value: [FormField], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeFormField.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [FormField] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [FormField]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeFormField.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer {
     typealias SwiftType = [FuturePoint]
 
@@ -16929,6 +17844,31 @@ fileprivate struct FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer {
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
             seq.append(try FfiConverterTypeLongChance.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterSequenceTypeNightOffer: FfiConverterRustBuffer {
+    typealias SwiftType = [NightOffer]
+
+    public static func write(_ value: [NightOffer], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeNightOffer.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [NightOffer] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [NightOffer]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeNightOffer.read(from: &buf))
         }
         return seq
     }
@@ -17183,6 +18123,32 @@ fileprivate struct FfiConverterSequenceTypeReason: FfiConverterRustBuffer {
         return seq
     }
 }
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
+    public static func write(_ value: [String: String], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for (key, value) in value {
+            FfiConverterString.write(key, into: &buf)
+            FfiConverterString.write(value, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [String: String] {
+        let len: Int32 = try readInt(&buf)
+        var dict = [String: String]()
+        dict.reserveCapacity(Int(len))
+        for _ in 0..<len {
+            let key = try FfiConverterString.read(from: &buf)
+            let value = try FfiConverterString.read(from: &buf)
+            dict[key] = value
+        }
+        return dict
+    }
+}
 /**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
  * cannot be opened. Without any, the emergency number is 112.
@@ -17241,6 +18207,12 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() != 53189) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -17260,6 +18232,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_beforepart_asked() != 27149) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_driving() != 45903) {
@@ -17412,7 +18387,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_settingspart_form() != 34728) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943) {
@@ -17473,6 +18454,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() != 31285) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

@@ -3,7 +3,7 @@
 use super::{Field, Filled, Form, days_back, glucose};
 use crate::error::{Error, Result};
 use crate::units::Glucose;
-use crate::wearer::{Plan, Told};
+use crate::wearer::{Plan, Told, refused};
 use crate::words::{ShellLabel, Words};
 
 const DAYS: &str = "days";
@@ -76,10 +76,10 @@ fn plan(form: &mut Form, own: &Plan, words: Words) -> Plan {
         if let Err(error) = (Plan { day: told, night: told }).check().map_err(Error::from) {
             let (Error::OutOfRange { what, .. } | Error::Invalid { what, .. }) = &error else { continue };
             let field = match *what {
-                "alert for highs" => high,
-                "delay" => DELAY,
-                "repetition" => REPEAT,
-                "alert for a lost signal" => LOST,
+                refused::HIGHS => high,
+                refused::DELAY => DELAY,
+                refused::REPEAT => REPEAT,
+                refused::LOST => LOST,
                 _ => low,
             };
             form.refuse(field, words.advice(&error));

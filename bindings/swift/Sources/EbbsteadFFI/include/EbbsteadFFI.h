@@ -285,6 +285,16 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_alertspart(uint64_t handle, RustCallStatus
 void uniffi_ebbstead_ffi_fn_free_alertspart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ASKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ASKED
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_asked(uint64_t ptr, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_keep(uint64_t ptr, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP_PLAN
 void uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(uint64_t ptr, RustBuffer plan, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -338,6 +348,11 @@ void uniffi_ebbstead_ffi_fn_free_beforepart(uint64_t handle, RustCallStatus *_No
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_ACTIVITY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_ACTIVITY
 RustBuffer uniffi_ebbstead_ffi_fn_method_beforepart_activity(uint64_t ptr, RustBuffer now, RustBuffer kind, RustBuffer effort, double minutes, RustBuffer ketones_mmol_l, RustBuffer feels, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_ASKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_ASKED
+RustBuffer uniffi_ebbstead_ffi_fn_method_beforepart_asked(uint64_t ptr, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_BEFOREPART_DRIVING
@@ -695,9 +710,19 @@ void uniffi_ebbstead_ffi_fn_free_settingspart(uint64_t handle, RustCallStatus *_
 int8_t uniffi_ebbstead_ffi_fn_method_settingspart_are_set(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_FORM
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_FORM
+RustBuffer uniffi_ebbstead_ffi_fn_method_settingspart_form(uint64_t ptr, RustBuffer filled_in, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_HELP
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_HELP
 RustBuffer uniffi_ebbstead_ffi_fn_method_settingspart_help(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_KEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_KEEP
+RustBuffer uniffi_ebbstead_ffi_fn_method_settingspart_keep(uint64_t ptr, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SETTINGSPART_SET_WEARER
@@ -833,6 +858,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_stocked(uint64_t ptr, RustBuf
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_METER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_METER
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(uint64_t ptr, double mg_dl, RustBuffer beyond, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_NUMBER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_NUMBER
+RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(uint64_t ptr, double number, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
@@ -1122,6 +1152,18 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_mend_log(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ASKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ASKED
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_asked(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_keep(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP_PLAN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_KEEP_PLAN
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(void
@@ -1161,6 +1203,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_answerspart_told(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ACTIVITY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ACTIVITY
 uint16_t uniffi_ebbstead_ffi_checksum_method_beforepart_activity(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ASKED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ASKED
+uint16_t uniffi_ebbstead_ffi_checksum_method_beforepart_asked(void
     
 );
 #endif
@@ -1464,9 +1512,21 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_are_set(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_FORM
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_FORM
+uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_form(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_HELP
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_HELP
 uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_help(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_KEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SETTINGSPART_KEEP
+uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_keep(void
     
 );
 #endif
@@ -1587,6 +1647,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_METER
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_METER
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_NUMBER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_NUMBER
+uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number(void
     
 );
 #endif

@@ -713,6 +713,10 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_mend_log(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_asked(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
@@ -726,6 +730,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_answerspart_told(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_activity(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_beforepart_asked(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_driving(
     ): Int
@@ -827,7 +833,11 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_are_set(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_settingspart_form(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_help(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_settingspart_keep(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer(
     ): Int
@@ -869,6 +879,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open(
@@ -898,6 +910,10 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_alertspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_asked(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(`ptr`: Long,`plan`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -919,6 +935,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_free_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_beforepart_activity(`ptr`: Long,`now`: RustBuffer.ByValue,`kind`: RustBuffer.ByValue,`effort`: RustBuffer.ByValue,`minutes`: Double,`ketonesMmolL`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_beforepart_asked(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_beforepart_driving(`ptr`: Long,`now`: RustBuffer.ByValue,`minutes`: Double,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1062,7 +1080,11 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_are_set(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Byte
+    external fun uniffi_ebbstead_ffi_fn_method_settingspart_form(`ptr`: Long,`filledIn`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_help(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_settingspart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_settingspart_set_wearer(`ptr`: Long,`wearer`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
@@ -1117,6 +1139,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_stocked(`ptr`: Long,`stocked`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(`ptr`: Long,`mgDl`: Double,`beyond`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(`ptr`: Long,`number`: Double,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1249,6 +1273,12 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_mend_log() and 0xFFFF) != 18833) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() and 0xFFFF) != 37505) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() and 0xFFFF) != 34849) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan() and 0xFFFF) != 53189) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1268,6 +1298,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() and 0xFFFF) != 26398) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked() and 0xFFFF) != 27149) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_driving() and 0xFFFF) != 45903) {
@@ -1420,7 +1453,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() and 0xFFFF) != 10867) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_form() and 0xFFFF) != 34728) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() and 0xFFFF) != 52440) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() and 0xFFFF) != 32841) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 7943) {
@@ -1481,6 +1520,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() and 0xFFFF) != 54472) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() and 0xFFFF) != 31285) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -2020,6 +2062,23 @@ public object FfiConverterByteArray: FfiConverterRustBuffer<ByteArray> {
 public interface AlertsPartInterface {
     
     /**
+     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
+     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+    fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
+    
+    /**
+     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+    fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
+    
+    /**
      * Keeps a plan as the wearer's own; without one, their lines are followed again.
      *
      * # Errors
@@ -2168,6 +2227,51 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
             UniffiLib.uniffi_ebbstead_ffi_fn_clone_alertspart(handle, status)
         }
     }
+
+    
+    /**
+     * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
+     * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
+            return FfiConverterTypeFormAnswer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked(
+        it,
+        
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Keeps what was filled in as the wearer's own plan, all of it or nothing.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+    @Throws(ApiException::class)override fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
+            return FfiConverterTypeFormAnswer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep(
+        it,
+        
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
 
     
     /**
@@ -2707,6 +2811,15 @@ public interface BeforePartInterface {
     fun `activity`(`now`: Moment, `kind`: Movement, `effort`: Effort, `minutes`: kotlin.Double, `ketonesMmolL`: kotlin.Double?, `feels`: Symptom?): Page
     
     /**
+     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
+     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
+    
+    /**
      * Before a drive of so many minutes that begins now: the rule of the country set where one is known, and the chances over it.
      *
      * # Errors
@@ -2852,6 +2965,29 @@ open class BeforePart: Disposable, AutoCloseable, BeforePartInterface
         FfiConverterDouble.lower(`minutes`),
         FfiConverterOptionalDouble.lower(`ketonesMmolL`),
         FfiConverterOptionalTypeSymptom.lower(`feels`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The form that asks ahead, with the answer to what was filled in: pass nothing at first. What is chosen, typed or missing, and
+     * what cannot be taken, is core's to say; a slip is no error but advice beside its field.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    @Throws(ApiException::class)override fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
+            return FfiConverterTypeFormAnswer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_asked(
+        it,
+        
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -6745,12 +6881,28 @@ public interface SettingsPartInterface {
     fun `areSet`(): kotlin.Boolean
     
     /**
+     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>): Form
+    
+    /**
      * Whom to call.
      *
      * # Errors
      * As [`SettingsPart::wearer`].
      */
     fun `help`(): HelpPage
+    
+    /**
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+    fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
     
     /**
      * Keeps settings. The watcher is told.
@@ -6897,6 +7049,27 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
 
     
     /**
+     * The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
+     *
+     * # Errors
+     * As [`SettingsPart::wearer`].
+     */
+    @Throws(ApiException::class)override fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>): Form {
+            return FfiConverterTypeForm.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_form(
+        it,
+        
+        FfiConverterMapStringString.lower(`filledIn`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Whom to call.
      *
      * # Errors
@@ -6909,6 +7082,28 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
     UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_help(
         it,
         _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     *
+     * # Errors
+     * Those of writing. What cannot be taken is no error but advice beside its field.
+     */
+    @Throws(ApiException::class)override fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer {
+            return FfiConverterTypeFormAnswer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_keep(
+        it,
+        
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -7954,6 +8149,14 @@ public interface WordsPartInterface {
     fun `typedMeter`(`mgDl`: kotlin.Double, `beyond`: Beyond?): kotlin.String
     
     /**
+     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
+     *
+     * # Errors
+     * None.
+     */
+    fun `typedNumber`(`number`: kotlin.Double): kotlin.String
+    
+    /**
      * The name of the unit.
      *
      * # Errors
@@ -8324,6 +8527,27 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
 
     
     /**
+     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
+     *
+     * # Errors
+     * None.
+     */
+    @Throws(ApiException::class)override fun `typedNumber`(`number`: kotlin.Double): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(
+        it,
+        
+        FfiConverterDouble.lower(`number`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * The name of the unit.
      *
      * # Errors
@@ -8668,6 +8892,11 @@ data class Answer (
      * What to draw, and the same in words.
      */
     val `picture`: Picture
+    , 
+    /**
+     * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
+     */
+    val `offers`: List<NightOffer>
     
 ){
     
@@ -8687,19 +8916,22 @@ public object FfiConverterTypeAnswer: FfiConverterRustBuffer<Answer> {
             FfiConverterTypePrompt.read(buf),
             FfiConverterTypeSaid.read(buf),
             FfiConverterTypePicture.read(buf),
+            FfiConverterSequenceTypeNightOffer.read(buf),
         )
     }
 
     override fun allocationSize(value: Answer) = (
             FfiConverterTypePrompt.allocationSize(value.`prompt`) +
             FfiConverterTypeSaid.allocationSize(value.`said`) +
-            FfiConverterTypePicture.allocationSize(value.`picture`)
+            FfiConverterTypePicture.allocationSize(value.`picture`) +
+            FfiConverterSequenceTypeNightOffer.allocationSize(value.`offers`)
     )
 
     override fun write(value: Answer, buf: ByteBuffer) {
             FfiConverterTypePrompt.write(value.`prompt`, buf)
             FfiConverterTypeSaid.write(value.`said`, buf)
             FfiConverterTypePicture.write(value.`picture`, buf)
+            FfiConverterSequenceTypeNightOffer.write(value.`offers`, buf)
     }
 }
 
@@ -9584,6 +9816,259 @@ public object FfiConverterTypeForecast: FfiConverterRustBuffer<Forecast> {
             FfiConverterTypeCrossing.write(value.`low`, buf)
             FfiConverterTypeCrossing.write(value.`floor`, buf)
             FfiConverterTypeCrossing.write(value.`high`, buf)
+    }
+}
+
+
+
+/**
+ * Fields to fill in.
+ */
+data class Form (
+    /**
+     * The name of the screen.
+     */
+    val `heading`: kotlin.String
+    , 
+    /**
+     * From top to bottom. Hand back what stands in them after a choice was made and when the button is pressed; which fields there
+     * are may depend on what was chosen.
+     */
+    val `fields`: List<FormField>
+    , 
+    /**
+     * What the one button does.
+     */
+    val `main`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeForm: FfiConverterRustBuffer<Form> {
+    override fun read(buf: ByteBuffer): Form {
+        return Form(
+            FfiConverterString.read(buf),
+            FfiConverterSequenceTypeFormField.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Form) = (
+            FfiConverterString.allocationSize(value.`heading`) +
+            FfiConverterSequenceTypeFormField.allocationSize(value.`fields`) +
+            FfiConverterString.allocationSize(value.`main`)
+    )
+
+    override fun write(value: Form, buf: ByteBuffer) {
+            FfiConverterString.write(value.`heading`, buf)
+            FfiConverterSequenceTypeFormField.write(value.`fields`, buf)
+            FfiConverterString.write(value.`main`, buf)
+    }
+}
+
+
+
+/**
+ * What came of a form that was filled in.
+ */
+data class FormAnswer (
+    /**
+     * The form, with what was filled in and why it cannot be taken; as things now are, where it was kept.
+     */
+    val `form`: Form
+    , 
+    /**
+     * The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
+     */
+    val `page`: Page?
+    , 
+    /**
+     * That it was kept, in words; nothing where it was not.
+     */
+    val `told`: kotlin.String?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFormAnswer: FfiConverterRustBuffer<FormAnswer> {
+    override fun read(buf: ByteBuffer): FormAnswer {
+        return FormAnswer(
+            FfiConverterTypeForm.read(buf),
+            FfiConverterOptionalTypePage.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: FormAnswer) = (
+            FfiConverterTypeForm.allocationSize(value.`form`) +
+            FfiConverterOptionalTypePage.allocationSize(value.`page`) +
+            FfiConverterOptionalString.allocationSize(value.`told`)
+    )
+
+    override fun write(value: FormAnswer, buf: ByteBuffer) {
+            FfiConverterTypeForm.write(value.`form`, buf)
+            FfiConverterOptionalTypePage.write(value.`page`, buf)
+            FfiConverterOptionalString.write(value.`told`, buf)
+    }
+}
+
+
+
+/**
+ * One of several.
+ */
+data class FormChoice (
+    /**
+     * What it is called when it is handed back.
+     */
+    val `code`: kotlin.String
+    , 
+    /**
+     * What is written on it.
+     */
+    val `name`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFormChoice: FfiConverterRustBuffer<FormChoice> {
+    override fun read(buf: ByteBuffer): FormChoice {
+        return FormChoice(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: FormChoice) = (
+            FfiConverterString.allocationSize(value.`code`) +
+            FfiConverterString.allocationSize(value.`name`)
+    )
+
+    override fun write(value: FormChoice, buf: ByteBuffer) {
+            FfiConverterString.write(value.`code`, buf)
+            FfiConverterString.write(value.`name`, buf)
+    }
+}
+
+
+
+/**
+ * A field.
+ */
+data class FormField (
+    /**
+     * What it is called when it is handed back.
+     */
+    val `id`: kotlin.String
+    , 
+    /**
+     * A name over it and those that follow, where one begins here.
+     */
+    val `over`: kotlin.String?
+    , 
+    /**
+     * What it asks for.
+     */
+    val `name`: kotlin.String
+    , 
+    /**
+     * What stands behind what is typed; may be empty.
+     */
+    val `unit`: kotlin.String
+    , 
+    /**
+     * What is put into it.
+     */
+    val `takes`: FieldTakes
+    , 
+    /**
+     * What stands in it: as typed, a time of day as `07:00`, or the code of what was chosen; may be empty.
+     */
+    val `value`: kotlin.String
+    , 
+    /**
+     * Below it, whatever stands in it.
+     */
+    val `note`: kotlin.String?
+    , 
+    /**
+     * Why what stands in it cannot be taken: show it beside the field, and read it out.
+     */
+    val `advice`: kotlin.String?
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFormField: FfiConverterRustBuffer<FormField> {
+    override fun read(buf: ByteBuffer): FormField {
+        return FormField(
+            FfiConverterString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterTypeFieldTakes.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: FormField) = (
+            FfiConverterString.allocationSize(value.`id`) +
+            FfiConverterOptionalString.allocationSize(value.`over`) +
+            FfiConverterString.allocationSize(value.`name`) +
+            FfiConverterString.allocationSize(value.`unit`) +
+            FfiConverterTypeFieldTakes.allocationSize(value.`takes`) +
+            FfiConverterString.allocationSize(value.`value`) +
+            FfiConverterOptionalString.allocationSize(value.`note`) +
+            FfiConverterOptionalString.allocationSize(value.`advice`)
+    )
+
+    override fun write(value: FormField, buf: ByteBuffer) {
+            FfiConverterString.write(value.`id`, buf)
+            FfiConverterOptionalString.write(value.`over`, buf)
+            FfiConverterString.write(value.`name`, buf)
+            FfiConverterString.write(value.`unit`, buf)
+            FfiConverterTypeFieldTakes.write(value.`takes`, buf)
+            FfiConverterString.write(value.`value`, buf)
+            FfiConverterOptionalString.write(value.`note`, buf)
+            FfiConverterOptionalString.write(value.`advice`, buf)
     }
 }
 
@@ -10578,6 +11063,53 @@ public object FfiConverterTypeNightDone: FfiConverterRustBuffer<NightDone> {
     override fun write(value: NightDone, buf: ByteBuffer) {
             FfiConverterTypeEntry.write(value.`kept`, buf)
             FfiConverterTypeAnswer.write(value.`answer`, buf)
+    }
+}
+
+
+
+/**
+ * An answer to offer, in words.
+ */
+data class NightOffer (
+    /**
+     * Which.
+     */
+    val `what`: NightChoice
+    , 
+    /**
+     * What to write on its button.
+     */
+    val `text`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNightOffer: FfiConverterRustBuffer<NightOffer> {
+    override fun read(buf: ByteBuffer): NightOffer {
+        return NightOffer(
+            FfiConverterTypeNightChoice.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: NightOffer) = (
+            FfiConverterTypeNightChoice.allocationSize(value.`what`) +
+            FfiConverterString.allocationSize(value.`text`)
+    )
+
+    override fun write(value: NightOffer, buf: ByteBuffer) {
+            FfiConverterTypeNightChoice.write(value.`what`, buf)
+            FfiConverterString.write(value.`text`, buf)
     }
 }
 
@@ -13259,6 +13791,142 @@ public object FfiConverterTypeEffort: FfiConverterRustBuffer<Effort> {
 
 
 /**
+ * What is put into a field.
+ */
+sealed class FieldTakes {
+    
+    /**
+     * A number.
+     */
+    object Number : FieldTakes()
+    
+    
+    /**
+     * Words.
+     */
+    object Words : FieldTakes()
+    
+    
+    /**
+     * A number to dial.
+     */
+    object Phone : FieldTakes()
+    
+    
+    /**
+     * A time of day.
+     */
+    object Clock : FieldTakes()
+    
+    
+    /**
+     * One of several.
+     */
+    data class Choice(
+        /**
+         * Which.
+         */
+        val `options`: List<ebbstead.FormChoice>) : FieldTakes()
+        
+    {
+        
+
+        companion object
+    }
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeFieldTakes : FfiConverterRustBuffer<FieldTakes>{
+    override fun read(buf: ByteBuffer): FieldTakes {
+        return when(buf.getInt()) {
+            1 -> FieldTakes.Number
+            2 -> FieldTakes.Words
+            3 -> FieldTakes.Phone
+            4 -> FieldTakes.Clock
+            5 -> FieldTakes.Choice(
+                FfiConverterSequenceTypeFormChoice.read(buf),
+                )
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: FieldTakes): ULong = when(value) {
+        is FieldTakes.Number -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is FieldTakes.Words -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is FieldTakes.Phone -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is FieldTakes.Clock -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+        is FieldTakes.Choice -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterSequenceTypeFormChoice.allocationSize(value.`options`)
+            )
+        }
+    }
+
+    override fun write(value: FieldTakes, buf: ByteBuffer) {
+        when(value) {
+            is FieldTakes.Number -> {
+                buf.putInt(1)
+                Unit
+            }
+            is FieldTakes.Words -> {
+                buf.putInt(2)
+                Unit
+            }
+            is FieldTakes.Phone -> {
+                buf.putInt(3)
+                Unit
+            }
+            is FieldTakes.Clock -> {
+                buf.putInt(4)
+                Unit
+            }
+            is FieldTakes.Choice -> {
+                buf.putInt(5)
+                FfiConverterSequenceTypeFormChoice.write(value.`options`, buf)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
+
+
+
+/**
  * Which unit a person reads glucose in.
  */
 
@@ -14113,6 +14781,34 @@ enum class Label {
      */
     LOST_AFTER,
     /**
+     * The screen that asks ahead.
+     */
+    SCREEN_BEFORE,
+    /**
+     * Opens it.
+     */
+    BEFORE_OPEN,
+    /**
+     * Asks what lies ahead.
+     */
+    BEFORE_WHAT,
+    /**
+     * Sleep.
+     */
+    BEFORE_SLEEP,
+    /**
+     * A drive.
+     */
+    BEFORE_DRIVING,
+    /**
+     * Movement.
+     */
+    BEFORE_ACTIVITY,
+    /**
+     * Asks before sleep.
+     */
+    BEFORE_SLEEP_OPEN,
+    /**
      * The standing caution.
      */
     NO_MEDICAL_DEVICE;
@@ -14453,6 +15149,57 @@ public object FfiConverterTypeNightAnswer : FfiConverterRustBuffer<NightAnswer>{
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
+
+
+
+/**
+ * An answer that can be offered.
+ */
+
+enum class NightChoice {
+    
+    /**
+     * Call, before anything else: the screen of [`crate::HelpPage`].
+     */
+    CALL,
+    /**
+     * A meter was used: ask what it shows, then [`NightAnswer::Checked`].
+     */
+    CHECKED,
+    /**
+     * [`NightAnswer::Treated`].
+     */
+    TREATED,
+    /**
+     * [`NightAnswer::RolledOver`].
+     */
+    ROLLED_OVER;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeNightChoice: FfiConverterRustBuffer<NightChoice> {
+    override fun read(buf: ByteBuffer) = try {
+        NightChoice.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: NightChoice) = 4UL
+
+    override fun write(value: NightChoice, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
     }
 }
 
@@ -18301,6 +19048,62 @@ public object FfiConverterSequenceTypeFinding: FfiConverterRustBuffer<List<Findi
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeFormChoice: FfiConverterRustBuffer<List<FormChoice>> {
+    override fun read(buf: ByteBuffer): List<FormChoice> {
+        val len = buf.getInt()
+        return List<FormChoice>(len) {
+            FfiConverterTypeFormChoice.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<FormChoice>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeFormChoice.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<FormChoice>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeFormChoice.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeFormField: FfiConverterRustBuffer<List<FormField>> {
+    override fun read(buf: ByteBuffer): List<FormField> {
+        val len = buf.getInt()
+        return List<FormField>(len) {
+            FfiConverterTypeFormField.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<FormField>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeFormField.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<FormField>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeFormField.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeFuturePoint: FfiConverterRustBuffer<List<FuturePoint>> {
     override fun read(buf: ByteBuffer): List<FuturePoint> {
         val len = buf.getInt()
@@ -18431,6 +19234,34 @@ public object FfiConverterSequenceTypeLongChance: FfiConverterRustBuffer<List<Lo
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeLongChance.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeNightOffer: FfiConverterRustBuffer<List<NightOffer>> {
+    override fun read(buf: ByteBuffer): List<NightOffer> {
+        val len = buf.getInt()
+        return List<NightOffer>(len) {
+            FfiConverterTypeNightOffer.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<NightOffer>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeNightOffer.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<NightOffer>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeNightOffer.write(it, buf)
         }
     }
 }
@@ -18711,6 +19542,45 @@ public object FfiConverterSequenceTypeReason: FfiConverterRustBuffer<List<Reason
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeReason.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.String, kotlin.String>> {
+    override fun read(buf: ByteBuffer): Map<kotlin.String, kotlin.String> {
+        val len = buf.getInt()
+        return buildMap<kotlin.String, kotlin.String>(len) {
+            repeat(len) {
+                val k = FfiConverterString.read(buf)
+                val v = FfiConverterString.read(buf)
+                this[k] = v
+            }
+        }
+    }
+
+    override fun allocationSize(value: Map<kotlin.String, kotlin.String>): ULong {
+        val spaceForMapSize = 4UL
+        val spaceForChildren = value.map { (k, v) ->
+            FfiConverterString.allocationSize(k) +
+            FfiConverterString.allocationSize(v)
+        }.sum()
+        return spaceForMapSize + spaceForChildren
+    }
+
+    override fun write(value: Map<kotlin.String, kotlin.String>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        // The parens on `(k, v)` here ensure we're calling the right method,
+        // which is important for compatibility with older android devices.
+        // Ref https://blog.danlew.net/2017/03/16/kotlin-puzzler-whose-line-is-it-anyways/
+        value.forEach { (k, v) ->
+            FfiConverterString.write(k, buf)
+            FfiConverterString.write(v, buf)
         }
     }
 }
