@@ -5,7 +5,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, TryLockError};
 use std::time::Duration;
 
-use ebbstead_core::log::Entry;
+use ebbstead_core::answers::is_to_keep;
+use ebbstead_core::log::{Entry, Prompting, What};
 use ebbstead_core::store::{Log, Mark};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
@@ -40,6 +41,8 @@ pub struct Shared {
     damage: Mutex<Option<String>>,
     /// What was told and is not kept yet, because something else was writing.
     told_since: Mutex<Vec<Entry>>,
+    /// The prompt that was handed over to be kept last.
+    last_told: Mutex<Option<Prompting>>,
     words: Mutex<Words>,
     watcher: Mutex<Option<Arc<dyn Watcher>>>,
     due: Mutex<Option<Due>>,
@@ -124,6 +127,9 @@ impl Shared {
     /// Keeps what was told as soon as nothing else is writing: now, or with the next call that uses the log.
     pub(crate) fn keep_soon(&self, told: Entry) {
         const MOST: usize = 100;
+        if !self.is_news_to_show(&told) {
+            return;
+        }
         let mut waiting = locked(&self.told_since);
         if waiting.len() < MOST {
             waiting.push(told);
@@ -137,6 +143,18 @@ impl Shared {
         if changed {
             self.tell(|watcher| watcher.log_changed());
         }
+    }
+
+    /// Whether a prompt says something else than the one handed over last. The log knows too, unless damage hides what it kept: then each
+    /// showing would keep another, each kept one have the screen look again, and so on without end.
+    fn is_news_to_show(&self, told: &Entry) -> bool {
+        let What::Prompted(prompted) = told.what else { return true };
+        let mut last = locked(&self.last_told);
+        if last.is_some_and(|last| !is_to_keep(&prompted, told.at, &[last])) {
+            return false;
+        }
+        *last = Some(Prompting { at: told.at, told: prompted });
+        true
     }
 
     /// Keeps what was told and is not kept yet, without waiting.
@@ -239,6 +257,7 @@ impl EbbsteadCompanion {
                 looked_through: AtomicBool::new(false),
                 damage: Mutex::new(None),
                 told_since: Mutex::new(Vec::new()),
+                last_told: Mutex::new(None),
                 words: Mutex::new(words),
                 watcher: Mutex::new(None),
                 due: Mutex::new(None),
