@@ -95,8 +95,9 @@ fn what_is_drawn_is_where_it_belongs() {
         row.unwrap_or_else(|| panic!("no row {label}\n{text}")).chars().collect::<Vec<_>>()
     };
     // The oldest reading stands in the first column, the newest in the column of the present.
-    assert_eq!(row_of(" 180|")[5], 'o');
-    let row_110 = 1 + lines.iter().position(|line| line.starts_with(" 120|")).unwrap();
+    let above = |label: &str| lines[lines.iter().position(|line| line.starts_with(label)).unwrap() - 1].chars().nth(5);
+    assert_eq!(above(" 180|"), Some('o'), "182 lies a row above the high line\n{text}");
+    let row_110 = 1 + lines.iter().position(|line| line.starts_with(" 125|")).unwrap();
     let row_110: Vec<char> = lines[row_110].chars().collect();
     assert_eq!(row_110[5 + 40], 'o');
     assert_eq!(row_110[5 + 40 - 10], 'M');
