@@ -21,7 +21,8 @@ case "$(uname -m)" in
     *) processor=x86-64 ;;
 esac
 
-mvn -q -B -f "$here/pom.xml" -Debbstead.build="$built" compile
+# What it prints, if only the colour that it resets, is no part of the answer.
+mvn -q -B -f "$here/pom.xml" -Debbstead.build="$built" compile >&2
 stage="$(mktemp -d)"
 trap 'rm -rf "$stage"' EXIT
 mkdir -p "$stage/ebbstead/library/$system-$processor" "$stage/META-INF" "$out"
