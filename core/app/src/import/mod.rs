@@ -3,7 +3,7 @@
 //!
 //! | question | rule | where |
 //! |---|---|---|
-//! | which format | the bytes alone, never the name | [`detect`](crate::exchange::detect) |
+//! | which format | the bytes alone, never the name | [`detect`] |
 //! | what a local time means | the wearer's zone, as the shell knows it: [`Options::zone`] | [`csv::Zone`](crate::exchange::csv::Zone) |
 //! | which sensor a reading is from | the file; else the name the wearer gives; else [`Source::unnamed_sensor`](crate::log::Source::unnamed_sensor) | [`What::source_unnamed`](crate::log::What::source_unnamed) |
 //! | what anything else is from | the file; else noted by hand | the same |
