@@ -1,7 +1,7 @@
 //! A log as HL7 FHIR R4 resources: out for a clinic or another program, and in from one.
 //!
-//! [`Bundle`] writes a Bundle of type `collection`, resource by resource, in bounded memory. [`import()`] reads any Bundle and records
-//! what it knows, also resource by resource.
+//! [`Bundle`] writes a Bundle of type `collection`, resource by resource, in bounded memory. The import of `ebbstead-app` reads any
+//! Bundle and records what it knows, also resource by resource.
 //!
 //! | entry | resource | code |
 //! |---|---|---|
