@@ -70,7 +70,10 @@ answers-those-did-with-lowest-reading = Those that did, with the lowest reading:
 answers-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
 answers-times-told-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
 answers-times-told-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
-answers-falls-waited = In { $of } falls with both futures shown you ate nothing: { $low } went below { $line } within the hour. The chance shown of that was { $waiting } if you wait, { $treating } if you treat.
+answers-falls-waited = In { $of } { $of ->
+    [one] fall
+   *[other] falls
+    } with both futures shown you ate nothing: { $low } went below { $line } within the hour. The chance shown of that was { $waiting } if you wait, { $treating } if you treat.
 answers-falls-treated = In { $of } you took carbohydrate: { $low } went below { $line } within the hour, { $above } were above { $high } within 2 h. The chance shown of the low was { $treating } if you treat, { $waiting } if you wait.
 answers-other-choice-not-known = Where the share that came is close to the chance shown, the futures can be relied on; what the other choice would have brought in one fall is not known.
 answers-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
@@ -753,8 +756,8 @@ reason-insulin-on-board = Insulin on board: about { $dose } of rapid insulin sti
 reason-carbohydrate-arriving = About { $grams } g of carbohydrate are still arriving.
 reason-alcohol = You noted { $dose } of alcohol, the newest { $ago }; alcohol can lower glucose until the next noon.
 reason-ketones = Ketones { $amount } mmol/L { $ago }.
-reason-ill = You noted that you are ill { $ago }.
-reason-vomiting = You noted that you are vomiting { $ago }.
+reason-ill = You are ill, as you noted { $ago }.
+reason-vomiting = You are vomiting, as you noted { $ago }.
 reason-high-for = You have been above your high line for { $span }.
 reason-no-insulin-noted = No rapid insulin was noted in the last { $span }.
 reason-insulin-not-lowering = You took rapid insulin { $ago }, and it has not lowered your glucose yet.
@@ -1157,7 +1160,6 @@ shell-rated-days = Days your sensors are rated for
 shell-show-these = Show
 shell-sensor-sheet = Sheet about the newest sensor
 shell-print-review = Save to print or take along
-shell-try-high-line = Try another high line
 shell-try-delay = Told only once a high has lasted, minutes
 shell-try-repeat = Told again after, minutes
 shell-replay = Replay

@@ -128,9 +128,9 @@ fn each_choice_stands_beside_the_chances_that_were_shown_of_both() {
         one.told.chance_if_treating = Some(waiting / 4.0);
         one
     };
-    // Three falls waited out, one of which went low; one treated; one that nobody would act on.
-    history.prompts =
-        vec![shown(65.0, 0.2), shown(125.0, 0.4), shown(185.0, 0.8), shown(245.0, 0.04), shown(725.0, 0.6)];
+    // Three falls waited out, one of which went low; one treated; one of which the futures were not shown.
+    let plain = told(245.0, Verdict::Hold, Matter::Falling);
+    history.prompts = vec![shown(65.0, 0.2), shown(125.0, 0.4), shown(185.0, 0.8), plain, shown(725.0, 0.6)];
     history.carbohydrate.push(Carbohydrate { at: at(190.0), grams: 15.0, purpose: Purpose::Rescue });
     let answers = look(&history, days(1.0));
     assert_eq!((answers.waited.went_below.hits, answers.waited.went_below.of), (1, 3));
