@@ -13208,402 +13208,397 @@ class Label(enum.Enum):
     Writes the review as a file to print.
 """
     
-    TRY_HIGH_LINE = 63
-    """
-    Asks for a high line to try in the replay.
-"""
-    
-    TRY_DELAY = 64
+    TRY_DELAY = 63
     """
     Asks how long a high must last in the replay.
 """
     
-    TRY_REPEAT = 65
+    TRY_REPEAT = 64
     """
     Asks when to be told again in the replay.
 """
     
-    REPLAY = 66
+    REPLAY = 65
     """
     Replays alerts.
 """
     
-    LEARN_NOW = 67
+    LEARN_NOW = 66
     """
     Learns from the log.
 """
     
-    NOTHING_LEARNT = 68
+    NOTHING_LEARNT = 67
     """
     Beside learning: nothing was learnt.
 """
     
-    AIMS_NAME = 69
+    AIMS_NAME = 68
     """
     Asks whose published aims.
 """
     
-    AIMS_ADULT = 70
+    AIMS_ADULT = 69
     """
     The aims for adults.
 """
     
-    AIMS_OLDER = 71
+    AIMS_OLDER = 70
     """
     The aims for older people and those at high risk.
 """
     
-    AIMS_PREGNANCY = 72
+    AIMS_PREGNANCY = 71
     """
     The aims in pregnancy.
 """
     
-    PRESSED_COUNT = 73
+    PRESSED_COUNT = 72
     """
     Asks whether readings of a pressed sensor count.
 """
     
-    PRESSED_IN = 74
+    PRESSED_IN = 73
     """
     They count.
 """
     
-    PRESSED_OUT = 75
+    PRESSED_OUT = 74
     """
     They do not.
 """
     
-    READ_FILE = 76
+    READ_FILE = 75
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 77
+    FIND_SENSOR = 76
     """
     Takes readings from a sensor nearby.
 """
     
-    SCREEN_SUPPLIES = 78
+    SCREEN_SUPPLIES = 77
     """
     The page with the supplies.
 """
     
-    SCREEN_ANSWERS = 79
+    SCREEN_ANSWERS = 78
     """
     The page with what came of the prompts.
 """
     
-    SCREEN_COPIES = 80
+    SCREEN_COPIES = 79
     """
     The page where the log goes out and another comes in.
 """
     
-    WHICH_SUPPLY = 81
+    WHICH_SUPPLY = 80
     """
     Asks which supply.
 """
     
-    SUPPLY_STOCKED = 82
+    SUPPLY_STOCKED = 81
     """
     Asks what happened to a supply.
 """
     
-    SUPPLY_AMOUNT = 83
+    SUPPLY_AMOUNT = 82
     """
     Asks how much of a supply.
 """
     
-    SUPPLY_EXPIRES = 84
+    SUPPLY_EXPIRES = 83
     """
     Asks for the last day a supply may be used.
 """
     
-    SUPPLY_PRICE = 85
+    SUPPLY_PRICE = 84
     """
     Asks for the price of the whole amount.
 """
     
-    SUPPLY_CURRENCY = 86
+    SUPPLY_CURRENCY = 85
     """
     Asks for the currency of a price.
 """
     
-    SUPPLY_FROM = 87
+    SUPPLY_FROM = 86
     """
     Asks where a supply comes from.
 """
     
-    LEAD_DAYS = 88
+    LEAD_DAYS = 87
     """
     Asks how long delivery takes.
 """
     
-    STATEMENT = 89
+    STATEMENT = 88
     """
     Shows the facts for a statement of need.
 """
     
-    SAVE_TEXT = 90
+    SAVE_TEXT = 89
     """
     Writes what is shown as a text.
 """
     
-    WRITE_TABLE = 91
+    WRITE_TABLE = 90
     """
     Writes the log as a table.
 """
     
-    WRITE_BUNDLE = 92
+    WRITE_BUNDLE = 91
     """
     Writes the log for health records.
 """
     
-    SEAL_LOG = 93
+    SEAL_LOG = 92
     """
     Writes a sealed copy.
 """
     
-    PASSPHRASE = 94
+    PASSPHRASE = 93
     """
     Asks for a passphrase.
 """
     
-    PASSPHRASE_AGAIN = 95
+    PASSPHRASE_AGAIN = 94
     """
     Asks for a new passphrase a second time.
 """
     
-    PASSPHRASES_DIFFER = 96
+    PASSPHRASES_DIFFER = 95
     """
     Beside a passphrase typed twice in two ways.
 """
     
-    PASSPHRASE_LOST = 97
+    PASSPHRASE_LOST = 96
     """
     Beside a new passphrase.
 """
     
-    LOOK_INTO_OTHER = 98
+    LOOK_INTO_OTHER = 97
     """
     Looks into another log, or a sealed copy, before it is taken in.
 """
     
-    PASSPHRASE_OF_COPY = 99
+    PASSPHRASE_OF_COPY = 98
     """
     Asks for what opens a sealed copy.
 """
     
-    TAKE_IN = 100
+    TAKE_IN = 99
     """
     Takes in what was looked into.
 """
     
-    TAKE_IN_EVEN_SO = 101
+    TAKE_IN_EVEN_SO = 100
     """
     Takes it in although something speaks against it.
 """
     
-    COPY_RESTORES = 102
+    COPY_RESTORES = 101
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 103
+    NOTHING_NEW = 102
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 104
+    GET_HELP = 103
     """
     Leads to whom to call.
 """
     
-    HELP_NOW = 105
+    HELP_NOW = 104
     """
     On the screen that calls: when to.
 """
     
-    HELP_MEANWHILE = 106
+    HELP_MEANWHILE = 105
     """
     On the screen that calls: what to do meanwhile.
 """
     
-    CALL_EMERGENCY = 107
+    CALL_EMERGENCY = 106
     """
     Calls the emergency number, which follows.
 """
     
-    CALL_CONTACT = 108
+    CALL_CONTACT = 107
     """
     Calls the wearer's contact, whose number follows.
 """
     
-    EMERGENCY_NUMBER = 109
+    EMERGENCY_NUMBER = 108
     """
     Asks for the emergency number.
 """
     
-    CONTACT_NUMBER = 110
+    CONTACT_NUMBER = 109
     """
     Asks for a second number.
 """
     
-    METER = 111
+    METER = 110
     """
     A meter check, on a button.
 """
     
-    FEEL_LOW_SHORT = 112
+    FEEL_LOW_SHORT = 111
     """
     The wearer feels low, on a button.
 """
     
-    MORE = 113
+    MORE = 112
     """
     Unfolds the rest.
 """
     
-    LESS = 114
+    LESS = 113
     """
     Folds it again.
 """
     
-    BACK = 115
+    BACK = 114
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 116
+    ADD_ENTRY = 115
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 117
+    FIRST_TITLE = 116
     """
     Over the first start.
 """
     
-    FIRST_IS = 118
+    FIRST_IS = 117
     """
     What this is.
 """
     
-    AGREE = 119
+    AGREE = 118
     """
     Agrees to what this is not.
 """
     
-    NEXT = 120
+    NEXT = 119
     """
     Goes on.
 """
     
-    WHERE_FROM = 121
+    WHERE_FROM = 120
     """
     Asks where readings come from.
 """
     
-    SENSOR_WHY = 122
+    SENSOR_WHY = 121
     """
     Beside looking for a sensor: why the phone asks.
 """
     
-    FILE_WHY = 123
+    FILE_WHY = 122
     """
     Beside a file: what is read.
 """
     
-    NO_READINGS = 124
+    NO_READINGS = 123
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 125
+    READ_ONLY_LOG = 124
     """
     The log can only be read.
 """
     
-    SNOOZE = 126
+    SNOOZE = 125
     """
     Puts an alert off.
 """
     
-    STANDING_CHANNEL = 127
+    STANDING_CHANNEL = 126
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 128
+    WAKES_ALLOWED = 127
     """
     Asks to let alerts come.
 """
     
-    WAKES_WHY = 129
+    WAKES_WHY = 128
     """
     Beside that: why the phone asks.
 """
     
-    SKIP = 130
+    SKIP = 129
     """
     Leaves a step out.
 """
     
-    DONE = 131
+    DONE = 130
     """
     Ends a step.
 """
     
-    HOLDING_LOG = 132
+    HOLDING_LOG = 131
     """
     While something takes time.
 """
     
-    KEEP_PLAN = 133
+    KEEP_PLAN = 132
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 134
+    LOST_AFTER = 133
     """
     Asks after how long a lost signal is told.
 """
     
-    SCREEN_BEFORE = 135
+    SCREEN_BEFORE = 134
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 136
+    BEFORE_OPEN = 135
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 137
+    BEFORE_WHAT = 136
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 138
+    BEFORE_SLEEP = 137
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 139
+    BEFORE_DRIVING = 138
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 140
+    BEFORE_ACTIVITY = 139
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 141
+    BEFORE_SLEEP_OPEN = 140
     """
     Asks before sleep.
 """
     
-    NO_MEDICAL_DEVICE = 142
+    NO_MEDICAL_DEVICE = 141
     """
     The standing caution.
 """
@@ -13741,164 +13736,162 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 63:
             return Label.PRINT_REVIEW
         if variant == 64:
-            return Label.TRY_HIGH_LINE
-        if variant == 65:
             return Label.TRY_DELAY
-        if variant == 66:
+        if variant == 65:
             return Label.TRY_REPEAT
-        if variant == 67:
+        if variant == 66:
             return Label.REPLAY
-        if variant == 68:
+        if variant == 67:
             return Label.LEARN_NOW
-        if variant == 69:
+        if variant == 68:
             return Label.NOTHING_LEARNT
-        if variant == 70:
+        if variant == 69:
             return Label.AIMS_NAME
-        if variant == 71:
+        if variant == 70:
             return Label.AIMS_ADULT
-        if variant == 72:
+        if variant == 71:
             return Label.AIMS_OLDER
-        if variant == 73:
+        if variant == 72:
             return Label.AIMS_PREGNANCY
-        if variant == 74:
+        if variant == 73:
             return Label.PRESSED_COUNT
-        if variant == 75:
+        if variant == 74:
             return Label.PRESSED_IN
-        if variant == 76:
+        if variant == 75:
             return Label.PRESSED_OUT
-        if variant == 77:
+        if variant == 76:
             return Label.READ_FILE
-        if variant == 78:
+        if variant == 77:
             return Label.FIND_SENSOR
-        if variant == 79:
+        if variant == 78:
             return Label.SCREEN_SUPPLIES
-        if variant == 80:
+        if variant == 79:
             return Label.SCREEN_ANSWERS
-        if variant == 81:
+        if variant == 80:
             return Label.SCREEN_COPIES
-        if variant == 82:
+        if variant == 81:
             return Label.WHICH_SUPPLY
-        if variant == 83:
+        if variant == 82:
             return Label.SUPPLY_STOCKED
-        if variant == 84:
+        if variant == 83:
             return Label.SUPPLY_AMOUNT
-        if variant == 85:
+        if variant == 84:
             return Label.SUPPLY_EXPIRES
-        if variant == 86:
+        if variant == 85:
             return Label.SUPPLY_PRICE
-        if variant == 87:
+        if variant == 86:
             return Label.SUPPLY_CURRENCY
-        if variant == 88:
+        if variant == 87:
             return Label.SUPPLY_FROM
-        if variant == 89:
+        if variant == 88:
             return Label.LEAD_DAYS
-        if variant == 90:
+        if variant == 89:
             return Label.STATEMENT
-        if variant == 91:
+        if variant == 90:
             return Label.SAVE_TEXT
-        if variant == 92:
+        if variant == 91:
             return Label.WRITE_TABLE
-        if variant == 93:
+        if variant == 92:
             return Label.WRITE_BUNDLE
-        if variant == 94:
+        if variant == 93:
             return Label.SEAL_LOG
-        if variant == 95:
+        if variant == 94:
             return Label.PASSPHRASE
-        if variant == 96:
+        if variant == 95:
             return Label.PASSPHRASE_AGAIN
-        if variant == 97:
+        if variant == 96:
             return Label.PASSPHRASES_DIFFER
-        if variant == 98:
+        if variant == 97:
             return Label.PASSPHRASE_LOST
-        if variant == 99:
+        if variant == 98:
             return Label.LOOK_INTO_OTHER
-        if variant == 100:
+        if variant == 99:
             return Label.PASSPHRASE_OF_COPY
-        if variant == 101:
+        if variant == 100:
             return Label.TAKE_IN
-        if variant == 102:
+        if variant == 101:
             return Label.TAKE_IN_EVEN_SO
-        if variant == 103:
+        if variant == 102:
             return Label.COPY_RESTORES
-        if variant == 104:
+        if variant == 103:
             return Label.NOTHING_NEW
-        if variant == 105:
+        if variant == 104:
             return Label.GET_HELP
-        if variant == 106:
+        if variant == 105:
             return Label.HELP_NOW
-        if variant == 107:
+        if variant == 106:
             return Label.HELP_MEANWHILE
-        if variant == 108:
+        if variant == 107:
             return Label.CALL_EMERGENCY
-        if variant == 109:
+        if variant == 108:
             return Label.CALL_CONTACT
-        if variant == 110:
+        if variant == 109:
             return Label.EMERGENCY_NUMBER
-        if variant == 111:
+        if variant == 110:
             return Label.CONTACT_NUMBER
-        if variant == 112:
+        if variant == 111:
             return Label.METER
-        if variant == 113:
+        if variant == 112:
             return Label.FEEL_LOW_SHORT
-        if variant == 114:
+        if variant == 113:
             return Label.MORE
-        if variant == 115:
+        if variant == 114:
             return Label.LESS
-        if variant == 116:
+        if variant == 115:
             return Label.BACK
-        if variant == 117:
+        if variant == 116:
             return Label.ADD_ENTRY
-        if variant == 118:
+        if variant == 117:
             return Label.FIRST_TITLE
-        if variant == 119:
+        if variant == 118:
             return Label.FIRST_IS
-        if variant == 120:
+        if variant == 119:
             return Label.AGREE
-        if variant == 121:
+        if variant == 120:
             return Label.NEXT
-        if variant == 122:
+        if variant == 121:
             return Label.WHERE_FROM
-        if variant == 123:
+        if variant == 122:
             return Label.SENSOR_WHY
-        if variant == 124:
+        if variant == 123:
             return Label.FILE_WHY
-        if variant == 125:
+        if variant == 124:
             return Label.NO_READINGS
-        if variant == 126:
+        if variant == 125:
             return Label.READ_ONLY_LOG
-        if variant == 127:
+        if variant == 126:
             return Label.SNOOZE
-        if variant == 128:
+        if variant == 127:
             return Label.STANDING_CHANNEL
-        if variant == 129:
+        if variant == 128:
             return Label.WAKES_ALLOWED
-        if variant == 130:
+        if variant == 129:
             return Label.WAKES_WHY
-        if variant == 131:
+        if variant == 130:
             return Label.SKIP
-        if variant == 132:
+        if variant == 131:
             return Label.DONE
-        if variant == 133:
+        if variant == 132:
             return Label.HOLDING_LOG
-        if variant == 134:
+        if variant == 133:
             return Label.KEEP_PLAN
-        if variant == 135:
+        if variant == 134:
             return Label.LOST_AFTER
-        if variant == 136:
+        if variant == 135:
             return Label.SCREEN_BEFORE
-        if variant == 137:
+        if variant == 136:
             return Label.BEFORE_OPEN
-        if variant == 138:
+        if variant == 137:
             return Label.BEFORE_WHAT
-        if variant == 139:
+        if variant == 138:
             return Label.BEFORE_SLEEP
-        if variant == 140:
+        if variant == 139:
             return Label.BEFORE_DRIVING
-        if variant == 141:
+        if variant == 140:
             return Label.BEFORE_ACTIVITY
-        if variant == 142:
+        if variant == 141:
             return Label.BEFORE_SLEEP_OPEN
-        if variant == 143:
+        if variant == 142:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -14029,8 +14022,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.SENSOR_SHEET:
             return
         if value == Label.PRINT_REVIEW:
-            return
-        if value == Label.TRY_HIGH_LINE:
             return
         if value == Label.TRY_DELAY:
             return
@@ -14320,166 +14311,164 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(62)
         if value == Label.PRINT_REVIEW:
             buf.write_i32(63)
-        if value == Label.TRY_HIGH_LINE:
-            buf.write_i32(64)
         if value == Label.TRY_DELAY:
-            buf.write_i32(65)
+            buf.write_i32(64)
         if value == Label.TRY_REPEAT:
-            buf.write_i32(66)
+            buf.write_i32(65)
         if value == Label.REPLAY:
-            buf.write_i32(67)
+            buf.write_i32(66)
         if value == Label.LEARN_NOW:
-            buf.write_i32(68)
+            buf.write_i32(67)
         if value == Label.NOTHING_LEARNT:
-            buf.write_i32(69)
+            buf.write_i32(68)
         if value == Label.AIMS_NAME:
-            buf.write_i32(70)
+            buf.write_i32(69)
         if value == Label.AIMS_ADULT:
-            buf.write_i32(71)
+            buf.write_i32(70)
         if value == Label.AIMS_OLDER:
-            buf.write_i32(72)
+            buf.write_i32(71)
         if value == Label.AIMS_PREGNANCY:
-            buf.write_i32(73)
+            buf.write_i32(72)
         if value == Label.PRESSED_COUNT:
-            buf.write_i32(74)
+            buf.write_i32(73)
         if value == Label.PRESSED_IN:
-            buf.write_i32(75)
+            buf.write_i32(74)
         if value == Label.PRESSED_OUT:
-            buf.write_i32(76)
+            buf.write_i32(75)
         if value == Label.READ_FILE:
-            buf.write_i32(77)
+            buf.write_i32(76)
         if value == Label.FIND_SENSOR:
-            buf.write_i32(78)
+            buf.write_i32(77)
         if value == Label.SCREEN_SUPPLIES:
-            buf.write_i32(79)
+            buf.write_i32(78)
         if value == Label.SCREEN_ANSWERS:
-            buf.write_i32(80)
+            buf.write_i32(79)
         if value == Label.SCREEN_COPIES:
-            buf.write_i32(81)
+            buf.write_i32(80)
         if value == Label.WHICH_SUPPLY:
-            buf.write_i32(82)
+            buf.write_i32(81)
         if value == Label.SUPPLY_STOCKED:
-            buf.write_i32(83)
+            buf.write_i32(82)
         if value == Label.SUPPLY_AMOUNT:
-            buf.write_i32(84)
+            buf.write_i32(83)
         if value == Label.SUPPLY_EXPIRES:
-            buf.write_i32(85)
+            buf.write_i32(84)
         if value == Label.SUPPLY_PRICE:
-            buf.write_i32(86)
+            buf.write_i32(85)
         if value == Label.SUPPLY_CURRENCY:
-            buf.write_i32(87)
+            buf.write_i32(86)
         if value == Label.SUPPLY_FROM:
-            buf.write_i32(88)
+            buf.write_i32(87)
         if value == Label.LEAD_DAYS:
-            buf.write_i32(89)
+            buf.write_i32(88)
         if value == Label.STATEMENT:
-            buf.write_i32(90)
+            buf.write_i32(89)
         if value == Label.SAVE_TEXT:
-            buf.write_i32(91)
+            buf.write_i32(90)
         if value == Label.WRITE_TABLE:
-            buf.write_i32(92)
+            buf.write_i32(91)
         if value == Label.WRITE_BUNDLE:
-            buf.write_i32(93)
+            buf.write_i32(92)
         if value == Label.SEAL_LOG:
-            buf.write_i32(94)
+            buf.write_i32(93)
         if value == Label.PASSPHRASE:
-            buf.write_i32(95)
+            buf.write_i32(94)
         if value == Label.PASSPHRASE_AGAIN:
-            buf.write_i32(96)
+            buf.write_i32(95)
         if value == Label.PASSPHRASES_DIFFER:
-            buf.write_i32(97)
+            buf.write_i32(96)
         if value == Label.PASSPHRASE_LOST:
-            buf.write_i32(98)
+            buf.write_i32(97)
         if value == Label.LOOK_INTO_OTHER:
-            buf.write_i32(99)
+            buf.write_i32(98)
         if value == Label.PASSPHRASE_OF_COPY:
-            buf.write_i32(100)
+            buf.write_i32(99)
         if value == Label.TAKE_IN:
-            buf.write_i32(101)
+            buf.write_i32(100)
         if value == Label.TAKE_IN_EVEN_SO:
-            buf.write_i32(102)
+            buf.write_i32(101)
         if value == Label.COPY_RESTORES:
-            buf.write_i32(103)
+            buf.write_i32(102)
         if value == Label.NOTHING_NEW:
-            buf.write_i32(104)
+            buf.write_i32(103)
         if value == Label.GET_HELP:
-            buf.write_i32(105)
+            buf.write_i32(104)
         if value == Label.HELP_NOW:
-            buf.write_i32(106)
+            buf.write_i32(105)
         if value == Label.HELP_MEANWHILE:
-            buf.write_i32(107)
+            buf.write_i32(106)
         if value == Label.CALL_EMERGENCY:
-            buf.write_i32(108)
+            buf.write_i32(107)
         if value == Label.CALL_CONTACT:
-            buf.write_i32(109)
+            buf.write_i32(108)
         if value == Label.EMERGENCY_NUMBER:
-            buf.write_i32(110)
+            buf.write_i32(109)
         if value == Label.CONTACT_NUMBER:
-            buf.write_i32(111)
+            buf.write_i32(110)
         if value == Label.METER:
-            buf.write_i32(112)
+            buf.write_i32(111)
         if value == Label.FEEL_LOW_SHORT:
-            buf.write_i32(113)
+            buf.write_i32(112)
         if value == Label.MORE:
-            buf.write_i32(114)
+            buf.write_i32(113)
         if value == Label.LESS:
-            buf.write_i32(115)
+            buf.write_i32(114)
         if value == Label.BACK:
-            buf.write_i32(116)
+            buf.write_i32(115)
         if value == Label.ADD_ENTRY:
-            buf.write_i32(117)
+            buf.write_i32(116)
         if value == Label.FIRST_TITLE:
-            buf.write_i32(118)
+            buf.write_i32(117)
         if value == Label.FIRST_IS:
-            buf.write_i32(119)
+            buf.write_i32(118)
         if value == Label.AGREE:
-            buf.write_i32(120)
+            buf.write_i32(119)
         if value == Label.NEXT:
-            buf.write_i32(121)
+            buf.write_i32(120)
         if value == Label.WHERE_FROM:
-            buf.write_i32(122)
+            buf.write_i32(121)
         if value == Label.SENSOR_WHY:
-            buf.write_i32(123)
+            buf.write_i32(122)
         if value == Label.FILE_WHY:
-            buf.write_i32(124)
+            buf.write_i32(123)
         if value == Label.NO_READINGS:
-            buf.write_i32(125)
+            buf.write_i32(124)
         if value == Label.READ_ONLY_LOG:
-            buf.write_i32(126)
+            buf.write_i32(125)
         if value == Label.SNOOZE:
-            buf.write_i32(127)
+            buf.write_i32(126)
         if value == Label.STANDING_CHANNEL:
-            buf.write_i32(128)
+            buf.write_i32(127)
         if value == Label.WAKES_ALLOWED:
-            buf.write_i32(129)
+            buf.write_i32(128)
         if value == Label.WAKES_WHY:
-            buf.write_i32(130)
+            buf.write_i32(129)
         if value == Label.SKIP:
-            buf.write_i32(131)
+            buf.write_i32(130)
         if value == Label.DONE:
-            buf.write_i32(132)
+            buf.write_i32(131)
         if value == Label.HOLDING_LOG:
-            buf.write_i32(133)
+            buf.write_i32(132)
         if value == Label.KEEP_PLAN:
-            buf.write_i32(134)
+            buf.write_i32(133)
         if value == Label.LOST_AFTER:
-            buf.write_i32(135)
+            buf.write_i32(134)
         if value == Label.SCREEN_BEFORE:
-            buf.write_i32(136)
+            buf.write_i32(135)
         if value == Label.BEFORE_OPEN:
-            buf.write_i32(137)
+            buf.write_i32(136)
         if value == Label.BEFORE_WHAT:
-            buf.write_i32(138)
+            buf.write_i32(137)
         if value == Label.BEFORE_SLEEP:
-            buf.write_i32(139)
+            buf.write_i32(138)
         if value == Label.BEFORE_DRIVING:
-            buf.write_i32(140)
+            buf.write_i32(139)
         if value == Label.BEFORE_ACTIVITY:
-            buf.write_i32(141)
+            buf.write_i32(140)
         if value == Label.BEFORE_SLEEP_OPEN:
-            buf.write_i32(142)
+            buf.write_i32(141)
         if value == Label.NO_MEDICAL_DEVICE:
-            buf.write_i32(143)
+            buf.write_i32(142)
 
 
 

@@ -141,8 +141,6 @@ mirrored_names! {
         SensorSheet,
         /// Writes the review as a file to print.
         PrintReview,
-        /// Asks for a high line to try in the replay.
-        TryHighLine,
         /// Asks how long a high must last in the replay.
         TryDelay,
         /// Asks when to be told again in the replay.

@@ -9182,7 +9182,7 @@ public struct Prompted: Equatable, Hashable {
      */
     public let chanceLow: Double?
     /**
-     * The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+     * Where both futures were shown, the chance of blood glucose below the low line within an hour if nothing is done, 0 to 1.
      */
     public let chanceIfWaiting: Double?
     /**
@@ -9217,7 +9217,7 @@ public struct Prompted: Equatable, Hashable {
          * The chance told of a reading below the low line within 30 minutes, 0 to 1.
          */chanceLow: Double?, 
         /**
-         * The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+         * Where both futures were shown, the chance of blood glucose below the low line within an hour if nothing is done, 0 to 1.
          */chanceIfWaiting: Double?, 
         /**
          * The same if the first step of carbohydrate is taken at once.
@@ -12609,10 +12609,6 @@ public enum Label: Equatable, Hashable {
      */
     case printReview
     /**
-     * Asks for a high line to try in the replay.
-     */
-    case tryHighLine
-    /**
      * Asks how long a high must last in the replay.
      */
     case tryDelay
@@ -13075,165 +13071,163 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 63: return .printReview
         
-        case 64: return .tryHighLine
+        case 64: return .tryDelay
         
-        case 65: return .tryDelay
+        case 65: return .tryRepeat
         
-        case 66: return .tryRepeat
+        case 66: return .replay
         
-        case 67: return .replay
+        case 67: return .learnNow
         
-        case 68: return .learnNow
+        case 68: return .nothingLearnt
         
-        case 69: return .nothingLearnt
+        case 69: return .aimsName
         
-        case 70: return .aimsName
+        case 70: return .aimsAdult
         
-        case 71: return .aimsAdult
+        case 71: return .aimsOlder
         
-        case 72: return .aimsOlder
+        case 72: return .aimsPregnancy
         
-        case 73: return .aimsPregnancy
+        case 73: return .pressedCount
         
-        case 74: return .pressedCount
+        case 74: return .pressedIn
         
-        case 75: return .pressedIn
+        case 75: return .pressedOut
         
-        case 76: return .pressedOut
+        case 76: return .readFile
         
-        case 77: return .readFile
+        case 77: return .findSensor
         
-        case 78: return .findSensor
+        case 78: return .screenSupplies
         
-        case 79: return .screenSupplies
+        case 79: return .screenAnswers
         
-        case 80: return .screenAnswers
+        case 80: return .screenCopies
         
-        case 81: return .screenCopies
+        case 81: return .whichSupply
         
-        case 82: return .whichSupply
+        case 82: return .supplyStocked
         
-        case 83: return .supplyStocked
+        case 83: return .supplyAmount
         
-        case 84: return .supplyAmount
+        case 84: return .supplyExpires
         
-        case 85: return .supplyExpires
+        case 85: return .supplyPrice
         
-        case 86: return .supplyPrice
+        case 86: return .supplyCurrency
         
-        case 87: return .supplyCurrency
+        case 87: return .supplyFrom
         
-        case 88: return .supplyFrom
+        case 88: return .leadDays
         
-        case 89: return .leadDays
+        case 89: return .statement
         
-        case 90: return .statement
+        case 90: return .saveText
         
-        case 91: return .saveText
+        case 91: return .writeTable
         
-        case 92: return .writeTable
+        case 92: return .writeBundle
         
-        case 93: return .writeBundle
+        case 93: return .sealLog
         
-        case 94: return .sealLog
+        case 94: return .passphrase
         
-        case 95: return .passphrase
+        case 95: return .passphraseAgain
         
-        case 96: return .passphraseAgain
+        case 96: return .passphrasesDiffer
         
-        case 97: return .passphrasesDiffer
+        case 97: return .passphraseLost
         
-        case 98: return .passphraseLost
+        case 98: return .lookIntoOther
         
-        case 99: return .lookIntoOther
+        case 99: return .passphraseOfCopy
         
-        case 100: return .passphraseOfCopy
+        case 100: return .takeIn
         
-        case 101: return .takeIn
+        case 101: return .takeInEvenSo
         
-        case 102: return .takeInEvenSo
+        case 102: return .copyRestores
         
-        case 103: return .copyRestores
+        case 103: return .nothingNew
         
-        case 104: return .nothingNew
+        case 104: return .getHelp
         
-        case 105: return .getHelp
+        case 105: return .helpNow
         
-        case 106: return .helpNow
+        case 106: return .helpMeanwhile
         
-        case 107: return .helpMeanwhile
+        case 107: return .callEmergency
         
-        case 108: return .callEmergency
+        case 108: return .callContact
         
-        case 109: return .callContact
+        case 109: return .emergencyNumber
         
-        case 110: return .emergencyNumber
+        case 110: return .contactNumber
         
-        case 111: return .contactNumber
+        case 111: return .meter
         
-        case 112: return .meter
+        case 112: return .feelLowShort
         
-        case 113: return .feelLowShort
+        case 113: return .more
         
-        case 114: return .more
+        case 114: return .less
         
-        case 115: return .less
+        case 115: return .back
         
-        case 116: return .back
+        case 116: return .addEntry
         
-        case 117: return .addEntry
+        case 117: return .firstTitle
         
-        case 118: return .firstTitle
+        case 118: return .firstIs
         
-        case 119: return .firstIs
+        case 119: return .agree
         
-        case 120: return .agree
+        case 120: return .next
         
-        case 121: return .next
+        case 121: return .whereFrom
         
-        case 122: return .whereFrom
+        case 122: return .sensorWhy
         
-        case 123: return .sensorWhy
+        case 123: return .fileWhy
         
-        case 124: return .fileWhy
+        case 124: return .noReadings
         
-        case 125: return .noReadings
+        case 125: return .readOnlyLog
         
-        case 126: return .readOnlyLog
+        case 126: return .snooze
         
-        case 127: return .snooze
+        case 127: return .standingChannel
         
-        case 128: return .standingChannel
+        case 128: return .wakesAllowed
         
-        case 129: return .wakesAllowed
+        case 129: return .wakesWhy
         
-        case 130: return .wakesWhy
+        case 130: return .skip
         
-        case 131: return .skip
+        case 131: return .done
         
-        case 132: return .done
+        case 132: return .holdingLog
         
-        case 133: return .holdingLog
+        case 133: return .keepPlan
         
-        case 134: return .keepPlan
+        case 134: return .lostAfter
         
-        case 135: return .lostAfter
+        case 135: return .screenBefore
         
-        case 136: return .screenBefore
+        case 136: return .beforeOpen
         
-        case 137: return .beforeOpen
+        case 137: return .beforeWhat
         
-        case 138: return .beforeWhat
+        case 138: return .beforeSleep
         
-        case 139: return .beforeSleep
+        case 139: return .beforeDriving
         
-        case 140: return .beforeDriving
+        case 140: return .beforeActivity
         
-        case 141: return .beforeActivity
+        case 141: return .beforeSleepOpen
         
-        case 142: return .beforeSleepOpen
-        
-        case 143: return .noMedicalDevice
+        case 142: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13495,324 +13489,320 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(63))
         
         
-        case .tryHighLine:
+        case .tryDelay:
             writeInt(&buf, Int32(64))
         
         
-        case .tryDelay:
+        case .tryRepeat:
             writeInt(&buf, Int32(65))
         
         
-        case .tryRepeat:
+        case .replay:
             writeInt(&buf, Int32(66))
         
         
-        case .replay:
+        case .learnNow:
             writeInt(&buf, Int32(67))
         
         
-        case .learnNow:
+        case .nothingLearnt:
             writeInt(&buf, Int32(68))
         
         
-        case .nothingLearnt:
+        case .aimsName:
             writeInt(&buf, Int32(69))
         
         
-        case .aimsName:
+        case .aimsAdult:
             writeInt(&buf, Int32(70))
         
         
-        case .aimsAdult:
+        case .aimsOlder:
             writeInt(&buf, Int32(71))
         
         
-        case .aimsOlder:
+        case .aimsPregnancy:
             writeInt(&buf, Int32(72))
         
         
-        case .aimsPregnancy:
+        case .pressedCount:
             writeInt(&buf, Int32(73))
         
         
-        case .pressedCount:
+        case .pressedIn:
             writeInt(&buf, Int32(74))
         
         
-        case .pressedIn:
+        case .pressedOut:
             writeInt(&buf, Int32(75))
         
         
-        case .pressedOut:
+        case .readFile:
             writeInt(&buf, Int32(76))
         
         
-        case .readFile:
+        case .findSensor:
             writeInt(&buf, Int32(77))
         
         
-        case .findSensor:
+        case .screenSupplies:
             writeInt(&buf, Int32(78))
         
         
-        case .screenSupplies:
+        case .screenAnswers:
             writeInt(&buf, Int32(79))
         
         
-        case .screenAnswers:
+        case .screenCopies:
             writeInt(&buf, Int32(80))
         
         
-        case .screenCopies:
+        case .whichSupply:
             writeInt(&buf, Int32(81))
         
         
-        case .whichSupply:
+        case .supplyStocked:
             writeInt(&buf, Int32(82))
         
         
-        case .supplyStocked:
+        case .supplyAmount:
             writeInt(&buf, Int32(83))
         
         
-        case .supplyAmount:
+        case .supplyExpires:
             writeInt(&buf, Int32(84))
         
         
-        case .supplyExpires:
+        case .supplyPrice:
             writeInt(&buf, Int32(85))
         
         
-        case .supplyPrice:
+        case .supplyCurrency:
             writeInt(&buf, Int32(86))
         
         
-        case .supplyCurrency:
+        case .supplyFrom:
             writeInt(&buf, Int32(87))
         
         
-        case .supplyFrom:
+        case .leadDays:
             writeInt(&buf, Int32(88))
         
         
-        case .leadDays:
+        case .statement:
             writeInt(&buf, Int32(89))
         
         
-        case .statement:
+        case .saveText:
             writeInt(&buf, Int32(90))
         
         
-        case .saveText:
+        case .writeTable:
             writeInt(&buf, Int32(91))
         
         
-        case .writeTable:
+        case .writeBundle:
             writeInt(&buf, Int32(92))
         
         
-        case .writeBundle:
+        case .sealLog:
             writeInt(&buf, Int32(93))
         
         
-        case .sealLog:
+        case .passphrase:
             writeInt(&buf, Int32(94))
         
         
-        case .passphrase:
+        case .passphraseAgain:
             writeInt(&buf, Int32(95))
         
         
-        case .passphraseAgain:
+        case .passphrasesDiffer:
             writeInt(&buf, Int32(96))
         
         
-        case .passphrasesDiffer:
+        case .passphraseLost:
             writeInt(&buf, Int32(97))
         
         
-        case .passphraseLost:
+        case .lookIntoOther:
             writeInt(&buf, Int32(98))
         
         
-        case .lookIntoOther:
+        case .passphraseOfCopy:
             writeInt(&buf, Int32(99))
         
         
-        case .passphraseOfCopy:
+        case .takeIn:
             writeInt(&buf, Int32(100))
         
         
-        case .takeIn:
+        case .takeInEvenSo:
             writeInt(&buf, Int32(101))
         
         
-        case .takeInEvenSo:
+        case .copyRestores:
             writeInt(&buf, Int32(102))
         
         
-        case .copyRestores:
+        case .nothingNew:
             writeInt(&buf, Int32(103))
         
         
-        case .nothingNew:
+        case .getHelp:
             writeInt(&buf, Int32(104))
         
         
-        case .getHelp:
+        case .helpNow:
             writeInt(&buf, Int32(105))
         
         
-        case .helpNow:
+        case .helpMeanwhile:
             writeInt(&buf, Int32(106))
         
         
-        case .helpMeanwhile:
+        case .callEmergency:
             writeInt(&buf, Int32(107))
         
         
-        case .callEmergency:
+        case .callContact:
             writeInt(&buf, Int32(108))
         
         
-        case .callContact:
+        case .emergencyNumber:
             writeInt(&buf, Int32(109))
         
         
-        case .emergencyNumber:
+        case .contactNumber:
             writeInt(&buf, Int32(110))
         
         
-        case .contactNumber:
+        case .meter:
             writeInt(&buf, Int32(111))
         
         
-        case .meter:
+        case .feelLowShort:
             writeInt(&buf, Int32(112))
         
         
-        case .feelLowShort:
+        case .more:
             writeInt(&buf, Int32(113))
         
         
-        case .more:
+        case .less:
             writeInt(&buf, Int32(114))
         
         
-        case .less:
+        case .back:
             writeInt(&buf, Int32(115))
         
         
-        case .back:
+        case .addEntry:
             writeInt(&buf, Int32(116))
         
         
-        case .addEntry:
+        case .firstTitle:
             writeInt(&buf, Int32(117))
         
         
-        case .firstTitle:
+        case .firstIs:
             writeInt(&buf, Int32(118))
         
         
-        case .firstIs:
+        case .agree:
             writeInt(&buf, Int32(119))
         
         
-        case .agree:
+        case .next:
             writeInt(&buf, Int32(120))
         
         
-        case .next:
+        case .whereFrom:
             writeInt(&buf, Int32(121))
         
         
-        case .whereFrom:
+        case .sensorWhy:
             writeInt(&buf, Int32(122))
         
         
-        case .sensorWhy:
+        case .fileWhy:
             writeInt(&buf, Int32(123))
         
         
-        case .fileWhy:
+        case .noReadings:
             writeInt(&buf, Int32(124))
         
         
-        case .noReadings:
+        case .readOnlyLog:
             writeInt(&buf, Int32(125))
         
         
-        case .readOnlyLog:
+        case .snooze:
             writeInt(&buf, Int32(126))
         
         
-        case .snooze:
+        case .standingChannel:
             writeInt(&buf, Int32(127))
         
         
-        case .standingChannel:
+        case .wakesAllowed:
             writeInt(&buf, Int32(128))
         
         
-        case .wakesAllowed:
+        case .wakesWhy:
             writeInt(&buf, Int32(129))
         
         
-        case .wakesWhy:
+        case .skip:
             writeInt(&buf, Int32(130))
         
         
-        case .skip:
+        case .done:
             writeInt(&buf, Int32(131))
         
         
-        case .done:
+        case .holdingLog:
             writeInt(&buf, Int32(132))
         
         
-        case .holdingLog:
+        case .keepPlan:
             writeInt(&buf, Int32(133))
         
         
-        case .keepPlan:
+        case .lostAfter:
             writeInt(&buf, Int32(134))
         
         
-        case .lostAfter:
+        case .screenBefore:
             writeInt(&buf, Int32(135))
         
         
-        case .screenBefore:
+        case .beforeOpen:
             writeInt(&buf, Int32(136))
         
         
-        case .beforeOpen:
+        case .beforeWhat:
             writeInt(&buf, Int32(137))
         
         
-        case .beforeWhat:
+        case .beforeSleep:
             writeInt(&buf, Int32(138))
         
         
-        case .beforeSleep:
+        case .beforeDriving:
             writeInt(&buf, Int32(139))
         
         
-        case .beforeDriving:
+        case .beforeActivity:
             writeInt(&buf, Int32(140))
         
         
-        case .beforeActivity:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(141))
         
         
-        case .beforeSleepOpen:
-            writeInt(&buf, Int32(142))
-        
-        
         case .noMedicalDevice:
-            writeInt(&buf, Int32(143))
+            writeInt(&buf, Int32(142))
         
         }
     }

@@ -135,8 +135,6 @@ pub enum ShellLabel {
     SensorSheet,
     /// Writes the review as a file to print.
     PrintReview,
-    /// Asks for a high line to try in the replay.
-    TryHighLine,
     /// Asks how long a high must last in the replay.
     TryDelay,
     /// Asks when to be told again in the replay.
@@ -365,7 +363,6 @@ impl ShellLabel {
             Self::ShowThese => Message("shell-show-these"),
             Self::SensorSheet => Message("shell-sensor-sheet"),
             Self::PrintReview => Message("shell-print-review"),
-            Self::TryHighLine => Message("shell-try-high-line"),
             Self::TryDelay => Message("shell-try-delay"),
             Self::TryRepeat => Message("shell-try-repeat"),
             Self::Replay => Message("shell-replay"),

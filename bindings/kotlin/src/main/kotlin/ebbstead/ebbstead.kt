@@ -11768,7 +11768,7 @@ data class Prompted (
     val `chanceLow`: kotlin.Double?
     , 
     /**
-     * The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+     * Where both futures were shown, the chance of blood glucose below the low line within an hour if nothing is done, 0 to 1.
      */
     val `chanceIfWaiting`: kotlin.Double?
     , 
@@ -14492,10 +14492,6 @@ enum class Label {
      * Writes the review as a file to print.
      */
     PRINT_REVIEW,
-    /**
-     * Asks for a high line to try in the replay.
-     */
-    TRY_HIGH_LINE,
     /**
      * Asks how long a high must last in the replay.
      */
