@@ -2,7 +2,7 @@
 //!
 //! Every mark has a shape of its own, so nothing is told by colour. What the picture says is also in its text, for a screen reader.
 
-use ebbstead_core::chart::{PathPoint, Picture, Point};
+use ebbstead_core::chart::{PathPoint, Picture};
 use ebbstead_core::words::Words;
 
 use crate::screen::Style;
@@ -165,14 +165,17 @@ fn cells(grid: &Grid<'_>) -> Vec<[Mark; COLUMNS]> {
     }
     for column in grid.now() + 1..COLUMNS {
         let minutes = picture.from_minutes + column as f64 * grid.minutes_a_column();
-        if let Some(at) = between(&picture.path, minutes) {
-            for row in grid.row(at.least_mg_dl)..=grid.row(at.most_mg_dl) {
+        let expected = |mg_dl: fn(&PathPoint) -> f64| between(&picture.path, minutes, |one| one.minutes, mg_dl);
+        if let (Some(least), Some(most)) = (expected(|one| one.least_mg_dl), expected(|one| one.most_mg_dl)) {
+            for row in grid.row(least)..=grid.row(most) {
                 put(row, column, Mark::Band);
             }
-            put(grid.row(at.mg_dl), column, Mark::Path);
         }
-        if let Some(mg_dl) = between_points(&picture.treated, minutes) {
-            put(grid.row(mg_dl), column, Mark::Treated);
+        let treated = between(&picture.treated, minutes, |one| one.minutes, |one| one.mg_dl);
+        for (mg_dl, mark) in [(expected(|one| one.mg_dl), Mark::Path), (treated, Mark::Treated)] {
+            if let Some(mg_dl) = mg_dl {
+                put(grid.row(mg_dl), column, mark);
+            }
         }
     }
     for (points, mark) in [(&picture.readings, Mark::Reading), (&picture.meters, Mark::Meter)] {
@@ -231,23 +234,11 @@ fn wrapped(legend: &[String], unit: &str) -> Vec<String> {
     lines.into_iter().map(|line| format!("{:>5}{line}", "")).collect()
 }
 
-/// The path between two of its times.
-fn between(path: &[PathPoint], minutes: f64) -> Option<PathPoint> {
-    let pair = path.windows(2).find(|pair| (pair[0].minutes..=pair[1].minutes).contains(&minutes))?;
-    let share = (minutes - pair[0].minutes) / (pair[1].minutes - pair[0].minutes);
-    let mix = |from: f64, to: f64| from + share * (to - from);
-    Some(PathPoint {
-        minutes,
-        mg_dl: mix(pair[0].mg_dl, pair[1].mg_dl),
-        least_mg_dl: mix(pair[0].least_mg_dl, pair[1].least_mg_dl),
-        most_mg_dl: mix(pair[0].most_mg_dl, pair[1].most_mg_dl),
-    })
-}
-
-fn between_points(path: &[Point], minutes: f64) -> Option<f64> {
-    let pair = path.windows(2).find(|pair| (pair[0].minutes..=pair[1].minutes).contains(&minutes))?;
-    let share = (minutes - pair[0].minutes) / (pair[1].minutes - pair[0].minutes);
-    Some(pair[0].mg_dl + share * (pair[1].mg_dl - pair[0].mg_dl))
+/// An amount of a path between two of its times.
+fn between<T>(path: &[T], minutes: f64, at: impl Fn(&T) -> f64, mg_dl: impl Fn(&T) -> f64) -> Option<f64> {
+    let pair = path.windows(2).find(|pair| (at(&pair[0])..=at(&pair[1])).contains(&minutes))?;
+    let share = (minutes - at(&pair[0])) / (at(&pair[1]) - at(&pair[0]));
+    Some(mg_dl(&pair[0]) + share * (mg_dl(&pair[1]) - mg_dl(&pair[0])))
 }
 
 #[cfg(test)]

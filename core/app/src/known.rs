@@ -67,7 +67,7 @@ impl Known {
     /// What to draw beside an answer.
     #[must_use]
     pub fn picture(&self, prompt: &Prompt) -> Picture {
-        let (forecast, futures) = (prompt.forecast.as_ref(), prompt.futures.as_ref());
+        let (forecast, futures) = (prompt.forecast.as_ref(), prompt.futures_shown());
         Picture::of(prompt.at, &self.wearer, &self.history, &self.noted, forecast, futures)
     }
 }

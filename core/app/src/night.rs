@@ -2,17 +2,12 @@
 //! place for every shell.
 
 use crate::error::Result;
+use crate::forecast::futures::FIRST_STEP_G;
 use crate::log::{Entry, Purpose, SensorEvent, Shown, Source, What};
 use crate::prompt::{Prompt, Reason, Verdict};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
 
-/// The first step against a low, in grams, where the wearer's log tells none of their own.
-///
-/// # Source
-/// Diabetes Canada clinical practice guidelines, chapter 14 (hypoglycemia): 15 g; ADA Standards of Care, glycemic goals:
-/// 15 to 20 g.
-const FIRST_STEP_G: f64 = 15.0;
 /// How far back the wearer's own step is looked for, in milliseconds.
 const OWN_STEP_MS: i64 = 90 * DAY_MS;
 /// The same answer within this time is one answer: half asleep, one taps twice.

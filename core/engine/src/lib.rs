@@ -23,6 +23,7 @@ pub mod estimate;
 pub mod forecast;
 pub mod log;
 pub mod prompt;
+mod sorted;
 pub mod time;
 pub mod units;
 pub mod watch;

@@ -27,6 +27,7 @@ use crate::log::{
 use crate::prompt::{
     MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, chance_right, decide, weigh,
 };
+use crate::sorted::{known, newest};
 use crate::time::Moment;
 use crate::units::Glucose;
 use crate::wearer::Wearer;
@@ -54,7 +55,7 @@ mod reach {
     pub const RESCUE: f64 = 60.0;
     pub const RESCUES: f64 = 75.0;
     pub const ONE_TREATMENT: f64 = 8.0;
-    pub const DOSE: f64 = 360.0;
+    pub const DOSE: f64 = crate::prompt::DOSE_KNOWN_MINUTES;
     pub const MOVED: f64 = 360.0;
     pub const ROLLED_OFF: f64 = 60.0;
     /// Rescue carbohydrate taken this close together is one treatment.
@@ -687,18 +688,6 @@ fn moved(history: &History, now: Moment) -> Option<Moved> {
         })
         .filter(|one| one.minutes_ago <= reach::MOVED)
         .min_by(|one, other| one.minutes_ago.total_cmp(&other.minutes_ago))
-}
-
-/// The newest of a sorted list that is at most `within_minutes` old, with its age.
-fn newest<T>(all: &[T], now: Moment, within_minutes: f64, at: impl Fn(&T) -> Moment) -> Option<(&T, f64)> {
-    let newest = known(all, now, &at).last()?;
-    let age = now.minutes_since(at(newest));
-    (age <= within_minutes).then_some((newest, age))
-}
-
-/// The part of a list sorted by time that is no later than now.
-fn known<T>(all: &[T], now: Moment, at: impl Fn(&T) -> Moment) -> &[T] {
-    &all[..all.partition_point(|one| at(one).unix_ms() <= now.unix_ms())]
 }
 
 /// The question that a replay asks at every reading: nobody is there to ask, and no meter at hand.

@@ -111,7 +111,7 @@ pub struct Picture {
 }
 
 impl Picture {
-    /// Lays out the picture of a moment. `noted` may hold entries of any kind and time.
+    /// Lays out the picture of a moment. `noted` may hold entries of any kind and time; `futures` are given where both are to be shown.
     #[must_use]
     pub fn of(
         now: Moment,
@@ -134,7 +134,7 @@ impl Picture {
             .map(|one| Point { minutes: minutes(one.at), mg_dl: one.glucose.mg_dl() })
             .collect();
         let path = path(readings.last(), forecast);
-        let treated = futures.filter(|both| both.is_worth_showing()).map_or_else(Vec::new, |both| treated(&path, both));
+        let treated = futures.map_or_else(Vec::new, |both| treated(&path, both));
 
         let amounts = || {
             let past = readings.iter().chain(&meters).map(|one| one.mg_dl);

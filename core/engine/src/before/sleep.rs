@@ -160,8 +160,13 @@ pub enum Look {
 /// The wearer's next morning after a moment, by the clock of that moment.
 #[must_use]
 pub fn next_morning(wearer: &Wearer, now: Moment) -> Moment {
-    let minute = f64::from(wearer.morning_minute());
-    let ahead = minute - f64::from(now.minute_of_day());
+    next_time(wearer.morning_minute(), now)
+}
+
+/// The next moment at which the clock of a moment shows a minute of the day: a day later where it shows it now.
+#[must_use]
+pub fn next_time(minute: u16, now: Moment) -> Moment {
+    let ahead = f64::from(minute) - f64::from(now.minute_of_day());
     let ahead = if ahead > 0.0 { ahead } else { ahead + LONGEST_MINUTES };
     // To the full minute.
     let past = now.unix_ms().rem_euclid(60_000);

@@ -10,8 +10,8 @@
 //! for a low, none after water. Richardson et al., Diabetes Care 2005;28:1801-1802 (from memory): twice as many lows in the 24
 //! hours after vodka. The amount a drink lowers by is an assumption of that order: 110 mg/dL after about six drinks.
 
-use super::within;
 use crate::log::History;
+use crate::sorted::within;
 use crate::time::Moment;
 
 /// For how long a drink counts, in minutes: from an evening until noon.

@@ -5,8 +5,8 @@
 //! wearer has noted before and not taken back is usual for them, whatever its size.
 
 use super::effects::{carbohydrate_factor, insulin_factor};
-use super::within;
 use crate::log::{Dose, History, InsulinKind};
+use crate::sorted::within;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 

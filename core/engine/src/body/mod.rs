@@ -15,6 +15,7 @@ pub mod lag;
 pub mod sick;
 
 use crate::log::{Carbohydrate, Dose, History};
+use crate::sorted::within;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -154,13 +155,6 @@ impl<'a> AtWork<'a> {
 /// The part of a list sorted by time that lies in (`from` - [`SPENT_MINUTES`], `until`].
 fn recent<T>(all: &[T], at: impl Fn(&T) -> Moment, from: Moment, until: Moment) -> &[T] {
     within(all, at, from.plus_minutes(-SPENT_MINUTES), until)
-}
-
-/// The part of a list sorted by time that lies in (`after`, `until`].
-fn within<T>(all: &[T], at: impl Fn(&T) -> Moment, after: Moment, until: Moment) -> &[T] {
-    let first = all.partition_point(|one| at(one).unix_ms() <= after.unix_ms());
-    let end = all.partition_point(|one| at(one).unix_ms() <= until.unix_ms());
-    all.get(first..end).unwrap_or_default()
 }
 
 /// The closed form shared by two equal compartments in a row: the share that has not yet left the second.

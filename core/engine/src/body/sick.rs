@@ -7,6 +7,7 @@
 //! again within 2. How long a note of illness counts is an assumption.
 
 use crate::log::{History, Illness};
+use crate::sorted::newest;
 use crate::time::Moment;
 
 /// Ketones from here on are raised, in mmol/L.
@@ -57,22 +58,13 @@ impl SickDay {
     /// What a record says up to a moment.
     #[must_use]
     pub fn at(history: &History, now: Moment) -> Self {
-        let age = |at: Moment| Some(now.minutes_since(at)).filter(|minutes| *minutes >= 0.0);
-        let ketones = history
-            .ketones
-            .iter()
-            .rev()
-            .find_map(|check| Some(KetonesNow { mmol_l: check.mmol_l, minutes_ago: age(check.at)? }));
-        let ill = history.illness.iter().rev().find_map(|note| Some((note.illness, age(note.at)?)));
-        Self {
-            ketones: ketones.filter(|check| {
-                let raised = check.mmol_l >= RAISED_MMOL_L;
-                check.minutes_ago <= if raised { KETONES_RAISED_MINUTES } else { KETONES_AGAIN_MINUTES }
-            }),
-            ill: ill
-                .filter(|(illness, minutes_ago)| *illness != Illness::Over && *minutes_ago <= ILL_MINUTES)
-                .map(|(illness, minutes_ago)| IllNow { vomiting: illness == Illness::Vomiting, minutes_ago }),
-        }
+        let ketones = newest(&history.ketones, now, KETONES_RAISED_MINUTES, |check| check.at)
+            .map(|(check, minutes_ago)| KetonesNow { mmol_l: check.mmol_l, minutes_ago })
+            .filter(|check| check.mmol_l >= RAISED_MMOL_L || check.minutes_ago <= KETONES_AGAIN_MINUTES);
+        let ill = newest(&history.illness, now, ILL_MINUTES, |note| note.at)
+            .filter(|(note, _)| note.illness != Illness::Over)
+            .map(|(note, minutes_ago)| IllNow { vomiting: note.illness == Illness::Vomiting, minutes_ago });
+        Self { ketones, ill }
     }
 
     /// Ketones as they still hold, in mmol/L.

@@ -40,7 +40,7 @@ const WAITED: (f64, f64) = (-0.23, 0.87);
 /// The same if the first step is taken.
 const TREATED: (f64, f64) = (-1.72, 0.66);
 /// From this chance of a low within the hour, if nothing is done, both futures are shown.
-pub const WORTH_SHOWING: f64 = 0.08;
+const WORTH_SHOWING: f64 = 0.08;
 /// Below this chance within the hour no time of a low is given.
 const TIMED_FROM: f64 = 0.2;
 

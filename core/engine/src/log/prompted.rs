@@ -62,7 +62,7 @@ pub struct Prompted {
     /// The chance told of a reading below the low line within 30 minutes, 0 to 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chance_low: Option<f64>,
-    /// The chance shown of blood glucose below the low line within an hour if nothing is done, 0 to 1.
+    /// Where both futures were shown, the chance of blood glucose below the low line within an hour if nothing is done, 0 to 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chance_if_waiting: Option<f64>,
     /// The same if the first step of carbohydrate is taken at once.

@@ -7,7 +7,7 @@
 //! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
 
 use super::decide::{Answer, Case, DOUBTED, DRIFTING_DOWN, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
-use super::{Caution, Change, Matter, Reason, Sentence, Verdict};
+use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, Reason, Sentence, Verdict};
 use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
 use crate::log::Symptom;
 
@@ -23,8 +23,6 @@ const LONG_HIGH_MINUTES: f64 = 120.0;
 
 /// Rapid insulin that was taken this long ago should have begun to lower, in minutes: it acts most about then.
 const SHOULD_LOWER_MINUTES: f64 = 90.0;
-/// Doses are looked for over this time, in minutes.
-const DOSES_WITHIN_MINUTES: f64 = 360.0;
 /// Slower than this a high is not coming down, in mg/dL/min.
 const COMING_DOWN: f64 = -0.5;
 
@@ -162,9 +160,7 @@ impl Case<'_> {
             .because(doubted)
             .because(long_high.then_some(Reason::HighFor { minutes: reading.high_for_minutes }))
             .because(not_lowering.map(|minutes_ago| Reason::InsulinNotLowering { minutes_ago }))
-            .because(
-                (stays && dose.is_none()).then_some(Reason::NoInsulinNoted { within_minutes: DOSES_WITHIN_MINUTES }),
-            )
+            .because((stays && dose.is_none()).then_some(Reason::NoInsulinNoted { within_minutes: DOSE_KNOWN_MINUTES }))
             .with_cautions(if doubt { &[Caution::MeterDecides] } else { &[] })
             .with_cautions(if unexplained { &[Caution::InsulinMayNotGetIn] } else { &[] });
         Some(if very_high { answer.with_cautions(&[Caution::KetonesWhenHigh]) } else { answer })

@@ -11,7 +11,7 @@ mod weigh;
 use serde::Serialize;
 
 pub use decide::decide;
-pub use situation::{MeterNow, Moved, ReadingNow, RescueNow, Situation};
+pub use situation::{DOSE_KNOWN_MINUTES, MeterNow, Moved, ReadingNow, RescueNow, Situation};
 pub use weigh::{Weighing, chance_right, weigh};
 
 use crate::estimate::Estimate;
@@ -496,6 +496,14 @@ pub struct Prompt {
 }
 
 impl Prompt {
+    /// Both futures, where a low is what there is to decide about and they differ by what somebody would act on: what a shell shows.
+    #[must_use]
+    pub fn futures_shown(&self) -> Option<&Futures> {
+        let decides = matches!(self.verdict, Verdict::Treat | Verdict::Check | Verdict::Hold);
+        let shown = decides && self.matter != Matter::Rising;
+        self.futures.as_ref().filter(|both| shown && both.is_worth_showing())
+    }
+
     /// The verdict for somebody who has no meter at hand: a check says what to do then.
     #[must_use]
     pub fn verdict_without_meter(&self) -> Verdict {
@@ -517,8 +525,8 @@ impl Prompt {
                 .map(|forecast| forecast.low.within_30)
                 .filter(|chance| chance.is_finite())
                 .map(to_the_thousandth),
-            chance_if_waiting: self.futures.map(|both| to_the_thousandth(both.wait.p_low_60)),
-            chance_if_treating: self.futures.map(|both| to_the_thousandth(both.treat.p_low_60)),
+            chance_if_waiting: self.futures_shown().map(|both| to_the_thousandth(both.wait.p_low_60)),
+            chance_if_treating: self.futures_shown().map(|both| to_the_thousandth(both.treat.p_low_60)),
             blood_mg_dl: self.estimate.and_then(|estimate| Glucose::from_mg_dl(estimate.blood_mg_dl).ok()),
             look_again_minutes: self.look_again_minutes,
         }

@@ -79,6 +79,9 @@ pub struct RescueNow {
     pub treatments: u32,
 }
 
+/// For so long the newest dose of rapid insulin is known to a situation, in minutes.
+pub const DOSE_KNOWN_MINUTES: f64 = 360.0;
+
 /// The situation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Situation {
@@ -116,7 +119,7 @@ pub struct Situation {
     pub effects: Effects,
     /// What is still at work.
     pub on_board: OnBoard,
-    /// Minutes since the newest dose of rapid insulin, within the last six hours.
+    /// Minutes since the newest dose of rapid insulin, within [`DOSE_KNOWN_MINUTES`].
     pub dose_minutes_ago: Option<f64>,
     /// A dose so large that it is probably a slip, while it may act.
     pub doubtful_dose: Option<DoubtfulDose>,

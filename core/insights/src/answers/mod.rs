@@ -6,7 +6,6 @@
 use serde::Serialize;
 
 use crate::before::is_pressed;
-use crate::forecast::futures::WORTH_SHOWING;
 use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
@@ -231,9 +230,9 @@ fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
     range.filter(|_| until.minutes_since(last) <= LONGEST_SPACING_MINUTES)
 }
 
-/// Whether somebody would act on the difference of the futures that were shown.
+/// The chances of both futures, where both were shown.
 fn both_shown(told: &Prompted) -> Option<(f64, f64)> {
-    told.chance_if_waiting.filter(|chance| *chance >= WORTH_SHOWING).zip(told.chance_if_treating)
+    told.chance_if_waiting.zip(told.chance_if_treating)
 }
 
 impl Chosen {

@@ -5,7 +5,7 @@
 use crate::before::chance::ChanceAhead;
 use crate::before::is_pressed;
 use crate::before::nights::{Night, Nights};
-use crate::before::sleep::next_morning;
+use crate::before::sleep::{next_morning, next_time};
 use crate::log::{History, Reading};
 use crate::time::Moment;
 use crate::watch::{Learnt, check, unasked};
@@ -52,9 +52,7 @@ pub fn nights_of(history: &History, wearer: &Wearer, now: Moment) -> Vec<Night> 
 
 /// The next time that the wearer's night begins, by the clock of the readings about then.
 fn next_bedtime(wearer: &Wearer, after: Moment) -> Moment {
-    let mut settings = wearer.clone();
-    settings.morning_minute = Some(wearer.night.from_minute);
-    next_morning(&settings, after)
+    next_time(wearer.night.from_minute, after)
 }
 
 fn night(history: &History, wearer: &Wearer, bedtime: Moment, morning: Moment) -> Option<Night> {

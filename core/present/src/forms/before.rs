@@ -2,7 +2,7 @@
 
 use super::{Field, Filled, Form};
 use crate::before::activity::{Movement, Planned};
-use crate::before::sleep::next_morning;
+use crate::before::sleep::next_time;
 use crate::error::Error;
 use crate::log::{Effort, Symptom};
 use crate::sentences::before as told;
@@ -49,7 +49,7 @@ pub fn read(filled: &Filled, wearer: &Wearer, now: Moment, words: Words) -> Aske
     let ahead = match form.value(WHAT) {
         "driving" => minutes(&mut form, words).map(Ahead::Driving),
         "activity" => activity(&mut form, words).map(Ahead::Activity),
-        _ => Some(Ahead::Sleep(until(form.minute(UNTIL), wearer, now))),
+        _ => Some(Ahead::Sleep(next_time(form.minute(UNTIL), now))),
     };
     let feels = match form.value(FEELS) {
         "low" => Some(Symptom::FeelsLow),
@@ -121,11 +121,6 @@ fn form(filled: &Filled, wearer: &Wearer, words: Words) -> Form {
     ));
     Form { heading: label(ShellLabel::ScreenBefore).to_owned(), fields, main: label(ShellLabel::ShowThese).to_owned() }
         .filled(filled)
-}
-
-/// The next moment at which the wearer's clock shows a time; the morning where it is the morning's.
-fn until(minute: u16, wearer: &Wearer, now: Moment) -> Moment {
-    next_morning(&Wearer { morning_minute: Some(minute), ..wearer.clone() }, now)
 }
 
 fn minutes(form: &mut Form, words: Words) -> Option<f64> {
