@@ -830,7 +830,6 @@ mod tests {
             assert_eq!(text("trusted_schema"), "0");
             assert_eq!(text("cell_size_check"), "1");
             assert_eq!(text("journal_size_limit"), (4 << 20).to_string());
-            assert_eq!(text("encoding"), "UTF-8");
         }
     }
 
