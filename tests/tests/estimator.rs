@@ -9,6 +9,7 @@ use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::modes::Circumstances;
 use ebbstead_core::estimate::smoother::smooth;
 use ebbstead_core::forecast::grid::PredictionGrid;
+use ebbstead_core::forecast::passage::Sampled as _;
 use ebbstead_core::forecast::paths::Paths;
 use ebbstead_core::forecast::shape::Shape;
 use ebbstead_core::learn::learn;

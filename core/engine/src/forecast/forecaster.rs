@@ -9,7 +9,8 @@ use super::correction::{Correction, Features, KeptCorrection, features};
 use super::futures::{Futures, Lines, futures};
 use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
 use super::lowest::{Course, LastHour, calibrated};
-use super::paths::{LOWEST_MG_DL, Passage, Paths};
+use super::passage::{Passage, Sampled};
+use super::paths::{LOWEST_MG_DL, Paths};
 use super::shape::{Shape, traits};
 use super::{Ahead, Crossing, Forecast};
 use crate::body::effects::Effects;
@@ -195,9 +196,8 @@ impl Forecaster {
         let newest = self.newest.as_ref()?;
         let (shift, shift_sd) = shift_of(difference);
         let gap = std::array::from_fn(|k| newest.path.blood_mg_dl[k] - newest.path.reading_mg_dl[k] + shift);
-        let blood = self.paths(newest).moved(&gap);
         let lines = Lines { low: wearer.low_line.mg_dl(), high: wearer.high_line.mg_dl() };
-        Some(futures(&blood, lines, factor, shift_sd))
+        Some(futures(self.paths(newest), gap, lines, factor, shift_sd))
     }
 
     /// The forecast if the state were another: that of a sensor that is right, where it is in doubt.
@@ -225,7 +225,7 @@ impl Forecaster {
             shift_mg_dl: shift,
             low: crossing(low_line, &low),
             floor: crossing(FLOOR_LINE_MG_DL, &floor),
-            high: crossing(high_line, &paths.above(high_line + HALF_A_STEP_MG_DL, 0.0)),
+            high: crossing(high_line, &paths.above(high_line + HALF_A_STEP_MG_DL, 0.0, 0)),
             reading_low_30,
             low_by_point: low,
             floor_by_point: floor,

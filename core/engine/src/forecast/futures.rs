@@ -11,6 +11,7 @@
 //! Absorption of rescue carbohydrate: [`crate::body::carbohydrate::FASTEST_RESCUE_MINUTES`]. The spread of gains is an assumption
 //! from the rises listed there, whose standard deviations are about a third to a half of the mean.
 
+use std::cell::OnceCell;
 use std::sync::LazyLock;
 
 use serde::Serialize;
@@ -19,7 +20,8 @@ use statrs::function::erf::erf_inv;
 use super::grid::{GRID_MINUTES, HOUR, Row};
 use super::logit::{chance_of, log_odds};
 use super::lowest::UNCERTAIN;
-use super::paths::{Passage, Paths};
+use super::passage::{Passage, Sampled};
+use super::paths::{Paths, bent, is_bent};
 use super::sample::HALF;
 use crate::body::carbohydrate::fraction_left;
 use crate::body::lag::WHOLE_MINUTES;
@@ -120,17 +122,53 @@ pub struct Lines {
     pub high: f64,
 }
 
-/// Both futures of paths of blood. `factor` is what a gram raises, in mg/dL; `sd` the uncertainty of what meter checks say.
+/// Both futures of blood glucose. `gap` is how much higher blood is than the sensor's paths at each point, `factor` what a gram
+/// raises, both in mg/dL; `sd` the uncertainty of what meter checks say.
 #[must_use]
-pub fn futures(blood: &Paths, lines: Lines, factor: f64, sd: f64) -> Futures {
-    let rise: Passage = std::array::from_fn(|k| {
+pub fn futures(sensor: &Paths, gap: Passage, lines: Lines, factor: f64, sd: f64) -> Futures {
+    let rise = std::array::from_fn(|k| {
         let minutes = ((k + 1) as f64).mul_add(GRID_MINUTES, -UNTIL_EATEN_MINUTES);
         FIRST_STEP_G * factor * (1.0 - fraction_left(Purpose::Rescue, minutes))
     });
-    Futures { treat: future(&blood.raised(&rise, &GAINS), lines, sd, TREATED), wait: future(blood, lines, sd, WAITED) }
+    let blood = |rise: Passage| Blood { sensor, gap, rise, halves: Default::default() };
+    Futures { treat: future(&blood(rise), lines, sd, TREATED), wait: future(&blood([0.0; HOUR]), lines, sd, WAITED) }
 }
 
-fn future(paths: &Paths, lines: Lines, sd: f64, worth: (f64, f64)) -> Future {
+/// The paths of blood in one future: the sensor's, moved, no lower than glucose can be, and raised, each by its own gain. They are
+/// worked out at a point when they are asked for there, since most hours come near no line.
+struct Blood<'a> {
+    sensor: &'a Paths,
+    gap: Passage,
+    rise: Passage,
+    halves: [OnceCell<Box<[Row; 2]>>; HOUR],
+}
+
+impl Sampled for Blood<'_> {
+    fn halves(&self, point: usize) -> [&Row; 2] {
+        let (gap, rise, gains) = (self.gap[point], self.rise[point], &*GAINS);
+        let worked_out = || {
+            let mut halves = Box::new([[0.0; HALF]; 2]);
+            let bends = is_bent(self.sensor.bounds(point).0 + gap);
+            for (to, from) in halves.iter_mut().zip(self.sensor.halves(point)) {
+                for ((to, mg_dl), gain) in to.iter_mut().zip(from).zip(gains) {
+                    let moved = mg_dl + gap;
+                    *to = if bends { bent(moved) } else { moved } + gain * rise;
+                }
+            }
+            halves
+        };
+        self.halves[point].get_or_init(worked_out).each_ref()
+    }
+
+    fn bounds(&self, point: usize) -> (f64, f64) {
+        let (least, most) = self.sensor.bounds(point);
+        let moved = |mg_dl: f64| bent(mg_dl + self.gap[point]);
+        // Nothing is raised by less than nothing.
+        (moved(least), moved(most) + *MOST_GAIN * self.rise[point])
+    }
+}
+
+fn future(paths: &impl Sampled, lines: Lines, sd: f64, worth: (f64, f64)) -> Future {
     let below = |line: f64| paths.below(line, sd).map(|chance| calibrated(chance, worth));
     let (low, floor) = (below(lines.low), below(FLOOR_LINE_MG_DL));
     let half = low[HOUR - 1] / 2.0;
@@ -150,7 +188,7 @@ fn future(paths: &Paths, lines: Lines, sd: f64, worth: (f64, f64)) -> Future {
         p_low_60: low[HOUR - 1],
         p_floor_30: floor[5],
         p_floor_60: floor[HOUR - 1],
-        p_high_60: paths.above(lines.high, sd)[HOUR - 1],
+        p_high_60: paths.above(lines.high, sd, HOUR - 1)[HOUR - 1],
         minutes_to_low: (low[HOUR - 1] >= TIMED_FROM)
             .then(|| low.iter().position(|chance| *chance >= half))
             .flatten()
@@ -170,6 +208,9 @@ static GAINS: LazyLock<Row> = LazyLock::new(|| {
         (GAIN_SD * normal - GAIN_SD * GAIN_SD / 2.0).exp()
     })
 });
+
+/// The greatest of the gains.
+static MOST_GAIN: LazyLock<f64> = LazyLock::new(|| GAINS.iter().copied().fold(0.0, f64::max));
 
 #[cfg(test)]
 mod tests {

@@ -147,7 +147,8 @@ impl PredictionGrid {
             for ((to, sensor), glucose) in row.iter_mut().zip(&self.sensor[k]).zip(&self.glucose[k]) {
                 *to = sensor + noise * glucose;
             }
-            for (weight, start) in weights.iter().zip(&self.starts) {
+            // What has no variance, mostly the press, adds nothing.
+            for (weight, start) in weights.iter().zip(&self.starts).filter(|(weight, _)| **weight != 0.0) {
                 for (to, z) in row.iter_mut().zip(start) {
                     *to += weight * z;
                 }

@@ -91,8 +91,9 @@ impl LastWeek {
     #[must_use]
     pub fn chances(&self, now: &Now) -> Option<[LongChance; 3]> {
         let (oldest, newest) = (self.readings.front()?.0, self.readings.back()?.0);
-        let day = || self.readings.iter().rev().take_while(|one| newest - one.0 <= DAY).map(|one| one.1);
-        let count = day().count();
+        let first = self.readings.partition_point(|one| newest - one.0 > DAY);
+        let day = || self.readings.range(first..).map(|one| one.1);
+        let count = self.readings.len() - first;
         if newest - oldest < LEAST.0 || count < LEAST.1 {
             return None;
         }

@@ -19,7 +19,7 @@ use std::collections::VecDeque;
 
 use super::grid::HOUR;
 use super::logit::{chance_of, log_odds};
-use super::paths::Passage;
+use super::passage::Passage;
 use super::population::PASSAGE;
 
 /// A chance may lie below what the band says of one point by this much: what a few hundred paths and a ramp can tell apart.

@@ -10,6 +10,7 @@ pub mod grid;
 mod logit;
 pub mod long;
 pub mod lowest;
+pub mod passage;
 pub mod paths;
 mod population;
 pub mod sample;
@@ -17,7 +18,7 @@ pub mod shape;
 
 use serde::Serialize;
 
-use self::paths::Passage;
+use self::passage::Passage;
 
 /// The distribution ahead.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -22,7 +22,7 @@
 
 use crate::forecast::Forecast;
 use crate::forecast::grid::{GRID_MINUTES, HOUR};
-use crate::forecast::paths::Passage;
+use crate::forecast::passage::Passage;
 use crate::wearer::Caution;
 
 /// How long rescue carbohydrate takes to act, in minutes.
