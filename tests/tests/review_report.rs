@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::log::{History, Reading};
+use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
 use ebbstead_core::pages::report::html;
 use ebbstead_core::review::patterns::{Looked, patterns};
 use ebbstead_core::review::{Manner, Period, Review};
@@ -67,7 +67,8 @@ fn the_file_is_whole_and_fetches_nothing() {
         let history = history(count);
         let (now, before) = reviewed(&history);
         for words in all_words() {
-            let page = html(&now, Some(&before), &history, &Wearer::default(), words, start().plus_minutes(41_000.0));
+            let page =
+                html(&now, Some(&before), &history, &Wearer::default(), words, start().plus_minutes(41_000.0), None);
             is_well_formed(&page).unwrap_or_else(|why| panic!("{count}: {why}"));
             for never in ["<script", "http:", "https:", "url(h", "@import", "NaN", "inf\"", "src="] {
                 assert!(!page.contains(never), "{count}: {never}");
@@ -76,6 +77,72 @@ fn the_file_is_whole_and_fetches_nothing() {
             assert_eq!(page.matches("<svg viewBox").count(), page.matches("role=\"img\" aria-label=\"").count());
         }
     }
+}
+
+#[test]
+fn letters_of_drawings_are_large_enough_on_a_phone_and_scales_reach_over_all() {
+    let history = history(288 * 28);
+    let (now, _) = reviewed(&history);
+    for words in all_words() {
+        let page = html(&now, None, &history, &Wearer::default(), words, start().plus_minutes(41_000.0), None);
+        // A phone of 390 px, less the page's own margin of 1.2 rem at 16 px either side.
+        let shown = 390.0 - 2.0 * 1.2 * 16.0;
+        let number = |text: &str| -> f64 {
+            text.split(|c: char| !c.is_ascii_digit() && c != '.' && c != '-').next().unwrap().parse().unwrap()
+        };
+        let size = number(page.split("svg text{fill:var(--soft);font:").nth(1).unwrap());
+        for drawing in page.split("<svg viewBox=\"0 0 ").skip(1) {
+            assert!(size * shown / number(drawing) >= 11.0, "{size} of {}", number(drawing));
+        }
+        // The scale's marks lie at or beyond every end of a post.
+        let hours = page.split("<svg viewBox=\"0 0 ").nth(2).unwrap().split("</svg>").next().unwrap();
+        let ends = |class: &str| -> Vec<f64> {
+            let begin = format!("<line class=\"{class}\"");
+            let lines = hours.split(&begin).skip(1);
+            lines.flat_map(|line| ["y1=\"", "y2=\""].map(|end| number(line.split(end).nth(1).unwrap()))).collect()
+        };
+        let (marks, posts) = (ends("rule"), ends("thin"));
+        let most = |of: &[f64]| of.iter().copied().fold(f64::MIN, f64::max);
+        let least = |of: &[f64]| of.iter().copied().fold(f64::MAX, f64::min);
+        assert!(posts.len() == 48 && marks.len() >= 8, "{} {}", posts.len(), marks.len());
+        assert!(most(&marks) >= most(&posts) && least(&marks) <= least(&posts), "{marks:?} {posts:?}");
+    }
+}
+
+#[test]
+fn carbohydrate_and_insulin_are_shown_by_hour_where_they_were_logged() {
+    let mut history = history(288 * 28);
+    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let page = |history: &History| {
+        let (now, _) = reviewed(history);
+        html(&now, None, history, &Wearer::default(), words, start().plus_minutes(41_000.0), None)
+    };
+    let without = page(&history);
+    assert!(!without.contains("class=\"bar\"") && !without.contains("Carbohydrate, g a day"));
+    // 42 g at seven on each of the last fourteen days, and 7 units at eight on one of them.
+    for day in 14..28 {
+        let at = start().plus_minutes(f64::from(day) * 1440.0 + 425.0);
+        history.carbohydrate.push(Carbohydrate { at, grams: 42.0, purpose: Purpose::Meal });
+    }
+    let at = start().plus_minutes(20.0 * 1440.0 + 485.0);
+    history.doses.push(Dose { at, kind: InsulinKind::Rapid, units: 7.0 });
+    let with = page(&history);
+    assert_eq!(with.matches("class=\"bar\"").count(), 2);
+    let row = |hour: &str| {
+        with.split(&format!("<th scope=\"row\">{hour}</th>")).nth(1).unwrap().split("</tr>").next().unwrap()
+    };
+    assert!(row("07:00").ends_with("<td>42</td><td></td>"), "{}", row("07:00"));
+    assert!(row("08:00").ends_with("<td></td><td>0.5</td>"), "{}", row("08:00"));
+}
+
+#[test]
+fn a_name_stands_on_top_as_text_only() {
+    let history = history(288 * 28);
+    let (now, _) = reviewed(&history);
+    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let page = html(&now, None, &history, &Wearer::default(), words, start(), Some("A. Wearer <b>"));
+    is_well_formed(&page).unwrap();
+    assert!(page.contains("</h1>\n<p>A. Wearer &lt;b&gt;</p>"), "{}", &page[..400]);
 }
 
 #[test]

@@ -74,7 +74,7 @@ impl ReviewPart {
     pub fn day(&self, options: ReviewOptions, now: Moment) -> ApiResult<Option<DayPicture>> {
         self.shared.guarded(|| {
             let Reviewed { wearer, review, .. } = self.reviewed(options, now)?;
-            Ok(Day::of(&review, &wearer).map(Into::into))
+            Ok(Day::of(&review, &wearer, Words::of(&wearer)).map(Into::into))
         })
     }
 
@@ -86,7 +86,7 @@ impl ReviewPart {
         self.shared.guarded(|| {
             let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
             let now: CoreMoment = now.try_into().map_err(|error| self.shared.refused(&error))?;
-            Ok(pages::report::html(&review, Some(&before), &history, &wearer, Words::of(&wearer), now))
+            Ok(pages::report::html(&review, Some(&before), &history, &wearer, Words::of(&wearer), now, None))
         })
     }
 }

@@ -97,7 +97,7 @@ fn reviews(c: &mut Criterion) {
             let review = Review::of(&history, &wearer, period, Manner::default());
             let words = Words::new(Language::English, GlucoseUnit::MgDl);
             group.bench_function("90 days as HTML", |b| {
-                b.iter(|| report::html(black_box(&review), None, &history, &wearer, words, until));
+                b.iter(|| report::html(black_box(&review), None, &history, &wearer, words, until, None));
             });
         }
     }

@@ -235,8 +235,7 @@ pub struct Day {
 impl Day {
     /// Lays out the profile of a review; nothing where no hour has enough readings.
     #[must_use]
-    pub fn of(review: &Review, wearer: &Wearer) -> Option<Self> {
-        let words = Words::of(wearer);
+    pub fn of(review: &Review, wearer: &Wearer, words: Words) -> Option<Self> {
         let held = |mg_dl: f64| mg_dl.clamp(DRAWN_MG_DL.0, DRAWN_MG_DL.1);
         let post = |hour: &Hour| {
             let [least, lower, middle, upper, most] = hour.mg_dl.map(held);

@@ -54,7 +54,7 @@ fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
             put(review.lows.iter().chain(&review.highs).map(|one| episode_line(one, words)).collect());
             put(review.profile.iter().filter_map(|one| one.err()).map(|one| too_little(one, words)).collect());
             put(pattern_lines(&looked, words));
-            put(vec![report::html(&review, Some(&before), history, wearer, words, now)]);
+            put(vec![report::html(&review, Some(&before), history, wearer, words, now, None)]);
         }
         let record = Record::of(history, Some(10.0), now);
         put(record.sessions.iter().map(|one| session_line(one, Some(10.0), words, now)).collect());

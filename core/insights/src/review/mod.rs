@@ -3,6 +3,7 @@
 //! [`Review::of`] looks at one period of a log. It judges nobody and gives no advice on insulin; what to make of it is for
 //! the wearer and their care team.
 
+pub mod logged;
 pub mod metrics;
 pub mod patterns;
 
@@ -30,7 +31,7 @@ impl Period {
     /// # Errors
     /// [`Error::Invalid`] where it has no length.
     pub fn new(from: Moment, until: Moment) -> Result<Self> {
-        if from.unix_ms() < until.unix_ms() {
+        if from.is_before(until) {
             return Ok(Self { from, until });
         }
         Err(Error::Invalid { what: "period", why: format!("{until} is not after {from}") })

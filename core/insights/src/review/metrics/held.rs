@@ -56,8 +56,8 @@ const UNBROKEN: f64 = 1.5;
 /// Readings inside one of `left_out` are then dropped with the time they stand for.
 #[must_use]
 pub fn held(readings: &[Reading], period: Period, left_out: &[PressedSpell]) -> Vec<Held> {
-    let begin = readings.partition_point(|one| one.at.unix_ms() < period.from().unix_ms());
-    let end = readings.partition_point(|one| one.at.unix_ms() < period.until().unix_ms());
+    let begin = readings.partition_point(|one| one.at.is_before(period.from()));
+    let end = readings.partition_point(|one| one.at.is_before(period.until()));
     let inside = readings.get(begin..end).unwrap_or_default();
     let distance = |a: &Reading, b: &Reading| b.at.minutes_since(a.at);
     let mut all = Vec::with_capacity(inside.len());

@@ -369,6 +369,6 @@ impl Clock {
 
 /// Whether an episode begins within so many minutes of a moment. Episodes are in order.
 fn begins_within(all: &[Lasting], from: Moment, minutes: f64) -> bool {
-    let next = all.partition_point(|one| one.episode.from.unix_ms() < from.unix_ms());
+    let next = all.partition_point(|one| one.episode.from.is_before(from));
     all.get(next).is_some_and(|one| one.episode.from.minutes_since(from) < minutes)
 }
