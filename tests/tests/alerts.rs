@@ -154,8 +154,8 @@ fn rung(readings: &[Reading], wearer: &Wearer, until: Moment) -> Vec<(Moment, Ri
     let mut rings = Vec::new();
     let Some(first) = readings.first() else { return rings };
     let mut now = first.at;
-    while now.unix_ms() <= until.unix_ms() {
-        let heard = readings.partition_point(|one| one.at.unix_ms() <= now.unix_ms());
+    while !now.is_after(until) {
+        let heard = readings.partition_point(|one| !one.at.is_after(now));
         if let Some(ring) = state.catch_up(&readings[..heard], now, wearer) {
             rings.push((now, ring));
         }

@@ -2,6 +2,7 @@
 
 use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
 
+use ebbstead_core::exchange::csv::table::guarded;
 use ebbstead_core::log::turns_direction;
 use ebbstead_core::page::{Block, Page, Row, Table};
 use serde::Serialize;
@@ -198,9 +199,36 @@ impl Screen {
         self.out.write_all(b"\n")
     }
 
+    /// Figures as CSV: a row for each, named by its place in the JSON (`spread.mean_mg_dl`). What is not known is left empty.
+    pub fn table(&mut self, value: &impl Serialize) -> io::Result<()> {
+        let mut table = csv::Writer::from_writer(&mut self.out);
+        table.write_record(["figure", "value"])?;
+        figures(&serde_json::to_value(value)?, String::new(), &mut |name, value| table.write_record([name, value]))?;
+        table.flush()
+    }
+
     /// Writes out what is held back. A failure to write shows only here.
     pub fn finish(mut self) -> io::Result<()> {
         self.out.flush()
+    }
+}
+
+/// Every figure within a value, with the names on the way to it.
+fn figures(
+    value: &serde_json::Value,
+    name: String,
+    to: &mut impl FnMut(&str, &str) -> csv::Result<()>,
+) -> csv::Result<()> {
+    use serde_json::Value;
+    let below = |next: &str| if name.is_empty() { next.to_owned() } else { format!("{name}.{next}") };
+    match value {
+        Value::Object(fields) => fields.iter().try_for_each(|(field, one)| figures(one, below(field), to)),
+        Value::Array(list) => {
+            (1..).zip(list).try_for_each(|(nth, one): (usize, _)| figures(one, below(&nth.to_string()), to))
+        }
+        Value::Null => to(&name, ""),
+        Value::String(text) => to(&name, &guarded(text)),
+        Value::Bool(_) | Value::Number(_) => to(&name, &value.to_string()),
     }
 }
 

@@ -45,7 +45,7 @@ impl Place {
             // The later of two, unless it has not come yet.
             Offsets::Two { before, after } => {
                 let second = Moment::from_local(local, after)?;
-                if second.unix_ms() <= now.unix_ms() { Ok(second) } else { Ok(Moment::from_local(local, before)?) }
+                if !second.is_after(now) { Ok(second) } else { Ok(Moment::from_local(local, before)?) }
             }
         }
     }
@@ -64,7 +64,7 @@ impl Place {
         if let Ok(of_day) = NaiveTime::parse_from_str(text, "%H:%M") {
             let today = self.placed(now.local_date().and_time(of_day), now)?;
             let latest = now.plus_ms(Entry::AHEAD_OF_CLOCK_MS);
-            return if today.unix_ms() <= latest.unix_ms() {
+            return if !today.is_after(latest) {
                 Ok(today)
             } else {
                 self.placed(now.plus_ms(-DAY_MS).local_date().and_time(of_day), now)
@@ -80,7 +80,7 @@ impl Place {
     pub fn parse_ahead(self, text: &str, now: Moment) -> Result<Moment> {
         let Ok(of_day) = NaiveTime::parse_from_str(text.trim(), "%H:%M") else { return self.parse(text, now) };
         let today = self.placed(now.local_date().and_time(of_day), now)?;
-        if today.unix_ms() > now.unix_ms() {
+        if today.is_after(now) {
             return Ok(today);
         }
         self.placed(now.plus_ms(DAY_MS).local_date().and_time(of_day), now)

@@ -36,12 +36,12 @@ pub fn export(
     // Nothing lies outside the log's own span, however far away the ends asked for are.
     let (first, last) = span.map_or((first, until), |(begins, ends)| (first.max(begins), until.min(ends)));
     let mut begin = first;
-    while begin.unix_ms() <= last.unix_ms() {
+    while !begin.is_after(last) {
         let end = begin.plus_ms(AT_A_TIME_MS - 1).min(last);
         for entry in log.holding(begin, end)? {
             bundle.put(&entry).map_err(refused)?;
         }
-        if end.unix_ms() >= last.unix_ms() {
+        if !end.is_before(last) {
             break;
         }
         begin = end.plus_ms(1);

@@ -98,7 +98,7 @@ fn noted(log: &Log, now: Moment) -> Result<Vec<Entry>> {
     // Of what has an end, nobody knew before it.
     noted.retain(|entry| match entry.what {
         What::SensorReading { .. } | What::SensorBeyond { .. } | What::Supply(_) | What::Prompted(_) => false,
-        What::Sleep { until } | What::PressedSpell { until } => until.unix_ms() <= now.unix_ms(),
+        What::Sleep { until } | What::PressedSpell { until } => !until.is_after(now),
         _ => true,
     });
     Ok(noted)

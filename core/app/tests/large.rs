@@ -83,7 +83,7 @@ fn a_million_readings_take_little_memory() {
         let file = BufWriter::new(fs::File::create(at("bundle.json")).unwrap());
         let mut bundle = fhir::Bundle::begin(file, log.id().unwrap(), end).unwrap();
         let mut from = start();
-        while from.unix_ms() < end.unix_ms() {
+        while from.is_before(end) {
             let until = from.plus_ms(7 * DAY_MS - 1);
             for entry in log.holding(from, until).unwrap() {
                 if matches!(entry.what, What::SensorReading { .. }) {

@@ -4,14 +4,14 @@ use crate::time::Moment;
 
 /// What lies in (`after`, `until`].
 pub(crate) fn within<T>(all: &[T], at: impl Fn(&T) -> Moment, after: Moment, until: Moment) -> &[T] {
-    let first = all.partition_point(|one| at(one).unix_ms() <= after.unix_ms());
-    let end = all.partition_point(|one| at(one).unix_ms() <= until.unix_ms());
+    let first = all.partition_point(|one| !at(one).is_after(after));
+    let end = all.partition_point(|one| !at(one).is_after(until));
     all.get(first..end).unwrap_or_default()
 }
 
 /// What is no later than now.
 pub(crate) fn known<T>(all: &[T], now: Moment, at: impl Fn(&T) -> Moment) -> &[T] {
-    &all[..all.partition_point(|one| at(one).unix_ms() <= now.unix_ms())]
+    &all[..all.partition_point(|one| !at(one).is_after(now))]
 }
 
 /// The newest that is known and at most `within_minutes` old, with its age.

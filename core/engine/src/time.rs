@@ -87,6 +87,18 @@ impl Moment {
         self.offset_minutes as i32
     }
 
+    /// Whether this instant is earlier than another, whatever the clocks there show.
+    #[must_use]
+    pub const fn is_before(self, other: Self) -> bool {
+        self.unix_ms < other.unix_ms
+    }
+
+    /// Whether this instant is later than another, whatever the clocks there show.
+    #[must_use]
+    pub const fn is_after(self, other: Self) -> bool {
+        self.unix_ms > other.unix_ms
+    }
+
     /// Minutes from `earlier` to this moment; negative if it is later after all.
     #[must_use]
     #[allow(clippy::cast_precision_loss)] // a span of two centuries in ms is far below 2^53

@@ -212,7 +212,7 @@ impl<'a> Watch<'a> {
     /// Goes through the history up to and including `now` for the sake of the newest reading only: what the forecast learnt
     /// comes with [`Learnt`], and learning again from the same readings would count them twice.
     pub fn catch_up(&mut self, now: Moment) {
-        let newest = self.history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms()).copied();
+        let newest = self.history.readings.iter().rfind(|reading| !reading.at.is_after(now)).copied();
         self.step_through(now, |reading| match newest {
             Some(newest) if *reading == newest => Looking::AndLearning,
             // The course of the last hour and the fall that may be going on are part of the answer.
@@ -225,8 +225,8 @@ impl<'a> Watch<'a> {
         // Borrowed or owned, the readings are gone through while the rest of the history is looked up.
         let history = self.history.clone();
         let mut meters = history.meter_checks.iter().peekable();
-        for reading in history.readings.iter().take_while(|reading| reading.at.unix_ms() <= now.unix_ms()) {
-            while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= reading.at.unix_ms()) {
+        for reading in history.readings.iter().take_while(|reading| !reading.at.is_after(now)) {
+            while let Some(meter) = meters.next_if(|meter| !meter.at.is_after(reading.at)) {
                 self.meter(meter.at, meter.glucose);
             }
             let circumstances = self.follow(*reading);
@@ -236,7 +236,7 @@ impl<'a> Watch<'a> {
                 Looking::AndLearning => self.look_ahead(*reading, &circumstances, true),
             }
         }
-        while let Some(meter) = meters.next_if(|meter| meter.at.unix_ms() <= now.unix_ms()) {
+        while let Some(meter) = meters.next_if(|meter| !meter.at.is_after(now)) {
             self.meter(meter.at, meter.glucose);
         }
     }
@@ -274,7 +274,7 @@ impl<'a> Watch<'a> {
     fn look_ahead(&mut self, reading: Reading, circumstances: &Circumstances, learns: bool) {
         let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) else { return };
         let began = *self.began.get_or_insert(reading.at);
-        let new = self.learnt_until.is_none_or(|until| reading.at.unix_ms() > until.unix_ms());
+        let new = self.learnt_until.is_none_or(|until| reading.at.is_after(until));
         let start = Start {
             at_minutes: reading.at.minutes_since(began),
             reading_mg_dl: reading.glucose.mg_dl(),
@@ -315,7 +315,7 @@ impl<'a> Watch<'a> {
     fn treat_said(&self, now: Moment) -> Option<f64> {
         let said = self.treat_said?;
         let eaten = known(&self.history.carbohydrate, now, |one| one.at).last();
-        let holds = eaten.is_none_or(|one| one.at.unix_ms() < said.unix_ms());
+        let holds = eaten.is_none_or(|one| one.at.is_before(said));
         let minutes = now.minutes_since(said);
         (holds && (0.0..=SAID_FOR_MINUTES).contains(&minutes)).then_some(minutes)
     }
@@ -651,7 +651,7 @@ impl<'a> Watch<'a> {
             of_it.then(|| Insertion { at: note.at, site: site.clone() })
         });
         let learnt = || self.learnt_sites.as_ref()?.newest.clone();
-        inserted.or_else(learnt).filter(|worn| worn.at.unix_ms() <= at.unix_ms())
+        inserted.or_else(learnt).filter(|worn| !worn.at.is_after(at))
     }
 
     /// Pressed spells a night on a site: as learnt, else as this much of the log tells.
@@ -680,7 +680,7 @@ fn moved(history: &History, now: Moment) -> Option<Moved> {
     history
         .activities
         .iter()
-        .filter(|one| one.at.unix_ms() <= now.unix_ms())
+        .filter(|one| !one.at.is_after(now))
         .map(|one| Moved {
             minutes_ago: now.minutes_since(one.at.plus_minutes(one.minutes)).max(0.0),
             minutes: one.minutes,

@@ -100,9 +100,7 @@ pub fn from_log(log: &mut Log, now: Moment) -> Result<Lessons> {
 
 fn overlap(one: &PressedSpell, entry: &Entry) -> bool {
     match entry.what {
-        What::PressedSpell { until } => {
-            one.from.unix_ms() < until.unix_ms() && entry.at.unix_ms() < one.until.unix_ms()
-        }
+        What::PressedSpell { until } => one.from.is_before(until) && entry.at.is_before(one.until),
         _ => false,
     }
 }
@@ -127,7 +125,7 @@ pub fn nights_for(log: &Log, at: Moment) -> Result<Option<Nights>> {
 /// The lesson kept, unless it knows of readings after a moment.
 fn known_at(log: &Log, at: Moment) -> Result<Option<Lesson>> {
     let kept = log.learned::<Lesson>(KEPT_AS)?.map(|kept| kept.what);
-    Ok(kept.filter(|lesson| lesson.learnt.until.is_none_or(|until| until.unix_ms() <= at.unix_ms())))
+    Ok(kept.filter(|lesson| lesson.learnt.until.is_none_or(|until| !until.is_after(at))))
 }
 
 impl Lesson {
@@ -163,7 +161,7 @@ impl Lesson {
 #[must_use]
 pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
     // What is fitted on the days before this moment is judged on those after it.
-    let newest = history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms());
+    let newest = history.readings.iter().rfind(|reading| !reading.at.is_after(now));
     let judged_from = newest.map_or(now, |newest| newest.at).plus_minutes(-JUDGED_DAYS * 1440.0);
     let adaptation = match adapt(history, wearer, judged_from) {
         Adaptation::TooLittle { need_days, .. } => {
@@ -217,9 +215,7 @@ pub fn pressed_spells(history: &History, wearer: &Wearer, learnt: &Learnt, now: 
     let mut watch = Watch::new(history, wearer, learnt);
     watch.go_through(now);
     let known = |spell: &PressedSpell| {
-        history.pressed.iter().any(|marked| {
-            marked.from.unix_ms() < spell.until.unix_ms() && spell.from.unix_ms() < marked.until.unix_ms()
-        })
+        history.pressed.iter().any(|marked| marked.from.is_before(spell.until) && spell.from.is_before(marked.until))
     };
     let source = Source::new(SOURCE)?;
     let entry = |spell: &PressedSpell| {

@@ -117,8 +117,8 @@ impl Moments {
 fn behind(person: &History, now: Moment) -> History {
     let from = now.plus_minutes(-LOOKS_BACK_MINUTES);
     fn within<T: Copy>(all: &[T], from: Moment, now: Moment, at: impl Fn(&T) -> Moment) -> Vec<T> {
-        let first = all.partition_point(|one| at(one).unix_ms() < from.unix_ms());
-        let last = all.partition_point(|one| at(one).unix_ms() <= now.unix_ms());
+        let first = all.partition_point(|one| at(one).is_before(from));
+        let last = all.partition_point(|one| !at(one).is_after(now));
         all[first..last].to_vec()
     }
     History {

@@ -1,4 +1,4 @@
-//! `review`: the record of some days, in figures and sentences, or as an HTML file.
+//! `review`: the record of some days, in figures and sentences, as a table of figures, or as an HTML file.
 
 use std::fs;
 use std::io::{Read, Write};
@@ -36,8 +36,14 @@ pub struct Review {
     /// Write the review to this file, to print or to take along
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
+    /// A name to stand on top of that file
+    #[arg(long, value_name = "NAME", requires = "html")]
+    pub name: Option<String>,
     #[command(flatten)]
     pub output: AsJson,
+    /// Print the figures as a table with two columns, `figure` and `value`, for a spreadsheet
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
 }
 
 /// Whose aims.
@@ -84,14 +90,21 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     let words = desk.words();
 
     let mut screen = desk.screen();
+    let figures = || ReviewJson { patterns: patterns(&review, &history), review: &review };
     if given.output.json {
-        screen.json(&ReviewJson { patterns: patterns(&review, &history), review: &review })?;
+        screen.json(&figures())?;
+    } else if given.csv {
+        screen.table(&figures())?;
     } else {
         screen.page(&pages::review::page(&review, Some(&before), &history, &wearer, words))?;
     }
     screen.finish()?;
     if let Some(path) = &given.html {
-        write(desk, path, &pages::report::html(&review, Some(&before), &history, &wearer, words, now))?;
+        write(
+            desk,
+            path,
+            &pages::report::html(&review, Some(&before), &history, &wearer, words, now, given.name.as_deref()),
+        )?;
     }
     Ok(())
 }

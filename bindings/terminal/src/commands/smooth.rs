@@ -47,7 +47,7 @@ pub fn run(desk: &Desk, given: &Smooth) -> Result<(), Failure> {
         Some(text) => desk.place.parse(text, until)?,
         None => until.plus_ms(-hours * 60 * MINUTE_MS),
     };
-    if from.unix_ms() >= until.unix_ms() {
+    if !from.is_before(until) {
         return Err(Failure::Value(say!(desk.words(), "terminal-look-back-not-before", from, until)));
     }
     let history = log.history(from.plus_ms(-BEFORE_MS), until.plus_ms(AFTER_MS))?.until(now);

@@ -53,6 +53,34 @@ fn everything_fits_eighty_columns_in_both_languages_and_units() {
 }
 
 #[test]
+fn a_review_as_a_table_has_every_figure_of_the_json() {
+    let amounts: Vec<f64> = (0..14 * 288).map(|n| 60.0 + f64::from(n * 37 % 190)).collect();
+    let desk = Desk::new();
+    let file = desk.readings("readings.csv", "2026-02-01 00:00", &amounts);
+    desk.done(&["import", &file]);
+    let until = ["review", "--until", "2026-02-15 00:00"];
+    let json: serde_json::Value = serde_json::from_str(&desk.done(&[&until[..], &["--json"]].concat())).unwrap();
+    let text = desk.done(&[&until[..], &["--csv"]].concat());
+    let mut table = csv::Reader::from_reader(text.as_bytes());
+    assert_eq!(table.headers().unwrap(), vec!["figure", "value"]);
+    let mut rows = 0;
+    for row in table.records().map(Result::unwrap) {
+        // Lists count from 1 in the table, and from 0 in JSON.
+        let place: String = row[0]
+            .split('.')
+            .map(|part| part.parse::<usize>().map_or_else(|_| format!("/{part}"), |nth| format!("/{}", nth - 1)))
+            .collect();
+        let one = json.pointer(&place).unwrap_or_else(|| panic!("{place}"));
+        let told = one.as_str().map_or_else(|| one.to_string(), str::to_owned);
+        assert_eq!(if one.is_null() { "" } else { &told }, &row[1], "{place}");
+        rows += 1;
+    }
+    assert!(rows > 200, "{rows}");
+    assert!(text.contains("\nspread.mean_mg_dl,"), "{text}");
+    desk.fails(2, &["review", "--csv", "--json"]);
+}
+
+#[test]
 fn a_review_fits_any_window_with_its_columns_named() {
     let amounts: Vec<f64> = (0..14 * 288).map(|n| 130.0 + f64::from(n * 37 % 90)).collect();
     for (width, language, column) in

@@ -162,7 +162,7 @@ fn drive(
         return Drive::CheckFirst;
     }
     if let Some(until) = back_to_normal(facts, careful, low).map(|since| since.plus_minutes(careful.after_low_minutes))
-        && until.unix_ms() > facts.now().unix_ms()
+        && until.is_after(facts.now())
     {
         return Drive::WaitAfterLow { until };
     }

@@ -69,7 +69,7 @@ pub fn appearance_mmol_per_minute(purpose: Purpose, grams: f64, minutes: f64) ->
 #[must_use]
 pub fn arriving_g(carbohydrate: &[Carbohydrate], now: Moment) -> f64 {
     let arriving = |one: &Carbohydrate| one.grams * fraction_left(one.purpose, now.minutes_since(one.at));
-    carbohydrate.iter().filter(|one| one.at.unix_ms() <= now.unix_ms()).map(arriving).sum()
+    carbohydrate.iter().filter(|one| !one.at.is_after(now)).map(arriving).sum()
 }
 
 #[cfg(test)]

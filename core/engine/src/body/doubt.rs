@@ -27,7 +27,7 @@ const WATCHED_MINUTES: (f64, f64) = (360.0, 1440.0);
 /// Whether a dose is so large that it is probably a slip, in the light of those noted earlier and of what was eaten with it.
 #[must_use]
 pub fn is_doubtful(dose: &Dose, history: &History, wearer: &Wearer) -> bool {
-    let same = history.doses.iter().filter(|one| one.kind == dose.kind && one.at.unix_ms() < dose.at.unix_ms());
+    let same = history.doses.iter().filter(|one| one.kind == dose.kind && one.at.is_before(dose.at));
     // What was noted within the hour is the same occasion, not what is usual.
     let (hour, before): (Vec<&Dose>, Vec<&Dose>) = same.partition(|one| dose.at.minutes_since(one.at) <= 60.0);
     let usual = before.iter().map(|one| one.units).fold(0.0, f64::max) * USUAL_SHARE;
@@ -55,7 +55,7 @@ pub struct DoubtfulDose {
 #[must_use]
 pub fn newest_doubtful_dose(history: &History, wearer: &Wearer, now: Moment) -> Option<DoubtfulDose> {
     let (rapid, long_acting) = WATCHED_MINUTES;
-    history.doses.iter().rev().filter(|dose| dose.at.unix_ms() <= now.unix_ms()).find_map(|dose| {
+    history.doses.iter().rev().filter(|dose| !dose.at.is_after(now)).find_map(|dose| {
         let minutes_ago = now.minutes_since(dose.at);
         let watched = match dose.kind {
             InsulinKind::Rapid => rapid,

@@ -141,7 +141,7 @@ pub fn action_left(minutes: f64) -> f64 {
 #[must_use]
 pub fn on_board_units(doses: &[Dose], now: Moment) -> f64 {
     let on_board = |dose: &Dose| dose.units * fraction_left(now.minutes_since(dose.at));
-    doses.iter().filter(|dose| holds_for(dose) && dose.at.unix_ms() <= now.unix_ms()).map(on_board).sum()
+    doses.iter().filter(|dose| holds_for(dose) && !dose.at.is_after(now)).map(on_board).sum()
 }
 
 /// Whether these kinetics hold for a dose: they are those of rapid insulin.

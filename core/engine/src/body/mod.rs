@@ -104,7 +104,7 @@ impl<'a> AtWork<'a> {
     /// condition, judged at `until`, and where `until` is not after `from`.
     #[must_use]
     pub fn change_mg_dl(&self, from: Moment, until: Moment) -> f64 {
-        if until.unix_ms() <= from.unix_ms() {
+        if !until.is_after(from) {
             return 0.0;
         }
         self.weigh(

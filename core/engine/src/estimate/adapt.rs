@@ -185,7 +185,7 @@ struct Record {
 
 impl Record {
     fn of(history: &History, wearer: &Wearer, now: Moment) -> Self {
-        let newest = history.readings.iter().rfind(|reading| reading.at.unix_ms() <= now.unix_ms());
+        let newest = history.readings.iter().rfind(|reading| !reading.at.is_after(now));
         let from = newest.map_or(now, |reading| reading.at).plus_minutes(-LOOKED_AT_DAYS * 1440.0);
         let within = |at: Moment| (from.unix_ms()..=now.unix_ms()).contains(&at.unix_ms());
         let pressed = |at: Moment| {

@@ -40,9 +40,8 @@ impl Sites {
     #[must_use]
     pub fn of(history: &History, until: Moment) -> Self {
         let mut sites = Self::default();
-        let counts = |note: &&SensorNote| {
-            note.at.unix_ms() <= until.unix_ms() && history.speaks_of_followed(note.sensor.as_ref(), until)
-        };
+        let counts =
+            |note: &&SensorNote| !note.at.is_after(until) && history.speaks_of_followed(note.sensor.as_ref(), until);
         let notes: Vec<_> = history.sensor.iter().filter(counts).collect();
         for (k, note) in notes.iter().enumerate() {
             let SensorEvent::Inserted { site, .. } = &note.event else { continue };

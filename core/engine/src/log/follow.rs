@@ -74,7 +74,7 @@ impl History {
     /// The source that is followed at a time, or was last followed before it.
     #[must_use]
     pub fn followed_at(&self, at: Moment) -> Option<&Source> {
-        let after = self.followed.partition_point(|one| one.from.unix_ms() <= at.unix_ms());
+        let after = self.followed.partition_point(|one| !one.from.is_after(at));
         self.followed.get(after.checked_sub(1)?).map(|one| &one.source)
     }
 

@@ -235,7 +235,7 @@ impl History {
     #[must_use]
     pub fn until(&self, now: Moment) -> Self {
         fn kept<T: Clone>(all: &[T], now: Moment, at: impl Fn(&T) -> Moment) -> Vec<T> {
-            all.iter().filter(|one| at(one).unix_ms() <= now.unix_ms()).cloned().collect()
+            all.iter().filter(|one| !at(one).is_after(now)).cloned().collect()
         }
         Self {
             readings: kept(&self.readings, now, |one| one.at),

@@ -35,7 +35,7 @@ pub fn replay(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -
         if reading.at < period.from() || reading.at >= period.until() {
             continue;
         }
-        while let Some(due) = state.due(plan, wearer.night).filter(|due| due.unix_ms() < reading.at.unix_ms()) {
+        while let Some(due) = state.due(plan, wearer.night).filter(|due| due.is_before(reading.at)) {
             let Some(ring) = state.silence(due, plan, wearer.night) else { break };
             alerts.push(alert(ring, due, last_mg_dl));
         }

@@ -130,7 +130,7 @@ impl State {
         night: DayHours,
     ) -> Vec<Ring> {
         let at = reading.at;
-        if self.newest.is_some_and(|newest| at.unix_ms() <= newest.unix_ms()) {
+        if self.newest.is_some_and(|newest| !at.is_after(newest)) {
             return Vec::new();
         }
         if self.newest.is_some_and(|newest| at.minutes_since(newest) > LONGEST_SPACING_MINUTES) {
@@ -155,7 +155,7 @@ impl State {
     /// Hears nothing until `now`: rings if the signal has been lost for longer than the plan allows.
     pub fn silence(&mut self, now: Moment, plan: &Plan, night: DayHours) -> Option<Ring> {
         let due = self.due(plan, night)?;
-        if now.unix_ms() < due.unix_ms() {
+        if now.is_before(due) {
             return None;
         }
         let at_night = night.contains(now);
@@ -201,13 +201,13 @@ impl State {
     /// urgent ring, if any is due.
     pub fn catch_up(&mut self, readings: &[Reading], now: Moment, wearer: &Wearer) -> Option<Ring> {
         let plan = Plan::of(wearer);
-        if self.newest.is_some_and(|newest| newest.unix_ms() > now.unix_ms()) {
+        if self.newest.is_some_and(|newest| newest.is_after(now)) {
             // The clock was put back: what was heard ahead of it would silence everything until it is reached again.
             *self = Self::default();
         }
         let mut loudest: Option<Ring> = None;
         for (place, reading) in readings.iter().enumerate() {
-            if reading.at.unix_ms() > now.unix_ms() {
+            if reading.at.is_after(now) {
                 break;
             }
             let rings = self.hear(reading, rate_at(readings, place, &plan), now, &plan, wearer.night);
@@ -218,8 +218,7 @@ impl State {
 
     fn snoozed(&self, at: Moment) -> bool {
         // A clock that was put back must not make a snooze longer than one can be.
-        self.snoozed_until
-            .is_some_and(|until| at.unix_ms() < until.unix_ms() && until.minutes_since(at) <= *SNOOZE_MINUTES.end())
+        self.snoozed_until.is_some_and(|until| at.is_before(until) && until.minutes_since(at) <= *SNOOZE_MINUTES.end())
     }
 }
 

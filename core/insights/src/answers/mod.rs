@@ -206,14 +206,14 @@ impl Outcome {
 
 /// The newest reading at a moment, if no older than 15 minutes.
 fn newest(readings: &[Reading], at: Moment) -> Option<f64> {
-    let place = readings.partition_point(|one| one.at.unix_ms() <= at.unix_ms());
+    let place = readings.partition_point(|one| !one.at.is_after(at));
     let reading = readings.get(place.checked_sub(1)?)?;
     (at.minutes_since(reading.at) <= 15.0).then(|| reading.glucose.mg_dl())
 }
 
 /// The lowest and highest reading of the minutes after a moment, if readings cover them without a long gap.
 fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
-    let place = history.readings.partition_point(|one| one.at.unix_ms() < from.unix_ms());
+    let place = history.readings.partition_point(|one| one.at.is_before(from));
     let until = from.plus_minutes(minutes);
     let (mut last, mut range) = (from, None);
     for reading in history.readings.get(place..)?.iter().take_while(|one| one.at <= until) {

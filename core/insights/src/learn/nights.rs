@@ -42,7 +42,7 @@ pub fn nights_of(history: &History, wearer: &Wearer, now: Moment) -> Vec<Night> 
     let mut bedtime = next_bedtime(wearer, first.at);
     loop {
         let morning = next_morning(wearer, bedtime);
-        if morning.unix_ms() > now.unix_ms() {
+        if morning.is_after(now) {
             return nights;
         }
         nights.extend(night(history, wearer, bedtime, morning));
@@ -82,6 +82,6 @@ fn night(history: &History, wearer: &Wearer, bedtime: Moment, morning: Moment) -
 
 /// The readings after one moment up to another.
 fn between(readings: &[Reading], from: Moment, until: Moment) -> &[Reading] {
-    let place = |moment: Moment| readings.partition_point(|one| one.at.unix_ms() <= moment.unix_ms());
+    let place = |moment: Moment| readings.partition_point(|one| !one.at.is_after(moment));
     &readings[place(from)..place(until)]
 }

@@ -117,7 +117,7 @@ pub fn calibration(
 
 fn not_now(history: &History, session: Option<&Session>, rated_days: Option<f64>, now: Moment) -> Vec<NotNow> {
     let recent = |at: Moment| (0.0..TAKEN_MINUTES).contains(&now.minutes_since(at));
-    let known = history.readings.partition_point(|one| one.at.unix_ms() <= now.unix_ms());
+    let known = history.readings.partition_point(|one| !one.at.is_after(now));
     let readings = history.readings.get(..known).unwrap_or_default();
     let newest = readings.last().filter(|last| now.minutes_since(last.at) <= 15.0);
     let rate = newest.and_then(|last| rate_around(readings, last.at));

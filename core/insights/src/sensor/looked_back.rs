@@ -57,7 +57,7 @@ pub fn looked_back(history: &History) -> Vec<LookedBack> {
 /// Blood glucose at a moment by the readings around it, drawn straight between the two nearest, in mg/dL.
 fn blood_at(history: &History, at: Moment) -> Option<f64> {
     let (from, until) = (at.plus_minutes(-BEFORE_MINUTES), at.plus_minutes(AFTER_MINUTES));
-    let place = |moment: Moment| history.readings.partition_point(|one: &Reading| one.at.unix_ms() < moment.unix_ms());
+    let place = |moment: Moment| history.readings.partition_point(|one: &Reading| one.at.is_before(moment));
     let around = History {
         readings: history.readings.get(place(from)..place(until))?.to_vec(),
         pressed: history.pressed.clone(),
@@ -65,7 +65,7 @@ fn blood_at(history: &History, at: Moment) -> Option<f64> {
     };
     // In the population the night moves as the day does, so whose night it is makes no difference.
     let smoothed = smooth(&around, &Wearer::default(), &Dynamics::POPULATION);
-    let after = smoothed.partition_point(|one| one.at.unix_ms() < at.unix_ms());
+    let after = smoothed.partition_point(|one| one.at.is_before(at));
     let (after, before) = (smoothed.get(after)?, smoothed.get(after.checked_sub(1)?)?);
     let (since, ahead) = (at.minutes_since(before.at), after.at.minutes_since(at));
     let near = since <= NEAR_MINUTES && ahead <= NEAR_MINUTES && since + ahead > 0.0;

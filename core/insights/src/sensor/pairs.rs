@@ -119,7 +119,7 @@ fn pairs_of(
 
 /// The reading nearest to a moment, within [`NEAR_MINUTES`]; the earlier of two as near.
 fn nearest(readings: &[Reading], at: Moment) -> Option<&Reading> {
-    let after = readings.partition_point(|one| one.at.unix_ms() <= at.unix_ms());
+    let after = readings.partition_point(|one| !one.at.is_after(at));
     let around = readings.get(after.saturating_sub(1)..(after + 1).min(readings.len()))?;
     let away = |one: &&Reading| one.at.minutes_since(at).abs();
     around.iter().min_by(|a, b| away(a).total_cmp(&away(b))).filter(|one| away(one) <= NEAR_MINUTES)

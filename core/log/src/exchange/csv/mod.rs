@@ -555,7 +555,7 @@ impl<'a, R: Read> Rows<'a, R> {
             Ok(at) => {
                 row.at = Some(at);
                 let latest = self.options.now.map(|now| now.plus_ms(Entry::AHEAD_OF_CLOCK_MS));
-                if latest.is_some_and(|latest| at.unix_ms() > latest.unix_ms()) {
+                if latest.is_some_and(|latest| at.is_after(latest)) {
                     row.findings.push(found(self.layout.time[0], &time_text, FindingCode::InFuture));
                 }
             }

@@ -96,7 +96,9 @@ fn text_field(kind: &str) -> Option<&'static str> {
 /// Signs at which a spreadsheet begins to calculate, and the apostrophe itself.
 const ACTIVE: [char; 7] = ['=', '+', '-', '@', '\t', '\r', '\''];
 
-fn guarded(text: &str) -> String {
+/// Text as a spreadsheet shows it without calculating.
+#[must_use]
+pub fn guarded(text: &str) -> String {
     if text.starts_with(ACTIVE) { format!("'{text}") } else { text.to_owned() }
 }
 

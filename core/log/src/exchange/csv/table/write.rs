@@ -64,7 +64,7 @@ pub fn write(
     // Nothing lies outside the log's own span, however far away the ends asked for are.
     let (first, last) = span.map_or((first, last), |(begins, ends)| (first.max(begins), last.min(ends)));
     let mut from = first;
-    while from.unix_ms() <= last.unix_ms() {
+    while !from.is_after(last) {
         let until = from.plus_ms(7 * DAY_MS - 1).min(last);
         let mut entries = match which {
             Which::Holding => log.holding(from, until)?,
