@@ -20,5 +20,5 @@ pub mod sensor;
 pub mod statistics;
 pub mod supplies;
 
-use ebbstead_engine::{before, body, estimate, forecast, time, units, watch, wearer};
+use ebbstead_engine::{before, body, estimate, forecast, prompt, time, units, watch, wearer};
 use ebbstead_log::{error, log, store};

@@ -7,9 +7,10 @@ use super::chance::Chance;
 use super::nights::Nights;
 use super::{Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
+use crate::body::movement::lowers_for_hours;
 use crate::error::Result;
 use crate::forecast::long::LONG_MINUTES;
-use crate::log::{Dose, Effort, InsulinKind};
+use crate::log::{Dose, InsulinKind};
 use crate::time::Moment;
 use crate::wearer::{Plan, Wearer};
 
@@ -38,11 +39,6 @@ const DOSE_AHEAD: (f64, f64) = (120.0, 60.0);
 const NEAR_MG_DL: f64 = 30.0;
 /// Falling at least this fast, in mg/dL/min (a change of 15 mg/dL in half an hour).
 const FALLING: f64 = -0.5;
-/// Movement of at least moderate effort and this long lowers into the night, in minutes.
-///
-/// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: lows in the night after movement in the afternoon or evening.
-const MOVED_MINUTES: f64 = 20.0;
-
 /// What is known before sleep.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BeforeSleep {
@@ -274,7 +270,7 @@ fn likelier(facts: &Facts<'_>) -> Vec<Likelier> {
         .activities
         .iter()
         .filter(|one| (0.0..=RECENT_MINUTES).contains(&now.minutes_since(one.at)))
-        .filter(|one| one.effort != Effort::Light && one.minutes >= MOVED_MINUTES)
+        .filter(|one| lowers_for_hours(one.effort, one.minutes))
         .map(|one| one.minutes)
         .sum();
     let low_line = facts.wearer.low_line.mg_dl();

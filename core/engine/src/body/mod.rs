@@ -12,6 +12,7 @@ pub mod doubt;
 pub mod effects;
 pub mod insulin;
 pub mod lag;
+pub mod movement;
 pub mod sick;
 
 use crate::log::{Carbohydrate, Dose, History};

@@ -12,7 +12,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::dynamics::{Discretizations, Dynamics, INTERSTITIAL};
-use super::filter::{Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
+use super::filter::{ALONE_GATE, Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
 use super::modes::meter_variance;
 use crate::log::{History, Reading};
 use crate::time::Moment;
@@ -26,8 +26,6 @@ pub const LOOKED_AT_DAYS: f64 = 14.0;
 const NEEDED_COVERED_MINUTES: f64 = 0.7 * 7.0 * 1440.0;
 /// Meter checks needed before the lag is adapted.
 pub const NEEDED_METER_CHECKS: usize = 10;
-/// An innovation further off than this many squared standard deviations counts as just that far off.
-const INNOVATION_GATE: f64 = 9.0;
 
 /// What came of adapting.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -232,7 +230,7 @@ impl Record {
             }
             at = one.at;
             let (row, noise) = if one.meter { (&meter, meter_variance(one.mg_dl)) } else { (&reading, white) };
-            let (next, innovation) = belief.update(row, one.mg_dl - dynamics.level_mg_dl, noise, INNOVATION_GATE);
+            let (next, innovation) = belief.update(row, one.mg_dl - dynamics.level_mg_dl, noise, ALONE_GATE);
             belief = next;
             total += innovation.log_likelihood;
         }

@@ -4,6 +4,9 @@ use super::dynamics::{
     BLOOD, DRIVER, DiscreteModel, Dynamics, ERROR, INTERSTITIAL, Matrix, OFFSET, PRESS, RATE, STATES, State,
 };
 
+/// Where one filter runs alone, an innovation further off than this many squared standard deviations counts as just that far off.
+pub(super) const ALONE_GATE: f64 = 9.0;
+
 /// The state as a Gaussian.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Gaussian {

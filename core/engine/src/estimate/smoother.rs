@@ -7,7 +7,7 @@
 //! Rauch, Tung and Striebel, "Maximum likelihood estimates of linear dynamic systems", AIAA Journal 1965;3(8):1445-1450.
 
 use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL, Matrix};
-use super::filter::{Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
+use super::filter::{ALONE_GATE, Gaussian, PressStep, meter_measurement_row, sensor_measurement_row};
 use super::modes::meter_variance;
 use super::tracker::rate_mg_dl_min;
 use crate::log::History;
@@ -29,8 +29,6 @@ pub struct Smoothed {
     pub rate_mg_dl_min: f64,
 }
 
-/// An observation further off than this many squared standard deviations counts as just that far off.
-const INNOVATION_GATE: f64 = 9.0;
 /// A press that is not there still needs a variance, or its row of the covariance cannot be inverted. In (mg/dL)^2.
 const NO_PRESS_VARIANCE: f64 = 1e-6;
 
@@ -99,7 +97,7 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
             } else {
                 (sensor_measurement_row(), white)
             };
-            predicted.update(&row, mg_dl - dynamics.level_mg_dl, noise, INNOVATION_GATE).0
+            predicted.update(&row, mg_dl - dynamics.level_mg_dl, noise, ALONE_GATE).0
         };
         kept.push(Kept { at, filtered, transition, predicted });
     }

@@ -5,12 +5,13 @@
 
 use super::weigh::{chance_right, weigh};
 use super::{
-    Caution, Change, Matter, MeterNow, Moved, Occasion, Prompt, ReadingNow, Reason, RescueNow, Sentence, Situation,
-    Verdict,
+    Caution, Change, FIRST_DAY_HOURS, Matter, MeterNow, Moved, Occasion, Prompt, ReadingNow, Reason, RescueNow,
+    Sentence, Situation, Verdict,
 };
+use crate::body::movement::lowers_for_hours;
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
-use crate::log::{Effort, InsulinKind, Symptom};
+use crate::log::{InsulinKind, Symptom};
 use crate::units::Rate;
 use crate::watch::FASTER_THAN_GLUCOSE;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
@@ -55,11 +56,8 @@ const LOWERED_WITHIN_MG_DL: f64 = 40.0;
 const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
 /// The share of logged carbohydrate that is counted on.
 const COUNTED_ON: f64 = 0.8;
-/// Movement of this length and at least moderate effort lowers for hours, in minutes; up to the second number of minutes after
-/// it a fall is taken more seriously.
-///
-/// Source: Riddell et al., Lancet Diabetes Endocrinol 2017;5:377-390: insulin sensitivity is raised during and for hours after.
-const MOVED_MINUTES: (f64, f64) = (20.0, 180.0);
+/// Up to so many minutes after movement that lowers for hours a fall is taken more seriously.
+const MOVED_MINUTES: f64 = 180.0;
 /// A reading older than this says nothing of now, in minutes.
 const STALE_MINUTES: f64 = 16.0;
 /// What was seen up to this long ago may still hold, in minutes.
@@ -92,8 +90,6 @@ const NOT_FALLING: f64 = -0.5;
 pub(super) const DRIFTING_DOWN: f64 = -0.3;
 /// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
 const RACING_DOWN: (f64, f64) = (2.0, 3.0);
-/// The first day of a sensor, in hours.
-const FIRST_DAY_HOURS: f64 = 24.0;
 /// Up to this reading the weighing may say treat outright, in mg/dL above the low line; beyond it a meter comes first.
 const TREAT_WITHIN_MG_DL: f64 = 15.0;
 /// Up to this reading a treat may go without a meter, in mg/dL above the low line: "at 120 and racing down: check, watch,
@@ -764,7 +760,7 @@ impl<'a> Case<'a> {
         if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + NEAR_WITHIN_MG_DL {
             return false;
         }
-        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES.1)
+        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES)
             || self.situation.alcohol.is_some();
         let more = self.insulin_to_come(reading);
         let chance = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_60);
@@ -781,7 +777,7 @@ impl<'a> Case<'a> {
 
     /// Movement long and hard enough to lower for hours.
     fn moved_hard(&self) -> Option<Moved> {
-        self.situation.moved.filter(|moved| moved.effort != Effort::Light && moved.minutes >= MOVED_MINUTES.0)
+        self.situation.moved.filter(|moved| lowers_for_hours(moved.effort, moved.minutes))
     }
 
     /// Whether the readings alone would be treated where the difference to a meter says to wait.

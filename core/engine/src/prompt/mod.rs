@@ -11,7 +11,7 @@ mod weigh;
 use serde::Serialize;
 
 pub use decide::decide;
-pub use situation::{DOSE_KNOWN_MINUTES, MeterNow, Moved, ReadingNow, RescueNow, Situation};
+pub use situation::{DOSE_KNOWN_MINUTES, FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation};
 pub use weigh::{Weighing, chance_right, weigh};
 
 use crate::estimate::Estimate;

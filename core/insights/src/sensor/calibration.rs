@@ -2,9 +2,10 @@
 
 use serde::Serialize;
 
-use super::pairs::{FIRST_DAY_HOURS, Pair, STEADY_MG_DL_MIN, rate_around};
+use super::pairs::{Pair, STEADY_MG_DL_MIN, rate_around};
 use super::sessions::{Session, Stage};
 use crate::log::{History, InsulinKind};
+use crate::prompt::FIRST_DAY_HOURS;
 use crate::statistics::mean;
 use crate::time::Moment;
 

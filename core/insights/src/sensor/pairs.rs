@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::body::lag::WHOLE_MINUTES;
 use crate::log::{History, Reading, Source};
+use crate::prompt::FIRST_DAY_HOURS;
 use crate::sensor::sessions::Session;
 use crate::time::Moment;
 
@@ -28,8 +29,6 @@ pub const NEAR_MINUTES: f64 = 7.5;
 const RATE_MINUTES: f64 = 15.0;
 /// Below this size of rate a pair is steady, in mg/dL/min: where the trade's trend bands begin.
 pub const STEADY_MG_DL_MIN: f64 = 1.0;
-/// The first day of a sensor, in hours: unreliable (common practice, no source).
-pub const FIRST_DAY_HOURS: f64 = 24.0;
 
 impl Pair {
     /// Sensor minus meter, in mg/dL.

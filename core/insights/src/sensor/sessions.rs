@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::faults::Noted;
 use crate::log::{History, SensorEvent, Source, Text};
-use crate::sensor::pairs::FIRST_DAY_HOURS;
+use crate::prompt::FIRST_DAY_HOURS;
 use crate::time::Moment;
 
 /// One sensor's wear, as logged.
