@@ -618,7 +618,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() != 41194:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 7598:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -693,10 +697,6 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number() != 33691:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() != 31285:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -870,9 +870,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back.restype = ctype
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_keep.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_keep.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_list.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_list.restype = ctypes.c_uint16
@@ -984,12 +990,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_read_number.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit.restype = ctypes.c_uint16
@@ -1299,6 +1299,14 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_correct.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1308,6 +1316,14 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_list.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1548,19 +1564,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_double,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_double,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_unit.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -11518,17 +11521,18 @@ class Listed:
     """
     An entry in a list.
 """
-    def __init__(self, *, entry:Entry, clock:str, day:str, holds:bool):
+    def __init__(self, *, entry:Entry, clock:str, day:str, holds:bool, has_form:bool):
         self.entry = entry
         self.clock = clock
         self.day = day
         self.holds = holds
+        self.has_form = has_form
         
         
 
     
     def __str__(self):
-        return "Listed(entry={}, clock={}, day={}, holds={})".format(self.entry, self.clock, self.day, self.holds)
+        return "Listed(entry={}, clock={}, day={}, holds={}, has_form={})".format(self.entry, self.clock, self.day, self.holds, self.has_form)
     def __eq__(self, other):
         if self.entry != other.entry:
             return False
@@ -11537,6 +11541,8 @@ class Listed:
         if self.day != other.day:
             return False
         if self.holds != other.holds:
+            return False
+        if self.has_form != other.has_form:
             return False
         return True
 
@@ -11548,6 +11554,7 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
             clock=_UniffiFfiConverterString.read(buf),
             day=_UniffiFfiConverterString.read(buf),
             holds=_UniffiFfiConverterBoolean.read(buf),
+            has_form=_UniffiFfiConverterBoolean.read(buf),
         )
 
     @staticmethod
@@ -11556,6 +11563,7 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.check_lower(value.clock)
         _UniffiFfiConverterString.check_lower(value.day)
         _UniffiFfiConverterBoolean.check_lower(value.holds)
+        _UniffiFfiConverterBoolean.check_lower(value.has_form)
 
     @staticmethod
     def write(value, buf):
@@ -11563,6 +11571,7 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.clock, buf)
         _UniffiFfiConverterString.write(value.day, buf)
         _UniffiFfiConverterBoolean.write(value.holds, buf)
+        _UniffiFfiConverterBoolean.write(value.has_form, buf)
 
 @dataclass
 class Meeting:
@@ -12963,642 +12972,612 @@ class Label(enum.Enum):
     Asks for what the meter shows.
 """
     
-    RESCUE_GRAMS = 14
-    """
-    Asks for grams of rescue carbohydrate.
-"""
-    
-    MEAL_GRAMS = 15
-    """
-    Asks for grams of carbohydrate.
-"""
-    
-    RAPID_UNITS = 16
-    """
-    Asks for units of rapid insulin taken.
-"""
-    
-    LONG_ACTING_UNITS = 17
-    """
-    Asks for units of long-acting insulin taken.
-"""
-    
-    NOTE_TEXT = 18
-    """
-    Asks for a note.
-"""
-    
-    SENSOR_INSERTED = 19
+    SENSOR_INSERTED = 14
     """
     A sensor was put in.
 """
     
-    SENSOR_SITE = 20
+    SENSOR_SITE = 15
     """
     Asks where on the body a sensor was put in.
 """
     
-    SENSOR_FAULT = 21
+    SENSOR_FAULT = 16
     """
     Asks what was wrong with the sensor.
 """
     
-    SENSOR_ENDED = 22
+    SENSOR_ENDED = 17
     """
     A sensor was taken off.
 """
     
-    LOT = 23
+    LOT = 18
     """
     Asks for the lot on a sensor's package.
 """
     
-    HAPPENED = 24
-    """
-    Asks for the time of day of an entry.
-"""
-    
-    BY_DAY = 25
+    BY_DAY = 19
     """
     Over the lines outside the night.
 """
     
-    BY_NIGHT = 26
+    BY_NIGHT = 20
     """
     Over the lines of the night.
 """
     
-    ADD = 27
+    ADD = 21
     """
     Adds to the log.
 """
     
-    UNDO_LAST = 28
+    UNDO_LAST = 22
     """
     Takes back what was said last.
 """
     
-    PUT_RIGHT = 29
+    PUT_RIGHT = 23
     """
     Puts an entry right.
 """
     
-    TAKE_BACK = 30
+    TAKE_BACK = 24
     """
     Takes an entry back.
 """
     
-    LOG_EMPTY = 31
+    LOG_EMPTY = 25
     """
     Nothing is in the log for the time shown.
 """
     
-    NOTHING_TO_UNDO = 32
+    NOTHING_TO_UNDO = 26
     """
     Nothing is left to undo.
 """
     
-    TAKEN_BACK = 33
+    TAKEN_BACK = 27
     """
     Beside what was taken back.
 """
     
-    KEPT = 34
+    KEPT = 28
     """
     Beside what was kept.
 """
     
-    UNIT = 35
+    UNIT = 29
     """
     The unit to show.
 """
     
-    LANGUAGE = 36
+    LANGUAGE = 30
     """
     The language.
 """
     
-    ENGLISH_NAME = 37
+    ENGLISH_NAME = 31
     """
     The name of the language.
 """
     
-    GERMAN_NAME = 38
+    GERMAN_NAME = 32
     """
     The name of the language.
 """
     
-    NIGHT_FROM = 39
+    NIGHT_FROM = 33
     """
     The night's first minute.
 """
     
-    NIGHT_UNTIL = 40
+    NIGHT_UNTIL = 34
     """
     The night's last minute.
 """
     
-    WEIGHING = 41
+    WEIGHING = 35
     """
     How a needless treat weighs against a missed low.
 """
     
-    WEIGHING_SPARING = 42
+    WEIGHING_SPARING = 36
     """
     A needless treat weighs more.
 """
     
-    WEIGHING_BALANCED = 43
+    WEIGHING_BALANCED = 37
     """
     The usual.
 """
     
-    WEIGHING_EARLY = 44
+    WEIGHING_EARLY = 38
     """
     A missed low weighs more.
 """
     
-    INSULIN_FACTOR = 45
+    INSULIN_FACTOR = 39
     """
     How much a unit of insulin lowers glucose.
 """
     
-    CARBOHYDRATE_FACTOR = 46
+    CARBOHYDRATE_FACTOR = 40
     """
     How much a gram of carbohydrate raises glucose.
 """
     
-    FACTORS_FROM_CARE_TEAM = 47
+    FACTORS_FROM_CARE_TEAM = 41
     """
     Beside the factors: where they come from.
 """
     
-    LOW_LINE = 48
+    LOW_LINE = 42
     """
     The wearer's own low line.
 """
     
-    HIGH_LINE = 49
+    HIGH_LINE = 43
     """
     The wearer's own high line.
 """
     
-    FLOOR_STAYS = 50
+    FLOOR_STAYS = 44
     """
     Beside the low line: what cannot be moved, with its amount.
 """
     
-    SAVE = 51
+    SAVE = 45
     """
     Keeps what was changed.
 """
     
-    CANCEL = 52
+    CANCEL = 46
     """
     Leaves without a change.
 """
     
-    SCREEN_RECORD = 53
+    SCREEN_RECORD = 47
     """
     The screen that leads to the record's pages.
 """
     
-    SCREEN_REVIEW = 54
+    SCREEN_REVIEW = 48
     """
     The page with the review.
 """
     
-    SCREEN_SENSORS = 55
+    SCREEN_SENSORS = 49
     """
     The page with the sensors' record.
 """
     
-    SCREEN_ALERTS = 56
+    SCREEN_ALERTS = 50
     """
     The page with the alerts, replayed.
 """
     
-    SCREEN_LEARNT = 57
+    SCREEN_LEARNT = 51
     """
     The page with what was learnt.
 """
     
-    DAYS_BACK = 58
+    DAYS_BACK = 52
     """
     Asks how many days to look back on.
 """
     
-    RATED_DAYS = 59
+    RATED_DAYS = 53
     """
     Asks how long sensors are rated for.
 """
     
-    SHOW_THESE = 60
+    SHOW_THESE = 54
     """
     Shows a page for what was chosen.
 """
     
-    SENSOR_SHEET = 61
+    SENSOR_SHEET = 55
     """
     Writes the sheet about the newest sensor.
 """
     
-    PRINT_REVIEW = 62
+    PRINT_REVIEW = 56
     """
     Writes the review as a file to print.
 """
     
-    TRY_DELAY = 63
+    TRY_DELAY = 57
     """
     Asks how long a high must last in the replay.
 """
     
-    TRY_REPEAT = 64
+    TRY_REPEAT = 58
     """
     Asks when to be told again in the replay.
 """
     
-    REPLAY = 65
+    REPLAY = 59
     """
     Replays alerts.
 """
     
-    LEARN_NOW = 66
+    LEARN_NOW = 60
     """
     Learns from the log.
 """
     
-    NOTHING_LEARNT = 67
+    NOTHING_LEARNT = 61
     """
     Beside learning: nothing was learnt.
 """
     
-    AIMS_NAME = 68
+    AIMS_NAME = 62
     """
     Asks whose published aims.
 """
     
-    AIMS_ADULT = 69
+    AIMS_ADULT = 63
     """
     The aims for adults.
 """
     
-    AIMS_OLDER = 70
+    AIMS_OLDER = 64
     """
     The aims for older people and those at high risk.
 """
     
-    AIMS_PREGNANCY = 71
+    AIMS_PREGNANCY = 65
     """
     The aims in pregnancy.
 """
     
-    PRESSED_COUNT = 72
+    PRESSED_COUNT = 66
     """
     Asks whether readings of a pressed sensor count.
 """
     
-    PRESSED_IN = 73
+    PRESSED_IN = 67
     """
     They count.
 """
     
-    PRESSED_OUT = 74
+    PRESSED_OUT = 68
     """
     They do not.
 """
     
-    READ_FILE = 75
+    READ_FILE = 69
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 76
+    FIND_SENSOR = 70
     """
     Takes readings from a sensor nearby.
 """
     
-    SCREEN_SUPPLIES = 77
+    SCREEN_SUPPLIES = 71
     """
     The page with the supplies.
 """
     
-    SCREEN_ANSWERS = 78
+    SCREEN_ANSWERS = 72
     """
     The page with what came of the prompts.
 """
     
-    SCREEN_COPIES = 79
+    SCREEN_COPIES = 73
     """
     The page where the log goes out and another comes in.
 """
     
-    WHICH_SUPPLY = 80
+    WHICH_SUPPLY = 74
     """
     Asks which supply.
 """
     
-    SUPPLY_STOCKED = 81
+    SUPPLY_STOCKED = 75
     """
     Asks what happened to a supply.
 """
     
-    SUPPLY_AMOUNT = 82
+    SUPPLY_AMOUNT = 76
     """
     Asks how much of a supply.
 """
     
-    SUPPLY_EXPIRES = 83
+    SUPPLY_EXPIRES = 77
     """
     Asks for the last day a supply may be used.
 """
     
-    SUPPLY_PRICE = 84
+    SUPPLY_PRICE = 78
     """
     Asks for the price of the whole amount.
 """
     
-    SUPPLY_CURRENCY = 85
+    SUPPLY_CURRENCY = 79
     """
     Asks for the currency of a price.
 """
     
-    SUPPLY_FROM = 86
+    SUPPLY_FROM = 80
     """
     Asks where a supply comes from.
 """
     
-    LEAD_DAYS = 87
+    LEAD_DAYS = 81
     """
     Asks how long delivery takes.
 """
     
-    STATEMENT = 88
+    STATEMENT = 82
     """
     Shows the facts for a statement of need.
 """
     
-    SAVE_TEXT = 89
+    SAVE_TEXT = 83
     """
     Writes what is shown as a text.
 """
     
-    WRITE_TABLE = 90
+    WRITE_TABLE = 84
     """
     Writes the log as a table.
 """
     
-    WRITE_BUNDLE = 91
+    WRITE_BUNDLE = 85
     """
     Writes the log for health records.
 """
     
-    SEAL_LOG = 92
+    SEAL_LOG = 86
     """
     Writes a sealed copy.
 """
     
-    PASSPHRASE = 93
+    PASSPHRASE = 87
     """
     Asks for a passphrase.
 """
     
-    PASSPHRASE_AGAIN = 94
+    PASSPHRASE_AGAIN = 88
     """
     Asks for a new passphrase a second time.
 """
     
-    PASSPHRASES_DIFFER = 95
+    PASSPHRASES_DIFFER = 89
     """
     Beside a passphrase typed twice in two ways.
 """
     
-    PASSPHRASE_LOST = 96
+    PASSPHRASE_LOST = 90
     """
     Beside a new passphrase.
 """
     
-    LOOK_INTO_OTHER = 97
+    LOOK_INTO_OTHER = 91
     """
     Looks into another log, or a sealed copy, before it is taken in.
 """
     
-    PASSPHRASE_OF_COPY = 98
+    PASSPHRASE_OF_COPY = 92
     """
     Asks for what opens a sealed copy.
 """
     
-    TAKE_IN = 99
+    TAKE_IN = 93
     """
     Takes in what was looked into.
 """
     
-    TAKE_IN_EVEN_SO = 100
+    TAKE_IN_EVEN_SO = 94
     """
     Takes it in although something speaks against it.
 """
     
-    COPY_RESTORES = 101
+    COPY_RESTORES = 95
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 102
+    NOTHING_NEW = 96
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 103
+    GET_HELP = 97
     """
     Leads to whom to call.
 """
     
-    HELP_NOW = 104
+    HELP_NOW = 98
     """
     On the screen that calls: when to.
 """
     
-    HELP_MEANWHILE = 105
+    HELP_MEANWHILE = 99
     """
     On the screen that calls: what to do meanwhile.
 """
     
-    CALL_EMERGENCY = 106
+    CALL_EMERGENCY = 100
     """
     Calls the emergency number, which follows.
 """
     
-    CALL_CONTACT = 107
+    CALL_CONTACT = 101
     """
     Calls the wearer's contact, whose number follows.
 """
     
-    EMERGENCY_NUMBER = 108
+    EMERGENCY_NUMBER = 102
     """
     Asks for the emergency number.
 """
     
-    CONTACT_NUMBER = 109
+    CONTACT_NUMBER = 103
     """
     Asks for a second number.
 """
     
-    METER = 110
+    METER = 104
     """
     A meter check, on a button.
 """
     
-    FEEL_LOW_SHORT = 111
+    FEEL_LOW_SHORT = 105
     """
     The wearer feels low, on a button.
 """
     
-    MORE = 112
+    MORE = 106
     """
     Unfolds the rest.
 """
     
-    LESS = 113
+    LESS = 107
     """
     Folds it again.
 """
     
-    BACK = 114
+    BACK = 108
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 115
+    ADD_ENTRY = 109
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 116
+    FIRST_TITLE = 110
     """
     Over the first start.
 """
     
-    FIRST_IS = 117
+    FIRST_IS = 111
     """
     What this is.
 """
     
-    AGREE = 118
+    AGREE = 112
     """
     Agrees to what this is not.
 """
     
-    NEXT = 119
+    NEXT = 113
     """
     Goes on.
 """
     
-    WHERE_FROM = 120
+    WHERE_FROM = 114
     """
     Asks where readings come from.
 """
     
-    SENSOR_WHY = 121
+    SENSOR_WHY = 115
     """
     Beside looking for a sensor: why the phone asks.
 """
     
-    FILE_WHY = 122
+    FILE_WHY = 116
     """
     Beside a file: what is read.
 """
     
-    NO_READINGS = 123
+    NO_READINGS = 117
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 124
+    READ_ONLY_LOG = 118
     """
     The log can only be read.
 """
     
-    SNOOZE = 125
+    SNOOZE = 119
     """
     Puts an alert off.
 """
     
-    STANDING_CHANNEL = 126
+    STANDING_CHANNEL = 120
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 127
+    WAKES_ALLOWED = 121
     """
     Asks to let alerts come.
 """
     
-    WAKES_WHY = 128
+    WAKES_WHY = 122
     """
     Beside that: why the phone asks.
 """
     
-    SKIP = 129
+    SKIP = 123
     """
     Leaves a step out.
 """
     
-    DONE = 130
+    DONE = 124
     """
     Ends a step.
 """
     
-    HOLDING_LOG = 131
+    HOLDING_LOG = 125
     """
     While something takes time.
 """
     
-    KEEP_PLAN = 132
+    KEEP_PLAN = 126
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 133
+    LOST_AFTER = 127
     """
     Asks after how long a lost signal is told.
 """
     
-    SCREEN_BEFORE = 134
+    SCREEN_BEFORE = 128
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 135
+    BEFORE_OPEN = 129
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 136
+    BEFORE_WHAT = 130
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 137
+    BEFORE_SLEEP = 131
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 138
+    BEFORE_DRIVING = 132
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 139
+    BEFORE_ACTIVITY = 133
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 140
+    BEFORE_SLEEP_OPEN = 134
     """
     Asks before sleep.
 """
     
-    NO_MEDICAL_DEVICE = 141
+    NO_MEDICAL_DEVICE = 135
     """
     The standing caution.
 """
@@ -13638,260 +13617,248 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 14:
             return Label.METER_SHOWS
         if variant == 15:
-            return Label.RESCUE_GRAMS
-        if variant == 16:
-            return Label.MEAL_GRAMS
-        if variant == 17:
-            return Label.RAPID_UNITS
-        if variant == 18:
-            return Label.LONG_ACTING_UNITS
-        if variant == 19:
-            return Label.NOTE_TEXT
-        if variant == 20:
             return Label.SENSOR_INSERTED
-        if variant == 21:
+        if variant == 16:
             return Label.SENSOR_SITE
-        if variant == 22:
+        if variant == 17:
             return Label.SENSOR_FAULT
-        if variant == 23:
+        if variant == 18:
             return Label.SENSOR_ENDED
-        if variant == 24:
+        if variant == 19:
             return Label.LOT
-        if variant == 25:
-            return Label.HAPPENED
-        if variant == 26:
+        if variant == 20:
             return Label.BY_DAY
-        if variant == 27:
+        if variant == 21:
             return Label.BY_NIGHT
-        if variant == 28:
+        if variant == 22:
             return Label.ADD
-        if variant == 29:
+        if variant == 23:
             return Label.UNDO_LAST
-        if variant == 30:
+        if variant == 24:
             return Label.PUT_RIGHT
-        if variant == 31:
+        if variant == 25:
             return Label.TAKE_BACK
-        if variant == 32:
+        if variant == 26:
             return Label.LOG_EMPTY
-        if variant == 33:
+        if variant == 27:
             return Label.NOTHING_TO_UNDO
-        if variant == 34:
+        if variant == 28:
             return Label.TAKEN_BACK
-        if variant == 35:
+        if variant == 29:
             return Label.KEPT
-        if variant == 36:
+        if variant == 30:
             return Label.UNIT
-        if variant == 37:
+        if variant == 31:
             return Label.LANGUAGE
-        if variant == 38:
+        if variant == 32:
             return Label.ENGLISH_NAME
-        if variant == 39:
+        if variant == 33:
             return Label.GERMAN_NAME
-        if variant == 40:
+        if variant == 34:
             return Label.NIGHT_FROM
-        if variant == 41:
+        if variant == 35:
             return Label.NIGHT_UNTIL
-        if variant == 42:
+        if variant == 36:
             return Label.WEIGHING
-        if variant == 43:
+        if variant == 37:
             return Label.WEIGHING_SPARING
-        if variant == 44:
+        if variant == 38:
             return Label.WEIGHING_BALANCED
-        if variant == 45:
+        if variant == 39:
             return Label.WEIGHING_EARLY
-        if variant == 46:
+        if variant == 40:
             return Label.INSULIN_FACTOR
-        if variant == 47:
+        if variant == 41:
             return Label.CARBOHYDRATE_FACTOR
-        if variant == 48:
+        if variant == 42:
             return Label.FACTORS_FROM_CARE_TEAM
-        if variant == 49:
+        if variant == 43:
             return Label.LOW_LINE
-        if variant == 50:
+        if variant == 44:
             return Label.HIGH_LINE
-        if variant == 51:
+        if variant == 45:
             return Label.FLOOR_STAYS
-        if variant == 52:
+        if variant == 46:
             return Label.SAVE
-        if variant == 53:
+        if variant == 47:
             return Label.CANCEL
-        if variant == 54:
+        if variant == 48:
             return Label.SCREEN_RECORD
-        if variant == 55:
+        if variant == 49:
             return Label.SCREEN_REVIEW
-        if variant == 56:
+        if variant == 50:
             return Label.SCREEN_SENSORS
-        if variant == 57:
+        if variant == 51:
             return Label.SCREEN_ALERTS
-        if variant == 58:
+        if variant == 52:
             return Label.SCREEN_LEARNT
-        if variant == 59:
+        if variant == 53:
             return Label.DAYS_BACK
-        if variant == 60:
+        if variant == 54:
             return Label.RATED_DAYS
-        if variant == 61:
+        if variant == 55:
             return Label.SHOW_THESE
-        if variant == 62:
+        if variant == 56:
             return Label.SENSOR_SHEET
-        if variant == 63:
+        if variant == 57:
             return Label.PRINT_REVIEW
-        if variant == 64:
+        if variant == 58:
             return Label.TRY_DELAY
-        if variant == 65:
+        if variant == 59:
             return Label.TRY_REPEAT
-        if variant == 66:
+        if variant == 60:
             return Label.REPLAY
-        if variant == 67:
+        if variant == 61:
             return Label.LEARN_NOW
-        if variant == 68:
+        if variant == 62:
             return Label.NOTHING_LEARNT
-        if variant == 69:
+        if variant == 63:
             return Label.AIMS_NAME
-        if variant == 70:
+        if variant == 64:
             return Label.AIMS_ADULT
-        if variant == 71:
+        if variant == 65:
             return Label.AIMS_OLDER
-        if variant == 72:
+        if variant == 66:
             return Label.AIMS_PREGNANCY
-        if variant == 73:
+        if variant == 67:
             return Label.PRESSED_COUNT
-        if variant == 74:
+        if variant == 68:
             return Label.PRESSED_IN
-        if variant == 75:
+        if variant == 69:
             return Label.PRESSED_OUT
-        if variant == 76:
+        if variant == 70:
             return Label.READ_FILE
-        if variant == 77:
+        if variant == 71:
             return Label.FIND_SENSOR
-        if variant == 78:
+        if variant == 72:
             return Label.SCREEN_SUPPLIES
-        if variant == 79:
+        if variant == 73:
             return Label.SCREEN_ANSWERS
-        if variant == 80:
+        if variant == 74:
             return Label.SCREEN_COPIES
-        if variant == 81:
+        if variant == 75:
             return Label.WHICH_SUPPLY
-        if variant == 82:
+        if variant == 76:
             return Label.SUPPLY_STOCKED
-        if variant == 83:
+        if variant == 77:
             return Label.SUPPLY_AMOUNT
-        if variant == 84:
+        if variant == 78:
             return Label.SUPPLY_EXPIRES
-        if variant == 85:
+        if variant == 79:
             return Label.SUPPLY_PRICE
-        if variant == 86:
+        if variant == 80:
             return Label.SUPPLY_CURRENCY
-        if variant == 87:
+        if variant == 81:
             return Label.SUPPLY_FROM
-        if variant == 88:
+        if variant == 82:
             return Label.LEAD_DAYS
-        if variant == 89:
+        if variant == 83:
             return Label.STATEMENT
-        if variant == 90:
+        if variant == 84:
             return Label.SAVE_TEXT
-        if variant == 91:
+        if variant == 85:
             return Label.WRITE_TABLE
-        if variant == 92:
+        if variant == 86:
             return Label.WRITE_BUNDLE
-        if variant == 93:
+        if variant == 87:
             return Label.SEAL_LOG
-        if variant == 94:
+        if variant == 88:
             return Label.PASSPHRASE
-        if variant == 95:
+        if variant == 89:
             return Label.PASSPHRASE_AGAIN
-        if variant == 96:
+        if variant == 90:
             return Label.PASSPHRASES_DIFFER
-        if variant == 97:
+        if variant == 91:
             return Label.PASSPHRASE_LOST
-        if variant == 98:
+        if variant == 92:
             return Label.LOOK_INTO_OTHER
-        if variant == 99:
+        if variant == 93:
             return Label.PASSPHRASE_OF_COPY
-        if variant == 100:
+        if variant == 94:
             return Label.TAKE_IN
-        if variant == 101:
+        if variant == 95:
             return Label.TAKE_IN_EVEN_SO
-        if variant == 102:
+        if variant == 96:
             return Label.COPY_RESTORES
-        if variant == 103:
+        if variant == 97:
             return Label.NOTHING_NEW
-        if variant == 104:
+        if variant == 98:
             return Label.GET_HELP
-        if variant == 105:
+        if variant == 99:
             return Label.HELP_NOW
-        if variant == 106:
+        if variant == 100:
             return Label.HELP_MEANWHILE
-        if variant == 107:
+        if variant == 101:
             return Label.CALL_EMERGENCY
-        if variant == 108:
+        if variant == 102:
             return Label.CALL_CONTACT
-        if variant == 109:
+        if variant == 103:
             return Label.EMERGENCY_NUMBER
-        if variant == 110:
+        if variant == 104:
             return Label.CONTACT_NUMBER
-        if variant == 111:
+        if variant == 105:
             return Label.METER
-        if variant == 112:
+        if variant == 106:
             return Label.FEEL_LOW_SHORT
-        if variant == 113:
+        if variant == 107:
             return Label.MORE
-        if variant == 114:
+        if variant == 108:
             return Label.LESS
-        if variant == 115:
+        if variant == 109:
             return Label.BACK
-        if variant == 116:
+        if variant == 110:
             return Label.ADD_ENTRY
-        if variant == 117:
+        if variant == 111:
             return Label.FIRST_TITLE
-        if variant == 118:
+        if variant == 112:
             return Label.FIRST_IS
-        if variant == 119:
+        if variant == 113:
             return Label.AGREE
-        if variant == 120:
+        if variant == 114:
             return Label.NEXT
-        if variant == 121:
+        if variant == 115:
             return Label.WHERE_FROM
-        if variant == 122:
+        if variant == 116:
             return Label.SENSOR_WHY
-        if variant == 123:
+        if variant == 117:
             return Label.FILE_WHY
-        if variant == 124:
+        if variant == 118:
             return Label.NO_READINGS
-        if variant == 125:
+        if variant == 119:
             return Label.READ_ONLY_LOG
-        if variant == 126:
+        if variant == 120:
             return Label.SNOOZE
-        if variant == 127:
+        if variant == 121:
             return Label.STANDING_CHANNEL
-        if variant == 128:
+        if variant == 122:
             return Label.WAKES_ALLOWED
-        if variant == 129:
+        if variant == 123:
             return Label.WAKES_WHY
-        if variant == 130:
+        if variant == 124:
             return Label.SKIP
-        if variant == 131:
+        if variant == 125:
             return Label.DONE
-        if variant == 132:
+        if variant == 126:
             return Label.HOLDING_LOG
-        if variant == 133:
+        if variant == 127:
             return Label.KEEP_PLAN
-        if variant == 134:
+        if variant == 128:
             return Label.LOST_AFTER
-        if variant == 135:
+        if variant == 129:
             return Label.SCREEN_BEFORE
-        if variant == 136:
+        if variant == 130:
             return Label.BEFORE_OPEN
-        if variant == 137:
+        if variant == 131:
             return Label.BEFORE_WHAT
-        if variant == 138:
+        if variant == 132:
             return Label.BEFORE_SLEEP
-        if variant == 139:
+        if variant == 133:
             return Label.BEFORE_DRIVING
-        if variant == 140:
+        if variant == 134:
             return Label.BEFORE_ACTIVITY
-        if variant == 141:
+        if variant == 135:
             return Label.BEFORE_SLEEP_OPEN
-        if variant == 142:
+        if variant == 136:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -13925,16 +13892,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.METER_SHOWS:
             return
-        if value == Label.RESCUE_GRAMS:
-            return
-        if value == Label.MEAL_GRAMS:
-            return
-        if value == Label.RAPID_UNITS:
-            return
-        if value == Label.LONG_ACTING_UNITS:
-            return
-        if value == Label.NOTE_TEXT:
-            return
         if value == Label.SENSOR_INSERTED:
             return
         if value == Label.SENSOR_SITE:
@@ -13944,8 +13901,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.SENSOR_ENDED:
             return
         if value == Label.LOT:
-            return
-        if value == Label.HAPPENED:
             return
         if value == Label.BY_DAY:
             return
@@ -14213,262 +14168,250 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(13)
         if value == Label.METER_SHOWS:
             buf.write_i32(14)
-        if value == Label.RESCUE_GRAMS:
-            buf.write_i32(15)
-        if value == Label.MEAL_GRAMS:
-            buf.write_i32(16)
-        if value == Label.RAPID_UNITS:
-            buf.write_i32(17)
-        if value == Label.LONG_ACTING_UNITS:
-            buf.write_i32(18)
-        if value == Label.NOTE_TEXT:
-            buf.write_i32(19)
         if value == Label.SENSOR_INSERTED:
-            buf.write_i32(20)
+            buf.write_i32(15)
         if value == Label.SENSOR_SITE:
-            buf.write_i32(21)
+            buf.write_i32(16)
         if value == Label.SENSOR_FAULT:
-            buf.write_i32(22)
+            buf.write_i32(17)
         if value == Label.SENSOR_ENDED:
-            buf.write_i32(23)
+            buf.write_i32(18)
         if value == Label.LOT:
-            buf.write_i32(24)
-        if value == Label.HAPPENED:
-            buf.write_i32(25)
+            buf.write_i32(19)
         if value == Label.BY_DAY:
-            buf.write_i32(26)
+            buf.write_i32(20)
         if value == Label.BY_NIGHT:
-            buf.write_i32(27)
+            buf.write_i32(21)
         if value == Label.ADD:
-            buf.write_i32(28)
+            buf.write_i32(22)
         if value == Label.UNDO_LAST:
-            buf.write_i32(29)
+            buf.write_i32(23)
         if value == Label.PUT_RIGHT:
-            buf.write_i32(30)
+            buf.write_i32(24)
         if value == Label.TAKE_BACK:
-            buf.write_i32(31)
+            buf.write_i32(25)
         if value == Label.LOG_EMPTY:
-            buf.write_i32(32)
+            buf.write_i32(26)
         if value == Label.NOTHING_TO_UNDO:
-            buf.write_i32(33)
+            buf.write_i32(27)
         if value == Label.TAKEN_BACK:
-            buf.write_i32(34)
+            buf.write_i32(28)
         if value == Label.KEPT:
-            buf.write_i32(35)
+            buf.write_i32(29)
         if value == Label.UNIT:
-            buf.write_i32(36)
+            buf.write_i32(30)
         if value == Label.LANGUAGE:
-            buf.write_i32(37)
+            buf.write_i32(31)
         if value == Label.ENGLISH_NAME:
-            buf.write_i32(38)
+            buf.write_i32(32)
         if value == Label.GERMAN_NAME:
-            buf.write_i32(39)
+            buf.write_i32(33)
         if value == Label.NIGHT_FROM:
-            buf.write_i32(40)
+            buf.write_i32(34)
         if value == Label.NIGHT_UNTIL:
-            buf.write_i32(41)
+            buf.write_i32(35)
         if value == Label.WEIGHING:
-            buf.write_i32(42)
+            buf.write_i32(36)
         if value == Label.WEIGHING_SPARING:
-            buf.write_i32(43)
+            buf.write_i32(37)
         if value == Label.WEIGHING_BALANCED:
-            buf.write_i32(44)
+            buf.write_i32(38)
         if value == Label.WEIGHING_EARLY:
-            buf.write_i32(45)
+            buf.write_i32(39)
         if value == Label.INSULIN_FACTOR:
-            buf.write_i32(46)
+            buf.write_i32(40)
         if value == Label.CARBOHYDRATE_FACTOR:
-            buf.write_i32(47)
+            buf.write_i32(41)
         if value == Label.FACTORS_FROM_CARE_TEAM:
-            buf.write_i32(48)
+            buf.write_i32(42)
         if value == Label.LOW_LINE:
-            buf.write_i32(49)
+            buf.write_i32(43)
         if value == Label.HIGH_LINE:
-            buf.write_i32(50)
+            buf.write_i32(44)
         if value == Label.FLOOR_STAYS:
-            buf.write_i32(51)
+            buf.write_i32(45)
         if value == Label.SAVE:
-            buf.write_i32(52)
+            buf.write_i32(46)
         if value == Label.CANCEL:
-            buf.write_i32(53)
+            buf.write_i32(47)
         if value == Label.SCREEN_RECORD:
-            buf.write_i32(54)
+            buf.write_i32(48)
         if value == Label.SCREEN_REVIEW:
-            buf.write_i32(55)
+            buf.write_i32(49)
         if value == Label.SCREEN_SENSORS:
-            buf.write_i32(56)
+            buf.write_i32(50)
         if value == Label.SCREEN_ALERTS:
-            buf.write_i32(57)
+            buf.write_i32(51)
         if value == Label.SCREEN_LEARNT:
-            buf.write_i32(58)
+            buf.write_i32(52)
         if value == Label.DAYS_BACK:
-            buf.write_i32(59)
+            buf.write_i32(53)
         if value == Label.RATED_DAYS:
-            buf.write_i32(60)
+            buf.write_i32(54)
         if value == Label.SHOW_THESE:
-            buf.write_i32(61)
+            buf.write_i32(55)
         if value == Label.SENSOR_SHEET:
-            buf.write_i32(62)
+            buf.write_i32(56)
         if value == Label.PRINT_REVIEW:
-            buf.write_i32(63)
+            buf.write_i32(57)
         if value == Label.TRY_DELAY:
-            buf.write_i32(64)
+            buf.write_i32(58)
         if value == Label.TRY_REPEAT:
-            buf.write_i32(65)
+            buf.write_i32(59)
         if value == Label.REPLAY:
-            buf.write_i32(66)
+            buf.write_i32(60)
         if value == Label.LEARN_NOW:
-            buf.write_i32(67)
+            buf.write_i32(61)
         if value == Label.NOTHING_LEARNT:
-            buf.write_i32(68)
+            buf.write_i32(62)
         if value == Label.AIMS_NAME:
-            buf.write_i32(69)
+            buf.write_i32(63)
         if value == Label.AIMS_ADULT:
-            buf.write_i32(70)
+            buf.write_i32(64)
         if value == Label.AIMS_OLDER:
-            buf.write_i32(71)
+            buf.write_i32(65)
         if value == Label.AIMS_PREGNANCY:
-            buf.write_i32(72)
+            buf.write_i32(66)
         if value == Label.PRESSED_COUNT:
-            buf.write_i32(73)
+            buf.write_i32(67)
         if value == Label.PRESSED_IN:
-            buf.write_i32(74)
+            buf.write_i32(68)
         if value == Label.PRESSED_OUT:
-            buf.write_i32(75)
+            buf.write_i32(69)
         if value == Label.READ_FILE:
-            buf.write_i32(76)
+            buf.write_i32(70)
         if value == Label.FIND_SENSOR:
-            buf.write_i32(77)
+            buf.write_i32(71)
         if value == Label.SCREEN_SUPPLIES:
-            buf.write_i32(78)
+            buf.write_i32(72)
         if value == Label.SCREEN_ANSWERS:
-            buf.write_i32(79)
+            buf.write_i32(73)
         if value == Label.SCREEN_COPIES:
-            buf.write_i32(80)
+            buf.write_i32(74)
         if value == Label.WHICH_SUPPLY:
-            buf.write_i32(81)
+            buf.write_i32(75)
         if value == Label.SUPPLY_STOCKED:
-            buf.write_i32(82)
+            buf.write_i32(76)
         if value == Label.SUPPLY_AMOUNT:
-            buf.write_i32(83)
+            buf.write_i32(77)
         if value == Label.SUPPLY_EXPIRES:
-            buf.write_i32(84)
+            buf.write_i32(78)
         if value == Label.SUPPLY_PRICE:
-            buf.write_i32(85)
+            buf.write_i32(79)
         if value == Label.SUPPLY_CURRENCY:
-            buf.write_i32(86)
+            buf.write_i32(80)
         if value == Label.SUPPLY_FROM:
-            buf.write_i32(87)
+            buf.write_i32(81)
         if value == Label.LEAD_DAYS:
-            buf.write_i32(88)
+            buf.write_i32(82)
         if value == Label.STATEMENT:
-            buf.write_i32(89)
+            buf.write_i32(83)
         if value == Label.SAVE_TEXT:
-            buf.write_i32(90)
+            buf.write_i32(84)
         if value == Label.WRITE_TABLE:
-            buf.write_i32(91)
+            buf.write_i32(85)
         if value == Label.WRITE_BUNDLE:
-            buf.write_i32(92)
+            buf.write_i32(86)
         if value == Label.SEAL_LOG:
-            buf.write_i32(93)
+            buf.write_i32(87)
         if value == Label.PASSPHRASE:
-            buf.write_i32(94)
+            buf.write_i32(88)
         if value == Label.PASSPHRASE_AGAIN:
-            buf.write_i32(95)
+            buf.write_i32(89)
         if value == Label.PASSPHRASES_DIFFER:
-            buf.write_i32(96)
+            buf.write_i32(90)
         if value == Label.PASSPHRASE_LOST:
-            buf.write_i32(97)
+            buf.write_i32(91)
         if value == Label.LOOK_INTO_OTHER:
-            buf.write_i32(98)
+            buf.write_i32(92)
         if value == Label.PASSPHRASE_OF_COPY:
-            buf.write_i32(99)
+            buf.write_i32(93)
         if value == Label.TAKE_IN:
-            buf.write_i32(100)
+            buf.write_i32(94)
         if value == Label.TAKE_IN_EVEN_SO:
-            buf.write_i32(101)
+            buf.write_i32(95)
         if value == Label.COPY_RESTORES:
-            buf.write_i32(102)
+            buf.write_i32(96)
         if value == Label.NOTHING_NEW:
-            buf.write_i32(103)
+            buf.write_i32(97)
         if value == Label.GET_HELP:
-            buf.write_i32(104)
+            buf.write_i32(98)
         if value == Label.HELP_NOW:
-            buf.write_i32(105)
+            buf.write_i32(99)
         if value == Label.HELP_MEANWHILE:
-            buf.write_i32(106)
+            buf.write_i32(100)
         if value == Label.CALL_EMERGENCY:
-            buf.write_i32(107)
+            buf.write_i32(101)
         if value == Label.CALL_CONTACT:
-            buf.write_i32(108)
+            buf.write_i32(102)
         if value == Label.EMERGENCY_NUMBER:
-            buf.write_i32(109)
+            buf.write_i32(103)
         if value == Label.CONTACT_NUMBER:
-            buf.write_i32(110)
+            buf.write_i32(104)
         if value == Label.METER:
-            buf.write_i32(111)
+            buf.write_i32(105)
         if value == Label.FEEL_LOW_SHORT:
-            buf.write_i32(112)
+            buf.write_i32(106)
         if value == Label.MORE:
-            buf.write_i32(113)
+            buf.write_i32(107)
         if value == Label.LESS:
-            buf.write_i32(114)
+            buf.write_i32(108)
         if value == Label.BACK:
-            buf.write_i32(115)
+            buf.write_i32(109)
         if value == Label.ADD_ENTRY:
-            buf.write_i32(116)
+            buf.write_i32(110)
         if value == Label.FIRST_TITLE:
-            buf.write_i32(117)
+            buf.write_i32(111)
         if value == Label.FIRST_IS:
-            buf.write_i32(118)
+            buf.write_i32(112)
         if value == Label.AGREE:
-            buf.write_i32(119)
+            buf.write_i32(113)
         if value == Label.NEXT:
-            buf.write_i32(120)
+            buf.write_i32(114)
         if value == Label.WHERE_FROM:
-            buf.write_i32(121)
+            buf.write_i32(115)
         if value == Label.SENSOR_WHY:
-            buf.write_i32(122)
+            buf.write_i32(116)
         if value == Label.FILE_WHY:
-            buf.write_i32(123)
+            buf.write_i32(117)
         if value == Label.NO_READINGS:
-            buf.write_i32(124)
+            buf.write_i32(118)
         if value == Label.READ_ONLY_LOG:
-            buf.write_i32(125)
+            buf.write_i32(119)
         if value == Label.SNOOZE:
-            buf.write_i32(126)
+            buf.write_i32(120)
         if value == Label.STANDING_CHANNEL:
-            buf.write_i32(127)
+            buf.write_i32(121)
         if value == Label.WAKES_ALLOWED:
-            buf.write_i32(128)
+            buf.write_i32(122)
         if value == Label.WAKES_WHY:
-            buf.write_i32(129)
+            buf.write_i32(123)
         if value == Label.SKIP:
-            buf.write_i32(130)
+            buf.write_i32(124)
         if value == Label.DONE:
-            buf.write_i32(131)
+            buf.write_i32(125)
         if value == Label.HOLDING_LOG:
-            buf.write_i32(132)
+            buf.write_i32(126)
         if value == Label.KEEP_PLAN:
-            buf.write_i32(133)
+            buf.write_i32(127)
         if value == Label.LOST_AFTER:
-            buf.write_i32(134)
+            buf.write_i32(128)
         if value == Label.SCREEN_BEFORE:
-            buf.write_i32(135)
+            buf.write_i32(129)
         if value == Label.BEFORE_OPEN:
-            buf.write_i32(136)
+            buf.write_i32(130)
         if value == Label.BEFORE_WHAT:
-            buf.write_i32(137)
+            buf.write_i32(131)
         if value == Label.BEFORE_SLEEP:
-            buf.write_i32(138)
+            buf.write_i32(132)
         if value == Label.BEFORE_DRIVING:
-            buf.write_i32(139)
+            buf.write_i32(133)
         if value == Label.BEFORE_ACTIVITY:
-            buf.write_i32(140)
+            buf.write_i32(134)
         if value == Label.BEFORE_SLEEP_OPEN:
-            buf.write_i32(141)
+            buf.write_i32(135)
         if value == Label.NO_MEDICAL_DEVICE:
-            buf.write_i32(142)
+            buf.write_i32(136)
 
 
 
@@ -16414,6 +16357,15 @@ class LogPartProtocol(typing.Protocol):
         As [`LogPart::record`]; [`crate::ApiError::NotFound`].
 """
         raise NotImplementedError
+    def form(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> Form:
+        """
+        The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
+        [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        raise NotImplementedError
     def import_csv(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
         """
         Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
@@ -16422,6 +16374,16 @@ class LogPartProtocol(typing.Protocol):
 
         # Errors
         As [`LogPart::record`].
+"""
+        raise NotImplementedError
+    def keep(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> FormAnswer:
+        """
+        Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
+        stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+        to undo it, or to put it right.
+
+        # Errors
+        As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
 """
         raise NotImplementedError
     def list(self, _from: Moment,until: Moment,replaced: bool,readings: bool) -> typing.List[Listed]:
@@ -16550,6 +16512,34 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def form(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> Form:
+        """
+        The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
+        [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+"""
+        
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterOptionalString.check_lower(id)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterOptionalString.lower(id),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeForm.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def import_csv(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
         """
         Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
@@ -16579,6 +16569,35 @@ class LogPart(LogPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def keep(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> FormAnswer:
+        """
+        Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
+        stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+        to undo it, or to put it right.
+
+        # Errors
+        As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
+"""
+        
+        _UniffiFfiConverterMapStringString.check_lower(filled_in)
+
+        _UniffiFfiConverterOptionalString.check_lower(id)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterMapStringString.lower(filled_in),
+            _UniffiFfiConverterOptionalString.lower(id),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeFormAnswer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -17951,22 +17970,6 @@ class WordsPartProtocol(typing.Protocol):
         None; it returns a result so that nothing can end the host app.
 """
         raise NotImplementedError
-    def typed_meter(self, mg_dl: float,beyond: typing.Optional[Beyond]) -> str:
-        """
-        A meter check that the log holds, as it would be typed.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for an amount that cannot be.
-"""
-        raise NotImplementedError
-    def typed_number(self, number: float) -> str:
-        """
-        A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-
-        # Errors
-        None.
-"""
-        raise NotImplementedError
     def unit(self, ) -> str:
         """
         The name of the unit.
@@ -18232,51 +18235,6 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_stocked,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def typed_meter(self, mg_dl: float,beyond: typing.Optional[Beyond]) -> str:
-        """
-        A meter check that the log holds, as it would be typed.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for an amount that cannot be.
-"""
-        
-        _UniffiFfiConverterFloat64.check_lower(mg_dl)
-
-        _UniffiFfiConverterOptionalTypeBeyond.check_lower(beyond)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterFloat64.lower(mg_dl),
-            _UniffiFfiConverterOptionalTypeBeyond.lower(beyond),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def typed_number(self, number: float) -> str:
-        """
-        A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-
-        # Errors
-        None.
-"""
-        
-        _UniffiFfiConverterFloat64.check_lower(number)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterFloat64.lower(number),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterString.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)

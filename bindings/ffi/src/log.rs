@@ -6,10 +6,11 @@ use std::sync::Arc;
 use ebbstead_core::log::{self, EntryId, Source};
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::{Result, known, store, time};
+use ebbstead_core::{Result, entries, forms, known, store, time};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
+use crate::form::{Filled, Form, FormAnswer, filled};
 use crate::import::{ImportAnswer, ImportOptions};
 use crate::mirror::mirrored_record;
 use crate::records::{Entry, Moment, What, entry_id};
@@ -64,6 +65,8 @@ pub struct Listed {
     pub day: String,
     /// Whether it holds: neither corrected nor taken back.
     pub holds: bool,
+    /// Whether [`LogPart::form`] lays it out to be put right.
+    pub has_form: bool,
 }
 
 /// Works on the log.
@@ -74,6 +77,35 @@ pub struct LogPart {
 
 #[uniffi::export]
 impl LogPart {
+    /// The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
+    /// [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+    #[allow(clippy::needless_pass_by_value)] // the generated code hands over owned values
+    pub fn form(&self, filled_in: Filled, id: Option<String>, now: Moment) -> ApiResult<Form> {
+        self.shared.with(|log| {
+            Ok(entries::form(log, &filled(filled_in), id.as_deref().map(entry_id).transpose()?, now.try_into()?)?
+                .into())
+        })
+    }
+
+    /// Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
+    /// stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+    /// to undo it, or to put it right.
+    ///
+    /// # Errors
+    /// As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
+    #[allow(clippy::needless_pass_by_value)] // the generated code hands over owned values
+    pub fn keep(&self, filled_in: Filled, id: Option<String>, now: Moment) -> ApiResult<FormAnswer> {
+        let filled = filled(filled_in);
+        let named = || id.as_deref().map(entry_id).transpose();
+        let (form, said) = self.shared.with(|log| entries::read(log, &filled, named()?, now.try_into()?))?;
+        let Some(said) = said else { return Ok(FormAnswer { form: form.into(), page: None, told: None }) };
+        let told = self.shared.change(|log| entries::keep(log, said, named()?, now.try_into()?))?;
+        Ok(FormAnswer { form: self.form(Filled::new(), None, now)?, page: None, told: Some(told) })
+    }
+
     /// Notes something the wearer said, at the time it happened.
     ///
     /// # Errors
@@ -178,6 +210,7 @@ impl LogPart {
                 clock: entry.at.clock(),
                 day: entry.at.local_date().to_string(),
                 holds: holding.contains(&entry.id),
+                has_form: forms::log::has_form(&entry.what),
                 entry: Entry::of(entry, words),
             })
             .collect())

@@ -2,14 +2,14 @@
 
 use std::sync::Arc;
 
+use ebbstead_core::time;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::ShellLabel;
-use ebbstead_core::{log, time};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
-use crate::records::{Beyond, MeterShown, Moment};
+use crate::records::{MeterShown, Moment};
 use crate::supplies::{Item, Stocked};
 
 mirrored_names! {
@@ -43,16 +43,6 @@ mirrored_names! {
         IRolledOver,
         /// Asks for what the meter shows.
         MeterShows,
-        /// Asks for grams of rescue carbohydrate.
-        RescueGrams,
-        /// Asks for grams of carbohydrate.
-        MealGrams,
-        /// Asks for units of rapid insulin taken.
-        RapidUnits,
-        /// Asks for units of long-acting insulin taken.
-        LongActingUnits,
-        /// Asks for a note.
-        NoteText,
         /// A sensor was put in.
         SensorInserted,
         /// Asks where on the body a sensor was put in.
@@ -63,8 +53,6 @@ mirrored_names! {
         SensorEnded,
         /// Asks for the lot on a sensor's package.
         Lot,
-        /// Asks for the time of day of an entry.
-        Happened,
         /// Over the lines outside the night.
         ByDay,
         /// Over the lines of the night.
@@ -398,29 +386,12 @@ impl WordsPart {
         read.map(Into::into).map_err(|error| self.shared.refused(&error))
     }
 
-    /// A meter check that the log holds, as it would be typed.
-    ///
-    /// # Errors
-    /// [`crate::ApiError::InvalidInput`] for an amount that cannot be.
-    pub fn typed_meter(&self, mg_dl: f64, beyond: Option<Beyond>) -> ApiResult<String> {
-        let glucose = Glucose::from_mg_dl(mg_dl).map_err(|error| self.shared.refused(&error.into()))?;
-        Ok(self.shared.words().typed_meter(log::Shown { glucose, beyond: beyond.map(Into::into) }))
-    }
-
     /// Reads a difference of glucose as typed in the wearer's unit; in mg/dL.
     ///
     /// # Errors
     /// As [`WordsPart::read_glucose`].
     pub fn read_difference_mg_dl(&self, typed: &str) -> ApiResult<f64> {
         self.shared.words().read_difference_mg_dl(typed).map_err(|error| self.shared.refused(&error))
-    }
-
-    /// A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-    ///
-    /// # Errors
-    /// None.
-    pub fn typed_number(&self, number: f64) -> ApiResult<String> {
-        Ok(self.shared.words().typed_number(number))
     }
 
     /// Reads a plain number as typed.

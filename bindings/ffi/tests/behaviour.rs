@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test that cannot go on fails
 
+use std::collections::HashMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
@@ -69,6 +70,38 @@ fn a_dose_that_is_probably_a_slip_is_asked_back_until_it_is_put_right() {
     assert_eq!(log.asks_back(&right.id, NOW).unwrap(), None);
     let unknown = log.asks_back("00000000-0000-7000-8000-000000000000", NOW);
     assert!(matches!(unknown, Err(ApiError::NotFound { .. })), "{unknown:?}");
+}
+
+#[test]
+fn the_log_s_form_keeps_puts_right_and_asks_back() {
+    let place = Place::new();
+    let companion = place.open();
+    let log = companion.log().unwrap();
+    let filled = |fields: &[(&str, &str)]| -> HashMap<String, String> {
+        fields.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect()
+    };
+    assert_eq!(log.form(filled(&[]), None, NOW).unwrap().fields.len(), 1, "which kind");
+    let slip = log.keep(filled(&[("kind", "ketones"), ("ketones", "21")]), None, NOW).unwrap();
+    let said = slip.form.fields[1].advice.clone().unwrap();
+    assert_eq!((slip.told, said.as_str()), (None, "Ketones in blood: Give an amount from 0 to 20 mmol/L."));
+    assert_eq!((slip.form.fields[1].value.as_str(), count(&companion)), ("21", 0));
+
+    let kept = log.keep(filled(&[("kind", "ketones"), ("ketones", "1.2")]), None, NOW).unwrap();
+    assert_eq!(kept.told.unwrap(), "ketones 1.2 mmol/L: kept in the log");
+    assert_eq!(kept.form, log.form(filled(&[]), None, NOW).unwrap(), "the next one begins anew");
+    let dose = log.keep(filled(&[("kind", "rapid"), ("rapid", "30")]), None, NOW).unwrap().told.unwrap();
+    assert!(dose.contains("30 units") && dose.contains("put it right"), "{dose}");
+
+    let held = || log.list(later(-60), NOW, false, false).unwrap();
+    assert!(held().iter().all(|one| one.has_form));
+    let wrong = held().into_iter().find(|one| matches!(one.entry.what, What::Insulin { .. })).unwrap().entry.id;
+    assert_eq!(log.keep(filled(&[]), Some(wrong.clone()), NOW).unwrap().told.unwrap(), "Nothing was changed.");
+    assert_eq!(log.list(later(-60), NOW, true, false).unwrap().len(), 2, "nothing was written");
+    let right = log.keep(filled(&[("rapid", "3")]), Some(wrong), NOW).unwrap().told.unwrap();
+    assert_eq!(right, "rapid insulin 3 units: kept in the log");
+    assert_eq!(held().len(), 2);
+    let nowhere = log.form(filled(&[]), Some("00000000-0000-7000-8000-000000000000".to_owned()), NOW);
+    assert!(matches!(nowhere, Err(ApiError::NotFound { .. })), "{nowhere:?}");
 }
 
 #[test]
@@ -295,7 +328,6 @@ fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
     ] {
         let shown = words.read_meter(typed).unwrap();
         assert_eq!(shown.what, what);
-        assert_eq!(words.typed_meter(shown.mg_dl, shown.beyond).unwrap(), typed);
     }
     assert!(words.read_meter("LOST").is_err() && words.read_meter("<100").is_err());
     let checked = NightAnswer::Checked { mg_dl: 600.0, beyond: Some(Beyond::Above) };

@@ -9,9 +9,11 @@
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |
 //! | [`before::Before`] | what is asked ahead, of a log |
+//! | [`entries`] | what a person adds to a log or puts right in it, by a form |
 //! | all others | the crates' own, under their names |
 
 mod before_log;
+pub mod entries;
 mod fhir_export;
 pub mod import;
 pub mod known;

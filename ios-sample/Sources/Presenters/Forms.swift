@@ -3,6 +3,9 @@ import Ebbstead
 /// What the core asks for, and what was touched of it. Which fields there are, what stands in them and what is wrong with it is the
 /// core's to say.
 struct FormState {
+    /// Of more than so many, only the chosen one is shown until it is touched: what it asks for next must not lie under the fold.
+    private static let mostOpen = 6
+
     private(set) var form: Form?
     private(set) var filled: [String: String] = [:]
     /// What was touched since the core laid it out: what was said against it no longer holds.
@@ -44,7 +47,8 @@ struct FormState {
                             name: field.name,
                             options: options.map {
                                 .init(name: $0.name, action: .choose(id: field.id, code: $0.code), isChosen: $0.code == value)
-                            }))
+                            },
+                            isFolded: options.count > Self.mostOpen && !value.isEmpty))
                 ] + advice
             }
         return (field.over.map { [.heading($0)] } ?? []) + own + (field.note.map { [.text($0)] } ?? [])

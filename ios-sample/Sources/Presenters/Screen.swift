@@ -107,7 +107,7 @@ public struct EntryRow: Equatable, Sendable {
 
 /// What can be typed in or set.
 public enum FieldId: Hashable, Sendable {
-    case meter, amount, note, happened
+    case meter
     case days, site, fault, ratedDays, lot
     /// A field of a form that the core lays out.
     case form(String)
@@ -123,12 +123,12 @@ public enum Action: Hashable, Sendable {
     case feel(Symptom)
     case keepMeter
     case checked, treated, rolledOver
-    case kind(LogKind)
+    /// Begin to add something; take back what was said last.
     case add, undo
     case takeBack(id: String)
-    /// Begin to put an entry right; keep it as typed anew; leave it as it was.
+    /// Begin to put an entry right; leave what is being filled in.
     case putRight(id: String)
-    case keepRight, cancel
+    case cancel
     /// Let the wearer choose a file; what was chosen comes back by ``LogPresenter/reading(file:bytes:offsets:at:)``.
     case chooseFile
     /// One of several in a form that the core lays out; ask with what is filled in; keep it.
@@ -167,11 +167,6 @@ public enum Chapter: CaseIterable, Hashable, Sendable {
 public struct Document: Equatable, Sendable {
     public var name: String
     public var bytes: Data
-}
-
-/// What can be added to the log by hand.
-public enum LogKind: CaseIterable, Hashable, Sendable {
-    case meter, rapid, longActing, meal, rescue, note, sensorInserted
 }
 
 /// Makes a screen of what the core answers. A presenter is a value: what is done to it makes the next one, so that the work

@@ -258,24 +258,30 @@ final class HelpTests: ScreenCase {
 }
 
 final class LogTests: ScreenCase {
-    func testAddsEveryKindListsTheNewestFirstAndUndoes() throws {
+    /// Opens the form for a kind.
+    private func begun(_ kind: String, _ log: LogPresenter, at now: Moment) -> LogPresenter {
+        log.after(.add, at: now).after(.choose(id: "kind", code: kind), at: now)
+    }
+
+    func testAddsListsTheNewestFirstAndUndoes() throws {
         let evening = try Invented.evening(at: path)
         var presenter = LogPresenter(evening.companion, at: evening.now)
         let before = presenter.screen.entries.count
-        let typed: [(LogKind, String, What)] = [
-            (.meter, "104", .meterCheck(mgDl: 104)), (.rapid, "1.5", .insulin(insulin: .rapid, units: 1.5)),
-            (.longActing, "12", .insulin(insulin: .longActing, units: 12)), (.meal, "40", .carbohydrate(grams: 40, purpose: .meal)),
-            (.rescue, "15", .carbohydrate(grams: 15, purpose: .rescue)), (.note, "felt odd", .note(text: "felt odd")),
-            (.sensorInserted, "", .sensor(event: .inserted(site: nil))),
+        let typed: [(kind: String, field: String, text: String, what: What)] = [
+            ("meter", "meter", "104", .meterCheck(mgDl: 104)), ("rapid", "rapid", "1.5", .insulin(insulin: .rapid, units: 1.5)),
+            ("long_acting", "long_acting", "12", .insulin(insulin: .longActing, units: 12)),
+            ("meal", "meal", "40", .carbohydrate(grams: 40, purpose: .meal)),
+            ("rescue", "rescue", "15", .carbohydrate(grams: 15, purpose: .rescue)), ("note", "note", "felt odd", .note(text: "felt odd")),
+            ("alcohol", "alcohol", "2", .alcohol(drinks: 2)), ("ketones", "ketones", "1,2", .ketones(mmolL: 1.2)),
         ]
-        XCTAssertEqual(Set(typed.map(\.0)), Set(LogKind.allCases))
-        for (index, (kind, text, what)) in typed.enumerated() {
+        for (index, one) in typed.enumerated() {
             let now = evening.now.minutes(Double(index + 1))
-            presenter = presenter.after(.kind(kind), at: now).typing(text, into: kind == .note ? .note : .amount).after(.add, at: now)
-            XCTAssertEqual(try held(evening.companion, since: evening.now).last, what)
+            presenter = begun(one.kind, presenter, at: now).typing(one.text, into: .form(one.field)).after(.save, at: now)
+            XCTAssertEqual(try held(evening.companion, since: evening.now).last, one.what)
+            XCTAssertNil(presenter.screen.field(.form(one.field)), "the form is gone once it is kept")
         }
         XCTAssertEqual(presenter.screen.entries.count, before + typed.count)
-        XCTAssertEqual(presenter.screen.entries.first?.text, "sensor put in")
+        XCTAssertEqual(presenter.screen.entries.first?.text, "ketones 1.2 mmol/L")
         presenter = presenter.after(.undo, at: evening.now.minutes(10))
         XCTAssertEqual(presenter.screen.entries.count, before + typed.count - 1)
         let row = try XCTUnwrap(presenter.screen.entries.first { $0.text.contains("felt odd") })
@@ -283,32 +289,66 @@ final class LogTests: ScreenCase {
         XCTAssertFalse(presenter.screen.entries.contains { $0.text.contains("felt odd") })
     }
 
+    func testKetonesAreAddedOnceTheyCanBe() throws {
+        let evening = try Invented.evening(at: path)
+        let slip = begun("ketones", LogPresenter(evening.companion, at: evening.now), at: evening.now)
+            .typing("30", into: .form("ketones")).after(.save, at: evening.now)
+        XCTAssertEqual(slip.screen.field(.form("ketones"))?.typed, "30")
+        XCTAssertEqual(slip.screen.field(.form("ketones"))?.advice, "Ketones in blood: Give an amount from 0 to 20 mmol/L.")
+        let kept = slip.typing("3", into: .form("ketones")).after(.save, at: evening.now)
+        XCTAssertEqual(kept.screen.notices, ["ketones 3 mmol/L: kept in the log"])
+        XCTAssertEqual(kept.screen.entries.first?.text, "ketones 3 mmol/L")
+    }
+
+    func testAnIllnessIsAddedAndPutRight() throws {
+        let evening = try Invented.evening(at: path)
+        let ill = begun("illness", LogPresenter(evening.companion, at: evening.now), at: evening.now)
+            .after(.choose(id: "illness", code: "vomiting"), at: evening.now).after(.save, at: evening.now)
+        let row = try XCTUnwrap(ill.screen.entries.first)
+        XCTAssertEqual(row.text, "ill and vomiting")
+        let well = ill.after(try XCTUnwrap(row.putRight).action, at: evening.now)
+            .after(.choose(id: "illness", code: "over"), at: evening.now).after(.save, at: evening.now)
+        XCTAssertEqual(well.screen.entries.first?.text, "well again")
+        XCTAssertEqual(well.screen.entries.count, ill.screen.entries.count)
+    }
+
+    func testADoseThatCannotBeRightIsKeptAndAskedBack() throws {
+        let evening = try Invented.evening(at: path)
+        let kept = begun("rapid", LogPresenter(evening.companion, at: evening.now), at: evening.now)
+            .typing("60", into: .form("rapid")).after(.save, at: evening.now)
+        XCTAssertEqual(try held(evening.companion, since: evening.now).last, .insulin(insulin: .rapid, units: 60))
+        let said = try XCTUnwrap(kept.screen.notices.first)
+        XCTAssertTrue(said.contains("60 units") && said.contains("put it right"), said)
+    }
+
     func testASlipStaysTypedWithAdviceAndDoesNotMoveToAnotherKind() throws {
         let evening = try Invented.evening(at: path)
-        let slip = LogPresenter(evening.companion, at: evening.now).after(.kind(.rapid), at: evening.now)
-            .typing("15O", into: .amount).after(.add, at: evening.now)
-        XCTAssertEqual(slip.screen.field(.amount)?.typed, "15O")
-        XCTAssertNotNil(slip.screen.field(.amount)?.advice)
-        XCTAssertEqual(slip.after(.kind(.meal), at: evening.now).screen.field(.amount)?.typed, "")
+        let slip = begun("rapid", LogPresenter(evening.companion, at: evening.now), at: evening.now)
+            .typing("15O", into: .form("rapid")).after(.save, at: evening.now)
+        XCTAssertEqual(slip.screen.field(.form("rapid"))?.typed, "15O")
+        XCTAssertNotNil(slip.screen.field(.form("rapid"))?.advice)
+        XCTAssertNotNil(slip.after(.refresh, at: evening.now).screen.field(.form("rapid"))?.advice, "a look again takes nothing away")
+        let other = slip.after(.choose(id: "kind", code: "meal"), at: evening.now)
+        XCTAssertEqual(other.screen.field(.form("meal"))?.typed, "")
+        XCTAssertEqual(other.after(.choose(id: "kind", code: "rapid"), at: evening.now).screen.field(.form("rapid"))?.typed, "15O")
+        XCTAssertNil(other.after(.cancel, at: evening.now).screen.field(.form("meal")))
     }
 
     func testAnEntryIsPutRightAtItsOwnTime() throws {
         let evening = try Invented.evening(at: path)
-        let log = LogPresenter(evening.companion, at: evening.now).after(.kind(.meal), at: evening.now).typing("7", into: .amount)
+        let log = LogPresenter(evening.companion, at: evening.now)
         let row = try XCTUnwrap(log.screen.entries.first { $0.text.contains("60 g") })
         let begun = log.after(try XCTUnwrap(row.putRight).action, at: evening.now)
-        XCTAssertEqual(begun.screen.field(.amount)?.typed, "60")
+        XCTAssertEqual(begun.screen.field(.form("meal"))?.typed, "60")
         XCTAssertTrue(begun.screen.texts.contains(row.text), "what is put right is said")
         XCTAssertEqual(begun.screen.choices, [], "a meal stays a meal")
         // Left as it was: nothing is kept, and nothing typed for it stays.
-        let left = begun.typing("90", into: .amount).after(.cancel, at: evening.now)
-        XCTAssertEqual(left.screen.entries.map(\.text), log.screen.entries.map(\.text))
-        XCTAssertEqual(left.screen.field(.amount)?.typed, "")
-        XCTAssertEqual(left.screen.choices.first?.options.first(where: \.isChosen)?.action, .kind(.meal))
+        let left = begun.typing("90", into: .form("meal")).after(.cancel, at: evening.now)
+        XCTAssertEqual(left.screen, log.screen)
         // A slip stays typed; what is right takes the entry's place and its time.
-        let slip = begun.typing("9OO", into: .amount).after(.keepRight, at: evening.now)
-        XCTAssertNotNil(slip.screen.field(.amount)?.advice)
-        let right = slip.typing("45.5", into: .amount).after(.keepRight, at: evening.now.minutes(1))
+        let slip = begun.typing("9OO", into: .form("meal")).after(.save, at: evening.now)
+        XCTAssertNotNil(slip.screen.field(.form("meal"))?.advice)
+        let right = slip.typing("45.5", into: .form("meal")).after(.save, at: evening.now.minutes(1))
         XCTAssertEqual(right.screen.notices.count, 1)
         XCTAssertEqual(right.screen.entries.first { $0.clock == row.clock }?.text, "carbohydrate 45.5 g, meal")
         XCTAssertEqual(right.screen.entries.count, log.screen.entries.count)
@@ -318,25 +358,26 @@ final class LogTests: ScreenCase {
 
     func testWhatHappenedEarlierIsNotedAtItsTime() throws {
         let evening = try Invented.evening(at: path)  // 20:50
-        let log = LogPresenter(evening.companion, at: evening.now).after(.kind(.meal), at: evening.now).typing("20", into: .amount)
+        let log = begun("meal", LogPresenter(evening.companion, at: evening.now), at: evening.now).typing("20", into: .form("meal"))
         let time = { (log: LogPresenter) in log.screen.blocks.compactMap { if case .time(let time) = $0 { time.text } else { nil } } }
         XCTAssertEqual(time(log), ["20:50"])
-        let earlier = log.setting(.happened, toMinute: 20 * 60 + 15).after(.add, at: evening.now)
+        let earlier = log.setting(.form("happened"), toMinute: 20 * 60 + 15).after(.save, at: evening.now)
         XCTAssertEqual(earlier.screen.entries.first { $0.text.contains("20 g") }?.clock, "20:15")
-        XCTAssertEqual(time(earlier), ["20:50"], "the next one happens now again")
+        let next = begun("meal", earlier, at: evening.now)
+        XCTAssertEqual(time(next), ["20:50"], "the next one happens now again")
         // A time that is still to come today was yesterday.
-        let night = earlier.typing("15", into: .amount).setting(.happened, toMinute: 23 * 60).after(.add, at: evening.now)
+        let night = next.typing("15", into: .form("meal")).setting(.form("happened"), toMinute: 23 * 60).after(.save, at: evening.now)
         let yesterday = try evening.companion.log().list(
             from: evening.now.minutes(-1440), until: evening.now.minutes(-600), replaced: false, readings: false)
         XCTAssertEqual(yesterday.map(\.clock), ["23:00"])
         // Put right, it stays on its own day; and the amount that nobody touched stays too.
         let row = try XCTUnwrap(night.screen.entries.first { $0.clock == "18:55" })
-        let begun = night.after(try XCTUnwrap(row.putRight).action, at: evening.now)
-        XCTAssertEqual(time(begun), ["18:55"])
-        let right = begun.setting(.happened, toMinute: 18 * 60 + 20).after(.keepRight, at: evening.now)
+        let wrong = night.after(try XCTUnwrap(row.putRight).action, at: evening.now)
+        XCTAssertEqual(time(wrong), ["18:55"])
+        let right = wrong.setting(.form("happened"), toMinute: 18 * 60 + 20).after(.save, at: evening.now)
         XCTAssertEqual(right.screen.entries.first { $0.text == row.text }?.clock, "18:20")
-        let ahead = begun.setting(.happened, toMinute: 23 * 60).after(.keepRight, at: evening.now)
-        XCTAssertNotNil(ahead.screen.field(.amount)?.advice, "nothing is noted ahead of the clock")
+        let ahead = wrong.setting(.form("happened"), toMinute: 23 * 60).after(.save, at: evening.now)
+        XCTAssertTrue(ahead.screen.notices.first?.contains("lies ahead") ?? false, "nothing is noted ahead of the clock")
     }
 
     /// 141 mg/dL is shown as 7.8 mmol/L, and 7.8 mmol/L is 140.5 mg/dL: what nobody typed anew must not change.
@@ -345,17 +386,22 @@ final class LogTests: ScreenCase {
         let log = LogPresenter(evening.companion, at: evening.now)
         let row = try XCTUnwrap(log.screen.entries.first { $0.clock == "18:51" })
         let begun = log.after(try XCTUnwrap(row.putRight).action, at: evening.now)
-        XCTAssertEqual(begun.screen.field(.amount)?.typed, "7,8")
-        _ = begun.after(.keepRight, at: evening.now)
+        XCTAssertEqual(begun.screen.field(.form("meter"))?.typed, "7,8")
+        XCTAssertEqual(begun.after(.save, at: evening.now).screen.notices, ["Es wurde nichts geändert."])
         let from = evening.now.minutes(-119)
         let held = try evening.companion.log().list(from: from, until: from, replaced: true, readings: false).map(\.entry.what)
         XCTAssertEqual(held, [.meterCheck(mgDl: 141)])
     }
 
-    func testOnlyWhatHasAFieldCanBePutRight() throws {
+    func testAWalkAndASensorCanBePutRightAndWhatCameInAsAFileCannot() throws {
         let evening = try Invented.evening(at: path)
-        let rows = LogPresenter(evening.companion, at: evening.now).screen.entries
-        XCTAssertEqual(rows.filter { $0.putRight == nil }.map(\.clock), ["20:05", "20:50"], "a walk and a sensor have no field here")
+        let log = LogPresenter(evening.companion, at: evening.now)
+        XCTAssertEqual(log.screen.entries.filter { $0.putRight == nil }.map(\.clock), [])
+        let walk = try XCTUnwrap(log.screen.entries.first { $0.clock == "20:05" })
+        let longer = log.after(try XCTUnwrap(walk.putRight).action, at: evening.now).typing("35", into: .form("activity_minutes")).after(.save, at: evening.now)
+        XCTAssertTrue(longer.screen.entries.first { $0.clock == "20:05" }?.text.contains("35 minutes") ?? false)
+        let read = log.reading(file: "m.csv", bytes: Data("time,glucose mg/dL\n2026-03-13 08:00:00,100\n".utf8), offsets: .ofThisZone, at: evening.now)
+        XCTAssertEqual(read.screen.entries.filter { $0.putRight == nil }.count, 1)
     }
 
     func testUndoEndsAtNothing() throws {

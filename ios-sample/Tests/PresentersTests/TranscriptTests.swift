@@ -62,6 +62,11 @@ final class TranscriptTests: ScreenCase {
             let evening = try evening()
             return change(BeforePresenter(evening.companion).after(.refresh, at: evening.now), evening.now).screen
         }
+        func adding(_ kind: String? = nil, _ change: (LogPresenter, Moment) -> LogPresenter = { log, _ in log }) throws -> Screen {
+            let evening = try evening()
+            let log = LogPresenter(evening.companion, at: evening.now).after(.add, at: evening.now)
+            return change(kind.map { log.after(.choose(id: "kind", code: $0), at: evening.now) } ?? log, evening.now).screen
+        }
         func empty() throws -> (companion: EbbsteadCompanion, now: Moment) {
             let now = try evening().now
             return (try EbbsteadCompanion.open(path: path(), language: look.language, now: now), now)
@@ -103,6 +108,9 @@ final class TranscriptTests: ScreenCase {
                 let log = LogPresenter(evening.companion, at: evening.now)
                 return log.after(try XCTUnwrap(log.screen.entries.lazy.compactMap(\.putRight).first).action, at: evening.now).screen
             },
+            "log-add": { try adding() },
+            "log-add-ketones-slip": { try adding("ketones") { $0.typing("30", into: .form("ketones")).after(.save, at: $1) } },
+            "log-add-illness": { try adding("illness") },
             "record-review": { try page(.review) },
             "record-sensors": { try page(.sensors) },
             "record-alerts": { try page(.alerts) },

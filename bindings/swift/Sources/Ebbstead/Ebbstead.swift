@@ -2566,6 +2566,15 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     func correct(id: String, at: Moment, what: What, now: Moment) throws  -> Entry
     
     /**
+     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
+     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    func form(filledIn: [String: String], id: String?, now: Moment) throws  -> Form
+    
+    /**
      * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
@@ -2574,6 +2583,16 @@ public protocol LogPartProtocol: AnyObject, Sendable {
      * As [`LogPart::record`].
      */
     func importCsv(name: String, bytes: Data, options: ImportOptions, now: Moment) throws  -> ImportAnswer
+    
+    /**
+     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
+     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * to undo it, or to put it right.
+     *
+     * # Errors
+     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
+     */
+    func keep(filledIn: [String: String], id: String?, now: Moment) throws  -> FormAnswer
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
@@ -2713,6 +2732,25 @@ open func correct(id: String, at: Moment, what: What, now: Moment)throws  -> Ent
 }
     
     /**
+     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
+     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+open func form(filledIn: [String: String], id: String?, now: Moment)throws  -> Form  {
+    return try  FfiConverterTypeForm_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_form(
+            self.uniffiCloneHandle(),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterOptionString.lower(id),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
@@ -2728,6 +2766,26 @@ open func importCsv(name: String, bytes: Data, options: ImportOptions, now: Mome
         FfiConverterString.lower(name),
         FfiConverterData.lower(bytes),
         FfiConverterTypeImportOptions_lower(options),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
+     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * to undo it, or to put it right.
+     *
+     * # Errors
+     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
+     */
+open func keep(filledIn: [String: String], id: String?, now: Moment)throws  -> FormAnswer  {
+    return try  FfiConverterTypeFormAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_keep(
+            self.uniffiCloneHandle(),
+        FfiConverterDictionaryStringString.lower(filledIn),
+        FfiConverterOptionString.lower(id),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -4406,22 +4464,6 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func stocked(stocked: Stocked) throws  -> String
     
     /**
-     * A meter check that the log holds, as it would be typed.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
-     */
-    func typedMeter(mgDl: Double, beyond: Beyond?) throws  -> String
-    
-    /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-    func typedNumber(number: Double) throws  -> String
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -4659,39 +4701,6 @@ open func stocked(stocked: Stocked)throws  -> String  {
     uniffi_ebbstead_ffi_fn_method_wordspart_stocked(
             self.uniffiCloneHandle(),
         FfiConverterTypeStocked_lower(stocked),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * A meter check that the log holds, as it would be typed.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
-     */
-open func typedMeter(mgDl: Double, beyond: Beyond?)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(
-            self.uniffiCloneHandle(),
-        FfiConverterDouble.lower(mgDl),
-        FfiConverterOptionTypeBeyond.lower(beyond),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-open func typedNumber(number: Double)throws  -> String  {
-    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(
-            self.uniffiCloneHandle(),
-        FfiConverterDouble.lower(number),uniffiCallStatus
     )
 })
 }
@@ -7684,6 +7693,10 @@ public struct Listed: Equatable, Hashable {
      * Whether it holds: neither corrected nor taken back.
      */
     public let holds: Bool
+    /**
+     * Whether [`LogPart::form`] lays it out to be put right.
+     */
+    public let hasForm: Bool
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -7699,11 +7712,15 @@ public struct Listed: Equatable, Hashable {
          */day: String, 
         /**
          * Whether it holds: neither corrected nor taken back.
-         */holds: Bool) {
+         */holds: Bool, 
+        /**
+         * Whether [`LogPart::form`] lays it out to be put right.
+         */hasForm: Bool) {
         self.entry = entry
         self.clock = clock
         self.day = day
         self.holds = holds
+        self.hasForm = hasForm
     }
 
     
@@ -7725,7 +7742,8 @@ public struct FfiConverterTypeListed: FfiConverterRustBuffer {
                 entry: FfiConverterTypeEntry.read(from: &buf), 
                 clock: FfiConverterString.read(from: &buf), 
                 day: FfiConverterString.read(from: &buf), 
-                holds: FfiConverterBool.read(from: &buf)
+                holds: FfiConverterBool.read(from: &buf), 
+                hasForm: FfiConverterBool.read(from: &buf)
         )
     }
 
@@ -7734,6 +7752,7 @@ public struct FfiConverterTypeListed: FfiConverterRustBuffer {
         FfiConverterString.write(value.clock, into: &buf)
         FfiConverterString.write(value.day, into: &buf)
         FfiConverterBool.write(value.holds, into: &buf)
+        FfiConverterBool.write(value.hasForm, into: &buf)
     }
 }
 
@@ -12413,26 +12432,6 @@ public enum Label: Equatable, Hashable {
      */
     case meterShows
     /**
-     * Asks for grams of rescue carbohydrate.
-     */
-    case rescueGrams
-    /**
-     * Asks for grams of carbohydrate.
-     */
-    case mealGrams
-    /**
-     * Asks for units of rapid insulin taken.
-     */
-    case rapidUnits
-    /**
-     * Asks for units of long-acting insulin taken.
-     */
-    case longActingUnits
-    /**
-     * Asks for a note.
-     */
-    case noteText
-    /**
      * A sensor was put in.
      */
     case sensorInserted
@@ -12452,10 +12451,6 @@ public enum Label: Equatable, Hashable {
      * Asks for the lot on a sensor's package.
      */
     case lot
-    /**
-     * Asks for the time of day of an entry.
-     */
-    case happened
     /**
      * Over the lines outside the night.
      */
@@ -12973,261 +12968,249 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 14: return .meterShows
         
-        case 15: return .rescueGrams
+        case 15: return .sensorInserted
         
-        case 16: return .mealGrams
+        case 16: return .sensorSite
         
-        case 17: return .rapidUnits
+        case 17: return .sensorFault
         
-        case 18: return .longActingUnits
+        case 18: return .sensorEnded
         
-        case 19: return .noteText
+        case 19: return .lot
         
-        case 20: return .sensorInserted
+        case 20: return .byDay
         
-        case 21: return .sensorSite
+        case 21: return .byNight
         
-        case 22: return .sensorFault
+        case 22: return .add
         
-        case 23: return .sensorEnded
+        case 23: return .undoLast
         
-        case 24: return .lot
+        case 24: return .putRight
         
-        case 25: return .happened
+        case 25: return .takeBack
         
-        case 26: return .byDay
+        case 26: return .logEmpty
         
-        case 27: return .byNight
+        case 27: return .nothingToUndo
         
-        case 28: return .add
+        case 28: return .takenBack
         
-        case 29: return .undoLast
+        case 29: return .kept
         
-        case 30: return .putRight
+        case 30: return .unit
         
-        case 31: return .takeBack
+        case 31: return .language
         
-        case 32: return .logEmpty
+        case 32: return .englishName
         
-        case 33: return .nothingToUndo
+        case 33: return .germanName
         
-        case 34: return .takenBack
+        case 34: return .nightFrom
         
-        case 35: return .kept
+        case 35: return .nightUntil
         
-        case 36: return .unit
+        case 36: return .weighing
         
-        case 37: return .language
+        case 37: return .weighingSparing
         
-        case 38: return .englishName
+        case 38: return .weighingBalanced
         
-        case 39: return .germanName
+        case 39: return .weighingEarly
         
-        case 40: return .nightFrom
+        case 40: return .insulinFactor
         
-        case 41: return .nightUntil
+        case 41: return .carbohydrateFactor
         
-        case 42: return .weighing
+        case 42: return .factorsFromCareTeam
         
-        case 43: return .weighingSparing
+        case 43: return .lowLine
         
-        case 44: return .weighingBalanced
+        case 44: return .highLine
         
-        case 45: return .weighingEarly
+        case 45: return .floorStays
         
-        case 46: return .insulinFactor
+        case 46: return .save
         
-        case 47: return .carbohydrateFactor
+        case 47: return .cancel
         
-        case 48: return .factorsFromCareTeam
+        case 48: return .screenRecord
         
-        case 49: return .lowLine
+        case 49: return .screenReview
         
-        case 50: return .highLine
+        case 50: return .screenSensors
         
-        case 51: return .floorStays
+        case 51: return .screenAlerts
         
-        case 52: return .save
+        case 52: return .screenLearnt
         
-        case 53: return .cancel
+        case 53: return .daysBack
         
-        case 54: return .screenRecord
+        case 54: return .ratedDays
         
-        case 55: return .screenReview
+        case 55: return .showThese
         
-        case 56: return .screenSensors
+        case 56: return .sensorSheet
         
-        case 57: return .screenAlerts
+        case 57: return .printReview
         
-        case 58: return .screenLearnt
+        case 58: return .tryDelay
         
-        case 59: return .daysBack
+        case 59: return .tryRepeat
         
-        case 60: return .ratedDays
+        case 60: return .replay
         
-        case 61: return .showThese
+        case 61: return .learnNow
         
-        case 62: return .sensorSheet
+        case 62: return .nothingLearnt
         
-        case 63: return .printReview
+        case 63: return .aimsName
         
-        case 64: return .tryDelay
+        case 64: return .aimsAdult
         
-        case 65: return .tryRepeat
+        case 65: return .aimsOlder
         
-        case 66: return .replay
+        case 66: return .aimsPregnancy
         
-        case 67: return .learnNow
+        case 67: return .pressedCount
         
-        case 68: return .nothingLearnt
+        case 68: return .pressedIn
         
-        case 69: return .aimsName
+        case 69: return .pressedOut
         
-        case 70: return .aimsAdult
+        case 70: return .readFile
         
-        case 71: return .aimsOlder
+        case 71: return .findSensor
         
-        case 72: return .aimsPregnancy
+        case 72: return .screenSupplies
         
-        case 73: return .pressedCount
+        case 73: return .screenAnswers
         
-        case 74: return .pressedIn
+        case 74: return .screenCopies
         
-        case 75: return .pressedOut
+        case 75: return .whichSupply
         
-        case 76: return .readFile
+        case 76: return .supplyStocked
         
-        case 77: return .findSensor
+        case 77: return .supplyAmount
         
-        case 78: return .screenSupplies
+        case 78: return .supplyExpires
         
-        case 79: return .screenAnswers
+        case 79: return .supplyPrice
         
-        case 80: return .screenCopies
+        case 80: return .supplyCurrency
         
-        case 81: return .whichSupply
+        case 81: return .supplyFrom
         
-        case 82: return .supplyStocked
+        case 82: return .leadDays
         
-        case 83: return .supplyAmount
+        case 83: return .statement
         
-        case 84: return .supplyExpires
+        case 84: return .saveText
         
-        case 85: return .supplyPrice
+        case 85: return .writeTable
         
-        case 86: return .supplyCurrency
+        case 86: return .writeBundle
         
-        case 87: return .supplyFrom
+        case 87: return .sealLog
         
-        case 88: return .leadDays
+        case 88: return .passphrase
         
-        case 89: return .statement
+        case 89: return .passphraseAgain
         
-        case 90: return .saveText
+        case 90: return .passphrasesDiffer
         
-        case 91: return .writeTable
+        case 91: return .passphraseLost
         
-        case 92: return .writeBundle
+        case 92: return .lookIntoOther
         
-        case 93: return .sealLog
+        case 93: return .passphraseOfCopy
         
-        case 94: return .passphrase
+        case 94: return .takeIn
         
-        case 95: return .passphraseAgain
+        case 95: return .takeInEvenSo
         
-        case 96: return .passphrasesDiffer
+        case 96: return .copyRestores
         
-        case 97: return .passphraseLost
+        case 97: return .nothingNew
         
-        case 98: return .lookIntoOther
+        case 98: return .getHelp
         
-        case 99: return .passphraseOfCopy
+        case 99: return .helpNow
         
-        case 100: return .takeIn
+        case 100: return .helpMeanwhile
         
-        case 101: return .takeInEvenSo
+        case 101: return .callEmergency
         
-        case 102: return .copyRestores
+        case 102: return .callContact
         
-        case 103: return .nothingNew
+        case 103: return .emergencyNumber
         
-        case 104: return .getHelp
+        case 104: return .contactNumber
         
-        case 105: return .helpNow
+        case 105: return .meter
         
-        case 106: return .helpMeanwhile
+        case 106: return .feelLowShort
         
-        case 107: return .callEmergency
+        case 107: return .more
         
-        case 108: return .callContact
+        case 108: return .less
         
-        case 109: return .emergencyNumber
+        case 109: return .back
         
-        case 110: return .contactNumber
+        case 110: return .addEntry
         
-        case 111: return .meter
+        case 111: return .firstTitle
         
-        case 112: return .feelLowShort
+        case 112: return .firstIs
         
-        case 113: return .more
+        case 113: return .agree
         
-        case 114: return .less
+        case 114: return .next
         
-        case 115: return .back
+        case 115: return .whereFrom
         
-        case 116: return .addEntry
+        case 116: return .sensorWhy
         
-        case 117: return .firstTitle
+        case 117: return .fileWhy
         
-        case 118: return .firstIs
+        case 118: return .noReadings
         
-        case 119: return .agree
+        case 119: return .readOnlyLog
         
-        case 120: return .next
+        case 120: return .snooze
         
-        case 121: return .whereFrom
+        case 121: return .standingChannel
         
-        case 122: return .sensorWhy
+        case 122: return .wakesAllowed
         
-        case 123: return .fileWhy
+        case 123: return .wakesWhy
         
-        case 124: return .noReadings
+        case 124: return .skip
         
-        case 125: return .readOnlyLog
+        case 125: return .done
         
-        case 126: return .snooze
+        case 126: return .holdingLog
         
-        case 127: return .standingChannel
+        case 127: return .keepPlan
         
-        case 128: return .wakesAllowed
+        case 128: return .lostAfter
         
-        case 129: return .wakesWhy
+        case 129: return .screenBefore
         
-        case 130: return .skip
+        case 130: return .beforeOpen
         
-        case 131: return .done
+        case 131: return .beforeWhat
         
-        case 132: return .holdingLog
+        case 132: return .beforeSleep
         
-        case 133: return .keepPlan
+        case 133: return .beforeDriving
         
-        case 134: return .lostAfter
+        case 134: return .beforeActivity
         
-        case 135: return .screenBefore
+        case 135: return .beforeSleepOpen
         
-        case 136: return .beforeOpen
-        
-        case 137: return .beforeWhat
-        
-        case 138: return .beforeSleep
-        
-        case 139: return .beforeDriving
-        
-        case 140: return .beforeActivity
-        
-        case 141: return .beforeSleepOpen
-        
-        case 142: return .noMedicalDevice
+        case 136: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13293,516 +13276,492 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(14))
         
         
-        case .rescueGrams:
+        case .sensorInserted:
             writeInt(&buf, Int32(15))
         
         
-        case .mealGrams:
+        case .sensorSite:
             writeInt(&buf, Int32(16))
         
         
-        case .rapidUnits:
+        case .sensorFault:
             writeInt(&buf, Int32(17))
         
         
-        case .longActingUnits:
+        case .sensorEnded:
             writeInt(&buf, Int32(18))
         
         
-        case .noteText:
+        case .lot:
             writeInt(&buf, Int32(19))
         
         
-        case .sensorInserted:
+        case .byDay:
             writeInt(&buf, Int32(20))
         
         
-        case .sensorSite:
+        case .byNight:
             writeInt(&buf, Int32(21))
         
         
-        case .sensorFault:
+        case .add:
             writeInt(&buf, Int32(22))
         
         
-        case .sensorEnded:
+        case .undoLast:
             writeInt(&buf, Int32(23))
         
         
-        case .lot:
+        case .putRight:
             writeInt(&buf, Int32(24))
         
         
-        case .happened:
+        case .takeBack:
             writeInt(&buf, Int32(25))
         
         
-        case .byDay:
+        case .logEmpty:
             writeInt(&buf, Int32(26))
         
         
-        case .byNight:
+        case .nothingToUndo:
             writeInt(&buf, Int32(27))
         
         
-        case .add:
+        case .takenBack:
             writeInt(&buf, Int32(28))
         
         
-        case .undoLast:
+        case .kept:
             writeInt(&buf, Int32(29))
         
         
-        case .putRight:
+        case .unit:
             writeInt(&buf, Int32(30))
         
         
-        case .takeBack:
+        case .language:
             writeInt(&buf, Int32(31))
         
         
-        case .logEmpty:
+        case .englishName:
             writeInt(&buf, Int32(32))
         
         
-        case .nothingToUndo:
+        case .germanName:
             writeInt(&buf, Int32(33))
         
         
-        case .takenBack:
+        case .nightFrom:
             writeInt(&buf, Int32(34))
         
         
-        case .kept:
+        case .nightUntil:
             writeInt(&buf, Int32(35))
         
         
-        case .unit:
+        case .weighing:
             writeInt(&buf, Int32(36))
         
         
-        case .language:
+        case .weighingSparing:
             writeInt(&buf, Int32(37))
         
         
-        case .englishName:
+        case .weighingBalanced:
             writeInt(&buf, Int32(38))
         
         
-        case .germanName:
+        case .weighingEarly:
             writeInt(&buf, Int32(39))
         
         
-        case .nightFrom:
+        case .insulinFactor:
             writeInt(&buf, Int32(40))
         
         
-        case .nightUntil:
+        case .carbohydrateFactor:
             writeInt(&buf, Int32(41))
         
         
-        case .weighing:
+        case .factorsFromCareTeam:
             writeInt(&buf, Int32(42))
         
         
-        case .weighingSparing:
+        case .lowLine:
             writeInt(&buf, Int32(43))
         
         
-        case .weighingBalanced:
+        case .highLine:
             writeInt(&buf, Int32(44))
         
         
-        case .weighingEarly:
+        case .floorStays:
             writeInt(&buf, Int32(45))
         
         
-        case .insulinFactor:
+        case .save:
             writeInt(&buf, Int32(46))
         
         
-        case .carbohydrateFactor:
+        case .cancel:
             writeInt(&buf, Int32(47))
         
         
-        case .factorsFromCareTeam:
+        case .screenRecord:
             writeInt(&buf, Int32(48))
         
         
-        case .lowLine:
+        case .screenReview:
             writeInt(&buf, Int32(49))
         
         
-        case .highLine:
+        case .screenSensors:
             writeInt(&buf, Int32(50))
         
         
-        case .floorStays:
+        case .screenAlerts:
             writeInt(&buf, Int32(51))
         
         
-        case .save:
+        case .screenLearnt:
             writeInt(&buf, Int32(52))
         
         
-        case .cancel:
+        case .daysBack:
             writeInt(&buf, Int32(53))
         
         
-        case .screenRecord:
+        case .ratedDays:
             writeInt(&buf, Int32(54))
         
         
-        case .screenReview:
+        case .showThese:
             writeInt(&buf, Int32(55))
         
         
-        case .screenSensors:
+        case .sensorSheet:
             writeInt(&buf, Int32(56))
         
         
-        case .screenAlerts:
+        case .printReview:
             writeInt(&buf, Int32(57))
         
         
-        case .screenLearnt:
+        case .tryDelay:
             writeInt(&buf, Int32(58))
         
         
-        case .daysBack:
+        case .tryRepeat:
             writeInt(&buf, Int32(59))
         
         
-        case .ratedDays:
+        case .replay:
             writeInt(&buf, Int32(60))
         
         
-        case .showThese:
+        case .learnNow:
             writeInt(&buf, Int32(61))
         
         
-        case .sensorSheet:
+        case .nothingLearnt:
             writeInt(&buf, Int32(62))
         
         
-        case .printReview:
+        case .aimsName:
             writeInt(&buf, Int32(63))
         
         
-        case .tryDelay:
+        case .aimsAdult:
             writeInt(&buf, Int32(64))
         
         
-        case .tryRepeat:
+        case .aimsOlder:
             writeInt(&buf, Int32(65))
         
         
-        case .replay:
+        case .aimsPregnancy:
             writeInt(&buf, Int32(66))
         
         
-        case .learnNow:
+        case .pressedCount:
             writeInt(&buf, Int32(67))
         
         
-        case .nothingLearnt:
+        case .pressedIn:
             writeInt(&buf, Int32(68))
         
         
-        case .aimsName:
+        case .pressedOut:
             writeInt(&buf, Int32(69))
         
         
-        case .aimsAdult:
+        case .readFile:
             writeInt(&buf, Int32(70))
         
         
-        case .aimsOlder:
+        case .findSensor:
             writeInt(&buf, Int32(71))
         
         
-        case .aimsPregnancy:
+        case .screenSupplies:
             writeInt(&buf, Int32(72))
         
         
-        case .pressedCount:
+        case .screenAnswers:
             writeInt(&buf, Int32(73))
         
         
-        case .pressedIn:
+        case .screenCopies:
             writeInt(&buf, Int32(74))
         
         
-        case .pressedOut:
+        case .whichSupply:
             writeInt(&buf, Int32(75))
         
         
-        case .readFile:
+        case .supplyStocked:
             writeInt(&buf, Int32(76))
         
         
-        case .findSensor:
+        case .supplyAmount:
             writeInt(&buf, Int32(77))
         
         
-        case .screenSupplies:
+        case .supplyExpires:
             writeInt(&buf, Int32(78))
         
         
-        case .screenAnswers:
+        case .supplyPrice:
             writeInt(&buf, Int32(79))
         
         
-        case .screenCopies:
+        case .supplyCurrency:
             writeInt(&buf, Int32(80))
         
         
-        case .whichSupply:
+        case .supplyFrom:
             writeInt(&buf, Int32(81))
         
         
-        case .supplyStocked:
+        case .leadDays:
             writeInt(&buf, Int32(82))
         
         
-        case .supplyAmount:
+        case .statement:
             writeInt(&buf, Int32(83))
         
         
-        case .supplyExpires:
+        case .saveText:
             writeInt(&buf, Int32(84))
         
         
-        case .supplyPrice:
+        case .writeTable:
             writeInt(&buf, Int32(85))
         
         
-        case .supplyCurrency:
+        case .writeBundle:
             writeInt(&buf, Int32(86))
         
         
-        case .supplyFrom:
+        case .sealLog:
             writeInt(&buf, Int32(87))
         
         
-        case .leadDays:
+        case .passphrase:
             writeInt(&buf, Int32(88))
         
         
-        case .statement:
+        case .passphraseAgain:
             writeInt(&buf, Int32(89))
         
         
-        case .saveText:
+        case .passphrasesDiffer:
             writeInt(&buf, Int32(90))
         
         
-        case .writeTable:
+        case .passphraseLost:
             writeInt(&buf, Int32(91))
         
         
-        case .writeBundle:
+        case .lookIntoOther:
             writeInt(&buf, Int32(92))
         
         
-        case .sealLog:
+        case .passphraseOfCopy:
             writeInt(&buf, Int32(93))
         
         
-        case .passphrase:
+        case .takeIn:
             writeInt(&buf, Int32(94))
         
         
-        case .passphraseAgain:
+        case .takeInEvenSo:
             writeInt(&buf, Int32(95))
         
         
-        case .passphrasesDiffer:
+        case .copyRestores:
             writeInt(&buf, Int32(96))
         
         
-        case .passphraseLost:
+        case .nothingNew:
             writeInt(&buf, Int32(97))
         
         
-        case .lookIntoOther:
+        case .getHelp:
             writeInt(&buf, Int32(98))
         
         
-        case .passphraseOfCopy:
+        case .helpNow:
             writeInt(&buf, Int32(99))
         
         
-        case .takeIn:
+        case .helpMeanwhile:
             writeInt(&buf, Int32(100))
         
         
-        case .takeInEvenSo:
+        case .callEmergency:
             writeInt(&buf, Int32(101))
         
         
-        case .copyRestores:
+        case .callContact:
             writeInt(&buf, Int32(102))
         
         
-        case .nothingNew:
+        case .emergencyNumber:
             writeInt(&buf, Int32(103))
         
         
-        case .getHelp:
+        case .contactNumber:
             writeInt(&buf, Int32(104))
         
         
-        case .helpNow:
+        case .meter:
             writeInt(&buf, Int32(105))
         
         
-        case .helpMeanwhile:
+        case .feelLowShort:
             writeInt(&buf, Int32(106))
         
         
-        case .callEmergency:
+        case .more:
             writeInt(&buf, Int32(107))
         
         
-        case .callContact:
+        case .less:
             writeInt(&buf, Int32(108))
         
         
-        case .emergencyNumber:
+        case .back:
             writeInt(&buf, Int32(109))
         
         
-        case .contactNumber:
+        case .addEntry:
             writeInt(&buf, Int32(110))
         
         
-        case .meter:
+        case .firstTitle:
             writeInt(&buf, Int32(111))
         
         
-        case .feelLowShort:
+        case .firstIs:
             writeInt(&buf, Int32(112))
         
         
-        case .more:
+        case .agree:
             writeInt(&buf, Int32(113))
         
         
-        case .less:
+        case .next:
             writeInt(&buf, Int32(114))
         
         
-        case .back:
+        case .whereFrom:
             writeInt(&buf, Int32(115))
         
         
-        case .addEntry:
+        case .sensorWhy:
             writeInt(&buf, Int32(116))
         
         
-        case .firstTitle:
+        case .fileWhy:
             writeInt(&buf, Int32(117))
         
         
-        case .firstIs:
+        case .noReadings:
             writeInt(&buf, Int32(118))
         
         
-        case .agree:
+        case .readOnlyLog:
             writeInt(&buf, Int32(119))
         
         
-        case .next:
+        case .snooze:
             writeInt(&buf, Int32(120))
         
         
-        case .whereFrom:
+        case .standingChannel:
             writeInt(&buf, Int32(121))
         
         
-        case .sensorWhy:
+        case .wakesAllowed:
             writeInt(&buf, Int32(122))
         
         
-        case .fileWhy:
+        case .wakesWhy:
             writeInt(&buf, Int32(123))
         
         
-        case .noReadings:
+        case .skip:
             writeInt(&buf, Int32(124))
         
         
-        case .readOnlyLog:
+        case .done:
             writeInt(&buf, Int32(125))
         
         
-        case .snooze:
+        case .holdingLog:
             writeInt(&buf, Int32(126))
         
         
-        case .standingChannel:
+        case .keepPlan:
             writeInt(&buf, Int32(127))
         
         
-        case .wakesAllowed:
+        case .lostAfter:
             writeInt(&buf, Int32(128))
         
         
-        case .wakesWhy:
+        case .screenBefore:
             writeInt(&buf, Int32(129))
         
         
-        case .skip:
+        case .beforeOpen:
             writeInt(&buf, Int32(130))
         
         
-        case .done:
+        case .beforeWhat:
             writeInt(&buf, Int32(131))
         
         
-        case .holdingLog:
+        case .beforeSleep:
             writeInt(&buf, Int32(132))
         
         
-        case .keepPlan:
+        case .beforeDriving:
             writeInt(&buf, Int32(133))
         
         
-        case .lostAfter:
+        case .beforeActivity:
             writeInt(&buf, Int32(134))
         
         
-        case .screenBefore:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(135))
         
         
-        case .beforeOpen:
-            writeInt(&buf, Int32(136))
-        
-        
-        case .beforeWhat:
-            writeInt(&buf, Int32(137))
-        
-        
-        case .beforeSleep:
-            writeInt(&buf, Int32(138))
-        
-        
-        case .beforeDriving:
-            writeInt(&buf, Int32(139))
-        
-        
-        case .beforeActivity:
-            writeInt(&buf, Int32(140))
-        
-        
-        case .beforeSleepOpen:
-            writeInt(&buf, Int32(141))
-        
-        
         case .noMedicalDevice:
-            writeInt(&buf, Int32(142))
+            writeInt(&buf, Int32(136))
         
         }
     }
@@ -18335,7 +18294,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() != 41194) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 7598) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355) {
@@ -18441,12 +18406,6 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() != 10700) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() != 54472) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() != 31285) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {

@@ -95,13 +95,7 @@ fn form(filled: &Filled, wearer: &Wearer, words: Words) -> Form {
                 kinds.map(|kind| (kind_code(kind), told::movement(kind, words).to_owned())),
                 kind_code(Movement::Endurance),
             ));
-            let efforts = [Effort::Light, Effort::Moderate, Effort::Hard];
-            fields.push(Field::choice(
-                EFFORT,
-                text!(words, "form-before-effort"),
-                efforts.map(|effort| (effort_code(effort), words.effort(effort).to_owned())),
-                effort_code(Effort::Moderate),
-            ));
+            fields.push(effort_field(EFFORT, words));
             fields.push(minutes());
             fields.push(Field::number(KETONES, text!(words, "form-before-ketones"), "mmol/L", ""));
         }
@@ -135,11 +129,7 @@ fn activity(form: &mut Form, words: Words) -> Option<Planned> {
         "strength" => Movement::Strength,
         _ => Movement::Endurance,
     };
-    let effort = match form.value(EFFORT) {
-        "light" => Effort::Light,
-        "hard" => Effort::Hard,
-        _ => Effort::Moderate,
-    };
+    let effort = effort_of(form.value(EFFORT));
     Some(Planned { kind, effort, minutes, ketones_mmol_l })
 }
 
@@ -151,7 +141,26 @@ const fn kind_code(kind: Movement) -> &'static str {
     }
 }
 
-const fn effort_code(effort: Effort) -> &'static str {
+/// Asks how hard movement is.
+pub(super) fn effort_field(id: &'static str, words: Words) -> Field {
+    Field::choice(
+        id,
+        text!(words, "form-before-effort"),
+        [Effort::Light, Effort::Moderate, Effort::Hard]
+            .map(|effort| (effort_code(effort), words.effort(effort).to_owned())),
+        effort_code(Effort::Moderate),
+    )
+}
+
+pub(super) fn effort_of(code: &str) -> Effort {
+    match code {
+        "light" => Effort::Light,
+        "hard" => Effort::Hard,
+        _ => Effort::Moderate,
+    }
+}
+
+pub(super) const fn effort_code(effort: Effort) -> &'static str {
     match effort {
         Effort::Light => "light",
         Effort::Moderate => "moderate",

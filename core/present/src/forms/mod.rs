@@ -3,6 +3,7 @@
 
 pub mod alerts;
 pub mod before;
+pub mod log;
 pub mod settings;
 
 use std::collections::BTreeMap;
@@ -18,7 +19,7 @@ pub struct Form {
     pub heading: String,
     /// From top to bottom.
     pub fields: Vec<Field>,
-    /// What the one button does.
+    /// What the one button does; empty where there is nothing to do yet.
     pub main: String,
 }
 

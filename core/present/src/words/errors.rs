@@ -60,7 +60,7 @@ impl Words {
     }
 
     /// A unit that core names.
-    pub(super) fn unit_name(self, unit: &str) -> String {
+    pub(crate) fn unit_name(self, unit: &str) -> String {
         self.named("unit", unit)
     }
 }

@@ -37,16 +37,6 @@ pub enum ShellLabel {
     IRolledOver,
     /// Asks for what the meter shows.
     MeterShows,
-    /// Asks for grams of rescue carbohydrate.
-    RescueGrams,
-    /// Asks for grams of carbohydrate.
-    MealGrams,
-    /// Asks for units of rapid insulin taken.
-    RapidUnits,
-    /// Asks for units of long-acting insulin taken.
-    LongActingUnits,
-    /// Asks for a note.
-    NoteText,
     /// A sensor was put in.
     SensorInserted,
     /// Asks where on the body a sensor was put in.
@@ -57,8 +47,6 @@ pub enum ShellLabel {
     SensorEnded,
     /// Asks for the lot on a sensor's package.
     Lot,
-    /// Asks for the time of day of an entry.
-    Happened,
     /// Over the lines outside the night.
     ByDay,
     /// Over the lines of the night.
@@ -314,17 +302,11 @@ impl ShellLabel {
             Self::ITreated => Message("shell-i-treated"),
             Self::IRolledOver => Message("shell-i-rolled-over"),
             Self::MeterShows => Message("shell-meter-shows"),
-            Self::RescueGrams => Message("shell-rescue-grams"),
-            Self::MealGrams => Message("shell-meal-grams"),
-            Self::RapidUnits => Message("shell-rapid-units"),
-            Self::LongActingUnits => Message("shell-long-acting-units"),
-            Self::NoteText => Message("shell-note-text"),
             Self::SensorInserted => Message("shell-sensor-inserted"),
             Self::SensorSite => Message("shell-sensor-site"),
             Self::SensorFault => Message("shell-sensor-fault"),
             Self::SensorEnded => Message("shell-sensor-ended"),
             Self::Lot => Message("shell-lot"),
-            Self::Happened => Message("shell-happened"),
             Self::ByDay => Message("shell-by-day"),
             Self::ByNight => Message("shell-by-night"),
             Self::Add => Message("shell-add"),

@@ -21,7 +21,7 @@ import ebbstead.sample.phone.phoneClock
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.RingAnswer
 import ebbstead.sample.present.minuteMoved
-import ebbstead.sample.present.minuteOfDay
+import java.time.LocalTime
 import org.junit.After
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertNotNull
@@ -58,7 +58,7 @@ class PhoneTest {
 
     /** Puts the wearer's night around the present, or twelve hours away from it. */
     private fun night(now: Boolean) {
-        val minute = minuteMoved(phoneClock.now().minuteOfDay, if (now) 0 else 720)
+        val minute = minuteMoved(LocalTime.now().toSecondOfDay() / 60, if (now) 0 else 720)
         companion.settings().run {
             val around = wearer().copy(
                 unit = GlucoseUnit.MG_DL, nightFromMinute = minuteMoved(minute, -120).toUShort(), nightUntilMinute = minuteMoved(minute, 120).toUShort(),

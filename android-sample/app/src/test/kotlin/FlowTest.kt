@@ -13,6 +13,7 @@ import androidx.compose.ui.test.performClick
 import androidx.compose.ui.test.performScrollTo
 import androidx.compose.ui.test.performTextInput
 import androidx.compose.ui.test.performTextReplacement
+import ebbstead.Illness
 import ebbstead.Language
 import ebbstead.Purpose
 import ebbstead.Symptom
@@ -219,7 +220,7 @@ class FlowTest {
         stage.shell.go(Place.LOG)
         compose.waitForIdle()
         tap("Note something")
-        tap("Rescue carbohydrate, g")
+        tap("Rescue carbohydrate")
         type("20")
         tap("−5")
         tap("Note it")
@@ -232,6 +233,48 @@ class FlowTest {
         assertEquals(1, held(world).size)
         assertEquals(listOf(What.Carbohydrate(25.0, Purpose.RESCUE)), held(world))
         tap("Undo the last")
+    }
+
+    private fun openLog(stage: Stage) {
+        show(stage)
+        stage.shell.go(Place.LOG)
+        compose.waitForIdle()
+        tap("Note something")
+    }
+
+    @Test
+    fun ketonesAreAddedAndStandInTheLog(): Unit = World().use { world ->
+        openLog(Stage(world))
+        tap("Ketones in blood")
+        type("30")
+        tap("Note it")
+        compose.onNode(hasText("from 0 to 20 mmol/L", substring = true)).assertExists()
+        assertEquals(emptyList<What>(), held(world))
+        compose.onNode(hasSetTextAction()).performTextReplacement("1.2")
+        tap("Note it")
+        assertEquals(listOf(What.Ketones(1.2)), held(world))
+        compose.onNode(hasText("ketones 1.2 mmol/L") and hasClickAction()).assertExists()
+    }
+
+    @Test
+    fun anIllnessIsAddedAndStandsInTheLog(): Unit = World().use { world ->
+        openLog(Stage(world))
+        tap("Illness")
+        // The kinds are folded away, and open again where one was chosen by mistake.
+        assertEquals(0, compose.onAllNodes(hasText("Ketones in blood")).fetchSemanticsNodes().size)
+        tap("Illness")
+        tap("Ketones in blood")
+        tap("Ketones in blood")
+        tap("Illness")
+        tap("Vomiting, or nothing stays down")
+        tap("Note it")
+        assertEquals(listOf(What.Illness(Illness.VOMITING)), held(world))
+        compose.onNode(hasText("ill and vomiting") and hasClickAction()).assertExists()
+        tap("ill and vomiting")
+        tap("Put right")
+        tap("Well again")
+        tap("Put right")
+        assertEquals(listOf(What.Illness(Illness.OVER)), held(world))
     }
 
     @Test

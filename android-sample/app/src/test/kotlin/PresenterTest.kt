@@ -1,5 +1,6 @@
 import ebbstead.Due
 import ebbstead.GlucoseUnit
+import ebbstead.Illness
 import ebbstead.Label
 import ebbstead.Language
 import ebbstead.Moment
@@ -11,13 +12,11 @@ import ebbstead.Weighing
 import ebbstead.What
 import ebbstead.sample.present.BeforePresenter
 import ebbstead.sample.present.BeforeScreen
-import ebbstead.sample.present.Kind
 import ebbstead.sample.present.LogPresenter
+import ebbstead.sample.present.LogScreen
 import ebbstead.sample.present.NightPresenter
 import ebbstead.sample.present.NowPresenter
 import ebbstead.sample.present.SettingsPresenter
-import ebbstead.sample.present.lastTime
-import ebbstead.sample.present.minuteOfDay
 import ebbstead.sample.source.Intake
 import ebbstead.sample.source.Source
 import ebbstead.sample.source.offsetsOf
@@ -32,6 +31,16 @@ import org.junit.Test
 
 /** The presenters with the real library; no Android in it. */
 class PresenterTest {
+    /** Opens the form, and keeps what is filled in at once. */
+    private fun LogPresenter.add(kind: String, vararg fields: Pair<String, String>): LogScreen {
+        open()
+        return keep(mapOf("kind" to kind, *fields)).screen()
+    }
+
+    private fun LogScreen.field(id: String) = form!!.fields.first { it.id == id }
+
+    private fun LogScreen.rows() = days.flatMap { it.rows }
+
     @Test
     fun nowShowsThePromptWithItsPicture() = World().use { world ->
         val screen = NowPresenter(world.companion, world.clock).look().screen()
@@ -75,7 +84,7 @@ class PresenterTest {
         assertTrue(told, told.contains(world.companion.words().label(Label.KEPT)))
         assertEquals(told, now.refresh().screen().done!!.text)
         assertEquals(night.treated().screen().done!!, night.refresh().screen().done)
-        assertEquals(log.add(Kind.RAPID, "4,5").screen().done!!, log.refresh().screen().done)
+        assertEquals(log.add("rapid", "rapid" to "4,5").done!!, log.refresh().screen().done)
         assertTrue("$heard", heard.get() >= 3)
         assertNull(now.look().screen().done)
     }
@@ -135,41 +144,84 @@ class PresenterTest {
     @Test
     fun theLogTakesWhatIsTypedAndRefusesWhatCannotBe() = World().use { world ->
         val presenter = LogPresenter(world.companion, world.clock)
-        val before = presenter.list().screen().days.sumOf { it.rows.size }
-        presenter.add(Kind.RAPID, "4,5").screen()
-        for ((kind, typed) in listOf(Kind.RAPID to "four", Kind.MEAL to "9000")) {
-            val refused = presenter.add(kind, typed).screen().kinds.first { it.kind == kind }.field
-            assertEquals(typed, refused.typed)
-            assertTrue(refused.advice!!.isNotBlank())
+        val before = presenter.list().screen().rows().size
+        assertNull(presenter.add("rapid", "rapid" to "4,5").form)
+        for ((kind, typed, limits) in listOf(Triple("rapid", "four", "a number"), Triple("meal", "9000", "500 g"), Triple("ketones", "21", "20 mmol/L"))) {
+            val refused = presenter.add(kind, kind to typed)
+            assertEquals(typed to null, refused.field(kind).value to refused.done)
+            assertTrue("$refused", refused.field(kind).run { advice!!.startsWith(name) && limits in advice!! })
         }
-        val rows = presenter.list().screen().days.flatMap { it.rows }
+        val rows = presenter.list().screen().rows()
         assertEquals(before + 1, rows.size)
-        presenter.takeBack(rows.first().id).screen()
-        assertEquals(before, presenter.list().screen().days.sumOf { it.rows.size })
+        presenter.takeBack(rows.first()).screen()
+        assertEquals(before, presenter.list().screen().rows().size)
+    }
+
+    /** What the sick-day rules of the prompt go by could once be noted on a computer alone. */
+    @Test
+    fun ketonesIllnessAndAlcoholAreNoted() = World().use { world ->
+        val presenter = LogPresenter(world.companion, world.clock)
+        fun last() = world.companion.log().list(world.now, world.now, false, false).last().entry.what
+        presenter.add("ketones", "ketones" to "1,2")
+        assertEquals(What.Ketones(1.2), last())
+        world.now = world.now.copy(unixMs = world.now.unixMs + 1000)
+        presenter.add("illness", "illness" to "vomiting")
+        assertEquals(What.Illness(Illness.VOMITING), last())
+        world.now = world.now.copy(unixMs = world.now.unixMs + 1000)
+        val told = presenter.add("alcohol", "alcohol" to "2").done!!
+        assertEquals(What.Alcohol(2.0), last())
+        assertTrue(told.text, "2 drinks" in told.text && told.undo != null)
+        assertEquals(listOf(true, true, true), presenter.refresh().screen().rows().take(3).map { it.putRight })
+    }
+
+    @Test
+    fun aChoiceLaysTheFormOutAndKeepsWhatWasTyped() = World().use { world ->
+        val presenter = LogPresenter(world.companion, world.clock)
+        val first = presenter.open().screen().form!!
+        assertEquals(listOf("kind") to "", first.fields.map { it.id } to first.main)
+        assertEquals(listOf("kind", "meal", "happened"), presenter.fill(mapOf("kind" to "meal")).screen().form!!.fields.map { it.id })
+        val other = presenter.fill(mapOf("kind" to "rescue", "meal" to "60")).screen()
+        assertEquals("", other.field("rescue").value)
+        // A reading that comes meanwhile takes nothing away.
+        assertEquals(other.form, presenter.refresh().screen().form)
+        assertEquals("60", presenter.fill(mapOf("kind" to "meal")).screen().field("meal").value)
+        assertNull(presenter.list().screen().form)
+        assertEquals(first, presenter.open().screen().form)
+    }
+
+    @Test
+    fun aDoseThatCannotBeRightIsKeptAndAskedBack() = World().use { world ->
+        val presenter = LogPresenter(world.companion, world.clock)
+        val done = presenter.add("rapid", "rapid" to "60").done!!
+        assertTrue(done.text, "60 units" in done.text && "put it right" in done.text)
+        assertNotNull(done.undo)
+        presenter.undo()
+        world.now = world.now.copy(unixMs = world.now.unixMs + 60_000)
+        assertTrue("put it right" !in presenter.add("rapid", "rapid" to "4").done!!.text)
     }
 
     @Test
     fun anEntryIsPutRightAtItsOwnTime() = World(language = Language.GERMAN).use { world ->
         val presenter = LogPresenter(world.companion, world.clock)
-        presenter.add(Kind.RAPID, "4,5").screen()
+        presenter.add("rapid", "rapid" to "4,5")
         world.now = world.now.copy(unixMs = world.now.unixMs + 600_000)
-        fun rows() = presenter.refresh().screen().days.flatMap { it.rows }
+        fun rows() = presenter.refresh().screen().rows()
         val (wrong, before) = Pair(rows().first(), rows().size)
-        val righting = presenter.putRight(wrong.id).screen().righting!!
-        assertEquals("4,5", righting.row.field.typed)
-        val slip = presenter.keepRight("viel").screen().righting!!.row.field
-        assertTrue(slip.typed == "viel" && slip.advice!!.isNotBlank())
-        val kept = presenter.keepRight("5,5").screen()
-        assertNull(kept.righting)
+        val righting = presenter.open(wrong.id).screen()
+        assertEquals("4,5" to wrong.text, righting.field("rapid").value to righting.form!!.heading)
+        val slip = presenter.keep(mapOf("rapid" to "viel")).screen().field("rapid")
+        assertTrue(slip.value == "viel" && slip.advice!!.startsWith("Schnelles Insulin"))
+        val kept = presenter.keep(mapOf("rapid" to "5,5")).screen()
+        assertNull(kept.form)
         assertTrue(kept.done!!.text, kept.done!!.text.contains("5,5"))
         assertEquals(before, rows().size)
         assertEquals(wrong.clock, rows().first { "5,5" in it.text }.clock)
         // Leaving it, or keeping it untouched, changes nothing.
         val again = rows().first { "5,5" in it.text }
-        presenter.putRight(again.id)
-        assertNull(presenter.keepRight("5,5").screen().done)
-        presenter.putRight(again.id)
-        assertNull(presenter.leave().screen().righting)
+        presenter.open(again.id)
+        assertEquals("Es wurde nichts geändert.", presenter.keep(mapOf("rapid" to "5,5")).screen().done!!.text)
+        presenter.open(again.id)
+        assertNull(presenter.list().screen().form)
         assertEquals(again, rows().first { "5,5" in it.text })
     }
 
@@ -205,14 +257,17 @@ class PresenterTest {
     @Test
     fun aSensorIsNotedWithItsSiteAndWhatWasWrongWithIt() = World().use { world ->
         val presenter = LogPresenter(world.companion, world.clock)
-        presenter.add(Kind.SENSOR, "left arm").screen()
-        val fault = presenter.add(Kind.SENSOR_FAULT, "bled").screen()
+        presenter.add("sensor", "sensor" to "inserted", "site" to "left arm", "lot" to "A7")
+        val fault = presenter.add("sensor", "sensor" to "fault", "seen" to "bled")
         assertTrue(fault.done!!.text, "bled" in fault.done!!.text)
-        presenter.add(Kind.SENSOR_ENDED, "").screen()
-        val rows = presenter.list().screen().days.flatMap { it.rows }
-        assertEquals(1, rows.count { !it.putRight }) // that it was taken off has nothing to be typed anew
-        val site = presenter.putRight(rows.first { "left arm" in it.text }.id).screen().righting!!.row
-        assertEquals(Kind.SENSOR to "left arm", site.kind to site.field.typed)
+        presenter.add("sensor", "sensor" to "ended")
+        val rows = presenter.list().screen().rows()
+        val site = presenter.open(rows.first { "left arm" in it.text }.id).screen()
+        assertEquals("left arm" to "A7", site.field("site").value to site.field("lot").value)
+        val moved = presenter.keep(mapOf("site" to "right arm")).screen().done!!.text
+        assertTrue(moved, "right arm" in moved && "A7" in moved)
+        presenter.read("week.csv", "time;glucose mg/dL\n2026-02-28 12:00;104\n".toByteArray(), offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z")))
+        assertEquals("a file that came in can only be taken back", 1, presenter.list().screen().rows().count { !it.putRight })
     }
 
     @Test
@@ -289,35 +344,21 @@ class PresenterTest {
     @Test
     fun whatHappenedEarlierIsNotedAtItsTime() = World().use { world ->
         val presenter = LogPresenter(world.companion, world.clock)
-        assertEquals(14 * 60 + 1, presenter.list().screen().happened.minute)
+        presenter.open()
+        assertEquals("14:01", presenter.fill(mapOf("kind" to "rapid")).screen().field("happened").value)
         fun rows() = presenter.refresh().screen().days.flatMap { day -> day.rows.map { "${day.day} ${it.clock} ${it.text}" } }
-        presenter.pick(12 * 60 + 30)
-        presenter.add(Kind.RAPID, "4").screen()
+        presenter.add("rapid", "rapid" to "4", "happened" to "12:30")
         assertTrue("${rows()}", rows().any { it.startsWith("Sunday, March 1, 2026 12:30") && "4 " in it })
-        presenter.pick(22 * 60)
-        // A reading that comes meanwhile does not take back the time that was picked.
-        assertEquals(22 * 60, presenter.refresh().screen().happened.minute)
-        presenter.add(Kind.RAPID, "3").screen()
+        presenter.add("rapid", "rapid" to "3", "happened" to "22:00")
         assertTrue("${rows()}", rows().any { it.startsWith("Saturday, February 28, 2026 22:00") })
-        // Nor does what could not be kept; what was kept does.
-        presenter.pick(600)
-        assertEquals(600, presenter.add(Kind.MEAL, "much").screen().happened.minute)
-        assertEquals(14 * 60 + 1, presenter.add(Kind.MEAL, "30").screen().happened.minute)
+        // What could not be kept does not take back the time that was picked.
+        assertEquals("10:00", presenter.add("meal", "meal" to "much", "happened" to "10:00").field("happened").value)
+        presenter.keep(mapOf("meal" to "30"))
         assertTrue("${rows()}", rows().any { it.startsWith("Sunday, March 1, 2026 10:00") })
 
         val wrong = presenter.refresh().screen().days.last().rows.last()
-        assertEquals(22 * 60, presenter.putRight(wrong.id).screen().righting!!.happened.minute)
-        presenter.pick(21 * 60 + 45)
-        assertNotNull(presenter.keepRight("3").screen().done)
+        assertEquals("22:00", presenter.open(wrong.id).screen().field("happened").value)
+        assertNotNull(presenter.keep(mapOf("happened" to "21:45")).screen().done)
         assertTrue("${rows()}", rows().any { it.startsWith("Saturday, February 28, 2026 21:45") } && rows().none { "2026 22:00" in it })
-    }
-
-    @Test
-    fun aMinuteOfTheDayIsTheNewestThatIsNotLaterThanNow() {
-        val now = Moment(1_772_366_460_000 + 1234, 60) // 2026-03-01 13:01:01.234 at +01:00
-        assertEquals(now, now.lastTime(13 * 60 + 1))
-        assertEquals(1_772_366_400_000, now.lastTime(13 * 60).unixMs)
-        assertEquals(1_772_366_460_000 + 60_000 - 86_400_000, now.lastTime(13 * 60 + 2).unixMs)
-        assertEquals(30, Moment(-90 * 60_000, 120).minuteOfDay)
     }
 }

@@ -600,9 +600,19 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_asks_back(uint64_t ptr, RustBuf
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_correct(uint64_t ptr, RustBuffer id, RustBuffer at, RustBuffer what, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_FORM
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_FORM
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_form(uint64_t ptr, RustBuffer filled_in, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_CSV
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_CSV
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_import_csv(uint64_t ptr, RustBuffer name, RustBuffer bytes, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_KEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_KEEP
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_keep(uint64_t ptr, RustBuffer filled_in, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_LIST
@@ -853,16 +863,6 @@ double uniffi_ebbstead_ffi_fn_method_wordspart_read_number(uint64_t ptr, RustBuf
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_STOCKED
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_stocked(uint64_t ptr, RustBuffer stocked, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_METER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_METER
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(uint64_t ptr, double mg_dl, RustBuffer beyond, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_NUMBER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_TYPED_NUMBER
-RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(uint64_t ptr, double number, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_UNIT
@@ -1428,9 +1428,21 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_correct(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_FORM
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_FORM
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_form(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_CSV
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_CSV
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_import_csv(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_KEEP
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_KEEP
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_keep(void
     
 );
 #endif
@@ -1641,18 +1653,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_STOCKED
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_METER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_METER
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_NUMBER
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_TYPED_NUMBER
-uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number(void
     
 );
 #endif

@@ -805,7 +805,11 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_correct(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_form(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_import_csv(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_keep(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_list(
     ): Int
@@ -876,10 +880,6 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_read_number(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_stocked(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_unit(
     ): Int
@@ -1036,7 +1036,11 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_correct(`ptr`: Long,`id`: RustBuffer.ByValue,`at`: RustBuffer.ByValue,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_form(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_import_csv(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_list(`ptr`: Long,`from`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,`replaced`: Byte,`readings`: Byte,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1137,10 +1141,6 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_read_number(`ptr`: Long,`typed`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Double
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_stocked(`ptr`: Long,`stocked`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(`ptr`: Long,`mgDl`: Double,`beyond`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(`ptr`: Long,`number`: Double,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_unit(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1411,7 +1411,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 13129) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() and 0xFFFF) != 16559) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() and 0xFFFF) != 41194) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() and 0xFFFF) != 7598) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() and 0xFFFF) != 28355) {
@@ -1517,12 +1523,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_stocked() and 0xFFFF) != 10700) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_meter() and 0xFFFF) != 54472) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_typed_number() and 0xFFFF) != 31285) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
@@ -5117,6 +5117,15 @@ public interface LogPartInterface {
     fun `correct`(`id`: kotlin.String, `at`: Moment, `what`: What, `now`: Moment): Entry
     
     /**
+     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
+     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): Form
+    
+    /**
      * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
@@ -5125,6 +5134,16 @@ public interface LogPartInterface {
      * As [`LogPart::record`].
      */
     fun `importCsv`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `options`: ImportOptions, `now`: Moment): ImportAnswer
+    
+    /**
+     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
+     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * to undo it, or to put it right.
+     *
+     * # Errors
+     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
+     */
+    fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): FormAnswer
     
     /**
      * What the log holds from one time to another, both included, by time. `replaced` lists what was corrected or taken
@@ -5325,6 +5344,30 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
 
     
     /**
+     * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
+     * [`Listed::has_form`], the form in which that is put right; its heading says what the entry says now.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
+     */
+    @Throws(ApiException::class)override fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): Form {
+            return FfiConverterTypeForm.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form(
+        it,
+        
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterOptionalString.lower(`id`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
@@ -5342,6 +5385,31 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
         FfiConverterString.lower(`name`),
         FfiConverterByteArray.lower(`bytes`),
         FfiConverterTypeImportOptions.lower(`options`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
+     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * to undo it, or to put it right.
+     *
+     * # Errors
+     * As [`LogPart::record`], [`crate::ApiError::NotFound`]. What cannot be taken is no error but advice beside its field.
+     */
+    @Throws(ApiException::class)override fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): FormAnswer {
+            return FfiConverterTypeFormAnswer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep(
+        it,
+        
+        FfiConverterMapStringString.lower(`filledIn`),
+        FfiConverterOptionalString.lower(`id`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -8141,22 +8209,6 @@ public interface WordsPartInterface {
     fun `stocked`(`stocked`: Stocked): kotlin.String
     
     /**
-     * A meter check that the log holds, as it would be typed.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
-     */
-    fun `typedMeter`(`mgDl`: kotlin.Double, `beyond`: Beyond?): kotlin.String
-    
-    /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-    fun `typedNumber`(`number`: kotlin.Double): kotlin.String
-    
-    /**
      * The name of the unit.
      *
      * # Errors
@@ -8497,49 +8549,6 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
         it,
         
         FfiConverterTypeStocked.lower(`stocked`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * A meter check that the log holds, as it would be typed.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for an amount that cannot be.
-     */
-    @Throws(ApiException::class)override fun `typedMeter`(`mgDl`: kotlin.Double, `beyond`: Beyond?): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_meter(
-        it,
-        
-        FfiConverterDouble.lower(`mgDl`),
-        FfiConverterOptionalTypeBeyond.lower(`beyond`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * A plain number as it would be typed in the wearer's language, so that [`WordsPart::read_number`] reads it again.
-     *
-     * # Errors
-     * None.
-     */
-    @Throws(ApiException::class)override fun `typedNumber`(`number`: kotlin.Double): kotlin.String {
-            return FfiConverterString.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_typed_number(
-        it,
-        
-        FfiConverterDouble.lower(`number`),_status)
 }
     }
     )
@@ -10706,6 +10715,11 @@ data class Listed (
      * Whether it holds: neither corrected nor taken back.
      */
     val `holds`: kotlin.Boolean
+    , 
+    /**
+     * Whether [`LogPart::form`] lays it out to be put right.
+     */
+    val `hasForm`: kotlin.Boolean
     
 ){
     
@@ -10726,6 +10740,7 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
             FfiConverterString.read(buf),
             FfiConverterString.read(buf),
             FfiConverterBoolean.read(buf),
+            FfiConverterBoolean.read(buf),
         )
     }
 
@@ -10733,7 +10748,8 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
             FfiConverterTypeEntry.allocationSize(value.`entry`) +
             FfiConverterString.allocationSize(value.`clock`) +
             FfiConverterString.allocationSize(value.`day`) +
-            FfiConverterBoolean.allocationSize(value.`holds`)
+            FfiConverterBoolean.allocationSize(value.`holds`) +
+            FfiConverterBoolean.allocationSize(value.`hasForm`)
     )
 
     override fun write(value: Listed, buf: ByteBuffer) {
@@ -10741,6 +10757,7 @@ public object FfiConverterTypeListed: FfiConverterRustBuffer<Listed> {
             FfiConverterString.write(value.`clock`, buf)
             FfiConverterString.write(value.`day`, buf)
             FfiConverterBoolean.write(value.`holds`, buf)
+            FfiConverterBoolean.write(value.`hasForm`, buf)
     }
 }
 
@@ -14297,26 +14314,6 @@ enum class Label {
      */
     METER_SHOWS,
     /**
-     * Asks for grams of rescue carbohydrate.
-     */
-    RESCUE_GRAMS,
-    /**
-     * Asks for grams of carbohydrate.
-     */
-    MEAL_GRAMS,
-    /**
-     * Asks for units of rapid insulin taken.
-     */
-    RAPID_UNITS,
-    /**
-     * Asks for units of long-acting insulin taken.
-     */
-    LONG_ACTING_UNITS,
-    /**
-     * Asks for a note.
-     */
-    NOTE_TEXT,
-    /**
      * A sensor was put in.
      */
     SENSOR_INSERTED,
@@ -14336,10 +14333,6 @@ enum class Label {
      * Asks for the lot on a sensor's package.
      */
     LOT,
-    /**
-     * Asks for the time of day of an entry.
-     */
-    HAPPENED,
     /**
      * Over the lines outside the night.
      */

@@ -30,6 +30,9 @@ import ebbstead.sample.present.clockText
 @Composable
 fun touched(form: Form): SnapshotStateMap<String, String> = remember(form) { mutableStateMapOf() }
 
+/** Of more than so many, only the chosen one is shown until it is touched: what it asks for next must not lie under the fold. */
+private const val MOST_OPEN = 6
+
 /** The fields of a form of core's, from top to bottom. What is touched goes into `filled`; `chose` hears of a choice. */
 @Composable
 fun FormUi(form: Form, filled: SnapshotStateMap<String, String>, chose: () -> Unit = {}) {
@@ -45,7 +48,7 @@ fun FormUi(form: Form, filled: SnapshotStateMap<String, String>, chose: () -> Un
         }
         when (val takes = field.takes) {
             is FieldTakes.Clock -> Clocked(TimeField(name, clockMinute(field.value))) { put(clockText(it)) }
-            is FieldTakes.Choice -> Choice(name, takes.options.map { it.code to it.name }, value) {
+            is FieldTakes.Choice -> Choice(name, takes.options.map { it.code to it.name }, value, folds = takes.options.size > MOST_OPEN) {
                 put(it)
                 chose()
             }

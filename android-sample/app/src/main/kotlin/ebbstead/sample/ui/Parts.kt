@@ -32,6 +32,7 @@ import androidx.compose.material3.rememberModalBottomSheetState
 import androidx.compose.runtime.Composable
 import androidx.compose.runtime.getValue
 import androidx.compose.runtime.mutableStateOf
+import androidx.compose.runtime.remember
 import androidx.compose.runtime.saveable.rememberSaveable
 import androidx.compose.runtime.setValue
 import androidx.compose.ui.Alignment
@@ -179,15 +180,21 @@ fun Clocked(field: TimeField, change: (Int) -> Unit) {
     }
 }
 
-/** One of a few. */
+/** One of a few. Where it `folds`, the chosen one stands alone until it is touched. */
 @Composable
-fun <T> Choice(name: String, options: List<Pair<T, String>>, chosen: T?, choose: (T) -> Unit) {
+fun <T> Choice(name: String, options: List<Pair<T, String>>, chosen: T?, folds: Boolean = false, choose: (T) -> Unit) {
+    var open by remember(chosen) { mutableStateOf(false) }
+    val folded = folds && !open && options.any { it.first == chosen }
     Column(Modifier.selectableGroup(), Arrangement.spacedBy(6.dp)) {
         Fitting(name, MaterialTheme.typography.labelMedium)
         for ((option, text) in options) {
             val on = option == chosen
+            if (folded && !on) continue
             Surface(
-                Modifier.fillMaxWidth().selectable(on, role = Role.RadioButton) { choose(option) }, ROUND, if (on) palette.tint else palette.raised, palette.ink,
+                Modifier.fillMaxWidth().selectable(on, role = Role.RadioButton) {
+                    open = folded
+                    if (!folded) choose(option)
+                }, ROUND, if (on) palette.tint else palette.raised, palette.ink,
                 border = BorderStroke(if (on) 3.dp else 1.dp, if (on) palette.ink else palette.edge),
             ) {
                 Row(Modifier.heightIn(min = FINGER).padding(horizontal = 14.dp), verticalAlignment = Alignment.CenterVertically) {
