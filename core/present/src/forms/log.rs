@@ -633,8 +633,11 @@ mod tests {
         What::Sensor(SensorEvent::Inserted { site, lot, rated_days: Some(10) })
     }
 
+    /// A kind, what is filled in, and the entry it makes.
+    type Example = (&'static str, Vec<(&'static str, &'static str)>, What);
+
     /// Every kind as it is filled in, and what comes of it.
-    fn every() -> Vec<(&'static str, Vec<(&'static str, &'static str)>, What)> {
+    fn every() -> Vec<Example> {
         use InsulinKind::{LongActing, Rapid};
         use Purpose::{Meal, Rescue};
         let felt = |felt| What::Symptom { felt };
