@@ -1,0 +1,102 @@
+//! Which fields each kind has.
+
+use super::{
+    ACTIVITY_MINUTES, EFFORT, HAPPENED, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM, SLEEP_UNTIL,
+};
+use crate::forms::before::effort_field;
+use crate::forms::{Field, Filled, Takes};
+use crate::text;
+use crate::words::{ShellLabel, Words};
+
+/// The fields of a kind, its times aside.
+pub(super) fn fields_of(kind: Kind, filled: &Filled, words: Words) -> Vec<Field> {
+    let label = |label| words.shell_label(label);
+    let (code, name) = (kind.code(), kind.name(words));
+    let value = |id: &str| filled.get(id).map_or("", |value| value.as_str());
+    let said = |label: ShellLabel| words.shell_label(label).to_owned();
+    match kind {
+        Kind::Meter => {
+            let shows = Field::choice(
+                METER_SHOWS,
+                label(ShellLabel::MeterShows),
+                [
+                    ("amount", text!(words, "form-log-amount").to_owned()),
+                    ("low", text!(words, "form-log-too-low").to_owned()),
+                    ("high", text!(words, "form-log-too-high").to_owned()),
+                ],
+                "amount",
+            );
+            let amount = Field::number(code, name, words.unit().code(), "");
+            if matches!(value(METER_SHOWS), "low" | "high") { vec![shows] } else { vec![amount, shows] }
+        }
+        Kind::Rescue | Kind::Meal => vec![Field::number(code, name, "g", "")],
+        Kind::Rapid | Kind::LongActing => vec![Field::number(code, name, &words.unit_name("units"), "")],
+        Kind::Ketones => vec![Field::number(code, name, "mmol/L", "")],
+        Kind::Alcohol => {
+            vec![Field::number(code, text!(words, "form-log-drinks"), "", "").note(text!(words, "form-log-drink-is"))]
+        }
+        Kind::Feels => vec![Field::choice(
+            code,
+            name,
+            [
+                ("low", said(ShellLabel::FeelLow)),
+                ("high", said(ShellLabel::FeelHigh)),
+                ("neither", said(ShellLabel::FeelNeither)),
+                ("severe", said(ShellLabel::SevereSigns)),
+            ],
+            "",
+        )],
+        Kind::Illness => vec![Field::choice(
+            code,
+            text!(words, "form-log-how-ill"),
+            [
+                ("ill", text!(words, "form-log-ill").to_owned()),
+                ("vomiting", text!(words, "form-log-vomiting").to_owned()),
+                ("over", text!(words, "form-log-well-again").to_owned()),
+            ],
+            "ill",
+        )],
+        Kind::Activity => vec![
+            Field::new(code, text!(words, "form-log-activity-what"), Takes::Words, ""),
+            Field::number(ACTIVITY_MINUTES, text!(words, "form-before-minutes"), "min", ""),
+            effort_field(EFFORT, words),
+        ],
+        Kind::Sleep => Vec::new(),
+        Kind::Note => vec![Field::new(code, name, Takes::Words, "")],
+        Kind::Sensor => {
+            let mut fields = vec![Field::choice(
+                code,
+                text!(words, "form-log-sensor-what"),
+                [
+                    ("inserted", said(ShellLabel::SensorInserted)),
+                    ("warmed_up", text!(words, "form-log-warmed-up").to_owned()),
+                    ("rolled_off", said(ShellLabel::IRolledOver)),
+                    ("fault", text!(words, "form-log-fault").to_owned()),
+                    ("ended", said(ShellLabel::SensorEnded)),
+                ],
+                "",
+            )];
+            match value(code) {
+                "inserted" => fields.extend([
+                    Field::new(SITE, label(ShellLabel::SensorSite), Takes::Words, ""),
+                    Field::new(LOT, label(ShellLabel::Lot), Takes::Words, ""),
+                    Field::number(RATED_DAYS, text!(words, "form-log-rated-days"), "", ""),
+                ]),
+                "fault" => fields.push(Field::new(SEEN, label(ShellLabel::SensorFault), Takes::Words, "")),
+                _ => {}
+            }
+            fields
+        }
+    }
+}
+
+/// The fields for when it was.
+pub(super) fn times(kind: Kind, (from, until): (u16, u16), happened: u16, words: Words) -> Vec<Field> {
+    if kind == Kind::Sleep {
+        return vec![
+            Field::clock(SLEEP_FROM, text!(words, "form-log-asleep"), from),
+            Field::clock(SLEEP_UNTIL, text!(words, "form-log-awake"), until),
+        ];
+    }
+    vec![Field::clock(HAPPENED, text!(words, "form-log-happened"), happened)]
+}
