@@ -4,8 +4,6 @@
 
 mod fields;
 mod read;
-#[cfg(test)]
-mod tests;
 mod written;
 
 use self::fields::{fields_of, times};
@@ -182,7 +180,7 @@ pub fn read(filled: &Filled, old: Option<&Entry>, wearer: &Wearer, now: Moment, 
     };
     let ahead = matches!(said.what, What::Sleep { until } if until.is_after(now));
     let refused = match checked {
-        Ok(_) if ahead => Some(Error::Invalid { what: "time", why: "has not come yet".to_owned() }),
+        Ok(_) if ahead => Some(Error::Invalid { what: "time", why: "ahead".to_owned() }),
         Ok(_) => None,
         Err(error) => Some(error),
     };
@@ -215,3 +213,6 @@ pub fn kept(entry: &Entry, asks: Option<Reason>, words: Words) -> String {
 pub fn unchanged(words: Words) -> &'static str {
     text!(words, "form-log-unchanged")
 }
+
+#[cfg(test)]
+mod tests;
