@@ -154,8 +154,7 @@ struct Amounts {
     name: &'static str,
     unit: &'static str,
     hours: [f64; 24],
-    /// The amount in words.
-    decimal: fn(Words, f64) -> String,
+    decimals: usize,
     words: Words,
 }
 
@@ -166,14 +165,14 @@ impl Amounts {
             name: text!(words, "page-report-carbohydrate-a-day"),
             unit: text!(words, "page-report-grams"),
             hours: hours.map(|one| one.carbohydrate_g),
-            decimal: |words, amount| words.decimal(amount, 0),
+            decimals: 0,
             words,
         };
         let insulin = Self {
             name: text!(words, "page-report-rapid-insulin-a-day"),
             unit: text!(words, "page-report-units"),
             hours: hours.map(|one| one.rapid_units),
-            decimal: |words, amount| words.decimal(amount, 1),
+            decimals: 1,
             words,
         };
         [carbohydrate, insulin].into_iter().filter(|one| one.most() > 0.0).collect()
@@ -185,7 +184,7 @@ impl Amounts {
 
     fn text(&self, hour: usize) -> String {
         let amount = self.hours[hour];
-        if amount > 0.0 { (self.decimal)(self.words, amount) } else { String::new() }
+        if amount > 0.0 { self.words.decimal(amount, self.decimals) } else { String::new() }
     }
 
     /// Bars from a height on, the highest amount beside the top of its bar.
@@ -197,7 +196,7 @@ impl Amounts {
             "<text x=\"29\" y=\"{:.1}\" text-anchor=\"end\">{}</text><text x=\"29\" y=\"{foot:.1}\" text-anchor=\"end\">{}</text>\
              <line class=\"rule\" x1=\"{LEFT}\" x2=\"{WIDTH}\" y1=\"{foot:.1}\" y2=\"{foot:.1}\"/>",
             top + 5.0,
-            (self.decimal)(self.words, most),
+            self.words.decimal(most, self.decimals),
             escaped(self.unit),
         );
         for (hour, amount) in (0..).map(f64::from).zip(self.hours).filter(|(_, amount)| *amount > 0.0) {
