@@ -7,6 +7,8 @@ crates=(ebbstead-engine ebbstead-log ebbstead-insights ebbstead-present ebbstead
 selected=()
 for crate in "${crates[@]}"; do selected+=(-p "$crate"); done
 rm -rf "$CARGO_TARGET_DIR/package"
+# Cargo unpacks what was packed in its own folder too, by name and version, and takes what an earlier run left there for the same.
+rm -rf "${CARGO_HOME:-$HOME/.cargo}"/registry/src/-*/ebbstead*
 # What is left out on purpose (tests need the workspace's fixtures) is warned of, and would drown what is not.
 log="$CARGO_TARGET_DIR/ci-packages.log"
 if ! CARGO_PROFILE_DEV_DEBUG=0 cargo package --locked --allow-dirty "${selected[@]}" >"$log" 2>&1; then
