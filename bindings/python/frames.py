@@ -51,7 +51,7 @@ def take_in(companion, frame, now, *, name="frame.csv", unit=None):
         time_format=None,
         only_look=False,
     )
-    answer = companion.log().import_csv(name, text.getvalue().encode(), options, moment(now))
+    answer = companion.log().import_file(name, text.getvalue().encode(), options, moment(now))
     if answer.is_REFUSED():
         raise Refused(f"line {answer.line}: {answer.why}")
     return answer.report

@@ -5,50 +5,14 @@ use std::sync::{Arc, Mutex, PoisonError};
 use ebbstead_core::exchange::bluetooth::{Characteristic, Clocks, Device, Heard as CoreHeard};
 use ebbstead_core::exchange::csv;
 use ebbstead_core::log::Source;
-use ebbstead_core::sentences::{self, import::finding_line};
+use ebbstead_core::sentences;
 use ebbstead_core::time;
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
-use crate::import::{self, ImportOptions, OffsetChange};
+use crate::import::OffsetChange;
 use crate::log::Recorded;
 use crate::records::Moment;
-
-/// What became of a bundle that was taken in.
-#[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct BundleReport {
-    /// The import's entry, to take it back by; nothing where it was only looked at.
-    pub id: Option<String>,
-    /// What became of the entries; nothing where the bundle was only looked at.
-    pub recorded: Option<Recorded>,
-    /// Entries in the bundle that the log takes.
-    pub taken: u64,
-    /// Resources left out.
-    pub left_out: u64,
-    /// Why, in words; the first hundred.
-    pub findings: Vec<String>,
-    /// The earliest entry.
-    pub first: Option<Moment>,
-    /// The latest entry.
-    pub last: Option<Moment>,
-}
-
-/// How taking in a bundle ended.
-#[derive(Clone, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
-pub enum BundleAnswer {
-    /// The bundle was read.
-    Read {
-        /// What it came to.
-        report: BundleReport,
-    },
-    /// It cannot be understood, or is about several people; nothing was taken.
-    Refused {
-        /// The line, from 1.
-        line: u64,
-        /// Why, and what to do, in words.
-        why: String,
-    },
-}
 
 /// Works on what goes in and out.
 #[derive(uniffi::Object)]
@@ -68,41 +32,6 @@ impl ExchangePart {
             let device = Mutex::new(Device::new(Source::new(source)?));
             let offsets = offsets.into_iter().map(Into::into).collect();
             Ok(Arc::new(NearbyDevice { shared: Arc::clone(&self.shared), device, offsets }))
-        })
-    }
-
-    /// Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
-    ///
-    /// A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
-    ///
-    /// # Errors
-    /// As [`crate::LogPart::record`].
-    pub fn import_bundle(&self, name: &str, bytes: Vec<u8>, only_look: bool, now: Moment) -> ApiResult<BundleAnswer> {
-        let words = self.shared.words();
-        // What local times mean in a file that says no offset, which a bundle never leaves out.
-        let offsets = vec![OffsetChange { from_unix_ms: 0, offset_minutes: now.offset_minutes }];
-        let options = ImportOptions {
-            offsets,
-            unit: None,
-            time_column: None,
-            glucose_column: None,
-            time_format: None,
-            only_look,
-        };
-        let report = match import::any(self, name, &bytes, options, now)? {
-            Ok(report) => report,
-            Err((line, _, why)) => return Ok(BundleAnswer::Refused { line, why }),
-        };
-        Ok(BundleAnswer::Read {
-            report: BundleReport {
-                id: report.imported.as_ref().map(|done| done.id.to_string()),
-                recorded: report.imported.as_ref().map(|done| done.recorded.into()),
-                taken: report.taken,
-                left_out: report.left_out,
-                findings: report.findings.iter().map(|one| finding_line(one, words)).collect(),
-                first: report.first.map(Into::into),
-                last: report.last.map(Into::into),
-            },
         })
     }
 }

@@ -1,4 +1,4 @@
-//! Files of readings.
+//! Files that come in, whatever they are in: core finds out.
 
 use std::sync::Arc;
 
@@ -6,6 +6,7 @@ use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::{self, Zone};
 use ebbstead_core::import::{self, Options, Report};
 use ebbstead_core::sentences::import::finding_line;
+use ebbstead_core::words::Words;
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -61,11 +62,13 @@ pub struct Finding {
 /// What an import came to.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct ImportReport {
+    /// All of it in words, a line each, the first few findings among them: show it.
+    pub lines: Vec<String>,
     /// The import's entry, to take it back by; nothing where it was only looked at.
     pub id: Option<String>,
-    /// What became of the readings; nothing where the file was only looked at.
+    /// What became of the entries; nothing where the file was only looked at.
     pub recorded: Option<Recorded>,
-    /// Readings in the file.
+    /// Entries in the file that the log takes.
     pub taken: u64,
     /// Rows that said the same as an earlier one.
     pub repeated: u64,
@@ -73,22 +76,22 @@ pub struct ImportReport {
     pub without_reading: u64,
     /// Of the readings taken, those too low or too high to measure.
     pub beyond: u64,
-    /// Rows left out.
+    /// Rows or resources left out.
     pub left_out: u64,
     /// The first hundred findings.
     pub findings: Vec<Finding>,
-    /// The earliest reading.
+    /// The earliest entry.
     pub first: Option<Moment>,
-    /// The latest reading.
+    /// The latest entry.
     pub last: Option<Moment>,
     /// The commonest distance between neighbouring readings, in minutes.
     pub spacing_minutes: Option<u32>,
-    /// The unit of the values.
-    pub unit: GlucoseUnit,
-    /// The column used for the time.
-    pub time_column: String,
-    /// The column used for the readings.
-    pub glucose_column: String,
+    /// The unit of the values, in a table of readings.
+    pub unit: Option<GlucoseUnit>,
+    /// The column used for the time, in a table of readings.
+    pub time_column: Option<String>,
+    /// The column used for the readings, in a table of readings.
+    pub glucose_column: Option<String>,
 }
 
 /// How an import ended.
@@ -107,43 +110,13 @@ pub enum ImportAnswer {
         column: Option<u64>,
         /// Why, and what to do, in words.
         why: String,
+        /// The same with the file's name and the place before it: show it.
+        text: String,
     },
 }
 
-/// Why a file is refused: the line, the column where one is to blame, and why, in words.
-pub(crate) type Refusal = (u64, Option<usize>, String);
-
-/// Reads a file of any format that comes in; nothing where it is refused, with the line, the column and why.
-pub(crate) fn any(
-    part: &ExchangePart,
-    name: &str,
-    bytes: &[u8],
-    options: ImportOptions,
-    now: Moment,
-) -> ApiResult<Result<Report, Refusal>> {
-    let words = part.shared.words();
-    let ImportOptions { offsets, unit, time_column, glucose_column, time_format, only_look } = options;
-    let offsets: Vec<csv::OffsetChange> = offsets.into_iter().map(Into::into).collect();
-    let read = part.beside(now, |log, now| {
-        let options = Options {
-            zone: Zone::Changes(&offsets),
-            unit: unit.map(Into::into),
-            time_column,
-            glucose_column,
-            time_format,
-            only_look,
-            ..Options::found(now, words.unit())
-        };
-        match import::import(log, bytes, name, &options) {
-            Ok(report) => Ok(Ok(report)),
-            Err(Error::Import { file: _, line, column, why }) => Ok(Err((line, column, words.refusal(&why)))),
-            Err(error) => Err(error),
-        }
-    })?;
-    // Taken is taken, whatever became of this companion meanwhile: closed, there is nobody left to tell.
-    let _ = part.shared.change(|_| Ok(()));
-    Ok(read)
-}
+/// Findings among the lines to show.
+const SHOWN: usize = 3;
 
 pub(crate) fn import(
     shared: &Arc<Shared>,
@@ -154,20 +127,53 @@ pub(crate) fn import(
 ) -> ApiResult<ImportAnswer> {
     let words = shared.words();
     let part = ExchangePart { shared: Arc::clone(shared) };
-    let report = match any(&part, name, bytes, options, now)? {
-        Ok(report) => report,
-        Err((line, column, why)) => {
-            return Ok(ImportAnswer::Refused { line, column: column.map(|column| column as u64), why });
+    let ImportOptions { offsets, unit, time_column, glucose_column, time_format, only_look } = options;
+    let offsets: Vec<csv::OffsetChange> = offsets.into_iter().map(Into::into).collect();
+    let answer = part.beside(now, |log, now| {
+        let options = Options {
+            zone: Zone::Changes(&offsets),
+            unit: unit.map(Into::into),
+            time_column,
+            glucose_column,
+            time_format,
+            only_look,
+            ..Options::found(now, words.unit())
+        };
+        match import::import(log, bytes, name, &options) {
+            Ok(report) => Ok(ImportAnswer::Read { report: ImportReport::of(report, name, words) }),
+            Err(error) => match &error {
+                Error::Import { file: _, line, column, why } => Ok(ImportAnswer::Refused {
+                    line: *line,
+                    column: column.map(|column| column as u64),
+                    why: words.refusal(why),
+                    text: words.error(&error),
+                }),
+                _ => Err(error),
+            },
         }
-    };
-    let findings = report
-        .findings
-        .iter()
-        .map(|one| Finding { line: one.place(), text: finding_line(one, words), taken: one.is_taken() })
-        .collect();
-    let columns = report.columns.as_ref();
-    Ok(ImportAnswer::Read {
-        report: ImportReport {
+    })?;
+    // Taken is taken, whatever became of this companion meanwhile: closed, there is nobody left to tell.
+    let _ = part.shared.change(|_| Ok(()));
+    Ok(answer)
+}
+
+impl ImportReport {
+    fn of(report: Report, name: &str, words: Words) -> Self {
+        let lines = report
+            .lines(words)
+            .into_iter()
+            .chain(report.finding_lines(SHOWN, words))
+            .chain(report.more_findings(SHOWN, words))
+            .chain(report.nothing_taken(name, words))
+            .collect();
+        let findings = report
+            .findings
+            .iter()
+            .map(|one| Finding { line: one.place(), text: finding_line(one, words), taken: one.is_taken() })
+            .collect();
+        let columns = report.columns;
+        Self {
+            lines,
             id: report.imported.as_ref().map(|done| done.id.to_string()),
             recorded: report.imported.as_ref().map(|done| done.recorded.into()),
             taken: report.taken,
@@ -178,10 +184,10 @@ pub(crate) fn import(
             findings,
             first: report.first.map(Into::into),
             last: report.last.map(Into::into),
-            spacing_minutes: columns.and_then(|columns| columns.spacing_minutes),
-            unit: columns.map_or_else(|| words.unit(), |columns| columns.unit).into(),
-            time_column: columns.map(|columns| columns.time.clone()).unwrap_or_default(),
-            glucose_column: columns.map(|columns| columns.glucose.clone()).unwrap_or_default(),
-        },
-    })
+            spacing_minutes: columns.as_ref().and_then(|columns| columns.spacing_minutes),
+            unit: columns.as_ref().map(|columns| columns.unit.into()),
+            time_column: columns.as_ref().map(|columns| columns.time.clone()),
+            glucose_column: columns.map(|columns| columns.glucose),
+        }
+    }
 }

@@ -216,13 +216,14 @@ impl LogPart {
             .collect())
     }
 
-    /// Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
+    /// Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
+    /// what a log has. Which it is shows in its bytes; `name` is for what is said of it.
     ///
     /// A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
     ///
     /// # Errors
     /// As [`LogPart::record`].
-    pub fn import_csv(
+    pub fn import_file(
         &self,
         name: &str,
         bytes: Vec<u8>,

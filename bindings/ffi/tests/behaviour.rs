@@ -289,16 +289,16 @@ fn a_file_is_brought_in_and_taken_back_as_a_whole_or_refused_with_its_reason() {
     };
     let text = "time;glucose mg/dL\n2026-03-01 10:00;104\n2026-03-01 10:05;106\n2026-03-01 10:10;low\n";
     let looked = ImportOptions { only_look: true, ..options.clone() };
-    log.import_csv("week.csv", text.into(), looked, NOW).unwrap();
+    log.import_file("week.csv", text.into(), looked, NOW).unwrap();
     assert_eq!(count(&companion), 0);
-    let ImportAnswer::Read { report } = log.import_csv("week.csv", text.into(), options.clone(), NOW).unwrap() else {
+    let ImportAnswer::Read { report } = log.import_file("week.csv", text.into(), options.clone(), NOW).unwrap() else {
         panic!("refused")
     };
     assert_eq!((report.taken, report.beyond, report.left_out, report.findings.len()), (3, 1, 0, 1));
     log.retract(&report.id.unwrap(), NOW).unwrap();
     assert!(log.list(later(-600), NOW, false, true).unwrap().iter().all(|one| !one.entry.text.contains("104")));
     assert!(matches!(
-        log.import_csv("x.csv", b"nothing".to_vec(), options, NOW).unwrap(),
+        log.import_file("x.csv", b"nothing".to_vec(), options, NOW).unwrap(),
         ImportAnswer::Refused { .. }
     ));
 }

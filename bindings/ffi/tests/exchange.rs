@@ -7,7 +7,7 @@ use std::sync::{Arc, mpsc};
 use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
-    ApiError, BundleAnswer, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, Occasion, OffsetChange,
+    ApiError, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, Occasion, OffsetChange,
     OtherLog, Question, What,
 };
 
@@ -17,6 +17,17 @@ const NOW: Moment = Moment { unix_ms: 1_714_647_600_000, offset_minutes: 60 };
 fn opened(place: &tempfile::TempDir) -> Arc<EbbsteadCompanion> {
     let path = place.path().join("log.ebb");
     EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap()
+}
+
+fn options() -> ImportOptions {
+    ImportOptions {
+        offsets: offsets(),
+        unit: None,
+        time_column: None,
+        glucose_column: None,
+        time_format: None,
+        only_look: false,
+    }
 }
 
 fn offsets() -> Vec<OffsetChange> {
@@ -56,23 +67,27 @@ fn a_sensor_nearby_is_heard() {
 fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(&place);
-    let exchange = companion.exchange().unwrap();
+    let log = companion.log().unwrap();
     let bundle = r#"{"resourceType":"Bundle","type":"collection","entry":[{"resource":{"resourceType":"Observation",
         "status":"final","subject":{"reference":"Patient/1"},"effectiveDateTime":"2024-05-02T10:00:00+01:00",
         "code":{"coding":[{"system":"http://loinc.org","code":"99504-3"}]},
         "valueQuantity":{"value":112,"unit":"mg/dL","system":"http://unitsofmeasure.org","code":"mg/dL"}}}]}"#;
-    let import =
-        |text: &str, look: bool| exchange.import_bundle("week.json", text.as_bytes().to_vec(), look, NOW).unwrap();
-    let BundleAnswer::Read { report } = import(bundle, true) else { panic!("refused") };
+    let import = |text: &str, only_look: bool| {
+        log.import_file("week.json", text.into(), ImportOptions { only_look, ..options() }, NOW).unwrap()
+    };
+    let ImportAnswer::Read { report } = import(bundle, true) else { panic!("refused") };
     assert_eq!((report.taken, report.id), (1, None), "{:?}", report.findings);
-    let BundleAnswer::Read { report } = import(bundle, false) else { panic!("refused") };
+    let ImportAnswer::Read { report } = import(bundle, false) else { panic!("refused") };
     assert_eq!(report.recorded.map(|done| done.new), Some(1));
-    let log = companion.log().unwrap();
+    assert!(report.lines[0].contains('1'), "{:?}", report.lines);
+    assert_eq!(report.time_column, None, "a bundle has no columns");
     let count = || log.list(Moment { unix_ms: NOW.unix_ms - 86_400_000, ..NOW }, NOW, false, true).unwrap().len();
     let with_import = count();
     log.retract(&report.id.unwrap(), NOW).unwrap();
     assert!(count() < with_import);
-    assert!(matches!(import("{\"no\": \"bundle\"}", false), BundleAnswer::Refused { .. }));
+    let refused = import("{\"no\": \"bundle\"}", false);
+    let ImportAnswer::Refused { ref why, ref text, .. } = refused else { panic!("{refused:?}") };
+    assert!(text.contains("week.json") && text.contains(why), "{text}");
 }
 
 #[test]
@@ -98,28 +113,18 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     let bundle = std::fs::read(place("log.json")).unwrap();
     assert!(serde_json::from_slice::<serde_json::Value>(&bundle).is_ok());
 
-    // What this log wrote comes in elsewhere, whichever call a shell makes and whatever the file is called.
+    // What this log wrote comes in elsewhere, whatever the file is called.
     let fresh = tempfile::tempdir().unwrap();
     let third = opened(&fresh);
     let bytes = |file: &str| std::fs::read(place(file)).unwrap();
-    let options = || ImportOptions {
-        offsets: offsets(),
-        unit: None,
-        time_column: None,
-        glucose_column: None,
-        time_format: None,
-        only_look: false,
-    };
-    let read = third.log().unwrap().import_csv("picked", bytes("log.csv"), options(), NOW).unwrap();
+    let read = third.log().unwrap().import_file("picked", bytes("log.csv"), options(), NOW).unwrap();
     let ImportAnswer::Read { report } = read else { panic!("{read:?}") };
     assert_eq!((report.taken, report.recorded.unwrap().new), (1, 1));
-    let read = third.exchange().unwrap().import_bundle("picked", bytes("log.csv"), false, NOW).unwrap();
-    assert!(matches!(read, BundleAnswer::Read { ref report } if report.taken == 1), "{read:?}");
-    let read = third.log().unwrap().import_csv("picked", bytes("log.json"), options(), NOW).unwrap();
+    let read = third.log().unwrap().import_file("picked", bytes("log.json"), options(), NOW).unwrap();
     assert!(matches!(read, ImportAnswer::Read { ref report } if report.taken == 1), "{read:?}");
     third.close_log().unwrap();
     let log = std::fs::read(fresh.path().join("log.ebb")).unwrap();
-    let refused = mine.log().unwrap().import_csv("other", log, options(), NOW).unwrap();
+    let refused = mine.log().unwrap().import_file("other", log, options(), NOW).unwrap();
     assert!(matches!(refused, ImportAnswer::Refused { ref why, .. } if why.contains("merge")), "{refused:?}");
 
     let words = "correct horse battery";

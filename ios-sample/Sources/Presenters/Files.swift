@@ -2,34 +2,17 @@ import Ebbstead
 import Foundation
 
 extension EbbsteadCompanion {
-    /// Takes a file in, and tells what came. A name that ends in `.json` is an HL7 FHIR bundle's, any other a table's of readings, whose
-    /// local times are understood by `offsets`, those of the wearer's zone.
+    /// Brings in a file and says what came of it. Its local times are understood by `offsets`, those of the wearer's zone.
     func bringIn(_ name: String, _ bytes: Data, _ offsets: [OffsetChange], at now: Moment) -> Outcome {
+        let options = ImportOptions(
+            offsets: offsets, unit: nil, timeColumn: nil, glucoseColumn: nil, timeFormat: nil, onlyLook: false)
         do {
-            return try name.lowercased().hasSuffix(".json") ? bundle(name, bytes, now) : table(name, bytes, offsets, now)
+            return switch try log().importFile(name: name, bytes: bytes, options: options, now: now) {
+            case .read(let report): .said(report.lines.joined(separator: "\n"))
+            case .refused(_, _, _, let text): .failed(text)
+            }
         } catch {
             return .failed(advice(error))
         }
-    }
-
-    private func table(_ name: String, _ bytes: Data, _ offsets: [OffsetChange], _ now: Moment) throws -> Outcome {
-        let options = ImportOptions(
-            offsets: offsets, unit: nil, timeColumn: nil, glucoseColumn: nil, timeFormat: nil, onlyLook: false)
-        return switch try log().importCsv(name: name, bytes: bytes, options: options, now: now) {
-        case .read(let report): taken(name, report.taken, report.findings.map(\.text))
-        case .refused(let line, _, let why): .failed("\(name):\(line): \(why)")
-        }
-    }
-
-    private func bundle(_ name: String, _ bytes: Data, _ now: Moment) throws -> Outcome {
-        switch try exchange().importBundle(name: name, bytes: bytes, onlyLook: false, now: now) {
-        case .read(let report): taken(name, report.taken, report.findings)
-        case .refused(let line, let why): .failed("\(name):\(line): \(why)")
-        }
-    }
-
-    /// How much was taken, and the first of what was not.
-    private func taken(_ name: String, _ count: UInt64, _ findings: [String]) -> Outcome {
-        .said((["\(Vocabulary(companion: self)(.kept)): \(name), \(count)"] + findings.prefix(3)).joined(separator: "\n"))
     }
 }
