@@ -105,6 +105,7 @@ mirrored_names! {
         /// Check: the sensor looks pressed.
         CheckPressed,
         /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
+        HoldPressed,
         CheckRolledOff,
         /// Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
         CheckStillLow,

@@ -7,8 +7,8 @@ use std::sync::{Arc, mpsc};
 use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
-    ApiError, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, Occasion, OffsetChange,
-    OtherLog, Question, What,
+    ApiError, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, Occasion, OffsetChange, OtherLog,
+    Question, What,
 };
 
 /// 2 May 2024, noon, one hour east of UTC.

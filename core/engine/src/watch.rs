@@ -9,7 +9,7 @@ use std::collections::VecDeque;
 use serde::{Deserialize, Serialize};
 
 use crate::body::alcohol::Alcohol;
-use crate::body::effects::{AHEAD_MINUTES, Effects, carbohydrate_factor};
+use crate::body::effects::{AHEAD_MINUTES, Effects};
 use crate::body::sick::SickDay;
 use crate::body::{AtWork, doubt};
 use crate::estimate::dynamics::Dynamics;
@@ -19,6 +19,7 @@ use crate::estimate::tracker::{CARRIED_ON_MINUTES, Tracker, by_meter_alone, rate
 use crate::forecast::Forecast;
 use crate::forecast::forecaster::{Forecaster, KeptForecaster, Start};
 use crate::forecast::futures::Futures;
+use crate::forecast::logged::Logged;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
     Beyond, Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, Shown,
@@ -403,11 +404,15 @@ impl<'a> Watch<'a> {
         let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let difference = tracker.difference(now);
-        let factor = carbohydrate_factor(self.wearer);
-        let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
-        let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, factor)).flatten();
+        let mut forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
+        let logged = Logged::at(history, self.wearer, now);
+        let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, &logged)).flatten();
         let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
+        // A sensor in doubt may read low by being pressed or by being right: doubt makes no low reading less likely.
+        if let (Some(forecast), Some(right)) = (&mut forecast, &if_right) {
+            forecast.reading_low_30 = forecast.reading_low_30.max(right.reading_low_30);
+        }
         let rate_if_right_mg_dl_min = if_right
             .as_ref()
             .and_then(|_| tracker.belief_if_clear())

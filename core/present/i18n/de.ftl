@@ -694,6 +694,7 @@ sentence-check-falling-fast = Miss jetzt am Finger: Du fällst schnell, und der 
 sentence-check-near-low = Miss am Finger: Du bist nahe an deiner unteren Grenze; eine Blutmessung klärt es.
 sentence-check-just-low = Miss am Finger: Du warst eben noch zu tief und bist es vielleicht gleich wieder.
 sentence-check-low-rising = Miss am Finger: Der Sensor zeigt noch zu wenig an, doch wahrscheinlich steigst du schon.
+sentence-hold-pressed = Roll dich vom Sensor weg und schau bald wieder: Er wirkt gedrückt, und dann zeigt er zu wenig an.
 sentence-hold-near-low = Warte mit dem Behandeln: Du bist nahe an deiner unteren Grenze, fällst aber gerade nicht.
 sentence-hold-falling = Warte mit dem Behandeln: Du fällst, wirst aber bis zum nächsten Blick wohl nicht zu tief sein.
 sentence-hold-rescue-working = Nimm noch nichts nach: Die schnellen Kohlenhydrate brauchen Zeit, um zu wirken.

@@ -697,6 +697,7 @@ sentence-check-falling-fast = Check with a meter now: you are falling fast, and 
 sentence-check-near-low = Check with a meter: you are near your low line, and a meter would settle it.
 sentence-check-just-low = Check with a meter: you were low a moment ago, and may be low again.
 sentence-check-low-rising = Check with a meter: the sensor still reads low, yet your glucose is probably rising already.
+sentence-hold-pressed = Roll off the sensor and look again: it looks pressed, and a pressed sensor reads too low.
 sentence-hold-near-low = Hold off treating: you are near your low line, yet not falling now.
 sentence-hold-falling = Hold off treating: you are falling, yet not expected to be low before the next look.
 sentence-hold-rescue-working = Hold off taking more: the rescue carbohydrate you took needs time to work.

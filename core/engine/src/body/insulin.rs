@@ -145,7 +145,7 @@ pub fn on_board_units(doses: &[Dose], now: Moment) -> f64 {
 }
 
 /// Whether these kinetics hold for a dose: they are those of rapid insulin.
-pub(super) fn holds_for(dose: &Dose) -> bool {
+pub(crate) fn holds_for(dose: &Dose) -> bool {
     dose.kind == InsulinKind::Rapid
 }
 

@@ -154,7 +154,7 @@ impl<'a> AtWork<'a> {
 }
 
 /// The part of a list sorted by time that lies in (`from` - [`SPENT_MINUTES`], `until`].
-fn recent<T>(all: &[T], at: impl Fn(&T) -> Moment, from: Moment, until: Moment) -> &[T] {
+pub(crate) fn recent<T>(all: &[T], at: impl Fn(&T) -> Moment, from: Moment, until: Moment) -> &[T] {
     within(all, at, from.plus_minutes(-SPENT_MINUTES), until)
 }
 

@@ -8,12 +8,13 @@ use super::calibration::{Calibration, KeptCalibration};
 use super::correction::{Correction, Features, KeptCorrection, features};
 use super::futures::{Futures, Lines, futures};
 use super::grid::{GRID_MINUTES, HOUR, POINTS, Path, PredictionGrid};
+use super::logged::Logged;
 use super::lowest::{Course, LastHour, calibrated};
 use super::passage::{Passage, Sampled};
 use super::paths::{LOWEST_MG_DL, Paths};
 use super::shape::{Shape, traits};
 use super::{Ahead, Crossing, Forecast};
-use crate::body::effects::Effects;
+use crate::body::effects::{Effects, carbohydrate_factor};
 use crate::estimate::agreement::Difference;
 use crate::estimate::dynamics::Dynamics;
 use crate::estimate::filter::Gaussian;
@@ -189,15 +190,15 @@ impl Forecaster {
         Some(self.forecast_of(self.newest.as_ref()?, wearer, difference))
     }
 
-    /// Both futures of blood glucose from the newest reading; nothing before the first. `factor` is what a gram of carbohydrate
-    /// raises, in mg/dL.
+    /// Both futures of blood glucose from the newest reading; nothing before the first. `logged` is what the
+    /// log says of the hour ahead.
     #[must_use]
-    pub fn futures(&self, wearer: &Wearer, difference: Option<Difference>, factor: f64) -> Option<Futures> {
+    pub fn futures(&self, wearer: &Wearer, difference: Option<Difference>, logged: &Logged) -> Option<Futures> {
         let newest = self.newest.as_ref()?;
         let (shift, shift_sd) = shift_of(difference);
         let gap = std::array::from_fn(|k| newest.path.blood_mg_dl[k] - newest.path.reading_mg_dl[k] + shift);
         let lines = Lines { low: wearer.low_line.mg_dl(), high: wearer.high_line.mg_dl() };
-        Some(futures(self.paths(newest), gap, lines, factor, shift_sd))
+        Some(futures(self.paths(newest), gap, logged, lines, carbohydrate_factor(wearer), shift_sd))
     }
 
     /// The forecast if the state were another: that of a sensor that is right, where it is in doubt.

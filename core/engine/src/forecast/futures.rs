@@ -18,6 +18,7 @@ use serde::Serialize;
 use statrs::function::erf::erf_inv;
 
 use super::grid::{GRID_MINUTES, HOUR, Row};
+use super::logged::Logged;
 use super::logit::{chance_of, log_odds};
 use super::lowest::UNCERTAIN;
 use super::passage::{Passage, Sampled};
@@ -38,9 +39,9 @@ const GAIN_SD: f64 = 0.35;
 const SHOWN: [usize; 4] = [3, 6, 9, 12];
 /// What a chance of the paths is worth if nothing is done: `logit p' = a + b logit p`. Fitted by `tests/fit/futures.py` on virtual
 /// wearers, whose bodies do as they are told; records hold people who ate.
-const WAITED: (f64, f64) = (-0.23, 0.87);
+const WAITED: (f64, f64) = (-0.59, 0.98);
 /// The same if the first step is taken.
-const TREATED: (f64, f64) = (-1.72, 0.66);
+const TREATED: (f64, f64) = (-2.18, 0.66);
 /// From this chance of a low within the hour, if nothing is done, both futures are shown.
 const WORTH_SHOWING: f64 = 0.08;
 /// Below this chance within the hour no time of a low is given.
@@ -100,6 +101,12 @@ pub struct Future {
     pub p_high_60: f64,
     /// Minutes until half of the paths that fall low within the hour have; nothing where few do.
     pub minutes_to_low: Option<f64>,
+    /// Chance of having fallen below the low line by each 5 minutes of the hour.
+    #[serde(skip)]
+    pub low_by_point: Passage,
+    /// The same for the floor line.
+    #[serde(skip)]
+    pub floor_by_point: Passage,
 }
 
 /// A point of a future.
@@ -123,22 +130,23 @@ pub struct Lines {
 }
 
 /// Both futures of blood glucose. `gap` is how much higher blood is than the sensor's paths at each point, `factor` what a gram
-/// raises, both in mg/dL; `sd` the uncertainty of what meter checks say.
+/// raises, both in mg/dL; `logged` is what the log says of the hour, `sd` the uncertainty of what meter checks say.
 #[must_use]
-pub fn futures(sensor: &Paths, gap: Passage, lines: Lines, factor: f64, sd: f64) -> Futures {
+pub fn futures(sensor: &Paths, gap: Passage, logged: &Logged, lines: Lines, factor: f64, sd: f64) -> Futures {
     let rise = std::array::from_fn(|k| {
         let minutes = ((k + 1) as f64).mul_add(GRID_MINUTES, -UNTIL_EATEN_MINUTES);
         FIRST_STEP_G * factor * (1.0 - fraction_left(Purpose::Rescue, minutes))
     });
-    let blood = |rise: Passage| Blood { sensor, gap, rise, halves: Default::default() };
+    let blood = |rise: Passage| Blood { sensor, gap, logged, rise, halves: Default::default() };
     Futures { treat: future(&blood(rise), lines, sd, TREATED), wait: future(&blood([0.0; HOUR]), lines, sd, WAITED) }
 }
 
-/// The paths of blood in one future: the sensor's, moved, no lower than glucose can be, and raised, each by its own gain. They are
-/// worked out at a point when they are asked for there, since most hours come near no line.
+/// The paths of blood in one future: the sensor's, moved, some of them by what was logged too, no lower than glucose can be, and raised,
+/// each by its own gain. They are worked out at a point when they are asked for there, since most hours come near no line.
 struct Blood<'a> {
     sensor: &'a Paths,
     gap: Passage,
+    logged: &'a Logged,
     rise: Passage,
     halves: [OnceCell<Box<[Row; 2]>>; HOUR],
 }
@@ -146,12 +154,13 @@ struct Blood<'a> {
 impl Sampled for Blood<'_> {
     fn halves(&self, point: usize) -> [&Row; 2] {
         let (gap, rise, gains) = (self.gap[point], self.rise[point], &*GAINS);
+        let (logged, complete) = (self.logged.moves[point], self.logged.complete);
         let worked_out = || {
             let mut halves = Box::new([[0.0; HALF]; 2]);
-            let bends = is_bent(self.sensor.bounds(point).0 + gap);
+            let bends = is_bent(self.sensor.bounds(point).0 + gap + logged.min(0.0));
             for (to, from) in halves.iter_mut().zip(self.sensor.halves(point)) {
-                for ((to, mg_dl), gain) in to.iter_mut().zip(from).zip(gains) {
-                    let moved = mg_dl + gap;
+                for (((to, mg_dl), gain), doubt) in to.iter_mut().zip(from).zip(gains).zip(&*DOUBTS) {
+                    let moved = mg_dl + gap + if *doubt < complete { logged } else { 0.0 };
                     *to = if bends { bent(moved) } else { moved } + gain * rise;
                 }
             }
@@ -163,8 +172,9 @@ impl Sampled for Blood<'_> {
     fn bounds(&self, point: usize) -> (f64, f64) {
         let (least, most) = self.sensor.bounds(point);
         let moved = |mg_dl: f64| bent(mg_dl + self.gap[point]);
+        let logged = self.logged.moves[point];
         // Nothing is raised by less than nothing.
-        (moved(least), moved(most) + *MOST_GAIN * self.rise[point])
+        (moved(least + logged.min(0.0)), moved(most + logged.max(0.0)) + *MOST_GAIN * self.rise[point])
     }
 }
 
@@ -193,6 +203,8 @@ fn future(paths: &impl Sampled, lines: Lines, sd: f64, worth: (f64, f64)) -> Fut
             .then(|| low.iter().position(|chance| *chance >= half))
             .flatten()
             .map(crosses),
+        low_by_point: low,
+        floor_by_point: floor,
     }
 }
 
@@ -200,11 +212,18 @@ fn calibrated(chance: f64, (shift, slope): (f64, f64)) -> f64 {
     chance_of(shift + slope * log_odds(chance, UNCERTAIN))
 }
 
-/// A gain for each path of one half: quantiles of a log-normal distribution of mean 1, in an order unlike that of the paths.
+/// Evenly spread numbers from 0 to 1 for the paths of one half, in an order unlike that of the paths.
+fn spread(step: usize) -> Row {
+    std::array::from_fn(|k| (((k * step) % HALF) as f64 + 0.5) / HALF as f64)
+}
+
+/// How complete a log must be for each path of one half to be moved by it.
+static DOUBTS: LazyLock<Row> = LazyLock::new(|| spread(53));
+
+/// A gain for each path of one half: quantiles of a log-normal distribution of mean 1.
 static GAINS: LazyLock<Row> = LazyLock::new(|| {
-    std::array::from_fn(|k| {
-        let quantile = ((k * 37) % HALF) as f64 + 0.5;
-        let normal = std::f64::consts::SQRT_2 * erf_inv(2.0 * quantile / HALF as f64 - 1.0);
+    spread(37).map(|quantile| {
+        let normal = std::f64::consts::SQRT_2 * erf_inv(2.0 * quantile - 1.0);
         (GAIN_SD * normal - GAIN_SD * GAIN_SD / 2.0).exp()
     })
 });
@@ -224,7 +243,18 @@ mod tests {
                 FuturePoint { minutes: minutes as u16, mean: 80.0 + raised * minutes, sd: 5.0 }
             });
             let (p_low_30, p_low_60, p_floor_30, p_floor_60, p_high_60) = (0.1, 0.2, 0.0, 0.0, 0.0);
-            Future { path, p_low_30, p_low_60, p_floor_30, p_floor_60, p_high_60, minutes_to_low: None }
+            let (low_by_point, floor_by_point) = ([0.1; HOUR], [0.0; HOUR]);
+            Future {
+                path,
+                p_low_30,
+                p_low_60,
+                p_floor_30,
+                p_floor_60,
+                p_high_60,
+                minutes_to_low: None,
+                low_by_point,
+                floor_by_point,
+            }
         };
         let futures = Futures { treat: future(1.0), wait: future(0.0) };
         for (minutes, raised) in

@@ -7,6 +7,7 @@ pub mod correction;
 pub mod forecaster;
 pub mod futures;
 pub mod grid;
+pub mod logged;
 mod logit;
 pub mod long;
 pub mod lowest;

@@ -3,7 +3,7 @@
 //! The order is the point: a later rule never overrides an earlier one. Unless a source is named the rules are common
 //! practice, no source.
 
-use super::weigh::{chance_right, weigh};
+use super::weigh::{chance_right, weigh, weigh_waiting};
 use super::{
     Caution, Change, FIRST_DAY_HOURS, Matter, MeterNow, Moved, Occasion, Prompt, ReadingNow, Reason, RescueNow,
     Sentence, Situation, Verdict,
@@ -72,8 +72,12 @@ const STEP_FELT_MINUTES: f64 = 8.0;
 /// While the estimate already rises, rescue carbohydrate taken up to this long ago is left to work, in minutes. Trials found
 /// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
 const RESCUE_RISING_MINUTES: f64 = 40.0;
+/// After rescue carbohydrate, glucose that rises is counted on to go on for so long, in minutes (assumption): a sensor's rise comes late.
+const RISES_ON_MINUTES: f64 = 12.0;
 /// A mode this likely is told and acted on.
 pub(super) const DOUBTED: f64 = 0.5;
+/// A sensor this likely pressed is rolled off before anything else is done about readings that are not near the low line.
+const SURELY_PRESSED: f64 = 0.9;
 /// A pressed spell is waited out without a meter for this long, in minutes.
 const PRESSED_PATIENCE_MINUTES: f64 = 20.0;
 /// Once rolled off, a pressed sensor's readings come back within this time, in minutes; lows that stay longer are believed.
@@ -92,6 +96,8 @@ pub(super) const DRIFTING_DOWN: f64 = -0.3;
 const RACING_DOWN: (f64, f64) = (2.0, 3.0);
 /// Up to this reading the weighing may say treat outright, in mg/dL above the low line; beyond it a meter comes first.
 const TREAT_WITHIN_MG_DL: f64 = 15.0;
+/// The same where logged insulin is behind the fall and blood glucose is near the line already.
+const TREAT_BY_LOG_MG_DL: f64 = 50.0;
 /// Up to this reading a treat may go without a meter, in mg/dL above the low line: "at 120 and racing down: check, watch,
 /// treat near 70".
 const NEAR_WITHIN_MG_DL: f64 = 30.0;
@@ -514,8 +520,9 @@ impl<'a> Case<'a> {
             reading.low_for_minutes >= if may_be_pressed { PRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
         // Low and believed before the doubt began: a still lower reading does not make it less so.
         // Asleep, the first low readings may be the pressure that is only seen later.
-        let low_before = if self.situation.asleep { LOW_BEFORE_MINUTES } else { NEWER_BY_MINUTES };
-        let was_low = reading.mg_dl < self.low && reading.low_for_minutes - reading.pressed_for_minutes >= low_before;
+        let low_before = reading.low_for_minutes - reading.pressed_for_minutes;
+        let before_doubt = if self.situation.asleep { low_before >= LOW_BEFORE_MINUTES } else { low_before > 0.0 };
+        let was_low = reading.mg_dl < self.low && before_doubt;
         // Pressure comes on within minutes; what fell reading after reading for longer is a fall.
         let long_fall = reading.falling_for_minutes >= LONG_FALL_MINUTES;
         if !matters || !(modes_doubt || sudden) || lasts || was_low || long_fall {
@@ -553,13 +560,27 @@ impl<'a> Case<'a> {
         // Where insulin may be lowering, waiting for the sensor to come back is no longer safe.
         let insulin = self.insulin_to_come(reading) > 0.0 || self.situation.effects.insulin > INSULIN_AT_WORK_MG_DL;
         let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES && !insulin;
-        let hold = !self.weighs_treat() && (patient && !given_time || reading.mg_dl >= self.low);
+        let treats = self.weighs_treat();
+        let hold = !treats && (patient && !given_time || reading.mg_dl >= self.low);
+        // Not near the line, and surely pressed: rolling off costs nothing, and the next reading says more than a finger-prick would.
+        let rolls_off = self.pressed >= SURELY_PRESSED
+            && self.situation.asleep
+            && reading.mg_dl >= self.low + TREAT_WITHIN_MG_DL
+            && hold
+            && !insulin
+            && rolled.is_none()
+            && self.situation.occasion != Occasion::Wake;
         let sentence = match rolled {
             None => Sentence::CheckPressed,
             Some(_) if given_time => Sentence::CheckStillLow,
             Some(_) => Sentence::CheckRolledOff,
         };
-        Answer::check(self.falling_matter(), sentence, Self::treat_or_hold(!hold))
+        let answer = if rolls_off {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldPressed).look(10)
+        } else {
+            Answer::check(self.falling_matter(), sentence, Self::treat_or_hold(!hold))
+        };
+        answer
             .because(rolled.map(|minutes_ago| Reason::RolledOff { minutes_ago }))
             .because((!given_time).then_some(Reason::Pressed { chance: self.pressed, without_mg_dl }))
             .because(drop)
@@ -576,7 +597,8 @@ impl<'a> Case<'a> {
             return Some(answer);
         }
         // The sensor still shows the low that blood has left: rising is what was hoped for.
-        let rising = self.rate >= 0.5 && self.blood >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
+        let soon = self.blood + RISES_ON_MINUTES * self.rate;
+        let rising = self.rate >= 0.5 && soon >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
         (rescue.minutes_ago <= RESCUE_RISING_MINUTES && rising && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL)
             .then(|| self.rescue_answer(rescue).with_cautions(&[Caution::SensorLags]))
     }
@@ -585,7 +607,10 @@ impl<'a> Case<'a> {
         let rescue = self.rescue_in_time()?;
         let reading = self.reading?;
         // By the meter's word of this sensor too, once a first step could have been felt.
-        let by_meter = rescue.minutes_ago >= STEP_FELT_MINUTES && self.corrected(reading) < FLOOR_LINE_MG_DL;
+        // By blood glucose too where insulin is behind it: the sensor shows later what it is.
+        let lowest =
+            if self.insulin_at_work() { self.corrected(reading).min(self.blood) } else { self.corrected(reading) };
+        let by_meter = rescue.minutes_ago >= STEP_FELT_MINUTES && lowest < FLOOR_LINE_MG_DL;
         let through_the_floor = (reading.mg_dl < FLOOR_LINE_MG_DL || by_meter) && self.rate < 0.0;
         let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_TELLING;
         (concerns && !through_the_floor).then(|| self.rescue_answer(rescue))
@@ -661,8 +686,10 @@ impl<'a> Case<'a> {
     fn falling(&self) -> Option<Answer> {
         let reading = self.reading?;
         let races = self.races_to_low(reading);
-        let treat = self.weighs_treat();
+        let by_log = self.log_weighs_treat(reading);
+        let treat = by_log || self.weighs_treat();
         let more = self.more_to_come(reading);
+        let level = self.level(reading);
         let by_meter_low = self.corrected(reading) < self.low;
         let concerns = self.low_chance >= WORTH_TELLING
             || (self.rate <= -1.0 && reading.mg_dl < self.low + 60.0)
@@ -690,8 +717,9 @@ impl<'a> Case<'a> {
                 .with_cautions(&[Caution::SensorLags])
                 .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
         };
-        let near = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
-        let answer = if treat && (reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
+        let near = level < self.low + NEAR_WITHIN_MG_DL;
+        let outright = by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
+        let answer = if outright || treat && (level < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
             // With more to come, one step may not be enough: the next look is sooner.
             Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
                 .look(if more { 5 } else { 15 })
@@ -729,11 +757,35 @@ impl<'a> Case<'a> {
         Some(answer.because(self.chances()).because(self.futures()).because(self.easing()))
     }
 
-    /// A meter check of the last minutes, well above the low line, has answered what another would ask.
+    /// A meter check of the last minutes, well above the low line, has answered what another would ask, unless the fall since would
+    /// have brought glucose near the line.
     pub(super) fn check_answered(&self) -> bool {
-        self.situation
-            .meter
-            .is_some_and(|meter| meter.age_minutes <= ANSWERED_MINUTES && meter.mg_dl >= self.low + METER_NEAR_MG_DL)
+        self.situation.meter.is_some_and(|meter| {
+            let by_now = meter.mg_dl + self.rate.min(0.0) * meter.age_minutes;
+            meter.age_minutes <= ANSWERED_MINUTES && by_now >= self.low + METER_NEAR_MG_DL
+        })
+    }
+
+    /// Logged insulin is at work and has more to lower, by the wearer's own factor, than logged carbohydrate has to raise.
+    fn insulin_at_work(&self) -> bool {
+        let effects = &self.situation.effects;
+        self.wearer.insulin_factor_mg_dl_per_unit.is_some()
+            && effects.insulin_left - COUNTED_ON * effects.carbohydrate_left > INSULIN_AT_WORK_MG_DL
+    }
+
+    /// The level a fall is judged at, in mg/dL: the reading, or blood glucose where that is lower and insulin is behind the fall.
+    fn level(&self, reading: ReadingNow) -> f64 {
+        if self.insulin_at_work() { reading.mg_dl.min(self.blood) } else { reading.mg_dl }
+    }
+
+    /// The weighing of blood glucose if nothing is done, with what was logged: a fall near the line with insulin behind it.
+    fn log_weighs_treat(&self, reading: ReadingNow) -> bool {
+        let Some(futures) = self.situation.futures else { return false };
+        let right = chance_right(self.situation.asleep, self.pressed);
+        self.insulin_at_work()
+            && self.rate <= DRIFTING_DOWN
+            && self.level(reading) < self.low + NEAR_WITHIN_MG_DL
+            && weigh_waiting(&futures.wait, right, self.wearer.caution, reading.spacing_minutes).says_treat()
     }
 
     /// A fall that cannot be waited out: at the rate of the estimate or of the readings it reaches the low line within half an

@@ -74,6 +74,8 @@ pub enum Sentence {
     CheckEnded,
     /// Check: the sensor looks pressed.
     CheckPressed,
+    /// Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
+    HoldPressed,
     /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
     CheckRolledOff,
     /// Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.

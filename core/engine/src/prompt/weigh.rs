@@ -21,6 +21,7 @@
 //! `core/docs/population.md`: no published weighing of treating against waiting was found.
 
 use crate::forecast::Forecast;
+use crate::forecast::futures::Future;
 use crate::forecast::grid::{GRID_MINUTES, HOUR};
 use crate::forecast::passage::Passage;
 use crate::wearer::Caution;
@@ -36,6 +37,9 @@ const LEAST_NEEDLESS: f64 = 0.02;
 
 /// What crossing the low line before the next looks weighs, in needless treats.
 const LATE: f64 = 1.5;
+/// Insulin goes on lowering when rescue carbohydrate has acted, and what is caught late needs more of it: what holding risks weighs this
+/// much more with insulin behind a fall (chosen in the closed-loop trial on virtual wearers, see `tests/docs/trial.md`).
+const GOES_ON: f64 = 2.0;
 /// Once said, treat stays until what holding risks is smaller than what treating costs by this factor.
 const STAYS: f64 = 2.5;
 
@@ -83,10 +87,22 @@ pub fn chance_right(asleep: bool, pressed: f64) -> f64 {
 /// Weighs treating now against holding until the next look, `look_minutes` from now. `right` is the chance that the sensor is.
 #[must_use]
 pub fn weigh(forecast: &Forecast, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
+    weighed(&forecast.low_by_point, &forecast.floor_by_point, right, caution, look_minutes)
+}
+
+/// The same for the future in which nothing is done, where logged insulin is behind a fall.
+#[must_use]
+pub fn weigh_waiting(waiting: &Future, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
+    let Weighing { treat, hold } =
+        weighed(&waiting.low_by_point, &waiting.floor_by_point, right, caution, look_minutes);
+    Weighing { treat, hold: GOES_ON * hold }
+}
+
+fn weighed(low: &Passage, floor: &Passage, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
     let look = look_minutes.clamp(LOOK_MINUTES.0, LOOK_MINUTES.1);
-    let floor = right * by(&forecast.floor_by_point, ACTION_MINUTES + look);
-    let late = right * by(&forecast.low_by_point, (2.0 * look).min(LATEST_MINUTES));
-    let low = right * by(&forecast.low_by_point, ACTION_MINUTES);
+    let floor = right * by(floor, ACTION_MINUTES + look);
+    let late = right * by(low, (2.0 * look).min(LATEST_MINUTES));
+    let low = right * by(low, ACTION_MINUTES);
     Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(caution) * floor + LATE * late }
 }
 

@@ -142,6 +142,9 @@ impl Words {
             Sentence::CheckPressed => {
                 text!(self, "sentence-check-pressed")
             }
+            Sentence::HoldPressed => {
+                text!(self, "sentence-hold-pressed")
+            }
             Sentence::CheckRolledOff => {
                 text!(self, "sentence-check-rolled-off")
             }

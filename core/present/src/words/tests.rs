@@ -24,7 +24,7 @@ fn mg(amount: f64) -> Glucose {
 }
 
 /// One of each, kept complete by hand; the matches in the languages are kept complete by the compiler.
-const SENTENCES: [Sentence; 43] = [
+const SENTENCES: [Sentence; 44] = [
     Sentence::CallForHelp,
     Sentence::TreatConfirmedLow,
     Sentence::TreatBelowFloor,
@@ -33,6 +33,7 @@ const SENTENCES: [Sentence; 43] = [
     Sentence::TreatFeltLow,
     Sentence::CheckFeltDisagrees,
     Sentence::CheckPressed,
+    Sentence::HoldPressed,
     Sentence::CheckRolledOff,
     Sentence::CheckStillLow,
     Sentence::CheckUnsettled,
