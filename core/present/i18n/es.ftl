@@ -8,7 +8,7 @@ number-group-mark = .
 ## sentences/supplies
 
 supplies-order-now = Pide ahora.
-supplies-order-by = Pide antes del { $day }.
+supplies-order-by = Pide a más tardar el { $day }.
 supplies-how-much-there-never-noted = Nunca se ha anotado cuánto hay; cuéntalo una vez.
 supplies-there-counted = Hay { $amount }, contado el { $day }.
 supplies-there-by-what-noted-as = Hay { $amount }, según lo anotado como recibido.
@@ -75,8 +75,8 @@ answers-holds-never-went-below-within = De { $of } esperas, { $stayed } no bajar
 answers-chance-low-within-half-hour = La probabilidad de hipoglucemia en media hora que se mostró junto a ellas fue de { $chance } de media.
 answers-those-did-with-lowest-reading = Las que sí bajaron, con la lectura más baja: { $those }.
 answers-holds-more-carbohydrate-logged-within = En otras { $of } esperas se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
-answers-times-told-to-treat-carbohydrate = De { $of } indicaciones de tratar, se anotaron hidratos en { $within } tras { $treated }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
-answers-times-told-to-check-meter = De { $of } indicaciones de medir, se usó un medidor en { $within } tras { $metered }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
+answers-times-told-to-treat-carbohydrate = De { $of } indicaciones de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
+answers-times-told-to-check-meter = De { $of } indicaciones de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
 answers-falls-waited = En { $of } { $of ->
     [one] bajada
    *[other] bajadas
@@ -674,7 +674,7 @@ heading-own-plan = Tu propio plan
 heading-sick-day-plan = Tu plan para días de enfermedad
 matter-falling = Bajando o baja
 matter-rising = Alta o subiendo
-matter-night-wake = Te despertó de noche
+matter-night-wake = Despertar nocturno
 matter-steady = Estable
 matter-too-little = Muy pocos datos
 sentence-call-for-help = Pide ayuda ahora: llama al número de emergencias, o haz que alguien llame. Esto supera lo que puede hacer una aplicación.
