@@ -524,9 +524,11 @@ def _uniffi_check_contract_api_version(lib):
         raise InternalError("UniFFI contract version mismatch: try cleaning and rebuilding your project")
 
 def _uniffi_check_api_checksums(lib):
-    if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 38907:
+    if lib.uniffi_ebbstead_ffi_checksum_func_help_page() != 39885:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833:
+    if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_func_mend_log() != 21950:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -594,7 +596,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() != 27630:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 37897:
+    if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 33421:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -660,7 +662,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943:
+    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 20133:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -683,6 +685,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_clock() != 537:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference() != 49789:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft() != 49913:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_wordspart_item() != 39510:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -732,6 +736,9 @@ _UniffiLib.ffi_ebbstead_ffi_uniffi_contract_version.restype = ctypes.c_uint32
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.restype = ctypes.c_uint16
@@ -969,6 +976,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_clock.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_item.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_wordspart_item.restype = ctypes.c_uint16
@@ -1000,6 +1010,10 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.argtypes = (
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1522,6 +1536,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_item.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -11517,6 +11536,45 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.glucose_column, buf)
 
 @dataclass
+class Language:
+    """
+    A language that can be chosen.
+"""
+    def __init__(self, *, tag:str, name:str):
+        self.tag = tag
+        self.name = name
+        
+        
+
+    
+    def __str__(self):
+        return "Language(tag={}, name={})".format(self.tag, self.name)
+    def __eq__(self, other):
+        if self.tag != other.tag:
+            return False
+        if self.name != other.name:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeLanguage(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Language(
+            tag=_UniffiFfiConverterString.read(buf),
+            name=_UniffiFfiConverterString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterString.check_lower(value.tag)
+        _UniffiFfiConverterString.check_lower(value.name)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterString.write(value.tag, buf)
+        _UniffiFfiConverterString.write(value.name, buf)
+
+@dataclass
 class Listed:
     """
     An entry in a list.
@@ -12084,55 +12142,6 @@ class _UniffiFfiConverterTypeUndone(_UniffiConverterRustBuffer):
 
 
 
-class Language(enum.Enum):
-    """
-    The language of sentences.
-"""
-    
-    ENGLISH = 0
-    """
-    English.
-"""
-    
-    GERMAN = 1
-    """
-    German.
-"""
-    
-
-
-class _UniffiFfiConverterTypeLanguage(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return Language.ENGLISH
-        if variant == 2:
-            return Language.GERMAN
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value == Language.ENGLISH:
-            return
-        if value == Language.GERMAN:
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value == Language.ENGLISH:
-            buf.write_i32(1)
-        if value == Language.GERMAN:
-            buf.write_i32(2)
-
-
-
-
-
-
-
-
 class Weighing(enum.Enum):
     """
     How the wearer weighs a needless treat against a missed low.
@@ -12193,7 +12202,7 @@ class Wearer:
     """
     Settings of one wearer. Amounts in mg/dL whatever the unit shown.
 """
-    def __init__(self, *, unit:GlucoseUnit, language:Language, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT, country:typing.Optional[str] = _DEFAULT, morning_minute:typing.Optional[int] = _DEFAULT):
+    def __init__(self, *, unit:GlucoseUnit, language:str, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT, country:typing.Optional[str] = _DEFAULT, morning_minute:typing.Optional[int] = _DEFAULT):
         self.unit = unit
         self.language = language
         self.low_line_mg_dl = low_line_mg_dl
@@ -12271,7 +12280,7 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
     def read(buf):
         return Wearer(
             unit=_UniffiFfiConverterTypeGlucoseUnit.read(buf),
-            language=_UniffiFfiConverterTypeLanguage.read(buf),
+            language=_UniffiFfiConverterString.read(buf),
             low_line_mg_dl=_UniffiFfiConverterFloat64.read(buf),
             high_line_mg_dl=_UniffiFfiConverterFloat64.read(buf),
             night_from_minute=_UniffiFfiConverterUInt16.read(buf),
@@ -12290,7 +12299,7 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterTypeGlucoseUnit.check_lower(value.unit)
-        _UniffiFfiConverterTypeLanguage.check_lower(value.language)
+        _UniffiFfiConverterString.check_lower(value.language)
         _UniffiFfiConverterFloat64.check_lower(value.low_line_mg_dl)
         _UniffiFfiConverterFloat64.check_lower(value.high_line_mg_dl)
         _UniffiFfiConverterUInt16.check_lower(value.night_from_minute)
@@ -12308,7 +12317,7 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypeGlucoseUnit.write(value.unit, buf)
-        _UniffiFfiConverterTypeLanguage.write(value.language, buf)
+        _UniffiFfiConverterString.write(value.language, buf)
         _UniffiFfiConverterFloat64.write(value.low_line_mg_dl, buf)
         _UniffiFfiConverterFloat64.write(value.high_line_mg_dl, buf)
         _UniffiFfiConverterUInt16.write(value.night_from_minute, buf)
@@ -13057,527 +13066,517 @@ class Label(enum.Enum):
     The language.
 """
     
-    ENGLISH_NAME = 31
-    """
-    The name of the language.
-"""
-    
-    GERMAN_NAME = 32
-    """
-    The name of the language.
-"""
-    
-    NIGHT_FROM = 33
+    NIGHT_FROM = 31
     """
     The night's first minute.
 """
     
-    NIGHT_UNTIL = 34
+    NIGHT_UNTIL = 32
     """
     The night's last minute.
 """
     
-    WEIGHING = 35
+    WEIGHING = 33
     """
     How a needless treat weighs against a missed low.
 """
     
-    WEIGHING_SPARING = 36
+    WEIGHING_SPARING = 34
     """
     A needless treat weighs more.
 """
     
-    WEIGHING_BALANCED = 37
+    WEIGHING_BALANCED = 35
     """
     The usual.
 """
     
-    WEIGHING_EARLY = 38
+    WEIGHING_EARLY = 36
     """
     A missed low weighs more.
 """
     
-    INSULIN_FACTOR = 39
+    INSULIN_FACTOR = 37
     """
     How much a unit of insulin lowers glucose.
 """
     
-    CARBOHYDRATE_FACTOR = 40
+    CARBOHYDRATE_FACTOR = 38
     """
     How much a gram of carbohydrate raises glucose.
 """
     
-    FACTORS_FROM_CARE_TEAM = 41
+    FACTORS_FROM_CARE_TEAM = 39
     """
     Beside the factors: where they come from.
 """
     
-    LOW_LINE = 42
+    LOW_LINE = 40
     """
     The wearer's own low line.
 """
     
-    HIGH_LINE = 43
+    HIGH_LINE = 41
     """
     The wearer's own high line.
 """
     
-    FLOOR_STAYS = 44
+    FLOOR_STAYS = 42
     """
     Beside the low line: what cannot be moved, with its amount.
 """
     
-    SAVE = 45
+    SAVE = 43
     """
     Keeps what was changed.
 """
     
-    CANCEL = 46
+    CANCEL = 44
     """
     Leaves without a change.
 """
     
-    SCREEN_RECORD = 47
+    SCREEN_RECORD = 45
     """
     The screen that leads to the record's pages.
 """
     
-    SCREEN_REVIEW = 48
+    SCREEN_REVIEW = 46
     """
     The page with the review.
 """
     
-    SCREEN_SENSORS = 49
+    SCREEN_SENSORS = 47
     """
     The page with the sensors' record.
 """
     
-    SCREEN_ALERTS = 50
+    SCREEN_ALERTS = 48
     """
     The page with the alerts, replayed.
 """
     
-    SCREEN_LEARNT = 51
+    SCREEN_LEARNT = 49
     """
     The page with what was learnt.
 """
     
-    DAYS_BACK = 52
+    DAYS_BACK = 50
     """
     Asks how many days to look back on.
 """
     
-    RATED_DAYS = 53
+    RATED_DAYS = 51
     """
     Asks how long sensors are rated for.
 """
     
-    SHOW_THESE = 54
+    SHOW_THESE = 52
     """
     Shows a page for what was chosen.
 """
     
-    SENSOR_SHEET = 55
+    SENSOR_SHEET = 53
     """
     Writes the sheet about the newest sensor.
 """
     
-    PRINT_REVIEW = 56
+    PRINT_REVIEW = 54
     """
     Writes the review as a file to print.
 """
     
-    TRY_DELAY = 57
+    TRY_DELAY = 55
     """
     Asks how long a high must last in the replay.
 """
     
-    TRY_REPEAT = 58
+    TRY_REPEAT = 56
     """
     Asks when to be told again in the replay.
 """
     
-    REPLAY = 59
+    REPLAY = 57
     """
     Replays alerts.
 """
     
-    LEARN_NOW = 60
+    LEARN_NOW = 58
     """
     Learns from the log.
 """
     
-    NOTHING_LEARNT = 61
+    NOTHING_LEARNT = 59
     """
     Beside learning: nothing was learnt.
 """
     
-    AIMS_NAME = 62
+    AIMS_NAME = 60
     """
     Asks whose published aims.
 """
     
-    AIMS_ADULT = 63
+    AIMS_ADULT = 61
     """
     The aims for adults.
 """
     
-    AIMS_OLDER = 64
+    AIMS_OLDER = 62
     """
     The aims for older people and those at high risk.
 """
     
-    AIMS_PREGNANCY = 65
+    AIMS_PREGNANCY = 63
     """
     The aims in pregnancy.
 """
     
-    PRESSED_COUNT = 66
+    PRESSED_COUNT = 64
     """
     Asks whether readings of a pressed sensor count.
 """
     
-    PRESSED_IN = 67
+    PRESSED_IN = 65
     """
     They count.
 """
     
-    PRESSED_OUT = 68
+    PRESSED_OUT = 66
     """
     They do not.
 """
     
-    READ_FILE = 69
+    READ_FILE = 67
     """
     Takes readings from a file.
 """
     
-    FIND_SENSOR = 70
+    FIND_SENSOR = 68
     """
     Takes readings from a sensor nearby.
 """
     
-    SCREEN_SUPPLIES = 71
+    SCREEN_SUPPLIES = 69
     """
     The page with the supplies.
 """
     
-    SCREEN_ANSWERS = 72
+    SCREEN_ANSWERS = 70
     """
     The page with what came of the prompts.
 """
     
-    SCREEN_COPIES = 73
+    SCREEN_COPIES = 71
     """
     The page where the log goes out and another comes in.
 """
     
-    WHICH_SUPPLY = 74
+    WHICH_SUPPLY = 72
     """
     Asks which supply.
 """
     
-    SUPPLY_STOCKED = 75
+    SUPPLY_STOCKED = 73
     """
     Asks what happened to a supply.
 """
     
-    SUPPLY_AMOUNT = 76
+    SUPPLY_AMOUNT = 74
     """
     Asks how much of a supply.
 """
     
-    SUPPLY_EXPIRES = 77
+    SUPPLY_EXPIRES = 75
     """
     Asks for the last day a supply may be used.
 """
     
-    SUPPLY_PRICE = 78
+    SUPPLY_PRICE = 76
     """
     Asks for the price of the whole amount.
 """
     
-    SUPPLY_CURRENCY = 79
+    SUPPLY_CURRENCY = 77
     """
     Asks for the currency of a price.
 """
     
-    SUPPLY_FROM = 80
+    SUPPLY_FROM = 78
     """
     Asks where a supply comes from.
 """
     
-    LEAD_DAYS = 81
+    LEAD_DAYS = 79
     """
     Asks how long delivery takes.
 """
     
-    STATEMENT = 82
+    STATEMENT = 80
     """
     Shows the facts for a statement of need.
 """
     
-    SAVE_TEXT = 83
+    SAVE_TEXT = 81
     """
     Writes what is shown as a text.
 """
     
-    WRITE_TABLE = 84
+    WRITE_TABLE = 82
     """
     Writes the log as a table.
 """
     
-    WRITE_BUNDLE = 85
+    WRITE_BUNDLE = 83
     """
     Writes the log for health records.
 """
     
-    SEAL_LOG = 86
+    SEAL_LOG = 84
     """
     Writes a sealed copy.
 """
     
-    PASSPHRASE = 87
+    PASSPHRASE = 85
     """
     Asks for a passphrase.
 """
     
-    PASSPHRASE_AGAIN = 88
+    PASSPHRASE_AGAIN = 86
     """
     Asks for a new passphrase a second time.
 """
     
-    PASSPHRASES_DIFFER = 89
+    PASSPHRASES_DIFFER = 87
     """
     Beside a passphrase typed twice in two ways.
 """
     
-    PASSPHRASE_LOST = 90
+    PASSPHRASE_LOST = 88
     """
     Beside a new passphrase.
 """
     
-    LOOK_INTO_OTHER = 91
+    LOOK_INTO_OTHER = 89
     """
     Looks into another log, or a sealed copy, before it is taken in.
 """
     
-    PASSPHRASE_OF_COPY = 92
+    PASSPHRASE_OF_COPY = 90
     """
     Asks for what opens a sealed copy.
 """
     
-    TAKE_IN = 93
+    TAKE_IN = 91
     """
     Takes in what was looked into.
 """
     
-    TAKE_IN_EVEN_SO = 94
+    TAKE_IN_EVEN_SO = 92
     """
     Takes it in although something speaks against it.
 """
     
-    COPY_RESTORES = 95
+    COPY_RESTORES = 93
     """
     Beside a copy that is to be taken into an empty log.
 """
     
-    NOTHING_NEW = 96
+    NOTHING_NEW = 94
     """
     Beside another log that has nothing this one has not.
 """
     
-    GET_HELP = 97
+    GET_HELP = 95
     """
     Leads to whom to call.
 """
     
-    HELP_NOW = 98
+    HELP_NOW = 96
     """
     On the screen that calls: when to.
 """
     
-    HELP_MEANWHILE = 99
+    HELP_MEANWHILE = 97
     """
     On the screen that calls: what to do meanwhile.
 """
     
-    CALL_EMERGENCY = 100
+    CALL_EMERGENCY = 98
     """
     Calls the emergency number, which follows.
 """
     
-    CALL_CONTACT = 101
+    CALL_CONTACT = 99
     """
     Calls the wearer's contact, whose number follows.
 """
     
-    EMERGENCY_NUMBER = 102
+    EMERGENCY_NUMBER = 100
     """
     Asks for the emergency number.
 """
     
-    CONTACT_NUMBER = 103
+    CONTACT_NUMBER = 101
     """
     Asks for a second number.
 """
     
-    METER = 104
+    METER = 102
     """
     A meter check, on a button.
 """
     
-    FEEL_LOW_SHORT = 105
+    FEEL_LOW_SHORT = 103
     """
     The wearer feels low, on a button.
 """
     
-    MORE = 106
+    MORE = 104
     """
     Unfolds the rest.
 """
     
-    LESS = 107
+    LESS = 105
     """
     Folds it again.
 """
     
-    BACK = 108
+    BACK = 106
     """
     Leaves a screen.
 """
     
-    ADD_ENTRY = 109
+    ADD_ENTRY = 107
     """
     Opens the kinds that can be noted.
 """
     
-    FIRST_TITLE = 110
+    FIRST_TITLE = 108
     """
     Over the first start.
 """
     
-    FIRST_IS = 111
+    FIRST_IS = 109
     """
     What this is.
 """
     
-    AGREE = 112
+    AGREE = 110
     """
     Agrees to what this is not.
 """
     
-    NEXT = 113
+    NEXT = 111
     """
     Goes on.
 """
     
-    WHERE_FROM = 114
+    WHERE_FROM = 112
     """
     Asks where readings come from.
 """
     
-    SENSOR_WHY = 115
+    SENSOR_WHY = 113
     """
     Beside looking for a sensor: why the phone asks.
 """
     
-    FILE_WHY = 116
+    FILE_WHY = 114
     """
     Beside a file: what is read.
 """
     
-    NO_READINGS = 117
+    NO_READINGS = 115
     """
     There are no readings.
 """
     
-    READ_ONLY_LOG = 118
+    READ_ONLY_LOG = 116
     """
     The log can only be read.
 """
     
-    SNOOZE = 119
+    SNOOZE = 117
     """
     Puts an alert off.
 """
     
-    STANDING_CHANNEL = 120
+    STANDING_CHANNEL = 118
     """
     The notification that stays.
 """
     
-    WAKES_ALLOWED = 121
+    WAKES_ALLOWED = 119
     """
     Asks to let alerts come.
 """
     
-    WAKES_WHY = 122
+    WAKES_WHY = 120
     """
     Beside that: why the phone asks.
 """
     
-    SKIP = 123
+    SKIP = 121
     """
     Leaves a step out.
 """
     
-    DONE = 124
+    DONE = 122
     """
     Ends a step.
 """
     
-    HOLDING_LOG = 125
+    HOLDING_LOG = 123
     """
     While something takes time.
 """
     
-    KEEP_PLAN = 126
+    KEEP_PLAN = 124
     """
     Keeps an alert plan as the wearer's own.
 """
     
-    LOST_AFTER = 127
+    LOST_AFTER = 125
     """
     Asks after how long a lost signal is told.
 """
     
-    SCREEN_BEFORE = 128
+    SCREEN_BEFORE = 126
     """
     The screen that asks ahead.
 """
     
-    BEFORE_OPEN = 129
+    BEFORE_OPEN = 127
     """
     Opens it.
 """
     
-    BEFORE_WHAT = 130
+    BEFORE_WHAT = 128
     """
     Asks what lies ahead.
 """
     
-    BEFORE_SLEEP = 131
+    BEFORE_SLEEP = 129
     """
     Sleep.
 """
     
-    BEFORE_DRIVING = 132
+    BEFORE_DRIVING = 130
     """
     A drive.
 """
     
-    BEFORE_ACTIVITY = 133
+    BEFORE_ACTIVITY = 131
     """
     Movement.
 """
     
-    BEFORE_SLEEP_OPEN = 134
+    BEFORE_SLEEP_OPEN = 132
     """
     Asks before sleep.
 """
     
-    NO_MEDICAL_DEVICE = 135
+    NO_MEDICAL_DEVICE = 133
     """
     The standing caution.
 """
@@ -13651,214 +13650,210 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 31:
             return Label.LANGUAGE
         if variant == 32:
-            return Label.ENGLISH_NAME
-        if variant == 33:
-            return Label.GERMAN_NAME
-        if variant == 34:
             return Label.NIGHT_FROM
-        if variant == 35:
+        if variant == 33:
             return Label.NIGHT_UNTIL
-        if variant == 36:
+        if variant == 34:
             return Label.WEIGHING
-        if variant == 37:
+        if variant == 35:
             return Label.WEIGHING_SPARING
-        if variant == 38:
+        if variant == 36:
             return Label.WEIGHING_BALANCED
-        if variant == 39:
+        if variant == 37:
             return Label.WEIGHING_EARLY
-        if variant == 40:
+        if variant == 38:
             return Label.INSULIN_FACTOR
-        if variant == 41:
+        if variant == 39:
             return Label.CARBOHYDRATE_FACTOR
-        if variant == 42:
+        if variant == 40:
             return Label.FACTORS_FROM_CARE_TEAM
-        if variant == 43:
+        if variant == 41:
             return Label.LOW_LINE
-        if variant == 44:
+        if variant == 42:
             return Label.HIGH_LINE
-        if variant == 45:
+        if variant == 43:
             return Label.FLOOR_STAYS
-        if variant == 46:
+        if variant == 44:
             return Label.SAVE
-        if variant == 47:
+        if variant == 45:
             return Label.CANCEL
-        if variant == 48:
+        if variant == 46:
             return Label.SCREEN_RECORD
-        if variant == 49:
+        if variant == 47:
             return Label.SCREEN_REVIEW
-        if variant == 50:
+        if variant == 48:
             return Label.SCREEN_SENSORS
-        if variant == 51:
+        if variant == 49:
             return Label.SCREEN_ALERTS
-        if variant == 52:
+        if variant == 50:
             return Label.SCREEN_LEARNT
-        if variant == 53:
+        if variant == 51:
             return Label.DAYS_BACK
-        if variant == 54:
+        if variant == 52:
             return Label.RATED_DAYS
-        if variant == 55:
+        if variant == 53:
             return Label.SHOW_THESE
-        if variant == 56:
+        if variant == 54:
             return Label.SENSOR_SHEET
-        if variant == 57:
+        if variant == 55:
             return Label.PRINT_REVIEW
-        if variant == 58:
+        if variant == 56:
             return Label.TRY_DELAY
-        if variant == 59:
+        if variant == 57:
             return Label.TRY_REPEAT
-        if variant == 60:
+        if variant == 58:
             return Label.REPLAY
-        if variant == 61:
+        if variant == 59:
             return Label.LEARN_NOW
-        if variant == 62:
+        if variant == 60:
             return Label.NOTHING_LEARNT
-        if variant == 63:
+        if variant == 61:
             return Label.AIMS_NAME
-        if variant == 64:
+        if variant == 62:
             return Label.AIMS_ADULT
-        if variant == 65:
+        if variant == 63:
             return Label.AIMS_OLDER
-        if variant == 66:
+        if variant == 64:
             return Label.AIMS_PREGNANCY
-        if variant == 67:
+        if variant == 65:
             return Label.PRESSED_COUNT
-        if variant == 68:
+        if variant == 66:
             return Label.PRESSED_IN
-        if variant == 69:
+        if variant == 67:
             return Label.PRESSED_OUT
-        if variant == 70:
+        if variant == 68:
             return Label.READ_FILE
-        if variant == 71:
+        if variant == 69:
             return Label.FIND_SENSOR
-        if variant == 72:
+        if variant == 70:
             return Label.SCREEN_SUPPLIES
-        if variant == 73:
+        if variant == 71:
             return Label.SCREEN_ANSWERS
-        if variant == 74:
+        if variant == 72:
             return Label.SCREEN_COPIES
-        if variant == 75:
+        if variant == 73:
             return Label.WHICH_SUPPLY
-        if variant == 76:
+        if variant == 74:
             return Label.SUPPLY_STOCKED
-        if variant == 77:
+        if variant == 75:
             return Label.SUPPLY_AMOUNT
-        if variant == 78:
+        if variant == 76:
             return Label.SUPPLY_EXPIRES
-        if variant == 79:
+        if variant == 77:
             return Label.SUPPLY_PRICE
-        if variant == 80:
+        if variant == 78:
             return Label.SUPPLY_CURRENCY
-        if variant == 81:
+        if variant == 79:
             return Label.SUPPLY_FROM
-        if variant == 82:
+        if variant == 80:
             return Label.LEAD_DAYS
-        if variant == 83:
+        if variant == 81:
             return Label.STATEMENT
-        if variant == 84:
+        if variant == 82:
             return Label.SAVE_TEXT
-        if variant == 85:
+        if variant == 83:
             return Label.WRITE_TABLE
-        if variant == 86:
+        if variant == 84:
             return Label.WRITE_BUNDLE
-        if variant == 87:
+        if variant == 85:
             return Label.SEAL_LOG
-        if variant == 88:
+        if variant == 86:
             return Label.PASSPHRASE
-        if variant == 89:
+        if variant == 87:
             return Label.PASSPHRASE_AGAIN
-        if variant == 90:
+        if variant == 88:
             return Label.PASSPHRASES_DIFFER
-        if variant == 91:
+        if variant == 89:
             return Label.PASSPHRASE_LOST
-        if variant == 92:
+        if variant == 90:
             return Label.LOOK_INTO_OTHER
-        if variant == 93:
+        if variant == 91:
             return Label.PASSPHRASE_OF_COPY
-        if variant == 94:
+        if variant == 92:
             return Label.TAKE_IN
-        if variant == 95:
+        if variant == 93:
             return Label.TAKE_IN_EVEN_SO
-        if variant == 96:
+        if variant == 94:
             return Label.COPY_RESTORES
-        if variant == 97:
+        if variant == 95:
             return Label.NOTHING_NEW
-        if variant == 98:
+        if variant == 96:
             return Label.GET_HELP
-        if variant == 99:
+        if variant == 97:
             return Label.HELP_NOW
-        if variant == 100:
+        if variant == 98:
             return Label.HELP_MEANWHILE
-        if variant == 101:
+        if variant == 99:
             return Label.CALL_EMERGENCY
-        if variant == 102:
+        if variant == 100:
             return Label.CALL_CONTACT
-        if variant == 103:
+        if variant == 101:
             return Label.EMERGENCY_NUMBER
-        if variant == 104:
+        if variant == 102:
             return Label.CONTACT_NUMBER
-        if variant == 105:
+        if variant == 103:
             return Label.METER
-        if variant == 106:
+        if variant == 104:
             return Label.FEEL_LOW_SHORT
-        if variant == 107:
+        if variant == 105:
             return Label.MORE
-        if variant == 108:
+        if variant == 106:
             return Label.LESS
-        if variant == 109:
+        if variant == 107:
             return Label.BACK
-        if variant == 110:
+        if variant == 108:
             return Label.ADD_ENTRY
-        if variant == 111:
+        if variant == 109:
             return Label.FIRST_TITLE
-        if variant == 112:
+        if variant == 110:
             return Label.FIRST_IS
-        if variant == 113:
+        if variant == 111:
             return Label.AGREE
-        if variant == 114:
+        if variant == 112:
             return Label.NEXT
-        if variant == 115:
+        if variant == 113:
             return Label.WHERE_FROM
-        if variant == 116:
+        if variant == 114:
             return Label.SENSOR_WHY
-        if variant == 117:
+        if variant == 115:
             return Label.FILE_WHY
-        if variant == 118:
+        if variant == 116:
             return Label.NO_READINGS
-        if variant == 119:
+        if variant == 117:
             return Label.READ_ONLY_LOG
-        if variant == 120:
+        if variant == 118:
             return Label.SNOOZE
-        if variant == 121:
+        if variant == 119:
             return Label.STANDING_CHANNEL
-        if variant == 122:
+        if variant == 120:
             return Label.WAKES_ALLOWED
-        if variant == 123:
+        if variant == 121:
             return Label.WAKES_WHY
-        if variant == 124:
+        if variant == 122:
             return Label.SKIP
-        if variant == 125:
+        if variant == 123:
             return Label.DONE
-        if variant == 126:
+        if variant == 124:
             return Label.HOLDING_LOG
-        if variant == 127:
+        if variant == 125:
             return Label.KEEP_PLAN
-        if variant == 128:
+        if variant == 126:
             return Label.LOST_AFTER
-        if variant == 129:
+        if variant == 127:
             return Label.SCREEN_BEFORE
-        if variant == 130:
+        if variant == 128:
             return Label.BEFORE_OPEN
-        if variant == 131:
+        if variant == 129:
             return Label.BEFORE_WHAT
-        if variant == 132:
+        if variant == 130:
             return Label.BEFORE_SLEEP
-        if variant == 133:
+        if variant == 131:
             return Label.BEFORE_DRIVING
-        if variant == 134:
+        if variant == 132:
             return Label.BEFORE_ACTIVITY
-        if variant == 135:
+        if variant == 133:
             return Label.BEFORE_SLEEP_OPEN
-        if variant == 136:
+        if variant == 134:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -13925,10 +13920,6 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.UNIT:
             return
         if value == Label.LANGUAGE:
-            return
-        if value == Label.ENGLISH_NAME:
-            return
-        if value == Label.GERMAN_NAME:
             return
         if value == Label.NIGHT_FROM:
             return
@@ -14202,216 +14193,212 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(30)
         if value == Label.LANGUAGE:
             buf.write_i32(31)
-        if value == Label.ENGLISH_NAME:
-            buf.write_i32(32)
-        if value == Label.GERMAN_NAME:
-            buf.write_i32(33)
         if value == Label.NIGHT_FROM:
-            buf.write_i32(34)
+            buf.write_i32(32)
         if value == Label.NIGHT_UNTIL:
-            buf.write_i32(35)
+            buf.write_i32(33)
         if value == Label.WEIGHING:
-            buf.write_i32(36)
+            buf.write_i32(34)
         if value == Label.WEIGHING_SPARING:
-            buf.write_i32(37)
+            buf.write_i32(35)
         if value == Label.WEIGHING_BALANCED:
-            buf.write_i32(38)
+            buf.write_i32(36)
         if value == Label.WEIGHING_EARLY:
-            buf.write_i32(39)
+            buf.write_i32(37)
         if value == Label.INSULIN_FACTOR:
-            buf.write_i32(40)
+            buf.write_i32(38)
         if value == Label.CARBOHYDRATE_FACTOR:
-            buf.write_i32(41)
+            buf.write_i32(39)
         if value == Label.FACTORS_FROM_CARE_TEAM:
-            buf.write_i32(42)
+            buf.write_i32(40)
         if value == Label.LOW_LINE:
-            buf.write_i32(43)
+            buf.write_i32(41)
         if value == Label.HIGH_LINE:
-            buf.write_i32(44)
+            buf.write_i32(42)
         if value == Label.FLOOR_STAYS:
-            buf.write_i32(45)
+            buf.write_i32(43)
         if value == Label.SAVE:
-            buf.write_i32(46)
+            buf.write_i32(44)
         if value == Label.CANCEL:
-            buf.write_i32(47)
+            buf.write_i32(45)
         if value == Label.SCREEN_RECORD:
-            buf.write_i32(48)
+            buf.write_i32(46)
         if value == Label.SCREEN_REVIEW:
-            buf.write_i32(49)
+            buf.write_i32(47)
         if value == Label.SCREEN_SENSORS:
-            buf.write_i32(50)
+            buf.write_i32(48)
         if value == Label.SCREEN_ALERTS:
-            buf.write_i32(51)
+            buf.write_i32(49)
         if value == Label.SCREEN_LEARNT:
-            buf.write_i32(52)
+            buf.write_i32(50)
         if value == Label.DAYS_BACK:
-            buf.write_i32(53)
+            buf.write_i32(51)
         if value == Label.RATED_DAYS:
-            buf.write_i32(54)
+            buf.write_i32(52)
         if value == Label.SHOW_THESE:
-            buf.write_i32(55)
+            buf.write_i32(53)
         if value == Label.SENSOR_SHEET:
-            buf.write_i32(56)
+            buf.write_i32(54)
         if value == Label.PRINT_REVIEW:
-            buf.write_i32(57)
+            buf.write_i32(55)
         if value == Label.TRY_DELAY:
-            buf.write_i32(58)
+            buf.write_i32(56)
         if value == Label.TRY_REPEAT:
-            buf.write_i32(59)
+            buf.write_i32(57)
         if value == Label.REPLAY:
-            buf.write_i32(60)
+            buf.write_i32(58)
         if value == Label.LEARN_NOW:
-            buf.write_i32(61)
+            buf.write_i32(59)
         if value == Label.NOTHING_LEARNT:
-            buf.write_i32(62)
+            buf.write_i32(60)
         if value == Label.AIMS_NAME:
-            buf.write_i32(63)
+            buf.write_i32(61)
         if value == Label.AIMS_ADULT:
-            buf.write_i32(64)
+            buf.write_i32(62)
         if value == Label.AIMS_OLDER:
-            buf.write_i32(65)
+            buf.write_i32(63)
         if value == Label.AIMS_PREGNANCY:
-            buf.write_i32(66)
+            buf.write_i32(64)
         if value == Label.PRESSED_COUNT:
-            buf.write_i32(67)
+            buf.write_i32(65)
         if value == Label.PRESSED_IN:
-            buf.write_i32(68)
+            buf.write_i32(66)
         if value == Label.PRESSED_OUT:
-            buf.write_i32(69)
+            buf.write_i32(67)
         if value == Label.READ_FILE:
-            buf.write_i32(70)
+            buf.write_i32(68)
         if value == Label.FIND_SENSOR:
-            buf.write_i32(71)
+            buf.write_i32(69)
         if value == Label.SCREEN_SUPPLIES:
-            buf.write_i32(72)
+            buf.write_i32(70)
         if value == Label.SCREEN_ANSWERS:
-            buf.write_i32(73)
+            buf.write_i32(71)
         if value == Label.SCREEN_COPIES:
-            buf.write_i32(74)
+            buf.write_i32(72)
         if value == Label.WHICH_SUPPLY:
-            buf.write_i32(75)
+            buf.write_i32(73)
         if value == Label.SUPPLY_STOCKED:
-            buf.write_i32(76)
+            buf.write_i32(74)
         if value == Label.SUPPLY_AMOUNT:
-            buf.write_i32(77)
+            buf.write_i32(75)
         if value == Label.SUPPLY_EXPIRES:
-            buf.write_i32(78)
+            buf.write_i32(76)
         if value == Label.SUPPLY_PRICE:
-            buf.write_i32(79)
+            buf.write_i32(77)
         if value == Label.SUPPLY_CURRENCY:
-            buf.write_i32(80)
+            buf.write_i32(78)
         if value == Label.SUPPLY_FROM:
-            buf.write_i32(81)
+            buf.write_i32(79)
         if value == Label.LEAD_DAYS:
-            buf.write_i32(82)
+            buf.write_i32(80)
         if value == Label.STATEMENT:
-            buf.write_i32(83)
+            buf.write_i32(81)
         if value == Label.SAVE_TEXT:
-            buf.write_i32(84)
+            buf.write_i32(82)
         if value == Label.WRITE_TABLE:
-            buf.write_i32(85)
+            buf.write_i32(83)
         if value == Label.WRITE_BUNDLE:
-            buf.write_i32(86)
+            buf.write_i32(84)
         if value == Label.SEAL_LOG:
-            buf.write_i32(87)
+            buf.write_i32(85)
         if value == Label.PASSPHRASE:
-            buf.write_i32(88)
+            buf.write_i32(86)
         if value == Label.PASSPHRASE_AGAIN:
-            buf.write_i32(89)
+            buf.write_i32(87)
         if value == Label.PASSPHRASES_DIFFER:
-            buf.write_i32(90)
+            buf.write_i32(88)
         if value == Label.PASSPHRASE_LOST:
-            buf.write_i32(91)
+            buf.write_i32(89)
         if value == Label.LOOK_INTO_OTHER:
-            buf.write_i32(92)
+            buf.write_i32(90)
         if value == Label.PASSPHRASE_OF_COPY:
-            buf.write_i32(93)
+            buf.write_i32(91)
         if value == Label.TAKE_IN:
-            buf.write_i32(94)
+            buf.write_i32(92)
         if value == Label.TAKE_IN_EVEN_SO:
-            buf.write_i32(95)
+            buf.write_i32(93)
         if value == Label.COPY_RESTORES:
-            buf.write_i32(96)
+            buf.write_i32(94)
         if value == Label.NOTHING_NEW:
-            buf.write_i32(97)
+            buf.write_i32(95)
         if value == Label.GET_HELP:
-            buf.write_i32(98)
+            buf.write_i32(96)
         if value == Label.HELP_NOW:
-            buf.write_i32(99)
+            buf.write_i32(97)
         if value == Label.HELP_MEANWHILE:
-            buf.write_i32(100)
+            buf.write_i32(98)
         if value == Label.CALL_EMERGENCY:
-            buf.write_i32(101)
+            buf.write_i32(99)
         if value == Label.CALL_CONTACT:
-            buf.write_i32(102)
+            buf.write_i32(100)
         if value == Label.EMERGENCY_NUMBER:
-            buf.write_i32(103)
+            buf.write_i32(101)
         if value == Label.CONTACT_NUMBER:
-            buf.write_i32(104)
+            buf.write_i32(102)
         if value == Label.METER:
-            buf.write_i32(105)
+            buf.write_i32(103)
         if value == Label.FEEL_LOW_SHORT:
-            buf.write_i32(106)
+            buf.write_i32(104)
         if value == Label.MORE:
-            buf.write_i32(107)
+            buf.write_i32(105)
         if value == Label.LESS:
-            buf.write_i32(108)
+            buf.write_i32(106)
         if value == Label.BACK:
-            buf.write_i32(109)
+            buf.write_i32(107)
         if value == Label.ADD_ENTRY:
-            buf.write_i32(110)
+            buf.write_i32(108)
         if value == Label.FIRST_TITLE:
-            buf.write_i32(111)
+            buf.write_i32(109)
         if value == Label.FIRST_IS:
-            buf.write_i32(112)
+            buf.write_i32(110)
         if value == Label.AGREE:
-            buf.write_i32(113)
+            buf.write_i32(111)
         if value == Label.NEXT:
-            buf.write_i32(114)
+            buf.write_i32(112)
         if value == Label.WHERE_FROM:
-            buf.write_i32(115)
+            buf.write_i32(113)
         if value == Label.SENSOR_WHY:
-            buf.write_i32(116)
+            buf.write_i32(114)
         if value == Label.FILE_WHY:
-            buf.write_i32(117)
+            buf.write_i32(115)
         if value == Label.NO_READINGS:
-            buf.write_i32(118)
+            buf.write_i32(116)
         if value == Label.READ_ONLY_LOG:
-            buf.write_i32(119)
+            buf.write_i32(117)
         if value == Label.SNOOZE:
-            buf.write_i32(120)
+            buf.write_i32(118)
         if value == Label.STANDING_CHANNEL:
-            buf.write_i32(121)
+            buf.write_i32(119)
         if value == Label.WAKES_ALLOWED:
-            buf.write_i32(122)
+            buf.write_i32(120)
         if value == Label.WAKES_WHY:
-            buf.write_i32(123)
+            buf.write_i32(121)
         if value == Label.SKIP:
-            buf.write_i32(124)
+            buf.write_i32(122)
         if value == Label.DONE:
-            buf.write_i32(125)
+            buf.write_i32(123)
         if value == Label.HOLDING_LOG:
-            buf.write_i32(126)
+            buf.write_i32(124)
         if value == Label.KEEP_PLAN:
-            buf.write_i32(127)
+            buf.write_i32(125)
         if value == Label.LOST_AFTER:
-            buf.write_i32(128)
+            buf.write_i32(126)
         if value == Label.SCREEN_BEFORE:
-            buf.write_i32(129)
+            buf.write_i32(127)
         if value == Label.BEFORE_OPEN:
-            buf.write_i32(130)
+            buf.write_i32(128)
         if value == Label.BEFORE_WHAT:
-            buf.write_i32(131)
+            buf.write_i32(129)
         if value == Label.BEFORE_SLEEP:
-            buf.write_i32(132)
+            buf.write_i32(130)
         if value == Label.BEFORE_DRIVING:
-            buf.write_i32(133)
+            buf.write_i32(131)
         if value == Label.BEFORE_ACTIVITY:
-            buf.write_i32(134)
+            buf.write_i32(132)
         if value == Label.BEFORE_SLEEP_OPEN:
-            buf.write_i32(135)
+            buf.write_i32(133)
         if value == Label.NO_MEDICAL_DEVICE:
-            buf.write_i32(136)
+            buf.write_i32(134)
 
 
 
@@ -17254,7 +17241,8 @@ class SettingsPartProtocol(typing.Protocol):
         Keeps settings. The watcher is told.
 
         # Errors
-        [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+        [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
+        before; those of writing.
 """
         raise NotImplementedError
     def wearer(self, ) -> Wearer:
@@ -17379,7 +17367,8 @@ class SettingsPart(SettingsPartProtocol):
         Keeps settings. The watcher is told.
 
         # Errors
-        [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+        [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
+        before; those of writing.
 """
         
         _UniffiFfiConverterTypeWearer.check_lower(wearer)
@@ -17913,6 +17902,14 @@ class WordsPartProtocol(typing.Protocol):
         None.
 """
         raise NotImplementedError
+    def draft(self, ) -> typing.Optional[str]:
+        """
+        Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        raise NotImplementedError
     def item(self, item: Item) -> str:
         """
         A supply's name.
@@ -18087,6 +18084,24 @@ class WordsPart(WordsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_difference,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def draft(self, ) -> typing.Optional[str]:
+        """
+        Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
+
+        # Errors
+        None; it returns a result so that nothing can end the host app.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterOptionalString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18460,10 +18475,10 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
     
     _handle: ctypes.c_uint64
     @classmethod
-    def open(cls, path: str,language: Language,now: Moment) -> EbbsteadCompanion:
+    def open(cls, path: str,language: str,now: Moment) -> EbbsteadCompanion:
         """
-        Opens the log at `path`, or makes it where there is none. The folder must be there. `language` is spoken until the
-        log tells the wearer's own.
+        Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
+        until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
 
         # Errors
         [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
@@ -18472,12 +18487,12 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         
         _UniffiFfiConverterString.check_lower(path)
 
-        _UniffiFfiConverterTypeLanguage.check_lower(language)
+        _UniffiFfiConverterString.check_lower(language)
 
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             _UniffiFfiConverterString.lower(path),
-            _UniffiFfiConverterTypeLanguage.lower(language),
+            _UniffiFfiConverterString.lower(language),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypeEbbsteadCompanion.lift
@@ -18890,22 +18905,46 @@ class _UniffiFfiConverterTypeEbbsteadCompanion:
     @classmethod
     def write(cls, value: EbbsteadCompanion, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
-def help_page(language: Language,emergency: typing.Optional[str],contact: typing.Optional[str]) -> HelpPage:
+
+class _UniffiFfiConverterSequenceTypeLanguage(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeLanguage.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeLanguage.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeLanguage.read(buf) for i in range(count)
+        ]
+def help_page(language: str,emergency: typing.Optional[str],contact: typing.Optional[str]) -> HelpPage:
     """
     The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
-    cannot be opened. Without any, the emergency number is 112.
+    cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
+    English.
 
     # Errors
     None; it returns a result so that nothing can end the host app.
 """
     
-    _UniffiFfiConverterTypeLanguage.check_lower(language)
+    _UniffiFfiConverterString.check_lower(language)
 
     _UniffiFfiConverterOptionalString.check_lower(emergency)
 
     _UniffiFfiConverterOptionalString.check_lower(contact)
     _uniffi_lowered_args = (
-        _UniffiFfiConverterTypeLanguage.lower(language),
+        _UniffiFfiConverterString.lower(language),
         _UniffiFfiConverterOptionalString.lower(emergency),
         _UniffiFfiConverterOptionalString.lower(contact),
     )
@@ -18917,7 +18956,25 @@ def help_page(language: Language,emergency: typing.Optional[str],contact: typing
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
-def mend_log(damaged: str,into: str,language: Language,now: Moment) -> typing.List[str]:
+def languages() -> typing.List[Language]:
+    """
+    The languages to choose from, English first. A draft, which no native speaker of the trade has read yet, is not among them:
+    whoever asks for it passes its tag.
+
+    # Errors
+    None; it returns a result so that nothing can end the host app.
+"""
+    _uniffi_lowered_args = (
+    )
+    _uniffi_lift_return = _UniffiFfiConverterSequenceTypeLanguage.lift
+    _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+    _uniffi_ffi_result = _uniffi_rust_call_with_error(
+        _uniffi_error_converter,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages,
+        *_uniffi_lowered_args,
+    )
+    return _uniffi_lift_return(_uniffi_ffi_result)
+def mend_log(damaged: str,into: str,language: str,now: Moment) -> typing.List[str]:
     """
     Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
     [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.
@@ -18931,13 +18988,13 @@ def mend_log(damaged: str,into: str,language: Language,now: Moment) -> typing.Li
 
     _UniffiFfiConverterString.check_lower(into)
 
-    _UniffiFfiConverterTypeLanguage.check_lower(language)
+    _UniffiFfiConverterString.check_lower(language)
 
     _UniffiFfiConverterTypeMoment.check_lower(now)
     _uniffi_lowered_args = (
         _UniffiFfiConverterString.lower(damaged),
         _UniffiFfiConverterString.lower(into),
-        _UniffiFfiConverterTypeLanguage.lower(language),
+        _UniffiFfiConverterString.lower(language),
         _UniffiFfiConverterTypeMoment.lower(now),
     )
     _uniffi_lift_return = _UniffiFfiConverterSequenceString.lift
@@ -18978,7 +19035,6 @@ __all__ = [
     "PageBlock",
     "GlucoseUnit",
     "Aims",
-    "Language",
     "Weighing",
     "ApiError",
     "BundleAnswer",
@@ -19036,6 +19092,7 @@ __all__ = [
     "OffsetChange",
     "ImportOptions",
     "ImportReport",
+    "Language",
     "Listed",
     "Meeting",
     "MeterShown",
@@ -19048,6 +19105,7 @@ __all__ = [
     "Undone",
     "Wearer",
     "help_page",
+    "languages",
     "mend_log",
     "AlertsPart",
     "AlertsPartProtocol",

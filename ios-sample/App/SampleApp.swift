@@ -26,10 +26,12 @@ struct SampleApp: App {
     }
 
     private func open() {
-        let german = Locale.current.language.languageCode == .german
+        // A draft is not among those offered: whoever wants it asks for it.
+        let own = Locale.current.language.languageCode?.identifier
+        let language = (try? languages())?.map(\.tag).first { $0 == own } ?? "en"
         // Files here are readable while the phone is locked at night, once it was unlocked after starting: the system's usual.
         let folder = URL.applicationSupportDirectory
         try? FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
-        model.open(at: folder.appending(path: "log.ebb").path(percentEncoded: false), language: german ? .german : .english, sources: [HealthStore()])
+        model.open(at: folder.appending(path: "log.ebb").path(percentEncoded: false), language: language, sources: [HealthStore()])
     }
 }

@@ -78,6 +78,7 @@ struct ScreenView: View {
         ScrollView {
             VStack(alignment: .leading, spacing: 14) {
                 Text(screen.title).font(.headline).lineLimit(1).minimumScaleFactor(0.5).foregroundStyle(Color(theme.quiet)).accessibilityAddTraits(.isHeader)
+                if let draft = model.draft { NoticeView(text: draft, theme: theme) }
                 if let warning = model.warning {
                     NoticeView(text: warning.text, theme: theme)
                     ButtonView(button: warning.copies, theme: theme, isForNight: screen.isForNight) { model.send($0, to: tab) }

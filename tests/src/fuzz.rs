@@ -84,7 +84,7 @@ impl Octets<'_> {
     }
 
     fn words(&mut self) -> Words {
-        let language = self.one_of([Language::English, Language::German]);
+        let language = self.one_of([Language::ENGLISH, Language::GERMAN]);
         Words::new(language, self.one_of([GlucoseUnit::MgDl, GlucoseUnit::MmolL]))
     }
 }
@@ -152,7 +152,7 @@ pub fn table(data: &[u8]) {
         Ok(rows) => rows,
         Err(error) => return drop(error.to_string()),
     };
-    let words = Words::new(Language::German, GlucoseUnit::MmolL);
+    let words = Words::new(Language::GERMAN, GlucoseUnit::MmolL);
     loop {
         match rows.next_row() {
             Ok(None) => break,
@@ -175,7 +175,7 @@ pub fn fhir(data: &[u8]) {
     };
     assert_eq!(report.taken, entries.len() as u64);
     for finding in &report.findings {
-        shown(&finding_text(finding, Words::new(Language::English, GlucoseUnit::MgDl)));
+        shown(&finding_text(finding, Words::new(Language::ENGLISH, GlucoseUnit::MgDl)));
     }
     let entries: Vec<Entry> = entries.into_iter().map(|(_, entry)| entry).collect();
     for entry in &entries {
@@ -368,7 +368,7 @@ fn wearer(octets: &mut Octets<'_>) -> Wearer {
     let factor = |octets: &mut Octets<'_>| Some(f64::from(octets.u8())).filter(|factor| (1.0..40.0).contains(factor));
     let drawn = Wearer {
         unit: octets.one_of([GlucoseUnit::MgDl, GlucoseUnit::MmolL]),
-        language: octets.one_of([Language::English, Language::German]),
+        language: octets.one_of([Language::ENGLISH, Language::GERMAN]),
         low_line: line(octets, 60, 61).unwrap_or(usual.low_line),
         high_line: line(octets, 140, 100).unwrap_or(usual.high_line),
         caution: octets.one_of([Caution::Sparing, Caution::Balanced, Caution::Early]),

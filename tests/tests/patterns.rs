@@ -55,7 +55,7 @@ fn finds_lows_that_come_at_one_time_of_night() {
     assert_eq!((one.serious, one.longest_minutes), (0, Some(30.0)));
     assert!(one.corrected_p <= SURE && one.expected < 2.0, "{one:?}");
     assert_eq!(one.dates[0].to_string(), "2026-03-02");
-    for language in [Language::English, Language::German] {
+    for language in [Language::ENGLISH, Language::GERMAN] {
         let said = pattern_lines(&looked, Words::new(language, GlucoseUnit::MgDl)).join("\n");
         assert!(said.contains("03:00") && said.contains("10") && said.contains("2026-03-29"), "{said}");
     }
@@ -85,7 +85,7 @@ fn finds_lows_that_come_on_most_nights_on_both_sides_of_midnight() {
     let one = looked.found.first().unwrap_or_else(|| panic!("nothing found"));
     assert!(matches!(one.kind, Kind::LowsBetween(_)) && one.at_night && one.hits >= 9 && one.of >= 13, "{one:?}");
     // The summary leads with it.
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let said = summary(&review, None, &looked, words);
     assert!(said[0].starts_with(&format!("On {} of {} nights you were low between ", one.hits, one.of)), "{said:?}");
 }
@@ -152,6 +152,6 @@ fn finds_next_to_nothing_where_there_is_nothing() {
 fn too_little_is_said_and_not_judged() {
     let looked = look(&History::default());
     assert_eq!(looked, Looked::default());
-    let said = pattern_lines(&looked, Words::new(Language::English, GlucoseUnit::MgDl));
+    let said = pattern_lines(&looked, Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
     assert_eq!(said, ["There is too little yet to look for patterns."]);
 }

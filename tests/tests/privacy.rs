@@ -47,7 +47,7 @@ fn said_nothing(said: &str) {
 }
 
 fn words() -> [Words; 2] {
-    [Language::English, Language::German].map(|language| Words::new(language, GlucoseUnit::MgDl))
+    [Language::ENGLISH, Language::GERMAN].map(|language| Words::new(language, GlucoseUnit::MgDl))
 }
 
 fn mode(path: &Path) -> u32 {

@@ -293,12 +293,12 @@ fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
     let said = |language, sentence: &str| {
         sentences::basis(&told, words(language)).iter().filter(|one| one.starts_with(sentence)).count()
     };
-    assert_eq!(said(Language::English, "336 readings too low or too high to measure"), 1);
-    assert_eq!(said(Language::German, "336 Werte zu tief oder zu hoch zum Messen"), 1);
-    let low = sentences::episode_line(&told.lows[0], words(Language::English));
+    assert_eq!(said(Language::ENGLISH, "336 readings too low or too high to measure"), 1);
+    assert_eq!(said(Language::GERMAN, "336 Werte zu tief oder zu hoch zum Messen"), 1);
+    let low = sentences::episode_line(&told.lows[0], words(Language::ENGLISH));
     assert!(low.contains("60 min, too low to measure (below 40 mg/dL)"), "{low}");
     let none = review(readings(14 * 288, 5.0, |_| 120.0), 14);
-    assert!(!sentences::basis(&none, words(Language::English)).iter().any(|one| one.contains("to measure")));
+    assert!(!sentences::basis(&none, words(Language::ENGLISH)).iter().any(|one| one.contains("to measure")));
 }
 
 #[test]

@@ -37,7 +37,7 @@ fn reviewed(history: &History) -> (Review, Review) {
 
 fn all_words() -> [Words; 4] {
     let both = |language| [GlucoseUnit::MgDl, GlucoseUnit::MmolL].map(|unit| Words::new(language, unit));
-    let ([a, b], [c, d]) = (both(Language::English), both(Language::German));
+    let ([a, b], [c, d]) = (both(Language::ENGLISH), both(Language::GERMAN));
     [a, b, c, d]
 }
 
@@ -112,7 +112,7 @@ fn letters_of_drawings_are_large_enough_on_a_phone_and_scales_reach_over_all() {
 #[test]
 fn carbohydrate_and_insulin_are_shown_by_hour_where_they_were_logged() {
     let mut history = history(288 * 28);
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let page = |history: &History| {
         let (now, _) = reviewed(history);
         html(&now, None, history, &Wearer::default(), words, start().plus_minutes(41_000.0), None)
@@ -139,7 +139,7 @@ fn carbohydrate_and_insulin_are_shown_by_hour_where_they_were_logged() {
 fn a_name_stands_on_top_as_text_only() {
     let history = history(288 * 28);
     let (now, _) = reviewed(&history);
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let page = html(&now, None, &history, &Wearer::default(), words, start(), Some("A. Wearer <b>"));
     is_well_formed(&page).unwrap();
     assert!(page.contains("</h1>\n<p>A. Wearer &lt;b&gt;</p>"), "{}", &page[..400]);
@@ -149,7 +149,7 @@ fn a_name_stands_on_top_as_text_only() {
 fn the_sentences_say_how_it_went_and_beside_what() {
     let history = history(288 * 28);
     let (now, before) = reviewed(&history);
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let said = summary(&now, Some(&before), &Looked::default(), words).join(" ");
     assert!(said.starts_with("You were in range ") && said.contains("much like the time before"), "{said}");
     assert!(said.contains("You were low 14 times") || said.contains("You were low 15 times"), "{said}");
@@ -157,7 +157,7 @@ fn the_sentences_say_how_it_went_and_beside_what() {
     let looked = patterns(&now, &history);
     let led = summary(&now, Some(&before), &looked, words);
     assert!(led[0].starts_with("On 14 of 14 ") && led.join(" ").ends_with(&said), "{led:?}");
-    let german = summary(&now, None, &looked, Words::new(Language::German, GlucoseUnit::MmolL)).join(" ");
+    let german = summary(&now, None, &looked, Words::new(Language::GERMAN, GlucoseUnit::MmolL)).join(" ");
     assert!(german.contains("im Zielbereich") && german.contains(','), "{german}");
     // The shares told add up.
     assert_eq!(range_lines(&now, words).len(), 5);

@@ -250,7 +250,7 @@ fn the_sheet_holds_dates_faults_and_pairs_on_one_page() {
     near(lag_free.mard_percent.value, as_read.mard_percent.value, 2.0);
     let session = record.sessions.last().unwrap();
     for (language, malfunction) in
-        [(Language::English, "the sensor reports a malfunction"), (Language::German, "der Sensor meldet eine Störung")]
+        [(Language::ENGLISH, "the sensor reports a malfunction"), (Language::GERMAN, "der Sensor meldet eine Störung")]
     {
         let words = Words::new(language, GlucoseUnit::MmolL);
         let page = sheet(&history, session, Some(&text("LOT 4711")), words, now);

@@ -18,12 +18,19 @@ const FIRST: &str = "en";
 /// written as a name of a message.
 const NAMED: [&str; 3] = ["quantity", "damage", "unit"];
 
+/// What a language says of itself, read where the files are packed (`core/present/build.rs`).
+const OF_ITSELF: [&str; 3] = ["language-name", "number-decimal-mark", "number-group-mark"];
+/// How a language says that it is a draft; it is in no other file.
+const DRAFT: &str = "language-draft";
+
 /// A file of words: each message with what it takes.
 fn messages(language: &str) -> BTreeMap<String, BTreeSet<String>> {
     let path = root().join("core/present/i18n").join(language).with_extension("ftl");
-    let text = fs::read_to_string(&path).unwrap();
-    let resource = fluent_syntax::parser::parse(text.as_str())
-        .unwrap_or_else(|(_, errors)| panic!("{}: {errors:?}", path.display()));
+    read(language, &fs::read_to_string(&path).unwrap())
+}
+
+fn read(language: &str, text: &str) -> BTreeMap<String, BTreeSet<String>> {
+    let resource = fluent_syntax::parser::parse(text).unwrap_or_else(|(_, errors)| panic!("{language}: {errors:?}"));
     let mut out = BTreeMap::new();
     for entry in resource.body {
         match entry {
@@ -91,10 +98,22 @@ fn each_language_has_each_message_with_the_same_arguments() {
     let first = messages(FIRST);
     assert!(first.len() > 900, "{}", first.len());
     for language in languages() {
-        let other = messages(&language);
+        let mut other = messages(&language);
+        if let Some(takes) = other.remove(DRAFT) {
+            assert!(takes.is_empty() && language != FIRST, "{language}: {DRAFT}");
+        }
         let wrong: Vec<&String> =
             first.keys().chain(other.keys()).filter(|id| first.get(*id) != other.get(*id)).collect();
         assert!(wrong.is_empty(), "{language} is unlike {FIRST} in {wrong:?}");
+    }
+}
+
+/// A file that cannot be read whole, or says something twice, is no file of words.
+#[test]
+fn a_file_is_read_whole_or_not_at_all() {
+    assert_eq!(read("x", "a = eins { $n }\n").len(), 1);
+    for bad in ["a = eins\n???\n", "a = eins { $n\nb = zwei\n", "a = eins\na = zwei\n", "a =\n    .b = eins\n"] {
+        assert!(std::panic::catch_unwind(|| read("x", bad)).is_err(), "{bad}");
     }
 }
 
@@ -135,7 +154,8 @@ fn no_message_is_missing_or_unused() {
         }
     }
     let kind = |name: &str| NAMED.iter().any(|kind| name.starts_with(&format!("{kind}-")));
-    let unused: Vec<&String> = there.keys().filter(|name| !asked.contains_key(*name) && !kind(name)).collect();
+    let used = |name: &str| asked.contains_key(name) || kind(name) || OF_ITSELF.contains(&name);
+    let unused: Vec<&String> = there.keys().filter(|name| !used(name)).collect();
     assert!(unused.is_empty(), "nobody says {unused:?}");
 }
 

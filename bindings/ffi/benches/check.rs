@@ -7,7 +7,7 @@
 
 use std::time::Instant;
 
-use ebbstead_ffi::{EbbsteadCompanion, Language, Moment, Occasion, Question, ReadingAt};
+use ebbstead_ffi::{EbbsteadCompanion, Moment, Occasion, Question, ReadingAt};
 
 const WARM_UP: usize = 50;
 const CALLS: usize = 300;
@@ -21,7 +21,7 @@ fn main() {
         [path, unix_ms] => (path.as_str(), moment(unix_ms.parse().unwrap())),
         _ => (own.to_str().unwrap(), moment(NOW_MS)),
     };
-    let companion = EbbsteadCompanion::open(path, Language::English, now).unwrap();
+    let companion = EbbsteadCompanion::open(path, "en", now).unwrap();
     if given.is_empty() {
         let readings = (0..288).map(|n| ReadingAt {
             at: moment(now.unix_ms - n * 300_000),

@@ -10,7 +10,7 @@ use ebbstead_core::log::{Entry, Prompting, What};
 use ebbstead_core::store::{Log, Mark};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, time, units};
+use ebbstead_core::{Error, time};
 
 use crate::alerts::AlertsPart;
 use crate::answers::AnswersPart;
@@ -24,7 +24,7 @@ use crate::night::NightPart;
 use crate::records::Moment;
 use crate::review::ReviewPart;
 use crate::sensor::SensorPart;
-use crate::settings::{GlucoseUnit, Language, SettingsPart};
+use crate::settings::{SettingsPart, spoken};
 use crate::supplies::SuppliesPart;
 use crate::watcher::{Due, Watcher};
 use crate::words::WordsPart;
@@ -204,8 +204,8 @@ impl Shared {
         *locked(&self.words)
     }
 
-    pub(crate) fn speak(&self, language: Language, unit: GlucoseUnit) {
-        *locked(&self.words) = Words::new(language.into(), unit.into());
+    pub(crate) fn speak(&self, words: Words) {
+        *locked(&self.words) = words;
     }
 
     pub(crate) fn set_due(&self, due: Option<Due>) {
@@ -231,15 +231,15 @@ pub struct EbbsteadCompanion {
 
 #[uniffi::export]
 impl EbbsteadCompanion {
-    /// Opens the log at `path`, or makes it where there is none. The folder must be there. `language` is spoken until the
-    /// log tells the wearer's own.
+    /// Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
+    /// until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
     ///
     /// # Errors
     /// [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
     /// is left as it is in every one of these cases. [`ApiError::InvalidInput`] for a time outside 2000 to 2199.
     #[uniffi::constructor]
-    pub fn open(path: &str, language: Language, now: Moment) -> ApiResult<Arc<Self>> {
-        let words = Words::new(language.into(), units::GlucoseUnit::default());
+    pub fn open(path: &str, language: &str, now: Moment) -> ApiResult<Arc<Self>> {
+        let words = spoken(language);
         let open = || -> Result<_, Error> {
             let now = now.try_into()?;
             let log = Log::open_sound(path, now)?;

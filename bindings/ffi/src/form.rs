@@ -98,7 +98,7 @@ impl From<forms::Field> for FormField {
             forms::Takes::Choice(options) => FieldTakes::Choice {
                 options: options
                     .into_iter()
-                    .map(|forms::Choice { code, name }| FormChoice { code: code.to_owned(), name })
+                    .map(|forms::Choice { code, name }| FormChoice { code: code.into_owned(), name })
                     .collect(),
             },
         };

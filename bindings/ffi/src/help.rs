@@ -1,11 +1,10 @@
 //! Whom to call, with a log or without one.
 
-use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::EMERGENCY_NUMBER;
-use ebbstead_core::words::{ShellLabel, Words};
+use ebbstead_core::words::ShellLabel;
 
 use crate::error::ApiResult;
-use crate::settings::Language;
+use crate::settings::spoken;
 
 /// A number to dial.
 #[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
@@ -32,14 +31,15 @@ pub struct HelpPage {
 }
 
 /// The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
-/// cannot be opened. Without any, the emergency number is 112.
+/// cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
+/// English.
 ///
 /// # Errors
 /// None; it returns a result so that nothing can end the host app.
 #[uniffi::export]
 #[allow(clippy::needless_pass_by_value)] // the generated code hands over owned strings
-pub fn help_page(language: Language, emergency: Option<String>, contact: Option<String>) -> ApiResult<HelpPage> {
-    let words = Words::new(language.into(), GlucoseUnit::default());
+pub fn help_page(language: String, emergency: Option<String>, contact: Option<String>) -> ApiResult<HelpPage> {
+    let words = spoken(&language);
     let label = |label| words.shell_label(label).to_owned();
     let call = |name: ShellLabel, number: &str| HelpCall {
         text: format!("{} {number}", words.shell_label(name)),
@@ -49,7 +49,7 @@ pub fn help_page(language: Language, emergency: Option<String>, contact: Option<
     let calls = std::iter::once(call(ShellLabel::CallEmergency, emergency))
         .chain(contact.as_deref().map(|number| call(ShellLabel::CallContact, number)));
     Ok(HelpPage {
-        heading: label(ShellLabel::GetHelp),
+        heading: words.marked(words.shell_label(ShellLabel::GetHelp)),
         when: label(ShellLabel::HelpNow),
         meanwhile: label(ShellLabel::HelpMeanwhile),
         calls: calls.collect(),

@@ -73,7 +73,7 @@ pub use records::{
 };
 pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use sensor::{SensorOptions, SensorPart};
-pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing};
+pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing, languages};
 pub use supplies::{Item, Price, Stocked, SuppliesPart, Supply};
 pub use watcher::{Due, Watcher};
 pub use words::{Label, WordsPart};

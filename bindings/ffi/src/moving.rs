@@ -11,14 +11,14 @@ use ebbstead_core::sentences;
 use ebbstead_core::store::{Facts, Log};
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result, units};
+use ebbstead_core::{Error, Result};
 use zeroize::Zeroizing;
 
 use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
 use crate::log::Recorded;
 use crate::records::Moment;
-use crate::settings::Language;
+use crate::settings::spoken;
 
 /// A log that came from elsewhere, in a file this app may read.
 #[derive(Clone, PartialEq, Eq, uniffi::Enum)]
@@ -219,7 +219,7 @@ impl ExchangePart {
 
     fn speak_as_restored(&self) -> ApiResult<()> {
         let wearer = self.shared.with(|log| log.wearer())?;
-        self.shared.speak(wearer.language.into(), wearer.unit.into());
+        self.shared.speak(Words::of(&wearer));
         self.shared.tell(|watcher| watcher.settings_changed());
         Ok(())
     }
@@ -232,8 +232,8 @@ impl ExchangePart {
 /// [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
 /// `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
 #[uniffi::export]
-pub fn mend_log(damaged: &str, into: &str, language: Language, now: Moment) -> ApiResult<Vec<String>> {
-    let words = Words::new(language.into(), units::GlucoseUnit::default());
+pub fn mend_log(damaged: &str, into: &str, language: &str, now: Moment) -> ApiResult<Vec<String>> {
+    let words = spoken(language);
     let mend = || -> Result<_> { Log::mend(damaged, into, now.try_into()?) };
     let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(mend));
     let mended = done.map_err(|_| ApiError::panicked(words))?.map_err(|error| ApiError::of(&error, words))?;

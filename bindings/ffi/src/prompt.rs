@@ -104,8 +104,9 @@ mirrored_names! {
         CheckEnded,
         /// Check: the sensor looks pressed.
         CheckPressed,
-        /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
+        /// Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
         HoldPressed,
+        /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
         CheckRolledOff,
         /// Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
         CheckStillLow,
@@ -572,8 +573,17 @@ pub struct Future {
 
 impl From<forecast::futures::Future> for Future {
     fn from(core: forecast::futures::Future) -> Self {
-        let forecast::futures::Future { path, p_low_30, p_low_60, p_floor_30, p_floor_60, p_high_60, minutes_to_low } =
-            core;
+        let forecast::futures::Future {
+            path,
+            p_low_30,
+            p_low_60,
+            p_floor_30,
+            p_floor_60,
+            p_high_60,
+            minutes_to_low,
+            low_by_point: _,
+            floor_by_point: _,
+        } = core;
         Self {
             path: path.into_iter().map(Into::into).collect(),
             p_low_30,

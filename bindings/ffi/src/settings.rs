@@ -5,8 +5,8 @@ use std::sync::Arc;
 use ebbstead_core::country::Country;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::words::{ShellLabel, Words};
-use ebbstead_core::{Error, Result, forms, wearer};
+use ebbstead_core::words::{ShellLabel, Spoken, Words};
+use ebbstead_core::{Error, Result, forms, units, wearer};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -22,16 +22,6 @@ mirrored_names! {
         MgDl,
         /// Millimoles per litre.
         MmolL,
-    }
-}
-
-mirrored_names! {
-    /// The language of sentences.
-    Language = ebbstead_core::wearer::Language {
-        /// English.
-        English,
-        /// German.
-        German,
     }
 }
 
@@ -52,8 +42,8 @@ mirrored_names! {
 pub struct Wearer {
     /// The unit to show.
     pub unit: GlucoseUnit,
-    /// The language of sentences.
-    pub language: Language,
+    /// The language of sentences, by its tag of BCP 47: `en`. One that has no words here is spoken in English, and stays as it is.
+    pub language: String,
     /// The wearer's own low line, 60 to 120 mg/dL.
     pub low_line_mg_dl: f64,
     /// The wearer's own high line, 140 to 400 mg/dL.
@@ -112,7 +102,7 @@ impl From<wearer::Wearer> for Wearer {
         } = core;
         Self {
             unit: unit.into(),
-            language: language.into(),
+            language: language.to_string(),
             low_line_mg_dl: low_line.mg_dl(),
             high_line_mg_dl: high_line.mg_dl(),
             night_from_minute: from_minute,
@@ -152,7 +142,7 @@ impl TryFrom<Wearer> for wearer::Wearer {
         } = here;
         let core = Self {
             unit: unit.into(),
-            language: language.into(),
+            language: wearer::Language::parse(&language)?,
             low_line: Glucose::from_mg_dl(low_line_mg_dl)?,
             high_line: Glucose::from_mg_dl(high_line_mg_dl)?,
             night: DayHours::new(night_from_minute, night_until_minute)?,
@@ -170,6 +160,38 @@ impl TryFrom<Wearer> for wearer::Wearer {
         };
         core.check()?;
         Ok(core)
+    }
+}
+
+/// A language that can be chosen.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct Language {
+    /// Its tag of BCP 47: `en`. It stands for the language in every call.
+    pub tag: String,
+    /// Its own name for itself.
+    pub name: String,
+}
+
+/// The languages to choose from, English first. A draft, which no native speaker of the trade has read yet, is not among them:
+/// whoever asks for it passes its tag.
+///
+/// # Errors
+/// None; it returns a result so that nothing can end the host app.
+#[uniffi::export]
+pub fn languages() -> ApiResult<Vec<Language>> {
+    let offered = Spoken::offered(wearer::Language::default()).into_iter();
+    Ok(offered.map(|(tag, name)| Language { tag, name }).collect())
+}
+
+/// What a shell's language is spoken in: itself, or English where it has no words.
+pub(crate) fn spoken(language: &str) -> Words {
+    Words::new(wearer::Language::parse(language).unwrap_or_default(), units::GlucoseUnit::default())
+}
+
+fn has_words(language: wearer::Language) -> Result<()> {
+    match Spoken::of(language) {
+        Some(_) => Ok(()),
+        None => Err(Error::Invalid { what: "language", why: language.to_string() }),
     }
 }
 
@@ -203,7 +225,7 @@ impl SettingsPart {
     /// As [`SettingsPart::wearer`].
     pub fn help(&self) -> ApiResult<HelpPage> {
         let wearer = self.shared.with(|log| log.wearer())?;
-        help_page(wearer.language.into(), wearer.emergency_number, wearer.contact_number)
+        help_page(wearer.language.to_string(), wearer.emergency_number, wearer.contact_number)
     }
 
     /// The form of all settings, with what was filled in and why it cannot be taken; pass nothing at first.
@@ -232,18 +254,21 @@ impl SettingsPart {
     /// Keeps settings. The watcher is told.
     ///
     /// # Errors
-    /// [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+    /// [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
+    /// before; those of writing.
     pub fn set_wearer(&self, wearer: Wearer, now: Moment) -> ApiResult<()> {
-        self.shared.write(|log| {
+        let words = self.shared.write(|log| {
             let kept = log.wearer()?;
-            let wearer = wearer::Wearer {
-                followed_sensor: kept.followed_sensor,
-                alert_plan: kept.alert_plan,
-                ..wearer.clone().try_into()?
-            };
-            log.set_wearer(&wearer, now.try_into()?)
+            let wearer: wearer::Wearer = wearer.try_into()?;
+            if wearer.language != kept.language {
+                has_words(wearer.language)?;
+            }
+            let wearer =
+                wearer::Wearer { followed_sensor: kept.followed_sensor, alert_plan: kept.alert_plan, ..wearer };
+            log.set_wearer(&wearer, now.try_into()?)?;
+            Ok(Words::of(&wearer))
         })?;
-        self.shared.speak(wearer.language, wearer.unit);
+        self.shared.speak(words);
         self.shared.tell(|watcher| watcher.settings_changed());
         Ok(())
     }

@@ -77,10 +77,6 @@ mirrored_names! {
         Unit,
         /// The language.
         Language,
-        /// The name of the language.
-        EnglishName,
-        /// The name of the language.
-        GermanName,
         /// The night's first minute.
         NightFrom,
         /// The night's last minute.
@@ -307,8 +303,17 @@ impl WordsPart {
         let text = words.shell_label(ShellLabel::from(label));
         Ok(match label {
             Label::FloorStays => format!("{text} {}", words.amount(ebbstead_core::wearer::FLOOR_LINE_MG_DL)),
+            Label::NoMedicalDevice => words.marked(text),
             _ => text.to_owned(),
         })
+    }
+
+    /// Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
+    ///
+    /// # Errors
+    /// None; it returns a result so that nothing can end the host app.
+    pub fn draft(&self) -> ApiResult<Option<String>> {
+        Ok(self.shared.words().draft().map(str::to_owned))
     }
 
     /// A supply's name.

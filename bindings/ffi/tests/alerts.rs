@@ -4,9 +4,7 @@
 
 use std::sync::Arc;
 
-use ebbstead_ffi::{
-    AlertHow, AlertOf, ApiError, EbbsteadCompanion, Language, Moment, Occasion, ReadingAt, What, help_page,
-};
+use ebbstead_ffi::{AlertHow, AlertOf, ApiError, EbbsteadCompanion, Moment, Occasion, ReadingAt, What, help_page};
 
 /// Noon.
 const NOW: Moment = Moment { unix_ms: 1_772_362_800_000, offset_minutes: 60 };
@@ -17,7 +15,7 @@ fn later(minutes: i64) -> Moment {
 
 fn opened(folder: &tempfile::TempDir) -> Arc<EbbsteadCompanion> {
     let path = folder.path().join("log.ebb");
-    EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap()
+    EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap()
 }
 
 fn read(companion: &EbbsteadCompanion, readings: &[(i64, f64)], now: Moment) {
@@ -109,7 +107,7 @@ fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
 /// Phones know 112 as an emergency number: 3GPP TS 22.101, clause 10.1.1.
 #[test]
 fn help_needs_no_log_and_dials_what_the_wearer_set() {
-    let plain = help_page(Language::German, None, None).unwrap();
+    let plain = help_page("de".to_owned(), None, None).unwrap();
     assert_eq!(plain.calls.iter().map(|call| call.number.as_str()).collect::<Vec<_>>(), ["112"]);
     let folder = tempfile::tempdir().unwrap();
     let companion = opened(&folder);

@@ -7,8 +7,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use ebbstead_ffi::{
-    ApiError, Beyond, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, InsulinKind, Language, Moment, NightAnswer,
-    Occasion, OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher, What,
+    ApiError, Beyond, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, InsulinKind, Moment, NightAnswer, Occasion,
+    OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher, What,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -26,7 +26,7 @@ impl Place {
 
     fn open(&self) -> Arc<EbbsteadCompanion> {
         let path = self.0.path().join("log.ebb");
-        EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap()
+        EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap()
     }
 }
 
@@ -51,6 +51,83 @@ fn what_is_closed_says_so_and_can_be_opened_again() {
     assert!(matches!(companion.watch(None), Err(ApiError::Closed { .. })));
     assert!(companion.night().is_err() && companion.due().is_err());
     assert_eq!(count(&place.open()), 1);
+}
+
+/// A draft is for whoever asks for it by its tag, and says on everything that it is one. Spanish is one until it was read.
+#[test]
+fn a_draft_is_not_offered_and_says_everywhere_what_it_is() {
+    let draft = "borrador, sin revisar";
+    let offered = ebbstead_ffi::languages().unwrap();
+    let tags: Vec<&str> = offered.iter().map(|one| one.tag.as_str()).collect();
+    assert_eq!((tags.as_slice(), offered[1].name.as_str()), (["en", "de"].as_slice(), "Deutsch"));
+
+    let place = Place::new();
+    let path = place.0.path().join("log.ebb");
+    let companion = EbbsteadCompanion::open(path.to_str().unwrap(), "es", NOW).unwrap();
+    assert_eq!(companion.words().unwrap().draft().unwrap().as_deref(), Some(draft));
+    let settings = companion.settings().unwrap();
+    let choices = |form: &ebbstead_ffi::Form| {
+        let field = form.fields.iter().find(|field| field.id == "language").unwrap();
+        let ebbstead_ffi::FieldTakes::Choice { options } = &field.takes else { panic!("{field:?}") };
+        options.iter().map(|option| option.code.clone()).collect::<Vec<_>>()
+    };
+    let english = settings.form(HashMap::new()).unwrap();
+    assert_eq!((choices(&english), english.heading.as_str()), (vec!["en".into(), "de".into()], "Settings"));
+    // Nor is it taken from a form that does not offer it.
+    let filled = HashMap::from([("language".to_owned(), "es".to_owned())]);
+    settings.keep(filled, NOW).unwrap();
+    assert_eq!(settings.wearer().unwrap().language, "en");
+    assert_eq!(companion.words().unwrap().draft().unwrap(), None);
+
+    let spanish = ebbstead_ffi::Wearer { language: "es".to_owned(), ..settings.wearer().unwrap() };
+    settings.set_wearer(spanish, NOW).unwrap();
+    let form = settings.form(HashMap::new()).unwrap();
+    assert_eq!(choices(&form), ["en", "de", "es"]);
+    let readings = (0..30).map(|step| ReadingAt { at: later(-5 * step), mg_dl: 104.0 }).collect();
+    companion.log().unwrap().record_readings("sensor", readings, NOW).unwrap();
+    let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
+    let said = companion.check().unwrap().ask(question).unwrap().said;
+    let review = companion.review().unwrap();
+    let options = ebbstead_ffi::ReviewOptions { days: 14, aims: ebbstead_ffi::Aims::Adult, without_pressed: false };
+    let page = review.told(options, NOW).unwrap();
+    let report = review.html(options, NOW).unwrap();
+    assert_eq!(report.matches(draft).count(), 3, "in its title, over it and at its end");
+    let before = companion.before().unwrap().sleep(NOW, None, None).unwrap();
+    let caution = companion.words().unwrap().label(ebbstead_ffi::Label::NoMedicalDevice).unwrap();
+    for text in [form.heading, said.sentence, page.heading, before.heading, settings.help().unwrap().heading, caution] {
+        assert!(text.ends_with(&format!(" ({draft})")), "{text}");
+    }
+}
+
+/// Another build may have words that this one lacks: what it set is spoken in English here, and stays set.
+#[test]
+fn a_language_of_another_build_stays_in_the_log() {
+    let place = Place::new();
+    let companion = place.open();
+    let path = place.0.path().join("log.ebb");
+    let french = ebbstead_core::wearer::Wearer {
+        language: ebbstead_core::wearer::Language::parse("fr").unwrap(),
+        ..Default::default()
+    };
+    let now = ebbstead_core::time::Moment::parse("2026-03-01T11:00:00+01:00").unwrap();
+    ebbstead_core::store::Log::open(&path, now).unwrap().set_wearer(&french, now).unwrap();
+
+    companion.tick(NOW).unwrap();
+    let settings = companion.settings().unwrap();
+    assert_eq!(companion.words().unwrap().label(ebbstead_ffi::Label::ScreenNow).unwrap(), "Now");
+    assert_eq!(settings.help().unwrap().heading, "Get help");
+    let form = settings.form(HashMap::new()).unwrap();
+    assert_eq!(form.fields.iter().find(|field| field.id == "language").unwrap().value, "fr");
+    settings.keep(HashMap::from([("unit".to_owned(), "mmol_l".to_owned())]), NOW).unwrap();
+    let wearer = settings.wearer().unwrap();
+    assert_eq!((wearer.language.as_str(), wearer.unit), ("fr", ebbstead_ffi::GlucoseUnit::MmolL));
+    settings.set_wearer(ebbstead_ffi::Wearer { low_line_mg_dl: 75.0, ..wearer.clone() }, NOW).unwrap();
+    assert_eq!(settings.wearer().unwrap().language, "fr");
+    // What has no words cannot be chosen, nor what is no tag.
+    for other in ["it", "english", "e"] {
+        let refused = settings.set_wearer(ebbstead_ffi::Wearer { language: other.to_owned(), ..wearer.clone() }, NOW);
+        assert!(matches!(refused, Err(ApiError::InvalidInput { field, .. }) if field == "language"), "{other}");
+    }
 }
 
 /// Thirty units at once are probably a slip of the finger (common practice, no source).
@@ -115,7 +192,7 @@ fn nothing_of_the_wearers_is_in_an_error() {
     assert!(!format!("{refused:?} {refused}").contains("secret"));
     let refused = log.record(What::MeterCheck { mg_dl: 7654.0 }, NOW, NOW).unwrap_err();
     assert!(!format!("{refused:?} {refused}").contains("7654"));
-    let nowhere = EbbsteadCompanion::open("/nowhere at all/secret.ebb", Language::German, NOW);
+    let nowhere = EbbsteadCompanion::open("/nowhere at all/secret.ebb", "de", NOW);
     let refused = nowhere.err().unwrap();
     assert!(matches!(refused, ApiError::Failed { .. }), "{refused:?}");
     assert!(!format!("{refused:?} {refused}").contains("secret"));
@@ -126,7 +203,7 @@ fn a_file_that_is_no_log_is_kept_as_it_is() {
     let place = Place::new();
     let path = place.0.path().join("log.ebb");
     std::fs::write(&path, "a letter, not a log").unwrap();
-    let refused = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).err().unwrap();
+    let refused = EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).err().unwrap();
     assert!(matches!(refused, ApiError::Damaged { .. }), "{refused:?}");
     assert_eq!(std::fs::read_to_string(path).unwrap(), "a letter, not a log");
 }
@@ -181,7 +258,7 @@ fn two_companions_on_one_file_see_and_hear_each_other() {
     here.tick(NOW).unwrap();
     assert_eq!(told.changes.load(Ordering::SeqCst), 1);
     let mut wearer = there.settings().unwrap().wearer().unwrap();
-    wearer.language = Language::German;
+    wearer.language = "de".to_owned();
     there.settings().unwrap().set_wearer(wearer, NOW).unwrap();
     here.tick(NOW).unwrap();
     assert_eq!(told.settings.load(Ordering::SeqCst), 1);

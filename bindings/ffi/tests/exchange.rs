@@ -7,8 +7,7 @@ use std::sync::{Arc, mpsc};
 use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
-    ApiError, EbbsteadCompanion, ImportAnswer, ImportOptions, Language, Moment, Occasion, OffsetChange, OtherLog,
-    Question, What,
+    ApiError, EbbsteadCompanion, ImportAnswer, ImportOptions, Moment, Occasion, OffsetChange, OtherLog, Question, What,
 };
 
 /// 2 May 2024, noon, one hour east of UTC.
@@ -16,7 +15,7 @@ const NOW: Moment = Moment { unix_ms: 1_714_647_600_000, offset_minutes: 60 };
 
 fn opened(place: &tempfile::TempDir) -> Arc<EbbsteadCompanion> {
     let path = place.path().join("log.ebb");
-    EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap()
+    EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap()
 }
 
 fn options() -> ImportOptions {
@@ -205,12 +204,12 @@ fn what_can_be_read_of_a_damaged_log_is_saved() {
     companion.close_log().unwrap();
     drop(companion);
     let path = |name: &str| place.path().join(name).to_str().unwrap().to_owned();
-    let told = ebbstead_ffi::mend_log(&path("log.ebb"), &path("saved.ebb"), Language::English, NOW).unwrap();
+    let told = ebbstead_ffi::mend_log(&path("log.ebb"), &path("saved.ebb"), "en", NOW).unwrap();
     assert!(!told.is_empty());
-    let saved = EbbsteadCompanion::open(&path("saved.ebb"), Language::English, NOW).unwrap();
+    let saved = EbbsteadCompanion::open(&path("saved.ebb"), "en", NOW).unwrap();
     assert_eq!(saved.log().unwrap().list(NOW, NOW, false, false).unwrap().len(), 1);
     std::fs::write(path("letter"), "a letter, not a log").unwrap();
-    let refused = ebbstead_ffi::mend_log(&path("letter"), &path("none.ebb"), Language::German, NOW).unwrap_err();
+    let refused = ebbstead_ffi::mend_log(&path("letter"), &path("none.ebb"), "de", NOW).unwrap_err();
     assert!(matches!(refused, ApiError::Damaged { .. }), "{refused:?}");
     assert!(!std::path::Path::new(&path("none.ebb")).exists());
 }

@@ -5,8 +5,8 @@
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Aims, ApiError, EbbsteadCompanion, Effort, Item, Language, Moment, Movement, Occasion, Page, PageBlock, Price,
-    Question, ReadingAt, ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer, What,
+    Aims, ApiError, EbbsteadCompanion, Effort, Item, Moment, Movement, Occasion, Page, PageBlock, Price, Question,
+    ReadingAt, ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer, What,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -17,10 +17,12 @@ fn before(minutes: i64) -> Moment {
 }
 
 /// Sixteen invented days: a swing with the hour, a low every other night, a sensor with a site, meter checks.
-fn opened(place: &std::path::Path, language: Language) -> Arc<EbbsteadCompanion> {
+fn opened(place: &std::path::Path, language: &str) -> Arc<EbbsteadCompanion> {
     let companion = EbbsteadCompanion::open(place.join("log.ebb").to_str().unwrap(), language, NOW).unwrap();
     let settings = companion.settings().unwrap();
-    settings.set_wearer(ebbstead_ffi::Wearer { language, ..settings.wearer().unwrap() }, NOW).unwrap();
+    settings
+        .set_wearer(ebbstead_ffi::Wearer { language: language.to_owned(), ..settings.wearer().unwrap() }, NOW)
+        .unwrap();
     let log = companion.log().unwrap();
     let reading = |back: i64| {
         let hours = back as f64 / 60.0;
@@ -48,8 +50,8 @@ fn text(page: &Page) -> String {
 fn every_page_tells_something_in_either_language() {
     let place = tempfile::tempdir().unwrap();
     for (language, words) in [
-        (Language::English, ["Time in range", "left arm", "your lines", "Learnt"]),
-        (Language::German, ["Zeit im Zielbereich", "left arm", "deine Linien", "Gelernt"]),
+        ("en", ["Time in range", "left arm", "your lines", "Learnt"]),
+        ("de", ["Zeit im Zielbereich", "left arm", "deine Linien", "Gelernt"]),
     ] {
         let companion = opened(place.path(), language);
         let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
@@ -76,7 +78,7 @@ fn every_page_tells_something_in_either_language() {
 #[test]
 fn sensors_are_held_to_the_rated_length_given_or_else_to_the_settings() {
     let place = tempfile::tempdir().unwrap();
-    let companion = opened(place.path(), Language::English);
+    let companion = opened(place.path(), "en");
     let (sensor, settings) = (companion.sensor().unwrap(), companion.settings().unwrap());
     // The sensor was put in five days ago.
     let told = |rated_days| sensor.told(SensorOptions { days: 90, rated_days }, NOW);
@@ -92,7 +94,7 @@ fn sensors_are_held_to_the_rated_length_given_or_else_to_the_settings() {
 #[test]
 fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let place = tempfile::tempdir().unwrap();
-    let companion = opened(place.path(), Language::English);
+    let companion = opened(place.path(), "en");
     let alerts = companion.alerts().unwrap();
     let own = alerts.own_plan().unwrap();
     assert_eq!(own.day.low_mg_dl, 70.0);
@@ -114,7 +116,7 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
 #[test]
 fn what_was_learnt_is_used_by_the_next_prompt_and_by_no_prompt_of_the_past() {
     let place = tempfile::tempdir().unwrap();
-    let companion = opened(place.path(), Language::English);
+    let companion = opened(place.path(), "en");
     let ask = |now: Moment| {
         let question = Question { now, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
         companion.check().unwrap().ask(question).unwrap().prompt
@@ -131,7 +133,7 @@ fn what_was_learnt_is_used_by_the_next_prompt_and_by_no_prompt_of_the_past() {
 #[test]
 fn what_is_asked_ahead_is_a_page_each() {
     let place = tempfile::tempdir().unwrap();
-    let companion = opened(place.path(), Language::English);
+    let companion = opened(place.path(), "en");
     let settings = companion.settings().unwrap();
     let wearer = Wearer { country: Some("uk".to_owned()), morning_minute: Some(390), ..settings.wearer().unwrap() };
     settings.set_wearer(wearer.clone(), NOW).unwrap();
@@ -167,7 +169,7 @@ fn what_is_asked_ahead_is_a_page_each() {
 fn a_page_of_nothing_says_what_is_missing() {
     let place = tempfile::tempdir().unwrap();
     let path = place.path().join("log.ebb");
-    let companion = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap();
+    let companion = EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap();
     let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: true };
     assert!(text(&companion.review().unwrap().told(options, NOW).unwrap()).contains("not enough data"));
     let sensor = SensorOptions { days: 90, rated_days: None };
@@ -181,7 +183,7 @@ fn a_page_of_nothing_says_what_is_missing() {
 #[test]
 fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
     let place = tempfile::tempdir().unwrap();
-    let companion = opened(place.path(), Language::English);
+    let companion = opened(place.path(), "en");
     let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
     let day = companion.review().unwrap().day(options, NOW).unwrap().unwrap();
     assert_eq!(day.posts.len(), 24);
@@ -194,7 +196,7 @@ fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
     assert!(day.text.contains("24 of 24 hours"), "{}", day.text);
     let empty = tempfile::tempdir().unwrap();
     let path = empty.path().join("log.ebb");
-    let companion = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, NOW).unwrap();
+    let companion = EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap();
     assert!(companion.review().unwrap().day(options, NOW).unwrap().is_none());
 }
 
@@ -202,8 +204,8 @@ fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
 fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
     let place = tempfile::tempdir().unwrap();
     for (language, words) in [
-        (Language::English, ["test strips", "order", "EUR", "letter is yours"]),
-        (Language::German, ["Teststreifen", "bestell", "EUR", "Brief schreibst du"]),
+        ("en", ["test strips", "order", "EUR", "letter is yours"]),
+        ("de", ["Teststreifen", "bestell", "EUR", "Brief schreibst du"]),
     ] {
         let companion = opened(place.path(), language);
         let supplies = companion.supplies().unwrap();
@@ -237,7 +239,7 @@ fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
 #[test]
 fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     let place = tempfile::tempdir().unwrap();
-    let companion = opened(place.path(), Language::English);
+    let companion = opened(place.path(), "en");
     let (check, log) = (companion.check().unwrap(), companion.log().unwrap());
     let at = |minutes: i64| Question {
         now: before(minutes),

@@ -8,8 +8,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Answer, EbbsteadCompanion, GlucoseUnit, InsulinKind, Language, Moment, NightAnswer, Occasion, Purpose, Question,
-    ReadingAt, SensorEvent, Symptom, Wearer, What,
+    Answer, EbbsteadCompanion, GlucoseUnit, InsulinKind, Moment, NightAnswer, Occasion, Purpose, Question, ReadingAt,
+    SensorEvent, Symptom, Wearer, What,
 };
 use serde::Deserialize;
 use serde_json::{Map, Value};
@@ -53,11 +53,11 @@ impl Fixture {
     fn open(&self, folder: &Path) -> Arc<EbbsteadCompanion> {
         let now = self.at(self.ask.after_minutes);
         let path = folder.join("log.ebb");
-        let companion = EbbsteadCompanion::open(path.to_str().unwrap(), Language::English, now).unwrap();
+        let companion = EbbsteadCompanion::open(path.to_str().unwrap(), "en", now).unwrap();
         let settings = companion.settings().unwrap();
         let wearer = Wearer {
             unit: if self.unit == "mmol_l" { GlucoseUnit::MmolL } else { GlucoseUnit::MgDl },
-            language: if self.language == "german" { Language::German } else { Language::English },
+            language: if self.language == "german" { "de" } else { "en" }.to_owned(),
             insulin_factor_mg_dl_per_unit: self.insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g: self.carbohydrate_factor_mg_dl_per_g,
             ..settings.wearer().unwrap()

@@ -19,7 +19,7 @@ def path(tmp_path):
 
 
 def opened(path):
-    return eb.EbbsteadCompanion.open(path, eb.Language.ENGLISH, NOW)
+    return eb.EbbsteadCompanion.open(path, "en", NOW)
 
 
 def test_closed_and_reopened(path):
@@ -33,6 +33,23 @@ def test_closed_and_reopened(path):
     with pytest.raises(eb.ApiError.Closed):
         companion.check()
     assert [one.entry.text for one in opened(path).log().list(NOW, NOW, False, False)]
+
+
+def test_a_language_is_a_tag_and_a_draft_is_not_offered(path):
+    assert [(one.tag, one.name) for one in eb.languages()] == [("en", "English"), ("de", "Deutsch")]
+    companion = opened(path)
+    wearer = companion.settings().wearer()
+    assert (wearer.language, companion.words().draft()) == ("en", None)
+    with pytest.raises(eb.ApiError.InvalidInput) as refused:
+        wearer.language = "fr"
+        companion.settings().set_wearer(wearer, NOW)
+    assert refused.value.field == "language"
+    # Spanish is a draft until somebody of the trade has read it.
+    wearer.language = "es"
+    companion.settings().set_wearer(wearer, NOW)
+    mark = companion.words().draft()
+    assert mark == "borrador, sin revisar"
+    assert mark in companion.settings().form({}).heading and mark in eb.help_page("es", None, None).heading
 
 
 def test_errors_name_the_field_and_nothing_of_the_wearers(path):

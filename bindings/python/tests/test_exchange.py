@@ -19,7 +19,7 @@ def reading(mg_dl, minutes):
 
 
 def test_a_sensor_nearby_is_heard_and_its_day_is_drawn(tmp_path):
-    companion = eb.EbbsteadCompanion.open(str(tmp_path / "log.ebb"), eb.Language.ENGLISH, NOW)
+    companion = eb.EbbsteadCompanion.open(str(tmp_path / "log.ebb"), "en", NOW)
     device = companion.exchange().device("sensor 7", [eb.OffsetChange(from_unix_ms=0, offset_minutes=60)])
     assert device.hear(0x2AA7, reading(120, 5), NOW).waiting == 1
     start = struct.pack("<HBBBBBbB", 2024, 5, 2, 10, 15, 0, 4, 0)

@@ -12,7 +12,7 @@ NOW = pd.Timestamp("2026-03-15 20:00", tz="Europe/Berlin")
 
 @pytest.fixture
 def companion(tmp_path):
-    return eb.EbbsteadCompanion.open(str(tmp_path / "log.ebb"), eb.Language.ENGLISH, frames.moment(NOW))
+    return eb.EbbsteadCompanion.open(str(tmp_path / "log.ebb"), "en", frames.moment(NOW))
 
 
 @pytest.fixture

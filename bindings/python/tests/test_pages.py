@@ -13,7 +13,7 @@ def before(minutes):
 
 @pytest.fixture
 def companion(tmp_path):
-    companion = eb.EbbsteadCompanion.open(str(tmp_path / "log.ebb"), eb.Language.ENGLISH, NOW)
+    companion = eb.EbbsteadCompanion.open(str(tmp_path / "log.ebb"), "en", NOW)
     readings = [eb.ReadingAt(at=before(5 * n), mg_dl=120.0 + 10 * (n % 5)) for n in range(16 * 288)]
     companion.log().record_readings("sensor 7", readings, NOW)
     return companion

@@ -50,12 +50,12 @@ def what(note):
 def answer(fixture, folder):
     ask = fixture["ask"]
     now = at(fixture, ask["after_minutes"])
-    companion = eb.EbbsteadCompanion.open(str(folder / "log.ebb"), eb.Language.ENGLISH, now)
+    companion = eb.EbbsteadCompanion.open(str(folder / "log.ebb"), "en", now)
     old = companion.settings().wearer()
     companion.settings().set_wearer(
         eb.Wearer(
             unit=eb.GlucoseUnit[fixture["unit"].upper()],
-            language=eb.Language[fixture["language"].upper()],
+            language={"english": "en", "german": "de"}[fixture["language"]],
             low_line_mg_dl=old.low_line_mg_dl,
             high_line_mg_dl=old.high_line_mg_dl,
             night_from_minute=old.night_from_minute,

@@ -2,10 +2,12 @@
 
 use std::path::PathBuf;
 
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use ebbstead_core::log::Effort;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::Language;
+use ebbstead_core::words::Spoken;
 
 const AFTER: &str = "\
 Without a command: a demo with an invented wearer, an evening and a night.
@@ -39,8 +41,8 @@ pub struct General {
     #[arg(long, global = true, help_heading = "Everywhere")]
     pub unit: Option<Unit>,
     /// Speak this language, whatever the settings say
-    #[arg(long, global = true, help_heading = "Everywhere")]
-    pub lang: Option<Lang>,
+    #[arg(long, global = true, value_parser = languages(), help_heading = "Everywhere")]
+    pub lang: Option<Language>,
     /// What times without an offset mean, such as +01:00, instead of this device's zone
     #[arg(long, global = true, value_name = "OFFSET", value_parser = crate::when::offset, allow_hyphen_values = true, help_heading = "Everywhere")]
     pub offset: Option<i32>,
@@ -70,20 +72,10 @@ impl From<Unit> for GlucoseUnit {
     }
 }
 
-/// A language, as typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Lang {
-    En,
-    De,
-}
-
-impl From<Lang> for Language {
-    fn from(lang: Lang) -> Self {
-        match lang {
-            Lang::En => Self::English,
-            Lang::De => Self::German,
-        }
-    }
+/// The languages that have words, by their tags. A draft is spoken to whoever asks for it, and not offered.
+fn languages() -> impl TypedValueParser<Value = Language> {
+    let tags = Spoken::all().iter().map(|one| PossibleValue::new(one.tag).hide(one.draft.is_some()));
+    PossibleValuesParser::new(tags).try_map(|tag| Language::parse(&tag))
 }
 
 /// The commands.
@@ -569,8 +561,9 @@ pub enum Setting {
     },
     /// The language to speak
     Language {
-        /// en or de
-        lang: Lang,
+        /// Its tag, such as en or de
+        #[arg(value_parser = languages())]
+        lang: Language,
     },
     /// Your own low line
     LowLine {

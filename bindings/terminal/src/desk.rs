@@ -32,7 +32,7 @@ impl Desk {
     pub fn new(arguments: &Arguments) -> Self {
         let general = arguments.general.clone();
         let wearer = Wearer::default();
-        let language = general.lang.map_or(wearer.language, Into::into);
+        let language = general.lang.unwrap_or(wearer.language);
         let unit = general.unit.map_or(wearer.unit, Into::into);
         Self {
             place: general.offset.map_or(Place::Device, Place::Fixed),
@@ -48,7 +48,7 @@ impl Desk {
     }
 
     pub fn screen(&self) -> Screen {
-        Screen::new(self.style)
+        Screen::new(self.style, self.words())
     }
 
     pub fn now(&self) -> Result<Moment> {
@@ -66,7 +66,7 @@ impl Desk {
         let kept = log.wearer()?;
         let wearer = Wearer {
             unit: self.general.unit.map_or(kept.unit, Into::into),
-            language: self.general.lang.map_or(kept.language, Into::into),
+            language: self.general.lang.unwrap_or(kept.language),
             ..kept
         };
         self.words.set(Words::of(&wearer));

@@ -74,7 +74,7 @@ impl Failure {
             }
             Self::Value(text) | Self::Missing(text) => text.clone(),
         };
-        desk.tell(&format!("ebbstead: {text}"));
+        desk.tell(&format!("ebbstead: {}", desk.words().marked(&text)));
         ExitCode::from(self.code())
     }
 

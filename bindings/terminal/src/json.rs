@@ -49,7 +49,7 @@ impl<'a> PromptJson<'a> {
             verdict: prompt.verdict,
             without_meter: prompt.without_meter,
             sentence: prompt.sentence,
-            text: words.sentence(prompt.sentence),
+            text: words.marked(&words.sentence(prompt.sentence)),
             reasons: &prompt.reasons,
             cautions: &prompt.cautions,
             look_again_minutes: prompt.look_again_minutes,

@@ -5,6 +5,7 @@ use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
 use ebbstead_core::exchange::csv::table::guarded;
 use ebbstead_core::log::turns_direction;
 use ebbstead_core::page::{Block, Page, Row, Table};
+use ebbstead_core::words::Words;
 use serde::Serialize;
 
 /// What the terminal can show.
@@ -59,6 +60,20 @@ fn plain(text: &str) -> String {
             'Ö' => out.push_str("Oe"),
             'Ü' => out.push_str("Ue"),
             'ß' => out.push_str("ss"),
+            'á' | 'à' | 'â' | 'ã' | 'å' => out.push('a'),
+            'é' | 'è' | 'ê' | 'ë' => out.push('e'),
+            'í' | 'ì' | 'î' | 'ï' => out.push('i'),
+            'ó' | 'ò' | 'ô' | 'õ' | 'ø' => out.push('o'),
+            'ú' | 'ù' | 'û' => out.push('u'),
+            'ñ' => out.push('n'),
+            'ç' => out.push('c'),
+            'Á' | 'À' | 'Â' | 'Ã' | 'Å' => out.push('A'),
+            'É' | 'È' | 'Ê' | 'Ë' => out.push('E'),
+            'Í' | 'Ì' | 'Î' | 'Ï' => out.push('I'),
+            'Ó' | 'Ò' | 'Ô' | 'Õ' | 'Ø' => out.push('O'),
+            'Ú' | 'Ù' | 'Û' => out.push('U'),
+            'Ñ' => out.push('N'),
+            'Ç' => out.push('C'),
             sign if sign.is_ascii() => out.push(sign),
             _ => out.push('?'),
         }
@@ -70,15 +85,26 @@ fn plain(text: &str) -> String {
 pub struct Screen {
     out: BufWriter<StdoutLock<'static>>,
     pub style: Style,
+    /// What a language that is a draft says of itself, until it stands there: before anything that a person reads.
+    draft: Option<&'static str>,
 }
 
 impl Screen {
-    pub fn new(style: Style) -> Self {
-        Self { out: BufWriter::with_capacity(1 << 16, io::stdout().lock()), style }
+    pub fn new(style: Style, words: Words) -> Self {
+        Self { out: BufWriter::with_capacity(1 << 16, io::stdout().lock()), style, draft: words.draft() }
+    }
+
+    /// Before every text: the mark of a draft, where this is the first and does not say it itself.
+    fn begin(&mut self, text: &str) -> io::Result<()> {
+        match self.draft.take() {
+            Some(draft) if !text.contains(draft) => writeln!(self.out, "{}", self.style.shown(draft)),
+            _ => Ok(()),
+        }
     }
 
     /// One line as it is.
     pub fn line(&mut self, text: &str) -> io::Result<()> {
+        self.begin(text)?;
         writeln!(self.out, "{}", self.style.shown(text).trim_end())
     }
 
@@ -89,6 +115,7 @@ impl Screen {
 
     /// A line that stands out.
     pub fn heading(&mut self, text: &str) -> io::Result<()> {
+        self.begin(text)?;
         let text = self.style.shown(text);
         if self.style.weight { writeln!(self.out, "\x1b[1m{text}\x1b[0m") } else { writeln!(self.out, "{text}") }
     }
@@ -105,6 +132,7 @@ impl Screen {
 
     /// Wrapped, with something in front of the first line and of the others.
     pub fn wrapped(&mut self, text: &str, first: &str, rest: &str) -> io::Result<()> {
+        self.begin(text)?;
         // An amount and its unit stay together.
         let mut text = self.style.shown(text);
         for unit in [" mg/dL", " mmol/L", " %", " g "] {
@@ -254,8 +282,9 @@ mod tests {
     }
 
     #[test]
-    fn umlauts_survive_in_ascii() {
+    fn letters_with_marks_survive_in_ascii() {
         assert_eq!(plain("Blutmessung über Ä"), "Blutmessung ueber Ae");
+        assert_eq!(plain("punción, mañana, Última, façade"), "puncion, manana, Ultima, facade");
         assert_eq!(plain("a\u{4e00}b"), "a?b");
     }
 }

@@ -95,7 +95,7 @@ fn reviews(c: &mut Criterion) {
         });
         if days == 90 {
             let review = Review::of(&history, &wearer, period, Manner::default());
-            let words = Words::new(Language::English, GlucoseUnit::MgDl);
+            let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
             group.bench_function("90 days as HTML", |b| {
                 b.iter(|| report::html(black_box(&review), None, &history, &wearer, words, until, None));
             });

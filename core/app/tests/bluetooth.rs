@@ -143,9 +143,9 @@ fn errors_are_said_in_both_languages_with_place_and_characteristic() {
     let said = "CGM Measurement (0x2AA7), octet 0: the record says it has 0 octets; its flags make it 6";
     assert_eq!(error.to_string(), said);
     for (language, expected) in [
-        (Language::English, said),
+        (Language::ENGLISH, said),
         (
-            Language::German,
+            Language::GERMAN,
             "CGM Measurement (0x2AA7), Oktett 0: der Satz nennt 0 Oktette, nach seinen Merkern sind es 6",
         ),
     ] {
@@ -376,7 +376,7 @@ fn meter_contexts() {
 }
 
 fn words() -> Words {
-    Words::new(Language::English, GlucoseUnit::MgDl)
+    Words::new(Language::ENGLISH, GlucoseUnit::MgDl)
 }
 
 fn at(text: &str) -> Moment {
@@ -544,7 +544,7 @@ fn a_fault_is_the_same_entry_whatever_the_language() {
         let kept: Vec<String> = entries.iter().map(|one| serde_json::to_string(one).unwrap()).collect();
         (kept, said)
     };
-    let (english, german) = (told(Language::English), told(Language::German));
+    let (english, german) = (told(Language::ENGLISH), told(Language::GERMAN));
     assert_eq!(english.0.len(), 3);
     assert_eq!(english.0, german.0);
     assert!(english.1.iter().zip(&german.1).all(|(one, other)| one != other), "{english:?} {german:?}");
@@ -668,7 +668,7 @@ fn everything_that_can_be_told_has_its_sentence_in_both_languages() {
     ];
     let mut said = std::collections::BTreeSet::new();
     for why in all {
-        for language in [Language::English, Language::German] {
+        for language in [Language::ENGLISH, Language::GERMAN] {
             said.insert(held_back_text(
                 &HeldBack { at: None, given_mg_dl: None, why },
                 Words::new(language, GlucoseUnit::MgDl),

@@ -14,7 +14,7 @@ use ebbstead_core::{Error, Result};
 use std::io::Read;
 use std::path::Path;
 
-const WORDS: Words = Words::new(Language::English, GlucoseUnit::MgDl);
+const WORDS: Words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
 
 fn options() -> Options<'static> {
     Options::found(Path::new("some.csv"), WORDS.unit())

@@ -19,7 +19,7 @@ fn now() -> Moment {
 }
 
 fn words() -> Words {
-    Words::new(Language::English, GlucoseUnit::MgDl)
+    Words::new(Language::ENGLISH, GlucoseUnit::MgDl)
 }
 
 fn mg(amount: f64) -> Glucose {

@@ -366,7 +366,7 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
         let (entries, report) = read(&bytes, &options()).unwrap();
         assert_eq!((entries.len(), report.left_out), (1, 1), "{resource}");
         assert_eq!(report.findings, [Finding { entry: 2, element, code }], "{resource}");
-        for language in [Language::English, Language::German] {
+        for language in [Language::ENGLISH, Language::GERMAN] {
             let said = finding_text(&report.findings[0], Words::new(language, GlucoseUnit::MgDl));
             assert!(said.contains(&format!(" 2, {element}: ")) && !said.contains("secret"), "{said}");
         }
@@ -390,7 +390,7 @@ fn files_that_are_no_bundle_are_refused_with_their_line_and_nothing_of_them() {
     ] {
         match read(given.as_bytes(), &options()) {
             Err(error @ Error::Import { .. }) => {
-                let said = Words::new(Language::English, GlucoseUnit::MgDl).error(&error);
+                let said = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).error(&error);
                 assert!(said.starts_with(&format!("file.json:{line}: ")) || line == 1, "{said}");
                 assert!(!said.contains("secret"), "{said}");
             }
@@ -406,7 +406,7 @@ fn glucose_of_several_people_is_refused_unless_one_is_named() {
     let mut other = foreign("99504-3", mass(250.0));
     other["subject"] = json!({ "reference": "Patient/y" });
     let bytes = bundle(&[foreign("99504-3", mass(120.0)), other]);
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let refused = words.error(&read(&bytes, &options()).unwrap_err());
     assert!(refused.contains("2 people"), "{refused}");
     let named = |who: &str| read(&bytes, &Options { subject: Some(who.to_owned()), ..options() });
@@ -593,6 +593,6 @@ fn one_resource_does_not_swallow_memory() {
     }
     let refused = ebbstead_core::exchange::fhir::read(Endless(0), &Options::new("bundle.json", now())).unwrap_err();
     assert!(matches!(refused, Error::Import { .. }), "{refused}");
-    let said = Words::new(Language::English, GlucoseUnit::MgDl).error(&refused);
+    let said = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).error(&refused);
     assert!(said.contains("larger than 4 MB"), "{said}");
 }

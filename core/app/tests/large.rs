@@ -56,7 +56,7 @@ fn a_million_readings_take_little_memory() {
     let folder = tempfile::tempdir().unwrap();
     let at = |name: &str| folder.path().join(name);
     let end = start().plus_ms(11 * 365 * DAY_MS);
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let passphrase = Passphrase::for_opening("four plain words, unlike".to_owned().into()).unwrap();
     let mut log = Log::open(at("log.ebb"), start()).unwrap();
     within("import", || {

@@ -49,7 +49,7 @@ fn log() -> Log {
     let note = What::Note { text: Text::new("line one\n\"line\" two, =1+1").unwrap() };
     log.record(&Entry::new(now(), now(), Source::by_hand(), note).unwrap()).unwrap();
     log.retract(reading("sensor 7", 3).id, now()).unwrap();
-    log.set_wearer(&Wearer { language: Language::German, ..Wearer::default() }, now()).unwrap();
+    log.set_wearer(&Wearer { language: Language::GERMAN, ..Wearer::default() }, now()).unwrap();
     log.set_wearer(&Wearer::default(), now().plus_ms(1)).unwrap();
     log.learn("lag", &vec![0.25, 1.0 / 3.0], "a week", now()).unwrap();
     log

@@ -41,7 +41,7 @@ fn log_of(entries: Vec<Entry>) -> Log {
 }
 
 fn said(log: &mut Log, other: &Log) -> String {
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     sentences::meeting_lines(&log.meet(other, now()).unwrap(), words).join("\n")
 }
 
@@ -220,7 +220,7 @@ fn people_of_open_data_are_told_apart_and_their_own_second_sensor_is_not() {
     }
     // Three weeks each, all begun on one day, at their own times of day.
     const WEEKS_MS: i64 = 21 * 1440 * MINUTE_MS;
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let people: Vec<Vec<(i64, f64)>> = files
         .iter()
         .map(|file| {

@@ -1,5 +1,7 @@
 //! The wearer's own settings. They come from the wearer and their care team; the core never invents one.
 
+use std::fmt::{self, Write};
+
 use serde::{Deserialize, Serialize};
 
 use crate::country::Country;
@@ -36,16 +38,66 @@ pub const EMERGENCY_NUMBER: &str = "112";
 /// of the slowest sensors, which read every 15.
 pub const LOST_AFTER_MINUTES: f64 = 30.0;
 
-/// The language of sentences.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
-pub enum Language {
-    /// English.
-    #[default]
-    #[serde(rename = "en")]
-    English,
+/// The language of sentences, as the primary tag of BCP 47 in small letters: `en`, `de`.
+///
+/// Which languages have words is not looked up here: a log may hold one that another build has words for.
+///
+/// # Source
+/// RFC 5646 (BCP 47), section 2.2.1: a primary tag is 2 to 8 letters, in either case.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub struct Language([u8; 8]);
+
+impl Language {
+    /// English, in which everything is said that a language has no words for.
+    pub const ENGLISH: Self = Self(*b"en\0\0\0\0\0\0");
     /// German.
-    #[serde(rename = "de")]
-    German,
+    pub const GERMAN: Self = Self(*b"de\0\0\0\0\0\0");
+
+    /// Reads a primary tag.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for anything else.
+    pub fn parse(text: &str) -> Result<Self> {
+        let text = text.trim();
+        if !(2..=8).contains(&text.len()) || !text.bytes().all(|letter| letter.is_ascii_alphabetic()) {
+            return Err(Error::Invalid { what: "language", why: format!("{text:?}; give its tag, such as en or de") });
+        }
+        let mut letters = [0; 8];
+        letters.iter_mut().zip(text.bytes()).for_each(|(to, letter)| *to = letter.to_ascii_lowercase());
+        Ok(Self(letters))
+    }
+
+    /// The letters of the tag, with zeros behind them.
+    #[must_use]
+    pub const fn octets(self) -> [u8; 8] {
+        self.0
+    }
+}
+
+impl Default for Language {
+    fn default() -> Self {
+        Self::ENGLISH
+    }
+}
+
+impl fmt::Display for Language {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.iter().filter(|&&letter| letter != 0).try_for_each(|&letter| f.write_char(letter.into()))
+    }
+}
+
+impl TryFrom<String> for Language {
+    type Error = Error;
+    fn try_from(text: String) -> Result<Self> {
+        Self::parse(&text)
+    }
+}
+
+impl From<Language> for String {
+    fn from(language: Language) -> Self {
+        language.to_string()
+    }
 }
 
 /// How the wearer weighs a needless treat against a missed low.
@@ -305,6 +357,25 @@ mod tests {
         let wearer = Wearer::default();
         assert!(wearer.check().is_ok());
         assert_eq!((wearer.low_line.mg_dl(), wearer.high_line.mg_dl()), (70.0, 180.0));
+    }
+
+    /// Logs of earlier versions hold `en` and `de`.
+    #[test]
+    fn a_language_is_written_and_read_as_its_tag() {
+        for (language, tag) in [(Language::ENGLISH, "en"), (Language::GERMAN, "de")] {
+            assert_eq!((language.to_string().as_str(), Language::parse(tag).unwrap()), (tag, language));
+            assert_eq!(
+                (String::from(language), Language::try_from(tag.to_owned()).unwrap()),
+                (tag.to_owned(), language)
+            );
+        }
+        assert_eq!(Language::parse(" DE ").unwrap(), Language::GERMAN);
+        for other in ["fr", "haw", "abcdefgh"] {
+            assert_eq!(Language::parse(other).unwrap().to_string(), other);
+        }
+        for bad in ["", "e", "e1", "de-CH", "abcdefghi", "añ", "en\0"] {
+            assert!(Language::parse(bad).is_err(), "{bad:?}");
+        }
     }
 
     #[test]

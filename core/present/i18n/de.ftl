@@ -1,3 +1,9 @@
+## the language itself
+
+language-name = Deutsch
+number-decimal-mark = ,
+number-group-mark = .
+
 ## sentences/supplies
 
 supplies-order-now = Jetzt bestellen.
@@ -1039,6 +1045,7 @@ quantity-alcohol = Alkohol
 quantity-activity = Bewegung
 quantity-sleep = Schlaf
 quantity-country = Land
+quantity-language = Sprache
 quantity-morning = Morgen
 quantity-ketones = Ketone
 quantity-time-until-the-morning = Zeit bis zum Morgen
@@ -1132,8 +1139,6 @@ shell-taken-back = zurückgenommen
 shell-kept = ins Protokoll eingetragen
 shell-unit = Einheit
 shell-language = Sprache
-shell-english-name = English
-shell-german-name = Deutsch
 shell-night-from = Die Nacht beginnt
 shell-night-until = Die Nacht endet
 shell-weighing = Eine unnötige Behandlung gegen eine übersehene Unterzuckerung

@@ -1,3 +1,9 @@
+## the language itself
+
+language-name = English
+number-decimal-mark = .
+number-group-mark = ,
+
 ## sentences/supplies
 
 supplies-order-now = Order now.
@@ -1042,6 +1048,7 @@ quantity-alcohol = alcohol
 quantity-activity = activity
 quantity-sleep = sleep
 quantity-country = country
+quantity-language = language
 quantity-morning = morning
 quantity-ketones = ketones
 quantity-time-until-the-morning = time until the morning
@@ -1135,8 +1142,6 @@ shell-taken-back = taken back
 shell-kept = kept in the log
 shell-unit = Unit
 shell-language = Language
-shell-english-name = English
-shell-german-name = Deutsch
 shell-night-from = Night begins
 shell-night-until = Night ends
 shell-weighing = A needless treat against a missed low

@@ -380,7 +380,7 @@ mod tests {
         for amounts in [&[100.0; 40][..], &[20.0, 600.0], &[], &[54.0], &[399.0, 400.0, 401.0]] {
             for unit in [GlucoseUnit::MgDl, GlucoseUnit::MmolL] {
                 let (now, history) = history(amounts);
-                let wearer = Wearer { unit, language: Language::German, ..Wearer::default() };
+                let wearer = Wearer { unit, language: Language::GERMAN, ..Wearer::default() };
                 let picture = Picture::of(now, &wearer, &history, &[], None, None);
                 let inside = picture.lowest_mg_dl - 1e-9..=picture.highest_mg_dl + 1e-9;
                 assert!(picture.readings.iter().all(|one| inside.contains(&one.mg_dl)), "{amounts:?}");

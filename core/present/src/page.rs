@@ -5,6 +5,8 @@
 
 use std::fmt;
 
+use crate::words::Words;
+
 /// A page.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Page {
@@ -55,10 +57,10 @@ pub struct Row {
 }
 
 impl Page {
-    /// A page without sections.
+    /// A page without sections. Its name carries the mark of a draft, where the language is one.
     #[must_use]
-    pub fn new(heading: &str) -> Self {
-        Self { heading: heading.to_owned(), sections: Vec::new() }
+    pub fn new(words: Words, heading: &str) -> Self {
+        Self { heading: words.marked(heading), sections: Vec::new() }
     }
 
     /// The same with a section, left out where it holds nothing.

@@ -7,22 +7,22 @@ public struct Invented: Sendable {
     public let now: Moment
 
     /// Saturday evening, two hours after dinner and its insulin: the readings fall.
-    public static func evening(at path: String, unit: GlucoseUnit = .mgDl, language: Language = .english) throws -> Invented {
+    public static func evening(at path: String, unit: GlucoseUnit = .mgDl, language: String = "en") throws -> Invented {
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)  // 2026-03-14 20:50 +01:00
         let made = try start(path, now: now, unit: unit, language: language)
         let log = try made.companion.log()
         try made.read([(-235, 138), (-180, 142), (-120, 136), (-100, 150), (-70, 188), (-55, 192), (-40, 176), (-20, 140), (0, 104)])
-        try log.note(.sensor(event: .inserted(site: language == .german ? "linker Oberarm" : "left upper arm")), at: now.minutes(-3 * 24 * 60))
+        try log.note(.sensor(event: .inserted(site: language == "de" ? "linker Oberarm" : "left upper arm")), at: now.minutes(-3 * 24 * 60))
         try log.note(.insulin(insulin: .rapid, units: 6), at: now.minutes(-118))
         try log.note(.carbohydrate(grams: 60, purpose: .meal), at: now.minutes(-115))
         try log.note(.meterCheck(mgDl: 141), at: now.minutes(-119))
-        let walk = language == .german ? "Spaziergang mit dem Hund" : "walk with the dog"
+        let walk = language == "de" ? "Spaziergang mit dem Hund" : "walk with the dog"
         try log.note(.activity(activity: walk, minutes: 20, effort: .light), at: now.minutes(-45))
         return made
     }
 
     /// Night: an alert has woken the wearer, who lies on the arm with the sensor.
-    public static func night(at path: String, unit: GlucoseUnit = .mgDl, language: Language = .english) throws -> Invented {
+    public static func night(at path: String, unit: GlucoseUnit = .mgDl, language: String = "en") throws -> Invented {
         let now = Moment(unixMs: 1_773_540_300_000, offsetMinutes: 60)  // 2026-03-15 03:05 +01:00
         let made = try start(path, now: now, unit: unit, language: language)
         try made.read([(-360, 132), (-240, 121), (-120, 118), (-20, 117), (-15, 112), (-10, 90), (-5, 68), (0, 57)])
@@ -33,11 +33,11 @@ public struct Invented: Sendable {
 
     /// Four weeks of days at home, up to a Sunday morning: meals with their insulin, a walk now and then, some lows, two sensors and a
     /// third that came off early.
-    public static func weeks(at path: String, unit: GlucoseUnit = .mgDl, language: Language = .english) throws -> Invented {
+    public static func weeks(at path: String, unit: GlucoseUnit = .mgDl, language: String = "en") throws -> Invented {
         let now = Moment(unixMs: 1_773_561_600_000, offsetMinutes: 60)  // 2026-03-15 09:00 +01:00
         let made = try start(path, now: now, unit: unit, language: language)
         let log = try made.companion.log()
-        let german = language == .german
+        let german = language == "de"
         var chance = Chance(state: 20)
         var readings: [ReadingAt] = []
         var (next, drift) = (120.0, 0.0)
@@ -119,7 +119,7 @@ public struct Invented: Sendable {
         return self
     }
 
-    private static func start(_ path: String, now: Moment, unit: GlucoseUnit, language: Language) throws -> Invented {
+    private static func start(_ path: String, now: Moment, unit: GlucoseUnit, language: String) throws -> Invented {
         let companion = try EbbsteadCompanion.open(path: path, language: language, now: now)
         let wearer = Wearer(
             unit: unit, language: language, lowLineMgDl: 70, highLineMgDl: 180, nightFromMinute: 23 * 60,

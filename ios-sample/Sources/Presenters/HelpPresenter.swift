@@ -5,7 +5,7 @@ import Foundation
 public struct HelpPresenter: Presenter {
     private let page: HelpPage?
 
-    public init(_ companion: EbbsteadCompanion?, language: Language, numbers: HelpNumbers) {
+    public init(_ companion: EbbsteadCompanion?, language: String, numbers: HelpNumbers) {
         page =
             (try? companion?.settings().help())
             ?? (try? helpPage(language: language, emergency: numbers.emergency, contact: numbers.contact))

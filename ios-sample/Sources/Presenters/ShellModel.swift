@@ -48,7 +48,7 @@ public final class ShellModel {
     /// What the bell is set to.
     private var reminder: Reminder?
     private var companion: EbbsteadCompanion?
-    private var log = (path: "", language: Language.english)
+    private var log = (path: "", language: "en")
     /// Answers come in the order of the questions; what takes long keeps to a row of its own.
     private var work: [Bool: Task<Void, Never>] = [:]
     /// A look at what changed waits for its turn.
@@ -64,7 +64,7 @@ public final class ShellModel {
 
     /// Opens the log at a path and follows the sources, those readings left out that are older than a day. After a failure it may
     /// be called again.
-    public func open(at path: String, language: Language, sources: [any ReadingSource]) {
+    public func open(at path: String, language: String, sources: [any ReadingSource]) {
         failure = nil
         log = (path, language)
         presenters[.help] = HelpPresenter(nil, language: language, numbers: .beside(path))
@@ -117,6 +117,9 @@ public final class ShellModel {
 
     /// The words for who leads to whom to call, where no screen is there to say it.
     public var helpName: String { presenters[.help]?.screen.title ?? "112" }
+
+    /// Where the language is a draft: what it says of itself, above every screen.
+    public var draft: String? { try? companion?.words().draft() }
 
     /// What is said above every screen: that the log is damaged, with the way to a copy of it.
     public var warning: (text: String, copies: Button)? {

@@ -76,7 +76,7 @@ final class DrawingTests: ScreenCase {
 
     func testAPictureOfNothingIsStillAPicture() throws {
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0)
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         let drawing = try XCTUnwrap(NowPresenter(companion, at: now).screen.drawing)
         XCTAssertFalse(drawing.text.isEmpty)
         XCTAssertEqual(drawing.legend.map(\.role), [.low], "the low line is all there is")

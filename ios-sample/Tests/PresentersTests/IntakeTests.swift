@@ -23,7 +23,7 @@ final class IntakeTests: ScreenCase {
     private let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
 
     private func intake() throws -> (Intake, EbbsteadCompanion) {
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         return (Intake(companion, now: { [now] in now }), companion)
     }
 

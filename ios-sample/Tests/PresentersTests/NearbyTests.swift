@@ -39,7 +39,7 @@ final class NearbyTests: ScreenCase {
     private let reading: (UInt16, [UInt8]) = (0x2AA7, [0x06, 0x00, 0x78, 0x00, 0x05, 0x00])
 
     private func nearby() throws -> (Nearby, EbbsteadCompanion) {
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         let zone = [OffsetChange(fromUnixMs: 946_684_800_000, offsetMinutes: 60)]
         return (Nearby(companion, offsets: zone, now: { [now] in now }), companion)
     }
@@ -100,7 +100,7 @@ final class NearbyTests: ScreenCase {
         let (_, companion) = try nearby()
         let (now, radio) = (now, Scripted([start, reading]))
         let model = ShellModel(now: { now }, radio: radio)
-        model.open(at: path, language: .english, sources: [])
+        model.open(at: path, language: "en", sources: [])
         model.send(.findSensor, to: .record)
         for _ in 0..<500 {
             await model.settled()

@@ -219,7 +219,7 @@ final class BeforeTests: ScreenCase {
     }
 
     func testMovementIsAskedForItsKindAndEffort() throws {
-        let evening = try Invented.evening(at: path, unit: .mmolL, language: .german)
+        let evening = try Invented.evening(at: path, unit: .mmolL, language: "de")
         var screen = BeforePresenter(evening.companion).after(.refresh, at: evening.now).after(.choose(id: "what", code: "activity"), at: evening.now)
         screen = screen.after(.choose(id: "kind", code: "strength"), at: evening.now).after(.choose(id: "effort", code: "hard"), at: evening.now)
         screen = screen.typing("45", into: .form("minutes")).typing("0,4", into: .form("ketones")).after(.ask, at: evening.now)
@@ -249,10 +249,10 @@ final class HelpTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let kept = SettingsPresenter(evening.companion).typing("911", into: .form("emergency")).typing("+49 30 1234", into: .form("contact")).after(.save, at: evening.now)
         XCTAssertEqual(kept.screen.notices.count, 1)
-        let screen = HelpPresenter(evening.companion, language: .english, numbers: HelpNumbers()).screen
+        let screen = HelpPresenter(evening.companion, language: "en", numbers: HelpNumbers()).screen
         XCTAssertEqual(screen.buttons.map(\.action), [.call("911"), .call("+49301234"), .leave])
         XCTAssertEqual(screen.buttons.first?.isMain, true)
-        let without = HelpPresenter(nil, language: .german, numbers: HelpNumbers()).screen
+        let without = HelpPresenter(nil, language: "de", numbers: HelpNumbers()).screen
         XCTAssertEqual(without.buttons.first?.action, .call("112"))
     }
 }
@@ -382,7 +382,7 @@ final class LogTests: ScreenCase {
 
     /// 141 mg/dL is shown as 7.8 mmol/L, and 7.8 mmol/L is 140.5 mg/dL: what nobody typed anew must not change.
     func testWhatIsNotTouchedIsNotRounded() throws {
-        let evening = try Invented.evening(at: path, unit: .mmolL, language: .german)
+        let evening = try Invented.evening(at: path, unit: .mmolL, language: "de")
         let log = LogPresenter(evening.companion, at: evening.now)
         let row = try XCTUnwrap(log.screen.entries.first { $0.clock == "18:51" })
         let begun = log.after(try XCTUnwrap(row.putRight).action, at: evening.now)
@@ -405,7 +405,7 @@ final class LogTests: ScreenCase {
     }
 
     func testUndoEndsAtNothing() throws {
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0))
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0))
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0)
         let screen = LogPresenter(companion, at: now).after(.undo, at: now).screen
         XCTAssertEqual(screen.notices.count, 1)
@@ -433,7 +433,7 @@ final class BundleTests: ScreenCase {
     /// LOINC 2339-0 is glucose in blood by mass; 41653-7 by a glucometer (both read in the LOINC table).
     func testAFhirBundleComesInAsAWholeAndOneThatIsNoneIsRefused() throws {
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         let observation = """
             {"resource":{"resourceType":"Observation","status":"final",
             "code":{"coding":[{"system":"http://loinc.org","code":"41653-7"}]},
@@ -517,8 +517,8 @@ final class SettingsTests: ScreenCase {
 
 final class LanguageTests: ScreenCase {
     func testEveryScreenIsWholeInBothLanguages() throws {
-        var names: [Language: [String]] = [:]
-        for language in [Language.english, .german] {
+        var names: [String: [String]] = [:]
+        for language in ["en", "de"] {
             let path = folder.appendingPathComponent("\(language).ebb").path
             let evening = try Invented.evening(at: path, unit: .mmolL, language: language)
             let weeks = try Invented.weeks(at: path + ".weeks", unit: .mmolL, language: language)
@@ -545,6 +545,6 @@ final class LanguageTests: ScreenCase {
             let buttons = screens.flatMap(\.buttons).map(\.name)
             names[language] = buttons
         }
-        for (english, german) in zip(names[.english] ?? [], names[.german] ?? []) { XCTAssertNotEqual(english, german) }
+        for (english, german) in zip(names["en"] ?? [], names["de"] ?? []) { XCTAssertNotEqual(english, german) }
     }
 }

@@ -91,7 +91,7 @@ final class ReviewTests: RecordCase {
 
     func testAnEmptyLogSaysWhatIsMissingAndShowsNoNumberThatIsNone() throws {
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 60)
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         for chapter in Chapter.allCases {
             let screen = RecordPresenter(companion).after(.chapter(chapter), at: now).screen
             XCTAssertEqual(screen.notices, [], "\(chapter)")
@@ -173,7 +173,7 @@ final class SensorsTests: RecordCase {
         let document = try XCTUnwrap(written.document)
         XCTAssertEqual(document.name, "ebbstead-sensor-2026-03-15.txt")
         XCTAssertTrue(String(decoding: document.bytes, as: UTF8.self).contains("A-113"))
-        let empty = try EbbsteadCompanion.open(path: path + ".empty", language: .english, now: weeks.now)
+        let empty = try EbbsteadCompanion.open(path: path + ".empty", language: "en", now: weeks.now)
         let none = RecordPresenter(empty).after(.chapter(.sensors), at: weeks.now).after(.writeSheet, at: weeks.now)
         XCTAssertNil(none.document)
         XCTAssertNotNil(none.screen.field(.lot)?.advice)
@@ -205,7 +205,7 @@ final class AlertsTests: RecordCase {
     }
 
     func testSlipsAreSaidBesideTheirFields() throws {
-        let weeks = try Invented.weeks(at: path, unit: .mmolL, language: .german)
+        let weeks = try Invented.weeks(at: path, unit: .mmolL, language: "de")
         let screen = record(weeks, .alerts).typing("220", into: .form("day_high")).typing("bald", into: .form("delay")).after(.tryPlan, at: weeks.now).screen
         XCTAssertEqual(screen.fields.filter { $0.advice != nil }.map(\.id), [.form("day_high"), .form("delay")])
         XCTAssertEqual(screen.field(.form("day_low"))?.typed, "3,9")
@@ -229,7 +229,7 @@ final class AlertsTests: RecordCase {
 
 final class LearntTests: RecordCase {
     func testWhatIsLearntIsToldAndKept() throws {
-        let weeks = try Invented.weeks(at: path, language: .german)
+        let weeks = try Invented.weeks(at: path, language: "de")
         let none = record(weeks, .learnt)
         XCTAssertNil(try weeks.companion.learn().last())
         XCTAssertEqual(none.screen.buttons.map(\.action), [.learn, .help])

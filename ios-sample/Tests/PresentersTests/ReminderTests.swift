@@ -28,7 +28,7 @@ final class ReminderTests: ScreenCase {
     }
 
     func testTheNightsReminderOpensTheNight() throws {
-        let night = try Invented.night(at: path, language: .german)
+        let night = try Invented.night(at: path, language: "de")
         _ = NightPresenter(night.companion, at: night.now).after(.rolledOver, at: night.now)
         let reminder = try XCTUnwrap(Reminder(night.companion, now: night.now))
         XCTAssertEqual(reminder.opens, .night)
@@ -48,7 +48,7 @@ final class ReminderTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let (bell, now) = (Kept(), evening.now)
         let model = ShellModel(now: { now }, bell: bell)
-        model.open(at: path, language: .english, sources: [])
+        model.open(at: path, language: "en", sources: [])
         await model.settled()
         XCTAssertEqual(bell.set.last??.opens, .now)
         let before = bell.set.count

@@ -40,7 +40,7 @@ final class ShellModelTests: XCTestCase {
     private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
         let folder = try made()
         let model = ShellModel(now: { [now] in now })
-        model.open(at: folder.appendingPathComponent("log.ebb").path, language: .english, sources: sources)
+        model.open(at: folder.appendingPathComponent("log.ebb").path, language: "en", sources: sources)
         return model
     }
 
@@ -108,7 +108,7 @@ final class ShellModelTests: XCTestCase {
                 if case .prompted(let told) = $0.entry.what { told.occasion } else { nil }
             }
         }
-        model.open(at: path, language: .english, sources: [])
+        model.open(at: path, language: "en", sources: [])
         let once = try await rest()
         let again = try await rest()
         XCTAssertEqual(once, again, "it still asks")
@@ -162,9 +162,9 @@ final class ShellModelTests: XCTestCase {
 
     func testALogThatCannotBeOpenedIsSaidAndMayBeOpenedAgain() async throws {
         let model = try model()
-        model.open(at: folder.path, language: .english, sources: [])
+        model.open(at: folder.path, language: "en", sources: [])
         XCTAssertFalse(try XCTUnwrap(model.failure).isEmpty)
-        model.open(at: folder.appendingPathComponent("log.ebb").path, language: .english, sources: [])
+        model.open(at: folder.appendingPathComponent("log.ebb").path, language: "en", sources: [])
         XCTAssertNil(model.failure)
     }
 
@@ -185,24 +185,35 @@ final class ShellModelTests: XCTestCase {
     func testHelpDialsWithoutALog() async throws {
         let folder = try made()
         let path = folder.appendingPathComponent("log.ebb").path
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         _ = try companion.settings().keep(filledIn: ["emergency": "999"], now: now)
         try companion.closeLog()
         let model = ShellModel(now: { [now] in now })
-        model.open(at: path, language: .english, sources: [])
+        model.open(at: path, language: "en", sources: [])
         await model.settled()
         let broken = ShellModel(now: { [now] in now })
         try Data("no log at all, and long enough to be looked at".utf8).write(to: URL(fileURLWithPath: path))
         for beside in ["-wal", "-shm"] { try? FileManager.default.removeItem(atPath: path + beside) }
-        broken.open(at: path, language: .english, sources: [])
+        broken.open(at: path, language: "en", sources: [])
         XCTAssertNotNil(broken.failure)
         XCTAssertEqual(broken.presenters[.help]?.screen.buttons.first?.action, .call("999"))
+    }
+
+    /// Spanish is a draft until somebody of the trade has read it.
+    func testADraftSaysSoAboveEveryScreenAndIsNotOffered() async throws {
+        XCTAssertEqual(try languages().map(\.tag), ["en", "de"])
+        let model = ShellModel(now: { [now] in now })
+        model.open(at: try made().appendingPathComponent("log.ebb").path, language: "es", sources: [])
+        XCTAssertEqual(model.draft, "borrador, sin revisar")
+        let english = ShellModel(now: { [now] in now })
+        english.open(at: try made().appendingPathComponent("other.ebb").path, language: "en", sources: [])
+        XCTAssertNil(english.draft)
     }
 
     /// What is damaged is asked for at opening, and said with the way to a copy.
     func testADamagedLogSaysSoAtOpeningAndLeadsToACopy() async throws {
         let path = try made().appendingPathComponent("log.ebb").path
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         for n in 0..<200 {
             _ = try companion.log().record(what: .note(text: "\(n) " + String(repeating: "long ", count: 40)), at: now, now: now)
         }
@@ -213,7 +224,7 @@ final class ShellModelTests: XCTestCase {
         bytes[leaf * 4096 + 4] = 1
         try bytes.write(to: URL(fileURLWithPath: path))
         let model = ShellModel(now: { [now] in now })
-        model.open(at: path, language: .english, sources: [])
+        model.open(at: path, language: "en", sources: [])
         let warning = try XCTUnwrap(model.warning)
         XCTAssertTrue(warning.text.contains("damaged"), warning.text)
         model.send(warning.copies.action, to: .now)

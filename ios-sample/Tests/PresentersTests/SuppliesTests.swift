@@ -26,7 +26,7 @@ final class SuppliesTests: RecordCase {
     }
 
     func testEverySupplyAndHappeningCanBeChosenAndIsNamedByTheCore() throws {
-        let weeks = try Invented.weeks(at: path, language: .german)
+        let weeks = try Invented.weeks(at: path, language: "de")
         var page = record(weeks, .supplies)
         let actions = page.screen.choices.flatMap(\.options).map(\.action)
         for action in actions {
@@ -63,7 +63,7 @@ final class SuppliesTests: RecordCase {
     }
 
     func testTheStatementIsShownAndWrittenAsTheCoresText() throws {
-        let weeks = try Invented.weeks(at: path, unit: .mmolL, language: .german)
+        let weeks = try Invented.weeks(at: path, unit: .mmolL, language: "de")
         let page = record(weeks, .supplies)
         XCTAssertFalse(page.screen.buttons.contains { $0.action == .writeStatement })
         let shown = page.typing("28", into: .needDays).after(.showStatement, at: weeks.now)

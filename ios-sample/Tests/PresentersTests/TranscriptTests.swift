@@ -11,15 +11,15 @@ final class TranscriptTests: ScreenCase {
     private struct Look {
         var folder: String
         var unit: GlucoseUnit
-        var language: Language
+        var language: String
         /// Else only what differs by its amounts.
         var all = true
     }
 
     private let looks = [
-        Look(folder: "english", unit: .mgDl, language: .english), Look(folder: "german-mmol", unit: .mmolL, language: .german),
-        Look(folder: "english-mmol", unit: .mmolL, language: .english, all: false),
-        Look(folder: "german", unit: .mgDl, language: .german, all: false),
+        Look(folder: "english", unit: .mgDl, language: "en"), Look(folder: "german-mmol", unit: .mmolL, language: "de"),
+        Look(folder: "english-mmol", unit: .mmolL, language: "en", all: false),
+        Look(folder: "german", unit: .mgDl, language: "de", all: false),
     ]
     /// What is kept in both languages with both units: wherever amounts of glucose are shown or typed.
     private let withAmounts: Set<String> = ["now", "night", "night-slip", "record-review", "record-alerts", "settings", "before-sleep", "before-activity"]

@@ -56,12 +56,12 @@ fn holds_are_counted_by_what_came_after() {
     // Clopper-Pearson of 1 in 10 at 95 %: 0.0025 to 0.4450 (tables; SciPy's binomtest gives the same).
     near(answers.held.went_below.low, 0.002_528_6, 1e-6);
     near(answers.held.went_below.high, 0.445_016_1, 1e-6);
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let lines = answer_lines(&answers, &Wearer::default(), words).join("\n");
     assert!(lines.contains("Of 10 holds, 9 never went below 70 mg/dL within 60 min (95 %: 55 to 100 %)."), "{lines}");
     assert!(lines.contains("2026-03-01 12:05 (60 mg/dL)"), "{lines}");
     let german =
-        answer_lines(&answers, &Wearer::default(), Words::new(Language::German, GlucoseUnit::MmolL)).join("\n");
+        answer_lines(&answers, &Wearer::default(), Words::new(Language::GERMAN, GlucoseUnit::MmolL)).join("\n");
     assert!(german.contains("Von 10 Malen Abwarten blieben 9"), "{german}");
 }
 
@@ -106,7 +106,7 @@ fn what_is_not_seen_to_its_end_is_not_counted() {
     let answers = look(&history, days(1.0));
     assert_eq!((answers.held.went_below.of, answers.held.unseen), (0, 2));
     assert!(answers.outcomes[1].open);
-    let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::English, GlucoseUnit::MgDl));
+    let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
     assert!(lines.iter().any(|line| line.contains("not seen what came")), "{lines:?}");
 }
 
@@ -138,7 +138,7 @@ fn each_choice_stands_beside_the_chances_that_were_shown_of_both() {
     near(answers.waited.mean_if_treating.unwrap(), 0.1, 1e-12);
     assert_eq!((answers.treated.went_below.hits, answers.treated.went_below.of), (0, 1));
     near(answers.treated.mean_if_treating.unwrap(), 0.2, 1e-12);
-    let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::English, GlucoseUnit::MgDl)).join("\n");
+    let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::ENGLISH, GlucoseUnit::MgDl)).join("\n");
     assert!(lines.contains("In 3 falls with both futures shown you ate nothing: 1 went below 70 mg/dL"), "{lines}");
     assert!(lines.contains("In 1 you took carbohydrate: 0 went below"), "{lines}");
 }

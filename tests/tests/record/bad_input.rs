@@ -38,7 +38,7 @@ fn days_before(now: Moment, days: u16) -> Period {
 fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
     let period = days_before(now, days);
     let mut all = String::new();
-    for (language, unit) in [(Language::English, GlucoseUnit::MgDl), (Language::German, GlucoseUnit::MmolL)] {
+    for (language, unit) in [(Language::ENGLISH, GlucoseUnit::MgDl), (Language::GERMAN, GlucoseUnit::MmolL)] {
         let words = Words::new(language, unit);
         let mut put = |lines: Vec<String>| all += &format!("{}\n", lines.join("\n"));
         for manner in [Manner::default(), Manner { without_pressed: true, ..Manner::default() }] {

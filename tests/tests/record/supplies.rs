@@ -73,7 +73,7 @@ fn without_two_ended_sensors_the_rated_length_is_used_and_said() {
     let now = days(1.0);
     let outlook = Outlook::of(Item::Sensor, &history, &wearer(), now);
     assert!(matches!(outlook.usage.unwrap().basis, Basis::RatedLength));
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let told = outlook_lines(&outlook, words, now).1.join("\n");
     assert!(told.contains("rated 10 days a sensor"), "{told}");
     // Nothing known at all: said, not guessed.
@@ -148,7 +148,7 @@ fn what_expires_is_told_and_not_counted_on() {
     near(stock.lost_to_expiry, 20.0, 1e-6);
     let later = Outlook::of(Item::TestStrip, &history, &Wearer::default(), days(25.0));
     assert!(later.stock.unwrap().batches[0].left_over > 50.0);
-    let words = Words::new(Language::English, GlucoseUnit::MgDl);
+    let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let told = outlook_lines(&outlook, words, now).1.join("\n");
     assert!(told.contains("60 (lot L100) good until 2026-03-20; about 20 of it will not be used"), "{told}");
 }
@@ -172,7 +172,7 @@ fn prices_come_to_a_day_of_wear_and_a_year_and_are_not_converted() {
     assert_eq!(each, [("CHF".to_owned(), 190.0 / 3.0), ("EUR".to_owned(), 65.0), ("EUR".to_owned(), 70.0)]);
     near(told[2].a_day.unwrap(), 70.0 / (52.0 / 6.0), 1e-9);
     near(told[2].a_year().unwrap(), 365.2425 * 70.0 / (52.0 / 6.0), 1e-6);
-    let line = cost_line(&told[2], Words::new(Language::English, GlucoseUnit::MgDl));
+    let line = cost_line(&told[2], Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
     assert!(line.contains("70.00 EUR each") && line.contains("a day of wear"), "{line}");
 }
 
@@ -187,7 +187,7 @@ fn a_statement_of_need_states_and_argues_nothing() {
     let need = Need::of(&history, &Wearer::default(), period);
     assert_eq!((need.lows, need.lows_at_night, need.serious_lows), (3, 3, 0));
     assert_eq!((need.told_by_sensor.hits, need.seen_without_sensor.hits), (3, 1));
-    for language in [Language::English, Language::German] {
+    for language in [Language::ENGLISH, Language::GERMAN] {
         let told = need_lines(&need, Words::new(language, GlucoseUnit::MgDl)).join("\n");
         assert!(!told.contains("NaN") && told.contains('3'), "{told}");
     }

@@ -1699,19 +1699,19 @@ open class EbbsteadCompanion: EbbsteadCompanionProtocol, @unchecked Sendable {
 
     
     /**
-     * Opens the log at `path`, or makes it where there is none. The folder must be there. `language` is spoken until the
-     * log tells the wearer's own.
+     * Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
+     * until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
      *
      * # Errors
      * [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
      * is left as it is in every one of these cases. [`ApiError::InvalidInput`] for a time outside 2000 to 2199.
      */
-public static func `open`(path: String, language: Language, now: Moment)throws  -> EbbsteadCompanion  {
+public static func `open`(path: String, language: String, now: Moment)throws  -> EbbsteadCompanion  {
     return try  FfiConverterTypeEbbsteadCompanion_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open(
         FfiConverterString.lower(path),
-        FfiConverterTypeLanguage_lower(language),
+        FfiConverterString.lower(language),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -3660,7 +3660,8 @@ public protocol SettingsPartProtocol: AnyObject, Sendable {
      * Keeps settings. The watcher is told.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+     * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
+     * before; those of writing.
      */
     func setWearer(wearer: Wearer, now: Moment) throws 
     
@@ -3796,7 +3797,8 @@ open func keep(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
      * Keeps settings. The watcher is told.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+     * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
+     * before; those of writing.
      */
 open func setWearer(wearer: Wearer, now: Moment)throws   {try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
@@ -4407,6 +4409,14 @@ public protocol WordsPartProtocol: AnyObject, Sendable {
     func difference(mgDl: Double) throws  -> String
     
     /**
+     * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    func draft() throws  -> String?
+    
+    /**
      * A supply's name.
      *
      * # Errors
@@ -4588,6 +4598,21 @@ open func difference(mgDl: Double)throws  -> String  {
     uniffi_ebbstead_ffi_fn_method_wordspart_difference(
             self.uniffiCloneHandle(),
         FfiConverterDouble.lower(mgDl),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+open func draft()throws  -> String?  {
+    return try  FfiConverterOptionString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_wordspart_draft(
+            self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
 }
@@ -7674,6 +7699,75 @@ public func FfiConverterTypeImportReport_lower(_ value: ImportReport) -> RustBuf
 
 
 /**
+ * A language that can be chosen.
+ */
+public struct Language: Equatable, Hashable {
+    /**
+     * Its tag of BCP 47: `en`. It stands for the language in every call.
+     */
+    public let tag: String
+    /**
+     * Its own name for itself.
+     */
+    public let name: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Its tag of BCP 47: `en`. It stands for the language in every call.
+         */tag: String, 
+        /**
+         * Its own name for itself.
+         */name: String) {
+        self.tag = tag
+        self.name = name
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Language: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeLanguage: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Language {
+        return
+            try Language(
+                tag: FfiConverterString.read(from: &buf), 
+                name: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Language, into buf: inout [UInt8]) {
+        FfiConverterString.write(value.tag, into: &buf)
+        FfiConverterString.write(value.name, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLanguage_lift(_ buf: RustBuffer) throws -> Language {
+    return try FfiConverterTypeLanguage.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeLanguage_lower(_ value: Language) -> RustBuffer {
+    return FfiConverterTypeLanguage.lower(value)
+}
+
+
+/**
  * An entry in a list.
  */
 public struct Listed: Equatable, Hashable {
@@ -10363,9 +10457,9 @@ public struct Wearer: Equatable, Hashable {
      */
     public let unit: GlucoseUnit
     /**
-     * The language of sentences.
+     * The language of sentences, by its tag of BCP 47: `en`. One that has no words here is spoken in English, and stays as it is.
      */
-    public let language: Language
+    public let language: String
     /**
      * The wearer's own low line, 60 to 120 mg/dL.
      */
@@ -10426,8 +10520,8 @@ public struct Wearer: Equatable, Hashable {
          * The unit to show.
          */unit: GlucoseUnit, 
         /**
-         * The language of sentences.
-         */language: Language, 
+         * The language of sentences, by its tag of BCP 47: `en`. One that has no words here is spoken in English, and stays as it is.
+         */language: String, 
         /**
          * The wearer's own low line, 60 to 120 mg/dL.
          */lowLineMgDl: Double, 
@@ -10501,7 +10595,7 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
         return
             try Wearer(
                 unit: FfiConverterTypeGlucoseUnit.read(from: &buf), 
-                language: FfiConverterTypeLanguage.read(from: &buf), 
+                language: FfiConverterString.read(from: &buf), 
                 lowLineMgDl: FfiConverterDouble.read(from: &buf), 
                 highLineMgDl: FfiConverterDouble.read(from: &buf), 
                 nightFromMinute: FfiConverterUInt16.read(from: &buf), 
@@ -10520,7 +10614,7 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
 
     public static func write(_ value: Wearer, into buf: inout [UInt8]) {
         FfiConverterTypeGlucoseUnit.write(value.unit, into: &buf)
-        FfiConverterTypeLanguage.write(value.language, into: &buf)
+        FfiConverterString.write(value.language, into: &buf)
         FfiConverterDouble.write(value.lowLineMgDl, into: &buf)
         FfiConverterDouble.write(value.highLineMgDl, into: &buf)
         FfiConverterUInt16.write(value.nightFromMinute, into: &buf)
@@ -12500,14 +12594,6 @@ public enum Label: Equatable, Hashable {
      */
     case language
     /**
-     * The name of the language.
-     */
-    case englishName
-    /**
-     * The name of the language.
-     */
-    case germanName
-    /**
      * The night's first minute.
      */
     case nightFrom
@@ -13002,215 +13088,211 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 31: return .language
         
-        case 32: return .englishName
+        case 32: return .nightFrom
         
-        case 33: return .germanName
+        case 33: return .nightUntil
         
-        case 34: return .nightFrom
+        case 34: return .weighing
         
-        case 35: return .nightUntil
+        case 35: return .weighingSparing
         
-        case 36: return .weighing
+        case 36: return .weighingBalanced
         
-        case 37: return .weighingSparing
+        case 37: return .weighingEarly
         
-        case 38: return .weighingBalanced
+        case 38: return .insulinFactor
         
-        case 39: return .weighingEarly
+        case 39: return .carbohydrateFactor
         
-        case 40: return .insulinFactor
+        case 40: return .factorsFromCareTeam
         
-        case 41: return .carbohydrateFactor
+        case 41: return .lowLine
         
-        case 42: return .factorsFromCareTeam
+        case 42: return .highLine
         
-        case 43: return .lowLine
+        case 43: return .floorStays
         
-        case 44: return .highLine
+        case 44: return .save
         
-        case 45: return .floorStays
+        case 45: return .cancel
         
-        case 46: return .save
+        case 46: return .screenRecord
         
-        case 47: return .cancel
+        case 47: return .screenReview
         
-        case 48: return .screenRecord
+        case 48: return .screenSensors
         
-        case 49: return .screenReview
+        case 49: return .screenAlerts
         
-        case 50: return .screenSensors
+        case 50: return .screenLearnt
         
-        case 51: return .screenAlerts
+        case 51: return .daysBack
         
-        case 52: return .screenLearnt
+        case 52: return .ratedDays
         
-        case 53: return .daysBack
+        case 53: return .showThese
         
-        case 54: return .ratedDays
+        case 54: return .sensorSheet
         
-        case 55: return .showThese
+        case 55: return .printReview
         
-        case 56: return .sensorSheet
+        case 56: return .tryDelay
         
-        case 57: return .printReview
+        case 57: return .tryRepeat
         
-        case 58: return .tryDelay
+        case 58: return .replay
         
-        case 59: return .tryRepeat
+        case 59: return .learnNow
         
-        case 60: return .replay
+        case 60: return .nothingLearnt
         
-        case 61: return .learnNow
+        case 61: return .aimsName
         
-        case 62: return .nothingLearnt
+        case 62: return .aimsAdult
         
-        case 63: return .aimsName
+        case 63: return .aimsOlder
         
-        case 64: return .aimsAdult
+        case 64: return .aimsPregnancy
         
-        case 65: return .aimsOlder
+        case 65: return .pressedCount
         
-        case 66: return .aimsPregnancy
+        case 66: return .pressedIn
         
-        case 67: return .pressedCount
+        case 67: return .pressedOut
         
-        case 68: return .pressedIn
+        case 68: return .readFile
         
-        case 69: return .pressedOut
+        case 69: return .findSensor
         
-        case 70: return .readFile
+        case 70: return .screenSupplies
         
-        case 71: return .findSensor
+        case 71: return .screenAnswers
         
-        case 72: return .screenSupplies
+        case 72: return .screenCopies
         
-        case 73: return .screenAnswers
+        case 73: return .whichSupply
         
-        case 74: return .screenCopies
+        case 74: return .supplyStocked
         
-        case 75: return .whichSupply
+        case 75: return .supplyAmount
         
-        case 76: return .supplyStocked
+        case 76: return .supplyExpires
         
-        case 77: return .supplyAmount
+        case 77: return .supplyPrice
         
-        case 78: return .supplyExpires
+        case 78: return .supplyCurrency
         
-        case 79: return .supplyPrice
+        case 79: return .supplyFrom
         
-        case 80: return .supplyCurrency
+        case 80: return .leadDays
         
-        case 81: return .supplyFrom
+        case 81: return .statement
         
-        case 82: return .leadDays
+        case 82: return .saveText
         
-        case 83: return .statement
+        case 83: return .writeTable
         
-        case 84: return .saveText
+        case 84: return .writeBundle
         
-        case 85: return .writeTable
+        case 85: return .sealLog
         
-        case 86: return .writeBundle
+        case 86: return .passphrase
         
-        case 87: return .sealLog
+        case 87: return .passphraseAgain
         
-        case 88: return .passphrase
+        case 88: return .passphrasesDiffer
         
-        case 89: return .passphraseAgain
+        case 89: return .passphraseLost
         
-        case 90: return .passphrasesDiffer
+        case 90: return .lookIntoOther
         
-        case 91: return .passphraseLost
+        case 91: return .passphraseOfCopy
         
-        case 92: return .lookIntoOther
+        case 92: return .takeIn
         
-        case 93: return .passphraseOfCopy
+        case 93: return .takeInEvenSo
         
-        case 94: return .takeIn
+        case 94: return .copyRestores
         
-        case 95: return .takeInEvenSo
+        case 95: return .nothingNew
         
-        case 96: return .copyRestores
+        case 96: return .getHelp
         
-        case 97: return .nothingNew
+        case 97: return .helpNow
         
-        case 98: return .getHelp
+        case 98: return .helpMeanwhile
         
-        case 99: return .helpNow
+        case 99: return .callEmergency
         
-        case 100: return .helpMeanwhile
+        case 100: return .callContact
         
-        case 101: return .callEmergency
+        case 101: return .emergencyNumber
         
-        case 102: return .callContact
+        case 102: return .contactNumber
         
-        case 103: return .emergencyNumber
+        case 103: return .meter
         
-        case 104: return .contactNumber
+        case 104: return .feelLowShort
         
-        case 105: return .meter
+        case 105: return .more
         
-        case 106: return .feelLowShort
+        case 106: return .less
         
-        case 107: return .more
+        case 107: return .back
         
-        case 108: return .less
+        case 108: return .addEntry
         
-        case 109: return .back
+        case 109: return .firstTitle
         
-        case 110: return .addEntry
+        case 110: return .firstIs
         
-        case 111: return .firstTitle
+        case 111: return .agree
         
-        case 112: return .firstIs
+        case 112: return .next
         
-        case 113: return .agree
+        case 113: return .whereFrom
         
-        case 114: return .next
+        case 114: return .sensorWhy
         
-        case 115: return .whereFrom
+        case 115: return .fileWhy
         
-        case 116: return .sensorWhy
+        case 116: return .noReadings
         
-        case 117: return .fileWhy
+        case 117: return .readOnlyLog
         
-        case 118: return .noReadings
+        case 118: return .snooze
         
-        case 119: return .readOnlyLog
+        case 119: return .standingChannel
         
-        case 120: return .snooze
+        case 120: return .wakesAllowed
         
-        case 121: return .standingChannel
+        case 121: return .wakesWhy
         
-        case 122: return .wakesAllowed
+        case 122: return .skip
         
-        case 123: return .wakesWhy
+        case 123: return .done
         
-        case 124: return .skip
+        case 124: return .holdingLog
         
-        case 125: return .done
+        case 125: return .keepPlan
         
-        case 126: return .holdingLog
+        case 126: return .lostAfter
         
-        case 127: return .keepPlan
+        case 127: return .screenBefore
         
-        case 128: return .lostAfter
+        case 128: return .beforeOpen
         
-        case 129: return .screenBefore
+        case 129: return .beforeWhat
         
-        case 130: return .beforeOpen
+        case 130: return .beforeSleep
         
-        case 131: return .beforeWhat
+        case 131: return .beforeDriving
         
-        case 132: return .beforeSleep
+        case 132: return .beforeActivity
         
-        case 133: return .beforeDriving
+        case 133: return .beforeSleepOpen
         
-        case 134: return .beforeActivity
-        
-        case 135: return .beforeSleepOpen
-        
-        case 136: return .noMedicalDevice
+        case 134: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -13344,424 +13426,416 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(31))
         
         
-        case .englishName:
+        case .nightFrom:
             writeInt(&buf, Int32(32))
         
         
-        case .germanName:
+        case .nightUntil:
             writeInt(&buf, Int32(33))
         
         
-        case .nightFrom:
+        case .weighing:
             writeInt(&buf, Int32(34))
         
         
-        case .nightUntil:
+        case .weighingSparing:
             writeInt(&buf, Int32(35))
         
         
-        case .weighing:
+        case .weighingBalanced:
             writeInt(&buf, Int32(36))
         
         
-        case .weighingSparing:
+        case .weighingEarly:
             writeInt(&buf, Int32(37))
         
         
-        case .weighingBalanced:
+        case .insulinFactor:
             writeInt(&buf, Int32(38))
         
         
-        case .weighingEarly:
+        case .carbohydrateFactor:
             writeInt(&buf, Int32(39))
         
         
-        case .insulinFactor:
+        case .factorsFromCareTeam:
             writeInt(&buf, Int32(40))
         
         
-        case .carbohydrateFactor:
+        case .lowLine:
             writeInt(&buf, Int32(41))
         
         
-        case .factorsFromCareTeam:
+        case .highLine:
             writeInt(&buf, Int32(42))
         
         
-        case .lowLine:
+        case .floorStays:
             writeInt(&buf, Int32(43))
         
         
-        case .highLine:
+        case .save:
             writeInt(&buf, Int32(44))
         
         
-        case .floorStays:
+        case .cancel:
             writeInt(&buf, Int32(45))
         
         
-        case .save:
+        case .screenRecord:
             writeInt(&buf, Int32(46))
         
         
-        case .cancel:
+        case .screenReview:
             writeInt(&buf, Int32(47))
         
         
-        case .screenRecord:
+        case .screenSensors:
             writeInt(&buf, Int32(48))
         
         
-        case .screenReview:
+        case .screenAlerts:
             writeInt(&buf, Int32(49))
         
         
-        case .screenSensors:
+        case .screenLearnt:
             writeInt(&buf, Int32(50))
         
         
-        case .screenAlerts:
+        case .daysBack:
             writeInt(&buf, Int32(51))
         
         
-        case .screenLearnt:
+        case .ratedDays:
             writeInt(&buf, Int32(52))
         
         
-        case .daysBack:
+        case .showThese:
             writeInt(&buf, Int32(53))
         
         
-        case .ratedDays:
+        case .sensorSheet:
             writeInt(&buf, Int32(54))
         
         
-        case .showThese:
+        case .printReview:
             writeInt(&buf, Int32(55))
         
         
-        case .sensorSheet:
+        case .tryDelay:
             writeInt(&buf, Int32(56))
         
         
-        case .printReview:
+        case .tryRepeat:
             writeInt(&buf, Int32(57))
         
         
-        case .tryDelay:
+        case .replay:
             writeInt(&buf, Int32(58))
         
         
-        case .tryRepeat:
+        case .learnNow:
             writeInt(&buf, Int32(59))
         
         
-        case .replay:
+        case .nothingLearnt:
             writeInt(&buf, Int32(60))
         
         
-        case .learnNow:
+        case .aimsName:
             writeInt(&buf, Int32(61))
         
         
-        case .nothingLearnt:
+        case .aimsAdult:
             writeInt(&buf, Int32(62))
         
         
-        case .aimsName:
+        case .aimsOlder:
             writeInt(&buf, Int32(63))
         
         
-        case .aimsAdult:
+        case .aimsPregnancy:
             writeInt(&buf, Int32(64))
         
         
-        case .aimsOlder:
+        case .pressedCount:
             writeInt(&buf, Int32(65))
         
         
-        case .aimsPregnancy:
+        case .pressedIn:
             writeInt(&buf, Int32(66))
         
         
-        case .pressedCount:
+        case .pressedOut:
             writeInt(&buf, Int32(67))
         
         
-        case .pressedIn:
+        case .readFile:
             writeInt(&buf, Int32(68))
         
         
-        case .pressedOut:
+        case .findSensor:
             writeInt(&buf, Int32(69))
         
         
-        case .readFile:
+        case .screenSupplies:
             writeInt(&buf, Int32(70))
         
         
-        case .findSensor:
+        case .screenAnswers:
             writeInt(&buf, Int32(71))
         
         
-        case .screenSupplies:
+        case .screenCopies:
             writeInt(&buf, Int32(72))
         
         
-        case .screenAnswers:
+        case .whichSupply:
             writeInt(&buf, Int32(73))
         
         
-        case .screenCopies:
+        case .supplyStocked:
             writeInt(&buf, Int32(74))
         
         
-        case .whichSupply:
+        case .supplyAmount:
             writeInt(&buf, Int32(75))
         
         
-        case .supplyStocked:
+        case .supplyExpires:
             writeInt(&buf, Int32(76))
         
         
-        case .supplyAmount:
+        case .supplyPrice:
             writeInt(&buf, Int32(77))
         
         
-        case .supplyExpires:
+        case .supplyCurrency:
             writeInt(&buf, Int32(78))
         
         
-        case .supplyPrice:
+        case .supplyFrom:
             writeInt(&buf, Int32(79))
         
         
-        case .supplyCurrency:
+        case .leadDays:
             writeInt(&buf, Int32(80))
         
         
-        case .supplyFrom:
+        case .statement:
             writeInt(&buf, Int32(81))
         
         
-        case .leadDays:
+        case .saveText:
             writeInt(&buf, Int32(82))
         
         
-        case .statement:
+        case .writeTable:
             writeInt(&buf, Int32(83))
         
         
-        case .saveText:
+        case .writeBundle:
             writeInt(&buf, Int32(84))
         
         
-        case .writeTable:
+        case .sealLog:
             writeInt(&buf, Int32(85))
         
         
-        case .writeBundle:
+        case .passphrase:
             writeInt(&buf, Int32(86))
         
         
-        case .sealLog:
+        case .passphraseAgain:
             writeInt(&buf, Int32(87))
         
         
-        case .passphrase:
+        case .passphrasesDiffer:
             writeInt(&buf, Int32(88))
         
         
-        case .passphraseAgain:
+        case .passphraseLost:
             writeInt(&buf, Int32(89))
         
         
-        case .passphrasesDiffer:
+        case .lookIntoOther:
             writeInt(&buf, Int32(90))
         
         
-        case .passphraseLost:
+        case .passphraseOfCopy:
             writeInt(&buf, Int32(91))
         
         
-        case .lookIntoOther:
+        case .takeIn:
             writeInt(&buf, Int32(92))
         
         
-        case .passphraseOfCopy:
+        case .takeInEvenSo:
             writeInt(&buf, Int32(93))
         
         
-        case .takeIn:
+        case .copyRestores:
             writeInt(&buf, Int32(94))
         
         
-        case .takeInEvenSo:
+        case .nothingNew:
             writeInt(&buf, Int32(95))
         
         
-        case .copyRestores:
+        case .getHelp:
             writeInt(&buf, Int32(96))
         
         
-        case .nothingNew:
+        case .helpNow:
             writeInt(&buf, Int32(97))
         
         
-        case .getHelp:
+        case .helpMeanwhile:
             writeInt(&buf, Int32(98))
         
         
-        case .helpNow:
+        case .callEmergency:
             writeInt(&buf, Int32(99))
         
         
-        case .helpMeanwhile:
+        case .callContact:
             writeInt(&buf, Int32(100))
         
         
-        case .callEmergency:
+        case .emergencyNumber:
             writeInt(&buf, Int32(101))
         
         
-        case .callContact:
+        case .contactNumber:
             writeInt(&buf, Int32(102))
         
         
-        case .emergencyNumber:
+        case .meter:
             writeInt(&buf, Int32(103))
         
         
-        case .contactNumber:
+        case .feelLowShort:
             writeInt(&buf, Int32(104))
         
         
-        case .meter:
+        case .more:
             writeInt(&buf, Int32(105))
         
         
-        case .feelLowShort:
+        case .less:
             writeInt(&buf, Int32(106))
         
         
-        case .more:
+        case .back:
             writeInt(&buf, Int32(107))
         
         
-        case .less:
+        case .addEntry:
             writeInt(&buf, Int32(108))
         
         
-        case .back:
+        case .firstTitle:
             writeInt(&buf, Int32(109))
         
         
-        case .addEntry:
+        case .firstIs:
             writeInt(&buf, Int32(110))
         
         
-        case .firstTitle:
+        case .agree:
             writeInt(&buf, Int32(111))
         
         
-        case .firstIs:
+        case .next:
             writeInt(&buf, Int32(112))
         
         
-        case .agree:
+        case .whereFrom:
             writeInt(&buf, Int32(113))
         
         
-        case .next:
+        case .sensorWhy:
             writeInt(&buf, Int32(114))
         
         
-        case .whereFrom:
+        case .fileWhy:
             writeInt(&buf, Int32(115))
         
         
-        case .sensorWhy:
+        case .noReadings:
             writeInt(&buf, Int32(116))
         
         
-        case .fileWhy:
+        case .readOnlyLog:
             writeInt(&buf, Int32(117))
         
         
-        case .noReadings:
+        case .snooze:
             writeInt(&buf, Int32(118))
         
         
-        case .readOnlyLog:
+        case .standingChannel:
             writeInt(&buf, Int32(119))
         
         
-        case .snooze:
+        case .wakesAllowed:
             writeInt(&buf, Int32(120))
         
         
-        case .standingChannel:
+        case .wakesWhy:
             writeInt(&buf, Int32(121))
         
         
-        case .wakesAllowed:
+        case .skip:
             writeInt(&buf, Int32(122))
         
         
-        case .wakesWhy:
+        case .done:
             writeInt(&buf, Int32(123))
         
         
-        case .skip:
+        case .holdingLog:
             writeInt(&buf, Int32(124))
         
         
-        case .done:
+        case .keepPlan:
             writeInt(&buf, Int32(125))
         
         
-        case .holdingLog:
+        case .lostAfter:
             writeInt(&buf, Int32(126))
         
         
-        case .keepPlan:
+        case .screenBefore:
             writeInt(&buf, Int32(127))
         
         
-        case .lostAfter:
+        case .beforeOpen:
             writeInt(&buf, Int32(128))
         
         
-        case .screenBefore:
+        case .beforeWhat:
             writeInt(&buf, Int32(129))
         
         
-        case .beforeOpen:
+        case .beforeSleep:
             writeInt(&buf, Int32(130))
         
         
-        case .beforeWhat:
+        case .beforeDriving:
             writeInt(&buf, Int32(131))
         
         
-        case .beforeSleep:
+        case .beforeActivity:
             writeInt(&buf, Int32(132))
         
         
-        case .beforeDriving:
+        case .beforeSleepOpen:
             writeInt(&buf, Int32(133))
         
         
-        case .beforeActivity:
-            writeInt(&buf, Int32(134))
-        
-        
-        case .beforeSleepOpen:
-            writeInt(&buf, Int32(135))
-        
-        
         case .noMedicalDevice:
-            writeInt(&buf, Int32(136))
+            writeInt(&buf, Int32(134))
         
         }
     }
@@ -13780,81 +13854,6 @@ public func FfiConverterTypeLabel_lift(_ buf: RustBuffer) throws -> Label {
 #endif
 public func FfiConverterTypeLabel_lower(_ value: Label) -> RustBuffer {
     return FfiConverterTypeLabel.lower(value)
-}
-
-
-
-/**
- * The language of sentences.
- */
-
-public enum Language: Equatable, Hashable {
-    
-    /**
-     * English.
-     */
-    case english
-    /**
-     * German.
-     */
-    case german
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension Language: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeLanguage: FfiConverterRustBuffer {
-    typealias SwiftType = Language
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Language {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .english
-        
-        case 2: return .german
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: Language, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case .english:
-            writeInt(&buf, Int32(1))
-        
-        
-        case .german:
-            writeInt(&buf, Int32(2))
-        
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeLanguage_lift(_ buf: RustBuffer) throws -> Language {
-    return try FfiConverterTypeLanguage.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeLanguage_lower(_ value: Language) -> RustBuffer {
-    return FfiConverterTypeLanguage.lower(value)
 }
 
 
@@ -17751,6 +17750,31 @@ fileprivate struct FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeLanguage: FfiConverterRustBuffer {
+    typealias SwiftType = [Language]
+
+    public static func write(_ value: [Language], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeLanguage.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [Language] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [Language]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeLanguage.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeListed: FfiConverterRustBuffer {
     typealias SwiftType = [Listed]
 
@@ -18100,16 +18124,17 @@ fileprivate struct FfiConverterDictionaryStringString: FfiConverterRustBuffer {
 }
 /**
  * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
- * cannot be opened. Without any, the emergency number is 112.
+ * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
+ * English.
  *
  * # Errors
  * None; it returns a result so that nothing can end the host app.
  */
-public func helpPage(language: Language, emergency: String?, contact: String?)throws  -> HelpPage  {
+public func helpPage(language: String, emergency: String?, contact: String?)throws  -> HelpPage  {
     return try  FfiConverterTypeHelpPage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_func_help_page(
-        FfiConverterTypeLanguage_lower(language),
+        FfiConverterString.lower(language),
         FfiConverterOptionString.lower(emergency),
         FfiConverterOptionString.lower(contact),uniffiCallStatus
     )
@@ -18123,14 +18148,28 @@ public func helpPage(language: Language, emergency: String?, contact: String?)th
  * [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
  * `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
  */
-public func mendLog(damaged: String, into: String, language: Language, now: Moment)throws  -> [String]  {
+public func mendLog(damaged: String, into: String, language: String, now: Moment)throws  -> [String]  {
     return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_func_mend_log(
         FfiConverterString.lower(damaged),
         FfiConverterString.lower(into),
-        FfiConverterTypeLanguage_lower(language),
+        FfiConverterString.lower(language),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+/**
+ * The languages to choose from, English first. A draft, which no native speaker of the trade has read yet, is not among them:
+ * whoever asks for it passes its tag.
+ *
+ * # Errors
+ * None; it returns a result so that nothing can end the host app.
+ */
+public func languages()throws  -> [Language]  {
+    return try  FfiConverterSequenceTypeLanguage.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_func_languages(uniffiCallStatus
     )
 })
 }
@@ -18150,10 +18189,13 @@ private let initializationResult: InitializationResult = {
     if bindings_contract_version != scaffolding_contract_version {
         return InitializationResult.contractVersionMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_func_help_page() != 38907) {
+    if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_func_mend_log() != 18833) {
+    if (uniffi_ebbstead_ffi_checksum_func_mend_log() != 21950) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505) {
@@ -18351,7 +18393,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 7943) {
+    if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 20133) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225) {
@@ -18387,6 +18429,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_difference() != 49789) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_wordspart_draft() != 49913) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_item() != 39510) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18411,7 +18456,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 37897) {
+    if (uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 33421) {
         return InitializationResult.apiChecksumMismatch
     }
 

@@ -90,12 +90,12 @@ private struct Fixture: Decodable {
 
     func answer(at path: String) throws -> Answer {
         let now = at(ask.after_minutes)
-        let companion = try EbbsteadCompanion.open(path: path, language: .english, now: now)
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
         defer { try? companion.closeLog() }
         let old = try companion.settings().wearer()
         let wearer = Wearer(
             unit: try one(unit, of: ["mg_dl": .mgDl, "mmol_l": .mmolL]),
-            language: try one(language, of: ["english": .english, "german": .german]), lowLineMgDl: old.lowLineMgDl,
+            language: try one(language, of: ["english": "en", "german": "de"]), lowLineMgDl: old.lowLineMgDl,
             highLineMgDl: old.highLineMgDl, nightFromMinute: old.nightFromMinute, nightUntilMinute: old.nightUntilMinute,
             weighing: old.weighing, insulinFactorMgDlPerUnit: insulin_factor_mg_dl_per_unit,
             carbohydrateFactorMgDlPerG: carbohydrate_factor_mg_dl_per_g)

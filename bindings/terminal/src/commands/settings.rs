@@ -7,7 +7,8 @@ use ebbstead_core::log::Source;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
-use ebbstead_core::wearer::{Caution, Language, Wearer};
+use ebbstead_core::wearer::{Caution, Wearer};
+use ebbstead_core::words::Spoken;
 use ebbstead_core::{say, text};
 
 use crate::arguments::{Setting, Settings, Weighing};
@@ -40,7 +41,7 @@ fn apply(desk: &Desk, log: &Log, wearer: &mut Wearer, change: &Setting) -> Resul
     };
     match change {
         Setting::Unit { unit } => wearer.unit = (*unit).into(),
-        Setting::Language { lang } => wearer.language = (*lang).into(),
+        Setting::Language { lang } => wearer.language = *lang,
         Setting::LowLine { amount } => wearer.low_line = desk.glucose(amount)?,
         Setting::HighLine { amount } => wearer.high_line = desk.glucose(amount)?,
         Setting::Night { from, until } => wearer.night = DayHours::new(minute(from)?, minute(until)?)?,
@@ -99,10 +100,8 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
             GlucoseUnit::MmolL => format!("{:.2} mmol/L {each}", mg_dl / ebbstead_core::units::MG_DL_PER_MMOL_L),
         })
     };
-    let language = match wearer.language {
-        Language::English => "English",
-        Language::German => "Deutsch",
-    };
+    // One that has words in another build goes by its tag.
+    let language = Spoken::of(wearer.language).map_or_else(|| wearer.language.to_string(), |one| one.name.to_owned());
     let caution = match wearer.caution {
         Caution::Sparing => {
             text!(desk.words(), "terminal-settings-sparing-fewer-later-prompts-to")
@@ -114,7 +113,7 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
     };
     let rows = [
         ("unit", wearer.unit.code().to_owned()),
-        ("language", language.to_owned()),
+        ("language", language),
         ("low-line", words.amount(wearer.low_line.mg_dl())),
         ("high-line", words.amount(wearer.high_line.mg_dl())),
         ("night", format!("{} - {}", clock(wearer.night.from_minute), clock(wearer.night.until_minute))),

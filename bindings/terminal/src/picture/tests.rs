@@ -107,7 +107,7 @@ fn what_is_drawn_is_where_it_belongs() {
 
 #[test]
 fn an_empty_history_still_draws() {
-    let wearer = Wearer { unit: GlucoseUnit::MmolL, language: Language::German, ..Wearer::default() };
+    let wearer = Wearer { unit: GlucoseUnit::MmolL, language: Language::GERMAN, ..Wearer::default() };
     let history = History::default();
     let now = at("2026-03-01T20:15:00+01:00");
     let picture = Picture::of(now, &wearer, &history, &[], None, None);

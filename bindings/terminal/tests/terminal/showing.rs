@@ -34,8 +34,8 @@ fn the_demo_needs_no_place_to_write() {
 }
 
 #[test]
-fn everything_fits_eighty_columns_in_both_languages_and_units() {
-    for language in ["en", "de"] {
+fn everything_fits_eighty_columns_in_each_language_and_unit() {
+    for language in ebbstead_core::words::Spoken::all().iter().map(|one| one.tag) {
         for unit in ["mg", "mmol"] {
             let desk = Desk::new();
             let text = desk.done(&["--lang", language, "--unit", unit]);
@@ -50,6 +50,48 @@ fn everything_fits_eighty_columns_in_both_languages_and_units() {
             assert!(text.contains(own) && !text.contains(other), "{unit}");
         }
     }
+}
+
+/// Spanish is a draft until somebody of the trade has read it: spoken to whoever asks for it by its tag, and marked on every answer.
+#[test]
+fn a_draft_is_asked_for_by_its_tag_and_marked_on_every_answer() {
+    let draft = "borrador, sin revisar";
+    let desk = Desk::new();
+    let help = desk.done(&["--help"]);
+    assert!(help.contains("[possible values: en, de]"), "{help}");
+    let refused = desk.run(&["--lang", "fr", "settings"]);
+    assert_eq!(refused.code, 2);
+    assert!(refused.err.contains("[possible values: en, de]"), "{}", refused.err);
+    for answer in [&["check"][..], &["settings"], &["review"]] {
+        assert!(!desk.done(answer).contains(draft));
+    }
+
+    let shown = desk.done(&["settings", "language", "es"]);
+    assert!(shown.starts_with(&format!("{draft}\n")) && shown.contains("language        Español"), "{shown}");
+    let file = desk.readings("readings.csv", "2026-02-01 00:00", &[104.0; 40]);
+    for answer in [
+        &["import", &file][..],
+        &["check"],
+        &["wake"],
+        &["add", "meter", "92"],
+        &["log", "--from", "2026-02-01 00:00", "--until", "2026-02-02 00:00"],
+        &["review", "--until", "2026-02-01 04:00"],
+        &["before", "sleep"],
+        &["sensor"],
+        &["supplies"],
+        &["outcomes"],
+        &["settings"],
+    ] {
+        let shown = desk.done(answer);
+        assert!(shown.lines().next().is_some_and(|first| first.contains(draft)), "{answer:?}: {shown}");
+    }
+    assert!(desk.fails(65, &["settings", "low-line", "many"]).contains(draft));
+    // What a machine reads is as it was; the sentence in it stands alone.
+    let json = desk.done(&["check", "--json"]);
+    assert!(json.starts_with('{') && json.contains(draft), "{json}");
+    assert!(!desk.done(&["review", "--csv", "--until", "2026-02-01 04:00"]).contains(draft));
+    // Another language for one answer.
+    assert!(!desk.done(&["--lang", "en", "check"]).contains(draft));
 }
 
 #[test]

@@ -40,8 +40,7 @@ pub fn read(filled: &Filled, own: &Plan, words: Words) -> (Form, Option<u16>, Op
         minutes(REPEAT, ShellLabel::TryRepeat, own.day.repeat_minutes),
         minutes(LOST, ShellLabel::LostAfter, own.day.lost_after_minutes),
     ];
-    let main = label(ShellLabel::Replay).to_owned();
-    let mut form = Form { heading: label(ShellLabel::ScreenAlerts).to_owned(), fields, main }.filled(filled);
+    let mut form = Form::new(words, label(ShellLabel::ScreenAlerts), fields, label(ShellLabel::Replay)).filled(filled);
     let days = form.read(DAYS, words, |typed| days_back(words, typed));
     let plan = plan(&mut form, own, words);
     let is_refused = form.fields.iter().any(|field| field.id != DAYS && field.advice.is_some());
@@ -94,7 +93,7 @@ mod tests {
     use crate::units::GlucoseUnit;
     use crate::wearer::{Language, Wearer};
 
-    const WORDS: Words = Words::new(Language::English, GlucoseUnit::MgDl);
+    const WORDS: Words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
 
     fn asked(own: &Plan, filled: &[(&str, &str)]) -> (Form, Option<u16>, Option<Plan>) {
         let filled = filled.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect();

@@ -83,7 +83,7 @@ fn form(filled: &Filled, wearer: &Wearer, words: Words) -> Form {
         "sleep",
     );
     let minutes = || Field::number(MINUTES, text!(words, "form-before-minutes"), "min", "");
-    let chosen = Form { heading: String::new(), fields: vec![what.clone()], main: String::new() }.filled(filled);
+    let chosen = Form::new(words, "", vec![what.clone()], "").filled(filled);
     let mut fields = vec![what];
     match chosen.value(WHAT) {
         "driving" => fields.push(minutes()),
@@ -113,8 +113,7 @@ fn form(filled: &Filled, wearer: &Wearer, words: Words) -> Form {
         ],
         "",
     ));
-    Form { heading: label(ShellLabel::ScreenBefore).to_owned(), fields, main: label(ShellLabel::ShowThese).to_owned() }
-        .filled(filled)
+    Form::new(words, label(ShellLabel::ScreenBefore), fields, label(ShellLabel::ShowThese)).filled(filled)
 }
 
 fn minutes(form: &mut Form, words: Words) -> Option<f64> {
@@ -174,7 +173,7 @@ mod tests {
     use crate::units::GlucoseUnit;
     use crate::wearer::Language;
 
-    const GERMAN: Words = Words::new(Language::German, GlucoseUnit::MmolL);
+    const GERMAN: Words = Words::new(Language::GERMAN, GlucoseUnit::MmolL);
 
     fn asked(filled: &[(&str, &str)], now: &str) -> Asked {
         let filled = filled.iter().map(|(id, value)| ((*id).to_owned(), (*value).to_owned())).collect();

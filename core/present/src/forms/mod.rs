@@ -6,6 +6,7 @@ pub mod before;
 pub mod log;
 pub mod settings;
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::error::{Error, Result};
@@ -63,7 +64,7 @@ pub enum Takes {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Choice {
     /// What it is called when it is handed back.
-    pub code: &'static str,
+    pub code: Cow<'static, str>,
     /// What is written on it.
     pub name: String,
 }
@@ -96,10 +97,10 @@ impl Field {
     fn choice(
         id: &'static str,
         name: &str,
-        options: impl IntoIterator<Item = (&'static str, String)>,
+        options: impl IntoIterator<Item = (impl Into<Cow<'static, str>>, String)>,
         code: &str,
     ) -> Self {
-        let options = options.into_iter().map(|(code, name)| Choice { code, name }).collect();
+        let options = options.into_iter().map(|(code, name)| Choice { code: code.into(), name }).collect();
         Self::new(id, name, Takes::Choice(options), code)
     }
 
@@ -113,12 +114,17 @@ impl Field {
 }
 
 impl Form {
+    /// A form. Its name carries the mark of a draft, where the language is one.
+    fn new(words: Words, heading: &str, fields: Vec<Field>, main: &str) -> Self {
+        Self { heading: words.marked(heading), fields, main: main.to_owned() }
+    }
+
     /// Puts what was filled in where nothing else is said.
     fn filled(mut self, filled: &Filled) -> Self {
         for field in &mut self.fields {
             let Some(value) = filled.get(field.id) else { continue };
             let fits = match &field.takes {
-                Takes::Choice(options) => options.iter().any(|option| option.code == value),
+                Takes::Choice(options) => options.iter().any(|option| option.code == *value),
                 Takes::Clock => minute_of(value).is_some(),
                 Takes::Number | Takes::Words | Takes::Phone => true,
             };

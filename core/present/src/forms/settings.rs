@@ -7,7 +7,7 @@ use crate::text;
 use crate::time::DayHours;
 use crate::units::GlucoseUnit;
 use crate::wearer::{Caution, FLOOR_LINE_MG_DL, Language, Wearer};
-use crate::words::{ShellLabel, Words};
+use crate::words::{ShellLabel, Spoken, Words};
 
 const LOW_LINE: &str = "low_line";
 const HIGH_LINE: &str = "high_line";
@@ -117,17 +117,9 @@ fn form(of: &Wearer, words: Words) -> Form {
             [GlucoseUnit::MgDl, GlucoseUnit::MmolL].map(|unit| (unit_code(unit), unit.code().to_owned())),
             unit_code(of.unit),
         ),
-        Field::choice(
-            LANGUAGE,
-            label(ShellLabel::Language),
-            [
-                (language_code(Language::English), label(ShellLabel::EnglishName).to_owned()),
-                (language_code(Language::German), label(ShellLabel::GermanName).to_owned()),
-            ],
-            language_code(of.language),
-        ),
+        Field::choice(LANGUAGE, label(ShellLabel::Language), Spoken::offered(of.language), &of.language.to_string()),
     ];
-    Form { heading: label(ShellLabel::ScreenSettings).to_owned(), fields, main: label(ShellLabel::Save).to_owned() }
+    Form::new(words, label(ShellLabel::ScreenSettings), fields, label(ShellLabel::Save))
 }
 
 fn wearer(form: &mut Form, before: &Wearer, words: Words) -> Wearer {
@@ -144,11 +136,7 @@ fn wearer(form: &mut Form, before: &Wearer, words: Words) -> Wearer {
     let night = DayHours { from_minute: form.minute(NIGHT_FROM), until_minute: form.minute(NIGHT_UNTIL) };
     Wearer {
         unit: if form.value(UNIT) == unit_code(GlucoseUnit::MmolL) { GlucoseUnit::MmolL } else { GlucoseUnit::MgDl },
-        language: if form.value(LANGUAGE) == language_code(Language::German) {
-            Language::German
-        } else {
-            Language::English
-        },
+        language: Language::parse(form.value(LANGUAGE)).unwrap_or(before.language),
         low_line: line(form, LOW_LINE, before.low_line),
         high_line: line(form, HIGH_LINE, before.high_line),
         // A morning that nobody set goes with the end of the night.
@@ -180,12 +168,5 @@ const fn unit_code(unit: GlucoseUnit) -> &'static str {
     match unit {
         GlucoseUnit::MgDl => "mg_dl",
         GlucoseUnit::MmolL => "mmol_l",
-    }
-}
-
-const fn language_code(language: Language) -> &'static str {
-    match language {
-        Language::English => "en",
-        Language::German => "de",
     }
 }

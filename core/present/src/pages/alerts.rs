@@ -28,7 +28,7 @@ pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, wo
     let delayed = delay_proposal(history, wearer, &own, period);
     let delayed = delayed.map(|found| Block::sentences(delay_text(&found, words)));
     let floor = words.amount(FLOOR_LINE_MG_DL);
-    Page::new(text!(words, "page-alerts-alerts-replayed"))
+    Page::new(words, text!(words, "page-alerts-alerts-replayed"))
         .with(None, [Block::Table(Table { columns, rows })])
         .with(Some(text!(words, "page-alerts-proposals")), proposed.into_iter().chain(delayed))
         .with(None, [Block::sentences(say!(words, "page-alerts-below-told-in-any-case", floor))])

@@ -12,5 +12,5 @@ use crate::words::Words;
 pub fn page(answers: &Answers, wearer: &Wearer, words: Words) -> Page {
     let days = words.decimal(answers.period.days(), 0);
     let heading = say!(words, "page-answers-what-came-prompts-days", days);
-    Page::new(&heading).with(None, [Block::items(answer_lines(answers, wearer, words))])
+    Page::new(words, &heading).with(None, [Block::items(answer_lines(answers, wearer, words))])
 }

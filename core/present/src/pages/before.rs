@@ -23,7 +23,7 @@ pub fn sleep(of: &BeforeSleep, words: Words) -> Page {
         let (from, to) = (alarm.from.clock(), alarm.to.clock());
         Block::sentences(say!(words, "before-if-a-low-comes-half-of", from, to, rings))
     });
-    Page::new(text!(words, "before-before-sleep"))
+    Page::new(words, text!(words, "before-before-sleep"))
         .with(None, first(of.first, words).chain([Block::sentences(told::look(of.look, words))]))
         .with(
             Some(&say!(words, "before-until", until)),
@@ -52,7 +52,7 @@ pub fn driving(of: &BeforeDriving, words: Words) -> Page {
         let at = stops.join(", ");
         Block::sentences(say!(words, "before-stop-and-check-at-at-the", at))
     });
-    Page::new(text!(words, "before-before-driving"))
+    Page::new(words, text!(words, "before-before-driving"))
         .with(
             None,
             [Block::sentences(told::drive(of.drive, words))].into_iter().chain(first(of.first, words)).chain(stops),
@@ -87,7 +87,7 @@ pub fn activity(of: &BeforeActivity, words: Words) -> Page {
     let planned =
         format!("{}, {}, {}", told::movement(of.kind, words), words.effort(of.effort), length(of.minutes, words));
     let at_rest = of.chance_at_rest.map(|_| Block::sentences(text!(words, "before-the-chances-are-those-at-rest")));
-    Page::new(text!(words, "before-before-movement"))
+    Page::new(words, text!(words, "before-before-movement"))
         .with(
             None,
             [Block::sentences(told::start(of.start, words))]

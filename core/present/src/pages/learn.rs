@@ -22,7 +22,7 @@ pub fn page(lesson: &Lesson, marked: &[Entry], words: Words) -> Page {
     } else {
         Some(Block::sentences(text!(words, "page-learn-readings-stay-as-they-but")))
     };
-    Page::new(&say!(words, "page-learn-learnt", when))
+    Page::new(words, &say!(words, "page-learn-learnt", when))
         .with(None, [Block::items(lesson.points().into_iter().map(|point| words.lesson(point)).chain(compared))])
         .with(
             Some(text!(words, "page-learn-sensor-probably-pressed-and-log")),

@@ -50,7 +50,7 @@ pub fn html(
     name: Option<&str>,
 ) -> String {
     let looked = patterns(review, history);
-    let title = text!(words, "page-report-glucose-review");
+    let title = escaped(&words.marked(text!(words, "page-report-glucose-review")));
     let lang = words.tag();
     let mut page = Page(format!(
         "<!doctype html>\n<html lang=\"{lang}\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" \
@@ -82,7 +82,8 @@ pub fn html(
     page.heading(text!(words, "page-report-patterns"));
     page.list(&pattern_lines(&looked, words));
     page.put("<div class=\"caution\">");
-    page.paragraph("", text!(words, "page-report-no-medical-device-and-names"));
+    // On the second of the printed pages too.
+    page.paragraph("", &words.marked(text!(words, "page-report-no-medical-device-and-names")));
     let written = now.local().format("%Y-%m-%d %H:%M");
     page.paragraph("note", &say!(words, "page-report-written", written));
     page.put("</div></section></body></html>\n");

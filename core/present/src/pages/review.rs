@@ -21,7 +21,7 @@ pub fn page(review: &Review, before: Option<&Review>, history: &History, wearer:
     let own = own_line(review, Lines::own(wearer), words);
     let looked = patterns(review, history);
     let lows = review.lows.iter().rev().take(MOST_LOWS).map(|low| episode_line(low, words));
-    Page::new(text!(words, "page-review-review"))
+    Page::new(words, text!(words, "page-review-review"))
         .with(None, basis(review, words).into_iter().map(Block::Sentences))
         .with(
             Some(text!(words, "page-review-in-short")),

@@ -41,7 +41,7 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
         }
     };
     let beside = Block::items(record.beside.iter().map(|(sensor, one)| beside_line(sensor, one, words)));
-    Page::new(text!(words, "page-sensor-sensors"))
+    Page::new(words, text!(words, "page-sensor-sensors"))
         .with(None, [sensors])
         .with(Some(text!(words, "page-sensor-sites-longest-rested-first")), sites)
         .with(Some(text!(words, "page-sensor-sensor-beside-meter")), [agreement, beside])

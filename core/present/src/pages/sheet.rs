@@ -27,7 +27,7 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
         .collect();
     let seen = faults(history, session, now);
     let mut lines = vec![
-        text!(words, "page-sheet-record-one-glucose-sensor").to_owned(),
+        words.marked(text!(words, "page-sheet-record-one-glucose-sensor")),
         String::new(),
         format!("{}: {}", text!(words, "page-sheet-put-in"), day(session.from)),
         match session.until {

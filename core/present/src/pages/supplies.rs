@@ -10,7 +10,7 @@ use crate::words::Words;
 /// Lays out supplies and prices.
 #[must_use]
 pub fn page(outlooks: &[Outlook], costs: &[Cost], words: Words, now: Moment) -> Page {
-    let mut page = Page::new(text!(words, "page-supplies-supplies"));
+    let mut page = Page::new(words, text!(words, "page-supplies-supplies"));
     if outlooks.is_empty() {
         return page.with(None, [Block::sentences(text!(words, "page-supplies-nothing-noted-supplies-yet-count"))]);
     }
@@ -27,7 +27,7 @@ pub fn page(outlooks: &[Outlook], costs: &[Cost], words: Words, now: Moment) -> 
 /// Lays out the facts for a letter that the wearer writes.
 #[must_use]
 pub fn need_page(need: &Need, words: Words) -> Page {
-    Page::new(text!(words, "page-supplies-facts-for-statement-need"))
+    Page::new(words, text!(words, "page-supplies-facts-for-statement-need"))
         .with(None, [Block::items(need_lines(need, words))])
         .with(None, [Block::sentences(text!(words, "page-supplies-letter-yours-to-write-your"))])
 }

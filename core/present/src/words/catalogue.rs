@@ -1,4 +1,4 @@
-//! The files of words: one in Fluent for each language, parsed once, at the first word that is asked of it.
+//! The files of words: one in Fluent for each language, unpacked and parsed once, at the first word that is asked of it.
 //!
 //! A message is asked for by its name with [`text!`](crate::text) or, with arguments, with [`say!`](crate::say). Arguments are
 //! text that is written as it is (numbers come written by the language's [`Numbers`](super::Words)), or whole numbers that also
@@ -17,11 +17,12 @@ use chrono::NaiveDate;
 use chrono::format::{DelayedFormat, StrftimeItems};
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+use miniz_oxide::inflate::decompress_to_vec_with_limit;
 
-use super::Words;
+use super::languages::{LANGUAGES, Spoken};
+use super::{ENGLISH, Words};
 use crate::time::Moment;
 use crate::units::GlucoseUnit;
-use crate::wearer::Language;
 
 /// The name of a message in the files of words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -132,14 +133,6 @@ macro_rules! whole {
 
 whole!(u8 u16 u32 u64 usize i64);
 
-/// The language's name among computers, by BCP 47.
-const fn tag(language: Language) -> &'static str {
-    match language {
-        Language::English => "en",
-        Language::German => "de",
-    }
-}
-
 /// The words of one language.
 struct Catalogue {
     bundle: FluentBundle<FluentResource>,
@@ -178,16 +171,17 @@ impl Catalogue {
         }
     }
 
-    /// Of a language, read at its first word.
-    fn for_language(language: Language) -> &'static Self {
-        static ENGLISH: OnceLock<Catalogue> = OnceLock::new();
-        static GERMAN: OnceLock<Catalogue> = OnceLock::new();
-        let (kept, source) = match language {
-            Language::English => (&ENGLISH, include_str!("../../i18n/en.ftl")),
-            Language::German => (&GERMAN, include_str!("../../i18n/de.ftl")),
-        };
-        kept.get_or_init(|| Self::of(tag(language), source))
+    /// Of a language by its place, read at its first word.
+    fn at(place: usize) -> &'static Self {
+        static KEPT: [OnceLock<Catalogue>; LANGUAGES.len()] = [const { OnceLock::new() }; LANGUAGES.len()];
+        KEPT[place].get_or_init(|| Self::of(LANGUAGES[place].tag, &unpacked(&LANGUAGES[place])))
     }
+}
+
+/// The words of a language as its file has them, without comments.
+fn unpacked(language: &Spoken) -> String {
+    let octets = decompress_to_vec_with_limit(language.packed, language.octets).unwrap_or_default();
+    String::from_utf8(octets).unwrap_or_default()
 }
 
 impl Words {
@@ -196,30 +190,30 @@ impl Words {
     pub(super) fn named(self, kind: &str, name: &str) -> String {
         let words = name.split(|sign: char| !sign.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
         let id = words.fold(kind.to_owned(), |id, word| id + "-" + &word.to_ascii_lowercase());
-        let own = Catalogue::for_language(self.language).named(&id);
+        let own = Catalogue::at(self.place).named(&id);
         own.unwrap_or_else(|| name.to_owned())
     }
 
     /// The language's name among computers, by BCP 47: `en`.
     #[must_use]
     pub const fn tag(self) -> &'static str {
-        tag(self.language)
+        LANGUAGES[self.place].tag
     }
 
     /// The words of a message that takes no arguments; see [`text!`](crate::text).
     #[must_use]
     pub fn text(self, message: Message) -> &'static str {
-        let own = Catalogue::for_language(self.language);
-        own.text(message).or_else(|| Catalogue::for_language(Language::English).text(message)).unwrap_or(message.0)
+        let own = Catalogue::at(self.place);
+        own.text(message).or_else(|| Catalogue::at(ENGLISH).text(message)).unwrap_or(message.0)
     }
 
     /// The words of a message with what goes into it, by name; see [`say!`](crate::say).
     #[must_use]
     pub fn say(self, message: Message, arguments: &[(&'static str, Argument<'_>)]) -> String {
         let arguments: FluentArgs<'_> = arguments.iter().map(|(key, Argument(value))| (*key, value.clone())).collect();
-        let own = Catalogue::for_language(self.language);
+        let own = Catalogue::at(self.place);
         own.message(message, Some(&arguments))
-            .or_else(|| Catalogue::for_language(Language::English).message(message, Some(&arguments)))
+            .or_else(|| Catalogue::at(ENGLISH).message(message, Some(&arguments)))
             .map_or_else(|| message.0.to_owned(), Cow::into_owned)
     }
 }
@@ -228,10 +222,26 @@ impl Words {
 mod tests {
     use super::*;
     use crate::units::GlucoseUnit;
+    use crate::wearer::Language;
+
+    /// What was packed is what the files say, to the last sign but for comments.
+    #[test]
+    fn each_language_unpacks_whole() {
+        assert_eq!(LANGUAGES[ENGLISH].tag, "en");
+        for language in LANGUAGES {
+            let path = format!("{}/i18n/{}.ftl", env!("CARGO_MANIFEST_DIR"), language.tag);
+            let file = std::fs::read_to_string(path).unwrap();
+            let lines = |text: &str| -> Vec<String> {
+                text.lines().filter(|line| !line.starts_with('#')).map(str::to_owned).collect()
+            };
+            assert_eq!(lines(&unpacked(language)), lines(&file), "{}", language.tag);
+            assert!(language.packed.len() * 2 < language.octets, "{}", language.tag);
+        }
+    }
 
     #[test]
     fn a_message_that_is_nowhere_is_said_by_its_name() {
-        let words = Words::new(Language::German, GlucoseUnit::MgDl);
+        let words = Words::new(Language::GERMAN, GlucoseUnit::MgDl);
         assert_eq!(words.text(Message("no-such-message")), "no-such-message");
         assert_eq!(words.say(Message("no-such-message"), &[]), "no-such-message");
     }

@@ -59,10 +59,10 @@ mod tests {
 
     #[test]
     fn one_is_not_many() {
-        let english = Words::new(Language::English, GlucoseUnit::MgDl);
+        let english = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
         let said = [0, 1, 2].map(|n| english.counted(n, Counted::NewEntries));
         assert_eq!(said, ["0 new entries", "1 new entry", "2 new entries"]);
-        let german = Words::new(Language::German, GlucoseUnit::MgDl);
+        let german = Words::new(Language::GERMAN, GlucoseUnit::MgDl);
         let said = [0, 1, 2].map(|n| german.counted(n, Counted::OtherEntries));
         assert_eq!(said, ["0 andere Einträge", "1 anderer Eintrag", "2 andere Einträge"]);
     }

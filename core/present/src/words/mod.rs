@@ -18,7 +18,7 @@
 //! use ebbstead_engine::units::GlucoseUnit;
 //! use ebbstead_engine::wearer::Language;
 //! use ebbstead_present::words::Words;
-//! let words = Words::new(Language::English, GlucoseUnit::MmolL);
+//! let words = Words::new(Language::ENGLISH, GlucoseUnit::MmolL);
 //! assert_eq!(words.amount(104.0), "5.8 mmol/L");
 //! assert!(words.sentence(Sentence::HoldFalling).starts_with("Hold off"));
 //! ```
@@ -28,6 +28,7 @@ mod counted;
 mod entries;
 mod errors;
 mod files;
+mod languages;
 mod lessons;
 mod picture;
 mod prompts;
@@ -36,6 +37,7 @@ mod shell;
 
 pub use catalogue::{Argument, Message, PutIn};
 pub use counted::Counted;
+pub use languages::Spoken;
 pub use prompts::Lead;
 pub use shell::ShellLabel;
 
@@ -81,31 +83,27 @@ pub enum Label {
 /// The texts of one language, in one unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Words {
-    language: Language,
+    /// Of the language, among those that have words.
+    place: usize,
     numbers: Numbers,
 }
 
 impl Words {
-    /// Takes a language and the unit glucose is written in.
+    /// Takes a language and the unit glucose is written in. A language without words is spoken in English.
     #[must_use]
     pub const fn new(language: Language, unit: GlucoseUnit) -> Self {
-        let decimal_comma = match language {
-            Language::English => false,
-            Language::German => true,
+        let place = match languages::place_of(language) {
+            Some(place) => place,
+            None => ENGLISH,
         };
-        Self { language, numbers: Numbers { unit, decimal_comma } }
+        let Spoken { decimal_mark, group_mark, .. } = languages::LANGUAGES[place];
+        Self { place, numbers: Numbers { unit, decimal_mark, group_mark } }
     }
 
     /// The wearer's language and unit.
     #[must_use]
     pub const fn of(wearer: &Wearer) -> Self {
         Self::new(wearer.language, wearer.unit)
-    }
-
-    /// The language written.
-    #[must_use]
-    pub const fn language(self) -> Language {
-        self.language
     }
 
     /// The unit glucose is written in.
@@ -141,19 +139,23 @@ impl Words {
 /// Below this a rate is written without a number, since every unit would round it to nothing, in mg/dL/min.
 const NO_MOVEMENT_MG_DL_MIN: f64 = 0.1;
 
-/// How numbers are written: the unit, and the mark between whole and part.
+/// How numbers are written: the unit, and the marks between whole and part and between groups of digits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Numbers {
     unit: GlucoseUnit,
-    decimal_comma: bool,
+    decimal_mark: char,
+    group_mark: char,
 }
+
+/// The place of English, in which everything is said that another language lacks.
+const ENGLISH: usize = 0;
 
 /// What stands where a number should be and is none; the core makes no such number, yet a text must never fail.
 const UNKNOWN: &str = "?";
 
 impl Numbers {
     fn localised(self, text: String) -> String {
-        if self.decimal_comma { text.replace('.', ",") } else { text }
+        if self.decimal_mark == '.' { text } else { text.replace('.', self.decimal_mark.encode_utf8(&mut [0; 4])) }
     }
 
     /// Glucose without its unit, from mg/dL.
@@ -220,11 +222,10 @@ impl Numbers {
     /// A whole number in groups of three.
     fn count(self, number: u64) -> String {
         let digits = number.to_string();
-        let mark = if self.decimal_comma { '.' } else { ',' };
         let mut out = String::with_capacity(digits.len() + digits.len() / 3);
         for (k, digit) in digits.chars().enumerate() {
             if k > 0 && (digits.len() - k).is_multiple_of(3) {
-                out.push(mark);
+                out.push(self.group_mark);
             }
             out.push(digit);
         }

@@ -70,7 +70,8 @@ impl Words {
             heading: self.heading(prompt.verdict, prompt.sentence),
             without_meter,
             look_again: look_again.filter(|again| !sentence.ends_with(again.as_str())),
-            sentence,
+            // It may stand alone.
+            sentence: self.marked(&sentence),
         }
     }
 

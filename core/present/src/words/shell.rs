@@ -71,10 +71,6 @@ pub enum ShellLabel {
     Unit,
     /// The language.
     Language,
-    /// The name of the language.
-    EnglishName,
-    /// The name of the language.
-    GermanName,
     /// The night's first minute.
     NightFrom,
     /// The night's last minute.
@@ -319,8 +315,6 @@ impl ShellLabel {
             Self::Kept => Message("shell-kept"),
             Self::Unit => Message("shell-unit"),
             Self::Language => Message("shell-language"),
-            Self::EnglishName => Message("shell-english-name"),
-            Self::GermanName => Message("shell-german-name"),
             Self::NightFrom => Message("shell-night-from"),
             Self::NightUntil => Message("shell-night-until"),
             Self::Weighing => Message("shell-weighing"),
@@ -573,8 +567,8 @@ mod tests {
     use super::*;
     use crate::wearer::Language;
 
-    const ENGLISH: Words = Words::new(Language::English, GlucoseUnit::MgDl);
-    const GERMAN_MMOL: Words = Words::new(Language::German, GlucoseUnit::MmolL);
+    const ENGLISH: Words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+    const GERMAN_MMOL: Words = Words::new(Language::GERMAN, GlucoseUnit::MmolL);
 
     #[test]
     fn typed_amounts_are_read_in_the_wearers_unit() {

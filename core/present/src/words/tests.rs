@@ -13,7 +13,10 @@ use crate::time::Moment;
 use crate::units::{Glucose, Pace};
 use uuid::Uuid;
 
-const BOTH: [Language; 2] = [Language::English, Language::German];
+/// Each language that has a file.
+fn languages() -> impl Iterator<Item = Language> {
+    Spoken::all().iter().map(|one| Language::parse(one.tag).unwrap())
+}
 
 fn at(text: &str) -> Moment {
     Moment::parse(text).unwrap()
@@ -385,7 +388,7 @@ fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
 #[test]
 fn too_low_and_too_high_to_measure_are_said_with_their_limit_in_the_unit_read() {
     let say = |language, unit, beyond, limit| Words::new(language, unit).beyond(beyond, limit);
-    let (en, de) = (Language::English, Language::German);
+    let (en, de) = (Language::ENGLISH, Language::GERMAN);
     let (mg_dl, mmol_l) = (GlucoseUnit::MgDl, GlucoseUnit::MmolL);
     assert_eq!(say(en, mg_dl, Beyond::Below, 40.0), "too low to measure (below 40 mg/dL)");
     assert_eq!(say(en, mmol_l, Beyond::Above, 400.0), "too high to measure (above 22.2 mmol/L)");
@@ -400,7 +403,7 @@ fn too_low_and_too_high_to_measure_are_said_with_their_limit_in_the_unit_read() 
 
 #[test]
 fn no_text_is_empty_or_left_with_a_gap() {
-    for language in BOTH {
+    for language in languages() {
         for unit in [GlucoseUnit::MgDl, GlucoseUnit::MmolL] {
             for (name, text) in all(language, unit) {
                 assert!(!text.trim().is_empty(), "{name}");
@@ -412,19 +415,21 @@ fn no_text_is_empty_or_left_with_a_gap() {
 
 #[test]
 fn the_languages_differ_in_every_text() {
-    let both = all(Language::English, GlucoseUnit::MgDl).into_iter().zip(all(Language::German, GlucoseUnit::MgDl));
-    for ((name, english), (same, german)) in both {
-        assert_eq!(name, same);
-        // What came from the operating system or a person is all there is to these two.
-        if !english.starts_with("log.ebb: x") {
-            assert_ne!(english, german, "{name}");
+    for other in languages().filter(|&language| language != Language::ENGLISH) {
+        let both = all(Language::ENGLISH, GlucoseUnit::MgDl).into_iter().zip(all(other, GlucoseUnit::MgDl));
+        for ((name, english), (same, words)) in both {
+            assert_eq!(name, same);
+            // What came from the operating system or a person is all there is to these two.
+            if !english.starts_with("log.ebb: x") {
+                assert_ne!(english, words, "{name}");
+            }
         }
     }
 }
 
 #[test]
 fn every_sentence_has_its_own_words() {
-    for language in BOTH {
+    for language in languages() {
         let words = Words::new(language, GlucoseUnit::MgDl);
         let mut texts: Vec<String> = SENTENCES.iter().map(|one| words.sentence(*one)).collect();
         texts.sort();
@@ -435,7 +440,7 @@ fn every_sentence_has_its_own_words() {
 
 #[test]
 fn texts_are_short_enough_for_a_tired_reader() {
-    for language in BOTH {
+    for language in languages() {
         for (name, text) in all(language, GlucoseUnit::MmolL) {
             let longest = if name == "picture" { 400 } else { 230 };
             assert!(text.chars().count() <= longest, "{name} has {} characters: {text}", text.chars().count());
@@ -448,7 +453,7 @@ fn texts_are_short_enough_for_a_tired_reader() {
 
 #[test]
 fn the_unit_asked_for_is_the_only_one_written() {
-    for language in BOTH {
+    for language in languages() {
         for (unit, other) in [(GlucoseUnit::MgDl, "mmol/L"), (GlucoseUnit::MmolL, "mg/dL")] {
             for (name, text) in all(language, unit) {
                 // Ketones are in mmol/L everywhere.
@@ -461,14 +466,14 @@ fn the_unit_asked_for_is_the_only_one_written() {
 
 #[test]
 fn numbers_follow_unit_and_language() {
-    let english = Words::new(Language::English, GlucoseUnit::MmolL);
-    let german = Words::new(Language::German, GlucoseUnit::MmolL);
+    let english = Words::new(Language::ENGLISH, GlucoseUnit::MmolL);
+    let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL);
     // 180 mg/dL is 10.0 mmol/L and 54 mg/dL 3.0 mmol/L: Battelino et al., Diabetes Care 2019;42:1593-1603.
     assert_eq!((english.amount(180.0).as_str(), english.amount(54.0).as_str()), ("10.0 mmol/L", "3.0 mmol/L"));
     assert_eq!(german.amount(180.0), "10,0 mmol/L");
     assert_eq!(english.movement(-1.8), "falling 0.10 mmol/L/min");
     assert_eq!(german.movement(-1.8), "fällt 0,10 mmol/L/min");
-    let mg_dl = Words::new(Language::English, GlucoseUnit::MgDl);
+    let mg_dl = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     assert_eq!(mg_dl.movement(-1.8), "falling 1.8 mg/dL/min");
     assert_eq!(mg_dl.movement(2.4), "rising 2.4 mg/dL/min (fast)");
     assert_eq!(mg_dl.movement(-3.4), "falling 3.4 mg/dL/min (very fast)");
@@ -482,8 +487,8 @@ fn numbers_follow_unit_and_language() {
 fn every_treat_says_the_published_first_step_and_defers_to_the_care_team() {
     // 15 g (15 to 20 g), again after 15 minutes: Diabetes Canada guidelines, chapter 14; ADA Standards of Care.
     for sentence in TREATS {
-        let english = Words::new(Language::English, GlucoseUnit::MgDl).sentence(sentence);
-        let german = Words::new(Language::German, GlucoseUnit::MgDl).sentence(sentence);
+        let english = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).sentence(sentence);
+        let german = Words::new(Language::GERMAN, GlucoseUnit::MgDl).sentence(sentence);
         assert!(english.starts_with("Take rescue carbohydrate now"), "{english}");
         assert!(german.starts_with("Nimm jetzt schnelle Kohlenhydrate"), "{german}");
         for text in [&english, &german] {
@@ -496,8 +501,9 @@ fn every_treat_says_the_published_first_step_and_defers_to_the_care_team() {
 
 #[test]
 fn no_sentence_names_an_amount_of_insulin_or_a_trend_by_arrow_or_lays_blame() {
-    let banned = ["unit", "einheit", "↓", "↑", "→", "↘", "↗", "should have", "hättest", "mistake", "fehler gemacht"];
-    for language in BOTH {
+    let banned =
+        ["unit", "einheit", "unidad", "↓", "↑", "→", "↘", "↗", "should have", "hättest", "mistake", "fehler gemacht"];
+    for language in languages() {
         let words = Words::new(language, GlucoseUnit::MgDl);
         let texts = SENTENCES
             .iter()
@@ -513,7 +519,7 @@ fn no_sentence_names_an_amount_of_insulin_or_a_trend_by_arrow_or_lays_blame() {
 
 #[test]
 fn numbers_that_are_none_are_written_as_unknown() {
-    for language in BOTH {
+    for language in languages() {
         let words = Words::new(language, GlucoseUnit::MmolL);
         for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
             let texts = [
@@ -536,17 +542,17 @@ fn numbers_that_are_none_are_written_as_unknown() {
 fn a_rate_kept_up_is_a_difference_and_says_so() {
     let rate = |mg_dl_min: f64| Reason::Rate { mg_dl_min, pace: Pace::Moderate, in_30_mg_dl: 30.0 * mg_dl_min };
     let said = |language, mg_dl_min| Words::new(language, GlucoseUnit::MgDl).reason(rate(mg_dl_min));
-    let english = said(Language::English, -1.6);
+    let english = said(Language::ENGLISH, -1.6);
     assert_eq!(english, "Glucose is falling 1.6 mg/dL/min; kept up, it would be 48 mg/dL lower in half an hour.");
-    assert!(said(Language::English, 1.6).contains("48 mg/dL higher"));
-    assert!(said(Language::German, -1.6).ends_with("in einer halben Stunde um 48 mg/dL tiefer."));
-    assert_eq!(said(Language::English, 0.01), "Glucose is level.");
-    assert_eq!(said(Language::German, 0.01), "Die Glukose bleibt gleich.");
+    assert!(said(Language::ENGLISH, 1.6).contains("48 mg/dL higher"));
+    assert!(said(Language::GERMAN, -1.6).ends_with("in einer halben Stunde um 48 mg/dL tiefer."));
+    assert_eq!(said(Language::ENGLISH, 0.01), "Glucose is level.");
+    assert_eq!(said(Language::GERMAN, 0.01), "Die Glukose bleibt gleich.");
 }
 
 #[test]
 fn what_was_learnt_is_said_with_its_numbers() {
-    let english = Words::new(Language::English, GlucoseUnit::MgDl);
+    let english = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     assert_eq!(
         english.lesson(POINTS[0]),
         "Too little to learn your own values from: have 3.2 days of readings, need 7. Until then the values that fit most \
@@ -559,7 +565,7 @@ fn what_was_learnt_is_said_with_its_numbers() {
     );
     assert_eq!(english.lesson(POINTS[1]), "This rests on 13.9 days with 3,988 readings and 21 meter checks.");
     assert!(english.lesson(Point::TooLittle { have_days: -0.0, need_days: 7.0 }).contains("have 0 days"));
-    let german = Words::new(Language::German, GlucoseUnit::MmolL);
+    let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL);
     assert_eq!(german.lesson(POINTS[1]), "Das stützt sich auf 13,9 Tage mit 3.988 Werten und 21 Blutmessungen.");
     assert_eq!(german.lesson(POINTS[7]), "Einzelne Werte streuen um etwa 0,13 mmol/L um ihren Verlauf.");
     assert!(german.standing(standings()[1]).contains("im Mittel 15 %; in 14,8 % kam es so"));
@@ -567,13 +573,13 @@ fn what_was_learnt_is_said_with_its_numbers() {
 
 #[test]
 fn the_picture_has_a_text() {
-    let text = Words::new(Language::English, GlucoseUnit::MgDl).picture(&readings(), Some(&forecast()), None);
+    let text = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).picture(&readings(), Some(&forecast()), None);
     assert_eq!(
         text,
         "Past 2 hours: from 182 to 104 mg/dL, the newest at 20:10; lowest 104 at 20:10, highest 190 at 18:40. \
          Expected reading: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
          in 60 minutes about 84 mg/dL (49 to 119); nine times in ten it falls in brackets."
     );
-    let german = Words::new(Language::German, GlucoseUnit::MmolL).picture(&readings(), Some(&forecast()), None);
+    let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL).picture(&readings(), Some(&forecast()), None);
     assert!(german.contains("von 10,1 auf 5,8 mmol/L") && german.contains("in 15 Minuten etwa 5,5 mmol/L"), "{german}");
 }

@@ -16,7 +16,6 @@ import androidx.compose.ui.text.TextLayoutResult
 import androidx.compose.ui.unit.Density
 import androidx.compose.ui.unit.dp
 import ebbstead.GlucoseUnit
-import ebbstead.Language
 import ebbstead.Symptom
 import ebbstead.Verdict
 import ebbstead.sample.present.Place
@@ -59,7 +58,7 @@ class FitTest {
         put("help") { it.help() }
     }
 
-    private fun walk(language: Language, unit: GlucoseUnit) = World(days = 15, language = language, unit = unit).use { world ->
+    private fun walk(language: String, unit: GlucoseUnit) = World(days = 15, language = language, unit = unit).use { world ->
         val stage = Stage(world)
         compose.setContent {
             CompositionLocalProvider(LocalDensity provides Density(1f, fontScale = 2f)) {
@@ -100,14 +99,14 @@ class FitTest {
     }
 
     @Test
-    fun everyScreenFitsInGerman() = walk(Language.GERMAN, GlucoseUnit.MMOL_L)
+    fun everyScreenFitsInGerman() = walk("de", GlucoseUnit.MMOL_L)
 
     @Test
-    fun everyScreenFitsInEnglish() = walk(Language.ENGLISH, GlucoseUnit.MG_DL)
+    fun everyScreenFitsInEnglish() = walk("en", GlucoseUnit.MG_DL)
 
     /** At 360 by 780 dp, German, type of twice the size: everything a thumb needs is on the first screenful. */
     @Test
-    fun whatAThumbDoesIsOnTheFirstScreenful() = World(language = Language.GERMAN).use { world ->
+    fun whatAThumbDoesIsOnTheFirstScreenful() = World(language = "de").use { world ->
         val stage = Stage(world)
         compose.setContent {
             CompositionLocalProvider(LocalDensity provides Density(1f, fontScale = 2f)) {

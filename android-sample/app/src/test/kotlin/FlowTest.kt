@@ -14,7 +14,6 @@ import androidx.compose.ui.test.performScrollTo
 import androidx.compose.ui.test.performTextInput
 import androidx.compose.ui.test.performTextReplacement
 import ebbstead.Illness
-import ebbstead.Language
 import ebbstead.Purpose
 import ebbstead.Symptom
 import ebbstead.What
@@ -46,6 +45,21 @@ class FlowTest {
         .config[SemanticsProperties.Text].joinToString(" ") { it.text }
 
     private fun held(world: World) = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 600_000), world.now, false, false).map { it.entry.what }
+
+    /** Spanish is a draft until somebody of the trade has read it. */
+    @Test
+    fun aDraftSaysSoAboveEveryScreen(): Unit = World(language = "es").use { world ->
+        val stage = Stage(world)
+        show(stage)
+        for (place in Place.entries) {
+            stage.shell.go(place)
+            compose.waitForIdle()
+            compose.onNode(hasText("borrador, sin revisar")).assertExists()
+        }
+        stage.shell.help()
+        compose.waitForIdle()
+        compose.onNode(hasText("borrador, sin revisar")).assertExists()
+    }
 
     @Test
     fun theFirstStartAsksForTheUnitAndKeepsNothingBefore(): Unit = World(set = false).use { world ->

@@ -1,7 +1,6 @@
 import androidx.compose.ui.ImageComposeScene
 import androidx.compose.ui.unit.Density
 import ebbstead.GlucoseUnit
-import ebbstead.Language
 import ebbstead.ReadingAt
 import ebbstead.Symptom
 import ebbstead.sample.present.Face
@@ -83,7 +82,7 @@ class PicturesTest {
     }
 
     @Test
-    fun hold() = World(language = Language.GERMAN, unit = GlucoseUnit.MMOL_L, readings = false).use { world ->
+    fun hold() = World(language = "de", unit = GlucoseUnit.MMOL_L, readings = false).use { world ->
         world.ending(*DoubleArray(300) { 150 + 12 * Math.sin(it * 0.05) }, 162.0, 172.0, 183.0, 195.0, 206.0, 214.0)
         val stage = Stage(world)
         draw("hold-german-light", stage)
@@ -123,7 +122,7 @@ class PicturesTest {
             draw("before-driving-light", stage, high = 1300)
             draw("before-driving-dark", stage, dark = true)
         }
-        World(days = 20, language = Language.GERMAN, unit = GlucoseUnit.MMOL_L).use { world ->
+        World(days = 20, language = "de", unit = GlucoseUnit.MMOL_L).use { world ->
             val stage = Stage(world)
             stage.shell.openBefore()
             stage.shell.before { it.ask(mapOf("what" to "activity", "minutes" to "45")) }
@@ -141,7 +140,7 @@ class PicturesTest {
     }
 
     @Test
-    fun helpAndTrouble() = World(language = Language.GERMAN).use { world ->
+    fun helpAndTrouble() = World(language = "de").use { world ->
         world.companion.settings().run { setWearer(wearer().copy(contactNumber = "+49 30 5550100"), world.now) }
         val stage = Stage(world)
         stage.shell.help()

@@ -2,7 +2,6 @@ import ebbstead.Due
 import ebbstead.GlucoseUnit
 import ebbstead.Illness
 import ebbstead.Label
-import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.NightChoice
 import ebbstead.Symptom
@@ -201,7 +200,7 @@ class PresenterTest {
     }
 
     @Test
-    fun anEntryIsPutRightAtItsOwnTime() = World(language = Language.GERMAN).use { world ->
+    fun anEntryIsPutRightAtItsOwnTime() = World(language = "de").use { world ->
         val presenter = LogPresenter(world.companion, world.clock)
         presenter.add("rapid", "rapid" to "4,5")
         world.now = world.now.copy(unixMs = world.now.unixMs + 600_000)
@@ -320,7 +319,7 @@ class PresenterTest {
     }
 
     @Test
-    fun aheadOfSleepTheAnswerIsThereAtOnceAndADriveIsAskedForItsLength() = World(language = Language.GERMAN, unit = GlucoseUnit.MMOL_L).use { world ->
+    fun aheadOfSleepTheAnswerIsThereAtOnceAndADriveIsAskedForItsLength() = World(language = "de", unit = GlucoseUnit.MMOL_L).use { world ->
         val presenter = BeforePresenter(world.companion, world.clock)
         fun BeforeScreen.field(id: String) = form.fields.first { it.id == id }
         val sleep = presenter.open().screen()

@@ -1,7 +1,6 @@
 import ebbstead.EbbsteadCompanion
 import ebbstead.Item
 import ebbstead.Label
-import ebbstead.Language
 import ebbstead.OtherLog
 import ebbstead.PageBlock
 import ebbstead.Purpose
@@ -37,8 +36,8 @@ class RecordTest {
     @Test
     fun thePagesAreCoresInEitherLanguage() {
         for ((language, words) in listOf(
-            Language.ENGLISH to listOf("Time in range", "left arm", "your lines"),
-            Language.GERMAN to listOf("Zeit im Zielbereich", "left arm", "deine Linien"),
+            "en" to listOf("Time in range", "left arm", "your lines"),
+            "de" to listOf("Zeit im Zielbereich", "left arm", "deine Linien"),
         )) World(language = language, days = 16).use { world ->
             val presenter = world.record()
             val pages = listOf(Chapter.REVIEW, Chapter.SENSORS, Chapter.ALERTS).map { presenter.turnTo(it).screen() }
@@ -118,7 +117,7 @@ class RecordTest {
     }
 
     @Test
-    fun aSupplyIsNotedAndEachSlipIsSaidBesideItsField() = World(language = Language.GERMAN).use { world ->
+    fun aSupplyIsNotedAndEachSlipIsSaidBesideItsField() = World(language = "de").use { world ->
         val presenter = world.record()
         val before = presenter.turnTo(Chapter.SUPPLIES).screen().page!!
         val filled = mapOf(
@@ -191,9 +190,9 @@ class RecordTest {
         companion.log().list(world.now.copy(unixMs = world.now.unixMs - 7 * 86_400_000L), world.now, true, true).map { it.entry }
 
     @Test
-    fun aSealedCopyTakenIntoAnEmptyLogIsTheSameLog() = World(language = Language.GERMAN).use { world ->
+    fun aSealedCopyTakenIntoAnEmptyLogIsTheSameLog() = World(language = "de").use { world ->
         val copy = sealed(world)
-        val fresh = EbbsteadCompanion.open(File(world.passing, "fresh.ebb").path, Language.ENGLISH, world.now)
+        val fresh = EbbsteadCompanion.open(File(world.passing, "fresh.ebb").path, "en", world.now)
         val presenter = RecordPresenter(fresh, Clock { world.now }, world.passing)
         val name = "copy.age"
         val chosen = presenter.chosen(Chosen(copy, name)).screen()
@@ -238,7 +237,7 @@ class RecordTest {
     @Test
     fun anotherPhonesLogIsLookedIntoAndTakenIn() = World().use { world ->
         val other = File(world.passing, "other").apply { parentFile.mkdirs() }
-        EbbsteadCompanion.open(other.path, Language.ENGLISH, world.now).use { phone ->
+        EbbsteadCompanion.open(other.path, "en", world.now).use { phone ->
             phone.log().record(What.Carbohydrate(17.0, Purpose.RESCUE), world.now.copy(unixMs = world.now.unixMs - 7_200_000), world.now)
             phone.closeLog()
         }
@@ -271,7 +270,7 @@ class RecordTest {
         repeat(30) { world.companion.log().record(What.Note("note $it"), world.now, world.now) }
         val copy = sealed(world)
         val other = File(world.passing, "other").apply { parentFile.mkdirs() }
-        EbbsteadCompanion.open(other.path, Language.ENGLISH, world.now).use { phone ->
+        EbbsteadCompanion.open(other.path, "en", world.now).use { phone ->
             phone.exchange().takeIn(OtherLog.Sealed(copy.path, secret), false, world.now)
             val week = world.now.copy(unixMs = world.now.unixMs - 7 * 86_400_000L)
             phone.log().list(week, world.now, false, false).forEach { phone.log().retract(it.entry.id, world.now) }

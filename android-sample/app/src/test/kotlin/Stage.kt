@@ -3,7 +3,6 @@ import androidx.compose.runtime.CompositionLocalProvider
 import androidx.compose.ui.text.font.FontFamily
 import androidx.compose.ui.text.font.FontWeight
 import androidx.compose.ui.text.platform.Font
-import ebbstead.Language
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Phone
 import ebbstead.sample.present.Pick
@@ -32,7 +31,7 @@ class NotedPhone : Phone {
 
 /** A shell on a world's log. What it is asked is done at once, where it was asked. */
 class Stage(val world: World, val phone: NotedPhone = NotedPhone(), at: Opens = Opens.WHERE_IT_WAS, path: File = world.log) {
-    val shell = Shell(path.path, Language.ENGLISH, world.clock, { it.run() }, phone, world.passing)
+    val shell = Shell(path.path, "en", world.clock, { it.run() }, phone, world.passing)
 
     init {
         shell.open(at)

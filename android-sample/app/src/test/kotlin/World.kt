@@ -1,7 +1,6 @@
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.InsulinKind
-import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.Purpose
 import ebbstead.ReadingAt
@@ -16,7 +15,7 @@ import java.nio.file.Files
 class World(
     night: Boolean = false,
     unit: GlucoseUnit = GlucoseUnit.MG_DL,
-    language: Language = Language.ENGLISH,
+    language: String = "en",
     /** How many days of readings, meals and meter checks there are before. */
     days: Int = 0,
     /** Whether the wearer has set anything. */
@@ -32,7 +31,7 @@ class World(
     var now = at(181)
     val clock = Clock { now }
     val log = File(folder, "log.ebb")
-    val companion = EbbsteadCompanion.open(log.path, Language.ENGLISH, now)
+    val companion = EbbsteadCompanion.open(log.path, "en", now)
 
     init {
         val settings = companion.settings()

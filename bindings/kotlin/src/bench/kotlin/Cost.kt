@@ -1,7 +1,6 @@
 import ebbstead.EbbsteadCompanion
 import ebbstead.FfiConverterTypeAnswer
 import ebbstead.FfiConverterTypeQuestion
-import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.Occasion
 import ebbstead.Question
@@ -30,7 +29,7 @@ private const val CALLS = 300
 private val now = Moment(NOW_MS, 60)
 private val question = Question(now, Occasion.LOOK, null, null)
 
-private fun opened(path: String) = EbbsteadCompanion.open(path, Language.ENGLISH, now)
+private fun opened(path: String) = EbbsteadCompanion.open(path, "en", now)
 
 fun main(arguments: Array<String>) {
     Locale.setDefault(Locale.ROOT)

@@ -1,7 +1,6 @@
 import ebbstead.ApiException
 import ebbstead.Due
 import ebbstead.EbbsteadCompanion
-import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.NightAnswer
 import ebbstead.Occasion
@@ -22,7 +21,7 @@ class BehaviourTest {
     @TempDir lateinit var folder: Path
     private val now = Moment(1_772_359_200_000, 60)
 
-    private fun opened() = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), Language.ENGLISH, now)
+    private fun opened() = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), "en", now)
 
     private fun EbbsteadCompanion.notes() = log().list(now, now, false, false)
 

@@ -1,7 +1,6 @@
 import ebbstead.Aims
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
-import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.PageBlock
 import ebbstead.ReadingAt
@@ -19,7 +18,7 @@ class PagesTest {
     private val now = Moment(1_772_359_200_000, 60)
 
     private fun opened(): EbbsteadCompanion {
-        val companion = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), Language.ENGLISH, now)
+        val companion = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), "en", now)
         val readings = (0 until 16 * 288).map { ReadingAt(Moment(now.unixMs - 300_000L * it, 60), 120.0 + 10 * (it % 5)) }
         companion.log().recordReadings("sensor 7", readings, now)
         return companion

@@ -1,6 +1,5 @@
 import ebbstead.ApiException
 import ebbstead.EbbsteadCompanion
-import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.Occasion
 import ebbstead.Question
@@ -20,7 +19,7 @@ class PanicTest {
     @Test
     fun aPanicInTheCoreIsAnErrorHereAndTheLogGoesOnBeingUsable() {
         val now = Moment(1_772_359_200_000, 60)
-        val companion = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), Language.ENGLISH, now)
+        val companion = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), "en", now)
         val log = companion.log()
         log.record(What.Note("before"), now, now)
         repeat(3) {
@@ -30,7 +29,7 @@ class PanicTest {
         companion.check().ask(Question(now, Occasion.LOOK, null, null))
         assertEquals(setOf(What.Note("before"), What.Note("after")), log.list(now, now, false, false).map { it.entry.what }.toSet())
         companion.closeLog()
-        EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), Language.ENGLISH, now).use {
+        EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), "en", now).use {
             assertEquals(2, it.log().list(now, now, true, false).size)
         }
     }

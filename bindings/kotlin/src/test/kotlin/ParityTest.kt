@@ -8,7 +8,6 @@ import ebbstead.Answer
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.InsulinKind
-import ebbstead.Language
 import ebbstead.Moment
 import ebbstead.NightAnswer
 import ebbstead.Occasion
@@ -49,12 +48,12 @@ class ParityTest {
         val ask = fixture["ask"].asJsonObject
         val now = at(ask["after_minutes"].asLong)
         try {
-            EbbsteadCompanion.open(File(folder, "log.ebb").path, Language.ENGLISH, now).use { companion ->
+            EbbsteadCompanion.open(File(folder, "log.ebb").path, "en", now).use { companion ->
                 val settings = companion.settings()
                 settings.setWearer(
                     settings.wearer().copy(
                         unit = GlucoseUnit.valueOf(fixture["unit"].asString.uppercase()),
-                        language = Language.valueOf(fixture["language"].asString.uppercase()),
+                        language = mapOf("english" to "en", "german" to "de").getValue(fixture["language"].asString),
                         insulinFactorMgDlPerUnit = fixture["insulin_factor_mg_dl_per_unit"].number(),
                         carbohydrateFactorMgDlPerG = fixture["carbohydrate_factor_mg_dl_per_g"].number(),
                     ),

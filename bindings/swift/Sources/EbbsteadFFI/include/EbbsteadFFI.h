@@ -830,6 +830,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_clock(uint64_t ptr, RustBuffe
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_difference(uint64_t ptr, double mg_dl, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_DRAFT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_DRAFT
+RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_draft(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_ITEM
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_WORDSPART_ITEM
 RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_item(uint64_t ptr, RustBuffer item, RustCallStatus *_Nonnull out_status
@@ -878,6 +883,12 @@ RustBuffer uniffi_ebbstead_ffi_fn_func_help_page(RustBuffer language, RustBuffer
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_MEND_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_MEND_LOG
 RustBuffer uniffi_ebbstead_ffi_fn_func_mend_log(RustBuffer damaged, RustBuffer into, RustBuffer language, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LANGUAGES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LANGUAGES
+RustBuffer uniffi_ebbstead_ffi_fn_func_languages(RustCallStatus *_Nonnull out_status
+    
 );
 #endif
 #ifndef UNIFFI_FFIDEF_FFI_EBBSTEAD_FFI_RUSTBUFFER_ALLOC
@@ -1149,6 +1160,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_help_page(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
 uint16_t uniffi_ebbstead_ffi_checksum_func_mend_log(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_LANGUAGES
+uint16_t uniffi_ebbstead_ffi_checksum_func_languages(void
     
 );
 #endif
@@ -1611,6 +1628,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_clock(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_DIFFERENCE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_DIFFERENCE
 uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_difference(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_DRAFT
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_WORDSPART_DRAFT
+uint16_t uniffi_ebbstead_ffi_checksum_method_wordspart_draft(void
     
 );
 #endif

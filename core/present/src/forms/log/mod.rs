@@ -122,7 +122,7 @@ impl Kind {
 #[must_use]
 pub fn has_form(what: &What) -> bool {
     // In whatever words.
-    written(what, Words::new(Language::English, GlucoseUnit::MgDl)).is_some()
+    written(what, Words::new(Language::ENGLISH, GlucoseUnit::MgDl)).is_some()
 }
 
 /// Lays out what can be added, or what an old entry says, with what was filled in. Nothing is refused yet. Of an entry that has no form
@@ -134,21 +134,21 @@ pub fn form(filled: &Filled, old: Option<&Entry>, wearer: &Wearer, now: Moment, 
         let kinds = Kind::ALL.map(|kind| (kind.code(), kind.name(words).to_owned()));
         let mut fields = vec![Field::choice(KIND, text!(words, "form-log-kind"), kinds, "")];
         // No button before there is something to add.
-        let mut main = String::new();
+        let mut main = "";
         if let Some(kind) = filled.get(KIND).and_then(|code| Kind::of(code)) {
             fields.extend(fields_of(kind, filled, words));
             fields.extend(times(kind, (wearer.night.from_minute, minute(now)), minute(now), words));
-            label(ShellLabel::Add).clone_into(&mut main);
+            main = label(ShellLabel::Add);
         }
-        return Form { heading: label(ShellLabel::AddEntry).to_owned(), fields, main }.filled(filled);
+        return Form::new(words, label(ShellLabel::AddEntry), fields, main).filled(filled);
     };
     let Some((kind, filled)) = over_written(filled, old, words) else {
-        return Form { heading: words.what(&old.what), fields: Vec::new(), main: String::new() };
+        return Form::new(words, &words.what(&old.what), Vec::new(), "");
     };
     let mut fields = fields_of(kind, &filled, words);
     let until = if let What::Sleep { until } = old.what { until } else { old.at };
     fields.extend(times(kind, (minute(old.at), minute(until)), minute(old.at), words));
-    Form { heading: words.what(&old.what), fields, main: label(ShellLabel::PutRight).to_owned() }.filled(&filled)
+    Form::new(words, &words.what(&old.what), fields, label(ShellLabel::PutRight)).filled(&filled)
 }
 
 /// As [`form`], with what was filled in read; what cannot be taken is said beside its field, and then nothing is given. What was not

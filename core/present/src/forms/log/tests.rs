@@ -5,8 +5,8 @@ use crate::forms::Takes;
 use crate::log::{Beyond, Effort, Illness, Instrument, InsulinKind, Purpose, SensorEvent, Shown, Symptom, Text};
 use crate::units::Glucose;
 
-const ENGLISH: Words = Words::new(Language::English, GlucoseUnit::MgDl);
-const GERMAN: Words = Words::new(Language::German, GlucoseUnit::MmolL);
+const ENGLISH: Words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
+const GERMAN: Words = Words::new(Language::GERMAN, GlucoseUnit::MmolL);
 const KINDS: [&str; 13] = [
     "meter",
     "rescue",
@@ -126,7 +126,7 @@ fn every_kind_becomes_its_entry_now() {
         assert_eq!(said, Some(Said { what, at: now() }), "{kind} {fields:?} {:?}", against(&form));
     }
     let offered: Vec<_> = match &added("", &[], ENGLISH).0.fields[0].takes {
-        Takes::Choice(options) => options.iter().map(|option| option.code).collect(),
+        Takes::Choice(options) => options.iter().map(|option| option.code.to_string()).collect(),
         other => panic!("{other:?}"),
     };
     assert_eq!(offered, KINDS);

@@ -713,6 +713,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_mend_log(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_func_languages(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_asked(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep(
@@ -866,6 +868,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_clock(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_difference(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_wordspart_draft(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_wordspart_item(
     ): Int
@@ -1128,6 +1132,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_difference(`ptr`: Long,`mgDl`: Double,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_wordspart_draft(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_item(`ptr`: Long,`item`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_wordspart_label(`ptr`: Long,`label`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1147,6 +1153,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_mend_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_func_languages(uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun ffi_ebbstead_ffi_rustbuffer_alloc(`size`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1267,10 +1275,13 @@ private fun uniffiCheckContractApiVersion(lib: IntegrityCheckingUniffiLib) {
 }
 @Suppress("UNUSED_PARAMETER")
 private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
-    if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 38907) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_func_mend_log() and 0xFFFF) != 18833) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_mend_log() and 0xFFFF) != 21950) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() and 0xFFFF) != 37505) {
@@ -1468,7 +1479,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() and 0xFFFF) != 32841) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 7943) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 20133) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() and 0xFFFF) != 53225) {
@@ -1504,6 +1515,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_difference() and 0xFFFF) != 49789) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_draft() and 0xFFFF) != 49913) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_item() and 0xFFFF) != 39510) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1528,7 +1542,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() and 0xFFFF) != 37897) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() and 0xFFFF) != 33421) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
 }
@@ -4149,21 +4163,21 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     companion object {
         
     /**
-     * Opens the log at `path`, or makes it where there is none. The folder must be there. `language` is spoken until the
-     * log tells the wearer's own.
+     * Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
+     * until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
      *
      * # Errors
      * [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
      * is left as it is in every one of these cases. [`ApiError::InvalidInput`] for a time outside 2000 to 2199.
      */
-    @Throws(ApiException::class) fun `open`(`path`: kotlin.String, `language`: Language, `now`: Moment): EbbsteadCompanion {
+    @Throws(ApiException::class) fun `open`(`path`: kotlin.String, `language`: kotlin.String, `now`: Moment): EbbsteadCompanion {
             return FfiConverterTypeEbbsteadCompanion.lift(
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open(
     
         
         FfiConverterString.lower(`path`),
-        FfiConverterTypeLanguage.lower(`language`),
+        FfiConverterString.lower(`language`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     )
@@ -6976,7 +6990,8 @@ public interface SettingsPartInterface {
      * Keeps settings. The watcher is told.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+     * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
+     * before; those of writing.
      */
     fun `setWearer`(`wearer`: Wearer, `now`: Moment)
     
@@ -7183,7 +7198,8 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
      * Keeps settings. The watcher is told.
      *
      * # Errors
-     * [`crate::ApiError::InvalidInput`] naming the field that cannot be; those of writing.
+     * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
+     * before; those of writing.
      */
     @Throws(ApiException::class)override fun `setWearer`(`wearer`: Wearer, `now`: Moment)
         = 
@@ -8152,6 +8168,14 @@ public interface WordsPartInterface {
     fun `difference`(`mgDl`: kotlin.Double): kotlin.String
     
     /**
+     * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    fun `draft`(): kotlin.String?
+    
+    /**
      * A supply's name.
      *
      * # Errors
@@ -8401,6 +8425,26 @@ open class WordsPart: Disposable, AutoCloseable, WordsPartInterface
         it,
         
         FfiConverterDouble.lower(`mgDl`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Where the language is a draft: what to write above every screen. Pages, forms and prompts carry it too.
+     *
+     * # Errors
+     * None; it returns a result so that nothing can end the host app.
+     */
+    @Throws(ApiException::class)override fun `draft`(): kotlin.String? {
+            return FfiConverterOptionalString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_wordspart_draft(
+        it,
+        _status)
 }
     }
     )
@@ -10693,6 +10737,53 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
 
 
 /**
+ * A language that can be chosen.
+ */
+data class Language (
+    /**
+     * Its tag of BCP 47: `en`. It stands for the language in every call.
+     */
+    val `tag`: kotlin.String
+    , 
+    /**
+     * Its own name for itself.
+     */
+    val `name`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeLanguage: FfiConverterRustBuffer<Language> {
+    override fun read(buf: ByteBuffer): Language {
+        return Language(
+            FfiConverterString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Language) = (
+            FfiConverterString.allocationSize(value.`tag`) +
+            FfiConverterString.allocationSize(value.`name`)
+    )
+
+    override fun write(value: Language, buf: ByteBuffer) {
+            FfiConverterString.write(value.`tag`, buf)
+            FfiConverterString.write(value.`name`, buf)
+    }
+}
+
+
+
+/**
  * An entry in a list.
  */
 data class Listed (
@@ -12609,9 +12700,9 @@ data class Wearer (
     val `unit`: GlucoseUnit
     , 
     /**
-     * The language of sentences.
+     * The language of sentences, by its tag of BCP 47: `en`. One that has no words here is spoken in English, and stays as it is.
      */
-    val `language`: Language
+    val `language`: kotlin.String
     , 
     /**
      * The wearer's own low line, 60 to 120 mg/dL.
@@ -12694,7 +12785,7 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
     override fun read(buf: ByteBuffer): Wearer {
         return Wearer(
             FfiConverterTypeGlucoseUnit.read(buf),
-            FfiConverterTypeLanguage.read(buf),
+            FfiConverterString.read(buf),
             FfiConverterDouble.read(buf),
             FfiConverterDouble.read(buf),
             FfiConverterUShort.read(buf),
@@ -12713,7 +12804,7 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
 
     override fun allocationSize(value: Wearer) = (
             FfiConverterTypeGlucoseUnit.allocationSize(value.`unit`) +
-            FfiConverterTypeLanguage.allocationSize(value.`language`) +
+            FfiConverterString.allocationSize(value.`language`) +
             FfiConverterDouble.allocationSize(value.`lowLineMgDl`) +
             FfiConverterDouble.allocationSize(value.`highLineMgDl`) +
             FfiConverterUShort.allocationSize(value.`nightFromMinute`) +
@@ -12731,7 +12822,7 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
 
     override fun write(value: Wearer, buf: ByteBuffer) {
             FfiConverterTypeGlucoseUnit.write(value.`unit`, buf)
-            FfiConverterTypeLanguage.write(value.`language`, buf)
+            FfiConverterString.write(value.`language`, buf)
             FfiConverterDouble.write(value.`lowLineMgDl`, buf)
             FfiConverterDouble.write(value.`highLineMgDl`, buf)
             FfiConverterUShort.write(value.`nightFromMinute`, buf)
@@ -14382,14 +14473,6 @@ enum class Label {
      */
     LANGUAGE,
     /**
-     * The name of the language.
-     */
-    ENGLISH_NAME,
-    /**
-     * The name of the language.
-     */
-    GERMAN_NAME,
-    /**
      * The night's first minute.
      */
     NIGHT_FROM,
@@ -14822,49 +14905,6 @@ public object FfiConverterTypeLabel: FfiConverterRustBuffer<Label> {
     override fun allocationSize(value: Label) = 4UL
 
     override fun write(value: Label, buf: ByteBuffer) {
-        buf.putInt(value.ordinal + 1)
-    }
-}
-
-
-
-
-
-/**
- * The language of sentences.
- */
-
-enum class Language {
-    
-    /**
-     * English.
-     */
-    ENGLISH,
-    /**
-     * German.
-     */
-    GERMAN;
-
-    
-
-
-    companion object
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeLanguage: FfiConverterRustBuffer<Language> {
-    override fun read(buf: ByteBuffer) = try {
-        Language.values()[buf.getInt() - 1]
-    } catch (e: IndexOutOfBoundsException) {
-        throw RuntimeException("invalid enum value, something is very wrong!!", e)
-    }
-
-    override fun allocationSize(value: Language) = 4UL
-
-    override fun write(value: Language, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
     }
 }
@@ -19177,6 +19217,34 @@ public object FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer<List<Hour
 /**
  * @suppress
  */
+public object FfiConverterSequenceTypeLanguage: FfiConverterRustBuffer<List<Language>> {
+    override fun read(buf: ByteBuffer): List<Language> {
+        val len = buf.getInt()
+        return List<Language>(len) {
+            FfiConverterTypeLanguage.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<Language>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeLanguage.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<Language>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeLanguage.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
 public object FfiConverterSequenceTypeListed: FfiConverterRustBuffer<List<Listed>> {
     override fun read(buf: ByteBuffer): List<Listed> {
         val len = buf.getInt()
@@ -19575,18 +19643,19 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
 }
         /**
          * The screen that calls, without a log: keep the numbers of the newest [`HelpPage`] beside the log, and pass them here when it
-         * cannot be opened. Without any, the emergency number is 112.
+         * cannot be opened. Without any, the emergency number is 112. `language` is a tag of BCP 47; one that has no words is spoken in
+         * English.
          *
          * # Errors
          * None; it returns a result so that nothing can end the host app.
          */
-    @Throws(ApiException::class) fun `helpPage`(`language`: Language, `emergency`: kotlin.String?, `contact`: kotlin.String?): HelpPage {
+    @Throws(ApiException::class) fun `helpPage`(`language`: kotlin.String, `emergency`: kotlin.String?, `contact`: kotlin.String?): HelpPage {
             return FfiConverterTypeHelpPage.lift(
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_func_help_page(
     
         
-        FfiConverterTypeLanguage.lower(`language`),
+        FfiConverterString.lower(`language`),
         FfiConverterOptionalString.lower(`emergency`),
         FfiConverterOptionalString.lower(`contact`),_status)
 }
@@ -19602,7 +19671,7 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
          * [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
          * `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
          */
-    @Throws(ApiException::class) fun `mendLog`(`damaged`: kotlin.String, `into`: kotlin.String, `language`: Language, `now`: Moment): List<kotlin.String> {
+    @Throws(ApiException::class) fun `mendLog`(`damaged`: kotlin.String, `into`: kotlin.String, `language`: kotlin.String, `now`: Moment): List<kotlin.String> {
             return FfiConverterSequenceString.lift(
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log(
@@ -19610,8 +19679,26 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
         
         FfiConverterString.lower(`damaged`),
         FfiConverterString.lower(`into`),
-        FfiConverterTypeLanguage.lower(`language`),
+        FfiConverterString.lower(`language`),
         FfiConverterTypeMoment.lower(`now`),_status)
+}
+    )
+    }
+    
+
+        /**
+         * The languages to choose from, English first. A draft, which no native speaker of the trade has read yet, is not among them:
+         * whoever asks for it passes its tag.
+         *
+         * # Errors
+         * None; it returns a result so that nothing can end the host app.
+         */
+    @Throws(ApiException::class) fun `languages`(): List<Language> {
+            return FfiConverterSequenceTypeLanguage.lift(
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_languages(
+    
+        _status)
 }
     )
     }

@@ -3,7 +3,7 @@ package ebbstead.sample.present
 import ebbstead.EbbsteadCompanion
 import ebbstead.GlucoseUnit
 import ebbstead.Label
-import ebbstead.Language
+import ebbstead.languages
 
 /** A step of the first start. */
 sealed interface Step {
@@ -11,7 +11,10 @@ sealed interface Step {
     data class Standing(val texts: List<String>, val agree: String) : Step
 
     /** The unit is asked for and never assumed. */
-    data class Own(val unitName: String, val unit: GlucoseUnit?, val languageName: String, val language: Language, val next: String) : Step
+    data class Own(
+        val unitName: String, val unit: GlucoseUnit?, val languageName: String, val languages: List<Pair<String, String>>, val language: String,
+        val next: String,
+    ) : Step
 
     /** Where readings come from. */
     data class Sources(val sensor: String, val sensorWhy: String, val file: String, val fileWhy: String, val next: String) : Step
@@ -40,12 +43,12 @@ class FirstPresenter(private val companion: EbbsteadCompanion, private val clock
     }
 
     /** The language is spoken at once; nothing is kept before the unit is known. */
-    fun speak(language: Language): Shown<FirstScreen> = shown {
+    fun speak(language: String): Shown<FirstScreen> = shown {
         spoken = language
         screen()
     }
 
-    private var spoken: Language = companion.settings().wearer().language
+    private var spoken: String = companion.settings().wearer().language
 
     /** Keeps the unit and the language. */
     fun keep(): Shown<FirstScreen> = shown {
@@ -65,7 +68,7 @@ class FirstPresenter(private val companion: EbbsteadCompanion, private val clock
         fun word(label: Label) = words.label(label)
         val step = when (number) {
             0 -> Step.Standing(listOf(word(Label.FIRST_IS), word(Label.NO_MEDICAL_DEVICE)), word(Label.AGREE))
-            1 -> Step.Own(word(Label.UNIT), unit, word(Label.LANGUAGE), spoken, word(Label.NEXT))
+            1 -> Step.Own(word(Label.UNIT), unit, word(Label.LANGUAGE), languages().map { it.tag to it.name }, spoken, word(Label.NEXT))
             2 -> Step.Sources(
                 word(Label.FIND_SENSOR), word(Label.SENSOR_WHY), word(Label.READ_FILE), word(Label.FILE_WHY), word(Label.NEXT),
             )

@@ -8,7 +8,6 @@ import ebbstead.Due
 import ebbstead.EbbsteadCompanion
 import ebbstead.HelpPage
 import ebbstead.Label
-import ebbstead.Language
 import ebbstead.Watcher
 import ebbstead.helpPage
 import ebbstead.sample.present.record.Act
@@ -73,12 +72,16 @@ sealed interface Face {
 data class Damage(val text: String, val copies: String)
 
 /** The frame around every screen. */
-data class Frame(val tabs: List<Pair<Place, String>>, val place: Place, val help: String, val damage: Damage? = null)
+data class Frame(
+    val tabs: List<Pair<Place, String>>, val place: Place, val help: String, val damage: Damage? = null,
+    /** Where the language is a draft: what it says of itself, above every screen. */
+    val draft: String? = null,
+)
 
 /** Owns the open log and what is on the screen; runs presenters one after the other on `work`. It decides nothing. */
 class Shell(
     private val path: String,
-    private val language: Language,
+    private val language: String,
     private val clock: Clock,
     private val work: Executor,
     private val phone: Phone,
@@ -153,7 +156,7 @@ class Shell(
         val companion = desk?.companion ?: return@tried
         val words = companion.words()
         val damage = companion.damage()?.let { Damage(it, words.label(Label.SCREEN_COPIES)) }
-        frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP), damage)
+        frame = Frame(Place.entries.map { it to words.label(it.label) }, place, words.label(Label.GET_HELP), damage, words.draft())
         companion.settings().wearer().let { phone.numbers = it.emergencyNumber to it.contactNumber }
     }
 

@@ -41,7 +41,10 @@ fun App(shell: Shell, dark: Boolean) = Tide(if (dark) Palette.DARK else Palette.
     Surface(Modifier.fillMaxSize(), color = ground, contentColor = palette.ink) {
         Box(Modifier.background(ground).windowInsetsPadding(WindowInsets.safeDrawing)) {
             val help = shell.help
-            if (help != null) HelpUi(help, shell) else FaceUi(face, shell)
+            Column {
+                shell.frame.draft?.let { Box(Modifier.padding(horizontal = 12.dp)) { Small(it) } }
+                Box(Modifier.weight(1f)) { if (help != null) HelpUi(help, shell) else FaceUi(face, shell) }
+            }
         }
     }
 }

@@ -17,7 +17,6 @@ import androidx.compose.ui.Modifier
 import androidx.compose.ui.unit.dp
 import ebbstead.GlucoseUnit
 import ebbstead.HelpPage
-import ebbstead.Language
 import ebbstead.NightChoice
 import ebbstead.NightOffer
 import ebbstead.Symptom
@@ -132,7 +131,6 @@ fun TroubleUi(advice: String, again: String, help: String, shell: Shell) = Scrol
 }) { Fitting(advice, MaterialTheme.typography.headlineSmall) }
 
 private val UNITS = listOf(GlucoseUnit.MG_DL to "mg/dL", GlucoseUnit.MMOL_L to "mmol/L")
-private val LANGUAGES = listOf(Language.ENGLISH to "English", Language.GERMAN to "Deutsch")
 
 @Composable
 fun FirstUi(screen: FirstScreen, help: String, shell: Shell) {
@@ -159,7 +157,7 @@ fun FirstUi(screen: FirstScreen, help: String, shell: Shell) {
             is Step.Standing -> for (one in step.texts) Fitting(one, MaterialTheme.typography.titleLarge)
             is Step.Own -> {
                 Choice(step.unitName, UNITS, step.unit) { unit -> shell.first { it.choose(unit) } }
-                Choice(step.languageName, LANGUAGES, step.language) { language -> shell.first { it.speak(language) } }
+                Choice(step.languageName, step.languages, step.language) { language -> shell.first { it.speak(language) } }
             }
             is Step.Sources -> {
                 Small(step.sensorWhy)

@@ -2,8 +2,8 @@ package ebbstead.sample.phone
 
 import android.content.Context
 import ebbstead.EbbsteadCompanion
-import ebbstead.Language
 import ebbstead.Moment
+import ebbstead.languages
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.KeptState
 import java.io.File
@@ -37,6 +37,7 @@ val phoneClock = Clock {
 
 fun Context.logPath(): String = File(filesDir, "log.ebb").path
 
-fun Context.spoken(): Language = if (resources.configuration.locales[0].language == "de") Language.GERMAN else Language.ENGLISH
+/** The phone's language where it is one of those offered. A draft is not: whoever wants it asks for it. */
+fun Context.spoken(): String = resources.configuration.locales[0].language.let { own -> if (languages().any { it.tag == own }) own else "en" }
 
 fun Context.openLog(): EbbsteadCompanion = EbbsteadCompanion.open(logPath(), spoken(), phoneClock.now())
