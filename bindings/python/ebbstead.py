@@ -604,8 +604,6 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() != 42324:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 29133:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587:
@@ -622,7 +620,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() != 41194:
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file() != 63731:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 7598:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -853,9 +851,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle.restyp
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet.restype = ctypes.c_uint16
@@ -880,9 +875,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_correct.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_form.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_keep.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_keep.restype = ctypes.c_uint16
@@ -1253,15 +1248,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.c_int8,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1321,7 +1307,7 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_form.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
@@ -1329,7 +1315,7 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv.argtypes = (
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_keep.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -2549,132 +2535,137 @@ class Sentence(enum.Enum):
     Check: the sensor looks pressed.
 """
     
-    CHECK_ROLLED_OFF = 17
+    HOLD_PRESSED = 17
+    """
+    Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
+"""
+    
+    CHECK_ROLLED_OFF = 18
     """
     Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
 """
     
-    CHECK_STILL_LOW = 18
+    CHECK_STILL_LOW = 19
     """
     Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
 """
     
-    CHECK_UNSETTLED = 19
+    CHECK_UNSETTLED = 20
     """
     Check: the sensor is in its first day or unsettled.
 """
     
-    CHECK_STALE = 20
+    CHECK_STALE = 21
     """
     Check: the newest reading is too old.
 """
     
-    CHECK_FALLING_FAST = 21
+    CHECK_FALLING_FAST = 22
     """
     Check: falling fast, worth knowing where blood glucose is.
 """
     
-    CHECK_NEAR_LOW = 22
+    CHECK_NEAR_LOW = 23
     """
     Check: near the low line and falling, and a meter would settle it.
 """
     
-    CHECK_JUST_LOW = 23
+    CHECK_JUST_LOW = 24
     """
     Check: the reading was low a moment ago, and may be again.
 """
     
-    CHECK_LOW_RISING = 24
+    CHECK_LOW_RISING = 25
     """
     Check: the reading is low, and blood glucose probably rises already.
 """
     
-    HOLD_NEAR_LOW = 25
+    HOLD_NEAR_LOW = 26
     """
     Hold: near the low line, yet not falling.
 """
     
-    HOLD_FALLING = 26
+    HOLD_FALLING = 27
     """
     Hold: falling, yet not expected to reach the low line before the next look.
 """
     
-    HOLD_RESCUE_WORKING = 27
+    HOLD_RESCUE_WORKING = 28
     """
     Hold: rescue carbohydrate needs time.
 """
     
-    HOLD_METER_ABOVE = 28
+    HOLD_METER_ABOVE = 29
     """
     Hold: a fresh meter check is above the low line.
 """
     
-    HOLD_METER_NEAR = 29
+    HOLD_METER_NEAR = 30
     """
     Hold: a fresh meter check is just above the low line.
 """
     
-    HOLD_AFTER_JUMP = 30
+    HOLD_AFTER_JUMP = 31
     """
     Hold: a reading jumped and came back.
 """
     
-    HOLD_INSULIN_WORKING = 31
+    HOLD_INSULIN_WORKING = 32
     """
     Hold: high, and insulin taken is still working.
 """
     
-    HOLD_MEAL_ARRIVING = 32
+    HOLD_MEAL_ARRIVING = 33
     """
     Hold: rising, and a meal is still arriving.
 """
     
-    HOLD_RISING = 33
+    HOLD_RISING = 34
     """
     Hold: high or rising; look again.
 """
     
-    HOLD_OWN_PLAN = 34
+    HOLD_OWN_PLAN = 35
     """
     This is the moment the wearer's own correction plan speaks of.
 """
     
-    CHECK_HIGH = 35
+    CHECK_HIGH = 36
     """
     Check: high beyond what should be trusted without a meter.
 """
     
-    CALL_FOR_KETONES = 36
+    CALL_FOR_KETONES = 37
     """
     Ketones so high that they are an emergency, or high in somebody who vomits.
 """
     
-    CHECK_KETONES = 37
+    CHECK_KETONES = 38
     """
     Check: measure ketones, where illness or a high that lasts asks for it.
 """
     
-    CHECK_VOMITING = 38
+    CHECK_VOMITING = 39
     """
     Check: vomiting with insulin at work; what was eaten may not stay down.
 """
     
-    SICK_DAY_PLAN_NOW = 39
+    SICK_DAY_PLAN_NOW = 40
     """
     Ketones that threaten to become an emergency: the wearer's sick-day plan, and the care team now.
 """
     
-    SICK_DAY_PLAN = 40
+    SICK_DAY_PLAN = 41
     """
     Raised ketones: the wearer's sick-day plan, and another test.
 """
     
-    NOTHING_TO_DECIDE = 41
+    NOTHING_TO_DECIDE = 42
     """
     Nothing to decide.
 """
     
-    NO_READINGS = 42
+    NO_READINGS = 43
     """
     No readings to speak of.
 """
@@ -2720,56 +2711,58 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 17:
             return Sentence.CHECK_PRESSED
         if variant == 18:
-            return Sentence.CHECK_ROLLED_OFF
+            return Sentence.HOLD_PRESSED
         if variant == 19:
-            return Sentence.CHECK_STILL_LOW
+            return Sentence.CHECK_ROLLED_OFF
         if variant == 20:
-            return Sentence.CHECK_UNSETTLED
+            return Sentence.CHECK_STILL_LOW
         if variant == 21:
-            return Sentence.CHECK_STALE
+            return Sentence.CHECK_UNSETTLED
         if variant == 22:
-            return Sentence.CHECK_FALLING_FAST
+            return Sentence.CHECK_STALE
         if variant == 23:
-            return Sentence.CHECK_NEAR_LOW
+            return Sentence.CHECK_FALLING_FAST
         if variant == 24:
-            return Sentence.CHECK_JUST_LOW
+            return Sentence.CHECK_NEAR_LOW
         if variant == 25:
-            return Sentence.CHECK_LOW_RISING
+            return Sentence.CHECK_JUST_LOW
         if variant == 26:
-            return Sentence.HOLD_NEAR_LOW
+            return Sentence.CHECK_LOW_RISING
         if variant == 27:
-            return Sentence.HOLD_FALLING
+            return Sentence.HOLD_NEAR_LOW
         if variant == 28:
-            return Sentence.HOLD_RESCUE_WORKING
+            return Sentence.HOLD_FALLING
         if variant == 29:
-            return Sentence.HOLD_METER_ABOVE
+            return Sentence.HOLD_RESCUE_WORKING
         if variant == 30:
-            return Sentence.HOLD_METER_NEAR
+            return Sentence.HOLD_METER_ABOVE
         if variant == 31:
-            return Sentence.HOLD_AFTER_JUMP
+            return Sentence.HOLD_METER_NEAR
         if variant == 32:
-            return Sentence.HOLD_INSULIN_WORKING
+            return Sentence.HOLD_AFTER_JUMP
         if variant == 33:
-            return Sentence.HOLD_MEAL_ARRIVING
+            return Sentence.HOLD_INSULIN_WORKING
         if variant == 34:
-            return Sentence.HOLD_RISING
+            return Sentence.HOLD_MEAL_ARRIVING
         if variant == 35:
-            return Sentence.HOLD_OWN_PLAN
+            return Sentence.HOLD_RISING
         if variant == 36:
-            return Sentence.CHECK_HIGH
+            return Sentence.HOLD_OWN_PLAN
         if variant == 37:
-            return Sentence.CALL_FOR_KETONES
+            return Sentence.CHECK_HIGH
         if variant == 38:
-            return Sentence.CHECK_KETONES
+            return Sentence.CALL_FOR_KETONES
         if variant == 39:
-            return Sentence.CHECK_VOMITING
+            return Sentence.CHECK_KETONES
         if variant == 40:
-            return Sentence.SICK_DAY_PLAN_NOW
+            return Sentence.CHECK_VOMITING
         if variant == 41:
-            return Sentence.SICK_DAY_PLAN
+            return Sentence.SICK_DAY_PLAN_NOW
         if variant == 42:
-            return Sentence.NOTHING_TO_DECIDE
+            return Sentence.SICK_DAY_PLAN
         if variant == 43:
+            return Sentence.NOTHING_TO_DECIDE
+        if variant == 44:
             return Sentence.NO_READINGS
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -2808,6 +2801,8 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if value == Sentence.CHECK_ENDED:
             return
         if value == Sentence.CHECK_PRESSED:
+            return
+        if value == Sentence.HOLD_PRESSED:
             return
         if value == Sentence.CHECK_ROLLED_OFF:
             return
@@ -2899,58 +2894,60 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(16)
         if value == Sentence.CHECK_PRESSED:
             buf.write_i32(17)
-        if value == Sentence.CHECK_ROLLED_OFF:
+        if value == Sentence.HOLD_PRESSED:
             buf.write_i32(18)
-        if value == Sentence.CHECK_STILL_LOW:
+        if value == Sentence.CHECK_ROLLED_OFF:
             buf.write_i32(19)
-        if value == Sentence.CHECK_UNSETTLED:
+        if value == Sentence.CHECK_STILL_LOW:
             buf.write_i32(20)
-        if value == Sentence.CHECK_STALE:
+        if value == Sentence.CHECK_UNSETTLED:
             buf.write_i32(21)
-        if value == Sentence.CHECK_FALLING_FAST:
+        if value == Sentence.CHECK_STALE:
             buf.write_i32(22)
-        if value == Sentence.CHECK_NEAR_LOW:
+        if value == Sentence.CHECK_FALLING_FAST:
             buf.write_i32(23)
-        if value == Sentence.CHECK_JUST_LOW:
+        if value == Sentence.CHECK_NEAR_LOW:
             buf.write_i32(24)
-        if value == Sentence.CHECK_LOW_RISING:
+        if value == Sentence.CHECK_JUST_LOW:
             buf.write_i32(25)
-        if value == Sentence.HOLD_NEAR_LOW:
+        if value == Sentence.CHECK_LOW_RISING:
             buf.write_i32(26)
-        if value == Sentence.HOLD_FALLING:
+        if value == Sentence.HOLD_NEAR_LOW:
             buf.write_i32(27)
-        if value == Sentence.HOLD_RESCUE_WORKING:
+        if value == Sentence.HOLD_FALLING:
             buf.write_i32(28)
-        if value == Sentence.HOLD_METER_ABOVE:
+        if value == Sentence.HOLD_RESCUE_WORKING:
             buf.write_i32(29)
-        if value == Sentence.HOLD_METER_NEAR:
+        if value == Sentence.HOLD_METER_ABOVE:
             buf.write_i32(30)
-        if value == Sentence.HOLD_AFTER_JUMP:
+        if value == Sentence.HOLD_METER_NEAR:
             buf.write_i32(31)
-        if value == Sentence.HOLD_INSULIN_WORKING:
+        if value == Sentence.HOLD_AFTER_JUMP:
             buf.write_i32(32)
-        if value == Sentence.HOLD_MEAL_ARRIVING:
+        if value == Sentence.HOLD_INSULIN_WORKING:
             buf.write_i32(33)
-        if value == Sentence.HOLD_RISING:
+        if value == Sentence.HOLD_MEAL_ARRIVING:
             buf.write_i32(34)
-        if value == Sentence.HOLD_OWN_PLAN:
+        if value == Sentence.HOLD_RISING:
             buf.write_i32(35)
-        if value == Sentence.CHECK_HIGH:
+        if value == Sentence.HOLD_OWN_PLAN:
             buf.write_i32(36)
-        if value == Sentence.CALL_FOR_KETONES:
+        if value == Sentence.CHECK_HIGH:
             buf.write_i32(37)
-        if value == Sentence.CHECK_KETONES:
+        if value == Sentence.CALL_FOR_KETONES:
             buf.write_i32(38)
-        if value == Sentence.CHECK_VOMITING:
+        if value == Sentence.CHECK_KETONES:
             buf.write_i32(39)
-        if value == Sentence.SICK_DAY_PLAN_NOW:
+        if value == Sentence.CHECK_VOMITING:
             buf.write_i32(40)
-        if value == Sentence.SICK_DAY_PLAN:
+        if value == Sentence.SICK_DAY_PLAN_NOW:
             buf.write_i32(41)
-        if value == Sentence.NOTHING_TO_DECIDE:
+        if value == Sentence.SICK_DAY_PLAN:
             buf.write_i32(42)
-        if value == Sentence.NO_READINGS:
+        if value == Sentence.NOTHING_TO_DECIDE:
             buf.write_i32(43)
+        if value == Sentence.NO_READINGS:
+            buf.write_i32(44)
 
 
 
@@ -7591,158 +7588,6 @@ class _UniffiFfiConverterTypeAskBack(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.text, buf)
         _UniffiFfiConverterString.write(value.advice, buf)
 
-class _UniffiFfiConverterUInt64(_UniffiConverterPrimitiveInt):
-    CLASS_NAME = "u64"
-    VALUE_MIN = 0
-    VALUE_MAX = 2**64
-
-    @staticmethod
-    def read(buf):
-        return buf.read_u64()
-
-    @staticmethod
-    def write(value, buf):
-        buf.write_u64(value)
-
-@dataclass
-class Recorded:
-    """
-    What recording a batch did.
-"""
-    def __init__(self, *, new:int, known:int, contradictory:int):
-        self.new = new
-        self.known = known
-        self.contradictory = contradictory
-        
-        
-
-    
-    def __str__(self):
-        return "Recorded(new={}, known={}, contradictory={})".format(self.new, self.known, self.contradictory)
-    def __eq__(self, other):
-        if self.new != other.new:
-            return False
-        if self.known != other.known:
-            return False
-        if self.contradictory != other.contradictory:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeRecorded(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return Recorded(
-            new=_UniffiFfiConverterUInt64.read(buf),
-            known=_UniffiFfiConverterUInt64.read(buf),
-            contradictory=_UniffiFfiConverterUInt64.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterUInt64.check_lower(value.new)
-        _UniffiFfiConverterUInt64.check_lower(value.known)
-        _UniffiFfiConverterUInt64.check_lower(value.contradictory)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterUInt64.write(value.new, buf)
-        _UniffiFfiConverterUInt64.write(value.known, buf)
-        _UniffiFfiConverterUInt64.write(value.contradictory, buf)
-
-class _UniffiFfiConverterOptionalTypeRecorded(_UniffiConverterRustBuffer):
-    @classmethod
-    def check_lower(cls, value):
-        if value is not None:
-            _UniffiFfiConverterTypeRecorded.check_lower(value)
-
-    @classmethod
-    def write(cls, value, buf):
-        if value is None:
-            buf.write_u8(0)
-            return
-
-        buf.write_u8(1)
-        _UniffiFfiConverterTypeRecorded.write(value, buf)
-
-    @classmethod
-    def read(cls, buf):
-        flag = buf.read_u8()
-        if flag == 0:
-            return None
-        elif flag == 1:
-            return _UniffiFfiConverterTypeRecorded.read(buf)
-        else:
-            raise InternalError("Unexpected flag byte for optional type")
-
-@dataclass
-class BundleReport:
-    """
-    What became of a bundle that was taken in.
-"""
-    def __init__(self, *, id:typing.Optional[str], recorded:typing.Optional[Recorded], taken:int, left_out:int, findings:typing.List[str], first:typing.Optional[Moment], last:typing.Optional[Moment]):
-        self.id = id
-        self.recorded = recorded
-        self.taken = taken
-        self.left_out = left_out
-        self.findings = findings
-        self.first = first
-        self.last = last
-        
-        
-
-    
-    def __str__(self):
-        return "BundleReport(id={}, recorded={}, taken={}, left_out={}, findings={}, first={}, last={})".format(self.id, self.recorded, self.taken, self.left_out, self.findings, self.first, self.last)
-    def __eq__(self, other):
-        if self.id != other.id:
-            return False
-        if self.recorded != other.recorded:
-            return False
-        if self.taken != other.taken:
-            return False
-        if self.left_out != other.left_out:
-            return False
-        if self.findings != other.findings:
-            return False
-        if self.first != other.first:
-            return False
-        if self.last != other.last:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeBundleReport(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return BundleReport(
-            id=_UniffiFfiConverterOptionalString.read(buf),
-            recorded=_UniffiFfiConverterOptionalTypeRecorded.read(buf),
-            taken=_UniffiFfiConverterUInt64.read(buf),
-            left_out=_UniffiFfiConverterUInt64.read(buf),
-            findings=_UniffiFfiConverterSequenceString.read(buf),
-            first=_UniffiFfiConverterOptionalTypeMoment.read(buf),
-            last=_UniffiFfiConverterOptionalTypeMoment.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterOptionalString.check_lower(value.id)
-        _UniffiFfiConverterOptionalTypeRecorded.check_lower(value.recorded)
-        _UniffiFfiConverterUInt64.check_lower(value.taken)
-        _UniffiFfiConverterUInt64.check_lower(value.left_out)
-        _UniffiFfiConverterSequenceString.check_lower(value.findings)
-        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.first)
-        _UniffiFfiConverterOptionalTypeMoment.check_lower(value.last)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterOptionalString.write(value.id, buf)
-        _UniffiFfiConverterOptionalTypeRecorded.write(value.recorded, buf)
-        _UniffiFfiConverterUInt64.write(value.taken, buf)
-        _UniffiFfiConverterUInt64.write(value.left_out, buf)
-        _UniffiFfiConverterSequenceString.write(value.findings, buf)
-        _UniffiFfiConverterOptionalTypeMoment.write(value.first, buf)
-        _UniffiFfiConverterOptionalTypeMoment.write(value.last, buf)
-
 @dataclass
 class HourPost:
     """
@@ -7904,6 +7749,64 @@ class _UniffiFfiConverterTypeDayPicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeScaleMark.write(value.times, buf)
         _UniffiFfiConverterString.write(value.legend, buf)
         _UniffiFfiConverterString.write(value.text, buf)
+
+class _UniffiFfiConverterUInt64(_UniffiConverterPrimitiveInt):
+    CLASS_NAME = "u64"
+    VALUE_MIN = 0
+    VALUE_MAX = 2**64
+
+    @staticmethod
+    def read(buf):
+        return buf.read_u64()
+
+    @staticmethod
+    def write(value, buf):
+        buf.write_u64(value)
+
+@dataclass
+class Recorded:
+    """
+    What recording a batch did.
+"""
+    def __init__(self, *, new:int, known:int, contradictory:int):
+        self.new = new
+        self.known = known
+        self.contradictory = contradictory
+        
+        
+
+    
+    def __str__(self):
+        return "Recorded(new={}, known={}, contradictory={})".format(self.new, self.known, self.contradictory)
+    def __eq__(self, other):
+        if self.new != other.new:
+            return False
+        if self.known != other.known:
+            return False
+        if self.contradictory != other.contradictory:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRecorded(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Recorded(
+            new=_UniffiFfiConverterUInt64.read(buf),
+            known=_UniffiFfiConverterUInt64.read(buf),
+            contradictory=_UniffiFfiConverterUInt64.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterUInt64.check_lower(value.new)
+        _UniffiFfiConverterUInt64.check_lower(value.known)
+        _UniffiFfiConverterUInt64.check_lower(value.contradictory)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterUInt64.write(value.new, buf)
+        _UniffiFfiConverterUInt64.write(value.known, buf)
+        _UniffiFfiConverterUInt64.write(value.contradictory, buf)
 
 @dataclass
 class DeviceHeard:
@@ -11376,6 +11279,31 @@ class _UniffiFfiConverterTypeImportOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.write(value.time_format, buf)
         _UniffiFfiConverterBoolean.write(value.only_look, buf)
 
+class _UniffiFfiConverterOptionalTypeRecorded(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        if value is not None:
+            _UniffiFfiConverterTypeRecorded.check_lower(value)
+
+    @classmethod
+    def write(cls, value, buf):
+        if value is None:
+            buf.write_u8(0)
+            return
+
+        buf.write_u8(1)
+        _UniffiFfiConverterTypeRecorded.write(value, buf)
+
+    @classmethod
+    def read(cls, buf):
+        flag = buf.read_u8()
+        if flag == 0:
+            return None
+        elif flag == 1:
+            return _UniffiFfiConverterTypeRecorded.read(buf)
+        else:
+            raise InternalError("Unexpected flag byte for optional type")
+
 class _UniffiFfiConverterSequenceTypeFinding(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -11429,7 +11357,8 @@ class ImportReport:
     """
     What an import came to.
 """
-    def __init__(self, *, id:typing.Optional[str], recorded:typing.Optional[Recorded], taken:int, repeated:int, without_reading:int, beyond:int, left_out:int, findings:typing.List[Finding], first:typing.Optional[Moment], last:typing.Optional[Moment], spacing_minutes:typing.Optional[int], unit:GlucoseUnit, time_column:str, glucose_column:str):
+    def __init__(self, *, lines:typing.List[str], id:typing.Optional[str], recorded:typing.Optional[Recorded], taken:int, repeated:int, without_reading:int, beyond:int, left_out:int, findings:typing.List[Finding], first:typing.Optional[Moment], last:typing.Optional[Moment], spacing_minutes:typing.Optional[int], unit:typing.Optional[GlucoseUnit], time_column:typing.Optional[str], glucose_column:typing.Optional[str]):
+        self.lines = lines
         self.id = id
         self.recorded = recorded
         self.taken = taken
@@ -11449,8 +11378,10 @@ class ImportReport:
 
     
     def __str__(self):
-        return "ImportReport(id={}, recorded={}, taken={}, repeated={}, without_reading={}, beyond={}, left_out={}, findings={}, first={}, last={}, spacing_minutes={}, unit={}, time_column={}, glucose_column={})".format(self.id, self.recorded, self.taken, self.repeated, self.without_reading, self.beyond, self.left_out, self.findings, self.first, self.last, self.spacing_minutes, self.unit, self.time_column, self.glucose_column)
+        return "ImportReport(lines={}, id={}, recorded={}, taken={}, repeated={}, without_reading={}, beyond={}, left_out={}, findings={}, first={}, last={}, spacing_minutes={}, unit={}, time_column={}, glucose_column={})".format(self.lines, self.id, self.recorded, self.taken, self.repeated, self.without_reading, self.beyond, self.left_out, self.findings, self.first, self.last, self.spacing_minutes, self.unit, self.time_column, self.glucose_column)
     def __eq__(self, other):
+        if self.lines != other.lines:
+            return False
         if self.id != other.id:
             return False
         if self.recorded != other.recorded:
@@ -11485,6 +11416,7 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
         return ImportReport(
+            lines=_UniffiFfiConverterSequenceString.read(buf),
             id=_UniffiFfiConverterOptionalString.read(buf),
             recorded=_UniffiFfiConverterOptionalTypeRecorded.read(buf),
             taken=_UniffiFfiConverterUInt64.read(buf),
@@ -11496,13 +11428,14 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
             first=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             last=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             spacing_minutes=_UniffiFfiConverterOptionalUInt32.read(buf),
-            unit=_UniffiFfiConverterTypeGlucoseUnit.read(buf),
-            time_column=_UniffiFfiConverterString.read(buf),
-            glucose_column=_UniffiFfiConverterString.read(buf),
+            unit=_UniffiFfiConverterOptionalTypeGlucoseUnit.read(buf),
+            time_column=_UniffiFfiConverterOptionalString.read(buf),
+            glucose_column=_UniffiFfiConverterOptionalString.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
+        _UniffiFfiConverterSequenceString.check_lower(value.lines)
         _UniffiFfiConverterOptionalString.check_lower(value.id)
         _UniffiFfiConverterOptionalTypeRecorded.check_lower(value.recorded)
         _UniffiFfiConverterUInt64.check_lower(value.taken)
@@ -11514,12 +11447,13 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.first)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.last)
         _UniffiFfiConverterOptionalUInt32.check_lower(value.spacing_minutes)
-        _UniffiFfiConverterTypeGlucoseUnit.check_lower(value.unit)
-        _UniffiFfiConverterString.check_lower(value.time_column)
-        _UniffiFfiConverterString.check_lower(value.glucose_column)
+        _UniffiFfiConverterOptionalTypeGlucoseUnit.check_lower(value.unit)
+        _UniffiFfiConverterOptionalString.check_lower(value.time_column)
+        _UniffiFfiConverterOptionalString.check_lower(value.glucose_column)
 
     @staticmethod
     def write(value, buf):
+        _UniffiFfiConverterSequenceString.write(value.lines, buf)
         _UniffiFfiConverterOptionalString.write(value.id, buf)
         _UniffiFfiConverterOptionalTypeRecorded.write(value.recorded, buf)
         _UniffiFfiConverterUInt64.write(value.taken, buf)
@@ -11531,9 +11465,9 @@ class _UniffiFfiConverterTypeImportReport(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalTypeMoment.write(value.first, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.last, buf)
         _UniffiFfiConverterOptionalUInt32.write(value.spacing_minutes, buf)
-        _UniffiFfiConverterTypeGlucoseUnit.write(value.unit, buf)
-        _UniffiFfiConverterString.write(value.time_column, buf)
-        _UniffiFfiConverterString.write(value.glucose_column, buf)
+        _UniffiFfiConverterOptionalTypeGlucoseUnit.write(value.unit, buf)
+        _UniffiFfiConverterOptionalString.write(value.time_column, buf)
+        _UniffiFfiConverterOptionalString.write(value.glucose_column, buf)
 
 @dataclass
 class Language:
@@ -12581,148 +12515,6 @@ class _UniffiFfiConverterTypeApiError(_UniffiConverterRustBuffer):
             buf.write_i32(8)
             _UniffiFfiConverterString.write(value.advice, buf)
 
-
-
-
-
-
-class BundleAnswer:
-    """
-    How taking in a bundle ended.
-"""
-    def __init__(self):
-        raise RuntimeError("BundleAnswer cannot be instantiated directly")
-
-    # Each enum variant is a nested class of the enum itself.
-    @dataclass
-    class READ:
-        """
-        The bundle was read.
-"""
-        
-        def __init__(self, report:BundleReport):
-            self.report = report
-            
-            """
-        What it came to.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "BundleAnswer.READ(report={})".format(self.report)
-        def __eq__(self, other):
-            if not isinstance(other, BundleAnswer):
-                return NotImplemented
-            if not other.is_READ():
-                return False
-            if self.report != other.report:
-                return False
-            return True
-
-    @dataclass
-    class REFUSED:
-        """
-        It cannot be understood, or is about several people; nothing was taken.
-"""
-        
-        def __init__(self, line:int, why:str):
-            self.line = line
-            
-            """
-        The line, from 1.
-"""
-        
-            self.why = why
-            
-            """
-        Why, and what to do, in words.
-"""
-        
-            pass
-
-    
-            
-            
-    
-        def __str__(self):
-            return "BundleAnswer.REFUSED(line={}, why={})".format(self.line, self.why)
-        def __eq__(self, other):
-            if not isinstance(other, BundleAnswer):
-                return NotImplemented
-            if not other.is_REFUSED():
-                return False
-            if self.line != other.line:
-                return False
-            if self.why != other.why:
-                return False
-            return True
-
-    
-
-    # For each variant, we have `is_NAME` and `is_name` methods for easily checking
-    # whether an instance is that variant.
-    def is_READ(self) -> bool:
-        return isinstance(self, BundleAnswer.READ)
-    def is_read(self) -> bool:
-        return isinstance(self, BundleAnswer.READ)
-    def is_REFUSED(self) -> bool:
-        return isinstance(self, BundleAnswer.REFUSED)
-    def is_refused(self) -> bool:
-        return isinstance(self, BundleAnswer.REFUSED)
-    
-
-# Now, a little trick - we make each nested variant class be a subclass of the main
-# enum class, so that method calls and instance checks etc will work intuitively.
-# We might be able to do this a little more neatly with a metaclass, but this'll do.
-BundleAnswer.READ = type("BundleAnswer.READ", (BundleAnswer.READ, BundleAnswer,), {})  # type: ignore
-BundleAnswer.REFUSED = type("BundleAnswer.REFUSED", (BundleAnswer.REFUSED, BundleAnswer,), {})  # type: ignore
-
-
-
-
-class _UniffiFfiConverterTypeBundleAnswer(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        variant = buf.read_i32()
-        if variant == 1:
-            return BundleAnswer.READ(
-                _UniffiFfiConverterTypeBundleReport.read(buf),
-            )
-        if variant == 2:
-            return BundleAnswer.REFUSED(
-                _UniffiFfiConverterUInt64.read(buf),
-                _UniffiFfiConverterString.read(buf),
-            )
-        raise InternalError("Raw enum value doesn't match any cases")
-
-    @staticmethod
-    def check_lower(value):
-        if value.is_READ():
-            _UniffiFfiConverterTypeBundleReport.check_lower(value.report)
-            return
-        if value.is_REFUSED():
-            _UniffiFfiConverterUInt64.check_lower(value.line)
-            _UniffiFfiConverterString.check_lower(value.why)
-            return
-        raise ValueError(value)
-
-    @staticmethod
-    def write(value, buf):
-        if value.is_READ():
-            buf.write_i32(1)
-            _UniffiFfiConverterTypeBundleReport.write(value.report, buf)
-        if value.is_REFUSED():
-            buf.write_i32(2)
-            _UniffiFfiConverterUInt64.write(value.line, buf)
-            _UniffiFfiConverterString.write(value.why, buf)
-
-
-
 class _UniffiFfiConverterOptionalUInt64(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
@@ -12797,7 +12589,7 @@ class ImportAnswer:
         The file cannot be understood; nothing was taken.
 """
         
-        def __init__(self, line:int, column:typing.Optional[int], why:str):
+        def __init__(self, line:int, column:typing.Optional[int], why:str, text:str):
             self.line = line
             
             """
@@ -12816,6 +12608,12 @@ class ImportAnswer:
         Why, and what to do, in words.
 """
         
+            self.text = text
+            
+            """
+        The same with the file's name and the place before it: show it.
+"""
+        
             pass
 
     
@@ -12823,7 +12621,7 @@ class ImportAnswer:
             
     
         def __str__(self):
-            return "ImportAnswer.REFUSED(line={}, column={}, why={})".format(self.line, self.column, self.why)
+            return "ImportAnswer.REFUSED(line={}, column={}, why={}, text={})".format(self.line, self.column, self.why, self.text)
         def __eq__(self, other):
             if not isinstance(other, ImportAnswer):
                 return NotImplemented
@@ -12834,6 +12632,8 @@ class ImportAnswer:
             if self.column != other.column:
                 return False
             if self.why != other.why:
+                return False
+            if self.text != other.text:
                 return False
             return True
 
@@ -12873,6 +12673,7 @@ class _UniffiFfiConverterTypeImportAnswer(_UniffiConverterRustBuffer):
                 _UniffiFfiConverterUInt64.read(buf),
                 _UniffiFfiConverterOptionalUInt64.read(buf),
                 _UniffiFfiConverterString.read(buf),
+                _UniffiFfiConverterString.read(buf),
             )
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -12885,6 +12686,7 @@ class _UniffiFfiConverterTypeImportAnswer(_UniffiConverterRustBuffer):
             _UniffiFfiConverterUInt64.check_lower(value.line)
             _UniffiFfiConverterOptionalUInt64.check_lower(value.column)
             _UniffiFfiConverterString.check_lower(value.why)
+            _UniffiFfiConverterString.check_lower(value.text)
             return
         raise ValueError(value)
 
@@ -12898,6 +12700,7 @@ class _UniffiFfiConverterTypeImportAnswer(_UniffiConverterRustBuffer):
             _UniffiFfiConverterUInt64.write(value.line, buf)
             _UniffiFfiConverterOptionalUInt64.write(value.column, buf)
             _UniffiFfiConverterString.write(value.why, buf)
+            _UniffiFfiConverterString.write(value.text, buf)
 
 
 
@@ -15794,16 +15597,6 @@ class ExchangePartProtocol(typing.Protocol):
         `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
 """
         raise NotImplementedError
-    def import_bundle(self, name: str,bytes: bytes,only_look: bool,now: Moment) -> BundleAnswer:
-        """
-        Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
-
-        A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
-
-        # Errors
-        As [`crate::LogPart::record`].
-"""
-        raise NotImplementedError
     def meet(self, other: OtherLog,now: Moment) -> Meeting:
         """
         Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
@@ -15948,38 +15741,6 @@ class ExchangePart(ExchangePartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def import_bundle(self, name: str,bytes: bytes,only_look: bool,now: Moment) -> BundleAnswer:
-        """
-        Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
-
-        A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
-
-        # Errors
-        As [`crate::LogPart::record`].
-"""
-        
-        _UniffiFfiConverterString.check_lower(name)
-
-        _UniffiFfiConverterBytes.check_lower(bytes)
-
-        _UniffiFfiConverterBoolean.check_lower(only_look)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterString.lower(name),
-            _UniffiFfiConverterBytes.lower(bytes),
-            _UniffiFfiConverterBoolean.lower(only_look),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeBundleAnswer.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16353,9 +16114,10 @@ class LogPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for a `now` outside 2000 to 2199; `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
 """
         raise NotImplementedError
-    def import_csv(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
+    def import_file(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
         """
-        Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
+        Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
+        what a log has. Which it is shows in its bytes; `name` is for what is said of it.
 
         A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
 
@@ -16527,9 +16289,10 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def import_csv(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
+    def import_file(self, name: str,bytes: bytes,options: ImportOptions,now: Moment) -> ImportAnswer:
         """
-        Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
+        Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
+        what a log has. Which it is shows in its bytes; `name` is for what is said of it.
 
         A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
 
@@ -16555,7 +16318,7 @@ class LogPart(LogPartProtocol):
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -19037,7 +18800,6 @@ __all__ = [
     "Aims",
     "Weighing",
     "ApiError",
-    "BundleAnswer",
     "ImportAnswer",
     "Label",
     "Movement",
@@ -19069,10 +18831,9 @@ __all__ = [
     "Ring",
     "AlertStep",
     "AskBack",
-    "Recorded",
-    "BundleReport",
     "HourPost",
     "DayPicture",
+    "Recorded",
     "DeviceHeard",
     "Due",
     "Price",

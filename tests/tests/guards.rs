@@ -85,8 +85,30 @@ impl Scene {
     }
 
     fn asked(&self, occasion: Occasion) -> Prompt {
+        self.asked_by(&Wearer::default(), occasion)
+    }
+
+    fn asked_by(&self, wearer: &Wearer, occasion: Occasion) -> Prompt {
         let question = Question { now: self.now, occasion, feels: self.feels, meter: None };
-        check(&self.history, &Wearer::default(), &Learnt::default(), &question)
+        check(&self.history, wearer, &Learnt::default(), &question)
+    }
+
+    /// A day of doses, with a meal noted beside each or with none.
+    fn record(mut self, meals: bool) -> Self {
+        for hours_ago in [22.0, 18.0, 14.0, 9.0] {
+            let at = self.now.plus_minutes(-60.0 * hours_ago);
+            self.history.doses.push(Dose { at, kind: InsulinKind::Rapid, units: 4.0 });
+            if meals {
+                self.history.carbohydrate.push(Carbohydrate { at, grams: 40.0, purpose: Purpose::Meal });
+            }
+        }
+        self
+    }
+
+    fn meal(mut self, minutes_ago: f64, grams: f64) -> Self {
+        let at = self.now.plus_minutes(-minutes_ago);
+        self.history.carbohydrate.push(Carbohydrate { at, grams, purpose: Purpose::Meal });
+        self
     }
 
     fn look(&self) -> Prompt {
@@ -243,6 +265,52 @@ fn a_high_is_never_treated_and_insulin_at_work_is_told() {
             assert!(matches!(verdict, Verdict::Hold | Verdict::Check), "{level}: {verdict:?}");
         }
     }
+}
+
+/// A dose that nothing was eaten with lowers by all that it does (4 units at 40 mg/dL each, most of it an hour and a half after,
+/// Hovorka et al. 2004): in the log of somebody who notes meals that is treated before the readings are near the line. Where meals are
+/// not noted anyway, or one was, it is not.
+#[test]
+fn a_dose_without_a_meal_is_believed_of_somebody_who_notes_meals() {
+    let wearer = Wearer {
+        insulin_factor_mg_dl_per_unit: Some(40.0),
+        carbohydrate_factor_mg_dl_per_g: Some(4.0),
+        ..Wearer::default()
+    };
+    let all = fall(124.0, 1.4, 60.0);
+    let says = |upto: usize, scene: fn(Scene) -> Scene| {
+        scene(readings("15:00", all[..upto].iter().copied())).asked_by(&wearer, Occasion::Look)
+    };
+    // The highest reading of the fall that is treated.
+    let treats_from = |scene: fn(Scene) -> Scene| {
+        let first = (13..=all.len()).find(|upto| says(*upto, scene).verdict == Verdict::Treat);
+        all[first.unwrap() - 1]
+    };
+    let noted = |scene: Scene| scene.record(true).rapid(45.0, 4.0);
+    let unnoted = |scene: Scene| scene.record(false).rapid(45.0, 4.0);
+    let eaten = |scene: Scene| scene.record(true).rapid(45.0, 4.0).meal(45.0, 45.0);
+    assert!(treats_from(noted) >= treats_from(unnoted), "{} {}", treats_from(noted), treats_from(unnoted));
+    assert!(treats_from(noted) > treats_from(eaten), "{} {}", treats_from(noted), treats_from(eaten));
+    assert!(treats_from(unnoted) >= treats_from(|scene| scene));
+    let chance = |scene| says(16, scene).futures.map_or(0.0, |both| both.wait.p_low_60);
+    let (noted, unnoted, eaten) = (chance(noted), chance(unnoted), chance(eaten));
+    assert!(noted > unnoted + 0.02 && noted > eaten + 0.02, "{noted} {unnoted} {eaten}");
+}
+
+/// A sleeping sensor that is surely pressed and still reads well above the line asks for no finger-prick; nearer the line, or where
+/// somebody woke and asks, it does: common practice, no source.
+#[test]
+fn a_pressed_sensor_well_above_the_line_is_rolled_off_first() {
+    let pressed = |last: f64| {
+        let mut all = flat(4, 142.0);
+        all.extend([112.0, last + 2.0, last]);
+        readings("03:00", all)
+    };
+    let held = pressed(99.0).look();
+    assert_eq!((held.verdict, held.sentence), (Verdict::Hold, Sentence::HoldPressed), "{held:?}");
+    assert!(held.look_again_minutes.is_some_and(|minutes| minutes <= 10));
+    assert_eq!(pressed(99.0).asked(Occasion::Wake).verdict, Verdict::Check);
+    assert_eq!(pressed(74.0).look().verdict, Verdict::Check);
 }
 
 /// A fall that eases off above the low line is held: it is what most falls do.

@@ -2072,16 +2072,6 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
     func device(source: String, offsets: [OffsetChange]) throws  -> NearbyDevice
     
     /**
-     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
-     *
-     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`].
-     */
-    func importBundle(name: String, bytes: Data, onlyLook: Bool, now: Moment) throws  -> BundleAnswer
-    
-    /**
      * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
      * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
      *
@@ -2202,27 +2192,6 @@ open func device(source: String, offsets: [OffsetChange])throws  -> NearbyDevice
             self.uniffiCloneHandle(),
         FfiConverterString.lower(source),
         FfiConverterSequenceTypeOffsetChange.lower(offsets),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
-     *
-     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`].
-     */
-open func importBundle(name: String, bytes: Data, onlyLook: Bool, now: Moment)throws  -> BundleAnswer  {
-    return try  FfiConverterTypeBundleAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(
-            self.uniffiCloneHandle(),
-        FfiConverterString.lower(name),
-        FfiConverterData.lower(bytes),
-        FfiConverterBool.lower(onlyLook),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
 }
@@ -2575,14 +2544,15 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     func form(filledIn: [String: String], id: String?, now: Moment) throws  -> Form
     
     /**
-     * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
+     * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
+     * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
      *
      * # Errors
      * As [`LogPart::record`].
      */
-    func importCsv(name: String, bytes: Data, options: ImportOptions, now: Moment) throws  -> ImportAnswer
+    func importFile(name: String, bytes: Data, options: ImportOptions, now: Moment) throws  -> ImportAnswer
     
     /**
      * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
@@ -2751,17 +2721,18 @@ open func form(filledIn: [String: String], id: String?, now: Moment)throws  -> F
 }
     
     /**
-     * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
+     * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
+     * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
      *
      * # Errors
      * As [`LogPart::record`].
      */
-open func importCsv(name: String, bytes: Data, options: ImportOptions, now: Moment)throws  -> ImportAnswer  {
+open func importFile(name: String, bytes: Data, options: ImportOptions, now: Moment)throws  -> ImportAnswer  {
     return try  FfiConverterTypeImportAnswer_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_logpart_import_csv(
+    uniffi_ebbstead_ffi_fn_method_logpart_import_file(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(name),
         FfiConverterData.lower(bytes),
@@ -5328,125 +5299,6 @@ public func FfiConverterTypeAskBack_lower(_ value: AskBack) -> RustBuffer {
 
 
 /**
- * What became of a bundle that was taken in.
- */
-public struct BundleReport: Equatable, Hashable {
-    /**
-     * The import's entry, to take it back by; nothing where it was only looked at.
-     */
-    public let id: String?
-    /**
-     * What became of the entries; nothing where the bundle was only looked at.
-     */
-    public let recorded: Recorded?
-    /**
-     * Entries in the bundle that the log takes.
-     */
-    public let taken: UInt64
-    /**
-     * Resources left out.
-     */
-    public let leftOut: UInt64
-    /**
-     * Why, in words; the first hundred.
-     */
-    public let findings: [String]
-    /**
-     * The earliest entry.
-     */
-    public let first: Moment?
-    /**
-     * The latest entry.
-     */
-    public let last: Moment?
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * The import's entry, to take it back by; nothing where it was only looked at.
-         */id: String?, 
-        /**
-         * What became of the entries; nothing where the bundle was only looked at.
-         */recorded: Recorded?, 
-        /**
-         * Entries in the bundle that the log takes.
-         */taken: UInt64, 
-        /**
-         * Resources left out.
-         */leftOut: UInt64, 
-        /**
-         * Why, in words; the first hundred.
-         */findings: [String], 
-        /**
-         * The earliest entry.
-         */first: Moment?, 
-        /**
-         * The latest entry.
-         */last: Moment?) {
-        self.id = id
-        self.recorded = recorded
-        self.taken = taken
-        self.leftOut = leftOut
-        self.findings = findings
-        self.first = first
-        self.last = last
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension BundleReport: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeBundleReport: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> BundleReport {
-        return
-            try BundleReport(
-                id: FfiConverterOptionString.read(from: &buf), 
-                recorded: FfiConverterOptionTypeRecorded.read(from: &buf), 
-                taken: FfiConverterUInt64.read(from: &buf), 
-                leftOut: FfiConverterUInt64.read(from: &buf), 
-                findings: FfiConverterSequenceString.read(from: &buf), 
-                first: FfiConverterOptionTypeMoment.read(from: &buf), 
-                last: FfiConverterOptionTypeMoment.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: BundleReport, into buf: inout [UInt8]) {
-        FfiConverterOptionString.write(value.id, into: &buf)
-        FfiConverterOptionTypeRecorded.write(value.recorded, into: &buf)
-        FfiConverterUInt64.write(value.taken, into: &buf)
-        FfiConverterUInt64.write(value.leftOut, into: &buf)
-        FfiConverterSequenceString.write(value.findings, into: &buf)
-        FfiConverterOptionTypeMoment.write(value.first, into: &buf)
-        FfiConverterOptionTypeMoment.write(value.last, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeBundleReport_lift(_ buf: RustBuffer) throws -> BundleReport {
-    return try FfiConverterTypeBundleReport.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeBundleReport_lower(_ value: BundleReport) -> RustBuffer {
-    return FfiConverterTypeBundleReport.lower(value)
-}
-
-
-/**
  * The chance that a sensor reading crosses a line within a time: first passage, not only where the path ends.
  */
 public struct Crossing: Equatable, Hashable {
@@ -7514,15 +7366,19 @@ public func FfiConverterTypeImportOptions_lower(_ value: ImportOptions) -> RustB
  */
 public struct ImportReport: Equatable, Hashable {
     /**
+     * All of it in words, a line each, the first few findings among them: show it.
+     */
+    public let lines: [String]
+    /**
      * The import's entry, to take it back by; nothing where it was only looked at.
      */
     public let id: String?
     /**
-     * What became of the readings; nothing where the file was only looked at.
+     * What became of the entries; nothing where the file was only looked at.
      */
     public let recorded: Recorded?
     /**
-     * Readings in the file.
+     * Entries in the file that the log takes.
      */
     public let taken: UInt64
     /**
@@ -7538,7 +7394,7 @@ public struct ImportReport: Equatable, Hashable {
      */
     public let beyond: UInt64
     /**
-     * Rows left out.
+     * Rows or resources left out.
      */
     public let leftOut: UInt64
     /**
@@ -7546,11 +7402,11 @@ public struct ImportReport: Equatable, Hashable {
      */
     public let findings: [Finding]
     /**
-     * The earliest reading.
+     * The earliest entry.
      */
     public let first: Moment?
     /**
-     * The latest reading.
+     * The latest entry.
      */
     public let last: Moment?
     /**
@@ -7558,29 +7414,32 @@ public struct ImportReport: Equatable, Hashable {
      */
     public let spacingMinutes: UInt32?
     /**
-     * The unit of the values.
+     * The unit of the values, in a table of readings.
      */
-    public let unit: GlucoseUnit
+    public let unit: GlucoseUnit?
     /**
-     * The column used for the time.
+     * The column used for the time, in a table of readings.
      */
-    public let timeColumn: String
+    public let timeColumn: String?
     /**
-     * The column used for the readings.
+     * The column used for the readings, in a table of readings.
      */
-    public let glucoseColumn: String
+    public let glucoseColumn: String?
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
     public init(
         /**
+         * All of it in words, a line each, the first few findings among them: show it.
+         */lines: [String], 
+        /**
          * The import's entry, to take it back by; nothing where it was only looked at.
          */id: String?, 
         /**
-         * What became of the readings; nothing where the file was only looked at.
+         * What became of the entries; nothing where the file was only looked at.
          */recorded: Recorded?, 
         /**
-         * Readings in the file.
+         * Entries in the file that the log takes.
          */taken: UInt64, 
         /**
          * Rows that said the same as an earlier one.
@@ -7592,29 +7451,30 @@ public struct ImportReport: Equatable, Hashable {
          * Of the readings taken, those too low or too high to measure.
          */beyond: UInt64, 
         /**
-         * Rows left out.
+         * Rows or resources left out.
          */leftOut: UInt64, 
         /**
          * The first hundred findings.
          */findings: [Finding], 
         /**
-         * The earliest reading.
+         * The earliest entry.
          */first: Moment?, 
         /**
-         * The latest reading.
+         * The latest entry.
          */last: Moment?, 
         /**
          * The commonest distance between neighbouring readings, in minutes.
          */spacingMinutes: UInt32?, 
         /**
-         * The unit of the values.
-         */unit: GlucoseUnit, 
+         * The unit of the values, in a table of readings.
+         */unit: GlucoseUnit?, 
         /**
-         * The column used for the time.
-         */timeColumn: String, 
+         * The column used for the time, in a table of readings.
+         */timeColumn: String?, 
         /**
-         * The column used for the readings.
-         */glucoseColumn: String) {
+         * The column used for the readings, in a table of readings.
+         */glucoseColumn: String?) {
+        self.lines = lines
         self.id = id
         self.recorded = recorded
         self.taken = taken
@@ -7647,6 +7507,7 @@ public struct FfiConverterTypeImportReport: FfiConverterRustBuffer {
     public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> ImportReport {
         return
             try ImportReport(
+                lines: FfiConverterSequenceString.read(from: &buf), 
                 id: FfiConverterOptionString.read(from: &buf), 
                 recorded: FfiConverterOptionTypeRecorded.read(from: &buf), 
                 taken: FfiConverterUInt64.read(from: &buf), 
@@ -7658,13 +7519,14 @@ public struct FfiConverterTypeImportReport: FfiConverterRustBuffer {
                 first: FfiConverterOptionTypeMoment.read(from: &buf), 
                 last: FfiConverterOptionTypeMoment.read(from: &buf), 
                 spacingMinutes: FfiConverterOptionUInt32.read(from: &buf), 
-                unit: FfiConverterTypeGlucoseUnit.read(from: &buf), 
-                timeColumn: FfiConverterString.read(from: &buf), 
-                glucoseColumn: FfiConverterString.read(from: &buf)
+                unit: FfiConverterOptionTypeGlucoseUnit.read(from: &buf), 
+                timeColumn: FfiConverterOptionString.read(from: &buf), 
+                glucoseColumn: FfiConverterOptionString.read(from: &buf)
         )
     }
 
     public static func write(_ value: ImportReport, into buf: inout [UInt8]) {
+        FfiConverterSequenceString.write(value.lines, into: &buf)
         FfiConverterOptionString.write(value.id, into: &buf)
         FfiConverterOptionTypeRecorded.write(value.recorded, into: &buf)
         FfiConverterUInt64.write(value.taken, into: &buf)
@@ -7676,9 +7538,9 @@ public struct FfiConverterTypeImportReport: FfiConverterRustBuffer {
         FfiConverterOptionTypeMoment.write(value.first, into: &buf)
         FfiConverterOptionTypeMoment.write(value.last, into: &buf)
         FfiConverterOptionUInt32.write(value.spacingMinutes, into: &buf)
-        FfiConverterTypeGlucoseUnit.write(value.unit, into: &buf)
-        FfiConverterString.write(value.timeColumn, into: &buf)
-        FfiConverterString.write(value.glucoseColumn, into: &buf)
+        FfiConverterOptionTypeGlucoseUnit.write(value.unit, into: &buf)
+        FfiConverterOptionString.write(value.timeColumn, into: &buf)
+        FfiConverterOptionString.write(value.glucoseColumn, into: &buf)
     }
 }
 
@@ -11221,97 +11083,6 @@ public func FfiConverterTypeBeyond_lower(_ value: Beyond) -> RustBuffer {
 
 
 /**
- * How taking in a bundle ended.
- */
-
-public enum BundleAnswer: Equatable, Hashable {
-    
-    /**
-     * The bundle was read.
-     */
-    case read(
-        /**
-         * What it came to.
-         */report: BundleReport
-    )
-    /**
-     * It cannot be understood, or is about several people; nothing was taken.
-     */
-    case refused(
-        /**
-         * The line, from 1.
-         */line: UInt64, 
-        /**
-         * Why, and what to do, in words.
-         */why: String
-    )
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension BundleAnswer: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeBundleAnswer: FfiConverterRustBuffer {
-    typealias SwiftType = BundleAnswer
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> BundleAnswer {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .read(report: try FfiConverterTypeBundleReport.read(from: &buf)
-        )
-        
-        case 2: return .refused(line: try FfiConverterUInt64.read(from: &buf), why: try FfiConverterString.read(from: &buf)
-        )
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: BundleAnswer, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case let .read(report):
-            writeInt(&buf, Int32(1))
-            FfiConverterTypeBundleReport.write(report, into: &buf)
-            
-        
-        case let .refused(line,why):
-            writeInt(&buf, Int32(2))
-            FfiConverterUInt64.write(line, into: &buf)
-            FfiConverterString.write(why, into: &buf)
-            
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeBundleAnswer_lift(_ buf: RustBuffer) throws -> BundleAnswer {
-    return try FfiConverterTypeBundleAnswer.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeBundleAnswer_lower(_ value: BundleAnswer) -> RustBuffer {
-    return FfiConverterTypeBundleAnswer.lower(value)
-}
-
-
-
-/**
  * A caution, as a code.
  */
 
@@ -12194,7 +11965,10 @@ public enum ImportAnswer: Equatable, Hashable {
          */column: UInt64?, 
         /**
          * Why, and what to do, in words.
-         */why: String
+         */why: String, 
+        /**
+         * The same with the file's name and the place before it: show it.
+         */text: String
     )
 
 
@@ -12220,7 +11994,7 @@ public struct FfiConverterTypeImportAnswer: FfiConverterRustBuffer {
         case 1: return .read(report: try FfiConverterTypeImportReport.read(from: &buf)
         )
         
-        case 2: return .refused(line: try FfiConverterUInt64.read(from: &buf), column: try FfiConverterOptionUInt64.read(from: &buf), why: try FfiConverterString.read(from: &buf)
+        case 2: return .refused(line: try FfiConverterUInt64.read(from: &buf), column: try FfiConverterOptionUInt64.read(from: &buf), why: try FfiConverterString.read(from: &buf), text: try FfiConverterString.read(from: &buf)
         )
         
         default: throw UniffiInternalError.unexpectedEnumCase
@@ -12236,11 +12010,12 @@ public struct FfiConverterTypeImportAnswer: FfiConverterRustBuffer {
             FfiConverterTypeImportReport.write(report, into: &buf)
             
         
-        case let .refused(line,column,why):
+        case let .refused(line,column,why,text):
             writeInt(&buf, Int32(2))
             FfiConverterUInt64.write(line, into: &buf)
             FfiConverterOptionUInt64.write(column, into: &buf)
             FfiConverterString.write(why, into: &buf)
+            FfiConverterString.write(text, into: &buf)
             
         }
     }
@@ -15744,6 +15519,10 @@ public enum Sentence: Equatable, Hashable {
      */
     case checkPressed
     /**
+     * Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
+     */
+    case holdPressed
+    /**
      * Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
      */
     case checkRolledOff
@@ -15902,57 +15681,59 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 17: return .checkPressed
         
-        case 18: return .checkRolledOff
+        case 18: return .holdPressed
         
-        case 19: return .checkStillLow
+        case 19: return .checkRolledOff
         
-        case 20: return .checkUnsettled
+        case 20: return .checkStillLow
         
-        case 21: return .checkStale
+        case 21: return .checkUnsettled
         
-        case 22: return .checkFallingFast
+        case 22: return .checkStale
         
-        case 23: return .checkNearLow
+        case 23: return .checkFallingFast
         
-        case 24: return .checkJustLow
+        case 24: return .checkNearLow
         
-        case 25: return .checkLowRising
+        case 25: return .checkJustLow
         
-        case 26: return .holdNearLow
+        case 26: return .checkLowRising
         
-        case 27: return .holdFalling
+        case 27: return .holdNearLow
         
-        case 28: return .holdRescueWorking
+        case 28: return .holdFalling
         
-        case 29: return .holdMeterAbove
+        case 29: return .holdRescueWorking
         
-        case 30: return .holdMeterNear
+        case 30: return .holdMeterAbove
         
-        case 31: return .holdAfterJump
+        case 31: return .holdMeterNear
         
-        case 32: return .holdInsulinWorking
+        case 32: return .holdAfterJump
         
-        case 33: return .holdMealArriving
+        case 33: return .holdInsulinWorking
         
-        case 34: return .holdRising
+        case 34: return .holdMealArriving
         
-        case 35: return .holdOwnPlan
+        case 35: return .holdRising
         
-        case 36: return .checkHigh
+        case 36: return .holdOwnPlan
         
-        case 37: return .callForKetones
+        case 37: return .checkHigh
         
-        case 38: return .checkKetones
+        case 38: return .callForKetones
         
-        case 39: return .checkVomiting
+        case 39: return .checkKetones
         
-        case 40: return .sickDayPlanNow
+        case 40: return .checkVomiting
         
-        case 41: return .sickDayPlan
+        case 41: return .sickDayPlanNow
         
-        case 42: return .nothingToDecide
+        case 42: return .sickDayPlan
         
-        case 43: return .noReadings
+        case 43: return .nothingToDecide
+        
+        case 44: return .noReadings
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -16030,108 +15811,112 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(17))
         
         
-        case .checkRolledOff:
+        case .holdPressed:
             writeInt(&buf, Int32(18))
         
         
-        case .checkStillLow:
+        case .checkRolledOff:
             writeInt(&buf, Int32(19))
         
         
-        case .checkUnsettled:
+        case .checkStillLow:
             writeInt(&buf, Int32(20))
         
         
-        case .checkStale:
+        case .checkUnsettled:
             writeInt(&buf, Int32(21))
         
         
-        case .checkFallingFast:
+        case .checkStale:
             writeInt(&buf, Int32(22))
         
         
-        case .checkNearLow:
+        case .checkFallingFast:
             writeInt(&buf, Int32(23))
         
         
-        case .checkJustLow:
+        case .checkNearLow:
             writeInt(&buf, Int32(24))
         
         
-        case .checkLowRising:
+        case .checkJustLow:
             writeInt(&buf, Int32(25))
         
         
-        case .holdNearLow:
+        case .checkLowRising:
             writeInt(&buf, Int32(26))
         
         
-        case .holdFalling:
+        case .holdNearLow:
             writeInt(&buf, Int32(27))
         
         
-        case .holdRescueWorking:
+        case .holdFalling:
             writeInt(&buf, Int32(28))
         
         
-        case .holdMeterAbove:
+        case .holdRescueWorking:
             writeInt(&buf, Int32(29))
         
         
-        case .holdMeterNear:
+        case .holdMeterAbove:
             writeInt(&buf, Int32(30))
         
         
-        case .holdAfterJump:
+        case .holdMeterNear:
             writeInt(&buf, Int32(31))
         
         
-        case .holdInsulinWorking:
+        case .holdAfterJump:
             writeInt(&buf, Int32(32))
         
         
-        case .holdMealArriving:
+        case .holdInsulinWorking:
             writeInt(&buf, Int32(33))
         
         
-        case .holdRising:
+        case .holdMealArriving:
             writeInt(&buf, Int32(34))
         
         
-        case .holdOwnPlan:
+        case .holdRising:
             writeInt(&buf, Int32(35))
         
         
-        case .checkHigh:
+        case .holdOwnPlan:
             writeInt(&buf, Int32(36))
         
         
-        case .callForKetones:
+        case .checkHigh:
             writeInt(&buf, Int32(37))
         
         
-        case .checkKetones:
+        case .callForKetones:
             writeInt(&buf, Int32(38))
         
         
-        case .checkVomiting:
+        case .checkKetones:
             writeInt(&buf, Int32(39))
         
         
-        case .sickDayPlanNow:
+        case .checkVomiting:
             writeInt(&buf, Int32(40))
         
         
-        case .sickDayPlan:
+        case .sickDayPlanNow:
             writeInt(&buf, Int32(41))
         
         
-        case .nothingToDecide:
+        case .sickDayPlan:
             writeInt(&buf, Int32(42))
         
         
-        case .noReadings:
+        case .nothingToDecide:
             writeInt(&buf, Int32(43))
+        
+        
+        case .noReadings:
+            writeInt(&buf, Int32(44))
         
         }
     }
@@ -18300,9 +18085,6 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() != 42324) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() != 38179) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18339,7 +18121,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() != 41194) {
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_import_file() != 63731) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 7598) {

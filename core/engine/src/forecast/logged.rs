@@ -20,8 +20,8 @@ use crate::sorted::{known, within};
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
-/// For how long readings go on as they move, in minutes: at 30 minutes it comes to the share of [`crate::body::effects`].
-const GOES_ON_MINUTES: f64 = 45.0;
+/// For how long the forecast of readings goes on as they move, in minutes (chosen in the closed-loop trial).
+const GOES_ON_MINUTES: f64 = 15.0;
 /// A dose this old is spent for this purpose, in minutes.
 const SPENT_MINUTES: f64 = 360.0;
 /// A meal noted so long before a dose or after it belongs to it, in minutes.

@@ -510,11 +510,6 @@ void uniffi_ebbstead_ffi_fn_free_exchangepart(uint64_t handle, RustCallStatus *_
 uint64_t uniffi_ebbstead_ffi_fn_method_exchangepart_device(uint64_t ptr, RustBuffer source, RustBuffer offsets, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_IMPORT_BUNDLE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_IMPORT_BUNDLE
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(uint64_t ptr, RustBuffer name, RustBuffer bytes, int8_t only_look, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_BUNDLE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_EXPORT_BUNDLE
 RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer days, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -605,9 +600,9 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_correct(uint64_t ptr, RustBuffe
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_form(uint64_t ptr, RustBuffer filled_in, RustBuffer id, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_CSV
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_CSV
-RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_import_csv(uint64_t ptr, RustBuffer name, RustBuffer bytes, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_FILE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_IMPORT_FILE
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_import_file(uint64_t ptr, RustBuffer name, RustBuffer bytes, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_KEEP
@@ -1373,12 +1368,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_device(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_IMPORT_BUNDLE
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_IMPORT_BUNDLE
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_BUNDLE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_EXPORT_BUNDLE
 uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle(void
@@ -1451,9 +1440,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_form(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_CSV
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_CSV
-uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_import_csv(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_FILE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_IMPORT_FILE
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_import_file(void
     
 );
 #endif

@@ -783,8 +783,6 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_device(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table(
@@ -809,7 +807,7 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_form(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_logpart_import_csv(
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_import_file(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_keep(
     ): Int
@@ -1004,8 +1002,6 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_device(`ptr`: Long,`source`: RustBuffer.ByValue,`offsets`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`onlyLook`: Byte,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`days`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`from`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
@@ -1042,7 +1038,7 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_form(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_logpart_import_csv(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_import_file(`ptr`: Long,`name`: RustBuffer.ByValue,`bytes`: RustBuffer.ByValue,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`id`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1386,9 +1382,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() and 0xFFFF) != 49125) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_import_bundle() and 0xFFFF) != 42324) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle() and 0xFFFF) != 38179) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1425,7 +1418,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() and 0xFFFF) != 16559) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_csv() and 0xFFFF) != 41194) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file() and 0xFFFF) != 63731) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() and 0xFFFF) != 7598) {
@@ -4324,16 +4317,6 @@ public interface ExchangePartInterface {
     fun `device`(`source`: kotlin.String, `offsets`: List<OffsetChange>): NearbyDevice
     
     /**
-     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
-     *
-     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`].
-     */
-    fun `importBundle`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `onlyLook`: kotlin.Boolean, `now`: Moment): BundleAnswer
-    
-    /**
      * Writes the log as an HL7 FHIR R4 Bundle with the review's figures, of so many days up to now or all of it. Returns what
      * was written and what a bundle cannot carry, in words. Readable by whoever has the file.
      *
@@ -4507,32 +4490,6 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
         
         FfiConverterString.lower(`source`),
         FfiConverterSequenceTypeOffsetChange.lower(`offsets`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Takes in an HL7 FHIR R4 Bundle of Observations (JSON) as a whole, which can be taken back as a whole.
-     *
-     * A file that cannot be understood is not an error but a [`BundleAnswer::Refused`] that says where and why.
-     *
-     * # Errors
-     * As [`crate::LogPart::record`].
-     */
-    @Throws(ApiException::class)override fun `importBundle`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `onlyLook`: kotlin.Boolean, `now`: Moment): BundleAnswer {
-            return FfiConverterTypeBundleAnswer.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_import_bundle(
-        it,
-        
-        FfiConverterString.lower(`name`),
-        FfiConverterByteArray.lower(`bytes`),
-        FfiConverterBoolean.lower(`onlyLook`),
-        FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
     )
@@ -5140,14 +5097,15 @@ public interface LogPartInterface {
     fun `form`(`filledIn`: Map<kotlin.String, kotlin.String>, `id`: kotlin.String?, `now`: Moment): Form
     
     /**
-     * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
+     * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
+     * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
      *
      * # Errors
      * As [`LogPart::record`].
      */
-    fun `importCsv`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `options`: ImportOptions, `now`: Moment): ImportAnswer
+    fun `importFile`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `options`: ImportOptions, `now`: Moment): ImportAnswer
     
     /**
      * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
@@ -5382,18 +5340,19 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
 
     
     /**
-     * Brings in a file of sensor readings (CSV) as a whole, which can be taken back as a whole.
+     * Brings in a file as a whole, which can be taken back as a whole: a table of readings (CSV), a table or an HL7 FHIR bundle of
+     * what a log has. Which it is shows in its bytes; `name` is for what is said of it.
      *
      * A file that cannot be understood is not an error but an [`ImportAnswer::Refused`] that says where and why.
      *
      * # Errors
      * As [`LogPart::record`].
      */
-    @Throws(ApiException::class)override fun `importCsv`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `options`: ImportOptions, `now`: Moment): ImportAnswer {
+    @Throws(ApiException::class)override fun `importFile`(`name`: kotlin.String, `bytes`: kotlin.ByteArray, `options`: ImportOptions, `now`: Moment): ImportAnswer {
             return FfiConverterTypeImportAnswer.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_csv(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_import_file(
         it,
         
         FfiConverterString.lower(`name`),
@@ -9038,93 +8997,6 @@ public object FfiConverterTypeAskBack: FfiConverterRustBuffer<AskBack> {
 
 
 /**
- * What became of a bundle that was taken in.
- */
-data class BundleReport (
-    /**
-     * The import's entry, to take it back by; nothing where it was only looked at.
-     */
-    val `id`: kotlin.String?
-    , 
-    /**
-     * What became of the entries; nothing where the bundle was only looked at.
-     */
-    val `recorded`: Recorded?
-    , 
-    /**
-     * Entries in the bundle that the log takes.
-     */
-    val `taken`: kotlin.ULong
-    , 
-    /**
-     * Resources left out.
-     */
-    val `leftOut`: kotlin.ULong
-    , 
-    /**
-     * Why, in words; the first hundred.
-     */
-    val `findings`: List<kotlin.String>
-    , 
-    /**
-     * The earliest entry.
-     */
-    val `first`: Moment?
-    , 
-    /**
-     * The latest entry.
-     */
-    val `last`: Moment?
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeBundleReport: FfiConverterRustBuffer<BundleReport> {
-    override fun read(buf: ByteBuffer): BundleReport {
-        return BundleReport(
-            FfiConverterOptionalString.read(buf),
-            FfiConverterOptionalTypeRecorded.read(buf),
-            FfiConverterULong.read(buf),
-            FfiConverterULong.read(buf),
-            FfiConverterSequenceString.read(buf),
-            FfiConverterOptionalTypeMoment.read(buf),
-            FfiConverterOptionalTypeMoment.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: BundleReport) = (
-            FfiConverterOptionalString.allocationSize(value.`id`) +
-            FfiConverterOptionalTypeRecorded.allocationSize(value.`recorded`) +
-            FfiConverterULong.allocationSize(value.`taken`) +
-            FfiConverterULong.allocationSize(value.`leftOut`) +
-            FfiConverterSequenceString.allocationSize(value.`findings`) +
-            FfiConverterOptionalTypeMoment.allocationSize(value.`first`) +
-            FfiConverterOptionalTypeMoment.allocationSize(value.`last`)
-    )
-
-    override fun write(value: BundleReport, buf: ByteBuffer) {
-            FfiConverterOptionalString.write(value.`id`, buf)
-            FfiConverterOptionalTypeRecorded.write(value.`recorded`, buf)
-            FfiConverterULong.write(value.`taken`, buf)
-            FfiConverterULong.write(value.`leftOut`, buf)
-            FfiConverterSequenceString.write(value.`findings`, buf)
-            FfiConverterOptionalTypeMoment.write(value.`first`, buf)
-            FfiConverterOptionalTypeMoment.write(value.`last`, buf)
-    }
-}
-
-
-
-/**
  * The chance that a sensor reading crosses a line within a time: first passage, not only where the path ends.
  */
 data class Crossing (
@@ -10598,17 +10470,22 @@ public object FfiConverterTypeImportOptions: FfiConverterRustBuffer<ImportOption
  */
 data class ImportReport (
     /**
+     * All of it in words, a line each, the first few findings among them: show it.
+     */
+    val `lines`: List<kotlin.String>
+    , 
+    /**
      * The import's entry, to take it back by; nothing where it was only looked at.
      */
     val `id`: kotlin.String?
     , 
     /**
-     * What became of the readings; nothing where the file was only looked at.
+     * What became of the entries; nothing where the file was only looked at.
      */
     val `recorded`: Recorded?
     , 
     /**
-     * Readings in the file.
+     * Entries in the file that the log takes.
      */
     val `taken`: kotlin.ULong
     , 
@@ -10628,7 +10505,7 @@ data class ImportReport (
     val `beyond`: kotlin.ULong
     , 
     /**
-     * Rows left out.
+     * Rows or resources left out.
      */
     val `leftOut`: kotlin.ULong
     , 
@@ -10638,12 +10515,12 @@ data class ImportReport (
     val `findings`: List<Finding>
     , 
     /**
-     * The earliest reading.
+     * The earliest entry.
      */
     val `first`: Moment?
     , 
     /**
-     * The latest reading.
+     * The latest entry.
      */
     val `last`: Moment?
     , 
@@ -10653,19 +10530,19 @@ data class ImportReport (
     val `spacingMinutes`: kotlin.UInt?
     , 
     /**
-     * The unit of the values.
+     * The unit of the values, in a table of readings.
      */
-    val `unit`: GlucoseUnit
+    val `unit`: GlucoseUnit?
     , 
     /**
-     * The column used for the time.
+     * The column used for the time, in a table of readings.
      */
-    val `timeColumn`: kotlin.String
+    val `timeColumn`: kotlin.String?
     , 
     /**
-     * The column used for the readings.
+     * The column used for the readings, in a table of readings.
      */
-    val `glucoseColumn`: kotlin.String
+    val `glucoseColumn`: kotlin.String?
     
 ){
     
@@ -10682,6 +10559,7 @@ data class ImportReport (
 public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport> {
     override fun read(buf: ByteBuffer): ImportReport {
         return ImportReport(
+            FfiConverterSequenceString.read(buf),
             FfiConverterOptionalString.read(buf),
             FfiConverterOptionalTypeRecorded.read(buf),
             FfiConverterULong.read(buf),
@@ -10693,13 +10571,14 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
             FfiConverterOptionalUInt.read(buf),
-            FfiConverterTypeGlucoseUnit.read(buf),
-            FfiConverterString.read(buf),
-            FfiConverterString.read(buf),
+            FfiConverterOptionalTypeGlucoseUnit.read(buf),
+            FfiConverterOptionalString.read(buf),
+            FfiConverterOptionalString.read(buf),
         )
     }
 
     override fun allocationSize(value: ImportReport) = (
+            FfiConverterSequenceString.allocationSize(value.`lines`) +
             FfiConverterOptionalString.allocationSize(value.`id`) +
             FfiConverterOptionalTypeRecorded.allocationSize(value.`recorded`) +
             FfiConverterULong.allocationSize(value.`taken`) +
@@ -10711,12 +10590,13 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
             FfiConverterOptionalTypeMoment.allocationSize(value.`first`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`last`) +
             FfiConverterOptionalUInt.allocationSize(value.`spacingMinutes`) +
-            FfiConverterTypeGlucoseUnit.allocationSize(value.`unit`) +
-            FfiConverterString.allocationSize(value.`timeColumn`) +
-            FfiConverterString.allocationSize(value.`glucoseColumn`)
+            FfiConverterOptionalTypeGlucoseUnit.allocationSize(value.`unit`) +
+            FfiConverterOptionalString.allocationSize(value.`timeColumn`) +
+            FfiConverterOptionalString.allocationSize(value.`glucoseColumn`)
     )
 
     override fun write(value: ImportReport, buf: ByteBuffer) {
+            FfiConverterSequenceString.write(value.`lines`, buf)
             FfiConverterOptionalString.write(value.`id`, buf)
             FfiConverterOptionalTypeRecorded.write(value.`recorded`, buf)
             FfiConverterULong.write(value.`taken`, buf)
@@ -10728,9 +10608,9 @@ public object FfiConverterTypeImportReport: FfiConverterRustBuffer<ImportReport>
             FfiConverterOptionalTypeMoment.write(value.`first`, buf)
             FfiConverterOptionalTypeMoment.write(value.`last`, buf)
             FfiConverterOptionalUInt.write(value.`spacingMinutes`, buf)
-            FfiConverterTypeGlucoseUnit.write(value.`unit`, buf)
-            FfiConverterString.write(value.`timeColumn`, buf)
-            FfiConverterString.write(value.`glucoseColumn`, buf)
+            FfiConverterOptionalTypeGlucoseUnit.write(value.`unit`, buf)
+            FfiConverterOptionalString.write(value.`timeColumn`, buf)
+            FfiConverterOptionalString.write(value.`glucoseColumn`, buf)
     }
 }
 
@@ -13324,111 +13204,6 @@ public object FfiConverterTypeBeyond: FfiConverterRustBuffer<Beyond> {
 
 
 /**
- * How taking in a bundle ended.
- */
-sealed class BundleAnswer {
-    
-    /**
-     * The bundle was read.
-     */
-    data class Read(
-        /**
-         * What it came to.
-         */
-        val `report`: ebbstead.BundleReport) : BundleAnswer()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * It cannot be understood, or is about several people; nothing was taken.
-     */
-    data class Refused(
-        /**
-         * The line, from 1.
-         */
-        val `line`: kotlin.ULong, 
-        /**
-         * Why, and what to do, in words.
-         */
-        val `why`: kotlin.String) : BundleAnswer()
-        
-    {
-        
-
-        companion object
-    }
-    
-
-    
-
-    
-    
-
-
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeBundleAnswer : FfiConverterRustBuffer<BundleAnswer>{
-    override fun read(buf: ByteBuffer): BundleAnswer {
-        return when(buf.getInt()) {
-            1 -> BundleAnswer.Read(
-                FfiConverterTypeBundleReport.read(buf),
-                )
-            2 -> BundleAnswer.Refused(
-                FfiConverterULong.read(buf),
-                FfiConverterString.read(buf),
-                )
-            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
-        }
-    }
-
-    override fun allocationSize(value: BundleAnswer): ULong = when(value) {
-        is BundleAnswer.Read -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeBundleReport.allocationSize(value.`report`)
-            )
-        }
-        is BundleAnswer.Refused -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterULong.allocationSize(value.`line`)
-                + FfiConverterString.allocationSize(value.`why`)
-            )
-        }
-    }
-
-    override fun write(value: BundleAnswer, buf: ByteBuffer) {
-        when(value) {
-            is BundleAnswer.Read -> {
-                buf.putInt(1)
-                FfiConverterTypeBundleReport.write(value.`report`, buf)
-                Unit
-            }
-            is BundleAnswer.Refused -> {
-                buf.putInt(2)
-                FfiConverterULong.write(value.`line`, buf)
-                FfiConverterString.write(value.`why`, buf)
-                Unit
-            }
-        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
-    }
-}
-
-
-
-
-
-/**
  * A caution, as a code.
  */
 
@@ -14159,7 +13934,11 @@ sealed class ImportAnswer {
         /**
          * Why, and what to do, in words.
          */
-        val `why`: kotlin.String) : ImportAnswer()
+        val `why`: kotlin.String, 
+        /**
+         * The same with the file's name and the place before it: show it.
+         */
+        val `text`: kotlin.String) : ImportAnswer()
         
     {
         
@@ -14190,6 +13969,7 @@ public object FfiConverterTypeImportAnswer : FfiConverterRustBuffer<ImportAnswer
                 FfiConverterULong.read(buf),
                 FfiConverterOptionalULong.read(buf),
                 FfiConverterString.read(buf),
+                FfiConverterString.read(buf),
                 )
             else -> throw RuntimeException("invalid enum value, something is very wrong!!")
         }
@@ -14210,6 +13990,7 @@ public object FfiConverterTypeImportAnswer : FfiConverterRustBuffer<ImportAnswer
                 + FfiConverterULong.allocationSize(value.`line`)
                 + FfiConverterOptionalULong.allocationSize(value.`column`)
                 + FfiConverterString.allocationSize(value.`why`)
+                + FfiConverterString.allocationSize(value.`text`)
             )
         }
     }
@@ -14226,6 +14007,7 @@ public object FfiConverterTypeImportAnswer : FfiConverterRustBuffer<ImportAnswer
                 FfiConverterULong.write(value.`line`, buf)
                 FfiConverterOptionalULong.write(value.`column`, buf)
                 FfiConverterString.write(value.`why`, buf)
+                FfiConverterString.write(value.`text`, buf)
                 Unit
             }
         }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
@@ -17191,6 +16973,10 @@ enum class Sentence {
      * Check: the sensor looks pressed.
      */
     CHECK_PRESSED,
+    /**
+     * Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
+     */
+    HOLD_PRESSED,
     /**
      * Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
      */
