@@ -404,15 +404,11 @@ impl<'a> Watch<'a> {
         let fresh = reading.is_some_and(|reading| reading.age_minutes <= CARRIED_ON_MINUTES);
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let difference = tracker.difference(now);
-        let mut forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
+        let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
         let logged = Logged::at(history, self.wearer, now);
         let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, &logged)).flatten();
         let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
-        // A sensor in doubt may read low by being pressed or by being right: doubt makes no low reading less likely.
-        if let (Some(forecast), Some(right)) = (&mut forecast, &if_right) {
-            forecast.reading_low_30 = forecast.reading_low_30.max(right.reading_low_30);
-        }
         let rate_if_right_mg_dl_min = if_right
             .as_ref()
             .and_then(|_| tracker.belief_if_clear())

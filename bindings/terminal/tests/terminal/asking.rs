@@ -6,8 +6,8 @@ use crate::desk::Desk;
 
 /// Level near 110, then falling by 3 mg/dL/min to 62, at 2026-03-01 12:00.
 fn falling() -> Vec<f64> {
-    let mut amounts = vec![110.0; 60];
-    amounts.extend([95.0, 80.0, 70.0, 62.0]);
+    let mut amounts = vec![110.0; 57];
+    amounts.extend([103.0, 96.0, 89.0, 82.0, 75.0, 68.0, 62.0]);
     amounts
 }
 
