@@ -782,7 +782,10 @@ impl<'a> Case<'a> {
     fn log_weighs_treat(&self, reading: ReadingNow) -> bool {
         let Some(futures) = self.situation.futures else { return false };
         let right = chance_right(self.situation.asleep, self.pressed);
+        // Well above the line most falls level off by themselves, with insulin behind them too.
+        let likely = futures.wait.p_low_30 >= WORTH_A_CHECK || reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
         self.insulin_at_work()
+            && likely
             && self.rate <= DRIFTING_DOWN
             && self.level(reading) < self.low + NEAR_WITHIN_MG_DL
             && weigh_waiting(&futures.wait, right, self.wearer.caution, reading.spacing_minutes).says_treat()
