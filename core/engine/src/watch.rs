@@ -405,8 +405,8 @@ impl<'a> Watch<'a> {
         // Where nothing is fresh there is no forecast: what was expected long ago is no knowledge of now.
         let difference = tracker.difference(now);
         let forecast = fresh.then(|| self.forecaster.forecast(self.wearer, difference)).flatten();
-        let logged = Logged::at(history, self.wearer, now);
-        let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, &logged)).flatten();
+        let logged = || Logged::at(history, self.wearer, now);
+        let futures = fresh.then(|| self.forecaster.futures(self.wearer, difference, &logged())).flatten();
         let long = self.long(now, reading, forecast.as_ref(), futures.as_ref());
         let if_right = forecast.as_ref().and_then(|_| self.if_right(tracker, now));
         let rate_if_right_mg_dl_min = if_right

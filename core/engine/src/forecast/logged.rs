@@ -14,16 +14,17 @@
 
 use super::grid::{GRID_MINUTES, HOUR};
 use super::passage::Passage;
+use crate::body::effects::carbohydrate_factor;
 use crate::body::{carbohydrate, insulin, recent};
-use crate::log::{History, InsulinKind};
+use crate::log::{Dose, History, InsulinKind};
 use crate::sorted::{known, within};
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
 /// For how long the forecast of readings goes on as they move, in minutes (chosen in the closed-loop trial).
 const GOES_ON_MINUTES: f64 = 15.0;
-/// A dose this old is spent for this purpose, in minutes.
-const SPENT_MINUTES: f64 = 360.0;
+/// A dose this old has next to nothing left to lower, in minutes.
+const DONE_MINUTES: f64 = 360.0;
 /// A meal noted so long before a dose or after it belongs to it, in minutes.
 const MEAL_BESIDE_MINUTES: (f64, f64) = (60.0, 60.0);
 /// Doses with and without a meal that are assumed before the first is seen: most logs are incomplete (assumption).
@@ -48,7 +49,7 @@ impl Logged {
     #[must_use]
     pub fn at(history: &History, wearer: &Wearer, at: Moment) -> Self {
         let Some(units_factor) = wearer.insulin_factor_mg_dl_per_unit else { return Self::NOTHING };
-        let grams_factor = crate::body::effects::carbohydrate_factor(wearer);
+        let grams_factor = carbohydrate_factor(wearer);
         let mut moves = [0.0; HOUR];
         for dose in recent(&history.doses, |dose| dose.at, at, at).iter().filter(|dose| insulin::holds_for(dose)) {
             let minutes = at.minutes_since(dose.at);
@@ -79,10 +80,10 @@ fn add(moves: &mut Passage, all_mg_dl: f64, rate: f64, left: impl Fn(f64) -> f64
 
 /// How likely the log is to hold the meal of a dose, by the spent doses that had one beside them.
 fn completeness(history: &History, at: Moment) -> f64 {
-    let spent = known(&history.doses, at.plus_minutes(-SPENT_MINUTES), |dose| dose.at);
+    let spent = known(&history.doses, at.plus_minutes(-DONE_MINUTES), |dose| dose.at);
     let rapid = spent.iter().rev().filter(|dose| dose.kind == InsulinKind::Rapid).take(DOSES);
     let (before, after) = MEAL_BESIDE_MINUTES;
-    let beside = |dose: &crate::log::Dose| {
+    let beside = |dose: &Dose| {
         let (from, until) = (dose.at.plus_minutes(-before), dose.at.plus_minutes(after));
         !within(&history.carbohydrate, |one| one.at, from, until).is_empty()
     };
@@ -96,7 +97,7 @@ fn completeness(history: &History, at: Moment) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::{Carbohydrate, Dose, Purpose};
+    use crate::log::{Carbohydrate, Purpose};
 
     fn at(minutes: f64) -> Moment {
         Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(minutes)
@@ -138,10 +139,8 @@ mod tests {
 
     #[test]
     fn a_record_in_which_meals_stand_beside_doses_is_trusted_and_another_is_not() {
-        let doses: Vec<(f64, f64)> =
-            (0..8).map(|k| (-500.0 - 300.0 * f64::from(k), 4.0)).chain([(-10.0, 4.0)]).rev().collect();
-        let mut doses = doses;
-        doses.sort_by(|one, other| one.0.total_cmp(&other.0));
+        let before = (0..8).map(|k| (-2600.0 + 300.0 * f64::from(k), 4.0));
+        let doses: Vec<(f64, f64)> = before.chain([(-10.0, 4.0)]).collect();
         let meals: Vec<(f64, f64)> =
             doses.iter().filter(|one| one.0 < -100.0).map(|one| (one.0 + 20.0, 45.0)).collect();
         let with = Logged::at(&history(&doses, &meals), &wearer(), at(0.0)).complete;

@@ -560,8 +560,7 @@ impl<'a> Case<'a> {
         // Where insulin may be lowering, waiting for the sensor to come back is no longer safe.
         let insulin = self.insulin_to_come(reading) > 0.0 || self.situation.effects.insulin > INSULIN_AT_WORK_MG_DL;
         let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES && !insulin;
-        let treats = self.weighs_treat();
-        let hold = !treats && (patient && !given_time || reading.mg_dl >= self.low);
+        let hold = !self.weighs_treat() && (patient && !given_time || reading.mg_dl >= self.low);
         // Not near the line, and surely pressed: rolling off costs nothing, and the next reading says more than a finger-prick would.
         let rolls_off = self.pressed >= SURELY_PRESSED
             && self.situation.asleep
@@ -768,9 +767,13 @@ impl<'a> Case<'a> {
 
     /// Logged insulin is at work and has more to lower, by the wearer's own factor, than logged carbohydrate has to raise.
     fn insulin_at_work(&self) -> bool {
+        self.wearer.insulin_factor_mg_dl_per_unit.is_some() && self.insulin_beyond_meals() > INSULIN_AT_WORK_MG_DL
+    }
+
+    /// By how much insulin on board, less the carbohydrate that is counted on, may lower glucose, in mg/dL.
+    fn insulin_beyond_meals(&self) -> f64 {
         let effects = &self.situation.effects;
-        self.wearer.insulin_factor_mg_dl_per_unit.is_some()
-            && effects.insulin_left - COUNTED_ON * effects.carbohydrate_left > INSULIN_AT_WORK_MG_DL
+        effects.insulin_left - COUNTED_ON * effects.carbohydrate_left
     }
 
     /// The level a fall is judged at, in mg/dL: the reading, or blood glucose where that is lower and insulin is behind the fall.
@@ -805,9 +808,7 @@ impl<'a> Case<'a> {
 
     /// By how much insulin on board, less the carbohydrate that is counted on, may lower glucose beyond the low line, in mg/dL.
     fn insulin_to_come(&self, reading: ReadingNow) -> f64 {
-        let effects = &self.situation.effects;
-        let lowers = effects.insulin_left - COUNTED_ON * effects.carbohydrate_left;
-        lowers - (reading.mg_dl - self.low) - MORE_TO_COME_MG_DL
+        self.insulin_beyond_meals() - (reading.mg_dl - self.low) - MORE_TO_COME_MG_DL
     }
 
     /// A fall near the line that insulin on board or movement may take further than the readings show yet.
