@@ -528,7 +528,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_languages() != 12585:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_func_mend_log() != 21950:
+    if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 55714:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -544,8 +544,6 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_asked() != 27149:
@@ -556,11 +554,9 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 36852:
+    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 3637:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() != 39739:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before() != 32630:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -581,6 +577,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log() != 59072:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes() != 54028:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() != 42428:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -604,11 +602,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 29133:
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 30737:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in() != 10314:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -616,7 +614,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129:
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 29914:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -626,7 +624,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() != 33827:
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() != 51103:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() != 58578:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -642,7 +640,9 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 46981:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 15400:
+    if lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told() != 41500:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 3111:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -737,9 +737,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_help_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_func_mend_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.restype = ctypes.c_uint16
@@ -761,9 +761,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_step.restype = ctypes.
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_answerspart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.restype = ctypes.c_uint16
@@ -785,9 +782,6 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_checkpart_show.restype = ctypes.c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before.restype = ctypes.c_uint16
@@ -818,6 +812,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_log.restype = c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review.restype = ctypes.c_uint16
@@ -851,15 +848,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_bundle.restyp
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_learnpart_last.restype = ctypes.c_uint16
@@ -908,6 +905,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.restype = ctypes.c_uint16
@@ -1009,14 +1009,14 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_languages.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1066,13 +1066,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_uint16,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1124,11 +1117,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1179,6 +1167,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes.restype = ctypes.c_uint64
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1248,13 +1241,21 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_export_table.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.c_int8,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1264,14 +1265,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    ctypes.c_int8,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_learnpart_last.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1389,6 +1382,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1584,16 +1584,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_alertspart.restype = None
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart.restype = ctypes.c_uint64
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart.argtypes = (
-    ctypes.c_uint64,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_beforepart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1674,6 +1664,16 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_free_nightpart.restype = None
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart.restype = ctypes.c_uint64
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart.restype = None
 _UniffiLib.uniffi_ebbstead_ffi_fn_clone_reviewpart.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -6788,25 +6788,25 @@ class DrawnPath:
     """
     A point of the expected path with its band, which holds nine outcomes in ten.
 """
-    def __init__(self, *, minutes:float, mg_dl:float, least_mg_dl:float, most_mg_dl:float):
+    def __init__(self, *, minutes:float, mg_dl:float, p5_mg_dl:float, p95_mg_dl:float):
         self.minutes = minutes
         self.mg_dl = mg_dl
-        self.least_mg_dl = least_mg_dl
-        self.most_mg_dl = most_mg_dl
+        self.p5_mg_dl = p5_mg_dl
+        self.p95_mg_dl = p95_mg_dl
         
         
 
     
     def __str__(self):
-        return "DrawnPath(minutes={}, mg_dl={}, least_mg_dl={}, most_mg_dl={})".format(self.minutes, self.mg_dl, self.least_mg_dl, self.most_mg_dl)
+        return "DrawnPath(minutes={}, mg_dl={}, p5_mg_dl={}, p95_mg_dl={})".format(self.minutes, self.mg_dl, self.p5_mg_dl, self.p95_mg_dl)
     def __eq__(self, other):
         if self.minutes != other.minutes:
             return False
         if self.mg_dl != other.mg_dl:
             return False
-        if self.least_mg_dl != other.least_mg_dl:
+        if self.p5_mg_dl != other.p5_mg_dl:
             return False
-        if self.most_mg_dl != other.most_mg_dl:
+        if self.p95_mg_dl != other.p95_mg_dl:
             return False
         return True
 
@@ -6816,23 +6816,23 @@ class _UniffiFfiConverterTypeDrawnPath(_UniffiConverterRustBuffer):
         return DrawnPath(
             minutes=_UniffiFfiConverterFloat64.read(buf),
             mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            least_mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            most_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            p5_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            p95_mg_dl=_UniffiFfiConverterFloat64.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterFloat64.check_lower(value.minutes)
         _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
-        _UniffiFfiConverterFloat64.check_lower(value.least_mg_dl)
-        _UniffiFfiConverterFloat64.check_lower(value.most_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.p5_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.p95_mg_dl)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterFloat64.write(value.minutes, buf)
         _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
-        _UniffiFfiConverterFloat64.write(value.least_mg_dl, buf)
-        _UniffiFfiConverterFloat64.write(value.most_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.p5_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.p95_mg_dl, buf)
 
 class _UniffiFfiConverterSequenceTypeDrawnPath(_UniffiConverterRustBuffer):
     @classmethod
@@ -6920,7 +6920,7 @@ class _UniffiFfiConverterTypeLineKind(_UniffiConverterRustBuffer):
 @dataclass
 class DrawnLine:
     """
-    A line across the picture.
+    A line across the chart.
 """
     def __init__(self, *, mg_dl:float, kind:LineKind, text:str):
         self.mg_dl = mg_dl
@@ -6986,56 +6986,56 @@ class _UniffiFfiConverterSequenceTypeDrawnLine(_UniffiConverterRustBuffer):
         ]
 
 @dataclass
-class ScaleMark:
+class Tick:
     """
     A mark of a scale.
 """
-    def __init__(self, *, place:float, text:str):
-        self.place = place
+    def __init__(self, *, value:float, text:str):
+        self.value = value
         self.text = text
         
         
 
     
     def __str__(self):
-        return "ScaleMark(place={}, text={})".format(self.place, self.text)
+        return "Tick(value={}, text={})".format(self.value, self.text)
     def __eq__(self, other):
-        if self.place != other.place:
+        if self.value != other.value:
             return False
         if self.text != other.text:
             return False
         return True
 
-class _UniffiFfiConverterTypeScaleMark(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeTick(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return ScaleMark(
-            place=_UniffiFfiConverterFloat64.read(buf),
+        return Tick(
+            value=_UniffiFfiConverterFloat64.read(buf),
             text=_UniffiFfiConverterString.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
-        _UniffiFfiConverterFloat64.check_lower(value.place)
+        _UniffiFfiConverterFloat64.check_lower(value.value)
         _UniffiFfiConverterString.check_lower(value.text)
 
     @staticmethod
     def write(value, buf):
-        _UniffiFfiConverterFloat64.write(value.place, buf)
+        _UniffiFfiConverterFloat64.write(value.value, buf)
         _UniffiFfiConverterString.write(value.text, buf)
 
-class _UniffiFfiConverterSequenceTypeScaleMark(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterSequenceTypeTick(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
         for item in value:
-            _UniffiFfiConverterTypeScaleMark.check_lower(item)
+            _UniffiFfiConverterTypeTick.check_lower(item)
 
     @classmethod
     def write(cls, value, buf):
         items = len(value)
         buf.write_i32(items)
         for item in value:
-            _UniffiFfiConverterTypeScaleMark.write(item, buf)
+            _UniffiFfiConverterTypeTick.write(item, buf)
 
     @classmethod
     def read(cls, buf):
@@ -7044,7 +7044,7 @@ class _UniffiFfiConverterSequenceTypeScaleMark(_UniffiConverterRustBuffer):
             raise InternalError("Unexpected negative sequence length")
 
         return [
-            _UniffiFfiConverterTypeScaleMark.read(buf) for i in range(count)
+            _UniffiFfiConverterTypeTick.read(buf) for i in range(count)
         ]
 
 @dataclass
@@ -7110,11 +7110,11 @@ class _UniffiFfiConverterSequenceTypeNotedMark(_UniffiConverterRustBuffer):
         ]
 
 @dataclass
-class Picture:
+class Chart:
     """
     Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
 """
-    def __init__(self, *, from_minutes:float, until_minutes:float, lowest_mg_dl:float, highest_mg_dl:float, readings:typing.List[DrawnPoint], meters:typing.List[DrawnPoint], path:typing.List[DrawnPath], treated:typing.List[DrawnPoint], lines:typing.List[DrawnLine], amounts:typing.List[ScaleMark], times:typing.List[ScaleMark], noted:typing.List[NotedMark], legend:typing.List[str], text:str):
+    def __init__(self, *, from_minutes:float, until_minutes:float, lowest_mg_dl:float, highest_mg_dl:float, readings:typing.List[DrawnPoint], meters:typing.List[DrawnPoint], path:typing.List[DrawnPath], treated:typing.List[DrawnPoint], lines:typing.List[DrawnLine], amounts:typing.List[Tick], times:typing.List[Tick], noted:typing.List[NotedMark], legend:typing.List[str], text:str):
         self.from_minutes = from_minutes
         self.until_minutes = until_minutes
         self.lowest_mg_dl = lowest_mg_dl
@@ -7134,7 +7134,7 @@ class Picture:
 
     
     def __str__(self):
-        return "Picture(from_minutes={}, until_minutes={}, lowest_mg_dl={}, highest_mg_dl={}, readings={}, meters={}, path={}, treated={}, lines={}, amounts={}, times={}, noted={}, legend={}, text={})".format(self.from_minutes, self.until_minutes, self.lowest_mg_dl, self.highest_mg_dl, self.readings, self.meters, self.path, self.treated, self.lines, self.amounts, self.times, self.noted, self.legend, self.text)
+        return "Chart(from_minutes={}, until_minutes={}, lowest_mg_dl={}, highest_mg_dl={}, readings={}, meters={}, path={}, treated={}, lines={}, amounts={}, times={}, noted={}, legend={}, text={})".format(self.from_minutes, self.until_minutes, self.lowest_mg_dl, self.highest_mg_dl, self.readings, self.meters, self.path, self.treated, self.lines, self.amounts, self.times, self.noted, self.legend, self.text)
     def __eq__(self, other):
         if self.from_minutes != other.from_minutes:
             return False
@@ -7166,10 +7166,10 @@ class Picture:
             return False
         return True
 
-class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeChart(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return Picture(
+        return Chart(
             from_minutes=_UniffiFfiConverterFloat64.read(buf),
             until_minutes=_UniffiFfiConverterFloat64.read(buf),
             lowest_mg_dl=_UniffiFfiConverterFloat64.read(buf),
@@ -7179,8 +7179,8 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
             path=_UniffiFfiConverterSequenceTypeDrawnPath.read(buf),
             treated=_UniffiFfiConverterSequenceTypeDrawnPoint.read(buf),
             lines=_UniffiFfiConverterSequenceTypeDrawnLine.read(buf),
-            amounts=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
-            times=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
+            amounts=_UniffiFfiConverterSequenceTypeTick.read(buf),
+            times=_UniffiFfiConverterSequenceTypeTick.read(buf),
             noted=_UniffiFfiConverterSequenceTypeNotedMark.read(buf),
             legend=_UniffiFfiConverterSequenceString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
@@ -7197,8 +7197,8 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeDrawnPath.check_lower(value.path)
         _UniffiFfiConverterSequenceTypeDrawnPoint.check_lower(value.treated)
         _UniffiFfiConverterSequenceTypeDrawnLine.check_lower(value.lines)
-        _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.amounts)
-        _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.times)
+        _UniffiFfiConverterSequenceTypeTick.check_lower(value.amounts)
+        _UniffiFfiConverterSequenceTypeTick.check_lower(value.times)
         _UniffiFfiConverterSequenceTypeNotedMark.check_lower(value.noted)
         _UniffiFfiConverterSequenceString.check_lower(value.legend)
         _UniffiFfiConverterString.check_lower(value.text)
@@ -7214,8 +7214,8 @@ class _UniffiFfiConverterTypePicture(_UniffiConverterRustBuffer):
         _UniffiFfiConverterSequenceTypeDrawnPath.write(value.path, buf)
         _UniffiFfiConverterSequenceTypeDrawnPoint.write(value.treated, buf)
         _UniffiFfiConverterSequenceTypeDrawnLine.write(value.lines, buf)
-        _UniffiFfiConverterSequenceTypeScaleMark.write(value.amounts, buf)
-        _UniffiFfiConverterSequenceTypeScaleMark.write(value.times, buf)
+        _UniffiFfiConverterSequenceTypeTick.write(value.amounts, buf)
+        _UniffiFfiConverterSequenceTypeTick.write(value.times, buf)
         _UniffiFfiConverterSequenceTypeNotedMark.write(value.noted, buf)
         _UniffiFfiConverterSequenceString.write(value.legend, buf)
         _UniffiFfiConverterString.write(value.text, buf)
@@ -7358,23 +7358,23 @@ class Answer:
     """
     The answer to a question.
 """
-    def __init__(self, *, prompt:Prompt, said:Said, picture:Picture, offers:typing.List[NightOffer]):
+    def __init__(self, *, prompt:Prompt, said:Said, chart:Chart, offers:typing.List[NightOffer]):
         self.prompt = prompt
         self.said = said
-        self.picture = picture
+        self.chart = chart
         self.offers = offers
         
         
 
     
     def __str__(self):
-        return "Answer(prompt={}, said={}, picture={}, offers={})".format(self.prompt, self.said, self.picture, self.offers)
+        return "Answer(prompt={}, said={}, chart={}, offers={})".format(self.prompt, self.said, self.chart, self.offers)
     def __eq__(self, other):
         if self.prompt != other.prompt:
             return False
         if self.said != other.said:
             return False
-        if self.picture != other.picture:
+        if self.chart != other.chart:
             return False
         if self.offers != other.offers:
             return False
@@ -7386,7 +7386,7 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
         return Answer(
             prompt=_UniffiFfiConverterTypePrompt.read(buf),
             said=_UniffiFfiConverterTypeSaid.read(buf),
-            picture=_UniffiFfiConverterTypePicture.read(buf),
+            chart=_UniffiFfiConverterTypeChart.read(buf),
             offers=_UniffiFfiConverterSequenceTypeNightOffer.read(buf),
         )
 
@@ -7394,14 +7394,14 @@ class _UniffiFfiConverterTypeAnswer(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterTypePrompt.check_lower(value.prompt)
         _UniffiFfiConverterTypeSaid.check_lower(value.said)
-        _UniffiFfiConverterTypePicture.check_lower(value.picture)
+        _UniffiFfiConverterTypeChart.check_lower(value.chart)
         _UniffiFfiConverterSequenceTypeNightOffer.check_lower(value.offers)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypePrompt.write(value.prompt, buf)
         _UniffiFfiConverterTypeSaid.write(value.said, buf)
-        _UniffiFfiConverterTypePicture.write(value.picture, buf)
+        _UniffiFfiConverterTypeChart.write(value.chart, buf)
         _UniffiFfiConverterSequenceTypeNightOffer.write(value.offers, buf)
 
 @dataclass
@@ -7589,80 +7589,80 @@ class _UniffiFfiConverterTypeAskBack(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.advice, buf)
 
 @dataclass
-class HourPost:
+class HourPercentiles:
     """
     One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
 """
-    def __init__(self, *, hours:float, least_mg_dl:float, lower_mg_dl:float, middle_mg_dl:float, upper_mg_dl:float, most_mg_dl:float):
+    def __init__(self, *, hours:float, p10_mg_dl:float, p25_mg_dl:float, p50_mg_dl:float, p75_mg_dl:float, p90_mg_dl:float):
         self.hours = hours
-        self.least_mg_dl = least_mg_dl
-        self.lower_mg_dl = lower_mg_dl
-        self.middle_mg_dl = middle_mg_dl
-        self.upper_mg_dl = upper_mg_dl
-        self.most_mg_dl = most_mg_dl
+        self.p10_mg_dl = p10_mg_dl
+        self.p25_mg_dl = p25_mg_dl
+        self.p50_mg_dl = p50_mg_dl
+        self.p75_mg_dl = p75_mg_dl
+        self.p90_mg_dl = p90_mg_dl
         
         
 
     
     def __str__(self):
-        return "HourPost(hours={}, least_mg_dl={}, lower_mg_dl={}, middle_mg_dl={}, upper_mg_dl={}, most_mg_dl={})".format(self.hours, self.least_mg_dl, self.lower_mg_dl, self.middle_mg_dl, self.upper_mg_dl, self.most_mg_dl)
+        return "HourPercentiles(hours={}, p10_mg_dl={}, p25_mg_dl={}, p50_mg_dl={}, p75_mg_dl={}, p90_mg_dl={})".format(self.hours, self.p10_mg_dl, self.p25_mg_dl, self.p50_mg_dl, self.p75_mg_dl, self.p90_mg_dl)
     def __eq__(self, other):
         if self.hours != other.hours:
             return False
-        if self.least_mg_dl != other.least_mg_dl:
+        if self.p10_mg_dl != other.p10_mg_dl:
             return False
-        if self.lower_mg_dl != other.lower_mg_dl:
+        if self.p25_mg_dl != other.p25_mg_dl:
             return False
-        if self.middle_mg_dl != other.middle_mg_dl:
+        if self.p50_mg_dl != other.p50_mg_dl:
             return False
-        if self.upper_mg_dl != other.upper_mg_dl:
+        if self.p75_mg_dl != other.p75_mg_dl:
             return False
-        if self.most_mg_dl != other.most_mg_dl:
+        if self.p90_mg_dl != other.p90_mg_dl:
             return False
         return True
 
-class _UniffiFfiConverterTypeHourPost(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeHourPercentiles(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return HourPost(
+        return HourPercentiles(
             hours=_UniffiFfiConverterFloat64.read(buf),
-            least_mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            lower_mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            middle_mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            upper_mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            most_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            p10_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            p25_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            p50_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            p75_mg_dl=_UniffiFfiConverterFloat64.read(buf),
+            p90_mg_dl=_UniffiFfiConverterFloat64.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterFloat64.check_lower(value.hours)
-        _UniffiFfiConverterFloat64.check_lower(value.least_mg_dl)
-        _UniffiFfiConverterFloat64.check_lower(value.lower_mg_dl)
-        _UniffiFfiConverterFloat64.check_lower(value.middle_mg_dl)
-        _UniffiFfiConverterFloat64.check_lower(value.upper_mg_dl)
-        _UniffiFfiConverterFloat64.check_lower(value.most_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.p10_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.p25_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.p50_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.p75_mg_dl)
+        _UniffiFfiConverterFloat64.check_lower(value.p90_mg_dl)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterFloat64.write(value.hours, buf)
-        _UniffiFfiConverterFloat64.write(value.least_mg_dl, buf)
-        _UniffiFfiConverterFloat64.write(value.lower_mg_dl, buf)
-        _UniffiFfiConverterFloat64.write(value.middle_mg_dl, buf)
-        _UniffiFfiConverterFloat64.write(value.upper_mg_dl, buf)
-        _UniffiFfiConverterFloat64.write(value.most_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.p10_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.p25_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.p50_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.p75_mg_dl, buf)
+        _UniffiFfiConverterFloat64.write(value.p90_mg_dl, buf)
 
-class _UniffiFfiConverterSequenceTypeHourPost(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterSequenceTypeHourPercentiles(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
         for item in value:
-            _UniffiFfiConverterTypeHourPost.check_lower(item)
+            _UniffiFfiConverterTypeHourPercentiles.check_lower(item)
 
     @classmethod
     def write(cls, value, buf):
         items = len(value)
         buf.write_i32(items)
         for item in value:
-            _UniffiFfiConverterTypeHourPost.write(item, buf)
+            _UniffiFfiConverterTypeHourPercentiles.write(item, buf)
 
     @classmethod
     def read(cls, buf):
@@ -7671,16 +7671,16 @@ class _UniffiFfiConverterSequenceTypeHourPost(_UniffiConverterRustBuffer):
             raise InternalError("Unexpected negative sequence length")
 
         return [
-            _UniffiFfiConverterTypeHourPost.read(buf) for i in range(count)
+            _UniffiFfiConverterTypeHourPercentiles.read(buf) for i in range(count)
         ]
 
 @dataclass
-class DayPicture:
+class DayChart:
     """
     The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
     proportion; there is nothing to work out.
 """
-    def __init__(self, *, lowest_mg_dl:float, highest_mg_dl:float, posts:typing.List[HourPost], lines:typing.List[DrawnLine], amounts:typing.List[ScaleMark], times:typing.List[ScaleMark], legend:str, text:str):
+    def __init__(self, *, lowest_mg_dl:float, highest_mg_dl:float, posts:typing.List[HourPercentiles], lines:typing.List[DrawnLine], amounts:typing.List[Tick], times:typing.List[Tick], legend:str, text:str):
         self.lowest_mg_dl = lowest_mg_dl
         self.highest_mg_dl = highest_mg_dl
         self.posts = posts
@@ -7694,7 +7694,7 @@ class DayPicture:
 
     
     def __str__(self):
-        return "DayPicture(lowest_mg_dl={}, highest_mg_dl={}, posts={}, lines={}, amounts={}, times={}, legend={}, text={})".format(self.lowest_mg_dl, self.highest_mg_dl, self.posts, self.lines, self.amounts, self.times, self.legend, self.text)
+        return "DayChart(lowest_mg_dl={}, highest_mg_dl={}, posts={}, lines={}, amounts={}, times={}, legend={}, text={})".format(self.lowest_mg_dl, self.highest_mg_dl, self.posts, self.lines, self.amounts, self.times, self.legend, self.text)
     def __eq__(self, other):
         if self.lowest_mg_dl != other.lowest_mg_dl:
             return False
@@ -7714,16 +7714,16 @@ class DayPicture:
             return False
         return True
 
-class _UniffiFfiConverterTypeDayPicture(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeDayChart(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return DayPicture(
+        return DayChart(
             lowest_mg_dl=_UniffiFfiConverterFloat64.read(buf),
             highest_mg_dl=_UniffiFfiConverterFloat64.read(buf),
-            posts=_UniffiFfiConverterSequenceTypeHourPost.read(buf),
+            posts=_UniffiFfiConverterSequenceTypeHourPercentiles.read(buf),
             lines=_UniffiFfiConverterSequenceTypeDrawnLine.read(buf),
-            amounts=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
-            times=_UniffiFfiConverterSequenceTypeScaleMark.read(buf),
+            amounts=_UniffiFfiConverterSequenceTypeTick.read(buf),
+            times=_UniffiFfiConverterSequenceTypeTick.read(buf),
             legend=_UniffiFfiConverterString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
         )
@@ -7732,10 +7732,10 @@ class _UniffiFfiConverterTypeDayPicture(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterFloat64.check_lower(value.lowest_mg_dl)
         _UniffiFfiConverterFloat64.check_lower(value.highest_mg_dl)
-        _UniffiFfiConverterSequenceTypeHourPost.check_lower(value.posts)
+        _UniffiFfiConverterSequenceTypeHourPercentiles.check_lower(value.posts)
         _UniffiFfiConverterSequenceTypeDrawnLine.check_lower(value.lines)
-        _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.amounts)
-        _UniffiFfiConverterSequenceTypeScaleMark.check_lower(value.times)
+        _UniffiFfiConverterSequenceTypeTick.check_lower(value.amounts)
+        _UniffiFfiConverterSequenceTypeTick.check_lower(value.times)
         _UniffiFfiConverterString.check_lower(value.legend)
         _UniffiFfiConverterString.check_lower(value.text)
 
@@ -7743,10 +7743,10 @@ class _UniffiFfiConverterTypeDayPicture(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterFloat64.write(value.lowest_mg_dl, buf)
         _UniffiFfiConverterFloat64.write(value.highest_mg_dl, buf)
-        _UniffiFfiConverterSequenceTypeHourPost.write(value.posts, buf)
+        _UniffiFfiConverterSequenceTypeHourPercentiles.write(value.posts, buf)
         _UniffiFfiConverterSequenceTypeDrawnLine.write(value.lines, buf)
-        _UniffiFfiConverterSequenceTypeScaleMark.write(value.amounts, buf)
-        _UniffiFfiConverterSequenceTypeScaleMark.write(value.times, buf)
+        _UniffiFfiConverterSequenceTypeTick.write(value.amounts, buf)
+        _UniffiFfiConverterSequenceTypeTick.write(value.times, buf)
         _UniffiFfiConverterString.write(value.legend, buf)
         _UniffiFfiConverterString.write(value.text, buf)
 
@@ -9019,12 +9019,12 @@ class _UniffiFfiConverterTypePrompted(_UniffiConverterRustBuffer):
 
 
 
-class What:
+class EntryKind:
     """
     What an entry says. Amounts of glucose in mg/dL, 20 to 600.
 """
     def __init__(self):
-        raise RuntimeError("What cannot be instantiated directly")
+        raise RuntimeError("EntryKind cannot be instantiated directly")
 
     # Each enum variant is a nested class of the enum itself.
     @dataclass
@@ -9047,9 +9047,9 @@ class What:
             
     
         def __str__(self):
-            return "What.SENSOR_READING(mg_dl={})".format(self.mg_dl)
+            return "EntryKind.SENSOR_READING(mg_dl={})".format(self.mg_dl)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_SENSOR_READING():
                 return False
@@ -9083,9 +9083,9 @@ class What:
             
     
         def __str__(self):
-            return "What.SENSOR_BEYOND(beyond={}, mg_dl={})".format(self.beyond, self.mg_dl)
+            return "EntryKind.SENSOR_BEYOND(beyond={}, mg_dl={})".format(self.beyond, self.mg_dl)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_SENSOR_BEYOND():
                 return False
@@ -9115,9 +9115,9 @@ class What:
             
     
         def __str__(self):
-            return "What.METER_CHECK(mg_dl={})".format(self.mg_dl)
+            return "EntryKind.METER_CHECK(mg_dl={})".format(self.mg_dl)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_METER_CHECK():
                 return False
@@ -9151,9 +9151,9 @@ class What:
             
     
         def __str__(self):
-            return "What.METER_BEYOND(beyond={}, mg_dl={})".format(self.beyond, self.mg_dl)
+            return "EntryKind.METER_BEYOND(beyond={}, mg_dl={})".format(self.beyond, self.mg_dl)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_METER_BEYOND():
                 return False
@@ -9189,9 +9189,9 @@ class What:
             
     
         def __str__(self):
-            return "What.INSULIN(insulin={}, units={})".format(self.insulin, self.units)
+            return "EntryKind.INSULIN(insulin={}, units={})".format(self.insulin, self.units)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_INSULIN():
                 return False
@@ -9227,9 +9227,9 @@ class What:
             
     
         def __str__(self):
-            return "What.CARBOHYDRATE(grams={}, purpose={})".format(self.grams, self.purpose)
+            return "EntryKind.CARBOHYDRATE(grams={}, purpose={})".format(self.grams, self.purpose)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_CARBOHYDRATE():
                 return False
@@ -9259,9 +9259,9 @@ class What:
             
     
         def __str__(self):
-            return "What.ALCOHOL(drinks={})".format(self.drinks)
+            return "EntryKind.ALCOHOL(drinks={})".format(self.drinks)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_ALCOHOL():
                 return False
@@ -9289,9 +9289,9 @@ class What:
             
     
         def __str__(self):
-            return "What.KETONES(mmol_l={})".format(self.mmol_l)
+            return "EntryKind.KETONES(mmol_l={})".format(self.mmol_l)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_KETONES():
                 return False
@@ -9319,9 +9319,9 @@ class What:
             
     
         def __str__(self):
-            return "What.ILLNESS(illness={})".format(self.illness)
+            return "EntryKind.ILLNESS(illness={})".format(self.illness)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_ILLNESS():
                 return False
@@ -9361,9 +9361,9 @@ class What:
             
     
         def __str__(self):
-            return "What.ACTIVITY(activity={}, minutes={}, effort={})".format(self.activity, self.minutes, self.effort)
+            return "EntryKind.ACTIVITY(activity={}, minutes={}, effort={})".format(self.activity, self.minutes, self.effort)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_ACTIVITY():
                 return False
@@ -9395,9 +9395,9 @@ class What:
             
     
         def __str__(self):
-            return "What.SLEEP(until={})".format(self.until)
+            return "EntryKind.SLEEP(until={})".format(self.until)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_SLEEP():
                 return False
@@ -9425,9 +9425,9 @@ class What:
             
     
         def __str__(self):
-            return "What.SENSOR(event={})".format(self.event)
+            return "EntryKind.SENSOR(event={})".format(self.event)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_SENSOR():
                 return False
@@ -9455,9 +9455,9 @@ class What:
             
     
         def __str__(self):
-            return "What.FEELING(felt={})".format(self.felt)
+            return "EntryKind.FEELING(felt={})".format(self.felt)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_FEELING():
                 return False
@@ -9485,9 +9485,9 @@ class What:
             
     
         def __str__(self):
-            return "What.NOTE(text={})".format(self.text)
+            return "EntryKind.NOTE(text={})".format(self.text)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_NOTE():
                 return False
@@ -9496,7 +9496,7 @@ class What:
             return True
 
     @dataclass
-    class PRESSED_SPELL:
+    class COMPRESSION_LOW:
         """
         A spell in which the sensor was pressed, from the entry's time.
 """
@@ -9515,11 +9515,11 @@ class What:
             
     
         def __str__(self):
-            return "What.PRESSED_SPELL(until={})".format(self.until)
+            return "EntryKind.COMPRESSION_LOW(until={})".format(self.until)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
-            if not other.is_PRESSED_SPELL():
+            if not other.is_COMPRESSION_LOW():
                 return False
             if self.until != other.until:
                 return False
@@ -9545,9 +9545,9 @@ class What:
             
     
         def __str__(self):
-            return "What.SUPPLY(supply={})".format(self.supply)
+            return "EntryKind.SUPPLY(supply={})".format(self.supply)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_SUPPLY():
                 return False
@@ -9575,9 +9575,9 @@ class What:
             
     
         def __str__(self):
-            return "What.PROMPTED(told={})".format(self.told)
+            return "EntryKind.PROMPTED(told={})".format(self.told)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_PROMPTED():
                 return False
@@ -9605,9 +9605,9 @@ class What:
             
     
         def __str__(self):
-            return "What.IMPORT(name={})".format(self.name)
+            return "EntryKind.IMPORT(name={})".format(self.name)
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_IMPORT():
                 return False
@@ -9629,9 +9629,9 @@ class What:
             
     
         def __str__(self):
-            return "What.RETRACTION()".format()
+            return "EntryKind.RETRACTION()".format()
         def __eq__(self, other):
-            if not isinstance(other, What):
+            if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_RETRACTION():
                 return False
@@ -9642,193 +9642,193 @@ class What:
     # For each variant, we have `is_NAME` and `is_name` methods for easily checking
     # whether an instance is that variant.
     def is_SENSOR_READING(self) -> bool:
-        return isinstance(self, What.SENSOR_READING)
+        return isinstance(self, EntryKind.SENSOR_READING)
     def is_sensor_reading(self) -> bool:
-        return isinstance(self, What.SENSOR_READING)
+        return isinstance(self, EntryKind.SENSOR_READING)
     def is_SENSOR_BEYOND(self) -> bool:
-        return isinstance(self, What.SENSOR_BEYOND)
+        return isinstance(self, EntryKind.SENSOR_BEYOND)
     def is_sensor_beyond(self) -> bool:
-        return isinstance(self, What.SENSOR_BEYOND)
+        return isinstance(self, EntryKind.SENSOR_BEYOND)
     def is_METER_CHECK(self) -> bool:
-        return isinstance(self, What.METER_CHECK)
+        return isinstance(self, EntryKind.METER_CHECK)
     def is_meter_check(self) -> bool:
-        return isinstance(self, What.METER_CHECK)
+        return isinstance(self, EntryKind.METER_CHECK)
     def is_METER_BEYOND(self) -> bool:
-        return isinstance(self, What.METER_BEYOND)
+        return isinstance(self, EntryKind.METER_BEYOND)
     def is_meter_beyond(self) -> bool:
-        return isinstance(self, What.METER_BEYOND)
+        return isinstance(self, EntryKind.METER_BEYOND)
     def is_INSULIN(self) -> bool:
-        return isinstance(self, What.INSULIN)
+        return isinstance(self, EntryKind.INSULIN)
     def is_insulin(self) -> bool:
-        return isinstance(self, What.INSULIN)
+        return isinstance(self, EntryKind.INSULIN)
     def is_CARBOHYDRATE(self) -> bool:
-        return isinstance(self, What.CARBOHYDRATE)
+        return isinstance(self, EntryKind.CARBOHYDRATE)
     def is_carbohydrate(self) -> bool:
-        return isinstance(self, What.CARBOHYDRATE)
+        return isinstance(self, EntryKind.CARBOHYDRATE)
     def is_ALCOHOL(self) -> bool:
-        return isinstance(self, What.ALCOHOL)
+        return isinstance(self, EntryKind.ALCOHOL)
     def is_alcohol(self) -> bool:
-        return isinstance(self, What.ALCOHOL)
+        return isinstance(self, EntryKind.ALCOHOL)
     def is_KETONES(self) -> bool:
-        return isinstance(self, What.KETONES)
+        return isinstance(self, EntryKind.KETONES)
     def is_ketones(self) -> bool:
-        return isinstance(self, What.KETONES)
+        return isinstance(self, EntryKind.KETONES)
     def is_ILLNESS(self) -> bool:
-        return isinstance(self, What.ILLNESS)
+        return isinstance(self, EntryKind.ILLNESS)
     def is_illness(self) -> bool:
-        return isinstance(self, What.ILLNESS)
+        return isinstance(self, EntryKind.ILLNESS)
     def is_ACTIVITY(self) -> bool:
-        return isinstance(self, What.ACTIVITY)
+        return isinstance(self, EntryKind.ACTIVITY)
     def is_activity(self) -> bool:
-        return isinstance(self, What.ACTIVITY)
+        return isinstance(self, EntryKind.ACTIVITY)
     def is_SLEEP(self) -> bool:
-        return isinstance(self, What.SLEEP)
+        return isinstance(self, EntryKind.SLEEP)
     def is_sleep(self) -> bool:
-        return isinstance(self, What.SLEEP)
+        return isinstance(self, EntryKind.SLEEP)
     def is_SENSOR(self) -> bool:
-        return isinstance(self, What.SENSOR)
+        return isinstance(self, EntryKind.SENSOR)
     def is_sensor(self) -> bool:
-        return isinstance(self, What.SENSOR)
+        return isinstance(self, EntryKind.SENSOR)
     def is_FEELING(self) -> bool:
-        return isinstance(self, What.FEELING)
+        return isinstance(self, EntryKind.FEELING)
     def is_feeling(self) -> bool:
-        return isinstance(self, What.FEELING)
+        return isinstance(self, EntryKind.FEELING)
     def is_NOTE(self) -> bool:
-        return isinstance(self, What.NOTE)
+        return isinstance(self, EntryKind.NOTE)
     def is_note(self) -> bool:
-        return isinstance(self, What.NOTE)
-    def is_PRESSED_SPELL(self) -> bool:
-        return isinstance(self, What.PRESSED_SPELL)
-    def is_pressed_spell(self) -> bool:
-        return isinstance(self, What.PRESSED_SPELL)
+        return isinstance(self, EntryKind.NOTE)
+    def is_COMPRESSION_LOW(self) -> bool:
+        return isinstance(self, EntryKind.COMPRESSION_LOW)
+    def is_compression_low(self) -> bool:
+        return isinstance(self, EntryKind.COMPRESSION_LOW)
     def is_SUPPLY(self) -> bool:
-        return isinstance(self, What.SUPPLY)
+        return isinstance(self, EntryKind.SUPPLY)
     def is_supply(self) -> bool:
-        return isinstance(self, What.SUPPLY)
+        return isinstance(self, EntryKind.SUPPLY)
     def is_PROMPTED(self) -> bool:
-        return isinstance(self, What.PROMPTED)
+        return isinstance(self, EntryKind.PROMPTED)
     def is_prompted(self) -> bool:
-        return isinstance(self, What.PROMPTED)
+        return isinstance(self, EntryKind.PROMPTED)
     def is_IMPORT(self) -> bool:
-        return isinstance(self, What.IMPORT)
+        return isinstance(self, EntryKind.IMPORT)
     def is_import(self) -> bool:
-        return isinstance(self, What.IMPORT)
+        return isinstance(self, EntryKind.IMPORT)
     def is_RETRACTION(self) -> bool:
-        return isinstance(self, What.RETRACTION)
+        return isinstance(self, EntryKind.RETRACTION)
     def is_retraction(self) -> bool:
-        return isinstance(self, What.RETRACTION)
+        return isinstance(self, EntryKind.RETRACTION)
     
 
 # Now, a little trick - we make each nested variant class be a subclass of the main
 # enum class, so that method calls and instance checks etc will work intuitively.
 # We might be able to do this a little more neatly with a metaclass, but this'll do.
-What.SENSOR_READING = type("What.SENSOR_READING", (What.SENSOR_READING, What,), {})  # type: ignore
-What.SENSOR_BEYOND = type("What.SENSOR_BEYOND", (What.SENSOR_BEYOND, What,), {})  # type: ignore
-What.METER_CHECK = type("What.METER_CHECK", (What.METER_CHECK, What,), {})  # type: ignore
-What.METER_BEYOND = type("What.METER_BEYOND", (What.METER_BEYOND, What,), {})  # type: ignore
-What.INSULIN = type("What.INSULIN", (What.INSULIN, What,), {})  # type: ignore
-What.CARBOHYDRATE = type("What.CARBOHYDRATE", (What.CARBOHYDRATE, What,), {})  # type: ignore
-What.ALCOHOL = type("What.ALCOHOL", (What.ALCOHOL, What,), {})  # type: ignore
-What.KETONES = type("What.KETONES", (What.KETONES, What,), {})  # type: ignore
-What.ILLNESS = type("What.ILLNESS", (What.ILLNESS, What,), {})  # type: ignore
-What.ACTIVITY = type("What.ACTIVITY", (What.ACTIVITY, What,), {})  # type: ignore
-What.SLEEP = type("What.SLEEP", (What.SLEEP, What,), {})  # type: ignore
-What.SENSOR = type("What.SENSOR", (What.SENSOR, What,), {})  # type: ignore
-What.FEELING = type("What.FEELING", (What.FEELING, What,), {})  # type: ignore
-What.NOTE = type("What.NOTE", (What.NOTE, What,), {})  # type: ignore
-What.PRESSED_SPELL = type("What.PRESSED_SPELL", (What.PRESSED_SPELL, What,), {})  # type: ignore
-What.SUPPLY = type("What.SUPPLY", (What.SUPPLY, What,), {})  # type: ignore
-What.PROMPTED = type("What.PROMPTED", (What.PROMPTED, What,), {})  # type: ignore
-What.IMPORT = type("What.IMPORT", (What.IMPORT, What,), {})  # type: ignore
-What.RETRACTION = type("What.RETRACTION", (What.RETRACTION, What,), {})  # type: ignore
+EntryKind.SENSOR_READING = type("EntryKind.SENSOR_READING", (EntryKind.SENSOR_READING, EntryKind,), {})  # type: ignore
+EntryKind.SENSOR_BEYOND = type("EntryKind.SENSOR_BEYOND", (EntryKind.SENSOR_BEYOND, EntryKind,), {})  # type: ignore
+EntryKind.METER_CHECK = type("EntryKind.METER_CHECK", (EntryKind.METER_CHECK, EntryKind,), {})  # type: ignore
+EntryKind.METER_BEYOND = type("EntryKind.METER_BEYOND", (EntryKind.METER_BEYOND, EntryKind,), {})  # type: ignore
+EntryKind.INSULIN = type("EntryKind.INSULIN", (EntryKind.INSULIN, EntryKind,), {})  # type: ignore
+EntryKind.CARBOHYDRATE = type("EntryKind.CARBOHYDRATE", (EntryKind.CARBOHYDRATE, EntryKind,), {})  # type: ignore
+EntryKind.ALCOHOL = type("EntryKind.ALCOHOL", (EntryKind.ALCOHOL, EntryKind,), {})  # type: ignore
+EntryKind.KETONES = type("EntryKind.KETONES", (EntryKind.KETONES, EntryKind,), {})  # type: ignore
+EntryKind.ILLNESS = type("EntryKind.ILLNESS", (EntryKind.ILLNESS, EntryKind,), {})  # type: ignore
+EntryKind.ACTIVITY = type("EntryKind.ACTIVITY", (EntryKind.ACTIVITY, EntryKind,), {})  # type: ignore
+EntryKind.SLEEP = type("EntryKind.SLEEP", (EntryKind.SLEEP, EntryKind,), {})  # type: ignore
+EntryKind.SENSOR = type("EntryKind.SENSOR", (EntryKind.SENSOR, EntryKind,), {})  # type: ignore
+EntryKind.FEELING = type("EntryKind.FEELING", (EntryKind.FEELING, EntryKind,), {})  # type: ignore
+EntryKind.NOTE = type("EntryKind.NOTE", (EntryKind.NOTE, EntryKind,), {})  # type: ignore
+EntryKind.COMPRESSION_LOW = type("EntryKind.COMPRESSION_LOW", (EntryKind.COMPRESSION_LOW, EntryKind,), {})  # type: ignore
+EntryKind.SUPPLY = type("EntryKind.SUPPLY", (EntryKind.SUPPLY, EntryKind,), {})  # type: ignore
+EntryKind.PROMPTED = type("EntryKind.PROMPTED", (EntryKind.PROMPTED, EntryKind,), {})  # type: ignore
+EntryKind.IMPORT = type("EntryKind.IMPORT", (EntryKind.IMPORT, EntryKind,), {})  # type: ignore
+EntryKind.RETRACTION = type("EntryKind.RETRACTION", (EntryKind.RETRACTION, EntryKind,), {})  # type: ignore
 
 
 
 
-class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeEntryKind(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
         variant = buf.read_i32()
         if variant == 1:
-            return What.SENSOR_READING(
+            return EntryKind.SENSOR_READING(
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 2:
-            return What.SENSOR_BEYOND(
+            return EntryKind.SENSOR_BEYOND(
                 _UniffiFfiConverterTypeBeyond.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 3:
-            return What.METER_CHECK(
+            return EntryKind.METER_CHECK(
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 4:
-            return What.METER_BEYOND(
+            return EntryKind.METER_BEYOND(
                 _UniffiFfiConverterTypeBeyond.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 5:
-            return What.INSULIN(
+            return EntryKind.INSULIN(
                 _UniffiFfiConverterTypeInsulinKind.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 6:
-            return What.CARBOHYDRATE(
+            return EntryKind.CARBOHYDRATE(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterTypePurpose.read(buf),
             )
         if variant == 7:
-            return What.ALCOHOL(
+            return EntryKind.ALCOHOL(
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 8:
-            return What.KETONES(
+            return EntryKind.KETONES(
                 _UniffiFfiConverterFloat64.read(buf),
             )
         if variant == 9:
-            return What.ILLNESS(
+            return EntryKind.ILLNESS(
                 _UniffiFfiConverterTypeIllness.read(buf),
             )
         if variant == 10:
-            return What.ACTIVITY(
+            return EntryKind.ACTIVITY(
                 _UniffiFfiConverterString.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterTypeEffort.read(buf),
             )
         if variant == 11:
-            return What.SLEEP(
+            return EntryKind.SLEEP(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
         if variant == 12:
-            return What.SENSOR(
+            return EntryKind.SENSOR(
                 _UniffiFfiConverterTypeSensorEvent.read(buf),
             )
         if variant == 13:
-            return What.FEELING(
+            return EntryKind.FEELING(
                 _UniffiFfiConverterTypeSymptom.read(buf),
             )
         if variant == 14:
-            return What.NOTE(
+            return EntryKind.NOTE(
                 _UniffiFfiConverterString.read(buf),
             )
         if variant == 15:
-            return What.PRESSED_SPELL(
+            return EntryKind.COMPRESSION_LOW(
                 _UniffiFfiConverterTypeMoment.read(buf),
             )
         if variant == 16:
-            return What.SUPPLY(
+            return EntryKind.SUPPLY(
                 _UniffiFfiConverterTypeSupply.read(buf),
             )
         if variant == 17:
-            return What.PROMPTED(
+            return EntryKind.PROMPTED(
                 _UniffiFfiConverterTypePrompted.read(buf),
             )
         if variant == 18:
-            return What.IMPORT(
+            return EntryKind.IMPORT(
                 _UniffiFfiConverterString.read(buf),
             )
         if variant == 19:
-            return What.RETRACTION(
+            return EntryKind.RETRACTION(
             )
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -9882,7 +9882,7 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
         if value.is_NOTE():
             _UniffiFfiConverterString.check_lower(value.text)
             return
-        if value.is_PRESSED_SPELL():
+        if value.is_COMPRESSION_LOW():
             _UniffiFfiConverterTypeMoment.check_lower(value.until)
             return
         if value.is_SUPPLY():
@@ -9948,7 +9948,7 @@ class _UniffiFfiConverterTypeWhat(_UniffiConverterRustBuffer):
         if value.is_NOTE():
             buf.write_i32(14)
             _UniffiFfiConverterString.write(value.text, buf)
-        if value.is_PRESSED_SPELL():
+        if value.is_COMPRESSION_LOW():
             buf.write_i32(15)
             _UniffiFfiConverterTypeMoment.write(value.until, buf)
         if value.is_SUPPLY():
@@ -9970,7 +9970,7 @@ class Entry:
     """
     One fact of the log.
 """
-    def __init__(self, *, id:str, at:Moment, recorded:Moment, source:str, replaces:typing.Optional[str], _import:typing.Optional[str], what:What, text:str):
+    def __init__(self, *, id:str, at:Moment, recorded:Moment, source:str, replaces:typing.Optional[str], _import:typing.Optional[str], what:EntryKind, text:str):
         self.id = id
         self.at = at
         self.recorded = recorded
@@ -10014,7 +10014,7 @@ class _UniffiFfiConverterTypeEntry(_UniffiConverterRustBuffer):
             source=_UniffiFfiConverterString.read(buf),
             replaces=_UniffiFfiConverterOptionalString.read(buf),
             _import=_UniffiFfiConverterOptionalString.read(buf),
-            what=_UniffiFfiConverterTypeWhat.read(buf),
+            what=_UniffiFfiConverterTypeEntryKind.read(buf),
             text=_UniffiFfiConverterString.read(buf),
         )
 
@@ -10026,7 +10026,7 @@ class _UniffiFfiConverterTypeEntry(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.check_lower(value.source)
         _UniffiFfiConverterOptionalString.check_lower(value.replaces)
         _UniffiFfiConverterOptionalString.check_lower(value._import)
-        _UniffiFfiConverterTypeWhat.check_lower(value.what)
+        _UniffiFfiConverterTypeEntryKind.check_lower(value.what)
         _UniffiFfiConverterString.check_lower(value.text)
 
     @staticmethod
@@ -10037,7 +10037,7 @@ class _UniffiFfiConverterTypeEntry(_UniffiConverterRustBuffer):
         _UniffiFfiConverterString.write(value.source, buf)
         _UniffiFfiConverterOptionalString.write(value.replaces, buf)
         _UniffiFfiConverterOptionalString.write(value._import, buf)
-        _UniffiFfiConverterTypeWhat.write(value.what, buf)
+        _UniffiFfiConverterTypeEntryKind.write(value.what, buf)
         _UniffiFfiConverterString.write(value.text, buf)
 
 @dataclass
@@ -11221,19 +11221,19 @@ class ImportOptions:
     """
     How to read a file. What is not given is found from the file.
 """
-    def __init__(self, *, offsets:typing.List[OffsetChange], unit:typing.Optional[GlucoseUnit], time_column:typing.Optional[str], glucose_column:typing.Optional[str], time_format:typing.Optional[str], only_look:bool):
+    def __init__(self, *, offsets:typing.List[OffsetChange], unit:typing.Optional[GlucoseUnit], time_column:typing.Optional[str], glucose_column:typing.Optional[str], time_format:typing.Optional[str], dry_run:bool):
         self.offsets = offsets
         self.unit = unit
         self.time_column = time_column
         self.glucose_column = glucose_column
         self.time_format = time_format
-        self.only_look = only_look
+        self.dry_run = dry_run
         
         
 
     
     def __str__(self):
-        return "ImportOptions(offsets={}, unit={}, time_column={}, glucose_column={}, time_format={}, only_look={})".format(self.offsets, self.unit, self.time_column, self.glucose_column, self.time_format, self.only_look)
+        return "ImportOptions(offsets={}, unit={}, time_column={}, glucose_column={}, time_format={}, dry_run={})".format(self.offsets, self.unit, self.time_column, self.glucose_column, self.time_format, self.dry_run)
     def __eq__(self, other):
         if self.offsets != other.offsets:
             return False
@@ -11245,7 +11245,7 @@ class ImportOptions:
             return False
         if self.time_format != other.time_format:
             return False
-        if self.only_look != other.only_look:
+        if self.dry_run != other.dry_run:
             return False
         return True
 
@@ -11258,7 +11258,7 @@ class _UniffiFfiConverterTypeImportOptions(_UniffiConverterRustBuffer):
             time_column=_UniffiFfiConverterOptionalString.read(buf),
             glucose_column=_UniffiFfiConverterOptionalString.read(buf),
             time_format=_UniffiFfiConverterOptionalString.read(buf),
-            only_look=_UniffiFfiConverterBoolean.read(buf),
+            dry_run=_UniffiFfiConverterBoolean.read(buf),
         )
 
     @staticmethod
@@ -11268,7 +11268,7 @@ class _UniffiFfiConverterTypeImportOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.check_lower(value.time_column)
         _UniffiFfiConverterOptionalString.check_lower(value.glucose_column)
         _UniffiFfiConverterOptionalString.check_lower(value.time_format)
-        _UniffiFfiConverterBoolean.check_lower(value.only_look)
+        _UniffiFfiConverterBoolean.check_lower(value.dry_run)
 
     @staticmethod
     def write(value, buf):
@@ -11277,7 +11277,7 @@ class _UniffiFfiConverterTypeImportOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalString.write(value.time_column, buf)
         _UniffiFfiConverterOptionalString.write(value.glucose_column, buf)
         _UniffiFfiConverterOptionalString.write(value.time_format, buf)
-        _UniffiFfiConverterBoolean.write(value.only_look, buf)
+        _UniffiFfiConverterBoolean.write(value.dry_run, buf)
 
 class _UniffiFfiConverterOptionalTypeRecorded(_UniffiConverterRustBuffer):
     @classmethod
@@ -11566,13 +11566,13 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
         _UniffiFfiConverterBoolean.write(value.has_form, buf)
 
 @dataclass
-class Meeting:
+class MergePreview:
     """
-    What taking a log in would do. Show the lines and the objections before anything is taken in.
+    What taking a log in would do. Show the lines and the warnings before anything is taken in.
 """
-    def __init__(self, *, lines:typing.List[str], objections:typing.List[str], changes_nothing:bool, restores:bool):
+    def __init__(self, *, lines:typing.List[str], warnings:typing.List[str], changes_nothing:bool, restores:bool):
         self.lines = lines
-        self.objections = objections
+        self.warnings = warnings
         self.changes_nothing = changes_nothing
         self.restores = restores
         
@@ -11580,11 +11580,11 @@ class Meeting:
 
     
     def __str__(self):
-        return "Meeting(lines={}, objections={}, changes_nothing={}, restores={})".format(self.lines, self.objections, self.changes_nothing, self.restores)
+        return "MergePreview(lines={}, warnings={}, changes_nothing={}, restores={})".format(self.lines, self.warnings, self.changes_nothing, self.restores)
     def __eq__(self, other):
         if self.lines != other.lines:
             return False
-        if self.objections != other.objections:
+        if self.warnings != other.warnings:
             return False
         if self.changes_nothing != other.changes_nothing:
             return False
@@ -11592,12 +11592,12 @@ class Meeting:
             return False
         return True
 
-class _UniffiFfiConverterTypeMeeting(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeMergePreview(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return Meeting(
+        return MergePreview(
             lines=_UniffiFfiConverterSequenceString.read(buf),
-            objections=_UniffiFfiConverterSequenceString.read(buf),
+            warnings=_UniffiFfiConverterSequenceString.read(buf),
             changes_nothing=_UniffiFfiConverterBoolean.read(buf),
             restores=_UniffiFfiConverterBoolean.read(buf),
         )
@@ -11605,16 +11605,55 @@ class _UniffiFfiConverterTypeMeeting(_UniffiConverterRustBuffer):
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterSequenceString.check_lower(value.lines)
-        _UniffiFfiConverterSequenceString.check_lower(value.objections)
+        _UniffiFfiConverterSequenceString.check_lower(value.warnings)
         _UniffiFfiConverterBoolean.check_lower(value.changes_nothing)
         _UniffiFfiConverterBoolean.check_lower(value.restores)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterSequenceString.write(value.lines, buf)
-        _UniffiFfiConverterSequenceString.write(value.objections, buf)
+        _UniffiFfiConverterSequenceString.write(value.warnings, buf)
         _UniffiFfiConverterBoolean.write(value.changes_nothing, buf)
         _UniffiFfiConverterBoolean.write(value.restores, buf)
+
+@dataclass
+class Merged:
+    """
+    What taking a log in did.
+"""
+    def __init__(self, *, recorded:Recorded, told:typing.List[str]):
+        self.recorded = recorded
+        self.told = told
+        
+        
+
+    
+    def __str__(self):
+        return "Merged(recorded={}, told={})".format(self.recorded, self.told)
+    def __eq__(self, other):
+        if self.recorded != other.recorded:
+            return False
+        if self.told != other.told:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeMerged(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return Merged(
+            recorded=_UniffiFfiConverterTypeRecorded.read(buf),
+            told=_UniffiFfiConverterSequenceString.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
+        _UniffiFfiConverterSequenceString.check_lower(value.told)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
+        _UniffiFfiConverterSequenceString.write(value.told, buf)
 
 class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
     @classmethod
@@ -11646,7 +11685,7 @@ class MeterShown:
     """
     What a meter shows.
 """
-    def __init__(self, *, mg_dl:float, beyond:typing.Optional[Beyond], what:What):
+    def __init__(self, *, mg_dl:float, beyond:typing.Optional[Beyond], what:EntryKind):
         self.mg_dl = mg_dl
         self.beyond = beyond
         self.what = what
@@ -11671,20 +11710,20 @@ class _UniffiFfiConverterTypeMeterShown(_UniffiConverterRustBuffer):
         return MeterShown(
             mg_dl=_UniffiFfiConverterFloat64.read(buf),
             beyond=_UniffiFfiConverterOptionalTypeBeyond.read(buf),
-            what=_UniffiFfiConverterTypeWhat.read(buf),
+            what=_UniffiFfiConverterTypeEntryKind.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterFloat64.check_lower(value.mg_dl)
         _UniffiFfiConverterOptionalTypeBeyond.check_lower(value.beyond)
-        _UniffiFfiConverterTypeWhat.check_lower(value.what)
+        _UniffiFfiConverterTypeEntryKind.check_lower(value.what)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterFloat64.write(value.mg_dl, buf)
         _UniffiFfiConverterOptionalTypeBeyond.write(value.beyond, buf)
-        _UniffiFfiConverterTypeWhat.write(value.what, buf)
+        _UniffiFfiConverterTypeEntryKind.write(value.what, buf)
 
 @dataclass
 class NightDone:
@@ -11994,45 +12033,6 @@ class _UniffiFfiConverterTypeSensorOptions(_UniffiConverterRustBuffer):
         _UniffiFfiConverterOptionalUInt16.write(value.rated_days, buf)
 
 @dataclass
-class TakenIn:
-    """
-    What taking a log in did.
-"""
-    def __init__(self, *, recorded:Recorded, told:typing.List[str]):
-        self.recorded = recorded
-        self.told = told
-        
-        
-
-    
-    def __str__(self):
-        return "TakenIn(recorded={}, told={})".format(self.recorded, self.told)
-    def __eq__(self, other):
-        if self.recorded != other.recorded:
-            return False
-        if self.told != other.told:
-            return False
-        return True
-
-class _UniffiFfiConverterTypeTakenIn(_UniffiConverterRustBuffer):
-    @staticmethod
-    def read(buf):
-        return TakenIn(
-            recorded=_UniffiFfiConverterTypeRecorded.read(buf),
-            told=_UniffiFfiConverterSequenceString.read(buf),
-        )
-
-    @staticmethod
-    def check_lower(value):
-        _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
-        _UniffiFfiConverterSequenceString.check_lower(value.told)
-
-    @staticmethod
-    def write(value, buf):
-        _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
-        _UniffiFfiConverterSequenceString.write(value.told, buf)
-
-@dataclass
 class Undone:
     """
     What undoing did.
@@ -12076,7 +12076,7 @@ class _UniffiFfiConverterTypeUndone(_UniffiConverterRustBuffer):
 
 
 
-class Weighing(enum.Enum):
+class TreatPreference(enum.Enum):
     """
     How the wearer weighs a needless treat against a missed low.
 """
@@ -12098,35 +12098,35 @@ class Weighing(enum.Enum):
     
 
 
-class _UniffiFfiConverterTypeWeighing(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeTreatPreference(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
         variant = buf.read_i32()
         if variant == 1:
-            return Weighing.SPARING
+            return TreatPreference.SPARING
         if variant == 2:
-            return Weighing.BALANCED
+            return TreatPreference.BALANCED
         if variant == 3:
-            return Weighing.EARLY
+            return TreatPreference.EARLY
         raise InternalError("Raw enum value doesn't match any cases")
 
     @staticmethod
     def check_lower(value):
-        if value == Weighing.SPARING:
+        if value == TreatPreference.SPARING:
             return
-        if value == Weighing.BALANCED:
+        if value == TreatPreference.BALANCED:
             return
-        if value == Weighing.EARLY:
+        if value == TreatPreference.EARLY:
             return
         raise ValueError(value)
 
     @staticmethod
     def write(value, buf):
-        if value == Weighing.SPARING:
+        if value == TreatPreference.SPARING:
             buf.write_i32(1)
-        if value == Weighing.BALANCED:
+        if value == TreatPreference.BALANCED:
             buf.write_i32(2)
-        if value == Weighing.EARLY:
+        if value == TreatPreference.EARLY:
             buf.write_i32(3)
 
 
@@ -12136,7 +12136,7 @@ class Wearer:
     """
     Settings of one wearer. Amounts in mg/dL whatever the unit shown.
 """
-    def __init__(self, *, unit:GlucoseUnit, language:str, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:Weighing, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT, country:typing.Optional[str] = _DEFAULT, morning_minute:typing.Optional[int] = _DEFAULT):
+    def __init__(self, *, unit:GlucoseUnit, language:str, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:TreatPreference, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT, country:typing.Optional[str] = _DEFAULT, morning_minute:typing.Optional[int] = _DEFAULT):
         self.unit = unit
         self.language = language
         self.low_line_mg_dl = low_line_mg_dl
@@ -12219,7 +12219,7 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
             high_line_mg_dl=_UniffiFfiConverterFloat64.read(buf),
             night_from_minute=_UniffiFfiConverterUInt16.read(buf),
             night_until_minute=_UniffiFfiConverterUInt16.read(buf),
-            weighing=_UniffiFfiConverterTypeWeighing.read(buf),
+            weighing=_UniffiFfiConverterTypeTreatPreference.read(buf),
             insulin_factor_mg_dl_per_unit=_UniffiFfiConverterOptionalFloat64.read(buf),
             carbohydrate_factor_mg_dl_per_g=_UniffiFfiConverterOptionalFloat64.read(buf),
             sensor_rated_days=_UniffiFfiConverterOptionalUInt16.read(buf),
@@ -12238,7 +12238,7 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterFloat64.check_lower(value.high_line_mg_dl)
         _UniffiFfiConverterUInt16.check_lower(value.night_from_minute)
         _UniffiFfiConverterUInt16.check_lower(value.night_until_minute)
-        _UniffiFfiConverterTypeWeighing.check_lower(value.weighing)
+        _UniffiFfiConverterTypeTreatPreference.check_lower(value.weighing)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.insulin_factor_mg_dl_per_unit)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.carbohydrate_factor_mg_dl_per_g)
         _UniffiFfiConverterOptionalUInt16.check_lower(value.sensor_rated_days)
@@ -12256,7 +12256,7 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterFloat64.write(value.high_line_mg_dl, buf)
         _UniffiFfiConverterUInt16.write(value.night_from_minute, buf)
         _UniffiFfiConverterUInt16.write(value.night_until_minute, buf)
-        _UniffiFfiConverterTypeWeighing.write(value.weighing, buf)
+        _UniffiFfiConverterTypeTreatPreference.write(value.weighing, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.insulin_factor_mg_dl_per_unit, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.carbohydrate_factor_mg_dl_per_g, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.sensor_rated_days, buf)
@@ -13064,7 +13064,7 @@ class Label(enum.Enum):
     The page with the supplies.
 """
     
-    SCREEN_ANSWERS = 70
+    SCREEN_OUTCOMES = 70
     """
     The page with what came of the prompts.
 """
@@ -13169,12 +13169,12 @@ class Label(enum.Enum):
     Asks for what opens a sealed copy.
 """
     
-    TAKE_IN = 91
+    MERGE = 91
     """
     Takes in what was looked into.
 """
     
-    TAKE_IN_EVEN_SO = 92
+    MERGE_ANYWAY = 92
     """
     Takes it in although something speaks against it.
 """
@@ -13531,7 +13531,7 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 70:
             return Label.SCREEN_SUPPLIES
         if variant == 71:
-            return Label.SCREEN_ANSWERS
+            return Label.SCREEN_OUTCOMES
         if variant == 72:
             return Label.SCREEN_COPIES
         if variant == 73:
@@ -13573,9 +13573,9 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 91:
             return Label.PASSPHRASE_OF_COPY
         if variant == 92:
-            return Label.TAKE_IN
+            return Label.MERGE
         if variant == 93:
-            return Label.TAKE_IN_EVEN_SO
+            return Label.MERGE_ANYWAY
         if variant == 94:
             return Label.COPY_RESTORES
         if variant == 95:
@@ -13802,7 +13802,7 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.SCREEN_SUPPLIES:
             return
-        if value == Label.SCREEN_ANSWERS:
+        if value == Label.SCREEN_OUTCOMES:
             return
         if value == Label.SCREEN_COPIES:
             return
@@ -13844,9 +13844,9 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             return
         if value == Label.PASSPHRASE_OF_COPY:
             return
-        if value == Label.TAKE_IN:
+        if value == Label.MERGE:
             return
-        if value == Label.TAKE_IN_EVEN_SO:
+        if value == Label.MERGE_ANYWAY:
             return
         if value == Label.COPY_RESTORES:
             return
@@ -14074,7 +14074,7 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(69)
         if value == Label.SCREEN_SUPPLIES:
             buf.write_i32(70)
-        if value == Label.SCREEN_ANSWERS:
+        if value == Label.SCREEN_OUTCOMES:
             buf.write_i32(71)
         if value == Label.SCREEN_COPIES:
             buf.write_i32(72)
@@ -14116,9 +14116,9 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(90)
         if value == Label.PASSPHRASE_OF_COPY:
             buf.write_i32(91)
-        if value == Label.TAKE_IN:
+        if value == Label.MERGE:
             buf.write_i32(92)
-        if value == Label.TAKE_IN_EVEN_SO:
+        if value == Label.MERGE_ANYWAY:
             buf.write_i32(93)
         if value == Label.COPY_RESTORES:
             buf.write_i32(94)
@@ -14940,102 +14940,6 @@ class _UniffiFfiConverterTypeAlertsPart:
         buf.write_u64(cls.lower(value))
 
 
-class AnswersPartProtocol(typing.Protocol):
-    """
-    Holds the prompts that were shown against what came after.
-"""
-    
-    def told(self, days: int,now: Moment) -> Page:
-        """
-        What came of the prompts shown in the last days (90 is usual), as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-"""
-        raise NotImplementedError
-
-class AnswersPart(AnswersPartProtocol):
-    """
-    Holds the prompts that were shown against what came after.
-"""
-    
-    _handle: ctypes.c_uint64
-    
-    def __init__(self, *args, **kwargs):
-        raise ValueError("This class has no default constructor")
-
-    def __del__(self):
-        # In case of partial initialization of instances.
-        handle = getattr(self, "_handle", None)
-        if handle is not None:
-            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart, handle)
-
-    def _uniffi_clone_handle(self):
-        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart, self._handle)
-
-    # Used by alternative constructors or any methods which return this type.
-    @classmethod
-    def _uniffi_make_instance(cls, handle):
-        # Lightly yucky way to bypass the usual __init__ logic
-        # and just create a new instance with the required handle.
-        inst = cls.__new__(cls)
-        inst._handle = handle
-        return inst
-    def told(self, days: int,now: Moment) -> Page:
-        """
-        What came of the prompts shown in the last days (90 is usual), as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterUInt16.check_lower(days)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-
-
-
-
-
-class _UniffiFfiConverterTypeAnswersPart:
-    @staticmethod
-    def lift(value: int) -> AnswersPart:
-        return AnswersPart._uniffi_make_instance(value)
-
-    @staticmethod
-    def check_lower(value: AnswersPart):
-        if not isinstance(value, AnswersPart):
-            raise TypeError("Expected AnswersPart instance, {} found".format(type(value).__name__))
-
-    @staticmethod
-    def lower(value: AnswersPart) -> ctypes.c_uint64:
-        return value._uniffi_clone_handle()
-
-    @classmethod
-    def read(cls, buf: _UniffiRustBuffer) -> AnswersPart:
-        ptr = buf.read_u64()
-        if ptr == 0:
-            raise InternalError("Raw handle value was null")
-        return cls.lift(ptr)
-
-    @classmethod
-    def write(cls, value: AnswersPart, buf: _UniffiRustBuffer):
-        buf.write_u64(cls.lower(value))
-
-
 class BeforePartProtocol(typing.Protocol):
     """
     Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
@@ -15271,7 +15175,7 @@ class CheckPartProtocol(typing.Protocol):
     def show(self, question: Question) -> Answer:
         """
         As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-        [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+        [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
         asks. Where it cannot be kept, it is answered all the same.
 
         # Errors
@@ -15331,7 +15235,7 @@ class CheckPart(CheckPartProtocol):
     def show(self, question: Question) -> Answer:
         """
         As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-        [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+        [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
         asks. Where it cannot be kept, it is answered all the same.
 
         # Errors
@@ -15597,7 +15501,17 @@ class ExchangePartProtocol(typing.Protocol):
         `Busy`, `Damaged`; `InvalidInput` for a time that cannot be. A file that was there is as it was.
 """
         raise NotImplementedError
-    def meet(self, other: OtherLog,now: Moment) -> Meeting:
+    def merge(self, other: OtherLog,force: bool,now: Moment) -> Merged:
+        """
+        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+        restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+
+        # Errors
+        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+        is not given. Nothing is taken in then.
+"""
+        raise NotImplementedError
+    def preview_merge(self, other: OtherLog,now: Moment) -> MergePreview:
         """
         Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
         meanwhile does not wait.
@@ -15616,16 +15530,6 @@ class ExchangePartProtocol(typing.Protocol):
         # Errors
         [`ApiError::InvalidInput`] naming `passphrase` where it has fewer than 12 characters; else as
         [`ExchangePart::export_table`].
-"""
-        raise NotImplementedError
-    def take_in(self, other: OtherLog,even_so: bool,now: Moment) -> TakenIn:
-        """
-        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-        restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
-
-        # Errors
-        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
-        is not given. Nothing is taken in then.
 """
         raise NotImplementedError
 
@@ -15744,7 +15648,36 @@ class ExchangePart(ExchangePartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def meet(self, other: OtherLog,now: Moment) -> Meeting:
+    def merge(self, other: OtherLog,force: bool,now: Moment) -> Merged:
+        """
+        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+        restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+
+        # Errors
+        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+        is not given. Nothing is taken in then.
+"""
+        
+        _UniffiFfiConverterTypeOtherLog.check_lower(other)
+
+        _UniffiFfiConverterBoolean.check_lower(force)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeOtherLog.lower(other),
+            _UniffiFfiConverterBoolean.lower(force),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeMerged.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def preview_merge(self, other: OtherLog,now: Moment) -> MergePreview:
         """
         Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
         meanwhile does not wait.
@@ -15762,11 +15695,11 @@ class ExchangePart(ExchangePartProtocol):
             _UniffiFfiConverterTypeOtherLog.lower(other),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypeMeeting.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeMergePreview.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15800,35 +15733,6 @@ class ExchangePart(ExchangePartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_seal,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def take_in(self, other: OtherLog,even_so: bool,now: Moment) -> TakenIn:
-        """
-        Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-        restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
-
-        # Errors
-        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
-        is not given. Nothing is taken in then.
-"""
-        
-        _UniffiFfiConverterTypeOtherLog.check_lower(other)
-
-        _UniffiFfiConverterBoolean.check_lower(even_so)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeOtherLog.lower(other),
-            _UniffiFfiConverterBoolean.lower(even_so),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeTakenIn.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16097,7 +16001,7 @@ class LogPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`], `NotFound`, `Closed`, `Busy`, `Damaged`, `Failed`.
 """
         raise NotImplementedError
-    def correct(self, id: str,at: Moment,what: What,now: Moment) -> Entry:
+    def correct(self, id: str,at: Moment,what: EntryKind,now: Moment) -> Entry:
         """
         Puts an entry right, by adding one that takes its place. The old one stays readable.
 
@@ -16144,7 +16048,7 @@ class LogPartProtocol(typing.Protocol):
         [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
 """
         raise NotImplementedError
-    def record(self, what: What,at: Moment,now: Moment) -> Entry:
+    def record(self, what: EntryKind,at: Moment,now: Moment) -> Entry:
         """
         Notes something the wearer said, at the time it happened.
 
@@ -16231,7 +16135,7 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def correct(self, id: str,at: Moment,what: What,now: Moment) -> Entry:
+    def correct(self, id: str,at: Moment,what: EntryKind,now: Moment) -> Entry:
         """
         Puts an entry right, by adding one that takes its place. The old one stays readable.
 
@@ -16243,14 +16147,14 @@ class LogPart(LogPartProtocol):
 
         _UniffiFfiConverterTypeMoment.check_lower(at)
 
-        _UniffiFfiConverterTypeWhat.check_lower(what)
+        _UniffiFfiConverterTypeEntryKind.check_lower(what)
 
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
             _UniffiFfiConverterString.lower(id),
             _UniffiFfiConverterTypeMoment.lower(at),
-            _UniffiFfiConverterTypeWhat.lower(what),
+            _UniffiFfiConverterTypeEntryKind.lower(what),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
         _uniffi_lift_return = _UniffiFfiConverterTypeEntry.lift
@@ -16382,7 +16286,7 @@ class LogPart(LogPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def record(self, what: What,at: Moment,now: Moment) -> Entry:
+    def record(self, what: EntryKind,at: Moment,now: Moment) -> Entry:
         """
         Notes something the wearer said, at the time it happened.
 
@@ -16390,14 +16294,14 @@ class LogPart(LogPartProtocol):
         [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
 """
         
-        _UniffiFfiConverterTypeWhat.check_lower(what)
+        _UniffiFfiConverterTypeEntryKind.check_lower(what)
 
         _UniffiFfiConverterTypeMoment.check_lower(at)
 
         _UniffiFfiConverterTypeMoment.check_lower(now)
         _uniffi_lowered_args = (
             self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeWhat.lower(what),
+            _UniffiFfiConverterTypeEntryKind.lower(what),
             _UniffiFfiConverterTypeMoment.lower(at),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
@@ -16640,11 +16544,107 @@ class _UniffiFfiConverterTypeNightPart:
     def write(cls, value: NightPart, buf: _UniffiRustBuffer):
         buf.write_u64(cls.lower(value))
 
-class _UniffiFfiConverterOptionalTypeDayPicture(_UniffiConverterRustBuffer):
+
+class OutcomesPartProtocol(typing.Protocol):
+    """
+    Holds the prompts that were shown against what came after.
+"""
+    
+    def told(self, days: int,now: Moment) -> Page:
+        """
+        What came of the prompts shown in the last days (90 is usual), as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
+
+class OutcomesPart(OutcomesPartProtocol):
+    """
+    Holds the prompts that were shown against what came after.
+"""
+    
+    _handle: ctypes.c_uint64
+    
+    def __init__(self, *args, **kwargs):
+        raise ValueError("This class has no default constructor")
+
+    def __del__(self):
+        # In case of partial initialization of instances.
+        handle = getattr(self, "_handle", None)
+        if handle is not None:
+            _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart, handle)
+
+    def _uniffi_clone_handle(self):
+        return _uniffi_rust_call(_UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart, self._handle)
+
+    # Used by alternative constructors or any methods which return this type.
+    @classmethod
+    def _uniffi_make_instance(cls, handle):
+        # Lightly yucky way to bypass the usual __init__ logic
+        # and just create a new instance with the required handle.
+        inst = cls.__new__(cls)
+        inst._handle = handle
+        return inst
+    def told(self, days: int,now: Moment) -> Page:
+        """
+        What came of the prompts shown in the last days (90 is usual), as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+
+
+
+
+
+class _UniffiFfiConverterTypeOutcomesPart:
+    @staticmethod
+    def lift(value: int) -> OutcomesPart:
+        return OutcomesPart._uniffi_make_instance(value)
+
+    @staticmethod
+    def check_lower(value: OutcomesPart):
+        if not isinstance(value, OutcomesPart):
+            raise TypeError("Expected OutcomesPart instance, {} found".format(type(value).__name__))
+
+    @staticmethod
+    def lower(value: OutcomesPart) -> ctypes.c_uint64:
+        return value._uniffi_clone_handle()
+
+    @classmethod
+    def read(cls, buf: _UniffiRustBuffer) -> OutcomesPart:
+        ptr = buf.read_u64()
+        if ptr == 0:
+            raise InternalError("Raw handle value was null")
+        return cls.lift(ptr)
+
+    @classmethod
+    def write(cls, value: OutcomesPart, buf: _UniffiRustBuffer):
+        buf.write_u64(cls.lower(value))
+
+class _UniffiFfiConverterOptionalTypeDayChart(_UniffiConverterRustBuffer):
     @classmethod
     def check_lower(cls, value):
         if value is not None:
-            _UniffiFfiConverterTypeDayPicture.check_lower(value)
+            _UniffiFfiConverterTypeDayChart.check_lower(value)
 
     @classmethod
     def write(cls, value, buf):
@@ -16653,7 +16653,7 @@ class _UniffiFfiConverterOptionalTypeDayPicture(_UniffiConverterRustBuffer):
             return
 
         buf.write_u8(1)
-        _UniffiFfiConverterTypeDayPicture.write(value, buf)
+        _UniffiFfiConverterTypeDayChart.write(value, buf)
 
     @classmethod
     def read(cls, buf):
@@ -16661,7 +16661,7 @@ class _UniffiFfiConverterOptionalTypeDayPicture(_UniffiConverterRustBuffer):
         if flag == 0:
             return None
         elif flag == 1:
-            return _UniffiFfiConverterTypeDayPicture.read(buf)
+            return _UniffiFfiConverterTypeDayChart.read(buf)
         else:
             raise InternalError("Unexpected flag byte for optional type")
 
@@ -16671,7 +16671,7 @@ class ReviewPartProtocol(typing.Protocol):
     Reviews the record.
 """
     
-    def day(self, options: ReviewOptions,now: Moment) -> typing.Optional[DayPicture]:
+    def day(self, options: ReviewOptions,now: Moment) -> typing.Optional[DayChart]:
         """
         The daily profile, to draw beside the page; nothing where no hour has enough readings.
 
@@ -16723,7 +16723,7 @@ class ReviewPart(ReviewPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def day(self, options: ReviewOptions,now: Moment) -> typing.Optional[DayPicture]:
+    def day(self, options: ReviewOptions,now: Moment) -> typing.Optional[DayChart]:
         """
         The daily profile, to draw beside the page; nothing where no hour has enough readings.
 
@@ -16739,7 +16739,7 @@ class ReviewPart(ReviewPartProtocol):
             _UniffiFfiConverterTypeReviewOptions.lower(options),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
-        _uniffi_lift_return = _UniffiFfiConverterOptionalTypeDayPicture.lift
+        _uniffi_lift_return = _UniffiFfiConverterOptionalTypeDayChart.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
@@ -18080,14 +18080,6 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         [`ApiError::Closed`].
 """
         raise NotImplementedError
-    def answers(self, ) -> AnswersPart:
-        """
-        What came of the prompts.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        raise NotImplementedError
     def before(self, ) -> BeforePart:
         """
         What is asked ahead: before sleep, a drive, movement.
@@ -18164,6 +18156,14 @@ class EbbsteadCompanionProtocol(typing.Protocol):
     def night(self, ) -> NightPart:
         """
         The prompt for whoever was woken, and the three answers.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        raise NotImplementedError
+    def outcomes(self, ) -> OutcomesPart:
+        """
+        What came of the prompts.
 
         # Errors
         [`ApiError::Closed`].
@@ -18302,24 +18302,6 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def answers(self, ) -> AnswersPart:
-        """
-        What came of the prompts.
-
-        # Errors
-        [`ApiError::Closed`].
-"""
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypeAnswersPart.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18501,6 +18483,24 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def outcomes(self, ) -> OutcomesPart:
+        """
+        What came of the prompts.
+
+        # Errors
+        [`ApiError::Closed`].
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeOutcomesPart.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18737,7 +18737,7 @@ def languages() -> typing.List[Language]:
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
-def mend_log(damaged: str,into: str,language: str,now: Moment) -> typing.List[str]:
+def recover_log(damaged: str,into: str,language: str,now: Moment) -> typing.List[str]:
     """
     Saves what can be read of a damaged log into a new one. The damaged file is only read, and kept. For when
     [`crate::EbbsteadCompanion::open`] says that a log is damaged. Returns what was saved, in words.
@@ -18764,7 +18764,7 @@ def mend_log(damaged: str,into: str,language: str,now: Moment) -> typing.List[st
     _uniffi_error_converter = _UniffiFfiConverterTypeApiError
     _uniffi_ffi_result = _uniffi_rust_call_with_error(
         _uniffi_error_converter,
-        _UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log,
+        _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log,
         *_uniffi_lowered_args,
     )
     return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18793,12 +18793,12 @@ __all__ = [
     "Symptom",
     "Item",
     "Stocked",
-    "What",
+    "EntryKind",
     "FieldTakes",
     "PageBlock",
     "GlucoseUnit",
     "Aims",
-    "Weighing",
+    "TreatPreference",
     "ApiError",
     "ImportAnswer",
     "Label",
@@ -18823,16 +18823,16 @@ __all__ = [
     "DrawnPoint",
     "DrawnPath",
     "DrawnLine",
-    "ScaleMark",
+    "Tick",
     "NotedMark",
-    "Picture",
+    "Chart",
     "NightOffer",
     "Answer",
     "Ring",
     "AlertStep",
     "AskBack",
-    "HourPost",
-    "DayPicture",
+    "HourPercentiles",
+    "DayChart",
     "Recorded",
     "DeviceHeard",
     "Due",
@@ -18855,23 +18855,21 @@ __all__ = [
     "ImportReport",
     "Language",
     "Listed",
-    "Meeting",
+    "MergePreview",
+    "Merged",
     "MeterShown",
     "NightDone",
     "Question",
     "ReadingAt",
     "ReviewOptions",
     "SensorOptions",
-    "TakenIn",
     "Undone",
     "Wearer",
     "help_page",
     "languages",
-    "mend_log",
+    "recover_log",
     "AlertsPart",
     "AlertsPartProtocol",
-    "AnswersPart",
-    "AnswersPartProtocol",
     "BeforePart",
     "BeforePartProtocol",
     "CheckPart",
@@ -18886,6 +18884,8 @@ __all__ = [
     "LogPartProtocol",
     "NightPart",
     "NightPartProtocol",
+    "OutcomesPart",
+    "OutcomesPartProtocol",
     "ReviewPart",
     "ReviewPartProtocol",
     "SensorPart",

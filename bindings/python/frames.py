@@ -28,7 +28,7 @@ def time(moment):
     return pd.Timestamp(moment.unix_ms, unit="ms", tz="UTC").tz_convert(offset)
 
 
-def take_in(companion, frame, now, *, name="frame.csv", unit=None):
+def import_frame(companion, frame, now, *, name="frame.csv", unit=None):
     """Takes a frame's readings into the log as one import, which `undo` takes back as a whole.
 
     frame: a column of times that know their offset, and one of glucose (name it as a table would: `glucose_mgdl`, `glucose_mmol`).
@@ -49,7 +49,7 @@ def take_in(companion, frame, now, *, name="frame.csv", unit=None):
         time_column=None,
         glucose_column=None,
         time_format=None,
-        only_look=False,
+        dry_run=False,
     )
     answer = companion.log().import_file(name, text.getvalue().encode(), options, moment(now))
     if answer.is_REFUSED():

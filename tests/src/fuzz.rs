@@ -5,6 +5,7 @@
 
 use std::path::Path;
 
+use ebbstead_core::engine::{Learnt, check};
 use ebbstead_core::exchange::bluetooth::{
     CgmFeature, CgmMeasurement, CgmStatus, DecodeError, E2eCrc, MeterContext, MeterFeature, MeterMeasurement,
     MeterTaker, Operation, RecordAccess, RunTime, SensorTaker, Service, SessionStart,
@@ -13,7 +14,7 @@ use ebbstead_core::exchange::csv::{self, Offsets, Zone, table};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed};
 use ebbstead_core::log::{
-    Effort, Entry, History, Illness, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text, What,
+    Effort, Entry, EntryKind, History, Illness, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text,
     current_history,
 };
 use ebbstead_core::prompt::{Occasion, Prompt, Question, Verdict};
@@ -23,8 +24,7 @@ use ebbstead_core::sentences::table::finding_line;
 use ebbstead_core::store::{Log, Whole};
 use ebbstead_core::time::{DayHours, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit, HIGHEST_MG_DL, LOWEST_MG_DL, Rate};
-use ebbstead_core::watch::{Learnt, check};
-use ebbstead_core::wearer::{Caution, Language, Wearer};
+use ebbstead_core::wearer::{Language, TreatPreference, Wearer};
 use ebbstead_core::words::Words;
 
 /// A target: its name and what it does with octets.
@@ -196,11 +196,11 @@ fn written_and_read(entries: &[Entry]) {
     let carried = bundle.finish().expect("memory");
     let (again, report) = fhir::read(bytes.as_slice(), &fhir::Options::new("file", now())).expect("our own bundle");
     assert_eq!((report.left_out, again.len() as u64), (0, carried.entries), "{:?}", report.findings);
-    let expected = entries.iter().filter(|one| !matches!(one.what, What::Import { .. } | What::Retraction));
+    let expected = entries.iter().filter(|one| !matches!(one.what, EntryKind::Import { .. } | EntryKind::Retraction));
     for ((_, read), written) in again.iter().zip(expected) {
         let told = |one: &Entry| (one.at, one.source.clone(), one.replaces, one.what.clone());
         assert_eq!(told(read), told(written));
-        let own = !matches!(written.what, What::SensorReading { .. }) || written.replaces.is_some();
+        let own = !matches!(written.what, EntryKind::SensorReading { .. }) || written.replaces.is_some();
         assert!(!own || read.id == written.id, "another identity");
     }
 }
@@ -242,7 +242,8 @@ pub fn bluetooth(data: &[u8]) {
             if let (Some(mut taker), Some(records)) = (taker, read) {
                 let taken = taker.take(&records, now(), |_| i32::from(choice) * 8);
                 assert!(taken.entries.iter().all(|entry| entry.check().is_ok()));
-                let is_reading = |what: &What| matches!(what, What::SensorReading { .. } | What::SensorBeyond { .. });
+                let is_reading =
+                    |what: &EntryKind| matches!(what, EntryKind::SensorReading { .. } | EntryKind::SensorBeyond { .. });
                 let readings = taken.entries.iter().filter(|one| is_reading(&one.what));
                 assert_eq!(readings.count() + taken.held_back.len(), records.len(), "a record that is neither");
                 taken.held_back.iter().for_each(|held| shown(&held_back_text(held, words)));
@@ -371,7 +372,7 @@ fn wearer(octets: &mut Octets<'_>) -> Wearer {
         language: octets.one_of([Language::ENGLISH, Language::GERMAN]),
         low_line: line(octets, 60, 61).unwrap_or(usual.low_line),
         high_line: line(octets, 140, 100).unwrap_or(usual.high_line),
-        caution: octets.one_of([Caution::Sparing, Caution::Balanced, Caution::Early]),
+        treat_preference: octets.one_of([TreatPreference::Sparing, TreatPreference::Balanced, TreatPreference::Early]),
         insulin_factor_mg_dl_per_unit: factor(octets),
         carbohydrate_factor_mg_dl_per_g: factor(octets),
         ..usual
@@ -396,39 +397,39 @@ fn drawn_entries(octets: &mut Octets<'_>, most: usize) -> (Vec<Entry>, Moment) {
         };
         at = at.plus_minutes(step);
         let what = match kind & 0x1F {
-            0 => octets.glucose().map(|mg_dl| What::MeterCheck { mg_dl }),
-            1 => Some(What::Insulin {
+            0 => octets.glucose().map(|mg_dl| EntryKind::MeterCheck { mg_dl }),
+            1 => Some(EntryKind::Insulin {
                 insulin: octets.one_of([InsulinKind::Rapid, InsulinKind::LongActing]),
                 units: f64::from(octets.u8()) / 8.0,
             }),
-            2 => Some(What::Carbohydrate {
+            2 => Some(EntryKind::Carbohydrate {
                 grams: f64::from(octets.u8()),
                 purpose: octets.one_of([Purpose::Meal, Purpose::Rescue]),
             }),
-            3 => text(octets).map(|activity| What::Activity {
+            3 => text(octets).map(|activity| EntryKind::Activity {
                 activity,
                 minutes: f64::from(octets.u8()),
                 effort: octets.one_of([Effort::Light, Effort::Moderate, Effort::Hard]),
             }),
-            4 => Some(What::Sleep { until: at.plus_minutes(f64::from(octets.u16() % 1500)) }),
-            5 => Some(What::PressedSpell { until: at.plus_minutes(f64::from(octets.u8())) }),
-            6 => Some(What::Sensor(match octets.u8() % 4 {
+            4 => Some(EntryKind::Sleep { until: at.plus_minutes(f64::from(octets.u16() % 1500)) }),
+            5 => Some(EntryKind::CompressionLow { until: at.plus_minutes(f64::from(octets.u8())) }),
+            6 => Some(EntryKind::Sensor(match octets.u8() % 4 {
                 0 => SensorEvent::inserted(None),
                 1 => SensorEvent::WarmUpOver,
                 2 => SensorEvent::RolledOff,
                 _ => SensorEvent::Ended,
             })),
-            7 => Some(What::Symptom {
+            7 => Some(EntryKind::Symptom {
                 felt: octets.one_of([Symptom::FeelsLow, Symptom::FeelsHigh, Symptom::None, Symptom::Severe]),
             }),
-            8 => text(octets).map(|text| What::Note { text }),
+            8 => text(octets).map(|text| EntryKind::Note { text }),
             9 => {
                 let place = usize::from(octets.u8()) % entries.len().max(1);
                 let amount = octets.glucose();
                 if let (Some(entry), Some(mg_dl)) = (entries.get(place), amount) {
                     let what = match entry.what {
-                        What::SensorReading { .. } => What::SensorReading { mg_dl },
-                        _ => What::MeterCheck { mg_dl },
+                        EntryKind::SensorReading { .. } => EntryKind::SensorReading { mg_dl },
+                        _ => EntryKind::MeterCheck { mg_dl },
                     };
                     entries.extend(entry.corrected(now(), entry.at, what).ok());
                 }
@@ -441,10 +442,10 @@ fn drawn_entries(octets: &mut Octets<'_>, most: usize) -> (Vec<Entry>, Moment) {
                 None
             }
             // Not 11: the seeds write readings so.
-            29 => Some(What::Alcohol { drinks: f64::from(octets.u8()) / 4.0 }),
-            30 => Some(What::Ketones { mmol_l: f64::from(octets.u8()) / 10.0 }),
-            31 => Some(What::Illness { illness: octets.one_of([Illness::Ill, Illness::Vomiting, Illness::Over]) }),
-            _ => octets.glucose().map(|mg_dl| What::SensorReading { mg_dl }),
+            29 => Some(EntryKind::Alcohol { drinks: f64::from(octets.u8()) / 4.0 }),
+            30 => Some(EntryKind::Ketones { mmol_l: f64::from(octets.u8()) / 10.0 }),
+            31 => Some(EntryKind::Illness { illness: octets.one_of([Illness::Ill, Illness::Vomiting, Illness::Over]) }),
+            _ => octets.glucose().map(|mg_dl| EntryKind::SensorReading { mg_dl }),
         };
         let made = what.and_then(|what| Entry::new(at, at, Source::by_hand(), what).ok());
         entries.extend(made);
@@ -498,15 +499,16 @@ fn whole_or_nothing(other: &dyn Whole) {
         all
     };
     let fresh = || Log::in_memory(now()).expect("memory");
-    let own = Entry::new(now(), now(), Source::by_hand(), What::Symptom { felt: Symptom::FeelsLow }).expect("an entry");
+    let own =
+        Entry::new(now(), now(), Source::by_hand(), EntryKind::Symptom { felt: Symptom::FeelsLow }).expect("an entry");
     let (mut empty, mut living) = (fresh(), fresh());
     living.record(&own).expect("memory");
     let before = all_of(&living);
     let restored = empty.restore(other);
-    let meeting = living.meet(other, now());
+    let preview = living.preview_merge(other, now());
     assert_eq!(all_of(&living), before, "asking wrote something");
     let merged = living.merge(other);
-    for error in [restored.as_ref().err(), merged.as_ref().err(), meeting.as_ref().err()].into_iter().flatten() {
+    for error in [restored.as_ref().err(), merged.as_ref().err(), preview.as_ref().err()].into_iter().flatten() {
         shown(&error.to_string());
     }
     if restored.is_err() {
@@ -514,7 +516,7 @@ fn whole_or_nothing(other: &dyn Whole) {
     }
     match merged {
         // What is wrong with settings concerns only whom they are restored to.
-        Ok(recorded) => assert_eq!(meeting.expect("what can be merged can be met").recorded, recorded),
+        Ok(recorded) => assert_eq!(preview.expect("what can be merged can be met").recorded, recorded),
         Err(_) => assert!(restored.is_err() && all_of(&living) == before, "half merged"),
     }
     if restored.is_ok() {
@@ -522,7 +524,7 @@ fn whole_or_nothing(other: &dyn Whole) {
         empty.record(&own).expect("memory");
         assert_eq!(all_of(&living), all_of(&empty));
         let (from, until) = (moment(946_684_800_000), moment(7_258_118_399_000));
-        assert_eq!(living.holding(from, until).ok(), empty.holding(from, until).ok());
+        assert_eq!(living.current(from, until).ok(), empty.current(from, until).ok());
     }
 }
 
@@ -605,5 +607,5 @@ fn sound(prompt: &Prompt, words: Words) {
     prompt.reasons.iter().for_each(|reason| shown(&words.reason(*reason)));
     prompt.cautions.iter().for_each(|caution| shown(&words.caution(*caution)));
     prompt.would_change.iter().for_each(|change| shown(&words.change(*change)));
-    shown(&words.picture(&[], prompt.forecast.as_ref(), None));
+    shown(&words.chart(&[], prompt.forecast.as_ref(), None));
 }

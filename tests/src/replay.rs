@@ -1,10 +1,10 @@
 //! Runs core over a trace, as somebody would have lived it: each line knows the readings up to its own time.
 
+use ebbstead_core::engine::{Engine, Learnt, unasked};
 use ebbstead_core::log::{History, Reading};
 use ebbstead_core::prompt::{Prompt, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, Watch, unasked};
 use ebbstead_core::wearer::Wearer;
 
 use crate::traces::Trace;
@@ -38,7 +38,7 @@ const MIDNIGHT_MS: i64 = 1_767_225_600_000;
 /// What core says of a reading or time that no log can hold.
 pub fn through_core(trace: &Trace) -> ebbstead_core::Result<Vec<Line>> {
     let (history, wearer) = (History::default(), Wearer::default());
-    let mut watch = Watch::new(&history, &wearer, &Learnt::default());
+    let mut engine = Engine::new(&history, &wearer, &Learnt::default());
     trace
         .minutes
         .iter()
@@ -47,8 +47,8 @@ pub fn through_core(trace: &Trace) -> ebbstead_core::Result<Vec<Line>> {
             // To the second, as a table of readings would say it.
             #[allow(clippy::cast_possible_truncation)]
             let at = Moment::new(MIDNIGHT_MS + (minute * 60.0).round() as i64 * 1000, 0)?;
-            watch.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl)?));
-            Ok(Line::of(&watch.answer(&unasked(at)), *mg_dl))
+            engine.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl)?));
+            Ok(Line::of(&engine.answer(&unasked(at)), *mg_dl))
         })
         .collect()
 }

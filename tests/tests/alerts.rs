@@ -1,8 +1,8 @@
-//! Alert plans replayed: when they tell, what it was worth, and the floor that cannot be moved.
+//! Alert plans replayed: when they tell, what it was stats, and the floor that cannot be moved.
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::alerts::{How, Of, Plan, Ring, State, Told, Worth, count, proposal, replay};
+use ebbstead_core::alerts::{AlertStats, How, Of, Plan, Ring, State, Told, count, proposal, replay};
 use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
 use ebbstead_core::review::Period;
 use ebbstead_core::time::Moment;
@@ -107,12 +107,12 @@ fn weighs_what_alerts_led_to() {
     history.carbohydrate = vec![Carbohydrate { at: at(735.0), grams: 15.0, purpose: Purpose::Rescue }];
     let mut plan = Plan::of(&Wearer::default());
     plan.day.low = mg(80.0);
-    let worth = Worth::of(&history, &Wearer::default(), &plan, period());
-    assert_eq!((count(&worth.alerts, Of::Low), count(&worth.alerts, Of::High)), (2, 1));
-    assert_eq!((worth.acted, worth.over_by_themselves, worth.broken_sleep, worth.lows), (1, 2, 0, 1));
-    near(worth.median_notice_minutes().unwrap(), 10.0, 1e-9);
-    near(worth.a_day, 3.0 / (amounts.len() as f64 * 5.0 / 1440.0), 1e-9);
-    let nothing = Worth::of(&History::default(), &Wearer::default(), &plan, period());
+    let stats = AlertStats::of(&history, &Wearer::default(), &plan, period());
+    assert_eq!((count(&stats.alerts, Of::Low), count(&stats.alerts, Of::High)), (2, 1));
+    assert_eq!((stats.acted, stats.over_by_themselves, stats.broken_sleep, stats.lows), (1, 2, 0, 1));
+    near(stats.median_notice_minutes().unwrap(), 10.0, 1e-9);
+    near(stats.a_day, 3.0 / (amounts.len() as f64 * 5.0 / 1440.0), 1e-9);
+    let nothing = AlertStats::of(&History::default(), &Wearer::default(), &plan, period());
     assert!(nothing.alerts.is_empty() && nothing.a_day.abs() < 1e-12 && nothing.median_notice_minutes().is_none());
 }
 

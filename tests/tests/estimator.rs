@@ -5,6 +5,7 @@
 //! Bounds are stated beside each check with what was found when it was written.
 #![allow(clippy::unwrap_used, clippy::panic)] // a simulation that cannot be drawn is a failed test
 
+use ebbstead_core::engine::{Engine, Learnt};
 use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::modes::Circumstances;
 use ebbstead_core::estimate::smoother::smooth;
@@ -13,11 +14,10 @@ use ebbstead_core::forecast::passage::Sampled as _;
 use ebbstead_core::forecast::paths::Paths;
 use ebbstead_core::forecast::shape::Shape;
 use ebbstead_core::learn::learn;
-use ebbstead_core::learn::reliability::{Reliability, Standing};
+use ebbstead_core::learn::reliability::{ForecastCalibration, Reliability};
 use ebbstead_core::sensor::{looked_back, pairs};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, Watch};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_tests::evaluation::inject;
 use ebbstead_tests::replay::through_core;
@@ -37,7 +37,7 @@ fn share(of: &[bool]) -> f64 {
 }
 
 #[test]
-fn looking_back_keeps_its_word_too_and_is_nearer() {
+fn smoothing_is_calibrated_too_and_nearer() {
     let (mut within, mut back, mut on) = (Vec::new(), 0.0, 0.0);
     // An offset lasts for days: few wearers would tell of luck.
     for seed in 11..=18 {
@@ -45,12 +45,12 @@ fn looking_back_keeps_its_word_too_and_is_nearer() {
         let Drawn { history, blood_mg_dl } = draw.draw().unwrap();
         let wearer = Wearer::default();
         let smoothed = smooth(&history, &wearer, &draw.dynamics);
-        let mut watch = Watch::new(&history, &wearer, &knowing(draw.dynamics));
+        let mut engine = Engine::new(&history, &wearer, &knowing(draw.dynamics));
         let mut then = smoothed.iter().peekable();
         for (k, (reading, blood)) in history.readings.iter().zip(&blood_mg_dl).enumerate() {
-            watch.reading(*reading);
+            engine.reading(*reading);
             if let Some(check) = history.meter_checks.iter().find(|check| check.at == reading.at) {
-                watch.meter(check.at, check.glucose);
+                engine.meter(check.at, check.glucose);
             }
             // The last of an instant: after its meter check, where there was one.
             let mut looked_back = *then.next().unwrap();
@@ -61,7 +61,7 @@ fn looking_back_keeps_its_word_too_and_is_nearer() {
             if k >= SETTLING {
                 within.push((looked_back.blood_mg_dl - blood).abs() <= 1.96 * looked_back.blood_sd_mg_dl);
                 back += (looked_back.blood_mg_dl - blood).powi(2);
-                on += (watch.tracker().estimate(reading.at, &Circumstances::default()).unwrap().blood_mg_dl - blood)
+                on += (engine.tracker().estimate(reading.at, &Circumstances::default()).unwrap().blood_mg_dl - blood)
                     .powi(2);
             }
         }
@@ -107,14 +107,14 @@ fn readings_to_come_lie_within_the_stated_95_percent() {
     let Drawn { history, .. } = draw.draw().unwrap();
     let wearer = Wearer::default();
     let grid = PredictionGrid::new(draw.dynamics);
-    let mut watch = Watch::new(&history, &wearer, &knowing(draw.dynamics));
+    let mut engine = Engine::new(&history, &wearer, &knowing(draw.dynamics));
     let mut within = [const { Vec::new() }; 3];
     for (k, reading) in history.readings.iter().enumerate() {
-        watch.reading(*reading);
+        engine.reading(*reading);
         if k < SETTLING || k % 3 != 0 {
             continue;
         }
-        let belief = watch.tracker().belief_if_clear().unwrap();
+        let belief = engine.tracker().belief_if_clear().unwrap();
         let path = grid.path(belief, false);
         for (points, within) in [3, 6, 12].into_iter().zip(&mut within) {
             let due = |one: &&ebbstead_core::log::Reading| {
@@ -139,15 +139,15 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
     let Drawn { history, .. } = draw.draw().unwrap();
     let wearer = Wearer::default();
     let grid = PredictionGrid::new(draw.dynamics);
-    let mut watch = Watch::new(&history, &wearer, &knowing(draw.dynamics));
+    let mut engine = Engine::new(&history, &wearer, &knowing(draw.dynamics));
     let mut bins = [(0.0, 0.0, 0.0); 10];
     for (k, reading) in history.readings.iter().enumerate() {
-        watch.reading(*reading);
+        engine.reading(*reading);
         let Some(ahead) = history.readings.get(k + 1..k + 7) else { continue };
         if k < SETTLING || reading.glucose.mg_dl() < 70.0 || ahead[5].at.minutes_since(reading.at) > 31.0 {
             continue;
         }
-        let belief = watch.tracker().belief_if_clear().unwrap();
+        let belief = engine.tracker().belief_if_clear().unwrap();
         let path = grid.path(belief, false);
         let gaussian = Shape { down: 1.0, up: 1.0, unsure_below: 0.0 };
         let crossed = Paths::new(&path, &grid.deviations(belief, false), |_| 1.0, gaussian).below(70.0, 0.0);
@@ -174,9 +174,11 @@ fn chances_told_are_put_right_by_the_record() {
     let Drawn { history, .. } = draw.draw().unwrap();
     let now = history.readings.last().unwrap().at;
     let lesson = learn(&history, &Wearer::default(), now);
-    match Reliability::of(&lesson.reliability).standing {
-        Standing::TooFew { have, .. } => panic!("{have} half-hours in 90 days"),
-        Standing::KeepsItsWord(told) | Standing::SaysTooMuch(told) | Standing::SaysTooLittle(told) => {
+    match Reliability::of(&lesson.reliability).calibration {
+        ForecastCalibration::TooFew { have, .. } => panic!("{have} half-hours in 90 days"),
+        ForecastCalibration::Calibrated(told)
+        | ForecastCalibration::OverForecasts(told)
+        | ForecastCalibration::UnderForecasts(told) => {
             println!("{told:?}");
             // The drawn wearer never eats against a fall, as the people behind the population's values do.
             assert!(told.off <= 0.08, "{told:?}");

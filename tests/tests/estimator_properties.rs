@@ -2,18 +2,18 @@
 //! themselves is in `prompt_properties`.
 #![allow(clippy::unwrap_used)] // a log that cannot be built is a failed test
 
+use ebbstead_core::engine::{Engine, Learnt, check, unasked};
 use ebbstead_core::estimate::adapt::{Adaptation, adapt};
 use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::smoother::{Smoothed, smooth};
-use ebbstead_core::learn::{learn, pressed_spells};
+use ebbstead_core::learn::{compression_lows, learn};
 use ebbstead_core::log::{
-    Entry, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Source, Symptom, What, current_history,
+    Entry, EntryKind, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Source, Symptom, current_history,
 };
 use ebbstead_core::prompt::{Occasion, Question, Verdict};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
-use ebbstead_core::watch::{Learnt, Watch, check, unasked};
 use ebbstead_core::wearer::Wearer;
 use proptest::prelude::*;
 
@@ -34,22 +34,22 @@ fn wearer() -> Wearer {
 }
 
 /// Anything a log can hold, minutes after noon. Times repeat now and then.
-fn any_entry() -> impl Strategy<Value = (f64, What)> {
+fn any_entry() -> impl Strategy<Value = (f64, EntryKind)> {
     let glucose = || (20.0..600.0_f64).prop_map(mg);
     let what = prop_oneof![
-        12 => glucose().prop_map(|mg_dl| What::SensorReading { mg_dl }),
-        2 => glucose().prop_map(|mg_dl| What::MeterCheck { mg_dl }),
-        1 => (0.05..150.0_f64).prop_map(|units| What::Insulin { insulin: InsulinKind::Rapid, units }),
-        1 => (0.5..500.0_f64, any::<bool>()).prop_map(|(grams, rescue)| What::Carbohydrate {
+        12 => glucose().prop_map(|mg_dl| EntryKind::SensorReading { mg_dl }),
+        2 => glucose().prop_map(|mg_dl| EntryKind::MeterCheck { mg_dl }),
+        1 => (0.05..150.0_f64).prop_map(|units| EntryKind::Insulin { insulin: InsulinKind::Rapid, units }),
+        1 => (0.5..500.0_f64, any::<bool>()).prop_map(|(grams, rescue)| EntryKind::Carbohydrate {
             grams,
             purpose: if rescue { Purpose::Rescue } else { Purpose::Meal },
         }),
         1 => prop_oneof![Just(Symptom::FeelsLow), Just(Symptom::FeelsHigh), Just(Symptom::None)]
-            .prop_map(|felt| What::Symptom { felt }),
+            .prop_map(|felt| EntryKind::Symptom { felt }),
         1 => prop_oneof![
-            Just(What::Sensor(SensorEvent::inserted(None))),
-            Just(What::Sensor(SensorEvent::WarmUpOver)),
-            Just(What::Sensor(SensorEvent::Ended)),
+            Just(EntryKind::Sensor(SensorEvent::inserted(None))),
+            Just(EntryKind::Sensor(SensorEvent::WarmUpOver)),
+            Just(EntryKind::Sensor(SensorEvent::Ended)),
         ],
     ];
     let minutes = prop_oneof![6 => (0_u32..2880).prop_map(|k| f64::from(k / 5 * 5)), 1 => 0.0..2880.0_f64];
@@ -61,9 +61,9 @@ fn any_gap() -> impl Strategy<Value = f64> {
     (0.0..15.5_f64).prop_map(f64::exp)
 }
 
-fn entries(drawn: &[(f64, What)], end: Moment) -> Vec<Entry> {
+fn entries(drawn: &[(f64, EntryKind)], end: Moment) -> Vec<Entry> {
     let source = Source::new("anything").unwrap();
-    let entry = |(minutes, what): &(f64, What)| {
+    let entry = |(minutes, what): &(f64, EntryKind)| {
         Entry::received(noon().plus_minutes(*minutes), end, source.clone(), what.clone()).unwrap()
     };
     drawn.iter().map(entry).collect()
@@ -140,7 +140,7 @@ proptest! {
         let lesson = learn(&history, &wearer(), end());
         prop_assert!(lesson.learnt.dynamics.is_none());
         prop_assert!(lesson.score_population.is_none_or(f64::is_finite));
-        for spell in pressed_spells(&history, &wearer(), &lesson.learnt, end()).unwrap() {
+        for spell in compression_lows(&history, &wearer(), &lesson.learnt, end()).unwrap() {
             prop_assert!(spell.check().is_ok());
         }
         // What is kept can be read back: a number that is none would not come through JSON.
@@ -156,9 +156,9 @@ proptest! {
         history.readings[cut + 1..].iter_mut().for_each(|reading| reading.at = reading.at.plus_minutes(gap));
         let now = history.readings.last().unwrap().at;
         let wearer = wearer();
-        let mut watch = Watch::new(&history, &wearer, &Learnt::default());
-        watch.go_through(now);
-        let prompt = watch.answer(&unasked(now));
+        let mut engine = Engine::new(&history, &wearer, &Learnt::default());
+        engine.replay(now);
+        let prompt = engine.answer(&unasked(now));
         let (estimate, forecast) = (prompt.estimate.unwrap(), prompt.forecast.unwrap());
         let modes = estimate.modes;
         prop_assert!((modes.clear + modes.pressed + modes.unsettled - 1.0).abs() < 1e-9, "{modes:?}");
@@ -183,9 +183,9 @@ proptest! {
         asked in any::<bool>(),
         wake in any::<bool>(),
     ) {
-        let rescue = |what: &What| matches!(what, What::Carbohydrate { purpose: Purpose::Rescue, .. });
-        let newer_meter = |minute: f64, what: &What| {
-            matches!(what, What::MeterCheck { .. }) && minute > 2875.0 - minutes
+        let rescue = |what: &EntryKind| matches!(what, EntryKind::Carbohydrate { purpose: Purpose::Rescue, .. });
+        let newer_meter = |minute: f64, what: &EntryKind| {
+            matches!(what, EntryKind::MeterCheck { .. }) && minute > 2875.0 - minutes
         };
         let mut drawn = drawn;
         drawn.retain(|(minute, what)| !rescue(what) && !newer_meter(*minute, what));

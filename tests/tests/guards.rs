@@ -3,6 +3,7 @@
 //! "Common practice" means a fact of the trade that no source was found for.
 #![allow(clippy::unwrap_used)] // a scene that cannot be built is a failed test
 
+use ebbstead_core::engine::{Learnt, check};
 use ebbstead_core::log::{
     Beyond, Carbohydrate, Dose, Drinking, History, Instrument, InsulinKind, KetoneCheck, MeterCheck, Purpose, Reading,
     SensorEvent, SensorNote, Shown, Symptom,
@@ -10,7 +11,6 @@ use ebbstead_core::log::{
 use ebbstead_core::prompt::{Caution, Occasion, Prompt, Question, Reason, Sentence, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, check};
 use ebbstead_core::wearer::Wearer;
 
 /// What was read, every 5 minutes, and asked at the newest reading.

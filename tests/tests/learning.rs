@@ -1,15 +1,15 @@
 //! What is learnt from a log, kept in it, and taken up by later prompts.
 #![allow(clippy::unwrap_used, clippy::panic)] // a log that cannot be built is a failed test
 
+use ebbstead_core::engine::{Engine, Learnt};
 use ebbstead_core::estimate::adapt::Adaptation;
 use ebbstead_core::estimate::sites::Sites;
 use ebbstead_core::learn::points::Point;
 use ebbstead_core::learn::{KEPT_AS, Lesson, Lessons, for_prompt, from_log};
-use ebbstead_core::log::{Entry, SensorEvent, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryKind, SensorEvent, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment};
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, Watch};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_tests::simulate::Draw;
 
@@ -24,11 +24,11 @@ fn log(days: f64) -> (Log, Moment) {
         let minutes = reading.at.minutes_since(pressed_from);
         let share = if (0.0..35.0).contains(&minutes) { 0.5 } else { 1.0 };
         let mg_dl = Glucose::from_mg_dl((reading.glucose.mg_dl() * share).max(40.0)).unwrap();
-        Entry::received(reading.at, now, sensor.clone(), What::SensorReading { mg_dl }).unwrap()
+        Entry::received(reading.at, now, sensor.clone(), EntryKind::SensorReading { mg_dl }).unwrap()
     });
     log.record_all(readings.collect::<Vec<_>>()).unwrap();
     let checks = drawn.history.meter_checks.iter().map(|check| {
-        Entry::received(check.at, now, Source::by_hand(), What::MeterCheck { mg_dl: check.glucose }).unwrap()
+        Entry::received(check.at, now, Source::by_hand(), EntryKind::MeterCheck { mg_dl: check.glucose }).unwrap()
     });
     log.record_all(checks.collect::<Vec<_>>()).unwrap();
     (log, now)
@@ -36,7 +36,7 @@ fn log(days: f64) -> (Log, Moment) {
 
 fn spells(marked: &[Entry]) -> Vec<(String, String)> {
     let clock = |entry: &Entry| match entry.what {
-        What::PressedSpell { until } => (entry.at.to_rfc3339(), until.to_rfc3339()),
+        EntryKind::CompressionLow { until } => (entry.at.to_rfc3339(), until.to_rfc3339()),
         _ => panic!("{entry:?}"),
     };
     marked.iter().map(clock).collect()
@@ -75,7 +75,7 @@ fn learning_marks_the_pressed_spell_once_and_never_again_where_it_was_taken_back
     }
     let after = from_log(&mut log, now).unwrap();
     assert!(!night(&after.marked), "{:?}", spells(&after.marked));
-    assert!(!log.holding(marked[0].at, now).unwrap().iter().any(|entry| entry.id == marked[0].id));
+    assert!(!log.current(marked[0].at, now).unwrap().iter().any(|entry| entry.id == marked[0].id));
 }
 
 #[test]
@@ -87,9 +87,9 @@ fn what_was_learnt_from_does_not_teach_twice() {
     let kept = learnt.forecaster.clone().unwrap();
     let (history, wearer) = (log.history(now.plus_ms(-2 * DAY_MS), now).unwrap(), Wearer::default());
     let gone_through = |learnt: &Learnt| {
-        let mut watch = Watch::new(&history, &wearer, learnt);
-        watch.go_through(now);
-        watch.forecaster().kept()
+        let mut engine = Engine::new(&history, &wearer, learnt);
+        engine.replay(now);
+        engine.forecaster().kept()
     };
     assert_eq!(gone_through(&learnt), kept);
     // The same two days do teach where they are new.
@@ -117,7 +117,7 @@ fn a_sites_record_reaches_prompts_that_look_back_less_far() {
     let begin = drawn.history.readings[0].at;
     let inserted = |at: Moment, site: &str| {
         let event = SensorEvent::inserted(Some(Text::new(site).unwrap()));
-        Entry::received(at, now, Source::by_hand(), What::Sensor(event)).unwrap()
+        Entry::received(at, now, Source::by_hand(), EntryKind::Sensor(event)).unwrap()
     };
     log.record_all([inserted(begin, "left arm")]).unwrap();
     let half_past_two = Moment::parse("2026-03-02T02:30:00+01:00").unwrap();
@@ -128,7 +128,7 @@ fn a_sites_record_reaches_prompts_that_look_back_less_far() {
         let depth = if tonight { 0.2 } else { 0.5 };
         let share = if minutes < 35.0 { 1.0 - depth } else { 1.0 };
         let mg_dl = Glucose::from_mg_dl((reading.glucose.mg_dl() * share).max(40.0)).unwrap();
-        Entry::received(reading.at, now, sensor.clone(), What::SensorReading { mg_dl }).unwrap()
+        Entry::received(reading.at, now, sensor.clone(), EntryKind::SensorReading { mg_dl }).unwrap()
     });
     log.record_all(readings.collect::<Vec<_>>()).unwrap();
     let lesson = from_log(&mut log, now).unwrap().lesson;
@@ -143,9 +143,9 @@ fn a_sites_record_reaches_prompts_that_look_back_less_far() {
         let mut history = history.clone();
         history.pressed.clear();
         let learnt = Learnt { sites, ..lesson.learnt.clone() };
-        let mut watch = Watch::new(&history, &wearer, &learnt);
-        watch.catch_up(now);
-        watch.tracker().modes().unwrap().pressed
+        let mut engine = Engine::new(&history, &wearer, &learnt);
+        engine.warm_up(now);
+        engine.tracker().modes().unwrap().pressed
     };
     let mut elsewhere = sites.clone();
     elsewhere.worn[0].spells = 0;
@@ -188,8 +188,13 @@ fn own_nights_correct_the_chance_of_the_next_one() {
         };
         let mg_dl = 130.0 - 68.0 * below as f64 / 24.0 + (k % 3) as f64;
         let at = start.plus_minutes(5.0 * k as f64);
-        Entry::received(at, now, sensor.clone(), What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() })
-            .unwrap()
+        Entry::received(
+            at,
+            now,
+            sensor.clone(),
+            EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() },
+        )
+        .unwrap()
     };
     let mut log = Log::in_memory(now).unwrap();
     log.record_all((0..=count).map(reading).collect::<Vec<_>>()).unwrap();

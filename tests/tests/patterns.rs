@@ -4,7 +4,7 @@
 
 use ebbstead_core::log::{Activity, Carbohydrate, Effort, History, Purpose, Reading, Text};
 use ebbstead_core::review::patterns::{Kind, Looked, MealTime, SURE, patterns};
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{Period, Review, ReviewOptions};
 use ebbstead_core::sentences::review::{pattern_lines, summary};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -36,7 +36,7 @@ fn record(lows: &[u32], highs: &[u32]) -> History {
 
 fn look(history: &History) -> Looked {
     let period = Period::new(start(), start().plus_minutes(f64::from(DAYS) * 1440.0)).unwrap();
-    let review = Review::of(history, &Wearer::default(), period, Manner::default());
+    let review = Review::of(history, &Wearer::default(), period, ReviewOptions::default());
     patterns(&review, history)
 }
 
@@ -80,7 +80,7 @@ fn finds_lows_that_come_on_most_nights_on_both_sides_of_midnight() {
     let lows: Vec<u32> = begins.into_iter().map(|(day, hour, minute)| day * 1440 + hour * 60 + minute).collect();
     let history = record(&lows, &[]);
     let period = Period::new(start(), start().plus_minutes(14.0 * 1440.0)).unwrap();
-    let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+    let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     let looked = patterns(&review, &history);
     let one = looked.found.first().unwrap_or_else(|| panic!("nothing found"));
     assert!(matches!(one.kind, Kind::LowsBetween(_)) && one.at_night && one.hits >= 9 && one.of >= 13, "{one:?}");

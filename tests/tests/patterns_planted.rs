@@ -10,7 +10,7 @@ use std::io::Write;
 
 use ebbstead_core::log::{History, Reading};
 use ebbstead_core::review::patterns::{Kind, Looked, Pattern, patterns};
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{Period, Review, ReviewOptions};
 use ebbstead_core::time::{DayHours, Moment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
@@ -118,7 +118,7 @@ fn review(days: &Days) -> (Review, History) {
     }
     history.settle_readings();
     let period = Period::new(start(), start().plus_minutes(f64::from(DAYS) * 1440.0)).unwrap();
-    (Review::of(&history, &Wearer::default(), period, Manner::default()), history)
+    (Review::of(&history, &Wearer::default(), period, ReviewOptions::default()), history)
 }
 
 fn look(days: &Days) -> Looked {

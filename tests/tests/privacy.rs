@@ -9,7 +9,7 @@ use std::path::Path;
 
 use ebbstead_core::exchange::csv;
 use ebbstead_core::exchange::fhir;
-use ebbstead_core::log::{Effort, Entry, InsulinKind, SensorEvent, Source, Text, What};
+use ebbstead_core::log::{Effort, Entry, EntryKind, InsulinKind, SensorEvent, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -31,11 +31,11 @@ fn text(text: &str) -> Text {
 /// Entries that hold the secret wherever words can be, and amounts that would be known again.
 fn secrets() -> Vec<Entry> {
     let whats = [
-        What::Note { text: text(SECRET) },
-        What::Activity { activity: text(SECRET), minutes: 123.45, effort: Effort::Hard },
-        What::Sensor(SensorEvent::Fault { seen: text(SECRET) }),
-        What::Insulin { insulin: InsulinKind::Rapid, units: 123.45 },
-        What::MeterCheck { mg_dl: Glucose::from_mg_dl(123.45).unwrap() },
+        EntryKind::Note { text: text(SECRET) },
+        EntryKind::Activity { activity: text(SECRET), minutes: 123.45, effort: Effort::Hard },
+        EntryKind::Sensor(SensorEvent::Fault { seen: text(SECRET) }),
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 123.45 },
+        EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(123.45).unwrap() },
     ];
     let source = Source::new(SECRET).unwrap();
     whats.into_iter().map(|what| Entry::new(now(), now(), source.clone(), what).unwrap()).collect()
@@ -69,7 +69,7 @@ fn a_log_and_its_side_files_are_its_owners_alone() {
     // A copy that others could read is closed to them when it is opened, and its side files are made as it is.
     fs::set_permissions(&path, fs::Permissions::from_mode(0o644)).unwrap();
     let mut log = Log::open(&path, now()).unwrap();
-    log.record(&Entry::new(now(), now(), Source::by_hand(), What::Note { text: text("more") }).unwrap()).unwrap();
+    log.record(&Entry::new(now(), now(), Source::by_hand(), EntryKind::Note { text: text("more") }).unwrap()).unwrap();
     for ending in ["", "-wal", "-shm"] {
         assert_eq!(mode(&folder.path().join(format!("log.ebbstead{ending}"))), 0o600, "{ending}");
     }

@@ -1,14 +1,14 @@
 //! What must hold of the prompts whatever is read, asked at random.
 #![allow(clippy::unwrap_used)] // a log that cannot be built is a failed test
 
+use ebbstead_core::engine::{Learnt, check};
 use ebbstead_core::log::{
-    Carbohydrate, Dose, Entry, Felt, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, SensorNote,
-    Source, Symptom, What, current_history,
+    Carbohydrate, Dose, Entry, EntryKind, Felt, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent,
+    SensorNote, Source, Symptom, current_history,
 };
 use ebbstead_core::prompt::{Caution, Occasion, Prompt, Question, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
-use ebbstead_core::watch::{Learnt, check};
 use ebbstead_core::wearer::Wearer;
 use proptest::prelude::*;
 
@@ -149,7 +149,7 @@ proptest! {
         let source = Source::new("sensor").unwrap();
         let recorded = noon().plus_minutes(60.0 * 24.0);
         let entries: Vec<Entry> = walk.iter().enumerate()
-            .map(|(k, mg_dl)| Entry::new(noon().plus_minutes(5.0 * k as f64), recorded, source.clone(), What::SensorReading { mg_dl: mg(*mg_dl) }).unwrap())
+            .map(|(k, mg_dl)| Entry::new(noon().plus_minutes(5.0 * k as f64), recorded, source.clone(), EntryKind::SensorReading { mg_dl: mg(*mg_dl) }).unwrap())
             .collect();
         let mut shuffled: Vec<Entry> = entries.iter().chain(entries.iter().step_by(3)).cloned().collect();
         let mut state = seed | 1;

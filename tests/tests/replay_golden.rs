@@ -8,11 +8,11 @@
 
 use std::path::{Path, PathBuf};
 
+use ebbstead_core::engine::{Engine, Learnt, unasked};
 use ebbstead_core::log::{History, Reading};
 use ebbstead_core::prompt::{Prompt, Verdict};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, Watch, unasked};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_tests::traces;
 use serde::{Deserialize, Serialize};
@@ -70,12 +70,12 @@ fn folder() -> PathBuf {
 fn replayed() -> Vec<Told> {
     let trace = traces::load(&folder().join("day.csv")).unwrap();
     let (history, wearer) = (History::default(), Wearer::default());
-    let mut watch = Watch::new(&history, &wearer, &Learnt::default());
+    let mut engine = Engine::new(&history, &wearer, &Learnt::default());
     let tell = |(minute, mg_dl): (&f64, &f64)| {
         #[allow(clippy::cast_possible_truncation)]
         let at = Moment::new((minute * 60_000.0).round() as i64, 0).unwrap();
-        watch.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl).unwrap()));
-        told(&watch.answer(&unasked(at)), *mg_dl)
+        engine.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl).unwrap()));
+        told(&engine.answer(&unasked(at)), *mg_dl)
     };
     trace.minutes.iter().zip(&trace.mg_dl).map(tell).collect()
 }

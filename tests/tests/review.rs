@@ -13,7 +13,7 @@ use ebbstead_core::review::metrics::{
     Aim, Beyond, BloodGlucoseIndices, GlycemiaRisk, Group, Held, Lines, Need, Part, Risk, Shares, Spread, episodes,
     gmi_mmol_mol, gmi_percent, risk::symmetric, swings::modd_mg_dl,
 };
-use ebbstead_core::review::{Lasting, Manner, Period, Review};
+use ebbstead_core::review::{Lasting, Period, Review, ReviewOptions};
 use ebbstead_core::sentences::review as sentences;
 use ebbstead_core::statistics::percentile;
 use ebbstead_core::time::Moment;
@@ -208,7 +208,7 @@ fn an_episode_lasts_a_quarter_of_an_hour_and_so_does_its_end() {
 fn review(readings: Vec<Reading>, days: u16) -> Review {
     let history = History { readings, ..History::default() };
     let period = Period::new(start(), start().plus_minutes(f64::from(days) * 1440.0)).unwrap();
-    Review::of(&history, &Wearer::default(), period, Manner::default())
+    Review::of(&history, &Wearer::default(), period, ReviewOptions::default())
 }
 
 fn readings(count: u32, step: f64, amount: impl Fn(u32) -> f64) -> Vec<Reading> {
@@ -328,7 +328,7 @@ fn the_profile_follows_the_wearers_clock_through_travel_and_clock_changes() {
     }
     let history = History { readings: all, ..History::default() };
     let period = Period::new(from, from.plus_minutes(20.0 * 1440.0)).unwrap();
-    let told = Review::of(&history, &Wearer::default(), period, Manner::default());
+    let told = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     near(told.stands_on.covered_hours, 480.0, 0.1);
     for hour in told.profile {
         let hour = hour.unwrap();
@@ -365,7 +365,7 @@ fn compare(name: &str, minutes: &[f64], mg_dl: &[f64], expected: &Expected) {
         minutes.iter().zip(mg_dl).map(|(minute, amount)| Reading::new(at(*minute), mg(*amount))).collect();
     let period = Period::new(readings[0].at, readings[readings.len() - 1].at.plus_minutes(60.0)).unwrap();
     let history = History { readings, ..History::default() };
-    let told = Review::of(&history, &Wearer::default(), period, Manner::default());
+    let told = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     let close = |what: &str, got: f64, expected: f64| {
         assert!((got - expected).abs() <= 1e-7 * expected.abs().max(1.0), "{name}: {what}: {got} is not {expected}");
     };

@@ -5,7 +5,7 @@
 use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
 use ebbstead_core::pages::report::html;
 use ebbstead_core::review::patterns::{Looked, patterns};
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{Period, Review, ReviewOptions};
 use ebbstead_core::sentences::review::{basis, figure_lines, range_lines, summary};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -30,7 +30,7 @@ fn history(count: u32) -> History {
 fn reviewed(history: &History) -> (Review, Review) {
     let of = |from: f64, until: f64| {
         let period = Period::new(start().plus_minutes(from * 1440.0), start().plus_minutes(until * 1440.0)).unwrap();
-        Review::of(history, &Wearer::default(), period, Manner::default())
+        Review::of(history, &Wearer::default(), period, ReviewOptions::default())
     };
     (of(14.0, 28.0), of(0.0, 14.0))
 }
@@ -167,7 +167,7 @@ fn the_sentences_say_how_it_went_and_beside_what() {
 fn too_little_is_said_in_place_of_a_figure() {
     let history = history(3);
     let period = Period::new(start(), start().plus_minutes(14.0 * 1440.0)).unwrap();
-    let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+    let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     for words in all_words() {
         for line in figure_lines(&review, words).iter().chain(&range_lines(&review, words)) {
             assert!(line.value.contains("not enough data: have") || line.value.contains("zu wenig Daten"), "{line:?}");

@@ -5,12 +5,12 @@
 #![allow(clippy::unwrap_used)] // a simulation that cannot be built is a failed test
 
 use ebbstead_core::body::lag::{PHYSIOLOGY_MINUTES, WHOLE_MINUTES};
+use ebbstead_core::engine::{Engine, Learnt, unasked};
 use ebbstead_core::estimate::adapt::{Adaptation, adapt};
 use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::log::{History, MeterCheck, Reading};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, Watch, unasked};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_tests::rng::NumpyRng;
 
@@ -83,16 +83,16 @@ fn stated_intervals_hold_as_often_as_they_say() {
     let sensor = Dynamics { error_sd_mg_dl: 12.0, ..Dynamics::POPULATION };
     let made = simulate(&sensor, 30, 0, 0);
     let (history, wearer) = (History::default(), Wearer::default());
-    let mut watch = Watch::new(&history, &wearer, &Learnt::default());
+    let mut engine = Engine::new(&history, &wearer, &Learnt::default());
     let (mut blood, mut ahead, mut count) = (0, 0, 0);
     let readings = &made.history.readings;
     for (at, reading) in readings.iter().enumerate() {
-        watch.reading(*reading);
+        engine.reading(*reading);
         let Some(later) = readings.get(at + 6) else { break };
         if at < 288 {
             continue;
         }
-        let prompt = watch.answer(&unasked(reading.at));
+        let prompt = engine.answer(&unasked(reading.at));
         let (estimate, forecast) = (prompt.estimate.unwrap(), prompt.forecast.unwrap());
         let in_30 = forecast.path.iter().find(|ahead| ahead.minutes == 30).unwrap();
         count += 1;

@@ -209,7 +209,7 @@ fn german_stands_in_its_file_alone() {
         }
         looked += 1;
         let text = code(&path);
-        assert!(!text.contains("pick(words") && !text.contains("desk.pick("), "{name} picks between languages");
+        assert!(!text.contains("pick(words") && !text.contains("context.pick("), "{name} picks between languages");
         for Literal { line, text } in literals(&text) {
             let padded = format!(" {} ", text.to_lowercase());
             for word in GERMAN {
@@ -238,7 +238,7 @@ const KEPT: [(&str, &[&str]); 11] = [
     ("bindings/ffi/src/sensor.rs", &["no such sensor is in the log", "has no days"]),
     ("bindings/terminal/src/commands/add.rs", &["min (for what was longer ago, --at says when)"]),
     ("bindings/terminal/src/commands/settings.rs", &["{text:?} is no whole number"]),
-    ("bindings/terminal/src/desk.rs", &["there is no home folder"]),
+    ("bindings/terminal/src/context.rs", &["there is no home folder"]),
     ("core/present/src/sentences/bluetooth.rs", &["outside the years 2000 to 2199"]),
     ("core/present/src/words/shell.rs", &["fits only the other unit"]),
     // The program's help and what it says of an option that it does not understand are in English alone.

@@ -2,16 +2,16 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::known::Known;
 use ebbstead_core::log::{Entry, Shown};
+use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::{Lead, Words};
 use ebbstead_core::{Error, Result, prompt as core_prompt};
 
+use crate::chart::Chart;
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::night::NightOffer;
-use crate::picture::Picture;
 use crate::prompt::{Occasion, Prompt};
 use crate::records::{Beyond, Moment, Symptom};
 use crate::watcher::Due;
@@ -104,7 +104,7 @@ pub struct Answer {
     /// The prompt, in words.
     pub said: Said,
     /// What to draw, and the same in words.
-    pub picture: Picture,
+    pub chart: Chart,
     /// What one can answer to it, the one it asks for first: offer these and no other after an alarm.
     pub offers: Vec<NightOffer>,
 }
@@ -127,7 +127,7 @@ impl CheckPart {
     }
 
     /// As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-    /// [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+    /// [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
     /// asks. Where it cannot be kept, it is answered all the same.
     ///
     /// # Errors
@@ -159,9 +159,9 @@ pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Ans
 fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<Entry>)> {
     let question: core_prompt::Question = question.try_into().map_err(|error| shared.refused(&error))?;
     let now = question.now;
-    let known = shared.ask(|log| Known::at(log, now))?;
+    let known = shared.ask(|log| Snapshot::at(log, now))?;
     let prompt = known.answer(&question);
-    let picture = known.picture(&prompt);
+    let chart = known.chart(&prompt);
     let told = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
     let words = Words::of(&known.wearer);
     let offers = NightOffer::fitting(&prompt, words);
@@ -173,7 +173,7 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
             .look_again_minutes
             .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
     );
-    Ok((Answer { prompt: prompt.into(), said, picture: picture.into(), offers }, told))
+    Ok((Answer { prompt: prompt.into(), said, chart: chart.into(), offers }, told))
 }
 
 fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {

@@ -5,15 +5,14 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, TryLockError};
 use std::time::Duration;
 
-use ebbstead_core::answers::is_to_keep;
-use ebbstead_core::log::{Entry, Prompting, What};
-use ebbstead_core::store::{Log, Mark};
+use ebbstead_core::log::{Entry, EntryKind, Prompting};
+use ebbstead_core::outcomes::is_to_keep;
+use ebbstead_core::store::{Log, Revision};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 use ebbstead_core::{Error, time};
 
 use crate::alerts::AlertsPart;
-use crate::answers::AnswersPart;
 use crate::before::BeforePart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
@@ -21,6 +20,7 @@ use crate::exchange::ExchangePart;
 use crate::learn::LearnPart;
 use crate::log::LogPart;
 use crate::night::NightPart;
+use crate::outcomes::OutcomesPart;
 use crate::records::Moment;
 use crate::review::ReviewPart;
 use crate::sensor::SensorPart;
@@ -47,7 +47,7 @@ pub struct Shared {
     watcher: Mutex<Option<Arc<dyn Watcher>>>,
     due: Mutex<Option<Due>>,
     /// The log's state as the watcher knows it.
-    told: Mutex<Option<Mark>>,
+    told: Mutex<Option<Revision>>,
 }
 
 /// A panic while a lock was held leaves nothing half done: the log rolls back, and everything else is replaced as a whole.
@@ -148,7 +148,7 @@ impl Shared {
     /// Whether a prompt says something else than the one handed over last. The log knows too, unless damage hides what it kept: then each
     /// showing would keep another, each kept one have the screen look again, and so on without end.
     fn is_news_to_show(&self, told: &Entry) -> bool {
-        let What::Prompted(prompted) = told.what else { return true };
+        let EntryKind::Prompted(prompted) = told.what else { return true };
         let mut last = locked(&self.last_told);
         if last.is_some_and(|last| !is_to_keep(&prompted, told.at, &[last])) {
             return false;
@@ -189,7 +189,7 @@ impl Shared {
 
     /// Whether the log is in another state than the watcher knows; from now on it knows this one.
     fn is_news(&self, log: &Log) -> bool {
-        let now = log.mark().ok();
+        let now = log.revision().ok();
         let mut told = locked(&self.told);
         let news = *told != now;
         *told = now;
@@ -246,7 +246,7 @@ impl EbbsteadCompanion {
             let asked = Log::open_sound(path, now)?;
             let set = !log.wearer_changes()?.is_empty();
             let words = if set { Words::of(&log.wearer()?) } else { words };
-            Ok((log.mark()?, log, asked, words))
+            Ok((log.revision()?, log, asked, words))
         };
         let (mark, log, asked, words) = open().map_err(|error| ApiError::of(&error, words))?;
         Ok(Arc::new(Self {
@@ -423,8 +423,8 @@ impl EbbsteadCompanion {
     ///
     /// # Errors
     /// [`ApiError::Closed`].
-    pub fn answers(&self) -> ApiResult<Arc<AnswersPart>> {
-        self.part(|shared| AnswersPart { shared })
+    pub fn outcomes(&self) -> ApiResult<Arc<OutcomesPart>> {
+        self.part(|shared| OutcomesPart { shared })
     }
 
     /// What is asked ahead: before sleep, a drive, movement.

@@ -45,7 +45,7 @@ pub struct ImportOptions {
     /// How times are written, in the notation of `strftime`.
     pub time_format: Option<String>,
     /// Only say what would be taken.
-    pub only_look: bool,
+    pub dry_run: bool,
 }
 
 /// Something about one row.
@@ -127,7 +127,7 @@ pub(crate) fn import(
 ) -> ApiResult<ImportAnswer> {
     let words = shared.words();
     let part = ExchangePart { shared: Arc::clone(shared) };
-    let ImportOptions { offsets, unit, time_column, glucose_column, time_format, only_look } = options;
+    let ImportOptions { offsets, unit, time_column, glucose_column, time_format, dry_run } = options;
     let offsets: Vec<csv::OffsetChange> = offsets.into_iter().map(Into::into).collect();
     let answer = part.beside(now, |log, now| {
         let options = Options {
@@ -136,7 +136,7 @@ pub(crate) fn import(
             time_column,
             glucose_column,
             time_format,
-            only_look,
+            dry_run,
             ..Options::found(now, words.unit())
         };
         match import::import(log, bytes, name, &options) {

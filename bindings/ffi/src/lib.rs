@@ -19,8 +19,8 @@
 //! - No function names a dose of insulin, and none may be added that does.
 
 mod alerts;
-mod answers;
 mod before;
+mod chart;
 mod check;
 mod companion;
 mod error;
@@ -35,8 +35,8 @@ mod log;
 mod mirror;
 mod moving;
 mod night;
+mod outcomes;
 mod page;
-mod picture;
 mod prompt;
 mod prompted;
 mod records;
@@ -48,8 +48,8 @@ mod watcher;
 mod words;
 
 pub use alerts::{AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring};
-pub use answers::AnswersPart;
 pub use before::{BeforePart, Movement};
+pub use chart::{Chart, DayChart, DrawnLine, DrawnPath, DrawnPoint, HourPercentiles, LineKind, NotedMark, Tick};
 pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
@@ -59,21 +59,21 @@ pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};
 pub use learn::LearnPart;
 pub use log::{Listed, LogPart, ReadingAt, Recorded, Undone};
-pub use moving::{Meeting, OtherLog, TakenIn, mend_log};
+pub use moving::{MergePreview, Merged, OtherLog, recover_log};
 pub use night::{NightAnswer, NightChoice, NightDone, NightOffer, NightPart};
+pub use outcomes::OutcomesPart;
 pub use page::{Page, PageBlock, PageRow, PageSection};
-pub use picture::{DayPicture, DrawnLine, DrawnPath, DrawnPoint, HourPost, LineKind, NotedMark, Picture, ScaleMark};
 pub use prompt::{
     Ahead, Caution, Change, Crossing, Estimate, Forecast, Matter, Modes, Occasion, OnBoard, Pace, Prompt, Reason,
     Sentence, Verdict,
 };
 pub use prompted::Prompted;
 pub use records::{
-    Beyond, DeviceFault, Effort, Entry, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom, What,
+    Beyond, DeviceFault, Effort, Entry, EntryKind, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom,
 };
 pub use review::{Aims, ReviewOptions, ReviewPart};
 pub use sensor::{SensorOptions, SensorPart};
-pub use settings::{GlucoseUnit, Language, SettingsPart, Wearer, Weighing, languages};
+pub use settings::{GlucoseUnit, Language, SettingsPart, TreatPreference, Wearer, languages};
 pub use supplies::{Item, Price, Stocked, SuppliesPart, Supply};
 pub use watcher::{Due, Watcher};
 pub use words::{Label, WordsPart};

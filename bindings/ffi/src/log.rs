@@ -6,14 +6,14 @@ use std::sync::Arc;
 use ebbstead_core::log::{self, EntryId, Source};
 use ebbstead_core::prompt::Caution;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::{Result, entries, forms, known, store, time};
+use ebbstead_core::{Result, entries, forms, snapshot, store, time};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::form::{Filled, Form, FormAnswer, filled};
 use crate::import::{ImportAnswer, ImportOptions};
 use crate::mirror::mirrored_record;
-use crate::records::{Entry, Moment, What, entry_id};
+use crate::records::{Entry, EntryKind, Moment, entry_id};
 
 /// A sensor's reading, in a batch.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
@@ -110,7 +110,7 @@ impl LogPart {
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
-    pub fn record(&self, what: What, at: Moment, now: Moment) -> ApiResult<Entry> {
+    pub fn record(&self, what: EntryKind, at: Moment, now: Moment) -> ApiResult<Entry> {
         let words = self.shared.words();
         self.shared
             .change(|log| {
@@ -132,7 +132,7 @@ impl LogPart {
         let asked = self.shared.with(|log| {
             let id = entry_id(id)?;
             let entry = log.get(id)?.ok_or(ebbstead_core::Error::NoSuchEntry { id: id.0 })?;
-            known::asks_back(log, &entry, now.try_into()?)
+            snapshot::asks_back(log, &entry, now.try_into()?)
         })?;
         let advice = || words.caution(Caution::InsulinRightOrWrong).to_owned();
         Ok(asked.map(|reason| AskBack { text: words.reason(reason), advice: advice() }))
@@ -147,7 +147,7 @@ impl LogPart {
             .change(|log| {
                 let (source, now): (_, time::Moment) = (Source::new(source)?, now.try_into()?);
                 let entry = |ReadingAt { at, mg_dl }: ReadingAt| {
-                    let what = log::What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? };
+                    let what = log::EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? };
                     log::Entry::new(at.try_into()?, now, source.clone(), what)
                 };
                 log.record_all(readings.into_iter().map(entry).collect::<Result<Vec<_>>>()?)
@@ -159,7 +159,7 @@ impl LogPart {
     ///
     /// # Errors
     /// As [`LogPart::record`]; [`crate::ApiError::NotFound`].
-    pub fn correct(&self, id: &str, at: Moment, what: What, now: Moment) -> ApiResult<Entry> {
+    pub fn correct(&self, id: &str, at: Moment, what: EntryKind, now: Moment) -> ApiResult<Entry> {
         let words = self.shared.words();
         self.shared
             .change(|log| log.correct(entry_id(id)?, at.try_into()?, what.try_into()?, now.try_into()?))
@@ -194,14 +194,14 @@ impl LogPart {
     /// [`crate::ApiError::Closed`], `InvalidInput`, `Busy`, `Damaged`, `Failed`.
     pub fn list(&self, from: Moment, until: Moment, replaced: bool, readings: bool) -> ApiResult<Vec<Listed>> {
         let words = self.shared.words();
-        let (entries, holding) = self.shared.with(|log| {
+        let (entries, current) = self.shared.with(|log| {
             let (from, until) = (from.try_into()?, until.try_into()?);
-            let holding = log.holding(from, until)?;
-            let ids: HashSet<EntryId> = holding.iter().map(|entry| entry.id).collect();
-            Ok((if replaced { log.entries(from, until)? } else { holding }, ids))
+            let current = log.current(from, until)?;
+            let ids: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
+            Ok((if replaced { log.entries(from, until)? } else { current }, ids))
         })?;
         let wanted = |entry: &log::Entry| {
-            readings || entry.what.sensor().is_none() && !matches!(entry.what, log::What::Prompted(_))
+            readings || entry.what.sensor().is_none() && !matches!(entry.what, log::EntryKind::Prompted(_))
         };
         Ok(entries
             .into_iter()
@@ -209,7 +209,7 @@ impl LogPart {
             .map(|entry| Listed {
                 clock: entry.at.clock(),
                 day: entry.at.local_date().to_string(),
-                holds: holding.contains(&entry.id),
+                holds: current.contains(&entry.id),
                 has_form: forms::log::has_form(&entry.what),
                 entry: Entry::of(entry, words),
             })
@@ -235,7 +235,12 @@ impl LogPart {
 }
 
 /// Keeps something the wearer said.
-pub(crate) fn note(log: &mut store::Log, what: log::What, at: time::Moment, now: time::Moment) -> Result<log::Entry> {
+pub(crate) fn note(
+    log: &mut store::Log,
+    what: log::EntryKind,
+    at: time::Moment,
+    now: time::Moment,
+) -> Result<log::Entry> {
     let entry = log::Entry::new(at, now, Source::by_hand(), what)?;
     log.record(&entry)?;
     Ok(entry)

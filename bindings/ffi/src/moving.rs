@@ -37,13 +37,13 @@ pub enum OtherLog {
     },
 }
 
-/// What taking a log in would do. Show the lines and the objections before anything is taken in.
+/// What taking a log in would do. Show the lines and the warnings before anything is taken in.
 #[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
-pub struct Meeting {
+pub struct MergePreview {
     /// What would change, one sentence a line.
     pub lines: Vec<String>,
     /// What speaks against it, if anything does: ask once more.
-    pub objections: Vec<String>,
+    pub warnings: Vec<String>,
     /// Whether the log has all of it already.
     pub changes_nothing: bool,
     /// Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
@@ -52,7 +52,7 @@ pub struct Meeting {
 
 /// What taking a log in did.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct TakenIn {
+pub struct Merged {
     /// What became of the entries.
     pub recorded: Recorded,
     /// The same and what else to know, in words.
@@ -125,35 +125,31 @@ impl ExchangePart {
     /// # Errors
     /// [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
     /// `NewerLog`, `Failed`, `Closed`, `Busy`.
-    pub fn meet(&self, other: OtherLog, now: Moment) -> ApiResult<Meeting> {
+    pub fn preview_merge(&self, other: OtherLog, now: Moment) -> ApiResult<MergePreview> {
         let words = self.shared.words();
         self.beside(now, |log, now| {
             let other = Opened::of(other)?;
             let restores = matches!(other, Opened::Sealed(_)) && log.is_untold()?;
-            let meeting = log.meet(other.facts(), now)?;
-            Ok(Meeting {
-                lines: sentences::merge::meeting_lines(&meeting, words),
-                objections: meeting
-                    .objections()
-                    .into_iter()
-                    .map(|one| sentences::merge::objection(one, words))
-                    .collect(),
-                changes_nothing: meeting.changes_nothing(),
+            let preview = log.preview_merge(other.facts(), now)?;
+            Ok(MergePreview {
+                lines: sentences::merge::merge_lines(&preview, words),
+                warnings: preview.warnings().into_iter().map(|one| sentences::merge::warning(one, words)).collect(),
+                changes_nothing: preview.changes_nothing(),
                 restores,
             })
         })
     }
 
     /// Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-    /// restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
+    /// restored, with settings and what was learnt. `force` takes it in although something speaks against it.
     ///
     /// # Errors
-    /// As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
+    /// As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
     /// is not given. Nothing is taken in then.
-    pub fn take_in(&self, other: OtherLog, even_so: bool, now: Moment) -> ApiResult<TakenIn> {
+    pub fn merge(&self, other: OtherLog, force: bool, now: Moment) -> ApiResult<Merged> {
         let (recorded, restored) = self.beside(now, |log, now| {
             let other = Opened::of(other)?;
-            if !even_so && !log.meet(other.facts(), now)?.objections().is_empty() {
+            if !force && !log.preview_merge(other.facts(), now)?.warnings().is_empty() {
                 return Err(Error::Invalid {
                     what: "other log",
                     why: "something speaks against taking it in".to_owned(),
@@ -169,7 +165,7 @@ impl ExchangePart {
         let _ = self.shared.change(|_| Ok(()));
         // In the restored settings' language, if there were any.
         let told = sentences::merge::taken_in_lines(&recorded, restored, self.shared.words());
-        Ok(TakenIn { recorded: recorded.into(), told })
+        Ok(Merged { recorded: recorded.into(), told })
     }
 }
 
@@ -232,12 +228,12 @@ impl ExchangePart {
 /// [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
 /// `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
 #[uniffi::export]
-pub fn mend_log(damaged: &str, into: &str, language: &str, now: Moment) -> ApiResult<Vec<String>> {
+pub fn recover_log(damaged: &str, into: &str, language: &str, now: Moment) -> ApiResult<Vec<String>> {
     let words = spoken(language);
-    let mend = || -> Result<_> { Log::mend(damaged, into, now.try_into()?) };
-    let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(mend));
-    let mended = done.map_err(|_| ApiError::panicked(words))?.map_err(|error| ApiError::of(&error, words))?;
-    Ok(sentences::merge::mended_lines(&mended, words))
+    let recover = || -> Result<_> { Log::recover(damaged, into, now.try_into()?) };
+    let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(recover));
+    let recovered = done.map_err(|_| ApiError::panicked(words))?.map_err(|error| ApiError::of(&error, words))?;
+    Ok(sentences::merge::recovered_lines(&recovered, words))
 }
 
 fn into_file<T>(path: &Path, replace: bool, write: impl FnOnce(&mut dyn Write) -> Result<T>) -> Result<T> {

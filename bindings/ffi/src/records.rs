@@ -178,7 +178,7 @@ mirrored_names! {
 
 /// What an entry says. Amounts of glucose in mg/dL, 20 to 600.
 #[derive(Clone, Debug, PartialEq, uniffi::Enum, serde::Serialize)]
-pub enum What {
+pub enum EntryKind {
     /// A continuous sensor's reading.
     SensorReading {
         /// The reading.
@@ -262,7 +262,7 @@ pub enum What {
         text: String,
     },
     /// A spell in which the sensor was pressed, from the entry's time.
-    PressedSpell {
+    CompressionLow {
         /// When the readings were themselves again.
         until: Moment,
     },
@@ -285,67 +285,67 @@ pub enum What {
     Retraction,
 }
 
-impl From<log::What> for What {
-    fn from(core: log::What) -> Self {
+impl From<log::EntryKind> for EntryKind {
+    fn from(core: log::EntryKind) -> Self {
         match core {
-            log::What::SensorReading { mg_dl } => Self::SensorReading { mg_dl: mg_dl.mg_dl() },
-            log::What::SensorBeyond { beyond, mg_dl } => {
+            log::EntryKind::SensorReading { mg_dl } => Self::SensorReading { mg_dl: mg_dl.mg_dl() },
+            log::EntryKind::SensorBeyond { beyond, mg_dl } => {
                 Self::SensorBeyond { beyond: beyond.into(), mg_dl: mg_dl.mg_dl() }
             }
-            log::What::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: mg_dl.mg_dl() },
-            log::What::MeterBeyond { beyond, mg_dl } => {
+            log::EntryKind::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: mg_dl.mg_dl() },
+            log::EntryKind::MeterBeyond { beyond, mg_dl } => {
                 Self::MeterBeyond { beyond: beyond.into(), mg_dl: mg_dl.mg_dl() }
             }
-            log::What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
-            log::What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
-            log::What::Alcohol { drinks } => Self::Alcohol { drinks },
-            log::What::Ketones { mmol_l } => Self::Ketones { mmol_l },
-            log::What::Illness { illness } => Self::Illness { illness: illness.into() },
-            log::What::Activity { activity, minutes, effort } => {
+            log::EntryKind::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
+            log::EntryKind::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
+            log::EntryKind::Alcohol { drinks } => Self::Alcohol { drinks },
+            log::EntryKind::Ketones { mmol_l } => Self::Ketones { mmol_l },
+            log::EntryKind::Illness { illness } => Self::Illness { illness: illness.into() },
+            log::EntryKind::Activity { activity, minutes, effort } => {
                 Self::Activity { activity: activity.into(), minutes, effort: effort.into() }
             }
-            log::What::Sleep { until } => Self::Sleep { until: until.into() },
-            log::What::Sensor(event) => Self::Sensor { event: event.into() },
-            log::What::Symptom { felt } => Self::Feeling { felt: felt.into() },
-            log::What::Note { text } => Self::Note { text: text.into() },
-            log::What::PressedSpell { until } => Self::PressedSpell { until: until.into() },
-            log::What::Supply(supply) => Self::Supply { supply: supply.into() },
-            log::What::Prompted(told) => Self::Prompted { told: told.into() },
-            log::What::Import { name } => Self::Import { name: name.into() },
-            log::What::Retraction => Self::Retraction,
+            log::EntryKind::Sleep { until } => Self::Sleep { until: until.into() },
+            log::EntryKind::Sensor(event) => Self::Sensor { event: event.into() },
+            log::EntryKind::Symptom { felt } => Self::Feeling { felt: felt.into() },
+            log::EntryKind::Note { text } => Self::Note { text: text.into() },
+            log::EntryKind::CompressionLow { until } => Self::CompressionLow { until: until.into() },
+            log::EntryKind::Supply(supply) => Self::Supply { supply: supply.into() },
+            log::EntryKind::Prompted(told) => Self::Prompted { told: told.into() },
+            log::EntryKind::Import { name } => Self::Import { name: name.into() },
+            log::EntryKind::Retraction => Self::Retraction,
         }
     }
 }
 
-impl TryFrom<What> for log::What {
+impl TryFrom<EntryKind> for log::EntryKind {
     type Error = Error;
-    fn try_from(here: What) -> Result<Self> {
+    fn try_from(here: EntryKind) -> Result<Self> {
         Ok(match here {
-            What::SensorReading { mg_dl } => Self::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? },
-            What::SensorBeyond { beyond, mg_dl } => {
+            EntryKind::SensorReading { mg_dl } => Self::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? },
+            EntryKind::SensorBeyond { beyond, mg_dl } => {
                 Self::SensorBeyond { beyond: beyond.into(), mg_dl: Glucose::from_mg_dl(mg_dl)? }
             }
-            What::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? },
-            What::MeterBeyond { beyond, mg_dl } => {
+            EntryKind::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? },
+            EntryKind::MeterBeyond { beyond, mg_dl } => {
                 Self::MeterBeyond { beyond: beyond.into(), mg_dl: Glucose::from_mg_dl(mg_dl)? }
             }
-            What::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
-            What::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
-            What::Alcohol { drinks } => Self::Alcohol { drinks },
-            What::Ketones { mmol_l } => Self::Ketones { mmol_l },
-            What::Illness { illness } => Self::Illness { illness: illness.into() },
-            What::Activity { activity, minutes, effort } => {
+            EntryKind::Insulin { insulin, units } => Self::Insulin { insulin: insulin.into(), units },
+            EntryKind::Carbohydrate { grams, purpose } => Self::Carbohydrate { grams, purpose: purpose.into() },
+            EntryKind::Alcohol { drinks } => Self::Alcohol { drinks },
+            EntryKind::Ketones { mmol_l } => Self::Ketones { mmol_l },
+            EntryKind::Illness { illness } => Self::Illness { illness: illness.into() },
+            EntryKind::Activity { activity, minutes, effort } => {
                 Self::Activity { activity: Text::new(activity)?, minutes, effort: effort.into() }
             }
-            What::Sleep { until } => Self::Sleep { until: until.try_into()? },
-            What::Sensor { event } => Self::Sensor(event.try_into()?),
-            What::Feeling { felt } => Self::Symptom { felt: felt.into() },
-            What::Note { text } => Self::Note { text: Text::new(text)? },
-            What::PressedSpell { until } => Self::PressedSpell { until: until.try_into()? },
-            What::Supply { supply } => Self::Supply(supply.try_into()?),
-            What::Prompted { told } => Self::Prompted(told.try_into()?),
-            What::Import { name } => Self::Import { name: Text::new(name)? },
-            What::Retraction => Self::Retraction,
+            EntryKind::Sleep { until } => Self::Sleep { until: until.try_into()? },
+            EntryKind::Sensor { event } => Self::Sensor(event.try_into()?),
+            EntryKind::Feeling { felt } => Self::Symptom { felt: felt.into() },
+            EntryKind::Note { text } => Self::Note { text: Text::new(text)? },
+            EntryKind::CompressionLow { until } => Self::CompressionLow { until: until.try_into()? },
+            EntryKind::Supply { supply } => Self::Supply(supply.try_into()?),
+            EntryKind::Prompted { told } => Self::Prompted(told.try_into()?),
+            EntryKind::Import { name } => Self::Import { name: Text::new(name)? },
+            EntryKind::Retraction => Self::Retraction,
         })
     }
 }
@@ -358,13 +358,13 @@ pub struct MeterShown {
     /// Too low or too high to measure.
     pub beyond: Option<Beyond>,
     /// The check, to record.
-    pub what: What,
+    pub what: EntryKind,
 }
 
 impl From<log::Shown> for MeterShown {
     fn from(core: log::Shown) -> Self {
         let log::Shown { glucose, beyond } = core;
-        let what = log::What::checked_by_meter(core).into();
+        let what = log::EntryKind::checked_by_meter(core).into();
         Self { mg_dl: glucose.mg_dl(), beyond: beyond.map(Into::into), what }
     }
 }
@@ -385,7 +385,7 @@ pub struct Entry {
     /// The import it came with.
     pub import: Option<String>,
     /// What it says.
-    pub what: What,
+    pub what: EntryKind,
     /// The same in words, in the wearer's language and unit.
     pub text: String,
 }

@@ -2,19 +2,19 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::chart::Day;
+use ebbstead_core::chart;
 use ebbstead_core::log::History;
 use ebbstead_core::pages;
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{self, Period, Review};
 use ebbstead_core::time::Moment as CoreMoment;
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 
+use crate::chart::DayChart;
 use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::mirror::mirrored_names;
 use crate::page::Page;
-use crate::picture::DayPicture;
 use crate::records::Moment;
 
 mirrored_names! {
@@ -71,10 +71,10 @@ impl ReviewPart {
     ///
     /// # Errors
     /// As [`ReviewPart::told`].
-    pub fn day(&self, options: ReviewOptions, now: Moment) -> ApiResult<Option<DayPicture>> {
+    pub fn day(&self, options: ReviewOptions, now: Moment) -> ApiResult<Option<DayChart>> {
         self.shared.guarded(|| {
             let Reviewed { wearer, review, .. } = self.reviewed(options, now)?;
-            Ok(Day::of(&review, &wearer, Words::of(&wearer)).map(Into::into))
+            Ok(chart::DayChart::of(&review, &wearer, Words::of(&wearer)).map(Into::into))
         })
     }
 
@@ -94,7 +94,7 @@ impl ReviewPart {
 impl ReviewPart {
     fn reviewed(&self, options: ReviewOptions, now: Moment) -> ApiResult<Reviewed> {
         let ReviewOptions { days, aims, without_pressed } = options;
-        let manner = Manner { group: aims.into(), without_pressed };
+        let manner = review::ReviewOptions { group: aims.into(), without_pressed };
         let (periods, wearer, history) = self.shared.with(|log| {
             let period = Period::days_before(now.try_into()?, days)?;
             let earlier = Period::days_before(period.from(), days)?;

@@ -27,7 +27,7 @@ mirrored_names! {
 
 mirrored_names! {
     /// How the wearer weighs a needless treat against a missed low.
-    Weighing = ebbstead_core::wearer::Caution {
+    TreatPreference = ebbstead_core::wearer::TreatPreference {
         /// Fewer and later prompts to treat.
         Sparing,
         /// The usual weighing.
@@ -53,7 +53,7 @@ pub struct Wearer {
     /// First minute of the local day that no longer does, 0 to 1439.
     pub night_until_minute: u16,
     /// How a needless treat weighs against a missed low.
-    pub weighing: Weighing,
+    pub weighing: TreatPreference,
     /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
     pub insulin_factor_mg_dl_per_unit: Option<f64>,
     /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
@@ -86,7 +86,7 @@ impl From<wearer::Wearer> for Wearer {
             low_line,
             high_line,
             night: DayHours { from_minute, until_minute },
-            caution,
+            treat_preference,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             // Kept as it is by `set_wearer`; no shell changes it yet.
@@ -107,7 +107,7 @@ impl From<wearer::Wearer> for Wearer {
             high_line_mg_dl: high_line.mg_dl(),
             night_from_minute: from_minute,
             night_until_minute: until_minute,
-            weighing: caution.into(),
+            weighing: treat_preference.into(),
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             sensor_rated_days,
@@ -146,7 +146,7 @@ impl TryFrom<Wearer> for wearer::Wearer {
             low_line: Glucose::from_mg_dl(low_line_mg_dl)?,
             high_line: Glucose::from_mg_dl(high_line_mg_dl)?,
             night: DayHours::new(night_from_minute, night_until_minute)?,
-            caution: weighing.into(),
+            treat_preference: weighing.into(),
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             followed_sensor: None,

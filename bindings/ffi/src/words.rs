@@ -156,7 +156,7 @@ mirrored_names! {
         /// The page with the supplies.
         ScreenSupplies,
         /// The page with what came of the prompts.
-        ScreenAnswers,
+        ScreenOutcomes,
         /// The page where the log goes out and another comes in.
         ScreenCopies,
         /// Asks which supply.
@@ -198,9 +198,9 @@ mirrored_names! {
         /// Asks for what opens a sealed copy.
         PassphraseOfCopy,
         /// Takes in what was looked into.
-        TakeIn,
+        Merge,
         /// Takes it in although something speaks against it.
-        TakeInEvenSo,
+        MergeAnyway,
         /// Beside a copy that is to be taken into an empty log.
         CopyRestores,
         /// Beside another log that has nothing this one has not.

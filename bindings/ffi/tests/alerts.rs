@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use ebbstead_ffi::{AlertHow, AlertOf, ApiError, EbbsteadCompanion, Moment, Occasion, ReadingAt, What, help_page};
+use ebbstead_ffi::{AlertHow, AlertOf, ApiError, EbbsteadCompanion, EntryKind, Moment, Occasion, ReadingAt, help_page};
 
 /// Noon.
 const NOW: Moment = Moment { unix_ms: 1_772_362_800_000, offset_minutes: 60 };
@@ -40,7 +40,7 @@ fn a_low_rings_once_with_the_answer_and_silence_rings_later() {
     assert_eq!(step.standing.as_deref(), Some("66 mg/dL, just now"));
     // What was shown is kept, as everything that is shown.
     let kept = companion.log().unwrap().list(later(-1), later(1), false, true).unwrap();
-    assert!(kept.iter().any(|one| matches!(one.entry.what, What::Prompted { .. })));
+    assert!(kept.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
     let quiet = alerts.step(Some(step.state), later(1)).unwrap();
     assert!(quiet.ring.is_none());
     let silent = alerts.step(Some(quiet.state), later(30)).unwrap();
@@ -98,7 +98,7 @@ fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
     assert_eq!(ring.how, AlertHow::FullScreen);
     let kept = companion.log().unwrap().list(later(-720), later(-718), false, true).unwrap();
     let told = kept.iter().find_map(|one| match &one.entry.what {
-        What::Prompted { told } => Some(told.occasion),
+        EntryKind::Prompted { told } => Some(told.occasion),
         _ => None,
     });
     assert_eq!(told, Some(Occasion::Wake));

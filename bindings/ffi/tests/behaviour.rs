@@ -7,8 +7,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use ebbstead_ffi::{
-    ApiError, Beyond, Due, EbbsteadCompanion, ImportAnswer, ImportOptions, InsulinKind, Moment, NightAnswer, Occasion,
-    OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher, What,
+    ApiError, Beyond, Due, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, InsulinKind, Moment, NightAnswer,
+    Occasion, OffsetChange, Purpose, Question, ReadingAt, Verdict, Watcher,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -30,8 +30,8 @@ impl Place {
     }
 }
 
-fn note(text: &str) -> What {
-    What::Note { text: text.to_owned() }
+fn note(text: &str) -> EntryKind {
+    EntryKind::Note { text: text.to_owned() }
 }
 
 fn count(companion: &EbbsteadCompanion) -> usize {
@@ -136,7 +136,7 @@ fn a_dose_that_is_probably_a_slip_is_asked_back_until_it_is_put_right() {
     let place = Place::new();
     let companion = place.open();
     let log = companion.log().unwrap();
-    let rapid = |units: f64| What::Insulin { insulin: InsulinKind::Rapid, units };
+    let rapid = |units: f64| EntryKind::Insulin { insulin: InsulinKind::Rapid, units };
     let usual = log.record(rapid(4.0), later(-10), NOW).unwrap();
     assert_eq!(log.asks_back(&usual.id, NOW).unwrap(), None);
     assert_eq!(log.asks_back(&log.record(note("a note"), NOW, NOW).unwrap().id, NOW).unwrap(), None);
@@ -171,7 +171,7 @@ fn the_log_s_form_keeps_puts_right_and_asks_back() {
 
     let held = || log.list(later(-60), NOW, false, false).unwrap();
     assert!(held().iter().all(|one| one.has_form));
-    let wrong = held().into_iter().find(|one| matches!(one.entry.what, What::Insulin { .. })).unwrap().entry.id;
+    let wrong = held().into_iter().find(|one| matches!(one.entry.what, EntryKind::Insulin { .. })).unwrap().entry.id;
     assert_eq!(log.keep(filled(&[]), Some(wrong.clone()), NOW).unwrap().told.unwrap(), "Nothing was changed.");
     assert_eq!(log.list(later(-60), NOW, true, false).unwrap().len(), 2, "nothing was written");
     let right = log.keep(filled(&[("rapid", "3")]), Some(wrong), NOW).unwrap().told.unwrap();
@@ -190,7 +190,7 @@ fn nothing_of_the_wearers_is_in_an_error() {
     let refused = log.record(note(secret), NOW, NOW).unwrap_err();
     assert!(matches!(&refused, ApiError::InvalidInput { field, .. } if field == "text"));
     assert!(!format!("{refused:?} {refused}").contains("secret"));
-    let refused = log.record(What::MeterCheck { mg_dl: 7654.0 }, NOW, NOW).unwrap_err();
+    let refused = log.record(EntryKind::MeterCheck { mg_dl: 7654.0 }, NOW, NOW).unwrap_err();
     assert!(!format!("{refused:?} {refused}").contains("7654"));
     let nowhere = EbbsteadCompanion::open("/nowhere at all/secret.ebb", "de", NOW);
     let refused = nowhere.err().unwrap();
@@ -338,7 +338,7 @@ fn corrected_taken_back_and_undone() {
     let place = Place::new();
     let companion = place.open();
     let log = companion.log().unwrap();
-    let meal = |grams| What::Carbohydrate { grams, purpose: Purpose::Meal };
+    let meal = |grams| EntryKind::Carbohydrate { grams, purpose: Purpose::Meal };
     let wrong = log.record(meal(450.0), NOW, NOW).unwrap();
     let right = log.correct(&wrong.id, NOW, meal(45.0), NOW).unwrap();
     assert_eq!(right.replaces.as_deref(), Some(wrong.id.as_str()));
@@ -362,10 +362,10 @@ fn a_file_is_brought_in_and_taken_back_as_a_whole_or_refused_with_its_reason() {
         time_column: None,
         glucose_column: None,
         time_format: None,
-        only_look: false,
+        dry_run: false,
     };
     let text = "time;glucose mg/dL\n2026-03-01 10:00;104\n2026-03-01 10:05;106\n2026-03-01 10:10;low\n";
-    let looked = ImportOptions { only_look: true, ..options.clone() };
+    let looked = ImportOptions { dry_run: true, ..options.clone() };
     log.import_file("week.csv", text.into(), looked, NOW).unwrap();
     assert_eq!(count(&companion), 0);
     let ImportAnswer::Read { report } = log.import_file("week.csv", text.into(), options.clone(), NOW).unwrap() else {
@@ -386,7 +386,7 @@ fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
     let companion = place.open();
     let (words, log) = (companion.words().unwrap(), companion.log().unwrap());
     let shown = words.read_meter("LO").unwrap();
-    let low = What::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0 };
+    let low = EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: 20.0 };
     assert_eq!((shown.mg_dl, shown.beyond, &shown.what), (20.0, Some(Beyond::Below), &low));
     let entry = log.record(shown.what, NOW, NOW).unwrap();
     assert_eq!((entry.what, entry.text.as_str()), (low, "meter check too low to measure (below 20 mg/dL)"));
@@ -399,9 +399,9 @@ fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
     };
     assert_eq!(companion.check().unwrap().ask(question).unwrap().prompt.verdict, Verdict::Treat);
     for (typed, what) in [
-        ("104", What::MeterCheck { mg_dl: 104.0 }),
-        ("HI", What::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 }),
-        ("<30", What::MeterBeyond { beyond: Beyond::Below, mg_dl: 30.0 }),
+        ("104", EntryKind::MeterCheck { mg_dl: 104.0 }),
+        ("HI", EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 }),
+        ("<30", EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: 30.0 }),
     ] {
         let shown = words.read_meter(typed).unwrap();
         assert_eq!(shown.what, what);
@@ -409,14 +409,14 @@ fn what_a_meter_shows_is_read_by_core_and_too_low_to_measure_is_kept_as_that() {
     assert!(words.read_meter("LOST").is_err() && words.read_meter("<100").is_err());
     let checked = NightAnswer::Checked { mg_dl: 600.0, beyond: Some(Beyond::Above) };
     let done = companion.night().unwrap().done(checked, NOW).unwrap();
-    assert_eq!(done.kept.what, What::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 });
+    assert_eq!(done.kept.what, EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: 600.0 });
 }
 
 #[test]
 fn at_night_two_taps_are_one_answer_and_the_own_step_is_remembered() {
     let place = Place::new();
     let companion = place.open();
-    let rescue = |grams| What::Carbohydrate { grams, purpose: Purpose::Rescue };
+    let rescue = |grams| EntryKind::Carbohydrate { grams, purpose: Purpose::Rescue };
     let night = companion.night().unwrap();
     let first = night.done(NightAnswer::Treated { grams: None }, NOW).unwrap();
     assert_eq!(first.kept.what, rescue(15.0));
@@ -460,8 +460,8 @@ fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself
     waiting.join().unwrap().unwrap();
     // What was told meanwhile is kept with the next call.
     let told = companion.log().unwrap().list(later(-60), later(60), true, true).unwrap();
-    assert_eq!(told.iter().filter(|one| matches!(one.entry.what, What::Note { .. })).count(), 2, "{told:?}");
-    assert!(told.iter().any(|one| matches!(one.entry.what, What::Prompted { .. })), "{told:?}");
+    assert_eq!(told.iter().filter(|one| matches!(one.entry.what, EntryKind::Note { .. })).count(), 2, "{told:?}");
+    assert!(told.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })), "{told:?}");
 }
 
 #[test]

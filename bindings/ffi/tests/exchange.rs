@@ -7,7 +7,8 @@ use std::sync::{Arc, mpsc};
 use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
-    ApiError, EbbsteadCompanion, ImportAnswer, ImportOptions, Moment, Occasion, OffsetChange, OtherLog, Question, What,
+    ApiError, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, Moment, Occasion, OffsetChange, OtherLog,
+    Question,
 };
 
 /// 2 May 2024, noon, one hour east of UTC.
@@ -25,7 +26,7 @@ fn options() -> ImportOptions {
         time_column: None,
         glucose_column: None,
         time_format: None,
-        only_look: false,
+        dry_run: false,
     }
 }
 
@@ -54,7 +55,7 @@ fn a_sensor_nearby_is_heard() {
     let listed = companion.log().unwrap().list(begun.session_began.unwrap(), NOW, false, true).unwrap();
     assert_eq!(
         listed.iter().map(|one| one.entry.what.clone()).collect::<Vec<_>>(),
-        [What::SensorReading { mg_dl: 120.0 }]
+        [EntryKind::SensorReading { mg_dl: 120.0 }]
     );
     assert_eq!(listed[0].clock, "10:20");
     assert_eq!(device.every_record().unwrap(), [1, 1]);
@@ -71,8 +72,8 @@ fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
         "status":"final","subject":{"reference":"Patient/1"},"effectiveDateTime":"2024-05-02T10:00:00+01:00",
         "code":{"coding":[{"system":"http://loinc.org","code":"99504-3"}]},
         "valueQuantity":{"value":112,"unit":"mg/dL","system":"http://unitsofmeasure.org","code":"mg/dL"}}}]}"#;
-    let import = |text: &str, only_look: bool| {
-        log.import_file("week.json", text.into(), ImportOptions { only_look, ..options() }, NOW).unwrap()
+    let import = |text: &str, dry_run: bool| {
+        log.import_file("week.json", text.into(), ImportOptions { dry_run, ..options() }, NOW).unwrap()
     };
     let ImportAnswer::Read { report } = import(bundle, true) else { panic!("refused") };
     assert_eq!((report.taken, report.id), (1, None), "{:?}", report.findings);
@@ -94,7 +95,7 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
     let mine = opened(&here);
     let note = |companion: &EbbsteadCompanion, text: &str| {
-        companion.log().unwrap().record(What::Note { text: text.to_owned() }, NOW, NOW).unwrap();
+        companion.log().unwrap().record(EntryKind::Note { text: text.to_owned() }, NOW, NOW).unwrap();
     };
     note(&mine, "on the first phone");
     let mut wearer = mine.settings().unwrap().wearer().unwrap();
@@ -134,16 +135,16 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
 
     let other = opened(&there);
     let theirs = other.exchange().unwrap();
-    let wrong = theirs.meet(sealed("another passphrase"), NOW).unwrap_err();
+    let wrong = theirs.preview_merge(sealed("another passphrase"), NOW).unwrap_err();
     assert!(matches!(&wrong, ApiError::InvalidInput { field, .. } if field == "passphrase"), "{wrong:?}");
     assert!(!format!("{wrong:?}").contains("another"));
     let before = Moment { unix_ms: NOW.unix_ms - 86_400_000, ..NOW };
-    let ahead = theirs.meet(sealed(words), before).unwrap();
-    assert!(ahead.restores && ahead.objections.len() == 1, "recorded tomorrow: {ahead:?}");
-    let refused = theirs.take_in(sealed(words), false, before).unwrap_err();
+    let ahead = theirs.preview_merge(sealed(words), before).unwrap();
+    assert!(ahead.restores && ahead.warnings.len() == 1, "recorded tomorrow: {ahead:?}");
+    let refused = theirs.merge(sealed(words), false, before).unwrap_err();
     assert!(matches!(&refused, ApiError::InvalidInput { field, .. } if field == "other log"), "{refused:?}");
-    assert!(theirs.meet(sealed(words), NOW).unwrap().restores);
-    let taken = theirs.take_in(sealed(words), false, NOW).unwrap();
+    assert!(theirs.preview_merge(sealed(words), NOW).unwrap().restores);
+    let taken = theirs.merge(sealed(words), false, NOW).unwrap();
     assert_eq!(taken.recorded.new, 1);
     assert_eq!(taken.told, ["Brought back: 1 entry, with your settings and what was learnt."]);
     // Settings come with what is restored.
@@ -152,10 +153,10 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     note(&other, "on the second phone");
     other.close_log().unwrap();
     let open = || OtherLog::Open { path: there.path().join("log.ebb").to_str().unwrap().to_owned() };
-    let meeting = exchange.meet(open(), NOW).unwrap();
-    assert!(!meeting.changes_nothing && !meeting.lines.is_empty() && !meeting.restores, "{meeting:?}");
-    assert_eq!(exchange.take_in(open(), false, NOW).unwrap().recorded.new, 1);
-    assert!(exchange.meet(open(), NOW).unwrap().changes_nothing);
+    let preview = exchange.preview_merge(open(), NOW).unwrap();
+    assert!(!preview.changes_nothing && !preview.lines.is_empty() && !preview.restores, "{preview:?}");
+    assert_eq!(exchange.merge(open(), false, NOW).unwrap().recorded.new, 1);
+    assert!(exchange.preview_merge(open(), NOW).unwrap().changes_nothing);
 }
 
 #[test]
@@ -163,7 +164,7 @@ fn a_prompt_does_not_wait_for_another_log() {
     let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
     let companion = opened(&here);
     let other = opened(&there);
-    other.log().unwrap().record(What::Note { text: "kept".to_owned() }, NOW, NOW).unwrap();
+    other.log().unwrap().record(EntryKind::Note { text: "kept".to_owned() }, NOW, NOW).unwrap();
     other.close_log().unwrap();
     let (begun, has_begun) = mpsc::channel();
     let (let_go, go_on) = mpsc::channel();
@@ -182,8 +183,8 @@ fn a_prompt_does_not_wait_for_another_log() {
     let exchange = companion.exchange().unwrap();
     let path = there.path().join("log.ebb").to_str().unwrap().to_owned();
     let taking = std::thread::spawn(move || {
-        exchange.meet(OtherLog::Open { path: path.clone() }, NOW)?;
-        exchange.take_in(OtherLog::Open { path }, false, NOW)
+        exchange.preview_merge(OtherLog::Open { path: path.clone() }, NOW)?;
+        exchange.merge(OtherLog::Open { path }, false, NOW)
     });
     let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
     for _ in 0..20 {
@@ -200,16 +201,16 @@ fn a_prompt_does_not_wait_for_another_log() {
 fn what_can_be_read_of_a_damaged_log_is_saved() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(&place);
-    companion.log().unwrap().record(What::Note { text: "kept".to_owned() }, NOW, NOW).unwrap();
+    companion.log().unwrap().record(EntryKind::Note { text: "kept".to_owned() }, NOW, NOW).unwrap();
     companion.close_log().unwrap();
     drop(companion);
     let path = |name: &str| place.path().join(name).to_str().unwrap().to_owned();
-    let told = ebbstead_ffi::mend_log(&path("log.ebb"), &path("saved.ebb"), "en", NOW).unwrap();
+    let told = ebbstead_ffi::recover_log(&path("log.ebb"), &path("saved.ebb"), "en", NOW).unwrap();
     assert!(!told.is_empty());
     let saved = EbbsteadCompanion::open(&path("saved.ebb"), "en", NOW).unwrap();
     assert_eq!(saved.log().unwrap().list(NOW, NOW, false, false).unwrap().len(), 1);
     std::fs::write(path("letter"), "a letter, not a log").unwrap();
-    let refused = ebbstead_ffi::mend_log(&path("letter"), &path("none.ebb"), "de", NOW).unwrap_err();
+    let refused = ebbstead_ffi::recover_log(&path("letter"), &path("none.ebb"), "de", NOW).unwrap_err();
     assert!(matches!(refused, ApiError::Damaged { .. }), "{refused:?}");
     assert!(!std::path::Path::new(&path("none.ebb")).exists());
 }

@@ -5,8 +5,8 @@
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Aims, ApiError, EbbsteadCompanion, Effort, Item, Moment, Movement, Occasion, Page, PageBlock, Price, Question,
-    ReadingAt, ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer, What,
+    Aims, ApiError, EbbsteadCompanion, Effort, EntryKind, Item, Moment, Movement, Occasion, Page, PageBlock, Price,
+    Question, ReadingAt, ReviewOptions, SensorEvent, SensorOptions, Stocked, Supply, Wearer,
 };
 
 const NOW: Moment = Moment { unix_ms: 1_772_359_200_000, offset_minutes: 60 };
@@ -32,12 +32,12 @@ fn opened(place: &std::path::Path, language: &str) -> Arc<EbbsteadCompanion> {
         ReadingAt { at: before(back), mg_dl: 138.0 + swing + unrest - low }
     };
     log.record_readings("sensor 7", (0..DAYS * 288).rev().map(|n| reading(5 * n)).collect(), NOW).unwrap();
-    let inserted = What::Sensor {
+    let inserted = EntryKind::Sensor {
         event: SensorEvent::Inserted { site: Some("left arm".to_owned()), lot: None, rated_days: None },
     };
     log.record(inserted, before(5 * 1440), NOW).unwrap();
     for day in 1..5 {
-        log.record(What::MeterCheck { mg_dl: 140.0 }, before(day * 1440), NOW).unwrap();
+        log.record(EntryKind::MeterCheck { mg_dl: 140.0 }, before(day * 1440), NOW).unwrap();
     }
     companion
 }
@@ -189,7 +189,7 @@ fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
     assert_eq!(day.posts.len(), 24);
     let inside = |mg_dl: f64| (day.lowest_mg_dl..=day.highest_mg_dl).contains(&mg_dl);
     for post in &day.posts {
-        let rising = [post.least_mg_dl, post.lower_mg_dl, post.middle_mg_dl, post.upper_mg_dl, post.most_mg_dl];
+        let rising = [post.p10_mg_dl, post.p25_mg_dl, post.p50_mg_dl, post.p75_mg_dl, post.p90_mg_dl];
         assert!(rising.is_sorted() && rising.into_iter().all(inside), "{post:?}");
     }
     assert!(day.lines.iter().all(|line| inside(line.mg_dl)) && day.lines.len() == 3);
@@ -213,7 +213,7 @@ fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
         settings.set_wearer(Wearer { reorder_lead_days: Some(7), ..settings.wearer().unwrap() }, NOW).unwrap();
         assert_eq!(settings.wearer().unwrap().reorder_lead_days, Some(7));
         let log = companion.log().unwrap();
-        let strips = |stocked, amount, price| What::Supply {
+        let strips = |stocked, amount, price| EntryKind::Supply {
             supply: Supply { item: Item::TestStrip, stocked, amount, expires: None, lot: None, price, from: None },
         };
         // Twenty used in fifteen days.
@@ -250,7 +250,7 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     };
     let kept = || {
         let entries = log.list(before(1440), NOW, false, true).unwrap();
-        entries.iter().filter(|one| matches!(one.entry.what, What::Prompted { .. })).count()
+        entries.iter().filter(|one| matches!(one.entry.what, EntryKind::Prompted { .. })).count()
     };
     check.ask(at(300)).unwrap();
     assert_eq!(kept(), 0, "asking keeps nothing");
@@ -260,7 +260,7 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     assert!((2..=2 + changes).contains(&kept()), "{} kept, {changes} changes", kept());
     // Nor is the same answer kept again where the log does not show that it was, as behind damage: each would have the screen look again.
     for one in log.list(before(1440), NOW, false, true).unwrap() {
-        if matches!(one.entry.what, What::Prompted { .. }) {
+        if matches!(one.entry.what, EntryKind::Prompted { .. }) {
             log.retract(&one.entry.id, NOW).unwrap();
         }
     }
@@ -268,14 +268,14 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     check.show(at(286)).unwrap();
     assert_eq!(kept(), 0);
     // What the wearer said last is still what undoing takes back.
-    log.record(What::Note { text: "invented".to_owned() }, before(280), before(280)).unwrap();
+    log.record(EntryKind::Note { text: "invented".to_owned() }, before(280), before(280)).unwrap();
     check.show(at(270)).unwrap();
     let undone = log.undo(NOW).unwrap().unwrap();
-    assert!(matches!(undone.undone.what, What::Note { .. }));
+    assert!(matches!(undone.undone.what, EntryKind::Note { .. }));
     let plain = log.list(before(1440), NOW, false, false).unwrap();
-    assert!(!plain.iter().any(|one| matches!(one.entry.what, What::Prompted { .. })));
-    let page = companion.answers().unwrap().told(90, NOW).unwrap();
+    assert!(!plain.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
+    let page = companion.outcomes().unwrap().told(90, NOW).unwrap();
     let told = format!("{} prompts", kept());
     assert!(text(&page).contains(&told), "{told}: {page:?}");
-    assert!(matches!(companion.answers().unwrap().told(0, NOW), Err(ApiError::InvalidInput { .. })));
+    assert!(matches!(companion.outcomes().unwrap().told(0, NOW), Err(ApiError::InvalidInput { .. })));
 }

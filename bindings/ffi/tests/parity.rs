@@ -8,8 +8,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use ebbstead_ffi::{
-    Answer, EbbsteadCompanion, GlucoseUnit, InsulinKind, Moment, NightAnswer, Occasion, Purpose, Question, ReadingAt,
-    SensorEvent, Symptom, Wearer, What,
+    Answer, EbbsteadCompanion, EntryKind, GlucoseUnit, InsulinKind, Moment, NightAnswer, Occasion, Purpose, Question,
+    ReadingAt, SensorEvent, Symptom, Wearer,
 };
 use serde::Deserialize;
 use serde_json::{Map, Value};
@@ -103,14 +103,14 @@ impl Fixture {
 }
 
 impl Note {
-    fn what(&self) -> What {
+    fn what(&self) -> EntryKind {
         match self.kind.as_str() {
-            "meter" => What::MeterCheck { mg_dl: self.amount },
-            "rapid" => What::Insulin { insulin: InsulinKind::Rapid, units: self.amount },
-            "meal" => What::Carbohydrate { grams: self.amount, purpose: Purpose::Meal },
-            "rescue" => What::Carbohydrate { grams: self.amount, purpose: Purpose::Rescue },
+            "meter" => EntryKind::MeterCheck { mg_dl: self.amount },
+            "rapid" => EntryKind::Insulin { insulin: InsulinKind::Rapid, units: self.amount },
+            "meal" => EntryKind::Carbohydrate { grams: self.amount, purpose: Purpose::Meal },
+            "rescue" => EntryKind::Carbohydrate { grams: self.amount, purpose: Purpose::Rescue },
             "sensor_inserted" => {
-                What::Sensor { event: SensorEvent::Inserted { site: None, lot: None, rated_days: None } }
+                EntryKind::Sensor { event: SensorEvent::Inserted { site: None, lot: None, rated_days: None } }
             }
             other => panic!("{other}"),
         }

@@ -29,7 +29,7 @@ print(readings.tail(3).to_string(index=False))
 # %% Into a log. The core finds columns and unit, and tells what it left out.
 folder = tempfile.TemporaryDirectory()
 companion = eb.EbbsteadCompanion.open(f"{folder.name}/log.ebb", "en", frames.moment(now))
-report = frames.take_in(companion, readings, now, name="fortnight.csv")
+report = frames.import_frame(companion, readings, now, name="fortnight.csv")
 print(f"{report.taken} taken, {report.repeated} repeated, {report.left_out} left out")
 
 # %% The review, in figures.

@@ -25,7 +25,7 @@ def opened(path):
 def test_closed_and_reopened(path):
     companion = opened(path)
     log = companion.log()
-    log.record(eb.What.NOTE("kept"), NOW, NOW)
+    log.record(eb.EntryKind.NOTE("kept"), NOW, NOW)
     companion.close_log()
     companion.close_log()
     with pytest.raises(eb.ApiError.Closed):
@@ -55,7 +55,7 @@ def test_a_language_is_a_tag_and_a_draft_is_not_offered(path):
 def test_errors_name_the_field_and_nothing_of_the_wearers(path):
     log = opened(path).log()
     with pytest.raises(eb.ApiError.InvalidInput) as refused:
-        log.record(eb.What.METER_CHECK(7654.0), NOW, NOW)
+        log.record(eb.EntryKind.METER_CHECK(7654.0), NOW, NOW)
     assert refused.value.field == "glucose"
     assert "7654" not in str(refused.value) and "7654" not in refused.value.advice
     with pytest.raises(eb.ApiError.NotFound):
@@ -69,7 +69,7 @@ def test_threads_share_a_companion(path):
     def work(number):
         try:
             for n in range(5):
-                companion.log().record(eb.What.NOTE(f"{number} {n}"), NOW, NOW)
+                companion.log().record(eb.EntryKind.NOTE(f"{number} {n}"), NOW, NOW)
                 companion.check().ask(eb.Question(now=NOW, occasion=eb.Occasion.LOOK, feels=None, meter_mg_dl=None))
         except Exception as error:  # whatever it is, it fails the test
             failed.append(error)
@@ -100,7 +100,7 @@ class Told(eb.Watcher):
 def test_the_watcher_hears_of_changes_made_elsewhere_and_of_a_prompt_that_is_due(path):
     here, there, told = opened(path), opened(path), Told()
     here.watch(told)
-    there.log().record(eb.What.METER_CHECK(65.0), NOW, NOW)
+    there.log().record(eb.EntryKind.METER_CHECK(65.0), NOW, NOW)
     here.tick(NOW)
     assert told.heard == ["log"]
     answer = here.check().ask(eb.Question(now=NOW, occasion=eb.Occasion.LOOK, feels=None, meter_mg_dl=65.0))
@@ -120,5 +120,5 @@ class Broken(Told):
 def test_a_watcher_that_fails_harms_nothing(path):
     companion = opened(path)
     companion.watch(Broken())
-    companion.log().record(eb.What.NOTE("kept"), NOW, NOW)
+    companion.log().record(eb.EntryKind.NOTE("kept"), NOW, NOW)
     assert len(companion.log().list(NOW, NOW, False, False)) == 1

@@ -26,7 +26,7 @@ def figure(review, name):
 
 
 def test_the_review_says_what_pandas_computes(companion, readings):
-    report = frames.take_in(companion, readings, NOW)
+    report = frames.import_frame(companion, readings, NOW)
     assert (report.taken, report.repeated, report.left_out) == (len(readings), 0, 0)
     review = frames.review(companion, NOW)
     glucose = readings["glucose_mgdl"]
@@ -41,7 +41,7 @@ def test_the_review_says_what_pandas_computes(companion, readings):
 def test_a_frame_in_mmol_is_the_same(companion, readings):
     # LOINC LG7967-5: 180.156 g/mol
     table = pd.DataFrame({"time": readings["time"], "glucose_mmol": readings["glucose_mgdl"] / 18.0156})
-    report = frames.take_in(companion, table, NOW)
+    report = frames.import_frame(companion, table, NOW)
     assert report.unit == eb.GlucoseUnit.MMOL_L and report.taken == len(readings)
     listed = companion.log().list(frames.moment(NOW - pd.Timedelta("1h")), frames.moment(NOW), False, True)
     kept = [one.entry.what.mg_dl for one in listed if one.entry.what.is_SENSOR_READING()]
@@ -50,16 +50,16 @@ def test_a_frame_in_mmol_is_the_same(companion, readings):
 
 def test_what_cannot_be_understood_is_refused_with_its_reason(companion, readings):
     with pytest.raises(ValueError, match="offset"):
-        frames.take_in(companion, readings.assign(time=readings["time"].dt.tz_localize(None)), NOW)
+        frames.import_frame(companion, readings.assign(time=readings["time"].dt.tz_localize(None)), NOW)
     with pytest.raises(ValueError, match="offset"):
         frames.moment("2026-03-15 20:00")
     with pytest.raises(frames.Refused):
-        frames.take_in(companion, pd.DataFrame({"colour": ["red", "blue"]}), NOW)
+        frames.import_frame(companion, pd.DataFrame({"colour": ["red", "blue"]}), NOW)
     assert companion.log().undo(frames.moment(NOW)) is None, "nothing was taken"
 
 
 def test_a_replay_is_what_is_asked_one_by_one_and_keeps_nothing(companion, readings):
-    frames.take_in(companion, readings, NOW)
+    frames.import_frame(companion, readings, NOW)
     times = pd.date_range(NOW - pd.Timedelta("20min"), NOW, freq="10min")
     told = frames.replay(companion, times)
     assert list(told["time"]) == list(times)

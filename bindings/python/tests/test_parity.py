@@ -39,11 +39,11 @@ def at(fixture, minutes):
 def what(note):
     amount = float(note["amount"])
     return {
-        "meter": lambda: eb.What.METER_CHECK(amount),
-        "rapid": lambda: eb.What.INSULIN(eb.InsulinKind.RAPID, amount),
-        "meal": lambda: eb.What.CARBOHYDRATE(amount, eb.Purpose.MEAL),
-        "rescue": lambda: eb.What.CARBOHYDRATE(amount, eb.Purpose.RESCUE),
-        "sensor_inserted": lambda: eb.What.SENSOR(eb.SensorEvent.INSERTED(None)),
+        "meter": lambda: eb.EntryKind.METER_CHECK(amount),
+        "rapid": lambda: eb.EntryKind.INSULIN(eb.InsulinKind.RAPID, amount),
+        "meal": lambda: eb.EntryKind.CARBOHYDRATE(amount, eb.Purpose.MEAL),
+        "rescue": lambda: eb.EntryKind.CARBOHYDRATE(amount, eb.Purpose.RESCUE),
+        "sensor_inserted": lambda: eb.EntryKind.SENSOR(eb.SensorEvent.INSERTED(None)),
     }[note["kind"]]()
 
 
@@ -95,6 +95,6 @@ def test_same_answer(path, tmp_path):
     fixture = json.loads(path.read_text(encoding="utf-8"))
     got = canonical(answer(fixture, tmp_path))
     assert got["prompt"]["verdict"] == fixture["verdict"]
-    for name in ("prompt", "said", "picture"):
+    for name in ("prompt", "said", "chart"):
         assert got[name] == fixture["expected"][name]
     assert got == fixture["expected"]

@@ -49,7 +49,7 @@ pub struct General {
     /// Draw with plain letters and signs only, without colour
     #[arg(long, global = true, help_heading = "Everywhere")]
     pub plain: bool,
-    /// Say the picture in words instead of drawing it (for a screen reader)
+    /// Say the chart in words instead of drawing it (for a screen reader)
     #[arg(long, global = true, help_heading = "Everywhere")]
     pub no_picture: bool,
 }
@@ -160,9 +160,9 @@ pub struct Import {
     /// The person to take, where a FHIR bundle is about several: the reference of the subject
     #[arg(long, value_name = "REFERENCE")]
     pub person: Option<String>,
-    /// Only say what would be taken
-    #[arg(long)]
-    pub only_look: bool,
+    /// Only say what would be added
+    #[arg(long, alias = "only-look")]
+    pub dry_run: bool,
     /// Write every finding to this file, not only the first ones to the screen
     #[arg(long, value_name = "PATH")]
     pub findings: Option<PathBuf>,
@@ -427,8 +427,8 @@ pub struct Check {
     #[arg(long, value_name = "AMOUNT")]
     pub meter: Option<String>,
     /// Do not keep in the log what was answered
-    #[arg(long)]
-    pub keep_nothing: bool,
+    #[arg(long, alias = "keep-nothing")]
+    pub no_record: bool,
     /// Print the answer as JSON
     #[arg(long)]
     pub json: bool,

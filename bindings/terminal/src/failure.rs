@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use ebbstead_core::Error;
 use ebbstead_core::say;
 
-use crate::desk::Desk;
+use crate::context::Context;
 
 /// Why a command did not get done.
 #[derive(Debug)]
@@ -59,22 +59,22 @@ mod code {
 
 impl Failure {
     /// Says it and gives the exit code. A reader that has had enough (`| head`) is no failure.
-    pub fn end(&self, desk: &Desk) -> ExitCode {
+    pub fn end(&self, context: &Context) -> ExitCode {
         let text = match self {
             Self::Output(source) | Self::Core(Error::File { source, .. })
                 if source.kind() == io::ErrorKind::BrokenPipe =>
             {
                 return ExitCode::SUCCESS;
             }
-            Self::Output(error) => say!(desk.words(), "terminal-failure-cannot-write-result", error),
-            Self::Core(error) => desk.words().error(error),
+            Self::Output(error) => say!(context.words(), "terminal-failure-cannot-write-result", error),
+            Self::Core(error) => context.words().error(error),
             Self::Sound(error) => {
-                let error = desk.words().error(error);
-                say!(desk.words(), "terminal-failure-what-above-made-what-sound", error)
+                let error = context.words().error(error);
+                say!(context.words(), "terminal-failure-what-above-made-what-sound", error)
             }
             Self::Value(text) | Self::Missing(text) => text.clone(),
         };
-        desk.tell(&format!("ebbstead: {}", desk.words().marked(&text)));
+        context.tell(&format!("ebbstead: {}", context.words().marked(&text)));
         ExitCode::from(self.code())
     }
 

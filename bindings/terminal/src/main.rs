@@ -1,14 +1,14 @@
-//! The desk shell of Ebbstead: asks the core, shows what it says, and keeps the log.
+//! The context shell of Ebbstead: asks the core, shows what it says, and keeps the log.
 //!
 //! It judges nothing itself. Results go to standard output, progress and errors to standard error.
 
 mod arguments;
+mod chart;
 mod commands;
+mod context;
 mod demo;
-mod desk;
 mod failure;
 mod json;
-mod picture;
 mod prompt_view;
 mod screen;
 mod when;
@@ -18,45 +18,45 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::arguments::{Arguments, Command};
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
-    let desk = Desk::new(&arguments);
-    match (run(arguments, &desk), desk.damage()) {
+    let context = Context::new(&arguments);
+    match (run(arguments, &context), context.damage()) {
         (Ok(()), None) => ExitCode::SUCCESS,
-        (Ok(()), Some(damage)) => Failure::Sound(damage).end(&desk),
-        (Err(failure), _) => failure.end(&desk),
+        (Ok(()), Some(damage)) => Failure::Sound(damage).end(&context),
+        (Err(failure), _) => failure.end(&context),
     }
 }
 
-fn run(arguments: Arguments, desk: &Desk) -> Result<(), Failure> {
+fn run(arguments: Arguments, context: &Context) -> Result<(), Failure> {
     match arguments.command {
-        None => demo::show(desk),
-        Some(Command::Demo) => demo::show(desk),
-        Some(Command::Import(given)) => commands::import::run(desk, &given),
-        Some(Command::Export(given)) => commands::export::run(desk, &given),
-        Some(Command::Add(given)) => commands::add::add(desk, &given),
-        Some(Command::Correct(given)) => commands::add::correct(desk, &given),
-        Some(Command::Undo(given)) => commands::add::undo(desk, &given),
-        Some(Command::Check(given)) => commands::check::check(desk, &given),
-        Some(Command::Wake(given)) => commands::check::wake(desk, &given),
-        Some(Command::Before(given)) => commands::before::run(desk, &given),
-        Some(Command::Learn(given)) => commands::learn::run(desk, &given),
-        Some(Command::Reliability(given)) => commands::reliability::run(desk, &given),
-        Some(Command::Smooth(given)) => commands::smooth::run(desk, &given),
-        Some(Command::Log(given)) => commands::list::run(desk, &given),
-        Some(Command::Recover(given)) => commands::recover::run(desk, &given),
-        Some(Command::Merge(given)) => commands::merge::run(desk, &given),
-        Some(Command::Replay(given)) => commands::replay::run(desk, &given),
-        Some(Command::Review(given)) => commands::review::run(desk, &given),
-        Some(Command::Seal(given)) => commands::seal::seal(desk, &given),
-        Some(Command::Unseal(given)) => commands::seal::unseal(desk, &given),
-        Some(Command::Sensor(given)) => commands::sensor::run(desk, &given),
-        Some(Command::Alerts(given)) => commands::alerts::run(desk, &given),
-        Some(Command::Supplies(given)) => commands::supplies::run(desk, &given),
-        Some(Command::Outcomes(given)) => commands::outcomes::run(desk, &given),
-        Some(Command::Settings(given)) => commands::settings::run(desk, &given),
+        None => demo::show(context),
+        Some(Command::Demo) => demo::show(context),
+        Some(Command::Import(given)) => commands::import::run(context, &given),
+        Some(Command::Export(given)) => commands::export::run(context, &given),
+        Some(Command::Add(given)) => commands::add::add(context, &given),
+        Some(Command::Correct(given)) => commands::add::correct(context, &given),
+        Some(Command::Undo(given)) => commands::add::undo(context, &given),
+        Some(Command::Check(given)) => commands::check::check(context, &given),
+        Some(Command::Wake(given)) => commands::check::wake(context, &given),
+        Some(Command::Before(given)) => commands::before::run(context, &given),
+        Some(Command::Learn(given)) => commands::learn::run(context, &given),
+        Some(Command::Reliability(given)) => commands::reliability::run(context, &given),
+        Some(Command::Smooth(given)) => commands::smooth::run(context, &given),
+        Some(Command::Log(given)) => commands::list::run(context, &given),
+        Some(Command::Recover(given)) => commands::recover::run(context, &given),
+        Some(Command::Merge(given)) => commands::merge::run(context, &given),
+        Some(Command::Replay(given)) => commands::replay::run(context, &given),
+        Some(Command::Review(given)) => commands::review::run(context, &given),
+        Some(Command::Seal(given)) => commands::seal::seal(context, &given),
+        Some(Command::Unseal(given)) => commands::seal::unseal(context, &given),
+        Some(Command::Sensor(given)) => commands::sensor::run(context, &given),
+        Some(Command::Alerts(given)) => commands::alerts::run(context, &given),
+        Some(Command::Supplies(given)) => commands::supplies::run(context, &given),
+        Some(Command::Outcomes(given)) => commands::outcomes::run(context, &given),
+        Some(Command::Settings(given)) => commands::settings::run(context, &given),
     }
 }

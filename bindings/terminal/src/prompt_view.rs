@@ -1,18 +1,18 @@
-//! A prompt, as a person reads it: what to do, the picture, why, and what to mind.
+//! A prompt, as a person reads it: what to do, the chart, why, and what to mind.
 
 use std::io;
 
-use ebbstead_core::known::Known;
 use ebbstead_core::prompt::Prompt;
+use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::words::Label;
 
-use crate::desk::Desk;
-use crate::picture;
+use crate::chart;
+use crate::context::Context;
 use crate::screen::Screen;
 
 /// Shows a prompt.
-pub fn show(desk: &Desk, screen: &mut Screen, prompt: &Prompt, known: &Known) -> io::Result<()> {
-    let words = desk.words();
+pub fn show(context: &Context, screen: &mut Screen, prompt: &Prompt, known: &Snapshot) -> io::Result<()> {
+    let words = context.words();
     let lead = words.lead(prompt);
     screen.heading(&format!("{}  {}", prompt.at.clock(), lead.heading.to_uppercase()))?;
     screen.paragraph(&lead.sentence)?;
@@ -21,11 +21,11 @@ pub fn show(desk: &Desk, screen: &mut Screen, prompt: &Prompt, known: &Known) ->
     }
     screen.gap()?;
 
-    let picture = known.picture(prompt);
-    if desk.general.no_picture || screen.style.width < 72 {
-        screen.paragraph(&picture.text)?;
+    let chart = known.chart(prompt);
+    if context.general.no_picture || screen.style.width < 72 {
+        screen.paragraph(&chart.text)?;
     } else {
-        for line in picture::lines(&picture, words, screen.style) {
+        for line in chart::lines(&chart, words, screen.style) {
             screen.line(&line)?;
         }
     }

@@ -5,6 +5,7 @@
 use std::hint::black_box;
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
+use ebbstead_core::engine::{Engine, Learnt, check, unasked};
 use ebbstead_core::estimate::adapt::adapt;
 use ebbstead_core::estimate::dynamics::Dynamics;
 use ebbstead_core::estimate::modes::Circumstances;
@@ -13,7 +14,6 @@ use ebbstead_core::log::{History, Reading};
 use ebbstead_core::prompt::{Occasion, Question};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, Watch, check, unasked};
 use ebbstead_core::wearer::Wearer;
 
 const A_DAY: usize = 288;
@@ -70,20 +70,20 @@ fn a_year(c: &mut Criterion) {
     group.sample_size(10);
     group.bench_function("followed, forecast and learnt from", |b| {
         b.iter(|| {
-            let mut watch = Watch::new(&history, &wearer, &learnt);
+            let mut engine = Engine::new(&history, &wearer, &learnt);
             for reading in &readings {
-                watch.reading(*reading);
+                engine.reading(*reading);
             }
-            watch.forecaster().learnt()
+            engine.forecaster().learnt()
         });
     });
     group.bench_function("with a prompt at every reading", |b| {
         b.iter(|| {
-            let mut watch = Watch::new(&history, &wearer, &learnt);
+            let mut engine = Engine::new(&history, &wearer, &learnt);
             let mut holds = 0_u32;
             for reading in &readings {
-                watch.reading(*reading);
-                holds += u32::from(watch.answer(&unasked(reading.at)).look_again_minutes.is_some());
+                engine.reading(*reading);
+                holds += u32::from(engine.answer(&unasked(reading.at)).look_again_minutes.is_some());
             }
             holds
         });

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
-use ebbstead_core::log::{Entry, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryKind, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -41,7 +41,7 @@ fn readings(count: i64) -> impl Iterator<Item = Entry> + Clone {
         let recorded = at.plus_ms(1500 + n * 104_729 % 9000);
         let source = Source::new(format!("sensor {}", n * 5 * MINUTE_MS / (10 * DAY_MS))).unwrap();
         let mg_dl = Glucose::from_mg_dl((130 + (n * 31 % 97) - (n * 17 % 61)) as f64).unwrap();
-        Entry::new(at, recorded, source, What::SensorReading { mg_dl }).unwrap()
+        Entry::new(at, recorded, source, EntryKind::SensorReading { mg_dl }).unwrap()
     })
 }
 
@@ -76,7 +76,7 @@ fn bare_insert(path: &Path, readings: &[Entry]) {
     {
         let mut insert = transaction.prepare("INSERT INTO reading VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)").unwrap();
         for entry in readings {
-            let What::SensorReading { mg_dl } = entry.what else { unreachable!() };
+            let EntryKind::SensorReading { mg_dl } = entry.what else { unreachable!() };
             insert
                 .execute(params![
                     entry.at.unix_ms(),

@@ -6,15 +6,15 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use ebbstead_core::alerts::{Plan, Worth};
-use ebbstead_core::answers::Answers;
+use ebbstead_core::alerts::{AlertStats, Plan};
 use ebbstead_core::log::{
     Carbohydrate, Dose, History, InsulinKind, Matter, MeterCheck, Occasion, Prompted, Prompting, Purpose, Reading,
     SensorEvent, SensorNote, Verdict,
 };
+use ebbstead_core::outcomes::Outcomes;
 use ebbstead_core::pages::report;
 use ebbstead_core::review::patterns::patterns;
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{Period, Review, ReviewOptions};
 use ebbstead_core::sensor::Record;
 use ebbstead_core::supplies::Outlook;
 use ebbstead_core::time::Moment;
@@ -82,7 +82,7 @@ fn reviews(c: &mut Criterion) {
         let Ok(period) = Period::new(start(), until) else { return };
         group.bench_function(name, |b| {
             b.iter(|| {
-                let review = Review::of(black_box(&history), &wearer, period, Manner::default());
+                let review = Review::of(black_box(&history), &wearer, period, ReviewOptions::default());
                 patterns(&review, &history)
             });
         });
@@ -94,7 +94,7 @@ fn reviews(c: &mut Criterion) {
             });
         });
         if days == 90 {
-            let review = Review::of(&history, &wearer, period, Manner::default());
+            let review = Review::of(&history, &wearer, period, ReviewOptions::default());
             let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
             group.bench_function("90 days as HTML", |b| {
                 b.iter(|| report::html(black_box(&review), None, &history, &wearer, words, until, None));
@@ -113,11 +113,11 @@ fn the_rest(c: &mut Criterion) {
     let mut group = c.benchmark_group("90 days");
     group.sample_size(20);
     group.bench_function("an alert plan with rates, replayed and weighed", |b| {
-        b.iter(|| Worth::of(black_box(&history), &wearer, &plan, period));
+        b.iter(|| AlertStats::of(black_box(&history), &wearer, &plan, period));
     });
     group.bench_function("the sensors' record", |b| b.iter(|| Record::of(black_box(&history), Some(10.0), until)));
     group.bench_function("supplies", |b| b.iter(|| Outlook::all(black_box(&history), &wearer, until)));
-    group.bench_function("answers", |b| b.iter(|| Answers::of(black_box(&history), &wearer, period, until)));
+    group.bench_function("outcomes", |b| b.iter(|| Outcomes::of(black_box(&history), &wearer, period, until)));
     group.finish();
 }
 

@@ -9,13 +9,13 @@ use crate::before::sleep::{BeforeSleep, sleep};
 use crate::error::{Error, Result};
 use crate::forms::before::{Ahead, field_of, read};
 use crate::forms::{Filled, Form};
-use crate::known::Known;
 use crate::learn;
 use crate::learn::nights::{LOOKS_BACK_MINUTES, chances_ahead};
 use crate::log::{History, Symptom};
 use crate::page::Page;
 use crate::pages::before as pages;
 use crate::prompt::{Occasion, Prompt, Question};
+use crate::snapshot::Snapshot;
 use crate::store::Log;
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -38,7 +38,7 @@ impl Before {
     /// # Errors
     /// Those of reading the log. What was learnt and cannot be read is done without, as a prompt does.
     pub fn at(log: &Log, now: Moment, feels: Option<Symptom>) -> Result<Self> {
-        let known = Known::at(log, now)?;
+        let known = Snapshot::at(log, now)?;
         let prompt = known.answer(&Question { now, occasion: Occasion::Look, feels, meter: None });
         let week = log.history(now.plus_minutes(-LOOKS_BACK_MINUTES), now)?.until(now);
         let ahead = chances_ahead(&week, &known.wearer, now);

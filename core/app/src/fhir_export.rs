@@ -6,7 +6,7 @@ use std::path::Path;
 use crate::error::Result;
 use crate::exchange::fhir::{Bundle, Carried, Summary};
 use crate::review::metrics::Group;
-use crate::review::{Manner, Period, Review};
+use crate::review::{Period, Review, ReviewOptions};
 use crate::store::{Log, of_file};
 use crate::time::{DAY_MS, Moment};
 
@@ -38,7 +38,7 @@ pub fn export(
     let mut begin = first;
     while !begin.is_after(last) {
         let end = begin.plus_ms(AT_A_TIME_MS - 1).min(last);
-        for entry in log.holding(begin, end)? {
+        for entry in log.current(begin, end)? {
             bundle.put(&entry).map_err(refused)?;
         }
         if !end.is_before(last) {
@@ -48,7 +48,7 @@ pub fn export(
     }
     // A day before, so that what began earlier is known.
     let history = log.history(reviewed.from().plus_ms(-DAY_MS), reviewed.until())?;
-    let review = Review::of(&history, &log.wearer()?, reviewed, Manner::default());
+    let review = Review::of(&history, &log.wearer()?, reviewed, ReviewOptions::default());
     bundle.put_summary(summary(&review).as_ref()).map_err(refused)?;
     bundle.finish().map_err(refused)
 }

@@ -16,8 +16,8 @@ mod before_log;
 pub mod entries;
 mod fhir_export;
 pub mod import;
-pub mod known;
 pub mod night;
+pub mod snapshot;
 
 /// Questions asked ahead: before sleep, a drive, movement.
 pub mod before {
@@ -41,7 +41,7 @@ pub mod exchange {
 }
 
 pub use ebbstead_engine::Error as ValueError;
-pub use ebbstead_engine::{body, country, estimate, forecast, prompt, time, units, watch, wearer};
-pub use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
+pub use ebbstead_engine::{body, country, engine, estimate, forecast, prompt, time, units, wearer};
+pub use ebbstead_insights::{alerts, learn, outcomes, review, sensor, statistics, supplies};
 pub use ebbstead_log::{Error, Result, error, log, store};
 pub use ebbstead_present::{chart, forms, page, pages, say, sentences, text, words};

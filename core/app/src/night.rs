@@ -3,7 +3,7 @@
 
 use crate::error::Result;
 use crate::forecast::futures::FIRST_STEP_G;
-use crate::log::{Entry, Purpose, SensorEvent, Shown, Source, What};
+use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source};
 use crate::prompt::{Prompt, Reason, Verdict};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
@@ -61,12 +61,12 @@ pub enum Done {
 /// [`crate::Error::OutOfRange`] for grams that cannot be; those of reading and writing the log.
 pub fn note(log: &mut Log, done: Done, now: Moment) -> Result<Entry> {
     let what = match done {
-        Done::Checked(shown) => What::checked_by_meter(shown),
-        Done::Treated(Some(grams)) => What::Carbohydrate { grams, purpose: Purpose::Rescue },
-        Done::Treated(None) => What::Carbohydrate { grams: own_step_g(log, now)?, purpose: Purpose::Rescue },
-        Done::RolledOver => What::Sensor(SensorEvent::RolledOff),
+        Done::Checked(shown) => EntryKind::checked_by_meter(shown),
+        Done::Treated(Some(grams)) => EntryKind::Carbohydrate { grams, purpose: Purpose::Rescue },
+        Done::Treated(None) => EntryKind::Carbohydrate { grams: own_step_g(log, now)?, purpose: Purpose::Rescue },
+        Done::RolledOver => EntryKind::Sensor(SensorEvent::RolledOff),
     };
-    let recent = log.holding(now.plus_ms(-TAPPED_TWICE_MS), now)?;
+    let recent = log.current(now.plus_ms(-TAPPED_TWICE_MS), now)?;
     if let Some(entry) = recent.into_iter().rfind(|entry| entry.what == what && entry.source == Source::by_hand()) {
         return Ok(entry);
     }
@@ -85,9 +85,9 @@ fn own_step_g(log: &Log, now: Moment) -> Result<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::known::Known;
     use crate::log::Symptom;
     use crate::prompt::{Occasion, Question};
+    use crate::snapshot::Snapshot;
     use crate::units::Glucose;
 
     fn at(minutes: f64) -> Moment {
@@ -100,14 +100,14 @@ mod tests {
         let all: Vec<f64> = mg_dl.into_iter().collect();
         for (n, one) in all.iter().enumerate() {
             let when = at(-5.0 * f64::from(u32::try_from(all.len() - 1 - n).unwrap()));
-            let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(*one).unwrap() };
+            let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(*one).unwrap() };
             log.record(&Entry::new(when, at(0.0), Source::new("sensor").unwrap(), what).unwrap()).unwrap();
         }
         log
     }
 
     fn prompt(log: &Log, feels: Option<Symptom>) -> Prompt {
-        Known::at(log, at(0.0)).unwrap().answer(&Question {
+        Snapshot::at(log, at(0.0)).unwrap().answer(&Question {
             now: at(0.0),
             occasion: Occasion::Wake,
             feels,
@@ -124,7 +124,7 @@ mod tests {
         assert_eq!(offers(&clear), [Offer::Checked, Offer::Treated, Offer::RolledOver]);
 
         let mut low = log((0..60).map(|n| 170.0 - 1.8 * f64::from(n)));
-        let check = What::MeterCheck { mg_dl: Glucose::from_mg_dl(58.0).unwrap() };
+        let check = EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(58.0).unwrap() };
         low.record(&Entry::new(at(0.0), at(0.0), Source::by_hand(), check).unwrap()).unwrap();
         let treat = prompt(&low, None);
         assert_eq!((treat.verdict, offers(&treat)), (Verdict::Treat, vec![Offer::Treated, Offer::Checked]));
@@ -139,11 +139,15 @@ mod tests {
     fn what_is_answered_twice_within_a_minute_is_noted_once() {
         let mut log = log([110.0]);
         let first = note(&mut log, Done::Treated(None), at(0.0)).unwrap();
-        assert_eq!(first.what, What::Carbohydrate { grams: FIRST_STEP_G, purpose: Purpose::Rescue });
+        assert_eq!(first.what, EntryKind::Carbohydrate { grams: FIRST_STEP_G, purpose: Purpose::Rescue });
         assert_eq!(note(&mut log, Done::Treated(None), at(0.5)).unwrap().id, first.id);
         assert_ne!(note(&mut log, Done::Treated(None), at(2.0)).unwrap().id, first.id);
         note(&mut log, Done::Treated(Some(20.0)), at(3.0)).unwrap();
         let own = note(&mut log, Done::Treated(None), at(5.0)).unwrap();
-        assert_eq!(own.what, What::Carbohydrate { grams: 20.0, purpose: Purpose::Rescue }, "the wearer's own step");
+        assert_eq!(
+            own.what,
+            EntryKind::Carbohydrate { grams: 20.0, purpose: Purpose::Rescue },
+            "the wearer's own step"
+        );
     }
 }

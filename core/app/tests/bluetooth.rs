@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 
 use ebbstead_core::exchange::bluetooth::*;
 use ebbstead_core::exchange::csv::{Offsets, Zone};
-use ebbstead_core::log::{Beyond, Entry, SensorEvent, Source, What};
+use ebbstead_core::log::{Beyond, Entry, EntryKind, SensorEvent, Source};
 use ebbstead_core::sentences::bluetooth::*;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -98,14 +98,14 @@ fn a_notification_holds_several_records() {
     assert_eq!(CgmMeasurement::decode(&sent, E2eCrc::Absent), Ok(records.to_vec()));
 }
 
-fn refused<T: std::fmt::Debug>(read: Result<T, DecodeError>, offset: usize, fault: Fault) {
+fn refused<T: std::fmt::Debug>(read: Result<T, DecodeError>, offset: usize, fault: MessageFault) {
     let error = read.expect_err("it should be refused");
     assert_eq!((error.offset, error.fault), (offset, fault), "{error}");
 }
 
 #[test]
 fn what_cannot_be_a_record_is_refused_with_its_octet() {
-    use Fault::{Checksum, NoSuchCode, NoSuchTime, SizeDisagrees, TimeNotKnown, TooLong, TooShort};
+    use MessageFault::{Checksum, NoSuchCode, NoSuchTime, SizeDisagrees, TimeNotKnown, TooLong, TooShort};
     let cgm = |hex: &str, crc| CgmMeasurement::decode(&octets(hex), crc);
     refused(cgm("", E2eCrc::Absent), 0, TooShort { needs: 1, has: 0 });
     refused(cgm("06", E2eCrc::Absent), 1, TooShort { needs: 1, has: 0 });
@@ -401,7 +401,7 @@ fn a_sensors_records_become_readings_by_its_session_start() {
     assert_eq!(taken.entries.len(), 2);
     for (entry, (when, mg_dl)) in taken.entries.iter().zip(expected) {
         assert_eq!(entry.at, at(when), "the instant by the sensor, the offset by the wearer's clock");
-        assert!(matches!(entry.what, What::SensorReading { mg_dl: read } if read.mg_dl() == mg_dl));
+        assert!(matches!(entry.what, EntryKind::SensorReading { mg_dl: read } if read.mg_dl() == mg_dl));
     }
     // Another phone that hears the same gives the same identities.
     let again = sensor().take(&records, at("2024-05-02T12:00:00+01:00"), |_| 60);
@@ -410,7 +410,10 @@ fn a_sensors_records_become_readings_by_its_session_start() {
         taken.entries.iter().map(|one| one.id).collect::<Vec<_>>()
     );
     let put_in = sensor().put_in(now).unwrap();
-    assert_eq!((put_in.at, put_in.what), (at("2024-05-02T10:15:00+01:00"), What::Sensor(SensorEvent::inserted(None))));
+    assert_eq!(
+        (put_in.at, put_in.what),
+        (at("2024-05-02T10:15:00+01:00"), EntryKind::Sensor(SensorEvent::inserted(None)))
+    );
 }
 
 #[test]
@@ -426,28 +429,34 @@ fn what_is_no_valid_result_is_held_back_with_its_reason() {
     let now = at("2024-05-02T20:00:00+01:00");
     let held = |record: CgmMeasurement| {
         let taken = sensor().take(&[record], now, |_| 60);
-        assert!(!taken.entries.iter().any(|one| matches!(one.what, What::SensorReading { .. })), "{record:?}");
+        assert!(!taken.entries.iter().any(|one| matches!(one.what, EntryKind::SensorReading { .. })), "{record:?}");
         assert_eq!(taken.held_back.len(), 1, "{record:?}");
         taken.held_back[0]
     };
     let fine = number(120, 0);
     for (record, why) in [
-        (with(Sfloat::NotANumber, 5, &[]), NotTaken::NoNumber),
-        (with(Sfloat::NotAtThisResolution, 5, &[]), NotTaken::NoNumber),
-        (with(Sfloat::Reserved, 5, &[]), NotTaken::NoNumber),
-        (with(number(39, 0), 5, &[Annunciation::BelowDeviceRange, Annunciation::AboveDeviceRange]), NotTaken::NoNumber),
-        (with(number(39, 0), 5, &[Annunciation::BelowDeviceRange, Annunciation::GeneralFault]), NotTaken::Malfunction),
-        (with(Sfloat::MinusInfinity, 700, &[]), NotTaken::InFuture),
-        (with(number(0, 0), 5, &[]), NotTaken::OutOfRange),
-        (with(number(700, 0), 5, &[]), NotTaken::OutOfRange),
-        (with(fine, 5, &[Annunciation::SensorMalfunction]), NotTaken::Malfunction),
-        (with(fine, 5, &[Annunciation::GeneralFault]), NotTaken::Malfunction),
-        (with(fine, 5, &[Annunciation::SensorTypeIncorrect]), NotTaken::WrongType),
-        (with(fine, 5, &[Annunciation::TemperatureTooHigh]), NotTaken::TooWarm),
-        (with(fine, 5, &[Annunciation::TemperatureTooLow]), NotTaken::TooCold),
-        (with(fine, 5, &[Annunciation::SessionStopped]), NotTaken::SessionStopped),
-        (with(fine, 5, &[Annunciation::TimeSynchronizationRequired]), NotTaken::TimeUnsure),
-        (with(fine, 700, &[]), NotTaken::InFuture),
+        (with(Sfloat::NotANumber, 5, &[]), RejectReason::NoNumber),
+        (with(Sfloat::NotAtThisResolution, 5, &[]), RejectReason::NoNumber),
+        (with(Sfloat::Reserved, 5, &[]), RejectReason::NoNumber),
+        (
+            with(number(39, 0), 5, &[Annunciation::BelowDeviceRange, Annunciation::AboveDeviceRange]),
+            RejectReason::NoNumber,
+        ),
+        (
+            with(number(39, 0), 5, &[Annunciation::BelowDeviceRange, Annunciation::GeneralFault]),
+            RejectReason::Malfunction,
+        ),
+        (with(Sfloat::MinusInfinity, 700, &[]), RejectReason::InFuture),
+        (with(number(0, 0), 5, &[]), RejectReason::OutOfRange),
+        (with(number(700, 0), 5, &[]), RejectReason::OutOfRange),
+        (with(fine, 5, &[Annunciation::SensorMalfunction]), RejectReason::Malfunction),
+        (with(fine, 5, &[Annunciation::GeneralFault]), RejectReason::Malfunction),
+        (with(fine, 5, &[Annunciation::SensorTypeIncorrect]), RejectReason::WrongType),
+        (with(fine, 5, &[Annunciation::TemperatureTooHigh]), RejectReason::TooWarm),
+        (with(fine, 5, &[Annunciation::TemperatureTooLow]), RejectReason::TooCold),
+        (with(fine, 5, &[Annunciation::SessionStopped]), RejectReason::SessionStopped),
+        (with(fine, 5, &[Annunciation::TimeSynchronizationRequired]), RejectReason::TimeUnsure),
+        (with(fine, 700, &[]), RejectReason::InFuture),
     ] {
         assert_eq!(held(record).why, why, "{record:?}");
     }
@@ -485,7 +494,7 @@ fn what_a_sensor_cannot_measure_is_a_reading_too_low_or_too_high() {
         assert!(taken.held_back.is_empty(), "{record:?}");
         let [entry] = &taken.entries[..] else { panic!("{taken:?}") };
         let mg_dl = Glucose::from_mg_dl(limit).unwrap();
-        assert_eq!(entry.what, What::SensorBeyond { beyond, mg_dl }, "{record:?}");
+        assert_eq!(entry.what, EntryKind::SensorBeyond { beyond, mg_dl }, "{record:?}");
         let remark = if beyond == Beyond::Below { Remark::BelowDeviceRange } else { Remark::AboveDeviceRange };
         assert_eq!(taken.remarks, [(entry.at, remark)]);
         assert_eq!(sensor().take(&[record], now, |_| 120).entries[0].id, entry.id, "the same on every phone");
@@ -506,8 +515,8 @@ fn a_fault_is_noted_when_it_appears_and_not_with_every_record() {
         .entries
         .iter()
         .filter_map(|one| match &one.what {
-            What::Sensor(SensorEvent::DeviceFault { code }) => Some((one.at.clock(), format!("{code:?}"))),
-            What::Sensor(SensorEvent::Ended) => Some((one.at.clock(), "ended".to_owned())),
+            EntryKind::Sensor(SensorEvent::DeviceFault { code }) => Some((one.at.clock(), format!("{code:?}"))),
+            EntryKind::Sensor(SensorEvent::Ended) => Some((one.at.clock(), "ended".to_owned())),
             _ => None,
         })
         .collect();
@@ -556,7 +565,7 @@ fn a_meters_measurement_becomes_a_check_at_the_wearers_time() {
     let now = at("2024-05-02T20:00:00+02:00");
     let taker = MeterTaker::new(Source::new("meter 2").unwrap(), Zone::Fixed(120));
     let check = |entry: &Entry| match entry.what {
-        What::MeterCheck { mg_dl } => (entry.at.to_rfc3339(), mg_dl.mg_dl()),
+        EntryKind::MeterCheck { mg_dl } => (entry.at.to_rfc3339(), mg_dl.mg_dl()),
         ref other => panic!("{other:?}"),
     };
     let later = MeterMeasurement {
@@ -572,29 +581,29 @@ fn a_meters_measurement_becomes_a_check_at_the_wearers_time() {
     let plain = (C::KgPerLitre(number(110, -5)), T::CapillaryWholeBlood, L::Finger);
     let faulty = |fault: MeterFault| MeterMeasurement { faults: Some([fault].into_iter().collect()), ..meter(plain) };
     for (measurement, why) in [
-        (meter((plain.0, T::ControlSolution, L::Finger)), NotTaken::ControlSolution),
-        (meter((plain.0, T::CapillaryPlasma, L::ControlSolution)), NotTaken::ControlSolution),
-        (meter((plain.0, T::InterstitialFluid, L::Finger)), NotTaken::NotBlood),
-        (meter((plain.0, T::Reserved(12), L::Finger)), NotTaken::NotBlood),
-        (meter((C::KgPerLitre(Sfloat::NotANumber), T::CapillaryPlasma, L::Finger)), NotTaken::NoNumber),
-        (meter((C::KgPerLitre(number(110, 0)), T::CapillaryPlasma, L::Finger)), NotTaken::OutOfRange),
-        (MeterMeasurement { glucose: None, ..meter(plain) }, NotTaken::NoConcentration),
-        (MeterMeasurement { offset_minutes: Some(600), ..meter(plain) }, NotTaken::InFuture),
-        (MeterMeasurement { base_time: local(1990, 1, 1, 0, 0), ..meter(plain) }, NotTaken::OutsideYears),
+        (meter((plain.0, T::ControlSolution, L::Finger)), RejectReason::ControlSolution),
+        (meter((plain.0, T::CapillaryPlasma, L::ControlSolution)), RejectReason::ControlSolution),
+        (meter((plain.0, T::InterstitialFluid, L::Finger)), RejectReason::NotBlood),
+        (meter((plain.0, T::Reserved(12), L::Finger)), RejectReason::NotBlood),
+        (meter((C::KgPerLitre(Sfloat::NotANumber), T::CapillaryPlasma, L::Finger)), RejectReason::NoNumber),
+        (meter((C::KgPerLitre(number(110, 0)), T::CapillaryPlasma, L::Finger)), RejectReason::OutOfRange),
+        (MeterMeasurement { glucose: None, ..meter(plain) }, RejectReason::NoConcentration),
+        (MeterMeasurement { offset_minutes: Some(600), ..meter(plain) }, RejectReason::InFuture),
+        (MeterMeasurement { base_time: local(1990, 1, 1, 0, 0), ..meter(plain) }, RejectReason::OutsideYears),
         (
             MeterMeasurement {
                 faults: Some([MeterFault::BelowDeviceRange].into_iter().collect()),
                 ..meter((plain.0, T::ControlSolution, L::Finger))
             },
-            NotTaken::ControlSolution,
+            RejectReason::ControlSolution,
         ),
-        (faulty(MeterFault::SampleTooSmall), NotTaken::SampleOrStrip),
-        (faulty(MeterFault::StripInsertion), NotTaken::SampleOrStrip),
-        (faulty(MeterFault::ReadInterrupted), NotTaken::SampleOrStrip),
-        (faulty(MeterFault::StripTypeIncorrect), NotTaken::WrongType),
-        (faulty(MeterFault::Malfunction), NotTaken::Malfunction),
-        (faulty(MeterFault::TemperatureTooLow), NotTaken::TooCold),
-        (faulty(MeterFault::TimeFault), NotTaken::TimeUnsure),
+        (faulty(MeterFault::SampleTooSmall), RejectReason::SampleOrStrip),
+        (faulty(MeterFault::StripInsertion), RejectReason::SampleOrStrip),
+        (faulty(MeterFault::ReadInterrupted), RejectReason::SampleOrStrip),
+        (faulty(MeterFault::StripTypeIncorrect), RejectReason::WrongType),
+        (faulty(MeterFault::Malfunction), RejectReason::Malfunction),
+        (faulty(MeterFault::TemperatureTooLow), RejectReason::TooCold),
+        (faulty(MeterFault::TimeFault), RejectReason::TimeUnsure),
     ] {
         let taken = taker.take(&measurement, None, now);
         assert_eq!((taken.entries.len(), taken.held_back.len()), (0, 1), "{measurement:?}");
@@ -611,7 +620,7 @@ fn a_meters_measurement_becomes_a_check_at_the_wearers_time() {
         let taken = taker.take(&measurement, None, now);
         let [entry] = &taken.entries[..] else { panic!("{taken:?}") };
         let mg_dl = Glucose::from_mg_dl(limit).unwrap();
-        assert_eq!(entry.what, What::MeterBeyond { beyond, mg_dl }, "{measurement:?}");
+        assert_eq!(entry.what, EntryKind::MeterBeyond { beyond, mg_dl }, "{measurement:?}");
     }
     // A clock that showed a time twice, and one that jumped over it.
     let twice = |_| Offsets::Two { before: 120, after: 60 };
@@ -630,41 +639,41 @@ fn of_a_context_carbohydrate_is_taken_and_the_rest_is_told() {
     let measurement = meter((C::KgPerLitre(number(110, -5)), T::CapillaryWholeBlood, L::Finger));
     let context = MeterContext::decode(&octets("7F 01 00 02 2D D0 01 51 08 07 3C 01 28 A0 47 F0")).unwrap();
     let taken = taker.take(&measurement, Some(&context), now);
-    assert!(matches!(taken.entries[1].what, What::Carbohydrate { grams, .. } if grams == 45.0), "{taken:?}");
-    let held: Vec<NotTaken> = taken.held_back.iter().map(|one| one.why).collect();
-    assert_eq!(held, [NotTaken::InsulinNotInUnits, NotTaken::MovementWithoutTime, NotTaken::NoPlaceInLog]);
+    assert!(matches!(taken.entries[1].what, EntryKind::Carbohydrate { grams, .. } if grams == 45.0), "{taken:?}");
+    let held: Vec<RejectReason> = taken.held_back.iter().map(|one| one.why).collect();
+    assert_eq!(held, [RejectReason::InsulinNotInUnits, RejectReason::MovementWithoutTime, RejectReason::NoPlaceInLog]);
     let other = MeterContext { sequence: 9, ..context };
-    assert_eq!(taker.take(&measurement, Some(&other), now).held_back[0].why, NotTaken::ContextOfAnother);
+    assert_eq!(taker.take(&measurement, Some(&other), now).held_back[0].why, RejectReason::ContextOfAnother);
     let huge = MeterContext {
         carbohydrate_kg: Some((CarbohydrateKind::Snack, number(45, 0))),
         sequence: 1,
         ..MeterContext::default()
     };
-    assert_eq!(taker.take(&measurement, Some(&huge), now).held_back[0].why, NotTaken::ImplausibleAmount);
+    assert_eq!(taker.take(&measurement, Some(&huge), now).held_back[0].why, RejectReason::ImplausibleAmount);
 }
 
 #[test]
 fn everything_that_can_be_told_has_its_sentence_in_both_languages() {
     let all = [
-        NotTaken::NoNumber,
-        NotTaken::OutOfRange,
-        NotTaken::SessionStopped,
-        NotTaken::WrongType,
-        NotTaken::Malfunction,
-        NotTaken::TooWarm,
-        NotTaken::TooCold,
-        NotTaken::SampleOrStrip,
-        NotTaken::TimeUnsure,
-        NotTaken::InFuture,
-        NotTaken::OutsideYears,
-        NotTaken::ControlSolution,
-        NotTaken::NotBlood,
-        NotTaken::NoConcentration,
-        NotTaken::ContextOfAnother,
-        NotTaken::ImplausibleAmount,
-        NotTaken::InsulinNotInUnits,
-        NotTaken::MovementWithoutTime,
-        NotTaken::NoPlaceInLog,
+        RejectReason::NoNumber,
+        RejectReason::OutOfRange,
+        RejectReason::SessionStopped,
+        RejectReason::WrongType,
+        RejectReason::Malfunction,
+        RejectReason::TooWarm,
+        RejectReason::TooCold,
+        RejectReason::SampleOrStrip,
+        RejectReason::TimeUnsure,
+        RejectReason::InFuture,
+        RejectReason::OutsideYears,
+        RejectReason::ControlSolution,
+        RejectReason::NotBlood,
+        RejectReason::NoConcentration,
+        RejectReason::ContextOfAnother,
+        RejectReason::ImplausibleAmount,
+        RejectReason::InsulinNotInUnits,
+        RejectReason::MovementWithoutTime,
+        RejectReason::NoPlaceInLog,
     ];
     let mut said = std::collections::BTreeSet::new();
     for why in all {

@@ -229,7 +229,7 @@ fn what_cannot_be_a_reading_is_left_out_and_told_of() {
 
 #[test]
 fn too_low_and_too_high_to_measure_are_readings() {
-    use ebbstead_core::log::{Beyond, Entry, Source, What};
+    use ebbstead_core::log::{Beyond, Entry, EntryKind, Source};
     let rows = ["85", "LOW", "lo", "Niedrig", "<40", "< 40", "< 50 mg/dL", "HIGH", "Hi", "hoch", "> 400", ">=500"];
     let limits = [85.0, 40.0, 40.0, 40.0, 40.0, 40.0, 50.0, 400.0, 400.0, 400.0, 400.0, 500.0];
     let mut text = "time,glucose mg/dL\n".to_owned();
@@ -249,7 +249,7 @@ fn too_low_and_too_high_to_measure_are_readings() {
     );
     // The identity is what was read, not the word for it.
     let entry = |reading: &Reading| {
-        let what = What::read_by_sensor(reading.shown());
+        let what = EntryKind::read_by_sensor(reading.shown());
         Entry::received(readings[0].at, readings[0].at, Source::new("sensor").unwrap(), what).unwrap().id
     };
     assert_eq!(entry(&readings[1]), entry(&readings[5]));
@@ -281,7 +281,7 @@ proptest! {
         ),
         later in 1_i64..1_000_000,
     ) {
-        use ebbstead_core::log::{Entry, Source, What};
+        use ebbstead_core::log::{Entry, Source, EntryKind};
         let mut text = "time,glucose mg/dL\n".to_owned();
         for (k, cell) in cells.iter().enumerate() {
             text.push_str(&format!("2026-03-01 {:02}:{:02},{cell}\n", 3 + k / 12, k % 12 * 5));
@@ -290,7 +290,7 @@ proptest! {
             let (_, readings) = taken(&text);
             let entry = |one: &Reading| {
                 let recorded = one.at.plus_ms(recorded);
-                Entry::received(one.at, recorded, Source::new("sensor").unwrap(), What::read_by_sensor(one.shown()))
+                Entry::received(one.at, recorded, Source::new("sensor").unwrap(), EntryKind::read_by_sensor(one.shown()))
             };
             readings.iter().map(|one| entry(one).unwrap().id).collect()
         };

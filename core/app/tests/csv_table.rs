@@ -5,7 +5,7 @@ use std::path::Path;
 
 use ebbstead_core::exchange::csv::table::{Finding, Rows, Trouble, Which, is_table, write};
 use ebbstead_core::log::{
-    Beyond, Effort, Entry, Illness, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text, What,
+    Beyond, Effort, Entry, EntryKind, Illness, InsulinKind, Purpose, SensorEvent, Source, Symptom, Text,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
@@ -31,38 +31,38 @@ fn text(text: &str) -> Text {
 }
 
 /// One of every kind a person or a device can say.
-fn every_kind(at: Moment) -> Vec<What> {
+fn every_kind(at: Moment) -> Vec<EntryKind> {
     vec![
-        What::SensorReading { mg_dl: mg(104.0) },
-        What::MeterCheck { mg_dl: mg(99.09) },
-        What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) },
-        What::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(401.37) },
-        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
-        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(599.92) },
-        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
-        What::Insulin { insulin: InsulinKind::LongActing, units: 0.1 + 0.2 },
-        What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
-        What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
-        What::Alcohol { drinks: 1.5 },
-        What::Ketones { mmol_l: 0.7 },
-        What::Illness { illness: Illness::Vomiting },
-        What::Illness { illness: Illness::Over },
-        What::Activity { activity: text("-walk, \"uphill\""), minutes: 30.25, effort: Effort::Light },
-        What::Sleep { until: at.plus_ms(7 * 60 * MINUTE_MS + 7) },
-        What::Sensor(SensorEvent::Inserted {
+        EntryKind::SensorReading { mg_dl: mg(104.0) },
+        EntryKind::MeterCheck { mg_dl: mg(99.09) },
+        EntryKind::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) },
+        EntryKind::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(401.37) },
+        EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(599.92) },
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        EntryKind::Insulin { insulin: InsulinKind::LongActing, units: 0.1 + 0.2 },
+        EntryKind::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
+        EntryKind::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        EntryKind::Alcohol { drinks: 1.5 },
+        EntryKind::Ketones { mmol_l: 0.7 },
+        EntryKind::Illness { illness: Illness::Vomiting },
+        EntryKind::Illness { illness: Illness::Over },
+        EntryKind::Activity { activity: text("-walk, \"uphill\""), minutes: 30.25, effort: Effort::Light },
+        EntryKind::Sleep { until: at.plus_ms(7 * 60 * MINUTE_MS + 7) },
+        EntryKind::Sensor(SensorEvent::Inserted {
             site: Some(text("=left arm")),
             lot: Some(text("+A12")),
             rated_days: Some(10),
         }),
-        What::Sensor(SensorEvent::inserted(None)),
-        What::Sensor(SensorEvent::WarmUpOver),
-        What::Sensor(SensorEvent::Ended),
-        What::Sensor(SensorEvent::Fault { seen: text("came off\nin the shower") }),
-        What::Symptom { felt: Symptom::FeelsLow },
-        What::Symptom { felt: Symptom::Severe },
-        What::Note { text: text("=1+1; \"quoted\",\nsecond line, ünd 'more'") },
-        What::Note { text: text("'already") },
-        What::PressedSpell { until: at.plus_ms(20 * MINUTE_MS) },
+        EntryKind::Sensor(SensorEvent::inserted(None)),
+        EntryKind::Sensor(SensorEvent::WarmUpOver),
+        EntryKind::Sensor(SensorEvent::Ended),
+        EntryKind::Sensor(SensorEvent::Fault { seen: text("came off\nin the shower") }),
+        EntryKind::Symptom { felt: Symptom::FeelsLow },
+        EntryKind::Symptom { felt: Symptom::Severe },
+        EntryKind::Note { text: text("=1+1; \"quoted\",\nsecond line, ünd 'more'") },
+        EntryKind::Note { text: text("'already") },
+        EntryKind::CompressionLow { until: at.plus_ms(20 * MINUTE_MS) },
     ]
 }
 
@@ -76,7 +76,7 @@ fn log() -> Log {
     }
     log.record_all((0..700).map(|n| {
         let at = now().plus_ms(n * 5 * MINUTE_MS);
-        let what = What::SensorReading { mg_dl: mg(90.0 + (n % 97) as f64) };
+        let what = EntryKind::SensorReading { mg_dl: mg(90.0 + (n % 97) as f64) };
         Entry::new(at, at.plus_ms(1500), Source::new("sensor 7").unwrap(), what).unwrap()
     }))
     .unwrap();
@@ -107,9 +107,9 @@ fn sorted(mut entries: Vec<Entry>) -> Vec<Entry> {
     entries
 }
 
-fn holding(log: &Log) -> Vec<Entry> {
+fn current(log: &Log) -> Vec<Entry> {
     let (first, last) = log.span().unwrap().unwrap();
-    sorted(log.holding(first, last).unwrap())
+    sorted(log.current(first, last).unwrap())
 }
 
 #[test]
@@ -127,11 +127,14 @@ fn too_low_and_too_high_to_measure_are_read_as_written_and_as_typed() {
         let (entries, findings) = read(&line);
         (entries.into_iter().next().map(|one| one.what), findings.len())
     };
-    let beyond = |mg_dl: f64| Some(What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(mg_dl) });
+    let beyond = |mg_dl: f64| Some(EntryKind::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(mg_dl) });
     assert_eq!(row("sensor_reading", "LOW,,,"), (beyond(40.0), 0));
     assert_eq!(row("sensor_beyond", "\"< 50\",,,"), (beyond(50.0), 0));
     assert_eq!(row("sensor_beyond", ",\"<2,22\",,"), (beyond(39.99), 0));
-    assert_eq!(row("meter_check", ",,HI,"), (Some(What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) }), 0));
+    assert_eq!(
+        row("meter_check", ",,HI,"),
+        (Some(EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) }), 0)
+    );
     for (kind, cells) in
         [("sensor_beyond", "40,,,"), ("sensor_beyond", ",,,"), ("meter_beyond", ",,>100,"), ("sensor_beyond", "<,,,")]
     {
@@ -145,17 +148,17 @@ fn every_kind_comes_back_as_it_was() {
     let table = table_of(&log, Which::Holding);
     let (entries, findings) = read(&table);
     assert_eq!(findings, []);
-    assert_eq!(sorted(entries.clone()), holding(&log));
+    assert_eq!(sorted(entries.clone()), current(&log));
     // Into the log it came from, it brings nothing; into an empty one, all of it, to be taken back as a whole.
     let mut own = log;
     assert_eq!(own.rehearse(entries.clone()).unwrap().new, 0);
     let mut fresh = Log::in_memory(now()).unwrap();
     let import = fresh.import(text("table.csv"), entries.into_iter().map(Ok), now()).unwrap();
     let plain = |log: &Log| -> Vec<Entry> {
-        holding(log)
+        current(log)
             .into_iter()
             .map(|entry| Entry { import: None, ..entry })
-            .filter(|entry| !matches!(entry.what, What::Import { .. }))
+            .filter(|entry| !matches!(entry.what, EntryKind::Import { .. }))
             .collect()
     };
     assert_eq!(plain(&fresh), plain(&own));
@@ -205,25 +208,25 @@ fn a_spreadsheets_own_ways_are_understood() {
 #[test]
 fn what_was_corrected_and_taken_back_goes_along_if_asked() {
     let mut log = log();
-    let meal = log.holding(now(), now().plus_ms(60 * DAY_MS)).unwrap();
-    let meal = meal.iter().find(|entry| matches!(entry.what, What::Carbohydrate { .. })).unwrap().clone();
-    let better = What::Carbohydrate { grams: 54.0, purpose: Purpose::Meal };
+    let meal = log.current(now(), now().plus_ms(60 * DAY_MS)).unwrap();
+    let meal = meal.iter().find(|entry| matches!(entry.what, EntryKind::Carbohydrate { .. })).unwrap().clone();
+    let better = EntryKind::Carbohydrate { grams: 54.0, purpose: Purpose::Meal };
     log.correct(meal.id, meal.at, better, now().plus_ms(40 * DAY_MS)).unwrap();
     let all = read(&table_of(&log, Which::All)).0;
     let mut fresh = Log::in_memory(now()).unwrap();
     fresh.record_all(all).unwrap();
-    assert_eq!(holding(&fresh), holding(&log));
+    assert_eq!(current(&fresh), current(&log));
     assert_eq!(fresh.trail(meal.id).unwrap().len(), 2);
     // Without it the correction stands alone.
     fresh = Log::in_memory(now()).unwrap();
     fresh.record_all(read(&table_of(&log, Which::Holding)).0).unwrap();
-    assert_eq!(holding(&fresh), holding(&log));
+    assert_eq!(current(&fresh), current(&log));
 }
 
 #[test]
 fn changed_new_and_broken_rows_are_told_apart() {
     let mut log = Log::in_memory(now()).unwrap();
-    let reading = What::SensorReading { mg_dl: mg(104.0) };
+    let reading = EntryKind::SensorReading { mg_dl: mg(104.0) };
     log.record(&Entry::new(now(), now(), Source::new("sensor 7").unwrap(), reading).unwrap()).unwrap();
     let table = table_of(&log, Which::Holding);
     let (head, row) = table.split_once("\r\n").unwrap();
@@ -243,10 +246,10 @@ fn changed_new_and_broken_rows_are_told_apart() {
     let (entries, _) = read(&format!(
         "{head}\r\n2026-03-01 07:30:00,+01:00,,carbohydrate,,,,,,,,\"45,5\",,,,,,,,,\r\n2026-03-01 07:31:00,+01:00,,meter_check,,,,,5.5,,,,,,,,,,,,\r\n"
     ));
-    assert_eq!(entries[0].what, What::Carbohydrate { grams: 45.5, purpose: Purpose::Meal });
+    assert_eq!(entries[0].what, EntryKind::Carbohydrate { grams: 45.5, purpose: Purpose::Meal });
     assert_eq!(entries[0].at, Moment::parse("2026-03-01T07:30:00+01:00").unwrap());
     // 5.5 x 18.0156 = 99.0858.
-    assert_eq!(entries[1].what, What::MeterCheck { mg_dl: mg(99.09) });
+    assert_eq!(entries[1].what, EntryKind::MeterCheck { mg_dl: mg(99.09) });
     for (row, trouble) in [
         ("2026-03-01 07:30:00,,,carbohydrate,,,,,,,,45,,,,,,,,,", Trouble::Time),
         (",,yesterday,carbohydrate,,,,,,,,45,,,,,,,,,", Trouble::Time),
@@ -278,16 +281,16 @@ proptest! {
         let at = Moment::new(now().unix_ms() + ms, quarter * 15).unwrap();
         let mut log = Log::in_memory(now()).unwrap();
         for what in [
-            What::Note { text: Text::new(note.as_str()).unwrap() },
-            What::MeterCheck { mg_dl: mg(amount) },
-            What::SensorReading { mg_dl: mg(amount) },
-            What::Insulin { insulin: InsulinKind::Rapid, units },
+            EntryKind::Note { text: Text::new(note.as_str()).unwrap() },
+            EntryKind::MeterCheck { mg_dl: mg(amount) },
+            EntryKind::SensorReading { mg_dl: mg(amount) },
+            EntryKind::Insulin { insulin: InsulinKind::Rapid, units },
         ] {
             log.record(&Entry::new(at, at, Source::by_hand(), what).unwrap()).unwrap();
         }
         let (entries, findings) = read(&table_of(&log, Which::All));
         prop_assert_eq!(findings, []);
-        prop_assert_eq!(sorted(entries), holding(&log));
+        prop_assert_eq!(sorted(entries), current(&log));
     }
 
     /// Whatever stands in a table: no panic, and every row is an entry or told of.

@@ -15,6 +15,6 @@ mod store_faults;
 mod store_layout;
 mod store_log;
 mod store_meet;
-mod store_mend;
 mod store_properties;
+mod store_recover;
 mod store_sound;

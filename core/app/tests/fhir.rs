@@ -8,10 +8,10 @@ use serde_json::{Value, json};
 use ebbstead_core::exchange::Finding as Found;
 use ebbstead_core::exchange::fhir::*;
 use ebbstead_core::log::{
-    Beyond, DeviceFault, Effort, Entry, EntryId, History, Illness, InsulinKind, Item, Matter, Occasion, Prompted,
-    Purpose, Reading, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, DeviceFault, Effort, Entry, EntryId, EntryKind, History, Illness, InsulinKind, Item, Matter, Occasion,
+    Prompted, Purpose, Reading, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict,
 };
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{Period, Review, ReviewOptions};
 use ebbstead_core::sentences::fhir::*;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
@@ -41,30 +41,30 @@ fn everything() -> Vec<Entry> {
     let when = at("2026-03-01T22:10:30.250-09:30");
     let until = when.plus_minutes(90.0);
     let whats = [
-        What::MeterCheck { mg_dl: mg(101.5) },
-        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
-        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
-        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
-        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
-        What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
-        What::Carbohydrate { grams: 62.5, purpose: Purpose::Meal },
-        What::Alcohol { drinks: 2.5 },
-        What::Ketones { mmol_l: 0.7 },
-        What::Illness { illness: Illness::Vomiting },
-        What::Illness { illness: Illness::Over },
-        What::Activity { activity: text("walk \"home\"\nuphill"), minutes: 30.0, effort: Effort::Light },
-        What::Activity { activity: text("run"), minutes: 12.5, effort: Effort::Hard },
-        What::Activity { activity: text("dance"), minutes: 45.0, effort: Effort::Moderate },
-        What::Sleep { until },
-        What::PressedSpell { until },
-        What::Sensor(SensorEvent::Inserted {
+        EntryKind::MeterCheck { mg_dl: mg(101.5) },
+        EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        EntryKind::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        EntryKind::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        EntryKind::Carbohydrate { grams: 62.5, purpose: Purpose::Meal },
+        EntryKind::Alcohol { drinks: 2.5 },
+        EntryKind::Ketones { mmol_l: 0.7 },
+        EntryKind::Illness { illness: Illness::Vomiting },
+        EntryKind::Illness { illness: Illness::Over },
+        EntryKind::Activity { activity: text("walk \"home\"\nuphill"), minutes: 30.0, effort: Effort::Light },
+        EntryKind::Activity { activity: text("run"), minutes: 12.5, effort: Effort::Hard },
+        EntryKind::Activity { activity: text("dance"), minutes: 45.0, effort: Effort::Moderate },
+        EntryKind::Sleep { until },
+        EntryKind::CompressionLow { until },
+        EntryKind::Sensor(SensorEvent::Inserted {
             site: Some(text("left arm")),
             lot: Some(text("A12")),
             rated_days: Some(10),
         }),
-        What::Sensor(SensorEvent::inserted(None)),
-        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 50.0)),
-        What::Prompted(Prompted {
+        EntryKind::Sensor(SensorEvent::inserted(None)),
+        EntryKind::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 50.0)),
+        EntryKind::Prompted(Prompted {
             occasion: Occasion::Look,
             matter: Matter::Falling,
             verdict: Verdict::Hold,
@@ -75,37 +75,38 @@ fn everything() -> Vec<Entry> {
             chance_if_treating: None,
             look_again_minutes: Some(10),
         }),
-        What::Sensor(SensorEvent::WarmUpOver),
-        What::Sensor(SensorEvent::RolledOff),
-        What::Sensor(SensorEvent::Ended),
-        What::Sensor(SensorEvent::Fault { seen: text("came loose, ä ö ü") }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
-        What::Symptom { felt: Symptom::FeelsLow },
-        What::Symptom { felt: Symptom::FeelsHigh },
-        What::Symptom { felt: Symptom::None },
-        What::Symptom { felt: Symptom::Severe },
-        What::Note { text: text("felt odd </script> \u{1F600}") },
+        EntryKind::Sensor(SensorEvent::WarmUpOver),
+        EntryKind::Sensor(SensorEvent::RolledOff),
+        EntryKind::Sensor(SensorEvent::Ended),
+        EntryKind::Sensor(SensorEvent::Fault { seen: text("came loose, ä ö ü") }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
+        EntryKind::Symptom { felt: Symptom::FeelsLow },
+        EntryKind::Symptom { felt: Symptom::FeelsHigh },
+        EntryKind::Symptom { felt: Symptom::None },
+        EntryKind::Symptom { felt: Symptom::Severe },
+        EntryKind::Note { text: text("felt odd </script> \u{1F600}") },
     ];
     let recorded = at("2026-03-03T08:00:00+01:00");
     let mut entries: Vec<Entry> =
         whats.into_iter().map(|what| Entry::new(when, recorded, Source::by_hand(), what).unwrap()).collect();
     let reading = |minutes: f64, amount: f64| {
         let source = Source::new("sensor 7").unwrap();
-        Entry::new(when.plus_minutes(minutes), recorded, source, What::SensorReading { mg_dl: mg(amount) }).unwrap()
+        Entry::new(when.plus_minutes(minutes), recorded, source, EntryKind::SensorReading { mg_dl: mg(amount) })
+            .unwrap()
     };
     let beyond = |minutes: f64, beyond: Beyond, amount: f64| {
         let source = Source::new("sensor 7").unwrap();
-        let what = What::SensorBeyond { beyond, mg_dl: mg(amount) };
+        let what = EntryKind::SensorBeyond { beyond, mg_dl: mg(amount) };
         Entry::new(when.plus_minutes(minutes), recorded, source, what).unwrap()
     };
     entries.extend([beyond(15.0, Beyond::Below, 40.0), beyond(20.0, Beyond::Above, 400.0)]);
     entries.extend([reading(0.0, 104.0), reading(5.0, 99.09), reading(10.0, 62.0)]);
     let corrections = [
-        (0, What::MeterCheck { mg_dl: mg(110.0) }),
-        (3, What::Insulin { insulin: InsulinKind::Rapid, units: 0.5 }),
-        (entries.len() - 1, What::SensorReading { mg_dl: mg(64.0) }),
+        (0, EntryKind::MeterCheck { mg_dl: mg(110.0) }),
+        (3, EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 0.5 }),
+        (entries.len() - 1, EntryKind::SensorReading { mg_dl: mg(64.0) }),
     ];
     for (place, what) in corrections {
         let corrected = entries[place].corrected(recorded.plus_minutes(1.0), when.plus_minutes(1.0), what).unwrap();
@@ -129,8 +130,8 @@ fn options() -> Options {
 }
 
 /// The one way in.
-fn import(log: &mut Log, bytes: &[u8], name: &str, only_look: bool) -> ebbstead_core::Result<import::Report> {
-    let options = import::Options { only_look, ..import::Options::found(now(), GlucoseUnit::MgDl) };
+fn import(log: &mut Log, bytes: &[u8], name: &str, dry_run: bool) -> ebbstead_core::Result<import::Report> {
+    let options = import::Options { dry_run, ..import::Options::found(now(), GlucoseUnit::MgDl) };
     import::import(log, bytes, name, &options)
 }
 
@@ -156,7 +157,7 @@ fn what_is_written_is_read_back_to_the_last_bit() {
 fn a_log_read_from_a_bundle_holds_the_same_and_reading_twice_doubles_nothing() {
     let mut log = Log::in_memory(now()).unwrap();
     let brought = log.import(text("week.csv"), everything().into_iter().map(Ok), now()).unwrap();
-    let entries = log.holding(at("2000-01-01T00:00:00Z"), now()).unwrap();
+    let entries = log.current(at("2000-01-01T00:00:00Z"), now()).unwrap();
     let (bytes, carried) = written(&entries);
     assert_eq!(carried.not_carried, BTreeMap::from([(NotCarried::Import, 1)]));
     let mut other = Log::in_memory(now()).unwrap();
@@ -175,7 +176,7 @@ fn a_log_read_from_a_bundle_holds_the_same_and_reading_twice_doubles_nothing() {
     assert_eq!(log.history(from, until).unwrap(), before, "what came with another import too stays");
     // What was taken back is not carried: of an import taken back, nothing holds.
     log.retract(brought.id, now()).unwrap();
-    let (_, carried) = written(&log.holding(at("2000-01-01T00:00:00Z"), now()).unwrap());
+    let (_, carried) = written(&log.current(at("2000-01-01T00:00:00Z"), now()).unwrap());
     assert_eq!(carried, Carried::default());
 }
 
@@ -242,11 +243,11 @@ fn a_comparator_is_too_low_or_too_high_to_measure_both_ways() {
     let (below, above) = (Beyond::Below, Beyond::Above);
     let limit = |mmol_l: f64| Glucose::from_mg_dl((mmol_l * 1801.56).round() / 100.0).unwrap();
     let expected = [
-        What::SensorBeyond { beyond: below, mg_dl: mg(40.0) },
-        What::SensorBeyond { beyond: above, mg_dl: mg(400.0) },
-        What::SensorBeyond { beyond: below, mg_dl: limit(2.2) },
-        What::MeterBeyond { beyond: below, mg_dl: mg(20.0) },
-        What::MeterBeyond { beyond: above, mg_dl: limit(33.3) },
+        EntryKind::SensorBeyond { beyond: below, mg_dl: mg(40.0) },
+        EntryKind::SensorBeyond { beyond: above, mg_dl: mg(400.0) },
+        EntryKind::SensorBeyond { beyond: below, mg_dl: limit(2.2) },
+        EntryKind::MeterBeyond { beyond: below, mg_dl: mg(20.0) },
+        EntryKind::MeterBeyond { beyond: above, mg_dl: limit(33.3) },
     ];
     assert_eq!(entries.iter().map(|one| one.what.clone()).collect::<Vec<_>>(), expected);
     let (bytes, _) = written(&entries);
@@ -279,8 +280,8 @@ fn foreign_glucose_is_taken_in_both_units() {
         .iter()
         .map(|entry| {
             let amount = match entry.what {
-                What::SensorReading { mg_dl } => format!("sensor {:.2}", mg_dl.mg_dl()),
-                What::MeterCheck { mg_dl } => format!("meter {:.2}", mg_dl.mg_dl()),
+                EntryKind::SensorReading { mg_dl } => format!("sensor {:.2}", mg_dl.mg_dl()),
+                EntryKind::MeterCheck { mg_dl } => format!("meter {:.2}", mg_dl.mg_dl()),
                 ref other => panic!("{other:?}"),
             };
             (entry.at.to_rfc3339(), entry.source.as_str(), amount)
@@ -374,7 +375,7 @@ fn what_cannot_be_taken_is_found_with_its_place_and_reason() {
     // A dose that is known is taken.
     let (entries, _) = read(&bundle(&[dose(units, "A10AB05", "completed")]), &options()).unwrap();
     assert!(
-        matches!(entries[0].what, What::Insulin { insulin: InsulinKind::Rapid, units } if (units - 4.0).abs() < 1e-12)
+        matches!(entries[0].what, EntryKind::Insulin { insulin: InsulinKind::Rapid, units } if (units - 4.0).abs() < 1e-12)
     );
 }
 
@@ -412,7 +413,7 @@ fn glucose_of_several_people_is_refused_unless_one_is_named() {
     let named = |who: &str| read(&bytes, &Options { subject: Some(who.to_owned()), ..options() });
     let (entries, report) = named("Patient/y").unwrap();
     assert_eq!((entries.len(), report.subject.as_deref(), report.others), (1, Some("Patient/y"), 1));
-    assert!(matches!(entries[0].what, What::SensorReading { mg_dl } if mg_dl == mg(250.0)));
+    assert!(matches!(entries[0].what, EntryKind::SensorReading { mg_dl } if mg_dl == mg(250.0)));
     assert!(words.error(&named("Patient/z").unwrap_err()).contains("not in it"));
 }
 
@@ -442,9 +443,11 @@ fn a_bundle_that_turns_out_bad_at_its_end_leaves_nothing_and_its_own_entries_may
         assert!(import(&mut log, &bytes, "week.json", false).is_err());
         assert_eq!(log.span().unwrap(), None, "not even the import's own entry");
     }
-    let dose = Entry::new(now(), now(), Source::by_hand(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.0 });
+    let dose =
+        Entry::new(now(), now(), Source::by_hand(), EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.0 });
     let dose = dose.unwrap();
-    let corrected = dose.corrected(now(), now(), What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 }).unwrap();
+    let corrected =
+        dose.corrected(now(), now(), EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.5 }).unwrap();
     let (bytes, _) = written(&[dose.clone(), corrected.clone(), dose]);
     let outcome = import(&mut log, &bytes, "week.json", false).unwrap();
     assert_eq!((outcome.taken, outcome.left_out), (3, 0));
@@ -473,11 +476,11 @@ fn a_resource_cannot_claim_times_that_its_own_log_could_not_have_had() {
 fn a_forged_identity_does_not_change_what_is_in_the_log() {
     let mut log = Log::in_memory(now()).unwrap();
     let when = at("2026-03-01T10:00:00+01:00");
-    let check = Entry::new(when, when, Source::by_hand(), What::MeterCheck { mg_dl: mg(58.0) }).unwrap();
+    let check = Entry::new(when, when, Source::by_hand(), EntryKind::MeterCheck { mg_dl: mg(58.0) }).unwrap();
     log.record(&check).unwrap();
     // One tie and one that claims to have been there earlier, with another amount, time, source or target.
     let forgeries = [
-        Entry { what: What::MeterCheck { mg_dl: mg(180.0) }, ..check.clone() },
+        Entry { what: EntryKind::MeterCheck { mg_dl: mg(180.0) }, ..check.clone() },
         Entry { at: when.plus_minutes(-90.0), recorded: when.plus_minutes(-80.0), ..check.clone() },
         Entry { source: Source::new("meter 2").unwrap(), ..check.clone() },
         Entry { replaces: Some(EntryId::fresh(now())), ..check.clone() },
@@ -491,7 +494,7 @@ fn a_forged_identity_does_not_change_what_is_in_the_log() {
         assert_eq!(log.get(check.id).unwrap().unwrap(), check);
     }
     // Nor does a file correct what the wearer said.
-    let replacing = check.corrected(now(), when, What::MeterCheck { mg_dl: mg(180.0) }).unwrap();
+    let replacing = check.corrected(now(), when, EntryKind::MeterCheck { mg_dl: mg(180.0) }).unwrap();
     let (bytes, _) = written(&[replacing]);
     let outcome = import(&mut log, &bytes, "forged.json", false).unwrap();
     assert_eq!(
@@ -520,7 +523,7 @@ fn reviewed(days: u16, group: ebbstead_core::review::metrics::Group) -> Review {
         let glucose = mg(amounts[usize::try_from(k).unwrap() / 30 % amounts.len()]);
         history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
     }
-    Review::of(&history, &Wearer::default(), period, Manner { group, without_pressed: false })
+    Review::of(&history, &Wearer::default(), period, ReviewOptions { group, without_pressed: false })
 }
 
 #[test]

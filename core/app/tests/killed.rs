@@ -14,7 +14,7 @@ use std::time::Duration;
 
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, seal};
-use ebbstead_core::log::{Entry, InsulinKind, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryKind, InsulinKind, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -34,7 +34,7 @@ fn now() -> Moment {
 fn reading(n: i64) -> Entry {
     let at = now().plus_ms(n * 5 * MINUTE_MS);
     let mg_dl = Glucose::from_mg_dl(90.0 + (n * 31).rem_euclid(97) as f64).unwrap();
-    Entry::new(at, at, Source::new("sensor 7").unwrap(), What::SensorReading { mg_dl }).unwrap()
+    Entry::new(at, at, Source::new("sensor 7").unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
 }
 
 fn block(nth: i64) -> impl Iterator<Item = Entry> {
@@ -330,7 +330,7 @@ fn a_full_disk_leaves_the_sealed_log_that_was_there() {
 #[test]
 fn a_clock_set_back_a_year_is_told_and_what_is_noted_then_still_holds() {
     let mut log = Log::in_memory(now()).unwrap();
-    let units = |units| What::Insulin { insulin: InsulinKind::Rapid, units };
+    let units = |units| EntryKind::Insulin { insulin: InsulinKind::Rapid, units };
     let dose = Entry::new(now(), now(), Source::by_hand(), units(40.0)).unwrap();
     log.record(&dose).unwrap();
     let back = now().plus_ms(-365 * DAY_MS);
@@ -341,7 +341,7 @@ fn a_clock_set_back_a_year_is_told_and_what_is_noted_then_still_holds() {
     log.retract(dose.id, back).unwrap();
     assert!(log.history(back, now()).unwrap().doses.is_empty());
     // Undoing goes by the order in which things came, whatever the clock says.
-    assert_eq!(log.undo_last(now()).unwrap().unwrap().undone.what, What::Retraction);
+    assert_eq!(log.undo_last(now()).unwrap().unwrap().undone.what, EntryKind::Retraction);
     let noted = Entry::new(back, back, Source::by_hand(), units(2.0)).unwrap();
     log.record(&noted).unwrap();
     assert_eq!(log.undo_last(back).unwrap().unwrap().undone.id, noted.id);

@@ -13,7 +13,7 @@ use ebbstead_core::exchange::csv::table::{self, Which};
 use ebbstead_core::exchange::fhir;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, seal};
 use ebbstead_core::import::{Options, import};
-use ebbstead_core::log::{Entry, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryKind, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -31,7 +31,7 @@ fn reading(n: i64) -> Entry {
     let at = start().plus_ms(n * 5 * MINUTE_MS + n * 7919 % 3000);
     let source = Source::new(format!("sensor {}", n * 5 * MINUTE_MS / (10 * DAY_MS))).unwrap();
     let mg_dl = Glucose::from_mg_dl((130 + (n * 31 % 97) - (n * 17 % 61)) as f64).unwrap();
-    Entry::new(at, at.plus_ms(1500 + n * 104_729 % 9000), source, What::SensorReading { mg_dl }).unwrap()
+    Entry::new(at, at.plus_ms(1500 + n * 104_729 % 9000), source, EntryKind::SensorReading { mg_dl }).unwrap()
 }
 
 /// Runs something, says how long it took and the most memory the whole process held meanwhile, and holds that to the limit.
@@ -85,8 +85,8 @@ fn a_million_readings_take_little_memory() {
         let mut from = start();
         while from.is_before(end) {
             let until = from.plus_ms(7 * DAY_MS - 1);
-            for entry in log.holding(from, until).unwrap() {
-                if matches!(entry.what, What::SensorReading { .. }) {
+            for entry in log.current(from, until).unwrap() {
+                if matches!(entry.what, EntryKind::SensorReading { .. }) {
                     bundle.put(&entry).unwrap();
                 }
             }
@@ -97,7 +97,7 @@ fn a_million_readings_take_little_memory() {
     let bundle = || fs::File::open(at("bundle.json")).unwrap();
     let options = Options::found(end, GlucoseUnit::MgDl);
     within("look at FHIR", || {
-        let looked = Options { only_look: true, ..options.clone() };
+        let looked = Options { dry_run: true, ..options.clone() };
         let looked = import(&mut log, bundle(), "bundle.json", &looked).unwrap();
         assert_eq!((looked.taken, looked.left_out), (MANY as u64, 0));
     });
@@ -125,12 +125,12 @@ fn a_million_readings_take_little_memory() {
     other.retract(reading(0).id, end).unwrap();
     drop(fresh);
     within("rehearse a merge", || {
-        let meeting = log.meet(&other, end).unwrap();
-        assert_eq!(meeting.brings.readings, MANY as u64 / 2);
-        assert_eq!(meeting.silenced.readings, 1);
+        let preview = log.preview_merge(&other, end).unwrap();
+        assert_eq!(preview.brings.readings, MANY as u64 / 2);
+        assert_eq!(preview.hidden.readings, 1);
     });
     within("merge", || assert_eq!(log.merge(&other).unwrap().known, MANY as u64 / 2));
     drop(log);
-    let mended = within("mend", || Log::mend(at("log.ebb"), at("mended.ebb"), end).unwrap());
-    assert_eq!(mended.readings, MANY as u64 * 3 / 2);
+    let recovered = within("recover", || Log::recover(at("log.ebb"), at("recovered.ebb"), end).unwrap());
+    assert_eq!(recovered.readings, MANY as u64 * 3 / 2);
 }

@@ -7,7 +7,7 @@ use ebbstead_core::exchange::csv::{OffsetChange, Zone, table};
 use ebbstead_core::exchange::detect::Format;
 use ebbstead_core::exchange::{Finding, fhir};
 use ebbstead_core::import::{About, Event, Options, Report, import};
-use ebbstead_core::log::{Entry, EntryId, Source, What};
+use ebbstead_core::log::{Entry, EntryId, EntryKind, Source};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
@@ -30,11 +30,11 @@ fn take(log: &mut Log, bytes: impl Read, name: &str) -> Report {
 }
 
 /// What is in a log, but the imports themselves: identity, source and content.
-fn held(log: &Log) -> Vec<(EntryId, Source, What)> {
-    let all = log.holding(Moment::parse("2001-01-01T00:00:00Z").unwrap(), now()).unwrap();
+fn held(log: &Log) -> Vec<(EntryId, Source, EntryKind)> {
+    let all = log.current(Moment::parse("2001-01-01T00:00:00Z").unwrap(), now()).unwrap();
     let mut all: Vec<_> = all
         .into_iter()
-        .filter(|entry| !matches!(entry.what, What::Import { .. }))
+        .filter(|entry| !matches!(entry.what, EntryKind::Import { .. }))
         .map(|entry| (entry.id, entry.source, entry.what))
         .collect();
     all.sort_by_key(|one| one.0);
@@ -136,12 +136,12 @@ fn resources_one_a_line_are_read_as_a_bundle_is() {
     assert_eq!(take(&mut other, lines.as_bytes(), "n").taken, 40);
     assert_eq!(held(&one), held(&other));
     for (broken, fault) in [
-        (lines.clone() + "x", fhir::Fault::NotJson),
-        (lines.clone() + "{", fhir::Fault::NotJson),
-        (lines + &bundle(&all), fhir::Fault::NotABundle),
-        (bundle(&all) + "{}", fhir::Fault::NotJson),
-        ("<?xml version=\"1.0\"?><Bundle/>".to_owned(), fhir::Fault::NotJson),
-        ("[{}]".to_owned(), fhir::Fault::NotABundle),
+        (lines.clone() + "x", fhir::ResourceFault::NotJson),
+        (lines.clone() + "{", fhir::ResourceFault::NotJson),
+        (lines + &bundle(&all), fhir::ResourceFault::NotABundle),
+        (bundle(&all) + "{}", fhir::ResourceFault::NotJson),
+        ("<?xml version=\"1.0\"?><Bundle/>".to_owned(), fhir::ResourceFault::NotJson),
+        ("[{}]".to_owned(), fhir::ResourceFault::NotABundle),
     ] {
         let mut none = log();
         let refused = import(&mut none, broken.as_bytes(), "b.csv", &options()).unwrap_err();
@@ -167,7 +167,7 @@ fn a_log_and_a_sealed_one_are_refused_with_what_opens_them() {
 #[test]
 fn looking_writes_nothing_and_says_what_an_import_then_says() {
     let mut log = log();
-    let note = What::MeterCheck { mg_dl: Glucose::from_mg_dl(110.0).unwrap() };
+    let note = EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(110.0).unwrap() };
     let check = Entry::new(now().plus_minutes(-60.0), now(), Source::by_hand(), note).unwrap();
     log.record(&check).unwrap();
     let mut own = Vec::new();
@@ -175,7 +175,7 @@ fn looking_writes_nothing_and_says_what_an_import_then_says() {
     let changed = String::from_utf8(own).unwrap().replace(",110,6.11,", ",180,,");
     for (file, taken, left_out) in [(READINGS.replace("99", "x"), 2, 1), (changed, 0, 1)] {
         let before = held(&log);
-        let looked = Options { only_look: true, ..options() };
+        let looked = Options { dry_run: true, ..options() };
         let mut told = Vec::new();
         let mut hear = |event: Event<'_>| {
             if let Event::Found(finding) = event {
@@ -210,7 +210,7 @@ fn a_zone_told_as_changes_and_as_a_rule_is_one_zone() -> Result<()> {
     let mut log = log();
     let report = import(&mut log, night.as_bytes(), "n", &Options { zone: Zone::Changes(&changes), ..options() })?;
     assert!(report.findings.iter().all(Finding::is_taken), "{report:?}");
-    let entries = log.holding(Moment::parse("2025-10-25T00:00:00Z")?, Moment::parse("2025-10-27T00:00:00Z")?)?;
+    let entries = log.current(Moment::parse("2025-10-25T00:00:00Z")?, Moment::parse("2025-10-27T00:00:00Z")?)?;
     let instants: Vec<i64> = entries.iter().map(|entry| entry.at.unix_ms()).collect();
     let expected = [
         "2025-10-25T23:30:00Z",

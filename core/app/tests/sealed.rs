@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
-use ebbstead_core::log::{Beyond, Entry, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict, What};
+use ebbstead_core::log::{Beyond, Entry, EntryKind, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict};
 use ebbstead_core::store::{Facts, Log};
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -27,7 +27,7 @@ fn passphrase(text: &str) -> Passphrase {
 fn reading(source: &str, n: i64) -> Entry {
     let at = now().plus_ms(n * 5 * MINUTE_MS);
     let mg_dl = Glucose::from_mg_dl(90.0 + (n * 31).rem_euclid(97) as f64).unwrap();
-    Entry::new(at, at.plus_ms(1500), Source::new(source).unwrap(), What::SensorReading { mg_dl }).unwrap()
+    Entry::new(at, at.plus_ms(1500), Source::new(source).unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
 }
 
 /// A log with a bit of everything, readings of two sensors in turns among it.
@@ -40,13 +40,13 @@ fn log() -> Log {
     week(&mut log, "week.csv");
     let again = week(&mut log, "again.csv");
     log.retract(again.id, now()).unwrap();
-    let meal = What::Carbohydrate { grams: 45.5, purpose: Purpose::Meal };
+    let meal = EntryKind::Carbohydrate { grams: 45.5, purpose: Purpose::Meal };
     let meal = Entry::new(now(), now(), Source::by_hand(), meal).unwrap();
     log.record(&meal).unwrap();
-    let low = What::SensorBeyond { beyond: Beyond::Below, mg_dl: Glucose::from_mg_dl(40.0).unwrap() };
+    let low = EntryKind::SensorBeyond { beyond: Beyond::Below, mg_dl: Glucose::from_mg_dl(40.0).unwrap() };
     log.record(&Entry::new(now(), now(), Source::new("sensor 7").unwrap(), low).unwrap()).unwrap();
-    log.correct(meal.id, now(), What::Carbohydrate { grams: 54.0, purpose: Purpose::Rescue }, now()).unwrap();
-    let note = What::Note { text: Text::new("line one\n\"line\" two, =1+1").unwrap() };
+    log.correct(meal.id, now(), EntryKind::Carbohydrate { grams: 54.0, purpose: Purpose::Rescue }, now()).unwrap();
+    let note = EntryKind::Note { text: Text::new("line one\n\"line\" two, =1+1").unwrap() };
     log.record(&Entry::new(now(), now(), Source::by_hand(), note).unwrap()).unwrap();
     log.retract(reading("sensor 7", 3).id, now()).unwrap();
     log.set_wearer(&Wearer { language: Language::GERMAN, ..Wearer::default() }, now()).unwrap();
@@ -213,7 +213,7 @@ fn a_sealed_log_comes_back_whole() {
     fresh.check().unwrap();
     // Once there are entries, it is taken in as from another device.
     assert!(matches!(fresh.restore(&opened), Err(Error::Invalid { what: "log", .. })));
-    assert!(fresh.meet(&opened, now()).unwrap().changes_nothing());
+    assert!(fresh.preview_merge(&opened, now()).unwrap().changes_nothing());
 }
 
 /// A shell shows a prompt, and keeps it, before anybody can ask it to bring a log back.
@@ -225,7 +225,7 @@ fn a_log_that_was_only_looked_at_is_restored_into() {
     seal(&log, &path, &words, false, now()).unwrap();
     let opened = SealedLog::open(&path, &words).unwrap();
     let mut fresh = Log::in_memory(now()).unwrap();
-    let shown = What::Prompted(Prompted {
+    let shown = EntryKind::Prompted(Prompted {
         occasion: Occasion::Look,
         matter: Matter::TooLittle,
         verdict: Verdict::Check,
@@ -253,16 +253,16 @@ fn a_log_in_use_takes_it_in_and_keeps_its_own_settings() {
     living.set_wearer(&own, now()).unwrap();
     living.record_all((0..50).map(|n| reading("sensor 7", 3 * n))).unwrap();
     let opened = SealedLog::open(&path, &words).unwrap();
-    let meeting = living.meet(&opened, now()).unwrap();
-    assert_eq!(living.merge(&opened).unwrap(), meeting.recorded);
+    let preview = living.preview_merge(&opened, now()).unwrap();
+    assert_eq!(living.merge(&opened).unwrap(), preview.recorded);
     assert_eq!(living.wearer().unwrap(), own);
     assert_eq!(living.learned::<Vec<f64>>("lag").unwrap(), None);
     let mut union = Log::in_memory(now()).unwrap();
     union.merge(&log).unwrap();
     union.record_all((0..50).map(|n| reading("sensor 7", 3 * n))).unwrap();
     assert_eq!(
-        living.holding(now().plus_ms(-1 << 40), now().plus_ms(1 << 40)).unwrap(),
-        union.holding(now().plus_ms(-1 << 40), now().plus_ms(1 << 40)).unwrap()
+        living.current(now().plus_ms(-1 << 40), now().plus_ms(1 << 40)).unwrap(),
+        union.current(now().plus_ms(-1 << 40), now().plus_ms(1 << 40)).unwrap()
     );
 }
 

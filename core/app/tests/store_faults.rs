@@ -11,7 +11,7 @@ use std::thread;
 use std::time::Duration;
 
 use ebbstead_core::Error;
-use ebbstead_core::log::{Entry, InsulinKind, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryKind, InsulinKind, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -25,13 +25,13 @@ fn now() -> Moment {
 fn reading(source: &str, n: i64) -> Entry {
     let at = now().plus_ms(n * 5 * MINUTE_MS);
     let mg_dl = Glucose::from_mg_dl(90.0 + (n * 31).rem_euclid(97) as f64).unwrap();
-    Entry::new(at, at, Source::new(source).unwrap(), What::SensorReading { mg_dl }).unwrap()
+    Entry::new(at, at, Source::new(source).unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
 }
 
 fn dose(n: i64) -> Entry {
     let at = now().plus_ms(n * 37 * MINUTE_MS);
     let units = 0.5 + (n % 20) as f64;
-    Entry::new(at, at, Source::by_hand(), What::Insulin { insulin: InsulinKind::Rapid, units }).unwrap()
+    Entry::new(at, at, Source::by_hand(), EntryKind::Insulin { insulin: InsulinKind::Rapid, units }).unwrap()
 }
 
 fn place() -> (TempDir, PathBuf) {
@@ -513,7 +513,7 @@ fn survives_killing(role: &str, whole: u64) {
         let there = log.entries(now(), now().plus_ms(kept as i64 * 5 * MINUTE_MS)).unwrap();
         let readings: Vec<Entry> = there
             .into_iter()
-            .filter(|entry| matches!(entry.what, What::SensorReading { .. }))
+            .filter(|entry| matches!(entry.what, EntryKind::SensorReading { .. }))
             .map(|entry| Entry { import: None, ..entry })
             .collect();
         assert_eq!(readings, expected, "run {run}");

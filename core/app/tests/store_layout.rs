@@ -8,8 +8,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ebbstead_core::log::{
-    Beyond, Currency, DeviceFault, Effort, Entry, Illness, InsulinKind, Item, Matter, Occasion, Price, Prompted,
-    Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict, What,
+    Beyond, Currency, DeviceFault, Effort, Entry, EntryKind, Illness, InsulinKind, Item, Matter, Occasion, Price,
+    Prompted, Purpose, SensorEvent, Source, Stocked, Supply, Symptom, Text, Verdict,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
@@ -41,7 +41,7 @@ fn told(log: &Log) -> String {
         Ok(())
     })
     .unwrap();
-    for entry in log.holding(at("2026-01-01T00:00:00Z"), now()).unwrap() {
+    for entry in log.current(at("2026-01-01T00:00:00Z"), now()).unwrap() {
         lines.push(format!("holds {}", entry.id));
     }
     lines.join("\n") + "\n"
@@ -98,7 +98,7 @@ fn frozen_logs_are_read_as_they_are() {
         let (from, until) = (at("2026-01-01T00:00:00Z"), now());
         let history = other.history(from, until).unwrap();
         let mut log = Log::in_memory(now()).unwrap();
-        assert!(log.meet(&other, now()).unwrap().recorded.new > 0);
+        assert!(log.preview_merge(&other, now()).unwrap().recorded.new > 0);
         log.merge(&other).unwrap();
         assert_eq!(log.history(from, until).unwrap().readings, history.readings, "{name}");
         drop(other);
@@ -127,51 +127,51 @@ fn sample(path: &Path) -> Log {
     let mg = |amount: f64| Glucose::from_mg_dl(amount).unwrap();
     let reading = |minute: u32, amount: f64| {
         let when = at(&format!("2026-03-01T07:{minute:02}:00+01:00"));
-        Entry::new(when, when.plus_ms(2500), sensor(), What::SensorReading { mg_dl: mg(amount) }).unwrap()
+        Entry::new(when, when.plus_ms(2500), sensor(), EntryKind::SensorReading { mg_dl: mg(amount) }).unwrap()
     };
     log.record_all((0..6).map(|n| reading(n * 5, 104.0 - f64::from(n) * 7.25))).unwrap();
     log.record_all([reading(10, 61.0)]).unwrap();
     let morning = at("2026-03-01T07:30:00+01:00");
-    let said = |what: What| Entry::new(morning, morning, Source::by_hand(), what).unwrap();
+    let said = |what: EntryKind| Entry::new(morning, morning, Source::by_hand(), what).unwrap();
     for what in [
-        What::MeterCheck { mg_dl: Glucose::from_mmol_l(5.5).unwrap() },
-        What::MeterBeyond { beyond: Beyond::Below, mg_dl: Glucose::LOWEST },
-        What::MeterBeyond { beyond: Beyond::Above, mg_dl: Glucose::HIGHEST },
-        What::SensorBeyond { beyond: Beyond::Below, mg_dl: Glucose::SENSOR_LOWEST },
-        What::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(401.25) },
-        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
-        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
-        What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
-        What::Carbohydrate { grams: 45.3, purpose: Purpose::Meal },
-        What::Alcohol { drinks: 2.5 },
-        What::Ketones { mmol_l: 0.7 },
-        What::Illness { illness: Illness::Vomiting },
-        What::Illness { illness: Illness::Over },
-        What::Activity { activity: text("walk with the dog"), minutes: 30.0, effort: Effort::Light },
-        What::Sleep { until: at("2026-03-01T07:45:00+01:00") },
-        What::Sensor(SensorEvent::inserted(Some(text("left arm")))),
-        What::Sensor(SensorEvent::inserted(None)),
-        What::Sensor(SensorEvent::Inserted { site: None, lot: Some(text("A12")), rated_days: Some(10) }),
-        What::Sensor(SensorEvent::WarmUpOver),
-        What::Sensor(SensorEvent::Ended),
-        What::Sensor(SensorEvent::RolledOff),
-        What::Sensor(SensorEvent::Fault { seen: text("no readings\nfor an hour") }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
-        What::Symptom { felt: Symptom::FeelsLow },
-        What::Symptom { felt: Symptom::FeelsHigh },
-        What::Symptom { felt: Symptom::None },
-        What::Symptom { felt: Symptom::Severe },
-        What::Note { text: text("zwölf 'Uhr' \u{1f319}") },
-        What::PressedSpell { until: at("2026-03-01T07:50:00+01:00") },
-        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 0.0)),
-        What::Supply(Supply {
+        EntryKind::MeterCheck { mg_dl: Glucose::from_mmol_l(5.5).unwrap() },
+        EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: Glucose::LOWEST },
+        EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: Glucose::HIGHEST },
+        EntryKind::SensorBeyond { beyond: Beyond::Below, mg_dl: Glucose::SENSOR_LOWEST },
+        EntryKind::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(401.25) },
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        EntryKind::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        EntryKind::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        EntryKind::Carbohydrate { grams: 45.3, purpose: Purpose::Meal },
+        EntryKind::Alcohol { drinks: 2.5 },
+        EntryKind::Ketones { mmol_l: 0.7 },
+        EntryKind::Illness { illness: Illness::Vomiting },
+        EntryKind::Illness { illness: Illness::Over },
+        EntryKind::Activity { activity: text("walk with the dog"), minutes: 30.0, effort: Effort::Light },
+        EntryKind::Sleep { until: at("2026-03-01T07:45:00+01:00") },
+        EntryKind::Sensor(SensorEvent::inserted(Some(text("left arm")))),
+        EntryKind::Sensor(SensorEvent::inserted(None)),
+        EntryKind::Sensor(SensorEvent::Inserted { site: None, lot: Some(text("A12")), rated_days: Some(10) }),
+        EntryKind::Sensor(SensorEvent::WarmUpOver),
+        EntryKind::Sensor(SensorEvent::Ended),
+        EntryKind::Sensor(SensorEvent::RolledOff),
+        EntryKind::Sensor(SensorEvent::Fault { seen: text("no readings\nfor an hour") }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        EntryKind::Symptom { felt: Symptom::FeelsLow },
+        EntryKind::Symptom { felt: Symptom::FeelsHigh },
+        EntryKind::Symptom { felt: Symptom::None },
+        EntryKind::Symptom { felt: Symptom::Severe },
+        EntryKind::Note { text: text("zwölf 'Uhr' \u{1f319}") },
+        EntryKind::CompressionLow { until: at("2026-03-01T07:50:00+01:00") },
+        EntryKind::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 0.0)),
+        EntryKind::Supply(Supply {
             expires: chrono::NaiveDate::from_ymd_opt(2027, 3, 1),
             lot: Some(text("B7")),
             price: Some(Price { amount: 105.5, currency: Currency::new("EUR").unwrap() }),
             from: Some(text("post")),
             ..Supply::new(Item::Sensor, Stocked::Received, 3.0)
         }),
-        What::Prompted(Prompted {
+        EntryKind::Prompted(Prompted {
             occasion: Occasion::Wake,
             matter: Matter::NightWake,
             verdict: Verdict::Check,
@@ -185,21 +185,21 @@ fn sample(path: &Path) -> Log {
     ] {
         log.record(&said(what)).unwrap();
     }
-    let wrong = said(What::Insulin { insulin: InsulinKind::Rapid, units: 40.0 });
+    let wrong = said(EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 40.0 });
     log.record(&wrong).unwrap();
-    let insulin = What::Insulin { insulin: InsulinKind::Rapid, units: 4.0 };
+    let insulin = EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.0 };
     log.correct(wrong.id, morning, insulin, morning.plus_minutes(1.0)).unwrap();
     log.retract(reading(15, 82.25).id, morning.plus_minutes(2.0)).unwrap();
-    log.correct(reading(20, 75.0).id, morning, What::SensorReading { mg_dl: mg(77.0) }, morning.plus_minutes(3.0))
+    log.correct(reading(20, 75.0).id, morning, EntryKind::SensorReading { mg_dl: mg(77.0) }, morning.plus_minutes(3.0))
         .unwrap();
-    let slip = said(What::Note { text: text("a slip") });
+    let slip = said(EntryKind::Note { text: text("a slip") });
     log.record(&slip).unwrap();
     log.undo_last(morning.plus_minutes(4.0)).unwrap();
     let later = at("2026-03-01T20:00:00+00:00");
     let file = |from: i64| {
         (from..from + 4).map(move |n| {
             let when = at("2026-02-27T10:00:00+01:00").plus_ms(n * 300_000);
-            let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(150.0 + n as f64).unwrap() };
+            let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(150.0 + n as f64).unwrap() };
             Entry::received(when, later, Source::new("sensor 6").unwrap(), what)
         })
     };

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use ebbstead_core::Error;
 use ebbstead_core::log::{
-    Beyond, Entry, EntryId, InsulinKind, Reading, Shown, Source, Symptom, Text, What, current_history,
+    Beyond, Entry, EntryId, EntryKind, InsulinKind, Reading, Shown, Source, Symptom, Text, current_history,
 };
 use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::{HOUR_MS, MINUTE_MS, Moment};
@@ -27,15 +27,15 @@ fn sensor() -> Source {
 }
 
 fn reading(at: Moment, mg_dl: f64) -> Entry {
-    Entry::new(at, at, sensor(), What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() }).unwrap()
+    Entry::new(at, at, sensor(), EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() }).unwrap()
 }
 
-fn said(at: Moment, what: What) -> Entry {
+fn said(at: Moment, what: EntryKind) -> Entry {
     Entry::new(at, at, Source::by_hand(), what).unwrap()
 }
 
-fn insulin(units: f64) -> What {
-    What::Insulin { insulin: InsulinKind::Rapid, units }
+fn insulin(units: f64) -> EntryKind {
+    EntryKind::Insulin { insulin: InsulinKind::Rapid, units }
 }
 
 fn place() -> (TempDir, PathBuf) {
@@ -46,7 +46,7 @@ fn place() -> (TempDir, PathBuf) {
 
 /// Everything from a day before to a day after noon.
 fn around(log: &Log) -> Vec<Entry> {
-    log.holding(noon().plus_ms(-24 * HOUR_MS), noon().plus_ms(24 * HOUR_MS)).unwrap()
+    log.current(noon().plus_ms(-24 * HOUR_MS), noon().plus_ms(24 * HOUR_MS)).unwrap()
 }
 
 #[test]
@@ -55,9 +55,9 @@ fn what_was_recorded_is_there_after_opening_again() {
     let entries = [
         reading(noon(), 104.0),
         said(noon(), insulin(4.5)),
-        said(noon(), What::Symptom { felt: Symptom::FeelsLow }),
-        said(noon(), What::Note { text: Text::new("zwölf Uhr\nnothing else").unwrap() }),
-        said(noon().plus_ms(-HOUR_MS), What::Sleep { until: noon() }),
+        said(noon(), EntryKind::Symptom { felt: Symptom::FeelsLow }),
+        said(noon(), EntryKind::Note { text: Text::new("zwölf Uhr\nnothing else").unwrap() }),
+        said(noon().plus_ms(-HOUR_MS), EntryKind::Sleep { until: noon() }),
     ];
     {
         let mut log = Log::open(&path, noon()).unwrap();
@@ -105,7 +105,7 @@ fn the_same_reading_twice_is_one_and_two_amounts_are_a_contradiction() {
 /// A reading of the sensor that was beyond 40 or 400 mg/dL.
 fn beyond(at: Moment, beyond: Beyond) -> Entry {
     let mg_dl = Glucose::from_mg_dl(if beyond == Beyond::Below { 40.0 } else { 400.0 }).unwrap();
-    Entry::new(at, at, sensor(), What::SensorBeyond { beyond, mg_dl }).unwrap()
+    Entry::new(at, at, sensor(), EntryKind::SensorBeyond { beyond, mg_dl }).unwrap()
 }
 
 /// Minutes from noon, amount and side of each.
@@ -118,7 +118,7 @@ fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() 
     let (_folder, path) = place();
     let (below, above) = (Some(Beyond::Below), Some(Beyond::Above));
     let at = |minutes: f64| noon().plus_minutes(minutes);
-    let lo = What::MeterBeyond { beyond: Beyond::Below, mg_dl: Glucose::LOWEST };
+    let lo = EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: Glucose::LOWEST };
     let own =
         [reading(at(0.0), 85.0), beyond(at(5.0), Beyond::Below), reading(at(15.0), 85.0), said(at(7.0), lo.clone())];
     let theirs = [beyond(at(5.0), Beyond::Below), beyond(at(10.0), Beyond::Below), beyond(at(20.0), Beyond::Above)];
@@ -130,8 +130,8 @@ fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() 
     other.record_all(theirs.clone()).unwrap();
     let mut log = Log::open(&path, noon()).unwrap();
     assert_eq!(log.rehearse_merge(&other).unwrap(), Recorded { new: 2, known: 1, contradictory: 0 });
-    let meeting = log.meet(&other, at(60.0)).unwrap();
-    assert_eq!((meeting.brings.readings, meeting.brings.others), (2, 0));
+    let preview = log.preview_merge(&other, at(60.0)).unwrap();
+    assert_eq!((preview.brings.readings, preview.brings.others), (2, 0));
     log.merge(&other).unwrap();
     assert_eq!(log.merge(&other).unwrap().new, 0);
     let expected =
@@ -155,7 +155,7 @@ fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() 
     assert_eq!(log.undo_last(at(60.0)).unwrap(), None);
     // Taken back, corrected, and at the instant of another.
     log.retract(theirs[1].id, at(60.0)).unwrap();
-    let read = What::SensorReading { mg_dl: Glucose::from_mg_dl(62.0).unwrap() };
+    let read = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(62.0).unwrap() };
     log.correct(theirs[2].id, at(20.0), read, at(60.0)).unwrap();
     log.record(&reading(at(25.0), 40.0)).unwrap();
     let now = [(0.0, 85.0, None), (5.0, 40.0, below), (15.0, 85.0, None), (20.0, 62.0, None), (25.0, 40.0, below)];
@@ -186,7 +186,7 @@ fn a_sensor_that_begins_too_low_to_measure_is_followed_from_there() {
     let mut log = Log::in_memory(noon()).unwrap();
     let at = |minutes: f64| noon().plus_minutes(minutes);
     let other = |minutes: f64| {
-        let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(140.0).unwrap() };
+        let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(140.0).unwrap() };
         Entry::new(at(minutes), at(minutes), Source::new("another").unwrap(), what).unwrap()
     };
     let mut entries = vec![beyond(at(0.0), Beyond::Below)];
@@ -230,11 +230,11 @@ fn a_corrected_reading_counts_as_corrected() {
     let wrong = reading(noon(), 404.0);
     log.record(&wrong).unwrap();
     let mg_dl = Glucose::from_mg_dl(104.0).unwrap();
-    let first = log.correct(wrong.id, noon(), What::SensorReading { mg_dl }, noon().plus_minutes(1.0)).unwrap();
+    let first = log.correct(wrong.id, noon(), EntryKind::SensorReading { mg_dl }, noon().plus_minutes(1.0)).unwrap();
     assert_eq!(log.newest_reading().unwrap().unwrap().glucose, mg_dl);
     // Correcting by the first identity reaches what speaks for it now.
     let mg_dl = Glucose::from_mg_dl(105.0).unwrap();
-    let second = log.correct(wrong.id, noon(), What::SensorReading { mg_dl }, noon().plus_minutes(2.0)).unwrap();
+    let second = log.correct(wrong.id, noon(), EntryKind::SensorReading { mg_dl }, noon().plus_minutes(2.0)).unwrap();
     assert_eq!(second.replaces, Some(first.id));
     assert_eq!(around(&log), [second]);
 }
@@ -313,7 +313,7 @@ fn entries_of_one_instant_are_listed_as_they_were_recorded() {
         .collect();
     let mut log = Log::in_memory(noon()).unwrap();
     log.record_all(entries.iter().rev().cloned()).unwrap();
-    assert_eq!(log.holding(noon(), noon()).unwrap(), entries);
+    assert_eq!(log.current(noon(), noon()).unwrap(), entries);
     assert_eq!(log.entries(noon(), noon()).unwrap(), entries);
     let units: Vec<f64> = log.history(noon(), noon()).unwrap().doses.iter().map(|dose| dose.units).collect();
     assert_eq!(units, [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0]);
@@ -350,7 +350,7 @@ fn a_dose_that_a_file_corrected_holds_again_once_the_file_is_taken_back() {
     alone.record(&dose).unwrap();
     alone.import(Text::new("old phone.csv").unwrap(), [Ok(by_file)], minute(10)).unwrap();
     alone.undo_last(minute(11)).unwrap().unwrap();
-    assert_eq!(alone.meet(&other, minute(20)).unwrap().silenced.others, 1);
+    assert_eq!(alone.preview_merge(&other, minute(20)).unwrap().hidden.others, 1);
     alone.merge(&other).unwrap();
     assert_eq!(units(&alone), [40.0]);
 }
@@ -409,14 +409,14 @@ fn what_was_learned_is_kept_with_its_evidence() {
 fn two_handles_see_each_other() {
     let (_folder, path) = place();
     let (mut one, mut other) = (Log::open(&path, noon()).unwrap(), Log::open(&path, noon()).unwrap());
-    let before = other.mark().unwrap();
-    assert_eq!(other.mark().unwrap(), before);
+    let before = other.revision().unwrap();
+    assert_eq!(other.revision().unwrap(), before);
     one.record(&reading(noon(), 104.0)).unwrap();
-    let after = other.mark().unwrap();
+    let after = other.revision().unwrap();
     assert_ne!(after, before);
     assert_eq!(other.newest_reading().unwrap().unwrap().at, noon());
     other.record(&reading(noon().plus_minutes(5.0), 99.0)).unwrap();
-    assert_ne!(other.mark().unwrap(), after);
+    assert_ne!(other.revision().unwrap(), after);
     assert_eq!(one.count().unwrap().readings, 2);
 }
 

@@ -2,9 +2,9 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
 use ebbstead_core::Error;
-use ebbstead_core::log::{Entry, InsulinKind, Purpose, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryKind, InsulinKind, Purpose, Source, Text};
 use ebbstead_core::sentences::merge as sentences;
-use ebbstead_core::store::{Agreement, Log, Objection};
+use ebbstead_core::store::{Agreement, Log, MergeWarning};
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Language;
@@ -19,7 +19,7 @@ fn at(minutes: i64) -> Moment {
 }
 
 fn reading(source: &str, at: Moment, recorded: Moment, mg_dl: f64) -> Entry {
-    let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() };
+    let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl).unwrap() };
     Entry::new(at, recorded, Source::new(source).unwrap(), what).unwrap()
 }
 
@@ -42,7 +42,7 @@ fn log_of(entries: Vec<Entry>) -> Log {
 
 fn said(log: &mut Log, other: &Log) -> String {
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
-    sentences::meeting_lines(&log.meet(other, now()).unwrap(), words).join("\n")
+    sentences::merge_lines(&log.preview_merge(other, now()).unwrap(), words).join("\n")
 }
 
 #[test]
@@ -52,9 +52,9 @@ fn one_sensor_read_by_two_phones_does_not_double() {
     let there: Vec<Entry> =
         here.iter().skip(1).map(|entry| Entry { recorded: entry.recorded.plus_ms(40_000), ..entry.clone() }).collect();
     let (mut log, other) = (log_of(here), log_of(there));
-    let meeting = log.meet(&other, now()).unwrap();
-    assert_eq!((meeting.recorded.new, meeting.recorded.known), (0, 287));
-    assert!(meeting.changes_nothing() && meeting.objections().is_empty());
+    let preview = log.preview_merge(&other, now()).unwrap();
+    assert_eq!((preview.recorded.new, preview.recorded.known), (0, 287));
+    assert!(preview.changes_nothing() && preview.warnings().is_empty());
     assert!(said(&mut log, &other).starts_with("Nothing would change"), "{}", said(&mut log, &other));
     log.merge(&other).unwrap();
     assert_eq!(log.history(at(-2000), now()).unwrap().readings.len(), 288);
@@ -64,27 +64,27 @@ fn one_sensor_read_by_two_phones_does_not_double() {
 fn a_second_sensor_of_the_same_wearer_is_no_strangers() {
     let mut there = day("sensor 8", 90, 0.0);
     for entry in &mut there {
-        let What::SensorReading { mg_dl } = entry.what else { panic!() };
+        let EntryKind::SensorReading { mg_dl } = entry.what else { panic!() };
         *entry = reading("sensor 8", entry.at, entry.recorded, mg_dl.mg_dl() * 1.12);
     }
     let (mut log, other) = (log_of(day("sensor 7", 0, 0.0)), log_of(there));
-    let meeting = log.meet(&other, now()).unwrap();
-    assert_eq!(meeting.brings.readings, 288);
-    assert_eq!((meeting.agreement.compared, meeting.agreement.differing), (287, 0));
-    assert!(meeting.objections().is_empty());
+    let preview = log.preview_merge(&other, now()).unwrap();
+    assert_eq!(preview.brings.readings, 288);
+    assert_eq!((preview.agreement.compared, preview.agreement.differing), (287, 0));
+    assert!(preview.warnings().is_empty());
 }
 
 #[test]
 fn a_strangers_log_is_told_by_its_readings() {
     let (mut log, other) = (log_of(day("sensor 7", 0, 0.0)), log_of(day("sensor 7", 90, 2.5)));
-    let meeting = log.meet(&other, now()).unwrap();
-    assert!(meeting.agreement.differing > 150, "{meeting:?}");
-    assert!(matches!(meeting.objections()[..], [Objection::AnotherWearer(_)]), "{:?}", meeting.objections());
+    let preview = log.preview_merge(&other, now()).unwrap();
+    assert!(preview.agreement.differing > 150, "{preview:?}");
+    assert!(matches!(preview.warnings()[..], [MergeWarning::AnotherWearer(_)]), "{:?}", preview.warnings());
     assert!(said(&mut log, &other).contains("of 287 shared times the readings differ by more than 40 mg/dL"));
     // Two logs that share no time cannot be told apart, and that is said.
     let later = log_of((0..200).map(|n| reading("sensor 9", at(5 * n), at(5 * n), 100.0)).collect());
-    let meeting = log.meet(&later, at(2000)).unwrap();
-    assert!(!meeting.agreement.is_telling() && meeting.objections().is_empty());
+    let preview = log.preview_merge(&later, at(2000)).unwrap();
+    assert!(!preview.agreement.is_telling() && preview.warnings().is_empty());
     assert!(said(&mut log, &later).contains("too little time"));
 }
 
@@ -93,24 +93,24 @@ fn what_the_other_log_took_back_itself_is_not_held_against_it() {
     let (mut log, mut other) = (log_of(day("sensor 7", 0, 0.0)), log_of(day("sensor 8", 90, 0.0)));
     let strange = day("sensor 9", 30, 2.5).into_iter().map(Ok);
     let import = other.import(Text::new("not mine.csv").unwrap(), strange, now()).unwrap();
-    assert!(log.meet(&other, now()).unwrap().agreement.looks_like_another_wearer());
+    assert!(log.preview_merge(&other, now()).unwrap().agreement.looks_like_another_wearer());
     other.retract(import.id, now()).unwrap();
-    assert_eq!(log.meet(&other, now()).unwrap().agreement.differing, 0);
+    assert_eq!(log.preview_merge(&other, now()).unwrap().agreement.differing, 0);
 }
 
 #[test]
 fn an_entry_recorded_ahead_of_the_clock_is_told_and_can_still_be_put_right() {
     let mut log = log_of(day("sensor 7", 0, 0.0));
-    let units = |units| What::Insulin { insulin: InsulinKind::Rapid, units };
+    let units = |units| EntryKind::Insulin { insulin: InsulinKind::Rapid, units };
     let dose = Entry::new(at(-60), at(-60), Source::by_hand(), units(4.0)).unwrap();
     log.record(&dose).unwrap();
     // A correction from the year 2190 wins over every other of the same entry.
     let far = Moment::parse("2190-01-01T00:00:00Z").unwrap();
     let other = log_of(vec![dose.clone(), dose.corrected(far, dose.at, units(40.0)).unwrap()]);
-    let meeting = log.meet(&other, now()).unwrap();
-    assert_eq!(meeting.objections(), [Objection::AheadOfClock { entries: 1 }]);
-    assert_eq!((meeting.brings.corrections, meeting.silenced.others), (1, 1));
-    assert_eq!(meeting.silenced.some[0].id, dose.id);
+    let preview = log.preview_merge(&other, now()).unwrap();
+    assert_eq!(preview.warnings(), [MergeWarning::AheadOfClock { entries: 1 }]);
+    assert_eq!((preview.brings.corrections, preview.hidden.others), (1, 1));
+    assert_eq!(preview.hidden.some[0].id, dose.id);
     log.merge(&other).unwrap();
     assert!((log.history(at(-100), now()).unwrap().doses[0].units - 40.0).abs() < 1e-9);
     log.correct(dose.id, dose.at, units(4.0), now()).unwrap();
@@ -122,17 +122,17 @@ fn an_entry_recorded_ahead_of_the_clock_is_told_and_can_still_be_put_right() {
 #[test]
 fn an_entry_that_was_rewritten_is_told() {
     let mut log = Log::in_memory(now()).unwrap();
-    let grams = |grams| What::Carbohydrate { grams, purpose: Purpose::Meal };
+    let grams = |grams| EntryKind::Carbohydrate { grams, purpose: Purpose::Meal };
     let meal = Entry::new(at(-60), at(-60), Source::by_hand(), grams(45.0)).unwrap();
     log.record(&meal).unwrap();
     // The record that claims to be the earlier one would win.
     let forged = Entry { recorded: at(-120), at: at(-120), what: grams(145.0), ..meal.clone() };
-    let meeting = log.meet(&log_of(vec![forged]), now()).unwrap();
-    assert_eq!(meeting.objections(), [Objection::Rewritten { entries: 1 }]);
-    assert!(!meeting.changes_nothing());
+    let preview = log.preview_merge(&log_of(vec![forged]), now()).unwrap();
+    assert_eq!(preview.warnings(), [MergeWarning::Rewritten { entries: 1 }]);
+    assert!(!preview.changes_nothing());
     // The same entry, received by another way at another time, is no forgery.
     let later = Entry { recorded: at(-30), ..meal };
-    assert_eq!(log.meet(&log_of(vec![later]), now()).unwrap().objections(), []);
+    assert_eq!(log.preview_merge(&log_of(vec![later]), now()).unwrap().warnings(), []);
 }
 
 #[test]
@@ -140,11 +140,11 @@ fn a_log_that_would_take_back_much_is_told() {
     let here = day("sensor 7", 0, 0.0);
     let mut log = log_of([here.clone(), day("sensor 7", 60, 0.0)].concat());
     let other = log_of(here.iter().map(|entry| entry.retracted(now())).collect());
-    assert!(log.meet(&other, now()).unwrap().objections().is_empty(), "a day is within what a wearer may undo");
+    assert!(log.preview_merge(&other, now()).unwrap().warnings().is_empty(), "a day is within what a wearer may undo");
     let all = [here, day("sensor 7", 60, 0.0)].concat();
     let other = log_of(all.iter().map(|entry| entry.retracted(now())).collect());
-    let meeting = log.meet(&other, now()).unwrap();
-    assert_eq!(meeting.objections(), [Objection::SilencesMuch { readings: 576, others: 0 }]);
+    let preview = log.preview_merge(&other, now()).unwrap();
+    assert_eq!(preview.warnings(), [MergeWarning::HidesMuch { readings: 576, others: 0 }]);
     assert!(said(&mut log, &other).contains("576 sensor readings and 0 other entries would no longer hold"));
 }
 
@@ -174,7 +174,7 @@ fn a_forged_file_takes_neither_memory_nor_the_log_with_it() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("forged.ebb");
         let mut log = Log::open(&path, now()).unwrap();
-        let note = What::Note { text: Text::new("slept badly").unwrap() };
+        let note = EntryKind::Note { text: Text::new("slept badly").unwrap() };
         log.record(&Entry::new(now(), now(), Source::by_hand(), note).unwrap()).unwrap();
         drop(log);
         let connection = rusqlite::Connection::open(&path).unwrap();
@@ -255,7 +255,7 @@ fn people_of_open_data_are_told_apart_and_their_own_second_sensor_is_not() {
         let mut here = log(person, "sensor 1", &as_it_is);
         for step in [1, 5] {
             let other = &people[(nth + step) % people.len()];
-            let agreement = here.meet(&log(other, "sensor 2", &as_it_is), now()).unwrap().agreement;
+            let agreement = here.preview_merge(&log(other, "sensor 2", &as_it_is), now()).unwrap().agreement;
             if agreement.is_telling() {
                 strangers.push(percent(agreement));
                 assert!(agreement.looks_like_another_wearer(), "{:?} {agreement:?}", files[nth]);
@@ -266,7 +266,7 @@ fn people_of_open_data_are_told_apart_and_their_own_second_sensor_is_not() {
             let noise = ((ms / MINUTE_MS * 7919 % 1000) as f64 / 500.0 - 1.0) * 0.17;
             (ms + 8 * MINUTE_MS, mg_dl * (1.1 + noise))
         };
-        let agreement = here.meet(&log(person, "sensor 2", &second), now()).unwrap().agreement;
+        let agreement = here.preview_merge(&log(person, "sensor 2", &second), now()).unwrap().agreement;
         own.push(percent(agreement));
         assert!(!agreement.looks_like_another_wearer(), "{:?} {agreement:?}", files[nth]);
     }

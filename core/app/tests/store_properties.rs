@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test may stop where it stands
 
 use ebbstead_core::log::{
-    Beyond, Entry, EntryId, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply, Symptom,
-    Text, Verdict, What, current_history, resolve,
+    Beyond, Entry, EntryId, EntryKind, History, InsulinKind, Item, Matter, Occasion, Prompted, Source, Stocked, Supply,
+    Symptom, Text, Verdict, current_history, resolve,
 };
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{HOUR_MS, Moment};
@@ -57,28 +57,28 @@ fn a_text() -> impl Strategy<Value = Text> {
 }
 
 /// A sensor's reading or a meter's check that was too low or too high to measure.
-fn beyond() -> impl Strategy<Value = What> {
+fn beyond() -> impl Strategy<Value = EntryKind> {
     prop_oneof![
         (20.0..70.0).prop_map(|limit| (Beyond::Below, limit)),
         (180.0..600.0).prop_map(|limit| (Beyond::Above, limit)),
     ]
     .prop_flat_map(|(beyond, limit): (Beyond, f64)| {
         let mg_dl = Glucose::from_mg_dl(limit).unwrap();
-        prop_oneof![Just(What::SensorBeyond { beyond, mg_dl }), Just(What::MeterBeyond { beyond, mg_dl })]
+        prop_oneof![Just(EntryKind::SensorBeyond { beyond, mg_dl }), Just(EntryKind::MeterBeyond { beyond, mg_dl })]
     })
 }
 
 /// What a person says; amounts are any the type takes.
-fn said() -> impl Strategy<Value = What> {
+fn said() -> impl Strategy<Value = EntryKind> {
     prop_oneof![
-        a_glucose().prop_map(|mg_dl| What::SensorReading { mg_dl }),
-        a_glucose().prop_map(|mg_dl| What::MeterCheck { mg_dl }),
+        a_glucose().prop_map(|mg_dl| EntryKind::SensorReading { mg_dl }),
+        a_glucose().prop_map(|mg_dl| EntryKind::MeterCheck { mg_dl }),
         beyond(),
-        (0.000_001..150.0).prop_map(|units| What::Insulin { insulin: InsulinKind::Rapid, units }),
-        Just(What::Symptom { felt: Symptom::FeelsLow }),
-        a_text().prop_map(|text| What::Note { text }),
-        (0_u16..500).prop_map(|n| What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, f64::from(n)))),
-        (0.0..=1.0).prop_map(|chance| What::Prompted(Prompted {
+        (0.000_001..150.0).prop_map(|units| EntryKind::Insulin { insulin: InsulinKind::Rapid, units }),
+        Just(EntryKind::Symptom { felt: Symptom::FeelsLow }),
+        a_text().prop_map(|text| EntryKind::Note { text }),
+        (0_u16..500).prop_map(|n| EntryKind::Supply(Supply::new(Item::TestStrip, Stocked::Counted, f64::from(n)))),
+        (0.0..=1.0).prop_map(|chance| EntryKind::Prompted(Prompted {
             occasion: Occasion::Look,
             matter: Matter::Falling,
             verdict: Verdict::Hold,
@@ -89,7 +89,7 @@ fn said() -> impl Strategy<Value = What> {
             chance_if_treating: None,
             look_again_minutes: Some(10),
         })),
-        Just(What::Retraction),
+        Just(EntryKind::Retraction),
     ]
 }
 
@@ -98,7 +98,7 @@ fn said() -> impl Strategy<Value = What> {
 fn a_fact() -> impl Strategy<Value = Entry> {
     let reading = (a_moment(), a_record(), a_source(), a_glucose(), an_import()).prop_map(
         |(at, recorded, source, mg_dl, import)| {
-            let entry = Entry::new(at, recorded, source, What::SensorReading { mg_dl }).unwrap();
+            let entry = Entry::new(at, recorded, source, EntryKind::SensorReading { mg_dl }).unwrap();
             Entry { import, ..entry }
         },
     );
@@ -116,7 +116,7 @@ fn a_fact() -> impl Strategy<Value = Entry> {
             entry.check().ok().map(|()| entry)
         });
     let import = (an_import(), a_record()).prop_filter_map("is an import", |(id, recorded)| {
-        let what = What::Import { name: Text::new("week.csv").unwrap() };
+        let what = EntryKind::Import { name: Text::new("week.csv").unwrap() };
         Some(Entry { id: id?, at: recorded, recorded, source: Source::by_hand(), replaces: None, import: None, what })
     });
     prop_oneof![4 => reading, 4 => other, 1 => import]
@@ -141,7 +141,7 @@ fn all_of(log: &Log) -> (Vec<String>, History, Vec<Entry>) {
     })
     .unwrap();
     facts.sort();
-    (facts, log.history(start(), end()).unwrap(), log.holding(start(), end()).unwrap())
+    (facts, log.history(start(), end()).unwrap(), log.current(start(), end()).unwrap())
 }
 
 /// Entries as the log keeps them: glucose to the hundredth of mg/dL.
@@ -150,10 +150,10 @@ fn rounded(facts: &[Entry]) -> Vec<Entry> {
     let mut facts = facts.to_vec();
     for fact in &mut facts {
         match &mut fact.what {
-            What::SensorReading { mg_dl }
-            | What::SensorBeyond { mg_dl, .. }
-            | What::MeterCheck { mg_dl }
-            | What::MeterBeyond { mg_dl, .. } => *mg_dl = round(*mg_dl),
+            EntryKind::SensorReading { mg_dl }
+            | EntryKind::SensorBeyond { mg_dl, .. }
+            | EntryKind::MeterCheck { mg_dl }
+            | EntryKind::MeterBeyond { mg_dl, .. } => *mg_dl = round(*mg_dl),
             _ => {}
         }
     }
@@ -196,7 +196,7 @@ proptest! {
     fn the_log_shows_what_the_rules_say(facts in facts(), from in a_moment(), until in a_moment()) {
         let log = log_of(&facts);
         let held = resolve(rounded(&facts));
-        let all = log.holding(start(), end()).unwrap();
+        let all = log.current(start(), end()).unwrap();
         // An import that several facts of one log brought shows as the first.
         let plain = |entries: &[Entry]| -> Vec<Entry> {
             entries.iter().map(|entry| Entry { import: None, ..entry.clone() }).collect()
@@ -206,7 +206,7 @@ proptest! {
         // A stretch shows its part of the whole, though what replaces its entries may lie outside.
         let inside = |entry: &&Entry| (from.unix_ms()..=until.unix_ms()).contains(&entry.at.unix_ms());
         let part: Vec<Entry> = held.iter().filter(inside).cloned().collect();
-        prop_assert_eq!(plain(&log.holding(from, until).unwrap()), plain(&part));
+        prop_assert_eq!(plain(&log.current(from, until).unwrap()), plain(&part));
         let newest = current_history(rounded(&facts)).readings.last().copied();
         prop_assert_eq!(log.newest_reading().unwrap(), newest);
         log.check().unwrap();
@@ -265,7 +265,7 @@ fn brought_to(before: &[Entry], import: EntryId, facts: Vec<Entry>) -> Vec<Entry
 }
 
 fn an_import_of_its_own() -> Entry {
-    let what = What::Import { name: Text::new("undone.csv").unwrap() };
+    let what = EntryKind::Import { name: Text::new("undone.csv").unwrap() };
     Entry::new(moment(17, 0), moment(17, 0), Source::by_hand(), what).unwrap()
 }
 
@@ -334,7 +334,7 @@ proptest! {
 
 /// Identities of what holds, readings apart.
 fn held_ids(log: &Log) -> (Vec<EntryId>, Vec<EntryId>) {
-    let held = log.holding(start(), end()).unwrap();
+    let held = log.current(start(), end()).unwrap();
     let (readings, others): (Vec<Entry>, Vec<Entry>) =
         held.into_iter().partition(|entry| entry.what.sensor().is_some());
     let ids = |entries: Vec<Entry>| entries.iter().map(|entry| entry.id).collect();
@@ -348,21 +348,21 @@ proptest! {
     fn a_meeting_foretells_the_merge_and_writes_nothing(ours in facts(), theirs in facts()) {
         let (mut log, other) = (log_of(&ours), log_of(&theirs));
         let (before, (readings, others)) = (all_of(&log), held_ids(&log));
-        let meeting = log.meet(&other, end()).unwrap();
+        let preview = log.preview_merge(&other, end()).unwrap();
         prop_assert_eq!(all_of(&log), before.clone());
-        prop_assert_eq!(log.merge(&other).unwrap(), meeting.recorded);
+        prop_assert_eq!(log.merge(&other).unwrap(), preview.recorded);
         let (readings_after, others_after) = held_ids(&log);
         let lost = |before: &[EntryId], after: &[EntryId]| before.iter().filter(|id| !after.contains(id)).count() as u64;
-        prop_assert_eq!(meeting.silenced.readings, lost(&readings, &readings_after));
-        prop_assert_eq!(meeting.silenced.others, lost(&others, &others_after));
-        let brings = meeting.brings;
+        prop_assert_eq!(preview.hidden.readings, lost(&readings, &readings_after));
+        prop_assert_eq!(preview.hidden.others, lost(&others, &others_after));
+        let brings = preview.brings;
         let brought = brings.readings + brings.others + brings.corrections + brings.retractions + brings.imports;
-        prop_assert_eq!(brought, meeting.recorded.new);
-        if meeting.changes_nothing() {
+        prop_assert_eq!(brought, preview.recorded.new);
+        if preview.changes_nothing() {
             prop_assert_eq!((lost(&readings, &readings_after), lost(&others, &others_after)), (0, 0));
         }
-        // Meeting again, there is nothing left to bring.
-        prop_assert_eq!(log.meet(&other, end()).unwrap().recorded.new, 0);
+        // MergePreview again, there is nothing left to bring.
+        prop_assert_eq!(log.preview_merge(&other, end()).unwrap().recorded.new, 0);
     }
 }
 
@@ -394,7 +394,7 @@ fn an_act() -> impl Strategy<Value = (bool, Act)> {
 
 fn perform(log: &mut Log, other: &Log, act: &Act, now: Moment) {
     let sensor = || Source::new("sensor 7").unwrap();
-    let dose = |units: f64| What::Insulin { insulin: InsulinKind::Rapid, units };
+    let dose = |units: f64| EntryKind::Insulin { insulin: InsulinKind::Rapid, units };
     let chosen = |log: &Log, which: usize| {
         let mut all = Vec::new();
         log.each_fact(|entry| {
@@ -407,7 +407,7 @@ fn perform(log: &mut Log, other: &Log, act: &Act, now: Moment) {
     };
     match act {
         Act::Read(at, mg_dl) => {
-            let reading = Entry::new(*at, now, sensor(), What::SensorReading { mg_dl: *mg_dl }).unwrap();
+            let reading = Entry::new(*at, now, sensor(), EntryKind::SensorReading { mg_dl: *mg_dl }).unwrap();
             log.record(&reading).unwrap();
         }
         Act::Say(at, units) => {
@@ -416,18 +416,18 @@ fn perform(log: &mut Log, other: &Log, act: &Act, now: Moment) {
         Act::Import(readings) => {
             let entries = readings
                 .iter()
-                .map(|(at, mg_dl)| Entry::received(*at, now, sensor(), What::SensorReading { mg_dl: *mg_dl }));
+                .map(|(at, mg_dl)| Entry::received(*at, now, sensor(), EntryKind::SensorReading { mg_dl: *mg_dl }));
             log.import(Text::new("week.csv").unwrap(), entries, now).unwrap();
         }
         Act::Correct(which, units) => {
             if let Some(entry) = chosen(log, *which) {
                 let what = match entry.what {
-                    What::Import { .. } => entry.what,
+                    EntryKind::Import { .. } => entry.what,
                     _ => dose(*units),
                 };
                 if let Ok(correction) = log.correct(entry.id, entry.at, what.clone(), now) {
                     assert_eq!(log.get(correction.id).unwrap().unwrap(), correction);
-                    let held = log.holding(start(), end()).unwrap();
+                    let held = log.current(start(), end()).unwrap();
                     assert!(held.contains(&correction), "a correction that was taken must hold");
                 }
             }
@@ -435,7 +435,7 @@ fn perform(log: &mut Log, other: &Log, act: &Act, now: Moment) {
         Act::Retract(which) => {
             if let Some(entry) = chosen(log, *which) {
                 log.retract(entry.id, now).unwrap();
-                let held = log.holding(start(), end()).unwrap();
+                let held = log.current(start(), end()).unwrap();
                 assert!(held.iter().all(|held| held.id != entry.id), "what was retracted must not hold");
             }
         }

@@ -11,9 +11,9 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 use ebbstead_core::Error;
-use ebbstead_core::known::Known;
-use ebbstead_core::log::{Entry, EntryId, InsulinKind, Purpose, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryId, EntryKind, InsulinKind, Purpose, Source, Text};
 use ebbstead_core::prompt::{Occasion, Question};
+use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
@@ -42,15 +42,15 @@ fn beside(path: &Path, suffix: &str) -> PathBuf {
 fn reading(n: i64) -> Entry {
     let at = now().plus_ms(-n * 5 * MINUTE_MS);
     let mg_dl = Glucose::from_mg_dl(90.0 + (n * 31).rem_euclid(97) as f64).unwrap();
-    Entry::new(at, at, Source::new("sensor 7").unwrap(), What::SensorReading { mg_dl }).unwrap()
+    Entry::new(at, at, Source::new("sensor 7").unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
 }
 
 fn noted(n: i64) -> Entry {
     let at = now().plus_ms(-n * 97 * MINUTE_MS);
     let what = match n % 3 {
-        0 => What::Insulin { insulin: InsulinKind::Rapid, units: 0.5 + (n % 20) as f64 },
-        1 => What::Carbohydrate { grams: 10.0 + (n % 90) as f64, purpose: Purpose::Meal },
-        _ => What::Note { text: Text::new(format!("note {n}")).unwrap() },
+        0 => EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 0.5 + (n % 20) as f64 },
+        1 => EntryKind::Carbohydrate { grams: 10.0 + (n % 90) as f64, purpose: Purpose::Meal },
+        _ => EntryKind::Note { text: Text::new(format!("note {n}")).unwrap() },
     };
     Entry::new(at, at, Source::by_hand(), what).unwrap()
 }
@@ -68,11 +68,11 @@ fn fill(path: &Path) {
 /// All that reading commands read: what holds, each fact, the settings, and the answer to a prompt.
 fn told(log: &Log) -> Result<Vec<String>, Error> {
     let from = now().plus_ms(-30 * DAY_MS);
-    let known = Known::at(log, now())?;
+    let known = Snapshot::at(log, now())?;
     let question = Question { now: now(), occasion: Occasion::Look, feels: None, meter: None };
     let mut told = vec![format!("{:?}", log.wearer()?), format!("{:?}", known.answer(&question).verdict)];
     told.push(format!("{:?}", known.history));
-    told.push(serde_json::to_string(&log.holding(from, now())?).unwrap());
+    told.push(serde_json::to_string(&log.current(from, now())?).unwrap());
     log.each_fact(|entry| {
         told.push(serde_json::to_string(&entry).unwrap());
         Ok(())
@@ -119,7 +119,7 @@ fn a_flipped_bit_changes_nothing_that_is_told_without_a_word() {
             Err(Error::NotALog { .. } | Error::NewerLog { .. } | Error::DamagedLog { .. }) => refused += 1,
             Err(other) => panic!("byte {at}: {other}"),
             Ok(log) => {
-                let quick = Known::at(&log, now());
+                let quick = Snapshot::at(&log, now());
                 log.look_through().unwrap_or_else(|error| panic!("byte {at}: {error}"));
                 let now_told = told(&log).unwrap_or_else(|error| panic!("byte {at}: {error}"));
                 if log.damage().met().is_some() {
@@ -191,7 +191,7 @@ fn what_was_acknowledged_is_in_the_file_itself() {
 fn last_of(log: &Log) -> EntryId {
     let mut last = None;
     log.each_fact(|entry| {
-        if !matches!(entry.what, What::SensorReading { .. }) {
+        if !matches!(entry.what, EntryKind::SensorReading { .. }) {
             last = Some(entry.id);
         }
         Ok(())
@@ -323,7 +323,7 @@ fn a_prompt_waits_for_nobody_who_writes() {
     writer.execute_batch("BEGIN IMMEDIATE").unwrap();
     let begun = Instant::now();
     let mut log = Log::open_sound(&path, now()).unwrap();
-    let known = Known::at(&log, now()).unwrap();
+    let known = Snapshot::at(&log, now()).unwrap();
     assert!(!known.history.readings.is_empty());
     // Generous, for a machine that does other things meanwhile; waiting would take five seconds.
     assert!(begun.elapsed() < Duration::from_secs(1), "{:?}", begun.elapsed());
@@ -345,11 +345,11 @@ fn trying_out_a_merge_lets_others_write() {
     let writer = rusqlite::Connection::open(&path).unwrap();
     let mut log = Log::open(&path, now()).unwrap();
     writer.execute_batch("BEGIN IMMEDIATE").unwrap();
-    let meeting = log.meet(&peer, now()).unwrap();
-    assert_eq!((meeting.recorded.new, meeting.recorded.known), (150, 150));
-    assert_eq!(log.rehearse_merge(&peer).unwrap(), meeting.recorded);
+    let preview = log.preview_merge(&peer, now()).unwrap();
+    assert_eq!((preview.recorded.new, preview.recorded.known), (150, 150));
+    assert_eq!(log.rehearse_merge(&peer).unwrap(), preview.recorded);
     writer.execute_batch("COMMIT").unwrap();
-    assert_eq!(log.merge(&peer).unwrap(), meeting.recorded);
+    assert_eq!(log.merge(&peer).unwrap(), preview.recorded);
     let again = log.merge(&peer).unwrap();
     assert_eq!((again.new, again.known), (0, 300));
     log.check().unwrap();
@@ -359,19 +359,19 @@ fn trying_out_a_merge_lets_others_write() {
 fn a_killed_mend_is_not_in_the_way() {
     let (folder, path) = place();
     fill(&path);
-    let into = folder.path().join("mended.ebb");
+    let into = folder.path().join("recovered.ebb");
     // What it leaves when it is killed while it makes the new log.
-    fs::write(folder.path().join(".mending-mended.ebb.part"), b"").unwrap();
-    fs::write(folder.path().join(".mending-mended.ebb.part-wal"), b"half").unwrap();
-    let mended = Log::mend(&path, &into, now()).unwrap();
-    assert_eq!(mended.readings, READINGS as u64);
+    fs::write(folder.path().join(".recovering-recovered.ebb.part"), b"").unwrap();
+    fs::write(folder.path().join(".recovering-recovered.ebb.part-wal"), b"half").unwrap();
+    let recovered = Log::recover(&path, &into, now()).unwrap();
+    assert_eq!(recovered.readings, READINGS as u64);
     let left: Vec<String> = fs::read_dir(folder.path())
         .unwrap()
         .map(|one| one.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.contains("mending"))
+        .filter(|name| name.contains("recovering"))
         .collect();
     assert!(left.is_empty(), "{left:?}");
-    assert!(matches!(Log::mend(&path, &into, now()), Err(Error::File { .. })), "nothing is written over");
+    assert!(matches!(Log::recover(&path, &into, now()), Err(Error::File { .. })), "nothing is written over");
 }
 
 // ---- A full disk -----------------------------------------------------------------------------------------------------

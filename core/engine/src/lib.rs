@@ -3,7 +3,7 @@
 //! # What is where
 //!
 //! Values in, values out. The caller passes the record ([`log::History`]), the settings ([`wearer::Wearer`]), what was learnt
-//! ([`watch::Learnt`]) and the time; the answer is a [`prompt::Prompt`] of codes and numbers.
+//! ([`engine::Learnt`]) and the time; the answer is a [`prompt::Prompt`] of codes and numbers.
 //!
 //! | question | module |
 //! |---|---|
@@ -13,11 +13,12 @@
 //! | where it will be, and the chance of a low | [`forecast`] |
 //! | treat, check or hold, and that a rescue gets 15 minutes | [`prompt`] |
 //! | the same asked ahead: before sleep, a drive, movement | [`before`] |
-//! | all of it in one, reading by reading | [`watch`] |
+//! | all of it in one, reading by reading | [`engine`] |
 
 pub mod before;
 pub mod body;
 pub mod country;
+pub mod engine;
 pub mod error;
 pub mod estimate;
 pub mod forecast;
@@ -26,7 +27,6 @@ pub mod prompt;
 mod sorted;
 pub mod time;
 pub mod units;
-pub mod watch;
 pub mod wearer;
 
 pub use error::{Error, Result};

@@ -103,7 +103,7 @@ impl From<Language> for String {
 /// How the wearer weighs a needless treat against a missed low.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, Default)]
 #[serde(rename_all = "snake_case")]
-pub enum Caution {
+pub enum TreatPreference {
     /// A needless treat weighs more than usual: fewer prompts to treat, later ones.
     Sparing,
     /// The usual weighing.
@@ -128,7 +128,8 @@ pub struct Wearer {
     /// The wearer's night, in local minutes of the day.
     pub night: DayHours,
     /// How a needless treat weighs against a missed low.
-    pub caution: Caution,
+    #[serde(rename = "caution")]
+    pub treat_preference: TreatPreference,
     /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team.
     pub insulin_factor_mg_dl_per_unit: Option<f64>,
     /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team.
@@ -165,7 +166,7 @@ impl Default for Wearer {
             low_line: line(LOW_LINE_MG_DL),
             high_line: line(HIGH_LINE_MG_DL),
             night: DayHours { from_minute: 23 * 60, until_minute: 7 * 60 },
-            caution: Caution::default(),
+            treat_preference: TreatPreference::default(),
             insulin_factor_mg_dl_per_unit: None,
             carbohydrate_factor_mg_dl_per_g: None,
             followed_sensor: None,

@@ -12,14 +12,14 @@ pub mod reliability;
 use serde::{Deserialize, Serialize};
 
 use crate::before::nights::Nights;
+use crate::engine::{Engine, Learnt};
 use crate::error::Result;
 use crate::estimate::adapt::{Adaptation, adapt, covered_days};
 use crate::estimate::sites::Sites;
 use crate::forecast::calibration::CalibrationBin;
-use crate::log::{Entry, History, PressedSpell, Source, What};
+use crate::log::{CompressionLow, Entry, EntryKind, History, Source};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
-use crate::watch::{Learnt, Watch};
 use crate::wearer::Wearer;
 
 /// The name under which a store keeps a [`Lesson`].
@@ -76,16 +76,16 @@ pub fn from_log(log: &mut Log, now: Moment) -> Result<Lessons> {
     let history = log.history(from, now)?.until(now);
     // One that was taken back must not return, though it may now seem to begin a reading earlier.
     let ever = log.entries(from.plus_ms(-DAY_MS), now)?;
-    let ever: Vec<PressedSpell> = ever
+    let ever: Vec<CompressionLow> = ever
         .iter()
         .filter_map(|entry| match entry.what {
-            What::PressedSpell { until } => Some(PressedSpell { from: entry.at, until }),
+            EntryKind::CompressionLow { until } => Some(CompressionLow { from: entry.at, until }),
             _ => None,
         })
         .collect();
     // A damaged lesson is replaced.
     let before = for_prompt(log, now).unwrap_or_default();
-    let mut marked = pressed_spells(&history, &wearer, &before, now)?;
+    let mut marked = compression_lows(&history, &wearer, &before, now)?;
     marked.retain(|entry| !ever.iter().any(|one| overlap(one, entry)));
     let history = if marked.is_empty() {
         history
@@ -98,9 +98,9 @@ pub fn from_log(log: &mut Log, now: Moment) -> Result<Lessons> {
     Ok(Lessons { lesson, marked })
 }
 
-fn overlap(one: &PressedSpell, entry: &Entry) -> bool {
+fn overlap(one: &CompressionLow, entry: &Entry) -> bool {
     match entry.what {
-        What::PressedSpell { until } => one.from.is_before(until) && entry.at.is_before(one.until),
+        EntryKind::CompressionLow { until } => one.from.is_before(until) && entry.at.is_before(one.until),
         _ => false,
     }
 }
@@ -170,10 +170,10 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
         adapted @ Adaptation::Adapted { .. } => adapted,
     };
     let run = |learnt: &Learnt| {
-        let mut watch = Watch::new(history, wearer, learnt);
-        watch.score_from(judged_from);
-        watch.go_through(now);
-        watch.forecaster().clone()
+        let mut engine = Engine::new(history, wearer, learnt);
+        engine.score_from(judged_from);
+        engine.replay(now);
+        engine.forecaster().clone()
     };
     let population = run(&Learnt::default());
     let own = match &adaptation {
@@ -211,15 +211,15 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
 ///
 /// # Errors
 /// [`crate::error::Error::Invalid`] where a spell lies in the future of `now`, which a history up to `now` cannot hold.
-pub fn pressed_spells(history: &History, wearer: &Wearer, learnt: &Learnt, now: Moment) -> Result<Vec<Entry>> {
-    let mut watch = Watch::new(history, wearer, learnt);
-    watch.go_through(now);
-    let known = |spell: &PressedSpell| {
+pub fn compression_lows(history: &History, wearer: &Wearer, learnt: &Learnt, now: Moment) -> Result<Vec<Entry>> {
+    let mut engine = Engine::new(history, wearer, learnt);
+    engine.replay(now);
+    let known = |spell: &CompressionLow| {
         history.pressed.iter().any(|marked| marked.from.is_before(spell.until) && spell.from.is_before(marked.until))
     };
     let source = Source::new(SOURCE)?;
-    let entry = |spell: &PressedSpell| {
-        Entry::received(spell.from, now, source.clone(), What::PressedSpell { until: spell.until })
+    let entry = |spell: &CompressionLow| {
+        Entry::received(spell.from, now, source.clone(), EntryKind::CompressionLow { until: spell.until })
     };
-    watch.pressed_spells().iter().filter(|spell| !known(spell)).map(entry).collect()
+    engine.compression_lows().iter().filter(|spell| !known(spell)).map(entry).collect()
 }

@@ -155,11 +155,11 @@ impl From<ebbstead_engine::Error> for Error {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Refusal {
     /// As a table of readings.
-    Table(csv::Fault),
+    Table(csv::RowFault),
     /// As a table that Ebbstead wrote: it is none.
     NotATable,
     /// As a FHIR bundle.
-    Bundle(fhir::Fault),
+    Bundle(fhir::ResourceFault),
     /// It is a log: it is merged, not imported.
     IsALog,
     /// It is a sealed log: it takes its passphrase.

@@ -66,24 +66,24 @@ alerts-readings-rise-fast = Die Werte steigen schnell.
 alerts-you-act-on-highs-at = Du handelst bei etwa { $acts } ({ $count }-mal), Bescheid bekommst du bei { $told }: bei { $at } wären es { $after } Alarme am Tag statt { $before }. Besprich es mit deinem Behandlungsteam.
 alerts-told-high-only-once-has = Käme der Alarm bei hohen Werten erst nach { $minutes } min, wären es { $after } solche Alarme statt { $before } und { $then }-mal umsonst geweckt statt { $woken }. Bei Unterzucker bliebe alles, wie es ist. Besprich es mit deinem Behandlungsteam.
 
-## sentences/answers
+## sentences/outcomes
 
-answers-no-prompt-kept-in-time = Aus dieser Zeit ist keine Antwort aufbewahrt. Jede, die dir zur Gegenwart gezeigt wird, wird es; hier siehst du dann, was daraus wurde. Eine zu einer vergangenen Zeit wird es nicht.
-answers-prompts-told-those-said-same = { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
-answers-holds-never-went-below-within = Von { $of } Malen Abwarten blieben { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
-answers-chance-low-within-half-hour = Die dabei genannte Wahrscheinlichkeit für Unterzucker binnen einer halben Stunde war im Mittel { $chance }.
-answers-those-did-with-lowest-reading = Diese nicht, mit dem tiefsten Wert: { $those }.
-answers-holds-more-carbohydrate-logged-within = Bei { $of } weiteren wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
-answers-times-told-to-treat-carbohydrate = Von { $of } Malen Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } gingen unter { $line }, und { $above } lagen binnen 2 h über { $high }.
-answers-times-told-to-check-meter = Von { $of } Malen Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
-answers-falls-waited = { $of }-mal fiel deine Glukose, beide Verläufe wurden gezeigt, und du hast nichts gegessen: { $low }-mal kam sie in der nächsten Stunde unter { $line }. Die gezeigte Chance dafür war { $waiting }, wenn du wartest, und { $treating }, wenn du behandelst.
-answers-falls-treated = { $of }-mal hast du dabei Kohlenhydrate genommen: { $low }-mal kam sie in der nächsten Stunde unter { $line }, { $above } waren innerhalb von 2 h über { $high }. Die gezeigte Chance für die Unterzuckerung war { $treating }, wenn du behandelst, und { $waiting }, wenn du wartest.
-answers-other-choice-not-known = Liegt der Anteil nahe an der gezeigten Chance, kannst du dich auf die Verläufe verlassen; was die andere Wahl gebracht hätte, weiß man nicht.
-answers-more-not-seen-what-came = Bei { $unseen } weiteren ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
-answers-none-them-about-fall-can = Keine davon galt einem Fall, der sich bis zum Ende verfolgen lässt.
-answers-what-done-and-not-logged = Was getan und nicht eingetragen wurde, ist hier nicht zu sehen.
-answers-95-to = (95 %: { $low } bis { $high } %)
-answers-of = { $hits } von { $of }
+outcomes-no-prompt-kept-in-time = Aus dieser Zeit ist keine Antwort aufbewahrt. Jede, die dir zur Gegenwart gezeigt wird, wird es; hier siehst du dann, was daraus wurde. Eine zu einer vergangenen Zeit wird es nicht.
+outcomes-prompts-told-those-said-same = { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
+outcomes-holds-never-went-below-within = Von { $of } Malen Abwarten blieben { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
+outcomes-chance-low-within-half-hour = Die dabei genannte Wahrscheinlichkeit für Unterzucker binnen einer halben Stunde war im Mittel { $chance }.
+outcomes-those-did-with-lowest-reading = Diese nicht, mit dem tiefsten Wert: { $those }.
+outcomes-holds-more-carbohydrate-logged-within = Bei { $of } weiteren wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
+outcomes-times-told-to-treat-carbohydrate = Von { $of } Malen Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } gingen unter { $line }, und { $above } lagen binnen 2 h über { $high }.
+outcomes-times-told-to-check-meter = Von { $of } Malen Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
+outcomes-falls-waited = { $of }-mal fiel deine Glukose, beide Verläufe wurden gezeigt, und du hast nichts gegessen: { $low }-mal kam sie in der nächsten Stunde unter { $line }. Die gezeigte Chance dafür war { $waiting }, wenn du wartest, und { $treating }, wenn du behandelst.
+outcomes-falls-treated = { $of }-mal hast du dabei Kohlenhydrate genommen: { $low }-mal kam sie in der nächsten Stunde unter { $line }, { $above } waren innerhalb von 2 h über { $high }. Die gezeigte Chance für die Unterzuckerung war { $treating }, wenn du behandelst, und { $waiting }, wenn du wartest.
+outcomes-other-choice-not-known = Liegt der Anteil nahe an der gezeigten Chance, kannst du dich auf die Verläufe verlassen; was die andere Wahl gebracht hätte, weiß man nicht.
+outcomes-more-not-seen-what-came = Bei { $unseen } weiteren ist nicht zu sehen, was kam: Werte fehlen, oder die Stunde ist nicht um.
+outcomes-none-them-about-fall-can = Keine davon galt einem Fall, der sich bis zum Ende verfolgen lässt.
+outcomes-what-done-and-not-logged = Was getan und nicht eingetragen wurde, ist hier nicht zu sehen.
+outcomes-95-to = (95 %: { $low } bis { $high } %)
+outcomes-of = { $hits } von { $of }
 
 ## sentences/bluetooth
 
@@ -361,9 +361,9 @@ page-alerts-alerts-replayed = Alarme, nachgespielt
 page-alerts-proposals = Vorschläge
 page-alerts-below-told-in-any-case = Unter { $floor } kommt in jedem Fall Bescheid, und wieder. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
 
-## pages/answers
+## pages/outcomes
 
-page-answers-what-came-prompts-days = Was aus den Antworten von { $days } Tagen wurde
+page-outcomes-what-came-prompts-days = Was aus den Antworten von { $days } Tagen wurde
 
 ## pages/learn
 
@@ -557,15 +557,15 @@ terminal-look-back-time = Zeit
 terminal-look-back-seen = gesehen
 terminal-look-back-blood-probably = Blut, wohl
 
-## terminal/commands/mend
+## terminal/commands/recover
 
-terminal-mend-damaged-log-only-read-and = Das beschädigte Protokoll wurde nur gelesen und bleibt: { $old }. Sieh das neue mit --log { $new } durch. Um damit weiterzumachen, verschieb die beschädigte Datei und die daneben, die mit ihrem Namen beginnen, an einen anderen Ort; dann leg die neue an ihren Platz. Sieh Einstellungen und alles andere durch, bevor du dich darauf verlässt.
+terminal-recover-damaged-log-only-read-and = Das beschädigte Protokoll wurde nur gelesen und bleibt: { $old }. Sieh das neue mit --log { $new } durch. Um damit weiterzumachen, verschieb die beschädigte Datei und die daneben, die mit ihrem Namen beginnen, an einen anderen Ort; dann leg die neue an ihren Platz. Sieh Einstellungen und alles andere durch, bevor du dich darauf verlässt.
 
 ## terminal/commands/merge
 
 terminal-merge-against = Dagegen spricht
-terminal-merge-nothing-taken-in-if-you = nichts wurde übernommen; wenn du weißt, warum, und es trotzdem willst, gib --even-so an
-terminal-merge-nothing-written-to-take-in = Nichts wurde geschrieben. Um es zu übernehmen, gib --take-in{ $even_so } an.
+terminal-merge-nothing-taken-in-if-you = nichts wurde übernommen; wenn du weißt, warum, und es trotzdem willst, gib --force an
+terminal-merge-nothing-written-add-apply = Nichts wurde geschrieben. Um es zu übernehmen, gib --apply{ $force } an.
 
 ## terminal/commands/reliability
 
@@ -910,13 +910,13 @@ entry-prompted-hold = gesagt: Abwarten
 entry-prompted-clear = gesagt: Nichts zu entscheiden
 entry-prompted-help = gesagt: Hilfe holen
 
-## words/pictures
+## words/chart
 
-picture-nothing = Keine Werte zu zeigen.
-picture-past = In den letzten { $span }: von { $first } auf { $last }, der neueste um { $last_at }; am tiefsten { $lowest } um { $lowest_at }, am höchsten { $highest } um { $highest_at }.
-picture-ahead = in { $minutes } Minuten { $expected }
-picture-expected = Erwarteter Wert: { $each }; neunmal von zehn liegt er in Klammern.
-picture-if-treated = Wenn du jetzt behandelst: etwa { $amount } in einer Stunde.
+chart-nothing = Keine Werte zu zeigen.
+chart-past = In den letzten { $span }: von { $first } auf { $last }, der neueste um { $last_at }; am tiefsten { $lowest } um { $lowest_at }, am höchsten { $highest } um { $highest_at }.
+chart-ahead = in { $minutes } Minuten { $expected }
+chart-expected = Erwarteter Wert: { $each }; neunmal von zehn liegt er in Klammern.
+chart-if-treated = Wenn du jetzt behandelst: etwa { $amount } in einer Stunde.
 
 ## words/lessons
 
@@ -931,11 +931,11 @@ lesson-scatter = Einzelne Werte streuen um etwa { $amount } um ihren Verlauf.
 lesson-lag = Dein Sensor läuft dem Blut um etwa { $minutes } Minuten nach.
 lesson-lag-needs-checks = Wie weit dein Sensor dem Blut nachläuft, lässt sich noch nicht sagen: { $checks } aus diesen Tagen, { $need } sind nötig.
 lesson-forecasts = Vorhersagen wurden daran verbessert, wie { $count } von ihnen ausgingen.
-standing-figures = { $told } Chancen wurden genannt, im Mittel { $mean_chance } %; in { $came } % kam es so. Im Mittel lag eine um { $off } Punkte daneben.
-standing-too-few = Noch lässt sich nichts sagen: { $have } halbe Stunden mit fallenden Werten wurden verfolgt, { $need } sind nötig.
-standing-keeps-its-word = Die Chancen halten ihr Wort, soweit sich das sagen lässt. { $told }
-standing-says-too-much = Es wird seltener zu tief als gesagt. { $told }
-standing-says-too-little = Es wird öfter zu tief als gesagt. { $told }
+calibration-figures = { $shown } Chancen wurden genannt, im Mittel { $mean_chance } %; in { $came } % kam es so. Im Mittel lag eine um { $off } Punkte daneben.
+calibration-too-few = Noch lässt sich nichts sagen: { $have } halbe Stunden mit fallenden Werten wurden verfolgt, { $need } sind nötig.
+calibration-calibrated = Die Chancen halten ihr Wort, soweit sich das sagen lässt. { $figures }
+calibration-over-forecasts = Es wird seltener zu tief als gesagt. { $figures }
+calibration-under-forecasts = Es wird öfter zu tief als gesagt. { $figures }
 
 ## words/files
 
@@ -1176,7 +1176,7 @@ shell-pressed-out = Weglassen
 shell-read-file = Datei mit Werten einlesen
 shell-find-sensor = Sensor in der Nähe suchen
 shell-screen-supplies = Vorräte
-shell-screen-answers = Was daraus wurde
+shell-screen-outcomes = Was daraus wurde
 shell-screen-copies = Kopien
 shell-which-supply = Welcher Vorrat
 shell-supply-stocked = Was geschah
@@ -1191,8 +1191,8 @@ shell-passphrase = Passphrase, mindestens 12 Zeichen
 shell-passphrase-again = Dieselbe Passphrase noch einmal
 shell-passphrase-lost = Ohne ihre Passphrase öffnet niemand die Kopie. Bewahr sie auf, wo du sie wiederfindest.
 shell-passphrase-of-copy = Ihre Passphrase, wenn sie versiegelt ist
-shell-take-in = Übernehmen
-shell-take-in-even-so = Trotzdem übernehmen
+shell-merge = Übernehmen
+shell-merge-anyway = Trotzdem übernehmen
 shell-copy-restores = Dieses Protokoll ist leer: Die Einstellungen der Kopie und das Gelernte kommen mit.
 shell-get-help = Hilfe holen
 shell-help-now = Ruf an, wenn jemand verwirrt ist, nicht schlucken kann oder nicht reagiert.

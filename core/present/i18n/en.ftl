@@ -66,27 +66,27 @@ alerts-readings-rise-fast = The readings rise fast.
 alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), and are alerted at { $told }. Alerted at { $at } instead, there would be { $after } alerts a day, not { $before }. Talk it over with your care team.
 alerts-told-high-only-once-has = Alerted to a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } needless awakenings instead of { $woken }. Lows would be alerted as before. Talk it over with your care team.
 
-## sentences/answers
+## sentences/outcomes
 
-answers-no-prompt-kept-in-time = No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.
-answers-prompts-told-those-said-same = { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
-answers-holds-never-went-below-within = Of { $of } holds, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
-answers-chance-low-within-half-hour = The chance of a low within half an hour shown beside them was { $chance } on average.
-answers-those-did-with-lowest-reading = Those that did, with the lowest reading: { $those }.
-answers-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
-answers-times-told-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
-answers-times-told-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
-answers-falls-waited = In { $of } { $of ->
+outcomes-no-prompt-kept-in-time = No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.
+outcomes-prompts-told-those-said-same = { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
+outcomes-holds-never-went-below-within = Of { $of } holds, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
+outcomes-chance-low-within-half-hour = The chance of a low within half an hour shown beside them was { $chance } on average.
+outcomes-those-did-with-lowest-reading = Those that did, with the lowest reading: { $those }.
+outcomes-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
+outcomes-times-told-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
+outcomes-times-told-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
+outcomes-falls-waited = In { $of } { $of ->
     [one] fall
    *[other] falls
     } with both futures shown you ate nothing: { $low } went below { $line } within the hour. The chance shown of that was { $waiting } if you wait, { $treating } if you treat.
-answers-falls-treated = In { $of } you took carbohydrate: { $low } went below { $line } within the hour, { $above } were above { $high } within 2 h. The chance shown of the low was { $treating } if you treat, { $waiting } if you wait.
-answers-other-choice-not-known = Where the share that came is close to the chance shown, the futures can be relied on; what the other choice would have brought in one fall is not known.
-answers-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
-answers-none-them-about-fall-can = None of them was about a fall that can be followed to its end.
-answers-what-done-and-not-logged = What was done and not logged is not seen here.
-answers-95-to = (95 %: { $low } to { $high } %)
-answers-of = { $hits } of { $of }
+outcomes-falls-treated = In { $of } you took carbohydrate: { $low } went below { $line } within the hour, { $above } were above { $high } within 2 h. The chance shown of the low was { $treating } if you treat, { $waiting } if you wait.
+outcomes-other-choice-not-known = Where the share that came is close to the chance shown, the futures can be relied on; what the other choice would have brought in one fall is not known.
+outcomes-more-not-seen-what-came = Of { $unseen } more it is not seen what came: readings are missing, or the hour is not over.
+outcomes-none-them-about-fall-can = None of them was about a fall that can be followed to its end.
+outcomes-what-done-and-not-logged = What was done and not logged is not seen here.
+outcomes-95-to = (95 %: { $low } to { $high } %)
+outcomes-of = { $hits } of { $of }
 
 ## sentences/bluetooth
 
@@ -364,9 +364,9 @@ page-alerts-alerts-replayed = Alerts, replayed
 page-alerts-proposals = Proposals
 page-alerts-below-told-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
 
-## pages/answers
+## pages/outcomes
 
-page-answers-what-came-prompts-days = What came of the prompts of { $days } days
+page-outcomes-what-came-prompts-days = What came of the prompts of { $days } days
 
 ## pages/learn
 
@@ -560,15 +560,15 @@ terminal-look-back-time = time
 terminal-look-back-seen = seen
 terminal-look-back-blood-probably = blood, probably
 
-## terminal/commands/mend
+## terminal/commands/recover
 
-terminal-mend-damaged-log-only-read-and = The damaged log was only read and is kept: { $old }. Look through the new one with --log { $new }. To go on with it, move the damaged file, and those beside it that begin with its name, somewhere else; then put the new one in its place. Settings and everything else are worth a look before you rely on it.
+terminal-recover-damaged-log-only-read-and = The damaged log was only read and is kept: { $old }. Look through the new one with --log { $new }. To go on with it, move the damaged file, and those beside it that begin with its name, somewhere else; then put the new one in its place. Settings and everything else are worth a look before you rely on it.
 
 ## terminal/commands/merge
 
 terminal-merge-against = Against it
-terminal-merge-nothing-taken-in-if-you = nothing was added; if you know why and want it all the same, add --even-so
-terminal-merge-nothing-written-to-take-in = Nothing was written. To take it in, add --take-in{ $even_so }.
+terminal-merge-nothing-taken-in-if-you = nothing was merged; if you know why and want it all the same, add --force
+terminal-merge-nothing-written-add-apply = Nothing was written. To merge it, add --apply{ $force }.
 
 ## terminal/commands/reliability
 
@@ -913,13 +913,13 @@ entry-prompted-hold = shown: hold
 entry-prompted-clear = shown: nothing to decide
 entry-prompted-help = shown: get help
 
-## words/pictures
+## words/chart
 
-picture-nothing = No readings to show.
-picture-past = Past { $span }: from { $first } to { $last }, the newest at { $last_at }; lowest { $lowest } at { $lowest_at }, highest { $highest } at { $highest_at }.
-picture-ahead = in { $minutes } minutes { $expected }
-picture-expected = Expected reading: { $each }; nine times in ten it falls in brackets.
-picture-if-treated = If you treat now: about { $amount } in an hour.
+chart-nothing = No readings to show.
+chart-past = Past { $span }: from { $first } to { $last }, the newest at { $last_at }; lowest { $lowest } at { $lowest_at }, highest { $highest } at { $highest_at }.
+chart-ahead = in { $minutes } minutes { $expected }
+chart-expected = Expected reading: { $each }; nine times in ten it falls in brackets.
+chart-if-treated = If you treat now: about { $amount } in an hour.
 
 ## words/lessons
 
@@ -933,12 +933,12 @@ lesson-moves-when-high = Near { $high } it moves { $times } times as much as nea
 lesson-scatter = Single readings scatter by about { $amount } around their course.
 lesson-lag = Your sensor runs about { $minutes } minutes behind blood.
 lesson-lag-needs-checks = How far your sensor runs behind blood is unknown yet: have { $checks } in these days, need { $need }.
-lesson-forecasts = Forecasts were mended by how { $count } of them turned out.
-standing-figures = { $told } chances were shown: { $mean_chance } % on average, and { $came } % came. They were off by { $off } points on average.
-standing-too-few = Not enough yet to say: falls have been watched through { $have } half-hours, { $need } are needed.
-standing-keeps-its-word = The chances were well calibrated, as far as can be seen. { $told }
-standing-says-too-much = Lows come less often than the chances say. { $told }
-standing-says-too-little = Lows come more often than the chances say. { $told }
+lesson-forecasts = Forecasts were corrected by how { $count } of them turned out.
+calibration-figures = { $shown } chances were shown: { $mean_chance } % on average, and { $came } % came. They were off by { $off } points on average.
+calibration-too-few = Not enough yet to say: falls have been watched through { $have } half-hours, { $need } are needed.
+calibration-calibrated = The chances were well calibrated, as far as can be seen. { $figures }
+calibration-over-forecasts = Lows come less often than the chances say. { $figures }
+calibration-under-forecasts = Lows come more often than the chances say. { $figures }
 
 ## words/files
 
@@ -1179,7 +1179,7 @@ shell-pressed-out = Leave them out
 shell-read-file = Read a file of readings
 shell-find-sensor = Find a sensor nearby
 shell-screen-supplies = Supplies
-shell-screen-answers = What came of it
+shell-screen-outcomes = What came of it
 shell-screen-copies = Copies
 shell-which-supply = Which supply
 shell-supply-stocked = What happened
@@ -1194,8 +1194,8 @@ shell-passphrase = Passphrase, at least 12 characters
 shell-passphrase-again = The same passphrase once more
 shell-passphrase-lost = Nobody can open the copy without its passphrase. Keep it where you will find it.
 shell-passphrase-of-copy = Its passphrase, if it is sealed
-shell-take-in = Take it in
-shell-take-in-even-so = Take it in even so
+shell-merge = Merge
+shell-merge-anyway = Merge anyway
 shell-copy-restores = This log is empty: the copy's settings and what was learnt come with it.
 shell-get-help = Get help
 shell-help-now = Call when somebody is confused, cannot swallow or does not respond.

@@ -67,27 +67,27 @@ alerts-readings-rise-fast = Las lecturas suben rápido.
 alerts-you-act-on-highs-at = Actúas ante la glucosa alta hacia { $acts } ({ $count } veces), y la alerta salta en { $told }. Con la alerta en { $at } habría { $after } alertas al día, no { $before }. Háblalo con tu equipo sanitario.
 alerts-told-high-only-once-has = Si la alerta de glucosa alta saltara solo cuando dura { $minutes } min, habría { $after } alertas de glucosa alta en vez de { $before }, y { $then } despertares innecesarios en vez de { $woken }. Las de hipoglucemia saltarían como antes. Háblalo con tu equipo sanitario.
 
-## sentences/answers
+## sentences/outcomes
 
-answers-no-prompt-kept-in-time = No se guardó ninguna indicación en este tiempo. Cada una que se te muestra sobre el presente se guarda, para que aquí puedas ver en qué acabó; las pedidas sobre un momento pasado, no.
-answers-prompts-told-those-said-same = Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
-answers-holds-never-went-below-within = De { $of } esperas, { $stayed } no bajaron de { $line } en { $after_minutes } min { $interval }.
-answers-chance-low-within-half-hour = La probabilidad de hipoglucemia en media hora que se mostró junto a ellas fue de { $chance } de media.
-answers-those-did-with-lowest-reading = Las que sí bajaron, con la lectura más baja: { $those }.
-answers-holds-more-carbohydrate-logged-within = En otras { $of } esperas se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
-answers-times-told-to-treat-carbohydrate = De { $of } indicaciones de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
-answers-times-told-to-check-meter = De { $of } indicaciones de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
-answers-falls-waited = En { $of } { $of ->
+outcomes-no-prompt-kept-in-time = No se guardó ninguna indicación en este tiempo. Cada una que se te muestra sobre el presente se guarda, para que aquí puedas ver en qué acabó; las pedidas sobre un momento pasado, no.
+outcomes-prompts-told-those-said-same = Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
+outcomes-holds-never-went-below-within = De { $of } esperas, { $stayed } no bajaron de { $line } en { $after_minutes } min { $interval }.
+outcomes-chance-low-within-half-hour = La probabilidad de hipoglucemia en media hora que se mostró junto a ellas fue de { $chance } de media.
+outcomes-those-did-with-lowest-reading = Las que sí bajaron, con la lectura más baja: { $those }.
+outcomes-holds-more-carbohydrate-logged-within = En otras { $of } esperas se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
+outcomes-times-told-to-treat-carbohydrate = De { $of } indicaciones de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
+outcomes-times-told-to-check-meter = De { $of } indicaciones de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
+outcomes-falls-waited = En { $of } { $of ->
     [one] bajada
    *[other] bajadas
     } con los dos futuros a la vista no comiste nada: { $low } bajaron de { $line } en una hora. La probabilidad mostrada de eso era de { $waiting } si esperas, { $treating } si tratas.
-answers-falls-treated = En { $of } tomaste hidratos: { $low } bajaron de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
-answers-other-choice-not-known = Donde la proporción que ocurrió se acerca a la probabilidad mostrada, puedes fiarte de los futuros; lo que la otra opción habría traído en una bajada concreta no se sabe.
-answers-more-not-seen-what-came = De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
-answers-none-them-about-fall-can = Ninguna trataba de una bajada que se pueda seguir hasta el final.
-answers-what-done-and-not-logged = Lo que se hizo y no se anotó no se ve aquí.
-answers-95-to = (95 %: de { $low } a { $high } %)
-answers-of = { $hits } de { $of }
+outcomes-falls-treated = En { $of } tomaste hidratos: { $low } bajaron de { $line } en una hora, { $above } pasaron de { $high } en 2 h. La probabilidad mostrada de la hipoglucemia era de { $treating } si tratas, { $waiting } si esperas.
+outcomes-other-choice-not-known = Donde la proporción que ocurrió se acerca a la probabilidad mostrada, puedes fiarte de los futuros; lo que la otra opción habría traído en una bajada concreta no se sabe.
+outcomes-more-not-seen-what-came = De otras { $unseen } no se ve en qué acabaron: faltan lecturas o la hora no ha terminado.
+outcomes-none-them-about-fall-can = Ninguna trataba de una bajada que se pueda seguir hasta el final.
+outcomes-what-done-and-not-logged = Lo que se hizo y no se anotó no se ve aquí.
+outcomes-95-to = (95 %: de { $low } a { $high } %)
+outcomes-of = { $hits } de { $of }
 
 ## sentences/bluetooth
 
@@ -365,9 +365,9 @@ page-alerts-alerts-replayed = Alertas, simuladas sobre el registro
 page-alerts-proposals = Propuestas
 page-alerts-below-told-in-any-case = Por debajo de { $floor } siempre hay una alerta, y se repite. Lo que se hizo y no se anotó no cuenta.
 
-## pages/answers
+## pages/outcomes
 
-page-answers-what-came-prompts-days = En qué acabaron las indicaciones de { $days } días
+page-outcomes-what-came-prompts-days = En qué acabaron las indicaciones de { $days } días
 
 ## pages/learn
 
@@ -561,15 +561,15 @@ terminal-look-back-time = hora
 terminal-look-back-seen = visto
 terminal-look-back-blood-probably = sangre, probable
 
-## terminal/commands/mend
+## terminal/commands/recover
 
-terminal-mend-damaged-log-only-read-and = El registro dañado solo se leyó y se conserva: { $old }. Mira el nuevo con --log { $new }. Para seguir con él, mueve a otro sitio el archivo dañado y los que están a su lado y empiezan por su nombre; después pon el nuevo en su lugar. Revisa los ajustes y todo lo demás antes de fiarte de él.
+terminal-recover-damaged-log-only-read-and = El registro dañado solo se leyó y se conserva: { $old }. Mira el nuevo con --log { $new }. Para seguir con él, mueve a otro sitio el archivo dañado y los que están a su lado y empiezan por su nombre; después pon el nuevo en su lugar. Revisa los ajustes y todo lo demás antes de fiarte de él.
 
 ## terminal/commands/merge
 
 terminal-merge-against = En contra
-terminal-merge-nothing-taken-in-if-you = no se incorporó nada; si sabes por qué y lo quieres de todos modos, añade --even-so
-terminal-merge-nothing-written-to-take-in = No se escribió nada. Para incorporarlo, añade --take-in{ $even_so }.
+terminal-merge-nothing-taken-in-if-you = no se incorporó nada; si sabes por qué y lo quieres de todos modos, añade --force
+terminal-merge-nothing-written-add-apply = No se escribió nada. Para incorporarlo, añade --apply{ $force }.
 
 ## terminal/commands/reliability
 
@@ -914,13 +914,13 @@ entry-prompted-hold = mostrado: esperar
 entry-prompted-clear = mostrado: nada que decidir
 entry-prompted-help = mostrado: pedir ayuda
 
-## words/pictures
+## words/chart
 
-picture-nothing = No hay lecturas que mostrar.
-picture-past = Durante { $span }: de { $first } a { $last }, la más reciente a las { $last_at }; la más baja { $lowest } a las { $lowest_at }, la más alta { $highest } a las { $highest_at }.
-picture-ahead = en { $minutes } minutos { $expected }
-picture-expected = Lectura prevista: { $each }; nueve de cada diez veces queda entre los paréntesis.
-picture-if-treated = Si tratas ahora: unos { $amount } en una hora.
+chart-nothing = No hay lecturas que mostrar.
+chart-past = Durante { $span }: de { $first } a { $last }, la más reciente a las { $last_at }; la más baja { $lowest } a las { $lowest_at }, la más alta { $highest } a las { $highest_at }.
+chart-ahead = en { $minutes } minutos { $expected }
+chart-expected = Lectura prevista: { $each }; nueve de cada diez veces queda entre los paréntesis.
+chart-if-treated = Si tratas ahora: unos { $amount } en una hora.
 
 ## words/lessons
 
@@ -935,11 +935,11 @@ lesson-scatter = Las lecturas sueltas se dispersan unos { $amount } alrededor de
 lesson-lag = Tu sensor va unos { $minutes } minutos por detrás de la sangre.
 lesson-lag-needs-checks = Aún no se sabe cuánto va tu sensor por detrás de la sangre: hay { $checks } en estos días, hacen falta { $need }.
 lesson-forecasts = Las previsiones se ajustaron según cómo acabaron { $count } de ellas.
-standing-figures = Se mostraron { $told } probabilidades: el { $mean_chance } % de media, y ocurrió el { $came } %. Se desviaron { $off } puntos de media.
-standing-too-few = Aún no basta para decirlo: se han seguido bajadas durante { $have } medias horas, hacen falta { $need }.
-standing-keeps-its-word = Las probabilidades estaban bien calibradas, por lo que se puede ver. { $told }
-standing-says-too-much = Las hipoglucemias llegan menos a menudo de lo que dicen las probabilidades. { $told }
-standing-says-too-little = Las hipoglucemias llegan más a menudo de lo que dicen las probabilidades. { $told }
+calibration-figures = Se mostraron { $shown } probabilidades: el { $mean_chance } % de media, y ocurrió el { $came } %. Se desviaron { $off } puntos de media.
+calibration-too-few = Aún no basta para decirlo: se han seguido bajadas durante { $have } medias horas, hacen falta { $need }.
+calibration-calibrated = Las probabilidades estaban bien calibradas, por lo que se puede ver. { $figures }
+calibration-over-forecasts = Las hipoglucemias llegan menos a menudo de lo que dicen las probabilidades. { $figures }
+calibration-under-forecasts = Las hipoglucemias llegan más a menudo de lo que dicen las probabilidades. { $figures }
 
 ## words/files
 
@@ -1180,7 +1180,7 @@ shell-pressed-out = Omitirlas
 shell-read-file = Leer un archivo de lecturas
 shell-find-sensor = Buscar un sensor cercano
 shell-screen-supplies = Suministros
-shell-screen-answers = En qué acabó
+shell-screen-outcomes = En qué acabó
 shell-screen-copies = Copias
 shell-which-supply = Qué suministro
 shell-supply-stocked = Qué pasó
@@ -1195,8 +1195,8 @@ shell-passphrase = Frase de contraseña, al menos 12 caracteres
 shell-passphrase-again = La misma frase de contraseña otra vez
 shell-passphrase-lost = Nadie puede abrir la copia sin su frase de contraseña. Guárdala donde la encuentres.
 shell-passphrase-of-copy = Su frase de contraseña, si está sellada
-shell-take-in = Incorporar
-shell-take-in-even-so = Incorporar de todos modos
+shell-merge = Incorporar
+shell-merge-anyway = Incorporar de todos modos
 shell-copy-restores = Este registro está vacío: con la copia vienen sus ajustes y lo aprendido.
 shell-get-help = Pide ayuda
 shell-help-now = Llama cuando alguien está confuso, no puede tragar o no responde.

@@ -2,11 +2,11 @@
 //! band, the lines, what was noted, and a scale for them. Of a review: the hours of the day. Where each thing lies is decided here, so that every shell
 //! draws the same; a shell maps minutes and mg/dL to its canvas and does no arithmetic on glucose.
 //!
-//! The same picture in words is [`crate::words::Words::picture`], which a screen reader gets.
+//! The same chart in words is [`crate::words::Words::chart`], which a screen reader gets.
 
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
-use crate::log::{Entry, History, Reading, What};
+use crate::log::{Entry, EntryKind, History, Reading};
 use crate::review::Review;
 use crate::review::metrics::Hour;
 use crate::time::Moment;
@@ -22,7 +22,7 @@ pub const AHEAD_MINUTES: f64 = 60.0;
 /// What a drawing never leaves, in mg/dL: beyond this a band says nothing more.
 const DRAWN_MG_DL: (f64, f64) = (30.0, 400.0);
 /// Marks of the scale there are at most.
-const MOST_MARKS: usize = 7;
+const MOST_TICKS: usize = 7;
 /// The floor and the high line are drawn where something comes this near, in mg/dL; the low line always is.
 const NEAR_MG_DL: f64 = 10.0;
 
@@ -43,12 +43,12 @@ pub struct PathPoint {
     /// The expected reading, in mg/dL.
     pub mg_dl: f64,
     /// Nine in ten lie above... or at this, in mg/dL.
-    pub least_mg_dl: f64,
+    pub p5_mg_dl: f64,
     /// ... and below or at this, in mg/dL.
-    pub most_mg_dl: f64,
+    pub p95_mg_dl: f64,
 }
 
-/// A line across the picture.
+/// A line across the chart.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// Where, in mg/dL.
@@ -61,9 +61,9 @@ pub struct Line {
 
 /// A mark of a scale.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Mark {
+pub struct Tick {
     /// Where: mg/dL on the upright scale, minutes from the present on the level one.
-    pub place: f64,
+    pub value: f64,
     /// What to write there.
     pub text: String,
 }
@@ -79,7 +79,7 @@ pub struct Noted {
 
 /// Everything a drawing needs.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Picture {
+pub struct Chart {
     /// The first minute shown, negative.
     pub from_minutes: f64,
     /// The last minute shown.
@@ -99,19 +99,19 @@ pub struct Picture {
     /// The lines that matter here.
     pub lines: Vec<Line>,
     /// The upright scale.
-    pub amounts: Vec<Mark>,
+    pub amounts: Vec<Tick>,
     /// The level scale.
-    pub times: Vec<Mark>,
+    pub times: Vec<Tick>,
     /// What was noted, by time.
     pub noted: Vec<Noted>,
     /// What the marks stand for: sensor reading, meter check, expected path, its band, and the path if treated where it is drawn.
     pub legend: Vec<String>,
-    /// The picture in words.
+    /// The chart in words.
     pub text: String,
 }
 
-impl Picture {
-    /// Lays out the picture of a moment. `noted` may hold entries of any kind and time; `futures` are given where both are to be shown.
+impl Chart {
+    /// Lays out the chart of a moment. `noted` may hold entries of any kind and time; `futures` are given where both are to be shown.
     #[must_use]
     pub fn of(
         now: Moment,
@@ -138,7 +138,7 @@ impl Picture {
 
         let amounts = || {
             let past = readings.iter().chain(&meters).map(|one| one.mg_dl);
-            past.chain(path.iter().flat_map(|one| [one.least_mg_dl, one.most_mg_dl]))
+            past.chain(path.iter().flat_map(|one| [one.p5_mg_dl, one.p95_mg_dl]))
                 .chain(treated.iter().map(|one| one.mg_dl))
         };
         let (low, high) = (wearer.low_line.mg_dl(), wearer.high_line.mg_dl());
@@ -160,7 +160,7 @@ impl Picture {
             .collect();
         let ends = amounts().chain(lines.iter().map(|line| line.mg_dl));
         let amounts = scale(ends.fold((low, low), |(least, most), one| (least.min(one), most.max(one))), words);
-        let end = |mark: Option<&Mark>| mark.map_or(low, |mark| mark.place);
+        let end = |tick: Option<&Tick>| tick.map_or(low, |tick| tick.value);
 
         let noted = noted
             .iter()
@@ -185,7 +185,7 @@ impl Picture {
             times: times(now, words),
             noted,
             legend: legend.map(|label| words.label(label)).collect(),
-            text: words.picture(&shown, forecast, treated.last().map(|one| one.mg_dl)),
+            text: words.chart(&shown, forecast, treated.last().map(|one| one.mg_dl)),
             readings,
             meters,
             path,
@@ -196,56 +196,56 @@ impl Picture {
 
 /// One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Post {
+pub struct HourPercentiles {
     /// Hours from midnight to the hour's middle.
     pub hours: f64,
     /// The post's lower end, in mg/dL.
-    pub least_mg_dl: f64,
+    pub p10_mg_dl: f64,
     /// The lower end of the middle half, in mg/dL.
-    pub lower_mg_dl: f64,
+    pub p25_mg_dl: f64,
     /// The median, in mg/dL.
-    pub middle_mg_dl: f64,
+    pub p50_mg_dl: f64,
     /// The upper end of the middle half, in mg/dL.
-    pub upper_mg_dl: f64,
+    pub p75_mg_dl: f64,
     /// The post's upper end, in mg/dL.
-    pub most_mg_dl: f64,
+    pub p90_mg_dl: f64,
 }
 
 /// Everything a drawing of the daily profile needs: 24 hours of the wearer's clock from midnight.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Day {
+pub struct DayChart {
     /// The lower end of the upright scale, in mg/dL.
     pub lowest_mg_dl: f64,
     /// The upper end, in mg/dL.
     pub highest_mg_dl: f64,
     /// The hours that have enough readings, by time.
-    pub posts: Vec<Post>,
+    pub posts: Vec<HourPercentiles>,
     /// The floor and the wearer's own lines.
     pub lines: Vec<Line>,
     /// The upright scale.
-    pub amounts: Vec<Mark>,
+    pub amounts: Vec<Tick>,
     /// The level scale: hours from midnight.
-    pub times: Vec<Mark>,
+    pub times: Vec<Tick>,
     /// What the posts stand for.
     pub legend: String,
-    /// The picture in words.
+    /// The chart in words.
     pub text: String,
 }
 
-impl Day {
+impl DayChart {
     /// Lays out the profile of a review; nothing where no hour has enough readings.
     #[must_use]
     pub fn of(review: &Review, wearer: &Wearer, words: Words) -> Option<Self> {
         let held = |mg_dl: f64| mg_dl.clamp(DRAWN_MG_DL.0, DRAWN_MG_DL.1);
         let post = |hour: &Hour| {
             let [least, lower, middle, upper, most] = hour.mg_dl.map(held);
-            Post {
+            HourPercentiles {
                 hours: f64::from(hour.hour) + 0.5,
-                least_mg_dl: least,
-                lower_mg_dl: lower,
-                middle_mg_dl: middle,
-                upper_mg_dl: upper,
-                most_mg_dl: most,
+                p10_mg_dl: least,
+                p25_mg_dl: lower,
+                p50_mg_dl: middle,
+                p75_mg_dl: upper,
+                p90_mg_dl: most,
             }
         };
         let told: Vec<&Hour> = review.profile.iter().flatten().collect();
@@ -255,7 +255,7 @@ impl Day {
         let ((low_at, low), (high_at, high)) = (at(lowest), at(highest));
         let hours = told.len();
         let text = say!(words, "chart-glucose-by-hour-your-clock", hours, low_at, low, high_at, high);
-        let posts: Vec<Post> = told.into_iter().map(post).collect();
+        let posts: Vec<HourPercentiles> = told.into_iter().map(post).collect();
         let own = [
             (FLOOR_LINE_MG_DL, Label::FloorLine),
             (wearer.low_line.mg_dl(), Label::LowLine),
@@ -267,17 +267,17 @@ impl Day {
             text: format!("{} {}", words.label(which), words.amount(mg_dl)),
         });
         let ends =
-            posts.iter().flat_map(|post| [post.least_mg_dl, post.most_mg_dl]).chain(lines.iter().map(|one| one.mg_dl));
+            posts.iter().flat_map(|post| [post.p10_mg_dl, post.p90_mg_dl]).chain(lines.iter().map(|one| one.mg_dl));
         let (least, most) = ends.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), one| (a.min(one), b.max(one)));
         let amounts = scale((least, most), words);
         Some(Self {
-            lowest_mg_dl: amounts.first().map_or(least, |mark| mark.place),
-            highest_mg_dl: amounts.last().map_or(most, |mark| mark.place),
+            lowest_mg_dl: amounts.first().map_or(least, |tick| tick.value),
+            highest_mg_dl: amounts.last().map_or(most, |tick| tick.value),
             posts,
             lines: lines.to_vec(),
             amounts,
             times: [0, 6, 12, 18, 24]
-                .map(|hour| Mark { place: f64::from(hour), text: format!("{hour:02}:00") })
+                .map(|hour| Tick { value: f64::from(hour), text: format!("{hour:02}:00") })
                 .to_vec(),
             legend: text!(words, "chart-each-post-holds-eight-readings").to_owned(),
             text,
@@ -285,17 +285,17 @@ impl Day {
     }
 }
 
-/// Whether a picture notes such an entry: what bears on glucose or on the sensor, readings aside.
+/// Whether a chart notes such an entry: what bears on glucose or on the sensor, readings aside.
 #[must_use]
-pub const fn is_noted(what: &What) -> bool {
+pub const fn is_noted(what: &EntryKind) -> bool {
     !matches!(
         what,
-        What::SensorReading { .. }
-            | What::SensorBeyond { .. }
-            | What::Supply(_)
-            | What::Prompted(_)
-            | What::Import { .. }
-            | What::Retraction
+        EntryKind::SensorReading { .. }
+            | EntryKind::SensorBeyond { .. }
+            | EntryKind::Supply(_)
+            | EntryKind::Prompted(_)
+            | EntryKind::Import { .. }
+            | EntryKind::Retraction
     )
 }
 
@@ -306,16 +306,16 @@ fn path(newest: Option<&Point>, forecast: Option<&Forecast>) -> Vec<PathPoint> {
     let start = newest.map(|one| PathPoint {
         minutes: 0.0,
         mg_dl: held(one.mg_dl),
-        least_mg_dl: held(one.mg_dl),
-        most_mg_dl: held(one.mg_dl),
+        p5_mg_dl: held(one.mg_dl),
+        p95_mg_dl: held(one.mg_dl),
     });
     let ahead = forecast.corrected().filter(|one| f64::from(one.minutes) <= AHEAD_MINUTES).map(|one| {
         let reach = NINE_IN_TEN_SDS * one.reading_sd_mg_dl;
         PathPoint {
             minutes: f64::from(one.minutes),
             mg_dl: held(one.reading_mg_dl),
-            least_mg_dl: held(one.reading_mg_dl - reach),
-            most_mg_dl: held(one.reading_mg_dl + reach),
+            p5_mg_dl: held(one.reading_mg_dl - reach),
+            p95_mg_dl: held(one.reading_mg_dl + reach),
         }
     });
     start.into_iter().chain(ahead).collect()
@@ -331,31 +331,31 @@ fn treated(path: &[PathPoint], futures: &Futures) -> Vec<Point> {
 }
 
 /// Round amounts of the wearer's unit that reach over both ends.
-fn scale((least, most): (f64, f64), words: Words) -> Vec<Mark> {
+fn scale((least, most): (f64, f64), words: Words) -> Vec<Tick> {
     let (mg_dl_per_unit, steps): (f64, &[f64]) = match words.unit() {
         GlucoseUnit::MgDl => (1.0, &[10.0, 20.0, 25.0, 30.0, 40.0, 50.0, 100.0]),
         GlucoseUnit::MmolL => (MG_DL_PER_MMOL_L, &[0.5, 1.0, 2.0, 3.0, 5.0]),
     };
     let (least, most) = (least / mg_dl_per_unit, most / mg_dl_per_unit);
     let first = |step: f64| (least / step).floor();
-    // A picture of one level still has two marks.
+    // A chart of one level still has two marks.
     let last = |step: f64| (most / step).ceil().max(first(step) + 1.0);
-    let fits = |step: &f64| last(*step) - first(*step) < MOST_MARKS as f64;
+    let fits = |step: &f64| last(*step) - first(*step) < MOST_TICKS as f64;
     let step = steps.iter().copied().find(fits).unwrap_or(10.0 * steps[0]);
     std::iter::successors(Some(first(step)), |mark| Some(mark + 1.0))
         .take_while(|mark| *mark <= last(step))
         .map(|mark| {
-            let place = mark * step * mg_dl_per_unit;
-            Mark { place, text: words.bare_amount(place) }
+            let value = mark * step * mg_dl_per_unit;
+            Tick { value, text: words.bare_amount(value) }
         })
         .collect()
 }
 
 /// Every half hour back by the wearer's clock, and the half hours ahead.
-fn times(now: Moment, words: Words) -> Vec<Mark> {
-    let back = [120.0, 90.0, 60.0, 30.0].map(|m| Mark { place: -m, text: now.plus_minutes(-m).clock() });
-    let ahead = [30.0, 60.0].map(|m| Mark { place: m, text: now.plus_minutes(m).clock() });
-    back.into_iter().chain([Mark { place: 0.0, text: words.label(Label::Now) }]).chain(ahead).collect()
+fn times(now: Moment, words: Words) -> Vec<Tick> {
+    let back = [120.0, 90.0, 60.0, 30.0].map(|m| Tick { value: -m, text: now.plus_minutes(-m).clock() });
+    let ahead = [30.0, 60.0].map(|m| Tick { value: m, text: now.plus_minutes(m).clock() });
+    back.into_iter().chain([Tick { value: 0.0, text: words.label(Label::Now) }]).chain(ahead).collect()
 }
 
 #[cfg(test)]
@@ -381,13 +381,13 @@ mod tests {
             for unit in [GlucoseUnit::MgDl, GlucoseUnit::MmolL] {
                 let (now, history) = history(amounts);
                 let wearer = Wearer { unit, language: Language::GERMAN, ..Wearer::default() };
-                let picture = Picture::of(now, &wearer, &history, &[], None, None);
-                let inside = picture.lowest_mg_dl - 1e-9..=picture.highest_mg_dl + 1e-9;
-                assert!(picture.readings.iter().all(|one| inside.contains(&one.mg_dl)), "{amounts:?}");
-                assert!(picture.lines.iter().all(|one| inside.contains(&one.mg_dl)), "{amounts:?}");
-                assert!((2..=8).contains(&picture.amounts.len()), "{amounts:?}: {:?}", picture.amounts);
-                assert!(picture.readings.iter().all(|one| (-120.0..=0.0).contains(&one.minutes)));
-                assert!(!picture.text.is_empty());
+                let chart = Chart::of(now, &wearer, &history, &[], None, None);
+                let inside = chart.lowest_mg_dl - 1e-9..=chart.highest_mg_dl + 1e-9;
+                assert!(chart.readings.iter().all(|one| inside.contains(&one.mg_dl)), "{amounts:?}");
+                assert!(chart.lines.iter().all(|one| inside.contains(&one.mg_dl)), "{amounts:?}");
+                assert!((2..=8).contains(&chart.amounts.len()), "{amounts:?}: {:?}", chart.amounts);
+                assert!(chart.readings.iter().all(|one| (-120.0..=0.0).contains(&one.minutes)));
+                assert!(!chart.text.is_empty());
             }
         }
     }

@@ -18,5 +18,5 @@ pub mod sentences;
 pub mod words;
 
 use ebbstead_engine::{before, country, forecast, prompt, time, units, wearer};
-use ebbstead_insights::{alerts, answers, learn, review, sensor, statistics, supplies};
+use ebbstead_insights::{alerts, learn, outcomes, review, sensor, statistics, supplies};
 use ebbstead_log::{error, exchange, log, store};

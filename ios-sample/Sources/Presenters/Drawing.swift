@@ -1,6 +1,6 @@
 import Ebbstead
 
-/// A picture as marks on a sheet, for any canvas. Lengths are in points, from the upper left corner.
+/// A chart as marks on a sheet, for any canvas. Lengths are in points, from the upper left corner.
 public struct Drawing: Equatable, Sendable {
     public var width: Double
     public var height: Double
@@ -10,7 +10,7 @@ public struct Drawing: Equatable, Sendable {
     public var legend: [Legend]
     /// What was noted in the time shown, with the letter that marks it.
     public var noted: [String]
-    /// The picture in words, for a screen reader. The marks are hidden from it.
+    /// The chart in words, for a screen reader. The marks are hidden from it.
     public var text: String
 
     public struct Legend: Equatable, Sendable {
@@ -53,10 +53,10 @@ public enum Anchor: Equatable, Sendable {
 }
 
 extension Drawing {
-    /// Lays a picture out on a sheet of a width, in type of a size. Places are the core's minutes and mg/dL in straight
+    /// Lays a chart out on a sheet of a width, in type of a size. Places are the core's minutes and mg/dL in straight
     /// proportion; nothing is worked out from them.
-    public init(_ picture: Picture, width: Double, typeSize: Double) {
-        // Very large type would leave no room for the picture; what it says is in the text below it in full size.
+    public init(_ chart: Chart, width: Double, typeSize: Double) {
+        // Very large type would leave no room for the chart; what it says is in the text below it in full size.
         let typeSize = min(typeSize, width / 17)
         let left = typeSize * 2.8
         let right = typeSize * 0.8
@@ -64,13 +64,13 @@ extension Drawing {
         let bottom = typeSize * 2.4
         let height = max(width * 0.62, typeSize * 14)
         let inner = (width: width - left - right, height: height - top - bottom)
-        let minutes = max(picture.untilMinutes - picture.fromMinutes, 1)
-        let span = max(picture.highestMgDl - picture.lowestMgDl, 1)
+        let minutes = max(chart.untilMinutes - chart.fromMinutes, 1)
+        let span = max(chart.highestMgDl - chart.lowestMgDl, 1)
 
-        func x(_ minute: Double) -> Double { left + (minute - picture.fromMinutes) / minutes * inner.width }
+        func x(_ minute: Double) -> Double { left + (minute - chart.fromMinutes) / minutes * inner.width }
         func y(_ mgDl: Double) -> Double {
-            let held = min(max(mgDl, picture.lowestMgDl), picture.highestMgDl)
-            return top + (picture.highestMgDl - held) / span * inner.height
+            let held = min(max(mgDl, chart.lowestMgDl), chart.highestMgDl)
+            return top + (chart.highestMgDl - held) / span * inner.height
         }
         let foot = top + inner.height
         var marks: [Mark] = []
@@ -80,10 +80,10 @@ extension Drawing {
         }
 
         // Behind everything: the band, as a surface with an edge of its own.
-        let ahead = picture.path.filter { $0.minutes <= picture.untilMinutes }
+        let ahead = chart.path.filter { $0.minutes <= chart.untilMinutes }
         if ahead.count > 1 {
-            let upper = ahead.map { Place(x: x($0.minutes), y: y($0.mostMgDl)) }
-            let lower = ahead.map { Place(x: x($0.minutes), y: y($0.leastMgDl)) }
+            let upper = ahead.map { Place(x: x($0.minutes), y: y($0.p95MgDl)) }
+            let lower = ahead.map { Place(x: x($0.minutes), y: y($0.p5MgDl)) }
             add(.band, .area(upper + lower.reversed()))
             add(.band, .line(upper, dashes: [], width: 1))
             add(.band, .line(lower, dashes: [], width: 1))
@@ -91,32 +91,32 @@ extension Drawing {
         // The scales.
         add(.scale, .line([Place(x: left, y: foot), Place(x: left + inner.width, y: foot)], dashes: [], width: 1))
         let apart = typeSize * 1.15
-        let linePlaces = picture.lines.map { y($0.mgDl) }
-        for mark in picture.amounts where linePlaces.allSatisfy({ abs($0 - y(mark.place)) > 0.5 }) {
-            across(mark.place, .scale, dashes: [1, 5], width: 0.5)
+        let linePlaces = chart.lines.map { y($0.mgDl) }
+        for mark in chart.amounts where linePlaces.allSatisfy({ abs($0 - y(mark.value)) > 0.5 }) {
+            across(mark.value, .scale, dashes: [1, 5], width: 0.5)
         }
         var written: [Double] = []
-        for mark in picture.amounts where written.allSatisfy({ abs($0 - y(mark.place)) >= apart }) {
-            written.append(y(mark.place))
-            add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: y(mark.place) + typeSize * 0.35), anchor: .end, size: typeSize))
+        for mark in chart.amounts where written.allSatisfy({ abs($0 - y(mark.value)) >= apart }) {
+            written.append(y(mark.value))
+            add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: y(mark.value) + typeSize * 0.35), anchor: .end, size: typeSize))
         }
         // Times are left out where large type leaves no room; the present always stays.
         var taken: [ClosedRange<Double>] = []
-        for mark in picture.times.sorted(by: { abs($0.place) < abs($1.place) }) {
+        for mark in chart.times.sorted(by: { abs($0.value) < abs($1.value) }) {
             let half = Double(mark.text.count) * typeSize * 0.3
-            let at = min(max(x(mark.place), half), width - half)
+            let at = min(max(x(mark.value), half), width - half)
             let room = (at - half - typeSize * 0.2)...(at + half + typeSize * 0.2)
             guard taken.allSatisfy({ !$0.overlaps(room) }) else { continue }
             taken.append(room)
-            add(.scale, .line([Place(x: x(mark.place), y: foot), Place(x: x(mark.place), y: foot + typeSize * 0.3)], dashes: [], width: 1))
+            add(.scale, .line([Place(x: x(mark.value), y: foot), Place(x: x(mark.value), y: foot + typeSize * 0.3)], dashes: [], width: 1))
             add(.scale, .text(mark.text, Place(x: at, y: foot + typeSize * 1.4), anchor: .middle, size: typeSize))
         }
         add(.now, .line([Place(x: x(0), y: top), Place(x: x(0), y: foot)], dashes: [2, 4], width: 1))
         // The lines, each with dashes of its own; named in the legend, and beside the line as well where there is room for it.
-        let readings = picture.readings.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
+        let readings = chart.readings.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
         let inTheWay = readings + ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
         var named: [Legend] = []
-        for line in picture.lines {
+        for line in chart.lines {
             let (role, dashes) = Self.look(of: line.kind)
             across(line.mgDl, role, dashes: dashes, width: 1.5)
             named.append(Legend(role: role, name: line.text))
@@ -139,19 +139,19 @@ extension Drawing {
         if ahead.count > 1 {
             add(.path, .line(ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: [6, 3], width: 2))
         }
-        if picture.treated.count > 1 {
-            add(.treated, .line(picture.treated.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: Self.dots, width: 3))
+        if chart.treated.count > 1 {
+            add(.treated, .line(chart.treated.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: Self.dots, width: 3))
         }
-        for reading in picture.readings {
+        for reading in chart.readings {
             add(.reading, .dot(Place(x: x(reading.minutes), y: y(reading.mgDl)), radius: 2.4))
         }
-        for meter in picture.meters {
+        for meter in chart.meters {
             add(.meter, .diamond(Place(x: x(meter.minutes), y: y(meter.mgDl)), radius: 6))
         }
-        // What was noted: a letter at the head of the picture, and below it what the letter stands for.
+        // What was noted: a letter at the head of the chart, and below it what the letter stands for.
         var noted: [String] = []
         var heads: [Double] = []
-        for (one, letter) in zip(picture.noted, "abcdefghijklmnopqrstuvwxyz") {
+        for (one, letter) in zip(chart.noted, "abcdefghijklmnopqrstuvwxyz") {
             // Two at nearly one time stand side by side; each step goes further right, so this ends.
             var at = x(one.minutes)
             while let near = heads.first(where: { abs($0 - at) < typeSize * 0.7 }) { at = near + typeSize * 0.75 }
@@ -162,11 +162,11 @@ extension Drawing {
 
         // The core names all; those that are not drawn need no name.
         let drawn: [(Role, Bool)] = [
-            (.reading, !picture.readings.isEmpty), (.meter, !picture.meters.isEmpty), (.path, ahead.count > 1),
-            (.band, ahead.count > 1), (.treated, picture.treated.count > 1),
+            (.reading, !chart.readings.isEmpty), (.meter, !chart.meters.isEmpty), (.path, ahead.count > 1),
+            (.band, ahead.count > 1), (.treated, chart.treated.count > 1),
         ]
-        let legend = zip(drawn, picture.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
-        self.init(width: width, height: height, marks: marks, legend: legend + named, noted: noted, text: picture.text)
+        let legend = zip(drawn, chart.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
+        self.init(width: width, height: height, marks: marks, legend: legend + named, noted: noted, text: chart.text)
     }
 }
 

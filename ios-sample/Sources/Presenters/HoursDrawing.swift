@@ -3,7 +3,7 @@ import Ebbstead
 extension Drawing {
     /// The hours of a day laid out on a sheet of a width, in type of a size: a post for each hour, its thick part, a notch.
     /// Places are the core's hours and mg/dL in straight proportion; nothing is worked out from them.
-    public init(_ day: DayPicture, width: Double, typeSize: Double) {
+    public init(_ day: DayChart, width: Double, typeSize: Double) {
         let typeSize = min(typeSize, width / 17)
         let left = typeSize * 2.8
         let top = typeSize
@@ -21,16 +21,16 @@ extension Drawing {
 
         add(.scale, .line([Place(x: left, y: foot), Place(x: left + inner, y: foot)], dashes: [], width: 1))
         var written: [Double] = []
-        for mark in day.amounts where written.allSatisfy({ abs($0 - y(mark.place)) >= typeSize * 1.15 }) {
-            written.append(y(mark.place))
-            across(mark.place, .scale, dashes: [1, 5], width: 0.5)
-            add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: y(mark.place) + typeSize * 0.35), anchor: .end, size: typeSize))
+        for mark in day.amounts where written.allSatisfy({ abs($0 - y(mark.value)) >= typeSize * 1.15 }) {
+            written.append(y(mark.value))
+            across(mark.value, .scale, dashes: [1, 5], width: 0.5)
+            add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: y(mark.value) + typeSize * 0.35), anchor: .end, size: typeSize))
         }
         var free = 0.0
         for mark in day.times {
             let half = Double(mark.text.count) * typeSize * 0.3
-            let at = min(max(x(mark.place), half), width - half)
-            add(.scale, .line([Place(x: x(mark.place), y: foot), Place(x: x(mark.place), y: foot + typeSize * 0.3)], dashes: [], width: 1))
+            let at = min(max(x(mark.value), half), width - half)
+            add(.scale, .line([Place(x: x(mark.value), y: foot), Place(x: x(mark.value), y: foot + typeSize * 0.3)], dashes: [], width: 1))
             guard at - half >= free else { continue }
             free = at + half + typeSize * 0.2
             add(.scale, .text(mark.text, Place(x: at, y: foot + typeSize * 1.4), anchor: .middle, size: typeSize))
@@ -41,7 +41,7 @@ extension Drawing {
         }
         let thick = inner / 24 * 0.55
         for post in day.posts {
-            let ends = (most: y(post.mostMgDl), upper: y(post.upperMgDl), middle: y(post.middleMgDl), lower: y(post.lowerMgDl), least: y(post.leastMgDl))
+            let ends = (most: y(post.p90MgDl), upper: y(post.p75MgDl), middle: y(post.p50MgDl), lower: y(post.p25MgDl), least: y(post.p10MgDl))
             marks += Self.post(at: x(post.hours), ends, width: thick)
         }
         let shown = day.posts.isEmpty ? [] : [Legend(role: .hour, name: day.legend)]

@@ -25,7 +25,7 @@ public struct NowPresenter: Presenter {
         var blocks = outcome.blocks
         if let answer {
             let said = AnswerBlocks(answer: answer)
-            let drawing = Drawing(answer.picture, width: sheet.width, typeSize: sheet.typeSize)
+            let drawing = Drawing(answer.chart, width: sheet.width, typeSize: sheet.typeSize)
             blocks += said.first + said.call(label) + said.reading + [.drawing(drawing)] + said.lists
         }
         blocks += [
@@ -103,7 +103,7 @@ public struct NowPresenter: Presenter {
         ask(at: now)
     }
 
-    private mutating func keep(_ what: What, at now: Moment) {
+    private mutating func keep(_ what: EntryKind, at now: Moment) {
         keep { try $0.log().record(what: what, at: now, now: now) }
     }
 

@@ -7,7 +7,7 @@ public struct Spoken: Equatable, Sendable {
         /// A name with its value, said as one.
         case value
         /// A drawing, in its own words.
-        case picture
+        case chart
         case button, field, secret, time
         /// A name that others stand under once it is opened.
         case folded
@@ -36,7 +36,7 @@ extension Block {
         case .figures(let figures): figures.map(\.spoken)
         case .folded(let name, let figures): [Spoken(kind: .folded, name: name)] + figures.map(\.spoken)
         case .drawing(let drawing):
-            [Spoken(kind: .picture, name: drawing.text)]
+            [Spoken(kind: .chart, name: drawing.text)]
                 + (drawing.legend.map(\.name) + drawing.noted).map { Spoken(kind: .text, name: $0) }
         case .field(let field):
             [Spoken(kind: field.isSecret ? .secret : .field, name: field.spokenName, value: field.isSecret ? "" : field.typed)]

@@ -9,10 +9,10 @@ use std::io::Write;
 
 use ebbstead_core::exchange::fhir::{Bundle, Options, read, summary};
 use ebbstead_core::log::{
-    DeviceFault, Effort, Entry, History, Illness, InsulinKind, Purpose, Reading, SensorEvent, Source, Symptom, Text,
-    What,
+    DeviceFault, Effort, Entry, EntryKind, History, Illness, InsulinKind, Purpose, Reading, SensorEvent, Source,
+    Symptom, Text,
 };
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{Period, Review, ReviewOptions};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
@@ -57,10 +57,10 @@ fn write(now: Moment) -> Result<(), Box<dyn Error>> {
         history.readings.push(Reading::new(at, Glucose::from_mg_dl(mg_dl)?));
     }
     for reading in history.readings.iter().take(50) {
-        let what = What::SensorReading { mg_dl: reading.glucose };
+        let what = EntryKind::SensorReading { mg_dl: reading.glucose };
         bundle.put(&Entry::new(reading.at, now, Source::new("sensor 7")?, what)?)?;
     }
-    let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+    let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     bundle.put_summary(summary(&review).as_ref())?;
     let carried = bundle.finish()?;
     writeln!(std::io::stderr(), "{} entries, {} figures", carried.entries, carried.figures)?;
@@ -76,29 +76,29 @@ fn everything(now: Moment) -> Result<Vec<Entry>, Box<dyn Error>> {
     let until = when.plus_minutes(90.0);
     let text = |text: &str| Text::new(text);
     let mut whats = vec![
-        What::MeterCheck { mg_dl: Glucose::from_mg_dl(101.5)? },
-        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
-        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
-        What::Sleep { until },
-        What::PressedSpell { until },
-        What::Sensor(SensorEvent::inserted(Some(text("left arm")?))),
-        What::Sensor(SensorEvent::inserted(None)),
-        What::Sensor(SensorEvent::WarmUpOver),
-        What::Sensor(SensorEvent::RolledOff),
-        What::Sensor(SensorEvent::Ended),
-        What::Sensor(SensorEvent::Fault { seen: text("came loose")? }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
-        What::Note { text: text("felt odd\nand \"slept\" \u{1F600}")? },
+        EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(101.5)? },
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        EntryKind::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        EntryKind::Sleep { until },
+        EntryKind::CompressionLow { until },
+        EntryKind::Sensor(SensorEvent::inserted(Some(text("left arm")?))),
+        EntryKind::Sensor(SensorEvent::inserted(None)),
+        EntryKind::Sensor(SensorEvent::WarmUpOver),
+        EntryKind::Sensor(SensorEvent::RolledOff),
+        EntryKind::Sensor(SensorEvent::Ended),
+        EntryKind::Sensor(SensorEvent::Fault { seen: text("came loose")? }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        EntryKind::Note { text: text("felt odd\nand \"slept\" \u{1F600}")? },
     ];
-    whats.extend([Purpose::Meal, Purpose::Rescue].map(|purpose| What::Carbohydrate { grams: 15.0, purpose }));
-    whats.push(What::Alcohol { drinks: 2.5 });
-    whats.push(What::Ketones { mmol_l: 0.7 });
-    whats.push(What::Illness { illness: Illness::Vomiting });
+    whats.extend([Purpose::Meal, Purpose::Rescue].map(|purpose| EntryKind::Carbohydrate { grams: 15.0, purpose }));
+    whats.push(EntryKind::Alcohol { drinks: 2.5 });
+    whats.push(EntryKind::Ketones { mmol_l: 0.7 });
+    whats.push(EntryKind::Illness { illness: Illness::Vomiting });
     for effort in [Effort::Light, Effort::Moderate, Effort::Hard] {
-        whats.push(What::Activity { activity: text("walk")?, minutes: 12.5, effort });
+        whats.push(EntryKind::Activity { activity: text("walk")?, minutes: 12.5, effort });
     }
     let felt = [Symptom::FeelsLow, Symptom::FeelsHigh, Symptom::None, Symptom::Severe];
-    whats.extend(felt.map(|felt| What::Symptom { felt }));
+    whats.extend(felt.map(|felt| EntryKind::Symptom { felt }));
     let entry = |what| Entry::new(when, now, Source::by_hand(), what);
     Ok(whats.into_iter().map(entry).collect::<Result<_, _>>()?)
 }

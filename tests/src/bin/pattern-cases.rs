@@ -8,7 +8,7 @@ use std::process::ExitCode;
 
 use ebbstead_core::log::{History, Reading};
 use ebbstead_core::review::patterns::{Kind, SHUFFLES, patterns_up_to};
-use ebbstead_core::review::{Manner, Period, Review};
+use ebbstead_core::review::{Period, Review, ReviewOptions};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
@@ -55,7 +55,7 @@ fn case(name: &'static str, days: u32, gaps: &[(u32, u32)], begins: &[u32]) -> R
         history.readings.push(Reading::new(start.plus_minutes(f64::from(minute)), glucose));
     }
     let period = Period::new(start, start.plus_minutes(f64::from(days) * 1440.0))?;
-    let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+    let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     let looked = patterns_up_to(&review, &history, 1.0);
     let told = looked.found.iter().map(|one| {
         let hours = match one.kind {

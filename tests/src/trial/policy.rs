@@ -1,10 +1,10 @@
 //! Rules that say when to treat: the project's engine, and simple ones to compare it with.
 
+use ebbstead_core::engine::{Engine, Learnt, unasked};
 use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, MeterCheck, Purpose, Reading};
 use ebbstead_core::prompt::Prompt;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, Watch, unasked};
 use ebbstead_core::wearer::Wearer;
 
 /// A rule that is compared with the engine's.
@@ -65,13 +65,13 @@ impl Rule {
 }
 
 /// The engine, row by row, as a wearer's phone asks it.
-pub struct Asked<'a>(Watch<'a>);
+pub struct Asked<'a>(Engine<'a>);
 
 impl<'a> Asked<'a> {
     /// An engine that knows nothing yet but the wearer's settings.
     #[must_use]
     pub fn new(empty: &'a History, wearer: &'a Wearer) -> Self {
-        Self(Watch::new(empty, wearer, &Learnt::default()))
+        Self(Engine::new(empty, wearer, &Learnt::default()))
     }
 
     /// A reading, and what the engine says then.

@@ -12,13 +12,13 @@ mod moments;
 
 use std::io::Write;
 
+use ebbstead_core::engine::{Learnt, check};
 use ebbstead_core::log::{
     Activity, Carbohydrate, Dose, Drinking, Effort, Felt, History, InsulinKind, MeterCheck, Purpose, Reading, Symptom,
     Text,
 };
 use ebbstead_core::prompt::{Occasion, Prompt, Question, Sentence, Verdict};
 use ebbstead_core::units::Glucose;
-use ebbstead_core::watch::{Learnt, check};
 use ebbstead_core::wearer::Wearer;
 
 use moments::{Draws, Moments};

@@ -1,18 +1,18 @@
 //! Input as bad as it comes: every figure says what it used and what is missing, and nothing that is no number is shown.
 
-use ebbstead_core::alerts::{Plan, Worth};
-use ebbstead_core::answers::Answers;
+use ebbstead_core::alerts::{AlertStats, Plan};
 use ebbstead_core::log::{
-    Carbohydrate, Entry, History, MeterCheck, Purpose, Reading, SensorEvent, Source, Stocked, Supply, What,
+    Carbohydrate, Entry, EntryKind, History, MeterCheck, Purpose, Reading, SensorEvent, Source, Stocked, Supply,
     current_history,
 };
+use ebbstead_core::outcomes::Outcomes;
 use ebbstead_core::pages::report;
 use ebbstead_core::pages::sheet::sheet;
 use ebbstead_core::review::patterns::patterns;
-use ebbstead_core::review::{Manner, Period, Review, metrics::Lines};
+use ebbstead_core::review::{Period, Review, ReviewOptions, metrics::Lines};
 use ebbstead_core::sensor::Record;
-use ebbstead_core::sentences::alerts::worth_lines;
-use ebbstead_core::sentences::answers::answer_lines;
+use ebbstead_core::sentences::alerts::stats_lines;
+use ebbstead_core::sentences::outcomes::outcome_lines;
 use ebbstead_core::sentences::review::{
     basis, episode_line, figure_lines, own_line, pattern_lines, range_lines, summary, too_little,
 };
@@ -41,7 +41,7 @@ fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
     for (language, unit) in [(Language::ENGLISH, GlucoseUnit::MgDl), (Language::GERMAN, GlucoseUnit::MmolL)] {
         let words = Words::new(language, unit);
         let mut put = |lines: Vec<String>| all += &format!("{}\n", lines.join("\n"));
-        for manner in [Manner::default(), Manner { without_pressed: true, ..Manner::default() }] {
+        for manner in [ReviewOptions::default(), ReviewOptions { without_pressed: true, ..ReviewOptions::default() }] {
             let review = Review::of(history, wearer, period, manner);
             let before = Review::of(history, wearer, days_before(period.from(), days), manner);
             let looked = patterns(&review, history);
@@ -63,12 +63,12 @@ fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
         put(vec![rotation_text(&record.sites, words), calibration_text(&record.calibration, words)]);
         put(record.beside.iter().map(|(name, one)| beside_line(name, one, words)).collect());
         put(record.agreement.iter().flat_map(|one| agreement_lines(one, &record.by_range, words)).collect());
-        let worth = Worth::of(history, wearer, &Plan::of(wearer), period);
-        put(worth_lines(&worth, words).into_iter().map(|(name, value)| format!("{name} {value}")).collect());
+        let stats = AlertStats::of(history, wearer, &Plan::of(wearer), period);
+        put(stats_lines(&stats, words).into_iter().map(|(name, value)| format!("{name} {value}")).collect());
         put(Outlook::all(history, wearer, now).iter().flat_map(|one| outlook_lines(one, words, now).1).collect());
         put(costs(history, wearer, now).iter().map(|one| cost_line(one, words)).collect());
         put(need_lines(&Need::of(history, wearer, period), words));
-        put(answer_lines(&Answers::of(history, wearer, period, now), wearer, words));
+        put(outcome_lines(&Outcomes::of(history, wearer, period, now), wearer, words));
     }
     all
 }
@@ -99,7 +99,7 @@ fn no_data_and_one_reading_say_what_is_missing() {
 fn three_days_with_a_gap_of_twenty_hours_count_what_is_there() {
     let mut history = History { readings: readings(0.0, 3.0, |_| 100.0), ..History::default() };
     history.readings.retain(|one| !(1440.0..2640.0).contains(&one.at.minutes_since(at(0.0))));
-    let review = Review::of(&history, &Wearer::default(), days_before(days(3.0), 3), Manner::default());
+    let review = Review::of(&history, &Wearer::default(), days_before(days(3.0), 3), ReviewOptions::default());
     near(review.stands_on.covered_hours, 52.0, 0.01);
     near(review.stands_on.longest_gap_hours, 20.0, 0.1);
     near(review.shares.unwrap().in_range, 100.0, 1e-9);
@@ -126,8 +126,9 @@ fn a_clock_put_on_and_travel_over_nine_zones_change_hours_and_no_minute() {
     let summer = with_clock(|minute| if minute < 10_080.0 { 60 } else { 120 }, 14.0);
     let travel = with_clock(|minute| if minute < 10_080.0 { 60 } else { -480 }, 14.0);
     let home = with_clock(|_| 60, 14.0);
-    let of =
-        |history: &History| Review::of(history, &Wearer::default(), days_before(days(14.0), 14), Manner::default());
+    let of = |history: &History| {
+        Review::of(history, &Wearer::default(), days_before(days(14.0), 14), ReviewOptions::default())
+    };
     let (at_home, in_summer, away) = (of(&home), of(&summer), of(&travel));
     for other in [&in_summer, &away] {
         near(other.stands_on.covered_hours, at_home.stands_on.covered_hours, 1e-6);
@@ -145,7 +146,7 @@ fn one_minute_and_fifteen_minute_data_weigh_by_time() {
     let fast = (0..1440).map(|k| Reading::new(at(f64::from(k)), mg(100.0)));
     let slow = (0..96).map(|k| Reading::new(at(1440.0 + 15.0 * f64::from(k)), mg(200.0)));
     let history = History { readings: fast.chain(slow).collect(), ..History::default() };
-    let review = Review::of(&history, &Wearer::default(), days_before(days(2.0), 2), Manner::default());
+    let review = Review::of(&history, &Wearer::default(), days_before(days(2.0), 2), ReviewOptions::default());
     near(review.shares.unwrap().in_range, 50.0, 0.6);
     near(review.spread.unwrap().mean_mg_dl, 150.0, 0.6);
     ask(&history, days(2.0), 2);
@@ -155,16 +156,17 @@ fn one_minute_and_fifteen_minute_data_weigh_by_time() {
 fn two_sensors_at_once_are_told_apart_through_the_log() {
     let now = days(3.0);
     let mut log = Log::in_memory(now).unwrap();
-    let reading =
-        |source: &str, minute: f64, amount: f64| entry(at(minute), source, What::SensorReading { mg_dl: mg(amount) });
+    let reading = |source: &str, minute: f64, amount: f64| {
+        entry(at(minute), source, EntryKind::SensorReading { mg_dl: mg(amount) })
+    };
     let minutes = |k: u32| 5.0 * f64::from(k);
     log.record_all((0..864).map(|k| reading("left", minutes(k), 120.0))).unwrap();
     log.record_all((288..864).map(|k| reading("right", minutes(k) + 2.0, 160.0))).unwrap();
-    let event = |day: f64, source: &str, event: SensorEvent| entry(days(day), source, What::Sensor(event));
+    let event = |day: f64, source: &str, event: SensorEvent| entry(days(day), source, EntryKind::Sensor(event));
     log.record(&event(0.0, "left", SensorEvent::inserted(None))).unwrap();
     log.record(&event(1.0, "right", SensorEvent::inserted(None))).unwrap();
     for k in 0..6 {
-        let check = What::MeterCheck { mg_dl: mg(120.0) };
+        let check = EntryKind::MeterCheck { mg_dl: mg(120.0) };
         log.record(&entry(days(1.2 + 0.25 * f64::from(k)), "by hand", check)).unwrap();
     }
     let history = log.history(days(0.0), now).unwrap();
@@ -173,7 +175,7 @@ fn two_sensors_at_once_are_told_apart_through_the_log() {
     assert_eq!(record.sessions.iter().filter(|one| one.until.is_none()).count(), 2);
     near(record.agreement.unwrap().bias_mg_dl.value, 0.0, 1e-9);
     near(record.beside[0].1.unwrap().bias_mg_dl.value, 40.0, 1e-9);
-    let review = Review::of(&history, &Wearer::default(), days_before(now, 3), Manner::default());
+    let review = Review::of(&history, &Wearer::default(), days_before(now, 3), ReviewOptions::default());
     near(review.spread.unwrap().mean_mg_dl, 120.0, 1e-9);
     assert!(ask(&history, now, 3).contains("576 readings of right are not used"));
     // A part of the log follows the same sensor; the wearer may choose the other.
@@ -191,20 +193,23 @@ fn edited_and_retracted_entries_count_as_they_stand_now() {
     let mut log = Log::in_memory(now).unwrap();
     let readings = readings(0.0, 2.0, |minute| if (600.0..660.0).contains(&minute) { 60.0 } else { 100.0 });
     let low: Vec<Entry> =
-        readings.iter().map(|one| entry(one.at, "sensor 7", What::SensorReading { mg_dl: one.glucose })).collect();
+        readings.iter().map(|one| entry(one.at, "sensor 7", EntryKind::SensorReading { mg_dl: one.glucose })).collect();
     log.record_all(low.clone()).unwrap();
     let count = |log: &Log| {
         let history = log.history(days(0.0), now).unwrap();
         ask(&history, now, 2);
-        Review::of(&history, &Wearer::default(), days_before(now, 2), Manner::default()).lows.len()
+        Review::of(&history, &Wearer::default(), days_before(now, 2), ReviewOptions::default()).lows.len()
     };
     assert_eq!(count(&log), 1);
-    for one in low.iter().filter(|one| matches!(one.what, What::SensorReading { mg_dl } if mg_dl == mg(60.0))) {
-        log.correct(one.id, one.at, What::SensorReading { mg_dl: mg(95.0) }, now).unwrap();
+    for one in low.iter().filter(|one| matches!(one.what, EntryKind::SensorReading { mg_dl } if mg_dl == mg(60.0))) {
+        log.correct(one.id, one.at, EntryKind::SensorReading { mg_dl: mg(95.0) }, now).unwrap();
     }
     assert_eq!(count(&log), 0);
-    let supply =
-        entry(days(1.0), "by hand", What::Supply(Supply::new(ebbstead_core::log::Item::Sensor, Stocked::Counted, 5.0)));
+    let supply = entry(
+        days(1.0),
+        "by hand",
+        EntryKind::Supply(Supply::new(ebbstead_core::log::Item::Sensor, Stocked::Counted, 5.0)),
+    );
     log.record(&supply).unwrap();
     log.retract(supply.id, now).unwrap();
     assert!(log.history(days(0.0), now).unwrap().supplies.is_empty());
@@ -227,11 +232,11 @@ fn a_history() -> impl Strategy<Value = History> {
             for (minute, amount, zone) in read {
                 let when = Moment::new(at(minute).unix_ms(), zone * 60).unwrap();
                 let source = if zone > 6 { "b" } else { "a" };
-                entries.push(entry(when, source, What::SensorReading { mg_dl: mg(amount) }));
+                entries.push(entry(when, source, EntryKind::SensorReading { mg_dl: mg(amount) }));
             }
             for (minute, grams, rescue) in taken {
                 let purpose = if rescue { Purpose::Rescue } else { Purpose::Meal };
-                entries.push(entry(at(minute), "by hand", What::Carbohydrate { grams, purpose }));
+                entries.push(entry(at(minute), "by hand", EntryKind::Carbohydrate { grams, purpose }));
             }
             for (minute, which) in events {
                 let event = match which {
@@ -239,7 +244,7 @@ fn a_history() -> impl Strategy<Value = History> {
                     2 => SensorEvent::Ended,
                     _ => SensorEvent::WarmUpOver,
                 };
-                entries.push(entry(at(minute), if which == 1 { "b" } else { "by hand" }, What::Sensor(event)));
+                entries.push(entry(at(minute), if which == 1 { "b" } else { "by hand" }, EntryKind::Sensor(event)));
             }
             for (minute, which, amount, item) in amounts {
                 let stocked =
@@ -249,7 +254,7 @@ fn a_history() -> impl Strategy<Value = History> {
                     expires: at(minute).local_date().checked_add_days(chrono::Days::new(amount as u64)),
                     ..Supply::new(item, stocked[usize::from(which)], amount.floor().max(1.0))
                 };
-                entries.push(entry(at(minute), "by hand", What::Supply(supply)));
+                entries.push(entry(at(minute), "by hand", EntryKind::Supply(supply)));
             }
             let mut history = current_history(entries);
             history.meter_checks =

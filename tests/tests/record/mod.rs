@@ -3,11 +3,11 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::float_cmp)] // a test may stop where it stands
 #![allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // counts of readings
 
-mod answers;
 mod bad_input;
+mod outcomes;
 mod supplies;
 
-use ebbstead_core::log::{Entry, Reading, Source, What};
+use ebbstead_core::log::{Entry, EntryKind, Reading, Source};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
 
@@ -36,6 +36,6 @@ fn readings(from: f64, until: f64, of: impl Fn(f64) -> f64) -> Vec<Reading> {
     minutes.map(|minute| Reading::new(at(minute), mg(of(minute)))).collect()
 }
 
-fn entry(when: Moment, source: &str, what: What) -> Entry {
+fn entry(when: Moment, source: &str, what: EntryKind) -> Entry {
     Entry::new(when, when, Source::new(source).unwrap(), what).unwrap()
 }

@@ -7,7 +7,7 @@ use ebbstead_core::before::activity::{BeforeActivity, Movement, Planned};
 use ebbstead_core::before::driving::BeforeDriving;
 use ebbstead_core::before::sleep::BeforeSleep;
 use ebbstead_core::country::Country;
-use ebbstead_core::log::{Effort, Entry, Symptom, What};
+use ebbstead_core::log::{Effort, Entry, EntryKind, Symptom};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::GlucoseUnit;
@@ -78,7 +78,7 @@ impl Row {
         let wearer = Wearer { country, ..Wearer::default() };
         let mut entries = Vec::new();
         for (minutes_ago, shown) in sensor(readings, GlucoseUnit::MgDl)? {
-            entries.push(entry(now, minutes_ago, "sensor", What::read_by_sensor(shown))?);
+            entries.push(entry(now, minutes_ago, "sensor", EntryKind::read_by_sensor(shown))?);
         }
         for item in parts(added, ';') {
             let (what, ago) = item.rsplit_once(',').ok_or_else(|| format!("{item:?} lacks its minutes before now"))?;
@@ -142,7 +142,7 @@ fn what_is_asked_ahead_is_answered_acceptably() {
         let fresh = row
             .entries
             .iter()
-            .any(|one| matches!(one.what, What::SensorReading { .. }) && row.now.minutes_since(one.at) <= 60.0);
+            .any(|one| matches!(one.what, EntryKind::SensorReading { .. }) && row.now.minutes_since(one.at) <= 60.0);
         if chance && !fresh {
             wrong.push(format!("{:?}: a chance without a reading of the hour", row.name));
         }

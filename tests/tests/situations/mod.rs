@@ -10,9 +10,9 @@ mod table;
 use std::collections::BTreeSet;
 use std::io::Write;
 
+use ebbstead_core::engine::{Learnt, check};
 use ebbstead_core::log::current_history;
 use ebbstead_core::prompt::{Prompt, Verdict};
-use ebbstead_core::watch::{Learnt, check};
 
 use row::Row;
 

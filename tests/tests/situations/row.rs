@@ -1,8 +1,8 @@
 //! One row of a table as entries of a log, settings and a question. The notation is that of `tests/situations/README.md`.
 
 use ebbstead_core::log::{
-    Effort, Entry, Illness, Instrument, InsulinKind, Occasion, Purpose, SensorEvent, Shown, Source, Symptom, Text,
-    What, typed_beyond,
+    Effort, Entry, EntryKind, Illness, Instrument, InsulinKind, Occasion, Purpose, SensorEvent, Shown, Source, Symptom,
+    Text, typed_beyond,
 };
 use ebbstead_core::prompt::Question;
 use ebbstead_core::time::Moment;
@@ -42,7 +42,7 @@ impl Row {
         let now = question.now;
         let mut entries = Vec::new();
         for (minutes_ago, shown) in sensor(readings, wearer.unit)? {
-            entries.push(entry(now, minutes_ago, "sensor", What::read_by_sensor(shown))?);
+            entries.push(entry(now, minutes_ago, "sensor", EntryKind::read_by_sensor(shown))?);
         }
         for item in parts(added, ';') {
             let (what, ago) = item.rsplit_once(',').ok_or_else(|| format!("{item:?} lacks its minutes before now"))?;
@@ -83,7 +83,7 @@ pub fn number(text: &str) -> Read<f64> {
     text.trim().parse().map_err(|_| format!("{text:?} is no number"))
 }
 
-pub fn entry(now: Moment, minutes_ago: f64, source: &str, what: What) -> Read<Entry> {
+pub fn entry(now: Moment, minutes_ago: f64, source: &str, what: EntryKind) -> Read<Entry> {
     let source =
         if source == "by hand" { Source::by_hand() } else { Source::new(source).map_err(|e| e.to_string())? };
     let at = now.plus_minutes(-minutes_ago);
@@ -148,21 +148,21 @@ pub fn sensor(text: &str, unit: GlucoseUnit) -> Read<Vec<(f64, Shown)>> {
 }
 
 /// What was noted.
-pub fn noted(text: &str, unit: GlucoseUnit) -> Read<What> {
+pub fn noted(text: &str, unit: GlucoseUnit) -> Read<EntryKind> {
     let words: Vec<&str> = text.split_whitespace().collect();
     let (minutes, grams, units) = (number, number, number);
     Ok(match words.as_slice() {
-        ["meter", amount] => What::checked_by_meter(shown(amount, unit, Instrument::Meter)?),
-        ["rapid", dose] => What::Insulin { insulin: InsulinKind::Rapid, units: units(dose)? },
-        ["long-acting", dose] => What::Insulin { insulin: InsulinKind::LongActing, units: units(dose)? },
-        ["rescue", amount, "g"] => What::Carbohydrate { grams: grams(amount)?, purpose: Purpose::Rescue },
-        ["meal", amount, "g"] => What::Carbohydrate { grams: grams(amount)?, purpose: Purpose::Meal },
-        ["alcohol", drinks, "drinks" | "drink"] => What::Alcohol { drinks: number(drinks)? },
-        ["ketones", amount] => What::Ketones { mmol_l: number(amount)? },
-        ["ill"] => What::Illness { illness: Illness::Ill },
-        ["vomiting"] => What::Illness { illness: Illness::Vomiting },
-        ["well", "again"] => What::Illness { illness: Illness::Over },
-        ["movement", effort, length, "min"] => What::Activity {
+        ["meter", amount] => EntryKind::checked_by_meter(shown(amount, unit, Instrument::Meter)?),
+        ["rapid", dose] => EntryKind::Insulin { insulin: InsulinKind::Rapid, units: units(dose)? },
+        ["long-acting", dose] => EntryKind::Insulin { insulin: InsulinKind::LongActing, units: units(dose)? },
+        ["rescue", amount, "g"] => EntryKind::Carbohydrate { grams: grams(amount)?, purpose: Purpose::Rescue },
+        ["meal", amount, "g"] => EntryKind::Carbohydrate { grams: grams(amount)?, purpose: Purpose::Meal },
+        ["alcohol", drinks, "drinks" | "drink"] => EntryKind::Alcohol { drinks: number(drinks)? },
+        ["ketones", amount] => EntryKind::Ketones { mmol_l: number(amount)? },
+        ["ill"] => EntryKind::Illness { illness: Illness::Ill },
+        ["vomiting"] => EntryKind::Illness { illness: Illness::Vomiting },
+        ["well", "again"] => EntryKind::Illness { illness: Illness::Over },
+        ["movement", effort, length, "min"] => EntryKind::Activity {
             activity: Text::new("movement").map_err(|error| error.to_string())?,
             minutes: minutes(length)?,
             effort: match *effort {
@@ -172,11 +172,11 @@ pub fn noted(text: &str, unit: GlucoseUnit) -> Read<What> {
                 other => return Err(format!("{other:?} is no effort")),
             },
         },
-        ["sensor", "put", "in"] => What::Sensor(SensorEvent::inserted(None)),
-        ["sensor", "ended"] => What::Sensor(SensorEvent::Ended),
-        ["rolled", "off"] => What::Sensor(SensorEvent::RolledOff),
-        ["felt", "low"] => What::Symptom { felt: Symptom::FeelsLow },
-        ["felt", "high"] => What::Symptom { felt: Symptom::FeelsHigh },
+        ["sensor", "put", "in"] => EntryKind::Sensor(SensorEvent::inserted(None)),
+        ["sensor", "ended"] => EntryKind::Sensor(SensorEvent::Ended),
+        ["rolled", "off"] => EntryKind::Sensor(SensorEvent::RolledOff),
+        ["felt", "low"] => EntryKind::Symptom { felt: Symptom::FeelsLow },
+        ["felt", "high"] => EntryKind::Symptom { felt: Symptom::FeelsHigh },
         _ => return Err(format!("{text:?} is not understood")),
     })
 }

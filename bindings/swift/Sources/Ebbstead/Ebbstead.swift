@@ -950,143 +950,6 @@ public func FfiConverterTypeAlertsPart_lower(_ value: AlertsPart) -> UInt64 {
 
 
 /**
- * Holds the prompts that were shown against what came after.
- */
-public protocol AnswersPartProtocol: AnyObject, Sendable {
-    
-    /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-    func told(days: UInt16, now: Moment) throws  -> Page
-    
-}
-/**
- * Holds the prompts that were shown against what came after.
- */
-open class AnswersPart: AnswersPartProtocol, @unchecked Sendable {
-    fileprivate let handle: UInt64
-
-    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public struct NoHandle {
-        public init() {}
-    }
-
-    // TODO: We'd like this to be `private` but for Swifty reasons,
-    // we can't implement `FfiConverter` without making this `required` and we can't
-    // make it `required` without making it `public`.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    required public init(unsafeFromHandle handle: UInt64) {
-        self.handle = handle
-    }
-
-    // This constructor can be used to instantiate a fake object.
-    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
-    //
-    // - Warning:
-    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public init(noHandle: NoHandle) {
-        self.handle = 0
-    }
-
-#if swift(>=5.8)
-    @_documentation(visibility: private)
-#endif
-    public func uniffiCloneHandle() -> UInt64 {
-        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_answerspart(self.handle, $0) }
-    }
-    // No primary constructor declared for this class.
-
-    deinit {
-        if handle == 0 {
-            // Mock objects have handle=0 don't try to free them
-            return
-        }
-
-        try! rustCall { uniffi_ebbstead_ffi_fn_free_answerspart(handle, $0) }
-    }
-
-    
-
-    
-    /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-open func told(days: UInt16, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_answerspart_told(
-            self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-
-    
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeAnswersPart: FfiConverter {
-    typealias FfiType = UInt64
-    typealias SwiftType = AnswersPart
-
-    public static func lift(_ handle: UInt64) throws -> AnswersPart {
-        return AnswersPart(unsafeFromHandle: handle)
-    }
-
-    public static func lower(_ value: AnswersPart) -> UInt64 {
-        return value.uniffiCloneHandle()
-    }
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> AnswersPart {
-        let handle: UInt64 = try readInt(&buf)
-        return try lift(handle)
-    }
-
-    public static func write(_ value: AnswersPart, into buf: inout [UInt8]) {
-        writeInt(&buf, lower(value))
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeAnswersPart_lift(_ handle: UInt64) throws -> AnswersPart {
-    return try FfiConverterTypeAnswersPart.lift(handle)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeAnswersPart_lower(_ value: AnswersPart) -> UInt64 {
-    return FfiConverterTypeAnswersPart.lower(value)
-}
-
-
-
-
-
-
-/**
  * Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
  */
 public protocol BeforePartProtocol: AnyObject, Sendable {
@@ -1328,7 +1191,7 @@ public protocol CheckPartProtocol: AnyObject, Sendable {
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -1412,7 +1275,7 @@ open func ask(question: Question)throws  -> Answer  {
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -1494,14 +1357,6 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func alerts() throws  -> AlertsPart
     
     /**
-     * What came of the prompts.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    func answers() throws  -> AnswersPart
-    
-    /**
      * What is asked ahead: before sleep, a drive, movement.
      *
      * # Errors
@@ -1581,6 +1436,14 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
      * [`ApiError::Closed`].
      */
     func night() throws  -> NightPart
+    
+    /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    func outcomes() throws  -> OutcomesPart
     
     /**
      * The record of some days, reviewed.
@@ -1735,21 +1598,6 @@ open func alerts()throws  -> AlertsPart  {
 }
     
     /**
-     * What came of the prompts.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-open func answers()throws  -> AnswersPart  {
-    return try  FfiConverterTypeAnswersPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(
-            self.uniffiCloneHandle(),uniffiCallStatus
-    )
-})
-}
-    
-    /**
      * What is asked ahead: before sleep, a drive, movement.
      *
      * # Errors
@@ -1894,6 +1742,21 @@ open func night()throws  -> NightPart  {
     return try  FfiConverterTypeNightPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
+            self.uniffiCloneHandle(),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+open func outcomes()throws  -> OutcomesPart  {
+    return try  FfiConverterTypeOutcomesPart_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(
             self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
@@ -2091,6 +1954,16 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
     func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?) throws  -> [String]
     
     /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * is not given. Nothing is taken in then.
+     */
+    func merge(other: OtherLog, force: Bool, now: Moment) throws  -> Merged
+    
+    /**
      * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
      * meanwhile does not wait.
      *
@@ -2098,7 +1971,7 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
      * `NewerLog`, `Failed`, `Closed`, `Busy`.
      */
-    func meet(other: OtherLog, now: Moment) throws  -> Meeting
+    func previewMerge(other: OtherLog, now: Moment) throws  -> MergePreview
     
     /**
      * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
@@ -2110,16 +1983,6 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
      * [`ExchangePart::export_table`].
      */
     func seal(path: String, replace: Bool, passphrase: String, now: Moment) throws  -> [String]
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
-     * is not given. Nothing is taken in then.
-     */
-    func takeIn(other: OtherLog, evenSo: Bool, now: Moment) throws  -> TakenIn
     
 }
 /**
@@ -2238,6 +2101,26 @@ open func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?
 }
     
     /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * is not given. Nothing is taken in then.
+     */
+open func merge(other: OtherLog, force: Bool, now: Moment)throws  -> Merged  {
+    return try  FfiConverterTypeMerged_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_exchangepart_merge(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeOtherLog_lower(other),
+        FfiConverterBool.lower(force),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
      * meanwhile does not wait.
      *
@@ -2245,10 +2128,10 @@ open func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
      * `NewerLog`, `Failed`, `Closed`, `Busy`.
      */
-open func meet(other: OtherLog, now: Moment)throws  -> Meeting  {
-    return try  FfiConverterTypeMeeting_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func previewMerge(other: OtherLog, now: Moment)throws  -> MergePreview  {
+    return try  FfiConverterTypeMergePreview_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_meet(
+    uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(
             self.uniffiCloneHandle(),
         FfiConverterTypeOtherLog_lower(other),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
@@ -2273,26 +2156,6 @@ open func seal(path: String, replace: Bool, passphrase: String, now: Moment)thro
         FfiConverterString.lower(path),
         FfiConverterBool.lower(replace),
         FfiConverterString.lower(passphrase),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
-     * is not given. Nothing is taken in then.
-     */
-open func takeIn(other: OtherLog, evenSo: Bool, now: Moment)throws  -> TakenIn  {
-    return try  FfiConverterTypeTakenIn_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeOtherLog_lower(other),
-        FfiConverterBool.lower(evenSo),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -2532,7 +2395,7 @@ public protocol LogPartProtocol: AnyObject, Sendable {
      * # Errors
      * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
      */
-    func correct(id: String, at: Moment, what: What, now: Moment) throws  -> Entry
+    func correct(id: String, at: Moment, what: EntryKind, now: Moment) throws  -> Entry
     
     /**
      * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
@@ -2579,7 +2442,7 @@ public protocol LogPartProtocol: AnyObject, Sendable {
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
      */
-    func record(what: What, at: Moment, now: Moment) throws  -> Entry
+    func record(what: EntryKind, at: Moment, now: Moment) throws  -> Entry
     
     /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
@@ -2688,14 +2551,14 @@ open func asksBack(id: String, now: Moment)throws  -> AskBack?  {
      * # Errors
      * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
      */
-open func correct(id: String, at: Moment, what: What, now: Moment)throws  -> Entry  {
+open func correct(id: String, at: Moment, what: EntryKind, now: Moment)throws  -> Entry  {
     return try  FfiConverterTypeEntry_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_logpart_correct(
             self.uniffiCloneHandle(),
         FfiConverterString.lower(id),
         FfiConverterTypeMoment_lower(at),
-        FfiConverterTypeWhat_lower(what),
+        FfiConverterTypeEntryKind_lower(what),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -2788,12 +2651,12 @@ open func list(from: Moment, until: Moment, replaced: Bool, readings: Bool)throw
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
      */
-open func record(what: What, at: Moment, now: Moment)throws  -> Entry  {
+open func record(what: EntryKind, at: Moment, now: Moment)throws  -> Entry  {
     return try  FfiConverterTypeEntry_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_logpart_record(
             self.uniffiCloneHandle(),
-        FfiConverterTypeWhat_lower(what),
+        FfiConverterTypeEntryKind_lower(what),
         FfiConverterTypeMoment_lower(at),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
@@ -3238,6 +3101,143 @@ public func FfiConverterTypeNightPart_lower(_ value: NightPart) -> UInt64 {
 
 
 /**
+ * Holds the prompts that were shown against what came after.
+ */
+public protocol OutcomesPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    func told(days: UInt16, now: Moment) throws  -> Page
+    
+}
+/**
+ * Holds the prompts that were shown against what came after.
+ */
+open class OutcomesPart: OutcomesPartProtocol, @unchecked Sendable {
+    fileprivate let handle: UInt64
+
+    /// Used to instantiate a [FFIObject] without an actual handle, for fakes in tests, mostly.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public struct NoHandle {
+        public init() {}
+    }
+
+    // TODO: We'd like this to be `private` but for Swifty reasons,
+    // we can't implement `FfiConverter` without making this `required` and we can't
+    // make it `required` without making it `public`.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    required public init(unsafeFromHandle handle: UInt64) {
+        self.handle = handle
+    }
+
+    // This constructor can be used to instantiate a fake object.
+    // - Parameter noHandle: Placeholder value so we can have a constructor separate from the default empty one that may be implemented for classes extending [FFIObject].
+    //
+    // - Warning:
+    //     Any object instantiated with this constructor cannot be passed to an actual Rust-backed object. Since there isn't a backing handle the FFI lower functions will crash.
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public init(noHandle: NoHandle) {
+        self.handle = 0
+    }
+
+#if swift(>=5.8)
+    @_documentation(visibility: private)
+#endif
+    public func uniffiCloneHandle() -> UInt64 {
+        return try! rustCall { uniffi_ebbstead_ffi_fn_clone_outcomespart(self.handle, $0) }
+    }
+    // No primary constructor declared for this class.
+
+    deinit {
+        if handle == 0 {
+            // Mock objects have handle=0 don't try to free them
+            return
+        }
+
+        try! rustCall { uniffi_ebbstead_ffi_fn_free_outcomespart(handle, $0) }
+    }
+
+    
+
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+open func told(days: UInt16, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_outcomespart_told(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+
+    
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeOutcomesPart: FfiConverter {
+    typealias FfiType = UInt64
+    typealias SwiftType = OutcomesPart
+
+    public static func lift(_ handle: UInt64) throws -> OutcomesPart {
+        return OutcomesPart(unsafeFromHandle: handle)
+    }
+
+    public static func lower(_ value: OutcomesPart) -> UInt64 {
+        return value.uniffiCloneHandle()
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> OutcomesPart {
+        let handle: UInt64 = try readInt(&buf)
+        return try lift(handle)
+    }
+
+    public static func write(_ value: OutcomesPart, into buf: inout [UInt8]) {
+        writeInt(&buf, lower(value))
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeOutcomesPart_lift(_ handle: UInt64) throws -> OutcomesPart {
+    return try FfiConverterTypeOutcomesPart.lift(handle)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeOutcomesPart_lower(_ value: OutcomesPart) -> UInt64 {
+    return FfiConverterTypeOutcomesPart.lower(value)
+}
+
+
+
+
+
+
+/**
  * Reviews the record.
  */
 public protocol ReviewPartProtocol: AnyObject, Sendable {
@@ -3248,7 +3248,7 @@ public protocol ReviewPartProtocol: AnyObject, Sendable {
      * # Errors
      * As [`ReviewPart::told`].
      */
-    func day(options: ReviewOptions, now: Moment) throws  -> DayPicture?
+    func day(options: ReviewOptions, now: Moment) throws  -> DayChart?
     
     /**
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
@@ -3329,8 +3329,8 @@ open class ReviewPart: ReviewPartProtocol, @unchecked Sendable {
      * # Errors
      * As [`ReviewPart::told`].
      */
-open func day(options: ReviewOptions, now: Moment)throws  -> DayPicture?  {
-    return try  FfiConverterOptionTypeDayPicture.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func day(options: ReviewOptions, now: Moment)throws  -> DayChart?  {
+    return try  FfiConverterOptionTypeDayChart.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_reviewpart_day(
             self.uniffiCloneHandle(),
@@ -5155,7 +5155,7 @@ public struct Answer: Equatable, Hashable {
     /**
      * What to draw, and the same in words.
      */
-    public let picture: Picture
+    public let chart: Chart
     /**
      * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
      */
@@ -5172,13 +5172,13 @@ public struct Answer: Equatable, Hashable {
          */said: Said, 
         /**
          * What to draw, and the same in words.
-         */picture: Picture, 
+         */chart: Chart, 
         /**
          * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
          */offers: [NightOffer]) {
         self.prompt = prompt
         self.said = said
-        self.picture = picture
+        self.chart = chart
         self.offers = offers
     }
 
@@ -5200,7 +5200,7 @@ public struct FfiConverterTypeAnswer: FfiConverterRustBuffer {
             try Answer(
                 prompt: FfiConverterTypePrompt.read(from: &buf), 
                 said: FfiConverterTypeSaid.read(from: &buf), 
-                picture: FfiConverterTypePicture.read(from: &buf), 
+                chart: FfiConverterTypeChart.read(from: &buf), 
                 offers: FfiConverterSequenceTypeNightOffer.read(from: &buf)
         )
     }
@@ -5208,7 +5208,7 @@ public struct FfiConverterTypeAnswer: FfiConverterRustBuffer {
     public static func write(_ value: Answer, into buf: inout [UInt8]) {
         FfiConverterTypePrompt.write(value.prompt, into: &buf)
         FfiConverterTypeSaid.write(value.said, into: &buf)
-        FfiConverterTypePicture.write(value.picture, into: &buf)
+        FfiConverterTypeChart.write(value.chart, into: &buf)
         FfiConverterSequenceTypeNightOffer.write(value.offers, into: &buf)
     }
 }
@@ -5295,6 +5295,195 @@ public func FfiConverterTypeAskBack_lift(_ buf: RustBuffer) throws -> AskBack {
 #endif
 public func FfiConverterTypeAskBack_lower(_ value: AskBack) -> RustBuffer {
     return FfiConverterTypeAskBack.lower(value)
+}
+
+
+/**
+ * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
+ */
+public struct Chart: Equatable, Hashable {
+    /**
+     * The first minute shown, negative.
+     */
+    public let fromMinutes: Double
+    /**
+     * The last minute shown.
+     */
+    public let untilMinutes: Double
+    /**
+     * The lower end of the upright scale, in mg/dL.
+     */
+    public let lowestMgDl: Double
+    /**
+     * The upper end, in mg/dL.
+     */
+    public let highestMgDl: Double
+    /**
+     * Sensor readings, by time.
+     */
+    public let readings: [DrawnPoint]
+    /**
+     * Meter checks, by time; give them a shape of their own.
+     */
+    public let meters: [DrawnPoint]
+    /**
+     * The expected path with its band, if nothing is done.
+     */
+    public let path: [DrawnPath]
+    /**
+     * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+     */
+    public let treated: [DrawnPoint]
+    /**
+     * The lines that matter here.
+     */
+    public let lines: [DrawnLine]
+    /**
+     * The upright scale.
+     */
+    public let amounts: [Tick]
+    /**
+     * The level scale.
+     */
+    public let times: [Tick]
+    /**
+     * What was noted, by time.
+     */
+    public let noted: [NotedMark]
+    /**
+     * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
+     */
+    public let legend: [String]
+    /**
+     * The chart in words, for a screen reader.
+     */
+    public let text: String
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * The first minute shown, negative.
+         */fromMinutes: Double, 
+        /**
+         * The last minute shown.
+         */untilMinutes: Double, 
+        /**
+         * The lower end of the upright scale, in mg/dL.
+         */lowestMgDl: Double, 
+        /**
+         * The upper end, in mg/dL.
+         */highestMgDl: Double, 
+        /**
+         * Sensor readings, by time.
+         */readings: [DrawnPoint], 
+        /**
+         * Meter checks, by time; give them a shape of their own.
+         */meters: [DrawnPoint], 
+        /**
+         * The expected path with its band, if nothing is done.
+         */path: [DrawnPath], 
+        /**
+         * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+         */treated: [DrawnPoint], 
+        /**
+         * The lines that matter here.
+         */lines: [DrawnLine], 
+        /**
+         * The upright scale.
+         */amounts: [Tick], 
+        /**
+         * The level scale.
+         */times: [Tick], 
+        /**
+         * What was noted, by time.
+         */noted: [NotedMark], 
+        /**
+         * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
+         */legend: [String], 
+        /**
+         * The chart in words, for a screen reader.
+         */text: String) {
+        self.fromMinutes = fromMinutes
+        self.untilMinutes = untilMinutes
+        self.lowestMgDl = lowestMgDl
+        self.highestMgDl = highestMgDl
+        self.readings = readings
+        self.meters = meters
+        self.path = path
+        self.treated = treated
+        self.lines = lines
+        self.amounts = amounts
+        self.times = times
+        self.noted = noted
+        self.legend = legend
+        self.text = text
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Chart: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeChart: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Chart {
+        return
+            try Chart(
+                fromMinutes: FfiConverterDouble.read(from: &buf), 
+                untilMinutes: FfiConverterDouble.read(from: &buf), 
+                lowestMgDl: FfiConverterDouble.read(from: &buf), 
+                highestMgDl: FfiConverterDouble.read(from: &buf), 
+                readings: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
+                meters: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
+                path: FfiConverterSequenceTypeDrawnPath.read(from: &buf), 
+                treated: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
+                lines: FfiConverterSequenceTypeDrawnLine.read(from: &buf), 
+                amounts: FfiConverterSequenceTypeTick.read(from: &buf), 
+                times: FfiConverterSequenceTypeTick.read(from: &buf), 
+                noted: FfiConverterSequenceTypeNotedMark.read(from: &buf), 
+                legend: FfiConverterSequenceString.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Chart, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.fromMinutes, into: &buf)
+        FfiConverterDouble.write(value.untilMinutes, into: &buf)
+        FfiConverterDouble.write(value.lowestMgDl, into: &buf)
+        FfiConverterDouble.write(value.highestMgDl, into: &buf)
+        FfiConverterSequenceTypeDrawnPoint.write(value.readings, into: &buf)
+        FfiConverterSequenceTypeDrawnPoint.write(value.meters, into: &buf)
+        FfiConverterSequenceTypeDrawnPath.write(value.path, into: &buf)
+        FfiConverterSequenceTypeDrawnPoint.write(value.treated, into: &buf)
+        FfiConverterSequenceTypeDrawnLine.write(value.lines, into: &buf)
+        FfiConverterSequenceTypeTick.write(value.amounts, into: &buf)
+        FfiConverterSequenceTypeTick.write(value.times, into: &buf)
+        FfiConverterSequenceTypeNotedMark.write(value.noted, into: &buf)
+        FfiConverterSequenceString.write(value.legend, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeChart_lift(_ buf: RustBuffer) throws -> Chart {
+    return try FfiConverterTypeChart.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeChart_lower(_ value: Chart) -> RustBuffer {
+    return FfiConverterTypeChart.lower(value)
 }
 
 
@@ -5401,7 +5590,7 @@ public func FfiConverterTypeCrossing_lower(_ value: Crossing) -> RustBuffer {
  * The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
  * proportion; there is nothing to work out.
  */
-public struct DayPicture: Equatable, Hashable {
+public struct DayChart: Equatable, Hashable {
     /**
      * The lower end of the upright scale, in mg/dL.
      */
@@ -5413,7 +5602,7 @@ public struct DayPicture: Equatable, Hashable {
     /**
      * The hours that have enough readings, by time.
      */
-    public let posts: [HourPost]
+    public let posts: [HourPercentiles]
     /**
      * The floor and the wearer's own lines.
      */
@@ -5421,17 +5610,17 @@ public struct DayPicture: Equatable, Hashable {
     /**
      * The upright scale.
      */
-    public let amounts: [ScaleMark]
+    public let amounts: [Tick]
     /**
      * The level scale: hours from midnight.
      */
-    public let times: [ScaleMark]
+    public let times: [Tick]
     /**
      * What the posts stand for.
      */
     public let legend: String
     /**
-     * The picture in words, for a screen reader; the review's page has every number.
+     * The chart in words, for a screen reader; the review's page has every number.
      */
     public let text: String
 
@@ -5446,21 +5635,21 @@ public struct DayPicture: Equatable, Hashable {
          */highestMgDl: Double, 
         /**
          * The hours that have enough readings, by time.
-         */posts: [HourPost], 
+         */posts: [HourPercentiles], 
         /**
          * The floor and the wearer's own lines.
          */lines: [DrawnLine], 
         /**
          * The upright scale.
-         */amounts: [ScaleMark], 
+         */amounts: [Tick], 
         /**
          * The level scale: hours from midnight.
-         */times: [ScaleMark], 
+         */times: [Tick], 
         /**
          * What the posts stand for.
          */legend: String, 
         /**
-         * The picture in words, for a screen reader; the review's page has every number.
+         * The chart in words, for a screen reader; the review's page has every number.
          */text: String) {
         self.lowestMgDl = lowestMgDl
         self.highestMgDl = highestMgDl
@@ -5478,34 +5667,34 @@ public struct DayPicture: Equatable, Hashable {
 }
 
 #if compiler(>=6)
-extension DayPicture: Sendable {}
+extension DayChart: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeDayPicture: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> DayPicture {
+public struct FfiConverterTypeDayChart: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> DayChart {
         return
-            try DayPicture(
+            try DayChart(
                 lowestMgDl: FfiConverterDouble.read(from: &buf), 
                 highestMgDl: FfiConverterDouble.read(from: &buf), 
-                posts: FfiConverterSequenceTypeHourPost.read(from: &buf), 
+                posts: FfiConverterSequenceTypeHourPercentiles.read(from: &buf), 
                 lines: FfiConverterSequenceTypeDrawnLine.read(from: &buf), 
-                amounts: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
-                times: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
+                amounts: FfiConverterSequenceTypeTick.read(from: &buf), 
+                times: FfiConverterSequenceTypeTick.read(from: &buf), 
                 legend: FfiConverterString.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf)
         )
     }
 
-    public static func write(_ value: DayPicture, into buf: inout [UInt8]) {
+    public static func write(_ value: DayChart, into buf: inout [UInt8]) {
         FfiConverterDouble.write(value.lowestMgDl, into: &buf)
         FfiConverterDouble.write(value.highestMgDl, into: &buf)
-        FfiConverterSequenceTypeHourPost.write(value.posts, into: &buf)
+        FfiConverterSequenceTypeHourPercentiles.write(value.posts, into: &buf)
         FfiConverterSequenceTypeDrawnLine.write(value.lines, into: &buf)
-        FfiConverterSequenceTypeScaleMark.write(value.amounts, into: &buf)
-        FfiConverterSequenceTypeScaleMark.write(value.times, into: &buf)
+        FfiConverterSequenceTypeTick.write(value.amounts, into: &buf)
+        FfiConverterSequenceTypeTick.write(value.times, into: &buf)
         FfiConverterString.write(value.legend, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
     }
@@ -5515,15 +5704,15 @@ public struct FfiConverterTypeDayPicture: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeDayPicture_lift(_ buf: RustBuffer) throws -> DayPicture {
-    return try FfiConverterTypeDayPicture.lift(buf)
+public func FfiConverterTypeDayChart_lift(_ buf: RustBuffer) throws -> DayChart {
+    return try FfiConverterTypeDayChart.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeDayPicture_lower(_ value: DayPicture) -> RustBuffer {
-    return FfiConverterTypeDayPicture.lower(value)
+public func FfiConverterTypeDayChart_lower(_ value: DayChart) -> RustBuffer {
+    return FfiConverterTypeDayChart.lower(value)
 }
 
 
@@ -5617,7 +5806,7 @@ public func FfiConverterTypeDeviceHeard_lower(_ value: DeviceHeard) -> RustBuffe
 
 
 /**
- * A line across the picture.
+ * A line across the chart.
  */
 public struct DrawnLine: Equatable, Hashable {
     /**
@@ -5710,11 +5899,11 @@ public struct DrawnPath: Equatable, Hashable {
     /**
      * The band's lower end, in mg/dL.
      */
-    public let leastMgDl: Double
+    public let p5MgDl: Double
     /**
      * The band's upper end, in mg/dL.
      */
-    public let mostMgDl: Double
+    public let p95MgDl: Double
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -5727,14 +5916,14 @@ public struct DrawnPath: Equatable, Hashable {
          */mgDl: Double, 
         /**
          * The band's lower end, in mg/dL.
-         */leastMgDl: Double, 
+         */p5MgDl: Double, 
         /**
          * The band's upper end, in mg/dL.
-         */mostMgDl: Double) {
+         */p95MgDl: Double) {
         self.minutes = minutes
         self.mgDl = mgDl
-        self.leastMgDl = leastMgDl
-        self.mostMgDl = mostMgDl
+        self.p5MgDl = p5MgDl
+        self.p95MgDl = p95MgDl
     }
 
     
@@ -5755,16 +5944,16 @@ public struct FfiConverterTypeDrawnPath: FfiConverterRustBuffer {
             try DrawnPath(
                 minutes: FfiConverterDouble.read(from: &buf), 
                 mgDl: FfiConverterDouble.read(from: &buf), 
-                leastMgDl: FfiConverterDouble.read(from: &buf), 
-                mostMgDl: FfiConverterDouble.read(from: &buf)
+                p5MgDl: FfiConverterDouble.read(from: &buf), 
+                p95MgDl: FfiConverterDouble.read(from: &buf)
         )
     }
 
     public static func write(_ value: DrawnPath, into buf: inout [UInt8]) {
         FfiConverterDouble.write(value.minutes, into: &buf)
         FfiConverterDouble.write(value.mgDl, into: &buf)
-        FfiConverterDouble.write(value.leastMgDl, into: &buf)
-        FfiConverterDouble.write(value.mostMgDl, into: &buf)
+        FfiConverterDouble.write(value.p5MgDl, into: &buf)
+        FfiConverterDouble.write(value.p95MgDl, into: &buf)
     }
 }
 
@@ -5953,7 +6142,7 @@ public struct Entry: Equatable, Hashable {
     /**
      * What it says.
      */
-    public let what: What
+    public let what: EntryKind
     /**
      * The same in words, in the wearer's language and unit.
      */
@@ -5982,7 +6171,7 @@ public struct Entry: Equatable, Hashable {
          */`import`: String?, 
         /**
          * What it says.
-         */what: What, 
+         */what: EntryKind, 
         /**
          * The same in words, in the wearer's language and unit.
          */text: String) {
@@ -6018,7 +6207,7 @@ public struct FfiConverterTypeEntry: FfiConverterRustBuffer {
                 source: FfiConverterString.read(from: &buf), 
                 replaces: FfiConverterOptionString.read(from: &buf), 
                 import: FfiConverterOptionString.read(from: &buf), 
-                what: FfiConverterTypeWhat.read(from: &buf), 
+                what: FfiConverterTypeEntryKind.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf)
         )
     }
@@ -6030,7 +6219,7 @@ public struct FfiConverterTypeEntry: FfiConverterRustBuffer {
         FfiConverterString.write(value.source, into: &buf)
         FfiConverterOptionString.write(value.replaces, into: &buf)
         FfiConverterOptionString.write(value.`import`, into: &buf)
-        FfiConverterTypeWhat.write(value.what, into: &buf)
+        FfiConverterTypeEntryKind.write(value.what, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
     }
 }
@@ -7144,7 +7333,7 @@ public func FfiConverterTypeHelpPage_lower(_ value: HelpPage) -> RustBuffer {
 /**
  * One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
  */
-public struct HourPost: Equatable, Hashable {
+public struct HourPercentiles: Equatable, Hashable {
     /**
      * Hours from midnight to the hour's middle.
      */
@@ -7152,23 +7341,23 @@ public struct HourPost: Equatable, Hashable {
     /**
      * The post's lower end, in mg/dL.
      */
-    public let leastMgDl: Double
+    public let p10MgDl: Double
     /**
      * The lower end of the middle half, in mg/dL.
      */
-    public let lowerMgDl: Double
+    public let p25MgDl: Double
     /**
      * The median, in mg/dL.
      */
-    public let middleMgDl: Double
+    public let p50MgDl: Double
     /**
      * The upper end of the middle half, in mg/dL.
      */
-    public let upperMgDl: Double
+    public let p75MgDl: Double
     /**
      * The post's upper end, in mg/dL.
      */
-    public let mostMgDl: Double
+    public let p90MgDl: Double
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -7178,25 +7367,25 @@ public struct HourPost: Equatable, Hashable {
          */hours: Double, 
         /**
          * The post's lower end, in mg/dL.
-         */leastMgDl: Double, 
+         */p10MgDl: Double, 
         /**
          * The lower end of the middle half, in mg/dL.
-         */lowerMgDl: Double, 
+         */p25MgDl: Double, 
         /**
          * The median, in mg/dL.
-         */middleMgDl: Double, 
+         */p50MgDl: Double, 
         /**
          * The upper end of the middle half, in mg/dL.
-         */upperMgDl: Double, 
+         */p75MgDl: Double, 
         /**
          * The post's upper end, in mg/dL.
-         */mostMgDl: Double) {
+         */p90MgDl: Double) {
         self.hours = hours
-        self.leastMgDl = leastMgDl
-        self.lowerMgDl = lowerMgDl
-        self.middleMgDl = middleMgDl
-        self.upperMgDl = upperMgDl
-        self.mostMgDl = mostMgDl
+        self.p10MgDl = p10MgDl
+        self.p25MgDl = p25MgDl
+        self.p50MgDl = p50MgDl
+        self.p75MgDl = p75MgDl
+        self.p90MgDl = p90MgDl
     }
 
     
@@ -7205,32 +7394,32 @@ public struct HourPost: Equatable, Hashable {
 }
 
 #if compiler(>=6)
-extension HourPost: Sendable {}
+extension HourPercentiles: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeHourPost: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HourPost {
+public struct FfiConverterTypeHourPercentiles: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> HourPercentiles {
         return
-            try HourPost(
+            try HourPercentiles(
                 hours: FfiConverterDouble.read(from: &buf), 
-                leastMgDl: FfiConverterDouble.read(from: &buf), 
-                lowerMgDl: FfiConverterDouble.read(from: &buf), 
-                middleMgDl: FfiConverterDouble.read(from: &buf), 
-                upperMgDl: FfiConverterDouble.read(from: &buf), 
-                mostMgDl: FfiConverterDouble.read(from: &buf)
+                p10MgDl: FfiConverterDouble.read(from: &buf), 
+                p25MgDl: FfiConverterDouble.read(from: &buf), 
+                p50MgDl: FfiConverterDouble.read(from: &buf), 
+                p75MgDl: FfiConverterDouble.read(from: &buf), 
+                p90MgDl: FfiConverterDouble.read(from: &buf)
         )
     }
 
-    public static func write(_ value: HourPost, into buf: inout [UInt8]) {
+    public static func write(_ value: HourPercentiles, into buf: inout [UInt8]) {
         FfiConverterDouble.write(value.hours, into: &buf)
-        FfiConverterDouble.write(value.leastMgDl, into: &buf)
-        FfiConverterDouble.write(value.lowerMgDl, into: &buf)
-        FfiConverterDouble.write(value.middleMgDl, into: &buf)
-        FfiConverterDouble.write(value.upperMgDl, into: &buf)
-        FfiConverterDouble.write(value.mostMgDl, into: &buf)
+        FfiConverterDouble.write(value.p10MgDl, into: &buf)
+        FfiConverterDouble.write(value.p25MgDl, into: &buf)
+        FfiConverterDouble.write(value.p50MgDl, into: &buf)
+        FfiConverterDouble.write(value.p75MgDl, into: &buf)
+        FfiConverterDouble.write(value.p90MgDl, into: &buf)
     }
 }
 
@@ -7238,15 +7427,15 @@ public struct FfiConverterTypeHourPost: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeHourPost_lift(_ buf: RustBuffer) throws -> HourPost {
-    return try FfiConverterTypeHourPost.lift(buf)
+public func FfiConverterTypeHourPercentiles_lift(_ buf: RustBuffer) throws -> HourPercentiles {
+    return try FfiConverterTypeHourPercentiles.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeHourPost_lower(_ value: HourPost) -> RustBuffer {
-    return FfiConverterTypeHourPost.lower(value)
+public func FfiConverterTypeHourPercentiles_lower(_ value: HourPercentiles) -> RustBuffer {
+    return FfiConverterTypeHourPercentiles.lower(value)
 }
 
 
@@ -7278,7 +7467,7 @@ public struct ImportOptions: Equatable, Hashable {
     /**
      * Only say what would be taken.
      */
-    public let onlyLook: Bool
+    public let dryRun: Bool
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -7301,13 +7490,13 @@ public struct ImportOptions: Equatable, Hashable {
          */timeFormat: String?, 
         /**
          * Only say what would be taken.
-         */onlyLook: Bool) {
+         */dryRun: Bool) {
         self.offsets = offsets
         self.unit = unit
         self.timeColumn = timeColumn
         self.glucoseColumn = glucoseColumn
         self.timeFormat = timeFormat
-        self.onlyLook = onlyLook
+        self.dryRun = dryRun
     }
 
     
@@ -7331,7 +7520,7 @@ public struct FfiConverterTypeImportOptions: FfiConverterRustBuffer {
                 timeColumn: FfiConverterOptionString.read(from: &buf), 
                 glucoseColumn: FfiConverterOptionString.read(from: &buf), 
                 timeFormat: FfiConverterOptionString.read(from: &buf), 
-                onlyLook: FfiConverterBool.read(from: &buf)
+                dryRun: FfiConverterBool.read(from: &buf)
         )
     }
 
@@ -7341,7 +7530,7 @@ public struct FfiConverterTypeImportOptions: FfiConverterRustBuffer {
         FfiConverterOptionString.write(value.timeColumn, into: &buf)
         FfiConverterOptionString.write(value.glucoseColumn, into: &buf)
         FfiConverterOptionString.write(value.timeFormat, into: &buf)
-        FfiConverterBool.write(value.onlyLook, into: &buf)
+        FfiConverterBool.write(value.dryRun, into: &buf)
     }
 }
 
@@ -7808,9 +7997,9 @@ public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer 
 
 
 /**
- * What taking a log in would do. Show the lines and the objections before anything is taken in.
+ * What taking a log in would do. Show the lines and the warnings before anything is taken in.
  */
-public struct Meeting: Equatable, Hashable {
+public struct MergePreview: Equatable, Hashable {
     /**
      * What would change, one sentence a line.
      */
@@ -7818,7 +8007,7 @@ public struct Meeting: Equatable, Hashable {
     /**
      * What speaks against it, if anything does: ask once more.
      */
-    public let objections: [String]
+    public let warnings: [String]
     /**
      * Whether the log has all of it already.
      */
@@ -7836,7 +8025,7 @@ public struct Meeting: Equatable, Hashable {
          */lines: [String], 
         /**
          * What speaks against it, if anything does: ask once more.
-         */objections: [String], 
+         */warnings: [String], 
         /**
          * Whether the log has all of it already.
          */changesNothing: Bool, 
@@ -7844,7 +8033,7 @@ public struct Meeting: Equatable, Hashable {
          * Whether this log is empty and the other one sealed, so that settings and what was learnt come with it.
          */restores: Bool) {
         self.lines = lines
-        self.objections = objections
+        self.warnings = warnings
         self.changesNothing = changesNothing
         self.restores = restores
     }
@@ -7855,26 +8044,26 @@ public struct Meeting: Equatable, Hashable {
 }
 
 #if compiler(>=6)
-extension Meeting: Sendable {}
+extension MergePreview: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeMeeting: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Meeting {
+public struct FfiConverterTypeMergePreview: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> MergePreview {
         return
-            try Meeting(
+            try MergePreview(
                 lines: FfiConverterSequenceString.read(from: &buf), 
-                objections: FfiConverterSequenceString.read(from: &buf), 
+                warnings: FfiConverterSequenceString.read(from: &buf), 
                 changesNothing: FfiConverterBool.read(from: &buf), 
                 restores: FfiConverterBool.read(from: &buf)
         )
     }
 
-    public static func write(_ value: Meeting, into buf: inout [UInt8]) {
+    public static func write(_ value: MergePreview, into buf: inout [UInt8]) {
         FfiConverterSequenceString.write(value.lines, into: &buf)
-        FfiConverterSequenceString.write(value.objections, into: &buf)
+        FfiConverterSequenceString.write(value.warnings, into: &buf)
         FfiConverterBool.write(value.changesNothing, into: &buf)
         FfiConverterBool.write(value.restores, into: &buf)
     }
@@ -7884,15 +8073,84 @@ public struct FfiConverterTypeMeeting: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeMeeting_lift(_ buf: RustBuffer) throws -> Meeting {
-    return try FfiConverterTypeMeeting.lift(buf)
+public func FfiConverterTypeMergePreview_lift(_ buf: RustBuffer) throws -> MergePreview {
+    return try FfiConverterTypeMergePreview.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeMeeting_lower(_ value: Meeting) -> RustBuffer {
-    return FfiConverterTypeMeeting.lower(value)
+public func FfiConverterTypeMergePreview_lower(_ value: MergePreview) -> RustBuffer {
+    return FfiConverterTypeMergePreview.lower(value)
+}
+
+
+/**
+ * What taking a log in did.
+ */
+public struct Merged: Equatable, Hashable {
+    /**
+     * What became of the entries.
+     */
+    public let recorded: Recorded
+    /**
+     * The same and what else to know, in words.
+     */
+    public let told: [String]
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * What became of the entries.
+         */recorded: Recorded, 
+        /**
+         * The same and what else to know, in words.
+         */told: [String]) {
+        self.recorded = recorded
+        self.told = told
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension Merged: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeMerged: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Merged {
+        return
+            try Merged(
+                recorded: FfiConverterTypeRecorded.read(from: &buf), 
+                told: FfiConverterSequenceString.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: Merged, into buf: inout [UInt8]) {
+        FfiConverterTypeRecorded.write(value.recorded, into: &buf)
+        FfiConverterSequenceString.write(value.told, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMerged_lift(_ buf: RustBuffer) throws -> Merged {
+    return try FfiConverterTypeMerged.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeMerged_lower(_ value: Merged) -> RustBuffer {
+    return FfiConverterTypeMerged.lower(value)
 }
 
 
@@ -7911,7 +8169,7 @@ public struct MeterShown: Equatable, Hashable {
     /**
      * The check, to record.
      */
-    public let what: What
+    public let what: EntryKind
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -7924,7 +8182,7 @@ public struct MeterShown: Equatable, Hashable {
          */beyond: Beyond?, 
         /**
          * The check, to record.
-         */what: What) {
+         */what: EntryKind) {
         self.mgDl = mgDl
         self.beyond = beyond
         self.what = what
@@ -7948,14 +8206,14 @@ public struct FfiConverterTypeMeterShown: FfiConverterRustBuffer {
             try MeterShown(
                 mgDl: FfiConverterDouble.read(from: &buf), 
                 beyond: FfiConverterOptionTypeBeyond.read(from: &buf), 
-                what: FfiConverterTypeWhat.read(from: &buf)
+                what: FfiConverterTypeEntryKind.read(from: &buf)
         )
     }
 
     public static func write(_ value: MeterShown, into buf: inout [UInt8]) {
         FfiConverterDouble.write(value.mgDl, into: &buf)
         FfiConverterOptionTypeBeyond.write(value.beyond, into: &buf)
-        FfiConverterTypeWhat.write(value.what, into: &buf)
+        FfiConverterTypeEntryKind.write(value.what, into: &buf)
     }
 }
 
@@ -8682,195 +8940,6 @@ public func FfiConverterTypePageSection_lift(_ buf: RustBuffer) throws -> PageSe
 #endif
 public func FfiConverterTypePageSection_lower(_ value: PageSection) -> RustBuffer {
     return FfiConverterTypePageSection.lower(value)
-}
-
-
-/**
- * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
- */
-public struct Picture: Equatable, Hashable {
-    /**
-     * The first minute shown, negative.
-     */
-    public let fromMinutes: Double
-    /**
-     * The last minute shown.
-     */
-    public let untilMinutes: Double
-    /**
-     * The lower end of the upright scale, in mg/dL.
-     */
-    public let lowestMgDl: Double
-    /**
-     * The upper end, in mg/dL.
-     */
-    public let highestMgDl: Double
-    /**
-     * Sensor readings, by time.
-     */
-    public let readings: [DrawnPoint]
-    /**
-     * Meter checks, by time; give them a shape of their own.
-     */
-    public let meters: [DrawnPoint]
-    /**
-     * The expected path with its band, if nothing is done.
-     */
-    public let path: [DrawnPath]
-    /**
-     * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
-     */
-    public let treated: [DrawnPoint]
-    /**
-     * The lines that matter here.
-     */
-    public let lines: [DrawnLine]
-    /**
-     * The upright scale.
-     */
-    public let amounts: [ScaleMark]
-    /**
-     * The level scale.
-     */
-    public let times: [ScaleMark]
-    /**
-     * What was noted, by time.
-     */
-    public let noted: [NotedMark]
-    /**
-     * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
-     */
-    public let legend: [String]
-    /**
-     * The picture in words, for a screen reader.
-     */
-    public let text: String
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * The first minute shown, negative.
-         */fromMinutes: Double, 
-        /**
-         * The last minute shown.
-         */untilMinutes: Double, 
-        /**
-         * The lower end of the upright scale, in mg/dL.
-         */lowestMgDl: Double, 
-        /**
-         * The upper end, in mg/dL.
-         */highestMgDl: Double, 
-        /**
-         * Sensor readings, by time.
-         */readings: [DrawnPoint], 
-        /**
-         * Meter checks, by time; give them a shape of their own.
-         */meters: [DrawnPoint], 
-        /**
-         * The expected path with its band, if nothing is done.
-         */path: [DrawnPath], 
-        /**
-         * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
-         */treated: [DrawnPoint], 
-        /**
-         * The lines that matter here.
-         */lines: [DrawnLine], 
-        /**
-         * The upright scale.
-         */amounts: [ScaleMark], 
-        /**
-         * The level scale.
-         */times: [ScaleMark], 
-        /**
-         * What was noted, by time.
-         */noted: [NotedMark], 
-        /**
-         * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
-         */legend: [String], 
-        /**
-         * The picture in words, for a screen reader.
-         */text: String) {
-        self.fromMinutes = fromMinutes
-        self.untilMinutes = untilMinutes
-        self.lowestMgDl = lowestMgDl
-        self.highestMgDl = highestMgDl
-        self.readings = readings
-        self.meters = meters
-        self.path = path
-        self.treated = treated
-        self.lines = lines
-        self.amounts = amounts
-        self.times = times
-        self.noted = noted
-        self.legend = legend
-        self.text = text
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension Picture: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypePicture: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Picture {
-        return
-            try Picture(
-                fromMinutes: FfiConverterDouble.read(from: &buf), 
-                untilMinutes: FfiConverterDouble.read(from: &buf), 
-                lowestMgDl: FfiConverterDouble.read(from: &buf), 
-                highestMgDl: FfiConverterDouble.read(from: &buf), 
-                readings: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
-                meters: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
-                path: FfiConverterSequenceTypeDrawnPath.read(from: &buf), 
-                treated: FfiConverterSequenceTypeDrawnPoint.read(from: &buf), 
-                lines: FfiConverterSequenceTypeDrawnLine.read(from: &buf), 
-                amounts: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
-                times: FfiConverterSequenceTypeScaleMark.read(from: &buf), 
-                noted: FfiConverterSequenceTypeNotedMark.read(from: &buf), 
-                legend: FfiConverterSequenceString.read(from: &buf), 
-                text: FfiConverterString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: Picture, into buf: inout [UInt8]) {
-        FfiConverterDouble.write(value.fromMinutes, into: &buf)
-        FfiConverterDouble.write(value.untilMinutes, into: &buf)
-        FfiConverterDouble.write(value.lowestMgDl, into: &buf)
-        FfiConverterDouble.write(value.highestMgDl, into: &buf)
-        FfiConverterSequenceTypeDrawnPoint.write(value.readings, into: &buf)
-        FfiConverterSequenceTypeDrawnPoint.write(value.meters, into: &buf)
-        FfiConverterSequenceTypeDrawnPath.write(value.path, into: &buf)
-        FfiConverterSequenceTypeDrawnPoint.write(value.treated, into: &buf)
-        FfiConverterSequenceTypeDrawnLine.write(value.lines, into: &buf)
-        FfiConverterSequenceTypeScaleMark.write(value.amounts, into: &buf)
-        FfiConverterSequenceTypeScaleMark.write(value.times, into: &buf)
-        FfiConverterSequenceTypeNotedMark.write(value.noted, into: &buf)
-        FfiConverterSequenceString.write(value.legend, into: &buf)
-        FfiConverterString.write(value.text, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypePicture_lift(_ buf: RustBuffer) throws -> Picture {
-    return try FfiConverterTypePicture.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypePicture_lower(_ value: Picture) -> RustBuffer {
-    return FfiConverterTypePicture.lower(value)
 }
 
 
@@ -9916,75 +9985,6 @@ public func FfiConverterTypeSaid_lower(_ value: Said) -> RustBuffer {
 
 
 /**
- * A mark of a scale.
- */
-public struct ScaleMark: Equatable, Hashable {
-    /**
-     * Where: mg/dL on the upright scale, minutes from the present on the level one.
-     */
-    public let place: Double
-    /**
-     * What to write there.
-     */
-    public let text: String
-
-    // Default memberwise initializers are never public by default, so we
-    // declare one manually.
-    public init(
-        /**
-         * Where: mg/dL on the upright scale, minutes from the present on the level one.
-         */place: Double, 
-        /**
-         * What to write there.
-         */text: String) {
-        self.place = place
-        self.text = text
-    }
-
-    
-
-    
-}
-
-#if compiler(>=6)
-extension ScaleMark: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeScaleMark: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> ScaleMark {
-        return
-            try ScaleMark(
-                place: FfiConverterDouble.read(from: &buf), 
-                text: FfiConverterString.read(from: &buf)
-        )
-    }
-
-    public static func write(_ value: ScaleMark, into buf: inout [UInt8]) {
-        FfiConverterDouble.write(value.place, into: &buf)
-        FfiConverterString.write(value.text, into: &buf)
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeScaleMark_lift(_ buf: RustBuffer) throws -> ScaleMark {
-    return try FfiConverterTypeScaleMark.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeScaleMark_lower(_ value: ScaleMark) -> RustBuffer {
-    return FfiConverterTypeScaleMark.lower(value)
-}
-
-
-/**
  * What to look at.
  */
 public struct SensorOptions: Equatable, Hashable {
@@ -10173,29 +10173,29 @@ public func FfiConverterTypeSupply_lower(_ value: Supply) -> RustBuffer {
 
 
 /**
- * What taking a log in did.
+ * A mark of a scale.
  */
-public struct TakenIn: Equatable, Hashable {
+public struct Tick: Equatable, Hashable {
     /**
-     * What became of the entries.
+     * Where: mg/dL on the upright scale, minutes from the present on the level one.
      */
-    public let recorded: Recorded
+    public let value: Double
     /**
-     * The same and what else to know, in words.
+     * What to write there.
      */
-    public let told: [String]
+    public let text: String
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
     public init(
         /**
-         * What became of the entries.
-         */recorded: Recorded, 
+         * Where: mg/dL on the upright scale, minutes from the present on the level one.
+         */value: Double, 
         /**
-         * The same and what else to know, in words.
-         */told: [String]) {
-        self.recorded = recorded
-        self.told = told
+         * What to write there.
+         */text: String) {
+        self.value = value
+        self.text = text
     }
 
     
@@ -10204,24 +10204,24 @@ public struct TakenIn: Equatable, Hashable {
 }
 
 #if compiler(>=6)
-extension TakenIn: Sendable {}
+extension Tick: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeTakenIn: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> TakenIn {
+public struct FfiConverterTypeTick: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Tick {
         return
-            try TakenIn(
-                recorded: FfiConverterTypeRecorded.read(from: &buf), 
-                told: FfiConverterSequenceString.read(from: &buf)
+            try Tick(
+                value: FfiConverterDouble.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf)
         )
     }
 
-    public static func write(_ value: TakenIn, into buf: inout [UInt8]) {
-        FfiConverterTypeRecorded.write(value.recorded, into: &buf)
-        FfiConverterSequenceString.write(value.told, into: &buf)
+    public static func write(_ value: Tick, into buf: inout [UInt8]) {
+        FfiConverterDouble.write(value.value, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
     }
 }
 
@@ -10229,15 +10229,15 @@ public struct FfiConverterTypeTakenIn: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeTakenIn_lift(_ buf: RustBuffer) throws -> TakenIn {
-    return try FfiConverterTypeTakenIn.lift(buf)
+public func FfiConverterTypeTick_lift(_ buf: RustBuffer) throws -> Tick {
+    return try FfiConverterTypeTick.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeTakenIn_lower(_ value: TakenIn) -> RustBuffer {
-    return FfiConverterTypeTakenIn.lower(value)
+public func FfiConverterTypeTick_lower(_ value: Tick) -> RustBuffer {
+    return FfiConverterTypeTick.lower(value)
 }
 
 
@@ -10341,7 +10341,7 @@ public struct Wearer: Equatable, Hashable {
     /**
      * How a needless treat weighs against a missed low.
      */
-    public let weighing: Weighing
+    public let weighing: TreatPreference
     /**
      * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
      */
@@ -10398,7 +10398,7 @@ public struct Wearer: Equatable, Hashable {
          */nightUntilMinute: UInt16, 
         /**
          * How a needless treat weighs against a missed low.
-         */weighing: Weighing, 
+         */weighing: TreatPreference, 
         /**
          * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
          */insulinFactorMgDlPerUnit: Double?, 
@@ -10462,7 +10462,7 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
                 highLineMgDl: FfiConverterDouble.read(from: &buf), 
                 nightFromMinute: FfiConverterUInt16.read(from: &buf), 
                 nightUntilMinute: FfiConverterUInt16.read(from: &buf), 
-                weighing: FfiConverterTypeWeighing.read(from: &buf), 
+                weighing: FfiConverterTypeTreatPreference.read(from: &buf), 
                 insulinFactorMgDlPerUnit: FfiConverterOptionDouble.read(from: &buf), 
                 carbohydrateFactorMgDlPerG: FfiConverterOptionDouble.read(from: &buf), 
                 sensorRatedDays: FfiConverterOptionUInt16.read(from: &buf), 
@@ -10481,7 +10481,7 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
         FfiConverterDouble.write(value.highLineMgDl, into: &buf)
         FfiConverterUInt16.write(value.nightFromMinute, into: &buf)
         FfiConverterUInt16.write(value.nightUntilMinute, into: &buf)
-        FfiConverterTypeWeighing.write(value.weighing, into: &buf)
+        FfiConverterTypeTreatPreference.write(value.weighing, into: &buf)
         FfiConverterOptionDouble.write(value.insulinFactorMgDlPerUnit, into: &buf)
         FfiConverterOptionDouble.write(value.carbohydrateFactorMgDlPerG, into: &buf)
         FfiConverterOptionUInt16.write(value.sensorRatedDays, into: &buf)
@@ -11669,6 +11669,383 @@ public func FfiConverterTypeEffort_lower(_ value: Effort) -> RustBuffer {
 
 
 /**
+ * What an entry says. Amounts of glucose in mg/dL, 20 to 600.
+ */
+
+public enum EntryKind: Equatable, Hashable {
+    
+    /**
+     * A continuous sensor's reading.
+     */
+    case sensorReading(
+        /**
+         * The reading.
+         */mgDl: Double
+    )
+    /**
+     * A continuous sensor's reading that was too low or too high for it to measure.
+     */
+    case sensorBeyond(
+        /**
+         * Too low or too high.
+         */beyond: Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */mgDl: Double
+    )
+    /**
+     * A finger-prick check with a meter.
+     */
+    case meterCheck(
+        /**
+         * What the meter showed.
+         */mgDl: Double
+    )
+    /**
+     * A finger-prick check that was too low or too high for the meter to measure.
+     */
+    case meterBeyond(
+        /**
+         * Too low or too high.
+         */beyond: Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */mgDl: Double
+    )
+    /**
+     * Insulin taken.
+     */
+    case insulin(
+        /**
+         * Rapid or long-acting.
+         */insulin: InsulinKind, 
+        /**
+         * Units taken, above 0 up to 150.
+         */units: Double
+    )
+    /**
+     * Carbohydrate taken.
+     */
+    case carbohydrate(
+        /**
+         * Grams, above 0 up to 500.
+         */grams: Double, 
+        /**
+         * A meal, or rescue carbohydrate.
+         */purpose: Purpose
+    )
+    /**
+     * Alcohol drunk.
+     */
+    case alcohol(
+        /**
+         * Standard drinks of 10 g of alcohol, above 0 up to 40.
+         */drinks: Double
+    )
+    /**
+     * Ketones in blood (beta-hydroxybutyrate), by a meter.
+     */
+    case ketones(
+        /**
+         * In mmol/L, 0 up to 20.
+         */mmolL: Double
+    )
+    /**
+     * How ill the wearer is from the entry's time on.
+     */
+    case illness(
+        /**
+         * How ill.
+         */illness: Illness
+    )
+    /**
+     * Movement.
+     */
+    case activity(
+        /**
+         * What it was, in the wearer's own words.
+         */activity: String, 
+        /**
+         * How long, above 0 up to 1440 minutes.
+         */minutes: Double, 
+        /**
+         * How hard.
+         */effort: Effort
+    )
+    /**
+     * Sleep, from the entry's time.
+     */
+    case sleep(
+        /**
+         * When it ended.
+         */until: Moment
+    )
+    /**
+     * Something about the sensor.
+     */
+    case sensor(
+        /**
+         * What happened.
+         */event: SensorEvent
+    )
+    /**
+     * How the wearer feels.
+     */
+    case feeling(
+        /**
+         * What is felt.
+         */felt: Symptom
+    )
+    /**
+     * A free note.
+     */
+    case note(
+        /**
+         * The text, up to 2000 bytes.
+         */text: String
+    )
+    /**
+     * A spell in which the sensor was pressed, from the entry's time.
+     */
+    case compressionLow(
+        /**
+         * When the readings were themselves again.
+         */until: Moment
+    )
+    /**
+     * Something about supplies.
+     */
+    case supply(
+        /**
+         * What.
+         */supply: Supply
+    )
+    /**
+     * What a prompt told.
+     */
+    case prompted(
+        /**
+         * What.
+         */told: Prompted
+    )
+    /**
+     * A file that was brought in as a whole.
+     */
+    case `import`(
+        /**
+         * Its name.
+         */name: String
+    )
+    /**
+     * Hides the entry named in `replaces`.
+     */
+    case retraction
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension EntryKind: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeEntryKind: FfiConverterRustBuffer {
+    typealias SwiftType = EntryKind
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> EntryKind {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sensorReading(mgDl: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 2: return .sensorBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 3: return .meterCheck(mgDl: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 4: return .meterBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 5: return .insulin(insulin: try FfiConverterTypeInsulinKind.read(from: &buf), units: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 6: return .carbohydrate(grams: try FfiConverterDouble.read(from: &buf), purpose: try FfiConverterTypePurpose.read(from: &buf)
+        )
+        
+        case 7: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 8: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf)
+        )
+        
+        case 9: return .illness(illness: try FfiConverterTypeIllness.read(from: &buf)
+        )
+        
+        case 10: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
+        )
+        
+        case 11: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
+        )
+        
+        case 12: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
+        )
+        
+        case 13: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
+        )
+        
+        case 14: return .note(text: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 15: return .compressionLow(until: try FfiConverterTypeMoment.read(from: &buf)
+        )
+        
+        case 16: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
+        )
+        
+        case 17: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        )
+        
+        case 18: return .`import`(name: try FfiConverterString.read(from: &buf)
+        )
+        
+        case 19: return .retraction
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: EntryKind, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case let .sensorReading(mgDl):
+            writeInt(&buf, Int32(1))
+            FfiConverterDouble.write(mgDl, into: &buf)
+            
+        
+        case let .sensorBeyond(beyond,mgDl):
+            writeInt(&buf, Int32(2))
+            FfiConverterTypeBeyond.write(beyond, into: &buf)
+            FfiConverterDouble.write(mgDl, into: &buf)
+            
+        
+        case let .meterCheck(mgDl):
+            writeInt(&buf, Int32(3))
+            FfiConverterDouble.write(mgDl, into: &buf)
+            
+        
+        case let .meterBeyond(beyond,mgDl):
+            writeInt(&buf, Int32(4))
+            FfiConverterTypeBeyond.write(beyond, into: &buf)
+            FfiConverterDouble.write(mgDl, into: &buf)
+            
+        
+        case let .insulin(insulin,units):
+            writeInt(&buf, Int32(5))
+            FfiConverterTypeInsulinKind.write(insulin, into: &buf)
+            FfiConverterDouble.write(units, into: &buf)
+            
+        
+        case let .carbohydrate(grams,purpose):
+            writeInt(&buf, Int32(6))
+            FfiConverterDouble.write(grams, into: &buf)
+            FfiConverterTypePurpose.write(purpose, into: &buf)
+            
+        
+        case let .alcohol(drinks):
+            writeInt(&buf, Int32(7))
+            FfiConverterDouble.write(drinks, into: &buf)
+            
+        
+        case let .ketones(mmolL):
+            writeInt(&buf, Int32(8))
+            FfiConverterDouble.write(mmolL, into: &buf)
+            
+        
+        case let .illness(illness):
+            writeInt(&buf, Int32(9))
+            FfiConverterTypeIllness.write(illness, into: &buf)
+            
+        
+        case let .activity(activity,minutes,effort):
+            writeInt(&buf, Int32(10))
+            FfiConverterString.write(activity, into: &buf)
+            FfiConverterDouble.write(minutes, into: &buf)
+            FfiConverterTypeEffort.write(effort, into: &buf)
+            
+        
+        case let .sleep(until):
+            writeInt(&buf, Int32(11))
+            FfiConverterTypeMoment.write(until, into: &buf)
+            
+        
+        case let .sensor(event):
+            writeInt(&buf, Int32(12))
+            FfiConverterTypeSensorEvent.write(event, into: &buf)
+            
+        
+        case let .feeling(felt):
+            writeInt(&buf, Int32(13))
+            FfiConverterTypeSymptom.write(felt, into: &buf)
+            
+        
+        case let .note(text):
+            writeInt(&buf, Int32(14))
+            FfiConverterString.write(text, into: &buf)
+            
+        
+        case let .compressionLow(until):
+            writeInt(&buf, Int32(15))
+            FfiConverterTypeMoment.write(until, into: &buf)
+            
+        
+        case let .supply(supply):
+            writeInt(&buf, Int32(16))
+            FfiConverterTypeSupply.write(supply, into: &buf)
+            
+        
+        case let .prompted(told):
+            writeInt(&buf, Int32(17))
+            FfiConverterTypePrompted.write(told, into: &buf)
+            
+        
+        case let .`import`(name):
+            writeInt(&buf, Int32(18))
+            FfiConverterString.write(name, into: &buf)
+            
+        
+        case .retraction:
+            writeInt(&buf, Int32(19))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeEntryKind_lift(_ buf: RustBuffer) throws -> EntryKind {
+    return try FfiConverterTypeEntryKind.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeEntryKind_lower(_ value: EntryKind) -> RustBuffer {
+    return FfiConverterTypeEntryKind.lower(value)
+}
+
+
+
+/**
  * What is put into a field.
  */
 
@@ -12527,7 +12904,7 @@ public enum Label: Equatable, Hashable {
     /**
      * The page with what came of the prompts.
      */
-    case screenAnswers
+    case screenOutcomes
     /**
      * The page where the log goes out and another comes in.
      */
@@ -12611,11 +12988,11 @@ public enum Label: Equatable, Hashable {
     /**
      * Takes in what was looked into.
      */
-    case takeIn
+    case merge
     /**
      * Takes it in although something speaks against it.
      */
-    case takeInEvenSo
+    case mergeAnyway
     /**
      * Beside a copy that is to be taken into an empty log.
      */
@@ -12941,7 +13318,7 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 70: return .screenSupplies
         
-        case 71: return .screenAnswers
+        case 71: return .screenOutcomes
         
         case 72: return .screenCopies
         
@@ -12983,9 +13360,9 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 91: return .passphraseOfCopy
         
-        case 92: return .takeIn
+        case 92: return .merge
         
-        case 93: return .takeInEvenSo
+        case 93: return .mergeAnyway
         
         case 94: return .copyRestores
         
@@ -13357,7 +13734,7 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(70))
         
         
-        case .screenAnswers:
+        case .screenOutcomes:
             writeInt(&buf, Int32(71))
         
         
@@ -13441,11 +13818,11 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(91))
         
         
-        case .takeIn:
+        case .merge:
             writeInt(&buf, Int32(92))
         
         
-        case .takeInEvenSo:
+        case .mergeAnyway:
             writeInt(&buf, Int32(93))
         
         
@@ -16140,6 +16517,91 @@ public func FfiConverterTypeSymptom_lower(_ value: Symptom) -> RustBuffer {
 
 
 /**
+ * How the wearer weighs a needless treat against a missed low.
+ */
+
+public enum TreatPreference: Equatable, Hashable {
+    
+    /**
+     * Fewer and later prompts to treat.
+     */
+    case sparing
+    /**
+     * The usual weighing.
+     */
+    case balanced
+    /**
+     * Earlier prompts to treat, more of them needless.
+     */
+    case early
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension TreatPreference: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeTreatPreference: FfiConverterRustBuffer {
+    typealias SwiftType = TreatPreference
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> TreatPreference {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .sparing
+        
+        case 2: return .balanced
+        
+        case 3: return .early
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: TreatPreference, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .sparing:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .balanced:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .early:
+            writeInt(&buf, Int32(3))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeTreatPreference_lift(_ buf: RustBuffer) throws -> TreatPreference {
+    return try FfiConverterTypeTreatPreference.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeTreatPreference_lower(_ value: TreatPreference) -> RustBuffer {
+    return FfiConverterTypeTreatPreference.lower(value)
+}
+
+
+
+/**
  * What the prompt says to do.
  */
 
@@ -16240,468 +16702,6 @@ public func FfiConverterTypeVerdict_lift(_ buf: RustBuffer) throws -> Verdict {
 #endif
 public func FfiConverterTypeVerdict_lower(_ value: Verdict) -> RustBuffer {
     return FfiConverterTypeVerdict.lower(value)
-}
-
-
-
-/**
- * How the wearer weighs a needless treat against a missed low.
- */
-
-public enum Weighing: Equatable, Hashable {
-    
-    /**
-     * Fewer and later prompts to treat.
-     */
-    case sparing
-    /**
-     * The usual weighing.
-     */
-    case balanced
-    /**
-     * Earlier prompts to treat, more of them needless.
-     */
-    case early
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension Weighing: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeWeighing: FfiConverterRustBuffer {
-    typealias SwiftType = Weighing
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> Weighing {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .sparing
-        
-        case 2: return .balanced
-        
-        case 3: return .early
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: Weighing, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case .sparing:
-            writeInt(&buf, Int32(1))
-        
-        
-        case .balanced:
-            writeInt(&buf, Int32(2))
-        
-        
-        case .early:
-            writeInt(&buf, Int32(3))
-        
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeWeighing_lift(_ buf: RustBuffer) throws -> Weighing {
-    return try FfiConverterTypeWeighing.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeWeighing_lower(_ value: Weighing) -> RustBuffer {
-    return FfiConverterTypeWeighing.lower(value)
-}
-
-
-
-/**
- * What an entry says. Amounts of glucose in mg/dL, 20 to 600.
- */
-
-public enum What: Equatable, Hashable {
-    
-    /**
-     * A continuous sensor's reading.
-     */
-    case sensorReading(
-        /**
-         * The reading.
-         */mgDl: Double
-    )
-    /**
-     * A continuous sensor's reading that was too low or too high for it to measure.
-     */
-    case sensorBeyond(
-        /**
-         * Too low or too high.
-         */beyond: Beyond, 
-        /**
-         * The limit that glucose was below or above.
-         */mgDl: Double
-    )
-    /**
-     * A finger-prick check with a meter.
-     */
-    case meterCheck(
-        /**
-         * What the meter showed.
-         */mgDl: Double
-    )
-    /**
-     * A finger-prick check that was too low or too high for the meter to measure.
-     */
-    case meterBeyond(
-        /**
-         * Too low or too high.
-         */beyond: Beyond, 
-        /**
-         * The limit that glucose was below or above.
-         */mgDl: Double
-    )
-    /**
-     * Insulin taken.
-     */
-    case insulin(
-        /**
-         * Rapid or long-acting.
-         */insulin: InsulinKind, 
-        /**
-         * Units taken, above 0 up to 150.
-         */units: Double
-    )
-    /**
-     * Carbohydrate taken.
-     */
-    case carbohydrate(
-        /**
-         * Grams, above 0 up to 500.
-         */grams: Double, 
-        /**
-         * A meal, or rescue carbohydrate.
-         */purpose: Purpose
-    )
-    /**
-     * Alcohol drunk.
-     */
-    case alcohol(
-        /**
-         * Standard drinks of 10 g of alcohol, above 0 up to 40.
-         */drinks: Double
-    )
-    /**
-     * Ketones in blood (beta-hydroxybutyrate), by a meter.
-     */
-    case ketones(
-        /**
-         * In mmol/L, 0 up to 20.
-         */mmolL: Double
-    )
-    /**
-     * How ill the wearer is from the entry's time on.
-     */
-    case illness(
-        /**
-         * How ill.
-         */illness: Illness
-    )
-    /**
-     * Movement.
-     */
-    case activity(
-        /**
-         * What it was, in the wearer's own words.
-         */activity: String, 
-        /**
-         * How long, above 0 up to 1440 minutes.
-         */minutes: Double, 
-        /**
-         * How hard.
-         */effort: Effort
-    )
-    /**
-     * Sleep, from the entry's time.
-     */
-    case sleep(
-        /**
-         * When it ended.
-         */until: Moment
-    )
-    /**
-     * Something about the sensor.
-     */
-    case sensor(
-        /**
-         * What happened.
-         */event: SensorEvent
-    )
-    /**
-     * How the wearer feels.
-     */
-    case feeling(
-        /**
-         * What is felt.
-         */felt: Symptom
-    )
-    /**
-     * A free note.
-     */
-    case note(
-        /**
-         * The text, up to 2000 bytes.
-         */text: String
-    )
-    /**
-     * A spell in which the sensor was pressed, from the entry's time.
-     */
-    case pressedSpell(
-        /**
-         * When the readings were themselves again.
-         */until: Moment
-    )
-    /**
-     * Something about supplies.
-     */
-    case supply(
-        /**
-         * What.
-         */supply: Supply
-    )
-    /**
-     * What a prompt told.
-     */
-    case prompted(
-        /**
-         * What.
-         */told: Prompted
-    )
-    /**
-     * A file that was brought in as a whole.
-     */
-    case `import`(
-        /**
-         * Its name.
-         */name: String
-    )
-    /**
-     * Hides the entry named in `replaces`.
-     */
-    case retraction
-
-
-
-
-
-}
-
-#if compiler(>=6)
-extension What: Sendable {}
-#endif
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public struct FfiConverterTypeWhat: FfiConverterRustBuffer {
-    typealias SwiftType = What
-
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> What {
-        let variant: Int32 = try readInt(&buf)
-        switch variant {
-        
-        case 1: return .sensorReading(mgDl: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 2: return .sensorBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 3: return .meterCheck(mgDl: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 4: return .meterBeyond(beyond: try FfiConverterTypeBeyond.read(from: &buf), mgDl: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 5: return .insulin(insulin: try FfiConverterTypeInsulinKind.read(from: &buf), units: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 6: return .carbohydrate(grams: try FfiConverterDouble.read(from: &buf), purpose: try FfiConverterTypePurpose.read(from: &buf)
-        )
-        
-        case 7: return .alcohol(drinks: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 8: return .ketones(mmolL: try FfiConverterDouble.read(from: &buf)
-        )
-        
-        case 9: return .illness(illness: try FfiConverterTypeIllness.read(from: &buf)
-        )
-        
-        case 10: return .activity(activity: try FfiConverterString.read(from: &buf), minutes: try FfiConverterDouble.read(from: &buf), effort: try FfiConverterTypeEffort.read(from: &buf)
-        )
-        
-        case 11: return .sleep(until: try FfiConverterTypeMoment.read(from: &buf)
-        )
-        
-        case 12: return .sensor(event: try FfiConverterTypeSensorEvent.read(from: &buf)
-        )
-        
-        case 13: return .feeling(felt: try FfiConverterTypeSymptom.read(from: &buf)
-        )
-        
-        case 14: return .note(text: try FfiConverterString.read(from: &buf)
-        )
-        
-        case 15: return .pressedSpell(until: try FfiConverterTypeMoment.read(from: &buf)
-        )
-        
-        case 16: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
-        )
-        
-        case 17: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
-        )
-        
-        case 18: return .`import`(name: try FfiConverterString.read(from: &buf)
-        )
-        
-        case 19: return .retraction
-        
-        default: throw UniffiInternalError.unexpectedEnumCase
-        }
-    }
-
-    public static func write(_ value: What, into buf: inout [UInt8]) {
-        switch value {
-        
-        
-        case let .sensorReading(mgDl):
-            writeInt(&buf, Int32(1))
-            FfiConverterDouble.write(mgDl, into: &buf)
-            
-        
-        case let .sensorBeyond(beyond,mgDl):
-            writeInt(&buf, Int32(2))
-            FfiConverterTypeBeyond.write(beyond, into: &buf)
-            FfiConverterDouble.write(mgDl, into: &buf)
-            
-        
-        case let .meterCheck(mgDl):
-            writeInt(&buf, Int32(3))
-            FfiConverterDouble.write(mgDl, into: &buf)
-            
-        
-        case let .meterBeyond(beyond,mgDl):
-            writeInt(&buf, Int32(4))
-            FfiConverterTypeBeyond.write(beyond, into: &buf)
-            FfiConverterDouble.write(mgDl, into: &buf)
-            
-        
-        case let .insulin(insulin,units):
-            writeInt(&buf, Int32(5))
-            FfiConverterTypeInsulinKind.write(insulin, into: &buf)
-            FfiConverterDouble.write(units, into: &buf)
-            
-        
-        case let .carbohydrate(grams,purpose):
-            writeInt(&buf, Int32(6))
-            FfiConverterDouble.write(grams, into: &buf)
-            FfiConverterTypePurpose.write(purpose, into: &buf)
-            
-        
-        case let .alcohol(drinks):
-            writeInt(&buf, Int32(7))
-            FfiConverterDouble.write(drinks, into: &buf)
-            
-        
-        case let .ketones(mmolL):
-            writeInt(&buf, Int32(8))
-            FfiConverterDouble.write(mmolL, into: &buf)
-            
-        
-        case let .illness(illness):
-            writeInt(&buf, Int32(9))
-            FfiConverterTypeIllness.write(illness, into: &buf)
-            
-        
-        case let .activity(activity,minutes,effort):
-            writeInt(&buf, Int32(10))
-            FfiConverterString.write(activity, into: &buf)
-            FfiConverterDouble.write(minutes, into: &buf)
-            FfiConverterTypeEffort.write(effort, into: &buf)
-            
-        
-        case let .sleep(until):
-            writeInt(&buf, Int32(11))
-            FfiConverterTypeMoment.write(until, into: &buf)
-            
-        
-        case let .sensor(event):
-            writeInt(&buf, Int32(12))
-            FfiConverterTypeSensorEvent.write(event, into: &buf)
-            
-        
-        case let .feeling(felt):
-            writeInt(&buf, Int32(13))
-            FfiConverterTypeSymptom.write(felt, into: &buf)
-            
-        
-        case let .note(text):
-            writeInt(&buf, Int32(14))
-            FfiConverterString.write(text, into: &buf)
-            
-        
-        case let .pressedSpell(until):
-            writeInt(&buf, Int32(15))
-            FfiConverterTypeMoment.write(until, into: &buf)
-            
-        
-        case let .supply(supply):
-            writeInt(&buf, Int32(16))
-            FfiConverterTypeSupply.write(supply, into: &buf)
-            
-        
-        case let .prompted(told):
-            writeInt(&buf, Int32(17))
-            FfiConverterTypePrompted.write(told, into: &buf)
-            
-        
-        case let .`import`(name):
-            writeInt(&buf, Int32(18))
-            FfiConverterString.write(name, into: &buf)
-            
-        
-        case .retraction:
-            writeInt(&buf, Int32(19))
-        
-        }
-    }
-}
-
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeWhat_lift(_ buf: RustBuffer) throws -> What {
-    return try FfiConverterTypeWhat.lift(buf)
-}
-
-#if swift(>=5.8)
-@_documentation(visibility: private)
-#endif
-public func FfiConverterTypeWhat_lower(_ value: What) -> RustBuffer {
-    return FfiConverterTypeWhat.lower(value)
 }
 
 
@@ -16900,8 +16900,8 @@ fileprivate struct FfiConverterOptionTypeAskBack: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-fileprivate struct FfiConverterOptionTypeDayPicture: FfiConverterRustBuffer {
-    typealias SwiftType = DayPicture?
+fileprivate struct FfiConverterOptionTypeDayChart: FfiConverterRustBuffer {
+    typealias SwiftType = DayChart?
 
     public static func write(_ value: SwiftType, into buf: inout [UInt8]) {
         guard let value = value else {
@@ -16909,13 +16909,13 @@ fileprivate struct FfiConverterOptionTypeDayPicture: FfiConverterRustBuffer {
             return
         }
         writeInt(&buf, Int8(1))
-        FfiConverterTypeDayPicture.write(value, into: &buf)
+        FfiConverterTypeDayChart.write(value, into: &buf)
     }
 
     public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> SwiftType {
         switch try readInt(&buf) as Int8 {
         case 0: return nil
-        case 1: return try FfiConverterTypeDayPicture.read(from: &buf)
+        case 1: return try FfiConverterTypeDayChart.read(from: &buf)
         default: throw UniffiInternalError.unexpectedOptionalTag
         }
     }
@@ -17510,23 +17510,23 @@ fileprivate struct FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-fileprivate struct FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer {
-    typealias SwiftType = [HourPost]
+fileprivate struct FfiConverterSequenceTypeHourPercentiles: FfiConverterRustBuffer {
+    typealias SwiftType = [HourPercentiles]
 
-    public static func write(_ value: [HourPost], into buf: inout [UInt8]) {
+    public static func write(_ value: [HourPercentiles], into buf: inout [UInt8]) {
         let len = Int32(value.count)
         writeInt(&buf, len)
         for item in value {
-            FfiConverterTypeHourPost.write(item, into: &buf)
+            FfiConverterTypeHourPercentiles.write(item, into: &buf)
         }
     }
 
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [HourPost] {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [HourPercentiles] {
         let len: Int32 = try readInt(&buf)
-        var seq = [HourPost]()
+        var seq = [HourPercentiles]()
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
-            seq.append(try FfiConverterTypeHourPost.read(from: &buf))
+            seq.append(try FfiConverterTypeHourPercentiles.read(from: &buf))
         }
         return seq
     }
@@ -17760,23 +17760,23 @@ fileprivate struct FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-fileprivate struct FfiConverterSequenceTypeScaleMark: FfiConverterRustBuffer {
-    typealias SwiftType = [ScaleMark]
+fileprivate struct FfiConverterSequenceTypeTick: FfiConverterRustBuffer {
+    typealias SwiftType = [Tick]
 
-    public static func write(_ value: [ScaleMark], into buf: inout [UInt8]) {
+    public static func write(_ value: [Tick], into buf: inout [UInt8]) {
         let len = Int32(value.count)
         writeInt(&buf, len)
         for item in value {
-            FfiConverterTypeScaleMark.write(item, into: &buf)
+            FfiConverterTypeTick.write(item, into: &buf)
         }
     }
 
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [ScaleMark] {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [Tick] {
         let len: Int32 = try readInt(&buf)
-        var seq = [ScaleMark]()
+        var seq = [Tick]()
         seq.reserveCapacity(Int(len))
         for _ in 0 ..< len {
-            seq.append(try FfiConverterTypeScaleMark.read(from: &buf))
+            seq.append(try FfiConverterTypeTick.read(from: &buf))
         }
         return seq
     }
@@ -17933,10 +17933,10 @@ public func helpPage(language: String, emergency: String?, contact: String?)thro
  * [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
  * `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
  */
-public func mendLog(damaged: String, into: String, language: String, now: Moment)throws  -> [String]  {
+public func recoverLog(damaged: String, into: String, language: String, now: Moment)throws  -> [String]  {
     return try  FfiConverterSequenceString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_func_mend_log(
+    uniffi_ebbstead_ffi_fn_func_recover_log(
         FfiConverterString.lower(damaged),
         FfiConverterString.lower(into),
         FfiConverterString.lower(language),
@@ -17977,7 +17977,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_help_page() != 39885) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_func_mend_log() != 21950) {
+    if (uniffi_ebbstead_ffi_checksum_func_recover_log() != 55714) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
@@ -18004,9 +18004,6 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_answerspart_told() != 3194) {
-        return InitializationResult.apiChecksumMismatch
-    }
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18022,13 +18019,10 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 36852) {
+    if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 3637) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() != 39739) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before() != 32630) {
@@ -18061,6 +18055,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() != 62286) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes() != 54028) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() != 42428) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18091,13 +18088,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() != 29133) {
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 30737) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() != 43587) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in() != 10314) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {
@@ -18115,7 +18112,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() != 46802) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 13129) {
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_correct() != 29914) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_form() != 16559) {
@@ -18130,7 +18127,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_record() != 33827) {
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_record() != 51103) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() != 58578) {
@@ -18148,7 +18145,10 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 46981) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 15400) {
+    if (uniffi_ebbstead_ffi_checksum_method_outcomespart_told() != 41500) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 3111) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660) {

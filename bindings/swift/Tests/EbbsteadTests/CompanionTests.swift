@@ -70,7 +70,7 @@ final class CompanionTests: LogCase {
     func testWhatCannotBeIsRefusedWithAdviceAndNothingIsKept() throws {
         let companion = try open()
         let log = try companion.log()
-        let refused: [(What, Moment)] = [
+        let refused: [(EntryKind, Moment)] = [
             (.meterCheck(mgDl: 5), at(0)), (.meterCheck(mgDl: .nan), at(0)), (.insulin(insulin: .rapid, units: -1), at(0)),
             (.carbohydrate(grams: .infinity, purpose: .meal), at(0)), (.note(text: "   "), at(0)),
             (.note(text: String(repeating: "x", count: 2001)), at(0)), (.sensorReading(mgDl: 700), at(0)),
@@ -155,8 +155,8 @@ final class CompanionTests: LogCase {
         XCTAssertEqual(answer.prompt.estimate?.readingMgDl, 104)
         XCTAssertLessThan(try XCTUnwrap(answer.prompt.estimate).rateMgDlMin, -1.5)
         XCTAssertEqual(answer.prompt.forecast?.path.count, 24)
-        XCTAssertFalse(answer.said.sentence.isEmpty || answer.said.reasons.isEmpty || answer.picture.text.isEmpty)
-        XCTAssertEqual(answer.picture.readings.count, 13)
+        XCTAssertFalse(answer.said.sentence.isEmpty || answer.said.reasons.isEmpty || answer.chart.text.isEmpty)
+        XCTAssertEqual(answer.chart.readings.count, 13)
         // Severe signs outrank every number.
         let severe = try companion.check().ask(question: Question(now: at(61), occasion: .look, feels: .severe, meterMgDl: 180))
         XCTAssertEqual(severe.prompt.verdict, .help)

@@ -34,9 +34,9 @@ final class PagesTests: LogCase {
         let day = try XCTUnwrap(try companion.review().day(options: options, now: at(0)))
         XCTAssertEqual(day.posts.map(\.hours), (0..<24).map { Double($0) + 0.5 })
         for post in day.posts {
-            XCTAssertEqual(post.middleMgDl, 140)
-            XCTAssertTrue(post.leastMgDl <= post.lowerMgDl && post.lowerMgDl <= 140 && 140 <= post.upperMgDl && post.upperMgDl <= post.mostMgDl)
-            XCTAssertTrue(day.lowestMgDl <= post.leastMgDl && post.mostMgDl <= day.highestMgDl)
+            XCTAssertEqual(post.p50MgDl, 140)
+            XCTAssertTrue(post.p10MgDl <= post.p25MgDl && post.p25MgDl <= 140 && 140 <= post.p75MgDl && post.p75MgDl <= post.p90MgDl)
+            XCTAssertTrue(day.lowestMgDl <= post.p10MgDl && post.p90MgDl <= day.highestMgDl)
         }
         XCTAssertEqual(day.lines.map(\.kind), [.floor, .low, .high])
         XCTAssertFalse(day.text.isEmpty || day.legend.isEmpty)

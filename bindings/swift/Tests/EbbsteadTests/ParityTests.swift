@@ -2,7 +2,7 @@ import Ebbstead
 import Foundation
 import XCTest
 
-/// The parity fixtures through the Swift binding: equal field by field. What a fixture holds is in tests/parity/README.md.
+/// The parity fixtures through the Swift binding: equal field by field. EntryKind a fixture holds is in tests/parity/README.md.
 final class ParityTests: LogCase {
     private static let fixtures = URL(fileURLWithPath: #filePath)
         .deletingLastPathComponent().appendingPathComponent("../../../../tests/parity").standardized
@@ -78,7 +78,7 @@ private struct Fixture: Decodable {
         return value
     }
 
-    private func what(_ note: Note) throws -> What {
+    private func what(_ note: Note) throws -> EntryKind {
         try one(
             note.kind,
             of: [

@@ -13,7 +13,7 @@ final class ThreadTests: LogCase {
         DispatchQueue.concurrentPerform(iterations: threads) { thread in
             for round in 0..<each {
                 do {
-                    let note = What.note(text: "thread \(thread), round \(round)")
+                    let note = EntryKind.note(text: "thread \(thread), round \(round)")
                     _ = try companion.log().record(what: note, at: first, now: now)
                     let answer = try companion.check().ask(question: Question(now: now, occasion: .look, feels: nil, meterMgDl: nil))
                     if answer.prompt.estimate?.readingMgDl != 104 { try failures.logChanged() }

@@ -1,13 +1,13 @@
 //! `alerts`: a plan replayed over the record, beside the wearer's own lines.
 
 use clap::Args;
-use ebbstead_core::alerts::{DelayProposal, Plan, Proposal, Told, Worth, delay_proposal, proposal};
+use ebbstead_core::alerts::{AlertStats, DelayProposal, Plan, Proposal, Told, delay_proposal, proposal};
 use ebbstead_core::pages;
 use ebbstead_core::review::Period;
 use serde::Serialize;
 
 use crate::arguments::AsJson;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `alerts`.
@@ -63,9 +63,9 @@ pub struct Alerts {
 struct AlertsJson {
     period: Period,
     your_plan: Plan,
-    as_planned: Worth,
+    as_planned: AlertStats,
     tried_plan: Option<Plan>,
-    as_tried: Option<Worth>,
+    as_tried: Option<AlertStats>,
     proposal: Option<Proposal>,
     delay_proposal: Option<DelayProposal>,
 }
@@ -81,13 +81,13 @@ struct Part<'a> {
 }
 
 impl Part<'_> {
-    fn change(&self, desk: &Desk, told: &mut Told) -> Result<(), Failure> {
+    fn change(&self, context: &Context, told: &mut Told) -> Result<(), Failure> {
         let never = |text: &str| matches!(text.trim(), "never" | "nie");
         if let Some(low) = self.low {
-            told.low = desk.glucose(low)?;
+            told.low = context.glucose(low)?;
         }
         if let Some(high) = self.high {
-            told.high = if never(high) { None } else { Some(desk.glucose(high)?) };
+            told.high = if never(high) { None } else { Some(context.glucose(high)?) };
         }
         if let Some(delay) = self.delay {
             told.high_delay_minutes = f64::from(delay);
@@ -95,7 +95,7 @@ impl Part<'_> {
         if let Some(repeat) = self.repeat {
             told.repeat_minutes = Some(f64::from(repeat));
         }
-        let rate = |text: &String| desk.in_mg_dl(text);
+        let rate = |text: &String| context.in_mg_dl(text);
         if let Some(falling) = self.falling {
             told.falling_mg_dl_min = Some(rate(falling)?);
         }
@@ -106,10 +106,10 @@ impl Part<'_> {
     }
 }
 
-pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, wearer) = desk.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+pub fn run(context: &Context, given: &Alerts) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, wearer) = context.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
     let period = Period::days_before(until, given.days)?;
     let history = log.history(period.from(), until)?;
     let mut tried = Plan::of(&wearer);
@@ -130,25 +130,25 @@ pub fn run(desk: &Desk, given: &Alerts) -> Result<(), Failure> {
         falling: given.night_falling.as_ref().or(day.falling),
         rising: given.night_rising.as_ref().or(day.rising),
     };
-    day.change(desk, &mut tried.day)?;
-    night.change(desk, &mut tried.night)?;
+    day.change(context, &mut tried.day)?;
+    night.change(context, &mut tried.night)?;
     tried.check()?;
 
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     if given.output.json {
         let own = Plan::of(&wearer);
         let tried_plan = Some(tried).filter(|tried| *tried != own);
         screen.json(&AlertsJson {
             period,
             your_plan: own,
-            as_planned: Worth::of(&history, &wearer, &own, period),
-            as_tried: tried_plan.map(|tried| Worth::of(&history, &wearer, &tried, period)),
+            as_planned: AlertStats::of(&history, &wearer, &own, period),
+            as_tried: tried_plan.map(|tried| AlertStats::of(&history, &wearer, &tried, period)),
             tried_plan,
             proposal: proposal(&history, &wearer, &own, period),
             delay_proposal: delay_proposal(&history, &wearer, &own, period),
         })?;
         return Ok(screen.finish()?);
     }
-    screen.page(&pages::alerts::page(&history, &wearer, &tried, period, desk.words()))?;
+    screen.page(&pages::alerts::page(&history, &wearer, &tried, period, context.words()))?;
     Ok(screen.finish()?)
 }

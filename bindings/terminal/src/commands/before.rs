@@ -10,7 +10,7 @@ use ebbstead_core::time::Moment;
 use serde::Serialize;
 
 use crate::arguments::EffortWord;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `before`.
@@ -81,39 +81,39 @@ impl From<KindWord> for Movement {
     }
 }
 
-pub fn run(desk: &Desk, given: &Before) -> Result<(), Failure> {
-    let clock = desk.now()?;
-    let (log, _) = desk.open_for_prompt(clock)?;
-    let now = given.at.as_ref().map_or(Ok(clock), |text| desk.place.parse(text, clock))?;
+pub fn run(context: &Context, given: &Before) -> Result<(), Failure> {
+    let clock = context.now()?;
+    let (log, _) = context.open_for_prompt(clock)?;
+    let now = given.at.as_ref().map_or(Ok(clock), |text| context.place.parse(text, clock))?;
     let feels = given.feels_low.then_some(Symptom::FeelsLow);
     let before = before::Before::at(&log, now, feels)?;
-    let words = desk.words();
+    let words = context.words();
     match &given.what {
         Ahead::Sleep { until } => {
-            let until: Option<Moment> = until.as_ref().map(|text| desk.place.parse_ahead(text, now)).transpose()?;
+            let until: Option<Moment> = until.as_ref().map(|text| context.place.parse_ahead(text, now)).transpose()?;
             let answer = before.sleep(until)?;
-            show(desk, given, &answer, &pages::sleep(&answer, words))?;
+            show(context, given, &answer, &pages::sleep(&answer, words))?;
         }
         Ahead::Driving { minutes } => {
-            let answer = before.driving(desk.number(minutes)?)?;
-            show(desk, given, &answer, &pages::driving(&answer, words))?;
+            let answer = before.driving(context.number(minutes)?)?;
+            show(context, given, &answer, &pages::driving(&answer, words))?;
         }
         Ahead::Activity { kind, minutes, effort, ketones } => {
             let answer = before.activity(Planned {
                 kind: (*kind).into(),
                 effort: (*effort).into(),
-                minutes: desk.number(minutes)?,
-                ketones_mmol_l: ketones.as_ref().map(|text| desk.number(text)).transpose()?,
+                minutes: context.number(minutes)?,
+                ketones_mmol_l: ketones.as_ref().map(|text| context.number(text)).transpose()?,
             })?;
-            show(desk, given, &answer, &pages::activity(&answer, words))?;
+            show(context, given, &answer, &pages::activity(&answer, words))?;
         }
     }
     // The answer comes first: it must not wait for a log that is damaged.
     Ok(log.look_through()?)
 }
 
-fn show(desk: &Desk, given: &Before, answer: &impl Serialize, page: &Page) -> Result<(), Failure> {
-    let mut screen = desk.screen();
+fn show(context: &Context, given: &Before, answer: &impl Serialize, page: &Page) -> Result<(), Failure> {
+    let mut screen = context.screen();
     if given.json {
         screen.json(answer)?;
     } else {

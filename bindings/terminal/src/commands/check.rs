@@ -1,33 +1,33 @@
 //! `check` and `wake`: ask the core what to do now.
 
 use ebbstead_core::Error;
-use ebbstead_core::known::Known;
-use ebbstead_core::log::{Entry, Source, Symptom, What};
+use ebbstead_core::log::{Entry, EntryKind, Source, Symptom};
 use ebbstead_core::night::{Offer, offers};
 use ebbstead_core::prompt::{Occasion, Prompt, Question};
+use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
 
 use crate::arguments::Check;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 use crate::json::PromptJson;
 use crate::prompt_view;
 use std::time::Duration;
 
-pub fn check(desk: &Desk, given: &Check) -> Result<(), Failure> {
-    ask(desk, given, Occasion::Look)
+pub fn check(context: &Context, given: &Check) -> Result<(), Failure> {
+    ask(context, given, Occasion::Look)
 }
 
-pub fn wake(desk: &Desk, given: &Check) -> Result<(), Failure> {
-    ask(desk, given, Occasion::Wake)
+pub fn wake(context: &Context, given: &Check) -> Result<(), Failure> {
+    ask(context, given, Occasion::Wake)
 }
 
-fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
-    let clock = desk.now()?;
-    let (mut log, wearer) = desk.open_for_prompt(clock)?;
-    let now = given.at.as_ref().map_or(Ok(clock), |text| desk.place.parse(text, clock))?;
+fn ask(context: &Context, given: &Check, occasion: Occasion) -> Result<(), Failure> {
+    let clock = context.now()?;
+    let (mut log, wearer) = context.open_for_prompt(clock)?;
+    let now = given.at.as_ref().map_or(Ok(clock), |text| context.place.parse(text, clock))?;
     let feels = match given {
         Check { severe: true, .. } => Some(Symptom::Severe),
         Check { feels_low: true, .. } => Some(Symptom::FeelsLow),
@@ -35,68 +35,68 @@ fn ask(desk: &Desk, given: &Check, occasion: Occasion) -> Result<(), Failure> {
         Check { feels_fine: true, .. } => Some(Symptom::None),
         _ => None,
     };
-    let meter = given.meter.as_ref().map(|text| desk.meter(text)).transpose()?;
-    let known = Known { wearer, ..Known::at(&log, now)? };
+    let meter = given.meter.as_ref().map(|text| context.meter(text)).transpose()?;
+    let known = Snapshot { wearer, ..Snapshot::at(&log, now)? };
     if let Some(error) = &known.unlearnt {
-        tell_unlearnt(desk, error);
+        tell_unlearnt(context, error);
     }
     let question = Question { now, occasion, feels, meter };
     let answer = known.answer(&question);
 
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     if given.json {
-        screen.json(&PromptJson::of(&answer, desk.words()))?;
+        screen.json(&PromptJson::of(&answer, context.words()))?;
     } else {
-        prompt_view::show(desk, &mut screen, &answer, &known)?;
+        prompt_view::show(context, &mut screen, &answer, &known)?;
         if occasion == Occasion::Wake {
-            show_answers(desk, &mut screen, &answer)?;
+            show_answers(context, &mut screen, &answer)?;
         }
     }
     screen.finish()?;
     // The answer comes first: it must not wait for, or fail with, a log that is damaged or cannot be written.
-    let kept = if given.at.is_some() { Ok(()) } else { keep_all(desk, given, &mut log, &known, &question, &answer) };
+    let kept = if given.at.is_some() { Ok(()) } else { keep_all(context, given, &mut log, &known, &question, &answer) };
     log.look_through()?;
     kept
 }
 
 /// Keeps what was said beside the question, and what was told.
 fn keep_all(
-    desk: &Desk,
+    context: &Context,
     given: &Check,
     log: &mut Log,
-    known: &Known,
+    known: &Snapshot,
     question: &Question,
     answer: &Prompt,
 ) -> Result<(), Failure> {
     let Question { now, feels, meter, .. } = *question;
-    keep(desk, log, now, feels.map(|felt| What::Symptom { felt }))?;
-    keep(desk, log, now, meter.map(What::checked_by_meter))?;
-    if !given.keep_nothing
+    keep(context, log, now, feels.map(|felt| EntryKind::Symptom { felt }))?;
+    keep(context, log, now, meter.map(EntryKind::checked_by_meter))?;
+    if !given.no_record
         && let Some(told) = known.to_keep(question, answer)?
     {
         // So that what was told can be held against what came after: `ebbstead outcomes`. It is nothing the wearer said, so it
         // is not waited for, and going without it is no failure.
         log.wait_at_most(Duration::ZERO)?;
         if let Err(error) = log.record(&told) {
-            tell_not_kept(desk, &error);
+            tell_not_kept(context, &error);
         }
     }
     Ok(())
 }
 
-fn tell_not_kept(desk: &Desk, error: &Error) {
-    let error = desk.words().error(error);
-    desk.tell(&say!(desk.words(), "terminal-check-shown-not-kept-for-ebbstead", error));
+fn tell_not_kept(context: &Context, error: &Error) {
+    let error = context.words().error(error);
+    context.tell(&say!(context.words(), "terminal-check-shown-not-kept-for-ebbstead", error));
 }
 
-fn tell_unlearnt(desk: &Desk, error: &Error) {
-    let error = desk.words().error(error);
-    desk.tell(&say!(desk.words(), "terminal-check-what-learnt-cannot-be-read", error));
+fn tell_unlearnt(context: &Context, error: &Error) {
+    let error = context.words().error(error);
+    context.tell(&say!(context.words(), "terminal-check-what-learnt-cannot-be-read", error));
 }
 
 /// What fits to do after having been woken, and how to say it. Whom to call, the prompt has said.
-fn show_answers(desk: &Desk, screen: &mut crate::screen::Screen, answer: &Prompt) -> std::io::Result<()> {
-    let words = desk.words();
+fn show_answers(context: &Context, screen: &mut crate::screen::Screen, answer: &Prompt) -> std::io::Result<()> {
+    let words = context.words();
     let answers: Vec<_> = offers(answer)
         .into_iter()
         .filter_map(|offer| match offer {
@@ -124,10 +124,10 @@ fn show_answers(desk: &Desk, screen: &mut crate::screen::Screen, answer: &Prompt
 }
 
 /// Keeps what was said beside the question.
-fn keep(desk: &Desk, log: &mut Log, now: Moment, what: Option<What>) -> Result<(), Failure> {
+fn keep(context: &Context, log: &mut Log, now: Moment, what: Option<EntryKind>) -> Result<(), Failure> {
     let Some(what) = what else { return Ok(()) };
-    let text = desk.words().what(&what);
+    let text = context.words().what(&what);
     log.record(&Entry::new(now, now, Source::by_hand(), what)?)?;
-    desk.tell(&say!(desk.words(), "terminal-check-kept-in-log", text));
+    context.tell(&say!(context.words(), "terminal-check-kept-in-log", text));
     Ok(())
 }

@@ -8,14 +8,14 @@ use ebbstead_core::Error;
 use ebbstead_core::exchange::csv::table::{self, Which};
 use ebbstead_core::exchange::fhir::{self, Carried};
 use ebbstead_core::exchange::file::put_in_place;
-use ebbstead_core::log::What;
+use ebbstead_core::log::EntryKind;
 use ebbstead_core::sentences::fhir::carried_lines;
 use ebbstead_core::sentences::readable_by_anybody;
 use ebbstead_core::sentences::table::written_line;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment};
 
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `export`.
@@ -52,17 +52,17 @@ pub enum Format {
     Table,
 }
 
-pub fn run(desk: &Desk, given: &Export) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, _) = desk.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+pub fn run(context: &Context, given: &Export) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, _) = context.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
     let days_back = |days: u16| until.plus_ms(-i64::from(days) * DAY_MS);
     let from = match (&given.from, given.days) {
-        (Some(text), _) => Some(desk.place.parse(text, now)?),
+        (Some(text), _) => Some(context.place.parse(text, now)?),
         (None, days) => days.map(days_back),
     };
     if given.format == Format::Table {
-        return as_table(desk, given, &log, (from, given.until.as_ref().map(|_| until)));
+        return as_table(context, given, &log, (from, given.until.as_ref().map(|_| until)));
     }
     let written = |out: &mut dyn Write| -> Result<Carried, Failure> {
         Ok(fhir::export(&log, out, &given.file, (from, until), now)?)
@@ -72,7 +72,7 @@ pub fn run(desk: &Desk, given: &Export) -> Result<(), Failure> {
         return Ok(());
     }
     let carried = into_file(given, written)?;
-    say(desk, &given.file, &carried)
+    say(context, &given.file, &carried)
 }
 
 /// Puts a file in place as a whole.
@@ -89,26 +89,31 @@ fn into_file<T>(given: &Export, write: impl FnOnce(&mut dyn Write) -> Result<T, 
     })
 }
 
-fn as_table(desk: &Desk, given: &Export, log: &Log, stretch: (Option<Moment>, Option<Moment>)) -> Result<(), Failure> {
+fn as_table(
+    context: &Context,
+    given: &Export,
+    log: &Log,
+    stretch: (Option<Moment>, Option<Moment>),
+) -> Result<(), Failure> {
     let which = if given.all { Which::All } else { Which::Holding };
-    let words = desk.words();
-    let said = |what: &What| words.what(what);
+    let words = context.words();
+    let said = |what: &EntryKind| words.what(what);
     let write = |out: &mut dyn Write| Ok(table::write(log, out, &given.file, &said, which, stretch)?);
     if given.file == Path::new("-") {
         write(&mut BufWriter::new(io::stdout().lock()))?;
         return Ok(());
     }
     let written = into_file(given, write)?;
-    let mut screen = desk.screen();
-    screen.paragraph(&written_line(&written, desk.words()))?;
-    screen.paragraph(readable_by_anybody(desk.words()))?;
+    let mut screen = context.screen();
+    screen.paragraph(&written_line(&written, context.words()))?;
+    screen.paragraph(readable_by_anybody(context.words()))?;
     Ok(screen.finish()?)
 }
 
-fn say(desk: &Desk, path: &Path, carried: &Carried) -> Result<(), Failure> {
-    let mut screen = desk.screen();
+fn say(context: &Context, path: &Path, carried: &Carried) -> Result<(), Failure> {
+    let mut screen = context.screen();
     screen.line(&format!("{}:", path.display()))?;
-    carried_lines(carried, desk.words()).iter().try_for_each(|line| screen.paragraph(line))?;
-    screen.paragraph(readable_by_anybody(desk.words()))?;
+    carried_lines(carried, context.words()).iter().try_for_each(|line| screen.paragraph(line))?;
+    screen.paragraph(readable_by_anybody(context.words()))?;
     Ok(screen.finish()?)
 }

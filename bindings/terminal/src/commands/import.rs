@@ -11,22 +11,22 @@ use ebbstead_core::sentences::import::finding_line;
 use ebbstead_core::{Error, Result, say};
 
 use crate::arguments::Import;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// Findings shown on the screen.
 const SHOWN: usize = 12;
 
-pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
-    let now = desk.now()?;
+pub fn run(context: &Context, given: &Import) -> std::result::Result<(), Failure> {
+    let now = context.now()?;
     // What cannot be read, or is a log itself, is refused before a log is made.
     let (input, bytes) = open(&given.file)?;
     let file = import::File::open(BufReader::new(input), named(&given.file))?;
     let sensor = given.sensor.as_deref().map(Source::new).transpose()?;
-    let (mut log, _) = desk.open_to_write(now)?;
-    let words = desk.words();
+    let (mut log, _) = context.open_to_write(now)?;
+    let words = context.words();
     let options = Options {
-        zone: desk.place.zone(),
+        zone: context.place.zone(),
         unit: given.file_unit.map(Into::into),
         time_column: given.time_column.clone(),
         glucose_column: given.glucose_column.clone(),
@@ -34,23 +34,23 @@ pub fn run(desk: &Desk, given: &Import) -> std::result::Result<(), Failure> {
         separator: given.separator,
         sensor,
         person: given.person.clone(),
-        only_look: given.only_look,
+        dry_run: given.dry_run,
         ..Options::found(now, words.unit())
     };
-    let mut teller = Teller::new(desk, bytes, given.findings.as_deref())?;
+    let mut teller = Teller::new(context, bytes, given.findings.as_deref())?;
     let report = file.into_log(&mut log, &options, &mut |event| teller.event(&event));
     teller.end()?;
     let report = report?;
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     for line in report.lines(words) {
         screen.paragraph(&line)?;
     }
     screen.finish()?;
     for line in &report.finding_lines(SHOWN, words) {
-        desk.tell(line);
+        context.tell(line);
     }
     if let Some(more) = report.more_findings(SHOWN, words) {
-        desk.tell(&say!(words, "terminal-import-and-more-findings-path-writes", more));
+        context.tell(&say!(words, "terminal-import-and-more-findings-path-writes", more));
     }
     report
         .nothing_taken(&named(&given.file).display().to_string(), words)
@@ -79,7 +79,7 @@ pub fn open(file: &Path) -> Result<(Box<dyn Read>, Option<u64>)> {
 
 /// Progress and findings while an import runs.
 struct Teller<'a> {
-    desk: &'a Desk,
+    context: &'a Context,
     bytes: Option<u64>,
     live: bool,
     findings: Option<BufWriter<Placing>>,
@@ -88,9 +88,9 @@ struct Teller<'a> {
 }
 
 impl<'a> Teller<'a> {
-    fn new(desk: &'a Desk, bytes: Option<u64>, path: Option<&'a Path>) -> Result<Self> {
+    fn new(context: &'a Context, bytes: Option<u64>, path: Option<&'a Path>) -> Result<Self> {
         let findings = path.map(|path| Placing::begin(path, false).map(BufWriter::new)).transpose()?;
-        Ok(Self { desk, bytes, live: io::stderr().is_terminal(), findings, path, failed: None })
+        Ok(Self { context, bytes, live: io::stderr().is_terminal(), findings, path, failed: None })
     }
 
     fn event(&mut self, event: &Event<'_>) {
@@ -98,7 +98,7 @@ impl<'a> Teller<'a> {
             Event::Progress(read) => self.progress(*read),
             Event::Found(finding) => {
                 if let Some(file) = &mut self.findings
-                    && let Err(error) = writeln!(file, "{}", finding_line(finding, self.desk.words()))
+                    && let Err(error) = writeln!(file, "{}", finding_line(finding, self.context.words()))
                 {
                     self.failed.get_or_insert(error);
                 }

@@ -3,13 +3,13 @@
 use ebbstead_core::Error;
 use ebbstead_core::learn::points::Point;
 use ebbstead_core::learn::{self, KEPT_AS, Lesson, Lessons};
-use ebbstead_core::log::{Entry, PressedSpell, What};
+use ebbstead_core::log::{CompressionLow, Entry, EntryKind};
 use ebbstead_core::{say, text};
 use serde::Serialize;
 
 use crate::arguments::Learn;
 use crate::commands::add::mark;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// What was learnt, for other programs.
@@ -24,57 +24,65 @@ struct LearnJson<'a> {
 }
 
 /// Why there is no lesson to show.
-pub fn no_lesson(desk: &Desk) -> &'static str {
-    text!(desk.words(), "terminal-learn-nothing-has-been-learnt-from")
+pub fn no_lesson(context: &Context) -> &'static str {
+    text!(context.words(), "terminal-learn-nothing-has-been-learnt-from")
 }
 
-pub fn run(desk: &Desk, given: &Learn) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (mut log, _) = desk.open(now)?;
+pub fn run(context: &Context, given: &Learn) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (mut log, _) = context.open(now)?;
     if given.last {
         let Some(kept) = log.learned::<Lesson>(KEPT_AS)? else {
-            return Err(Failure::Missing(no_lesson(desk).to_owned()));
+            return Err(Failure::Missing(no_lesson(context).to_owned()));
         };
-        return show(desk, given, &kept.what, None);
+        return show(context, given, &kept.what, None);
     }
     if log.is_read_only() {
         return Err(Error::ReadOnly { path: log.path().to_owned() }.into());
     }
     let days = learn::RECORD_DAYS;
-    desk.tell(&say!(desk.words(), "terminal-learn-going-through-last-days-readings", days = format!("{days:.0}")));
+    context.tell(&say!(
+        context.words(),
+        "terminal-learn-going-through-last-days-readings",
+        days = format!("{days:.0}")
+    ));
     let Lessons { lesson, marked } = learn::from_log(&mut log, now)?;
-    show(desk, given, &lesson, Some(&marked))
+    show(context, given, &lesson, Some(&marked))
 }
 
-fn show(desk: &Desk, given: &Learn, lesson: &Lesson, marked: Option<&[Entry]>) -> Result<(), Failure> {
-    let words = desk.words();
-    let mut screen = desk.screen();
+fn show(context: &Context, given: &Learn, lesson: &Lesson, marked: Option<&[Entry]>) -> Result<(), Failure> {
+    let words = context.words();
+    let mut screen = context.screen();
     if given.output.json {
         let all = LearnJson { points: lesson.points(), evidence: lesson.evidence(), marked, lesson };
         screen.json(&all)?;
         return Ok(screen.finish()?);
     }
     let when = lesson.at.local().format("%Y-%m-%d %H:%M");
-    screen.heading(&say!(desk.words(), "terminal-learn-learnt", when))?;
+    screen.heading(&say!(context.words(), "terminal-learn-learnt", when))?;
     for point in lesson.points() {
         screen.item(&words.lesson(point))?;
     }
     if lesson.forecasts == 0 {
-        screen.item(text!(desk.words(), "terminal-learn-no-forecast-could-be-compared"))?;
+        screen.item(text!(context.words(), "terminal-learn-no-forecast-could-be-compared"))?;
     }
     screen.gap()?;
     let spells = marked.unwrap_or_default();
     if !spells.is_empty() {
-        screen.heading(text!(desk.words(), "terminal-learn-sensor-probably-pressed-and-log"))?;
+        screen.heading(text!(context.words(), "terminal-learn-sensor-probably-pressed-and-log"))?;
         for entry in spells {
-            if let What::PressedSpell { until } = entry.what {
-                let spell = PressedSpell { from: entry.at, until };
+            if let EntryKind::CompressionLow { until } = entry.what {
+                let spell = CompressionLow { from: entry.at, until };
                 screen.item(&format!("{}  [{}]", words.spell(spell), mark(entry)))?;
             }
         }
-        screen.paragraph(&say!(desk.words(), "terminal-learn-readings-stay-as-they-but", mark = mark(&spells[0])))?;
+        screen.paragraph(&say!(
+            context.words(),
+            "terminal-learn-readings-stay-as-they-but",
+            mark = mark(&spells[0])
+        ))?;
         screen.gap()?;
     }
-    screen.paragraph(text!(desk.words(), "terminal-learn-ebbstead-check-and-wake-use"))?;
+    screen.paragraph(text!(context.words(), "terminal-learn-ebbstead-check-and-wake-use"))?;
     Ok(screen.finish()?)
 }

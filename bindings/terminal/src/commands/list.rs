@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use ebbstead_core::log::{Entry, EntryId, What};
+use ebbstead_core::log::{Entry, EntryId, EntryKind};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DAY_MS;
 use ebbstead_core::{say, text};
@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use crate::arguments::List;
 use crate::commands::add::mark;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 #[derive(Serialize)]
@@ -21,15 +21,15 @@ struct EntryJson<'a> {
     entry: &'a Entry,
 }
 
-pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
-    let now = desk.now()?;
+pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
+    let now = context.now()?;
     if given.check_file {
-        let (log, _) = desk.open_to_write(now)?;
+        let (log, _) = context.open_to_write(now)?;
         log.check()?;
         let count = log.count()?;
-        let mut screen = desk.screen();
+        let mut screen = context.screen();
         screen.paragraph(&say!(
-            desk.words(),
+            context.words(),
             "terminal-list-no-damage-sensor-readings-other",
             display = log.path().display(),
             readings = count.readings,
@@ -37,21 +37,21 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
         ))?;
         return Ok(screen.finish()?);
     }
-    let (log, _) = desk.open(now)?;
+    let (log, _) = context.open(now)?;
     if given.imports {
-        return imports(desk, &log);
+        return imports(context, &log);
     }
-    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
     let days = i64::from(given.days.unwrap_or(1));
-    let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| desk.place.parse(text, now))?;
-    let holding = log.holding(from, until)?;
-    let holds: HashSet<EntryId> = holding.iter().map(|entry| entry.id).collect();
-    let mut entries = if given.all { log.entries(from, until)? } else { holding };
+    let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| context.place.parse(text, now))?;
+    let current = log.current(from, until)?;
+    let holds: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
+    let mut entries = if given.all { log.entries(from, until)? } else { current };
     entries.sort_by_key(|entry| (entry.at, entry.recorded, entry.id));
     entries.dedup_by_key(|entry| entry.id);
 
-    let words = desk.words();
-    let mut screen = desk.screen();
+    let words = context.words();
+    let mut screen = context.screen();
     if given.json {
         for entry in &entries {
             screen.json(&EntryJson { mark: mark(entry), holds: holds.contains(&entry.id), entry })?;
@@ -65,7 +65,7 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
         let (low, high) = amounts.iter().fold((f64::MAX, f64::MIN), |(low, high), &one| (low.min(one), high.max(one)));
         (!amounts.is_empty()).then(|| {
             say!(
-                desk.words(),
+                context.words(),
                 "terminal-list-sensor-readings-to",
                 amounts = amounts.len(),
                 low = words.bare_amount(low),
@@ -92,13 +92,13 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
         if let Some(replaced) = entry.replaces {
             let tail = replaced.mark();
             text.push_str(&match entry.what {
-                What::Retraction => format!(" [{tail}]"),
-                _ => say!(desk.words(), "terminal-list-corrects", tail),
+                EntryKind::Retraction => format!(" [{tail}]"),
+                _ => say!(context.words(), "terminal-list-corrects", tail),
             });
         }
-        if !holds.contains(&entry.id) && entry.what != What::Retraction {
+        if !holds.contains(&entry.id) && entry.what != EntryKind::Retraction {
             text.push(' ');
-            text.push_str(text!(desk.words(), "terminal-list-no-longer-holds"));
+            text.push_str(text!(context.words(), "terminal-list-no-longer-holds"));
         }
         screen.wrapped(&format!("{text}  [{}]", mark(entry)), "", "        ")?;
     }
@@ -108,7 +108,7 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
     if entries.is_empty() {
         let local = |moment: ebbstead_core::time::Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
         screen.paragraph(&say!(
-            desk.words(),
+            context.words(),
             "terminal-list-nothing-in-log-from-to",
             from = local(from),
             until = local(until)
@@ -117,17 +117,18 @@ pub fn run(desk: &Desk, given: &List) -> Result<(), Failure> {
     Ok(screen.finish()?)
 }
 
-fn imports(desk: &Desk, log: &Log) -> Result<(), Failure> {
+fn imports(context: &Context, log: &Log) -> Result<(), Failure> {
     let imports = log.imports()?;
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     if imports.is_empty() {
-        screen.paragraph(text!(desk.words(), "terminal-list-nothing-brought-in-from-files"))?;
+        screen.paragraph(text!(context.words(), "terminal-list-nothing-brought-in-from-files"))?;
     }
     for (import, stands) in imports {
         let when = import.recorded.local().format("%Y-%m-%d %H:%M");
-        let back = if stands { String::new() } else { format!(" {}", text!(desk.words(), "terminal-list-taken-back")) };
+        let back =
+            if stands { String::new() } else { format!(" {}", text!(context.words(), "terminal-list-taken-back")) };
         screen.wrapped(
-            &format!("{when}  {}{back}  [{}]", desk.words().what(&import.what), mark(&import)),
+            &format!("{when}  {}{back}  [{}]", context.words().what(&import.what), mark(&import)),
             "",
             "        ",
         )?;

@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 use ebbstead_core::sentences::merge as sentences;
-use ebbstead_core::store::{Facts, Log, Meeting};
+use ebbstead_core::store::{Facts, Log, MergePreview};
 use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
 
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `merge`.
@@ -23,50 +23,56 @@ pub struct Merge {
 /// How far the wearer has agreed.
 #[derive(Clone, Copy, Debug, Args)]
 pub struct Consent {
-    /// Take it in; without this, only what would change is shown
-    #[arg(long)]
-    pub take_in: bool,
-    /// Take it in although something speaks against it
-    #[arg(long, requires = "take_in")]
-    pub even_so: bool,
+    /// Merge it; without this, only what would change is shown
+    #[arg(long, alias = "take-in")]
+    pub apply: bool,
+    /// Merge it although something speaks against it
+    #[arg(long, requires = "apply", alias = "even-so")]
+    pub force: bool,
 }
 
-pub fn run(desk: &Desk, given: &Merge) -> Result<(), Failure> {
-    let now = desk.now()?;
+pub fn run(context: &Context, given: &Merge) -> Result<(), Failure> {
+    let now = context.now()?;
     let other = Log::open_to_read(&given.file)?;
     // What is damaged is mended first: taking in a part would look like all of it.
     other.look_through()?;
-    let (mut log, _) = desk.open_to_write(now)?;
-    take_in(desk, &mut log, &other, given.consent, now)
+    let (mut log, _) = context.open_to_write(now)?;
+    merge(context, &mut log, &other, given.consent, now)
 }
 
 /// Shows what taking in would change and, with the wearer's consent, does it.
-pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, now: Moment) -> Result<(), Failure> {
-    let words = desk.words();
-    let meeting = log.meet(other, now)?;
-    let objections = meeting.objections();
-    let mut screen = desk.screen();
-    for line in sentences::meeting_lines(&meeting, words) {
+pub fn merge(
+    context: &Context,
+    log: &mut Log,
+    other: &dyn Facts,
+    consent: Consent,
+    now: Moment,
+) -> Result<(), Failure> {
+    let words = context.words();
+    let preview = log.preview_merge(other, now)?;
+    let warnings = preview.warnings();
+    let mut screen = context.screen();
+    for line in sentences::merge_lines(&preview, words) {
         screen.item(&line)?;
     }
-    if !objections.is_empty() {
+    if !warnings.is_empty() {
         screen.gap()?;
-        screen.heading(text!(desk.words(), "terminal-merge-against"))?;
-        for objection in &objections {
-            screen.item(&sentences::objection(*objection, words))?;
+        screen.heading(text!(context.words(), "terminal-merge-against"))?;
+        for warning in &warnings {
+            screen.item(&sentences::warning(*warning, words))?;
         }
     }
     screen.gap()?;
-    if meeting.changes_nothing() {
+    if preview.changes_nothing() {
         return Ok(screen.finish()?);
     }
-    if !consent.take_in {
-        screen.paragraph(&asked(desk, &meeting))?;
+    if !consent.apply {
+        screen.paragraph(&asked(context, &preview))?;
         return Ok(screen.finish()?);
     }
-    if !objections.is_empty() && !consent.even_so {
+    if !warnings.is_empty() && !consent.force {
         screen.finish()?;
-        return Err(Failure::Value(text!(desk.words(), "terminal-merge-nothing-taken-in-if-you").to_owned()));
+        return Err(Failure::Value(text!(context.words(), "terminal-merge-nothing-taken-in-if-you").to_owned()));
     }
     for line in sentences::taken_in_lines(&log.merge(other)?, false, words) {
         screen.paragraph(&line)?;
@@ -74,7 +80,7 @@ pub fn take_in(desk: &Desk, log: &mut Log, other: &dyn Facts, consent: Consent, 
     Ok(screen.finish()?)
 }
 
-fn asked(desk: &Desk, meeting: &Meeting) -> String {
-    let even_so = if meeting.objections().is_empty() { "" } else { " --even-so" };
-    say!(desk.words(), "terminal-merge-nothing-written-to-take-in", even_so)
+fn asked(context: &Context, preview: &MergePreview) -> String {
+    let force = if preview.warnings().is_empty() { "" } else { " --force" };
+    say!(context.words(), "terminal-merge-nothing-written-add-apply", force)
 }

@@ -1,13 +1,12 @@
 //! `outcomes`: what came of the prompts.
 
 use clap::Args;
-use ebbstead_core::answers::Answers;
-use ebbstead_core::pages::answers::page;
+use ebbstead_core::pages::outcomes::page;
 use ebbstead_core::review::Period;
 use ebbstead_core::time::DAY_MS;
 
 use crate::arguments::AsJson;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `outcomes`.
@@ -23,19 +22,19 @@ pub struct Outcomes {
     pub output: AsJson,
 }
 
-pub fn run(desk: &Desk, given: &Outcomes) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, wearer) = desk.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+pub fn run(context: &Context, given: &Outcomes) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, wearer) = context.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
     let period = Period::days_before(until, given.days)?;
     // What came after the last prompt may lie after the period.
     let history = log.history(period.from(), until.plus_ms(DAY_MS / 8))?;
-    let told = Answers::of(&history, &wearer, period, now);
-    let mut screen = desk.screen();
+    let told = ebbstead_core::outcomes::Outcomes::of(&history, &wearer, period, now);
+    let mut screen = context.screen();
     if given.output.json {
         screen.json(&told)?;
         return Ok(screen.finish()?);
     }
-    screen.page(&page(&told, &wearer, desk.words()))?;
+    screen.page(&page(&told, &wearer, context.words()))?;
     Ok(screen.finish()?)
 }

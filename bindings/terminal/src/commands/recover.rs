@@ -4,10 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 use ebbstead_core::say;
-use ebbstead_core::sentences::merge::mended_lines;
+use ebbstead_core::sentences::merge::recovered_lines;
 use ebbstead_core::store::Log;
 
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `recover`.
@@ -17,16 +17,16 @@ pub struct Recover {
     pub into: PathBuf,
 }
 
-pub fn run(desk: &Desk, given: &Recover) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let damaged = desk.log_path()?;
-    let mended = Log::mend(&damaged, &given.into, now)?;
-    let mut screen = desk.screen();
-    for line in mended_lines(&mended, desk.words()) {
+pub fn run(context: &Context, given: &Recover) -> Result<(), Failure> {
+    let now = context.now()?;
+    let damaged = context.log_path()?;
+    let recovered = Log::recover(&damaged, &given.into, now)?;
+    let mut screen = context.screen();
+    for line in recovered_lines(&recovered, context.words()) {
         screen.paragraph(&line)?;
     }
     screen.gap()?;
     let (old, new) = (damaged.display(), given.into.display());
-    screen.paragraph(&say!(desk.words(), "terminal-mend-damaged-log-only-read-and", old, new))?;
+    screen.paragraph(&say!(context.words(), "terminal-recover-damaged-log-only-read-and", old, new))?;
     Ok(screen.finish()?)
 }

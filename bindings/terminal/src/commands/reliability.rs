@@ -1,6 +1,6 @@
-//! `reliability`: of the times a chance was told, how often did it come?
+//! `reliability`: of the times a chance was shown, how often did it come?
 
-use ebbstead_core::learn::reliability::{Kept, Reliability, Standing};
+use ebbstead_core::learn::reliability::{BinOutcome, ForecastCalibration, Reliability};
 use ebbstead_core::learn::{KEPT_AS, Lesson};
 use ebbstead_core::time::Moment;
 use ebbstead_core::{say, text};
@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use crate::arguments::AsJson;
 use crate::commands::learn::no_lesson;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 use crate::screen::Style;
 
@@ -24,16 +24,16 @@ struct ReliabilityJson {
     reliability: Reliability,
 }
 
-pub fn run(desk: &Desk, given: &AsJson) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, wearer) = desk.open(now)?;
+pub fn run(context: &Context, given: &AsJson) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, wearer) = context.open(now)?;
     let Some(kept) = log.learned::<Lesson>(KEPT_AS)? else {
-        return Err(Failure::Missing(no_lesson(desk).to_owned()));
+        return Err(Failure::Missing(no_lesson(context).to_owned()));
     };
     let lesson = kept.what;
     let reliability = Reliability::of(&lesson.reliability);
-    let words = desk.words();
-    let mut screen = desk.screen();
+    let words = context.words();
+    let mut screen = context.screen();
     if given.json {
         let all = ReliabilityJson {
             learnt_at: lesson.at,
@@ -45,25 +45,25 @@ pub fn run(desk: &Desk, given: &AsJson) -> Result<(), Failure> {
         return Ok(screen.finish()?);
     }
     let line = words.amount(wearer.low_line.mg_dl());
-    screen.heading(&say!(desk.words(), "terminal-reliability-chances-falling-below-within-30", line))?;
-    screen.paragraph(&words.standing(reliability.standing))?;
-    if !matches!(reliability.standing, Standing::TooFew { .. }) {
+    screen.heading(&say!(context.words(), "terminal-reliability-chances-falling-below-within-30", line))?;
+    screen.paragraph(&words.calibration(reliability.calibration))?;
+    if !matches!(reliability.calibration, ForecastCalibration::TooFew { .. }) {
         screen.gap()?;
-        table(desk, &mut screen, &reliability)?;
+        table(context, &mut screen, &reliability)?;
     }
     screen.gap()?;
     let until = lesson.learnt.until.unwrap_or(lesson.at).local().format("%Y-%m-%d %H:%M");
-    screen.paragraph(&say!(desk.words(), "terminal-reliability-each-chance-told-before-its", until))?;
+    screen.paragraph(&say!(context.words(), "terminal-reliability-each-chance-told-before-its", until))?;
     Ok(screen.finish()?)
 }
 
-fn table(desk: &Desk, screen: &mut crate::screen::Screen, reliability: &Reliability) -> std::io::Result<()> {
+fn table(context: &Context, screen: &mut crate::screen::Screen, reliability: &Reliability) -> std::io::Result<()> {
     let style = screen.style;
-    let plotted = style.width >= 72 && !desk.general.no_picture;
+    let plotted = style.width >= 72 && !context.general.no_picture;
     let names = [
-        text!(desk.words(), "terminal-reliability-said"),
-        text!(desk.words(), "terminal-reliability-times"),
-        text!(desk.words(), "terminal-reliability-came"),
+        text!(context.words(), "terminal-reliability-said"),
+        text!(context.words(), "terminal-reliability-times"),
+        text!(context.words(), "terminal-reliability-came"),
     ];
     let mut head = format!("{:>9}  {:>6}  {:>6}", names[0], names[1], names[2]);
     if plotted {
@@ -76,7 +76,7 @@ fn table(desk: &Desk, screen: &mut crate::screen::Screen, reliability: &Reliabil
             Some(share) => format!("{:.0} %", 100.0 * share.came),
             None => "-".to_owned(),
         };
-        let mut row = format!("{said:>9}  {:>6}  {came:>6}", kept.told);
+        let mut row = format!("{said:>9}  {:>6}  {came:>6}", kept.shown);
         if plotted {
             row.push_str(&format!("   {}", plot(kept, style)));
         }
@@ -85,7 +85,13 @@ fn table(desk: &Desk, screen: &mut crate::screen::Screen, reliability: &Reliabil
     if plotted {
         let (said, came, between, _) = signs(style);
         screen.gap()?;
-        screen.paragraph(&say!(desk.words(), "terminal-reliability-what-said-what-came-where", said, came, between))?;
+        screen.paragraph(&say!(
+            context.words(),
+            "terminal-reliability-what-said-what-came-where",
+            said,
+            came,
+            between
+        ))?;
     }
     Ok(())
 }
@@ -95,7 +101,7 @@ const fn signs(style: Style) -> (char, char, char, char) {
     if style.wide_signs { ('○', '●', '░', '·') } else { ('+', 'o', ':', '.') }
 }
 
-fn plot(kept: &Kept, style: Style) -> String {
+fn plot(kept: &BinOutcome, style: Style) -> String {
     let (said, came, between, nothing) = signs(style);
     let column = |share: f64| ((share * (PLOT - 1) as f64).round().max(0.0) as usize).min(PLOT - 1);
     let mut cells = vec![nothing; PLOT];

@@ -8,6 +8,7 @@
 use std::io::{self, Cursor, Read, Write};
 
 use ebbstead_core::Error;
+use ebbstead_core::engine::{Engine, Learnt, unasked};
 use ebbstead_core::exchange::csv::events::{EventRow, Events, holds_more, is_header};
 use ebbstead_core::exchange::csv::{FindingCode, Options, Outcome, Row, Rows};
 use ebbstead_core::exchange::utf16::Utf8;
@@ -16,7 +17,6 @@ use ebbstead_core::forecast::long::LongChance;
 use ebbstead_core::log::{Beyond, History, Reading};
 use ebbstead_core::prompt::{Prompt, Reason, Verdict};
 use ebbstead_core::time::Moment;
-use ebbstead_core::watch::{Learnt, Watch, unasked};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
 use ebbstead_core::{say, text};
@@ -24,7 +24,7 @@ use serde::Serialize;
 
 use crate::arguments::Replay;
 use crate::commands::import::{named, open};
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 use crate::screen::Screen;
 use crate::when::Place;
@@ -141,19 +141,19 @@ impl Line {
     }
 }
 
-pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
+pub fn run(context: &Context, given: &Replay) -> Result<(), Failure> {
     let (input, _) = open(&given.file)?;
     let mut input = Utf8::of(input).map_err(|source| Error::File { path: given.file.clone(), source })?;
     // Byte by byte up to the end of the header: what writes row by row waits for its answers.
     let header = first_line(&mut input).map_err(|source| Error::File { path: given.file.clone(), source })?;
     let options = Options {
         // The file's own clock is the only one: the same file says the same everywhere.
-        zone: desk.general.offset.map_or(Place::Fixed(0), Place::Fixed).zone(),
+        zone: context.general.offset.map_or(Place::Fixed(0), Place::Fixed).zone(),
         unit: given.file_unit.map(Into::into),
         time_column: given.time_column.clone(),
         glucose_column: given.glucose_column.clone(),
         time_format: given.time_format.clone(),
-        ..Options::found(&named(&given.file), desk.words().unit())
+        ..Options::found(&named(&given.file), context.words().unit())
     };
     let wearer = Wearer {
         insulin_factor_mg_dl_per_unit: given.insulin_factor,
@@ -162,16 +162,16 @@ pub fn run(desk: &Desk, given: &Replay) -> Result<(), Failure> {
     };
     wearer.check()?;
     let history = History::default();
-    let watch = Watch::new(&history, &wearer, &Learnt::default());
-    let mut replaying = Replaying { desk, watch, last: Line::before_the_first(), newest: None, json: given.json };
-    let mut screen = desk.screen();
+    let engine = Engine::new(&history, &wearer, &Learnt::default());
+    let mut replaying = Replaying { context, engine, last: Line::before_the_first(), newest: None, json: given.json };
+    let mut screen = context.screen();
     if !given.json {
-        let unit = desk.words().unit();
+        let unit = context.words().unit();
         let names = [
-            text!(desk.words(), "terminal-replay-time"),
-            text!(desk.words(), "terminal-replay-reading-movement"),
-            text!(desk.words(), "terminal-replay-low-in-30-min"),
-            text!(desk.words(), "terminal-replay-prompt-without-meter"),
+            text!(context.words(), "terminal-replay-time"),
+            text!(context.words(), "terminal-replay-reading-movement"),
+            text!(context.words(), "terminal-replay-low-in-30-min"),
+            text!(context.words(), "terminal-replay-prompt-without-meter"),
         ];
         let middle = format!("{} ({unit})", names[1]);
         screen.line(&format!("{:<16} {middle:<42} {:>14}  {}", names[0], names[2], names[3]))?;
@@ -209,8 +209,8 @@ fn first_line(input: &mut impl Read) -> io::Result<Vec<u8>> {
 
 /// A file that is gone through.
 struct Replaying<'a> {
-    desk: &'a Desk,
-    watch: Watch<'a>,
+    context: &'a Context,
+    engine: Engine<'a>,
     last: Line,
     newest: Option<Moment>,
     json: bool,
@@ -226,13 +226,13 @@ impl Replaying<'_> {
 
     /// A row of a table of readings.
     fn row(&mut self, row: &Row, screen: &mut Screen) -> Result<(), Failure> {
-        let words = self.desk.words();
+        let words = self.context.words();
         match row.outcome {
             Outcome::NoReading => return Ok(()),
             Outcome::Reading(reading) => {
                 let now = self.now(reading.at);
-                self.watch.reading(reading);
-                let prompt = self.watch.answer(&unasked(now));
+                self.engine.reading(reading);
+                let prompt = self.engine.answer(&unasked(now));
                 self.last = Line::of(reading.at, Some(reading), prompt);
                 show(screen, self.json, words, &self.last)?;
             }
@@ -240,21 +240,21 @@ impl Replaying<'_> {
             Outcome::LeftOut => show(screen, self.json, words, &self.last.after_refused(row))?,
         }
         for finding in &row.findings {
-            self.desk.tell(&words.finding(finding));
+            self.context.tell(&words.finding(finding));
         }
         Ok(())
     }
 
     /// A row of a table of events.
     fn event(&mut self, row: &EventRow, screen: &mut Screen) -> Result<(), Failure> {
-        let words = self.desk.words();
+        let words = self.context.words();
         if let Some(finding) = &row.refused {
-            self.desk.tell(&words.finding(finding));
+            self.context.tell(&words.finding(finding));
         }
         for cell in &row.unusable {
             let (line, column, name, given) = (row.line, cell.column, cell.name, &cell.given);
-            self.desk.tell(&say!(
-                self.desk.words(),
+            self.context.tell(&say!(
+                self.context.words(),
                 "terminal-replay-line-column-cannot-be-used",
                 line,
                 column,
@@ -269,19 +269,19 @@ impl Replaying<'_> {
         };
         let now = self.now(at);
         if let Some(dose) = row.dose {
-            self.watch.note_dose(dose);
+            self.engine.note_dose(dose);
         }
         for carbohydrate in &row.carbohydrate {
-            self.watch.note_carbohydrate(*carbohydrate);
+            self.engine.note_carbohydrate(*carbohydrate);
         }
         if let Some(reading) = row.reading {
-            self.watch.reading(reading);
+            self.engine.reading(reading);
         }
-        let before = self.watch.answer(&unasked(now));
+        let before = self.engine.answer(&unasked(now));
         let mut line = Line::of(at, row.reading, before);
         if let Some(check) = row.meter {
-            self.watch.note_meter(check);
-            line = line.decided(self.watch.answer(&unasked(now)));
+            self.engine.note_meter(check);
+            line = line.decided(self.engine.answer(&unasked(now)));
         }
         line.refused = refused;
         self.last = line;

@@ -10,12 +10,12 @@ use ebbstead_core::exchange::file::Placing;
 use ebbstead_core::pages;
 use ebbstead_core::review::metrics::Group;
 use ebbstead_core::review::patterns::{Looked, patterns};
-use ebbstead_core::review::{Manner, Period, Review as Told};
+use ebbstead_core::review::{Period, Review as Told, ReviewOptions};
 use ebbstead_core::say;
 use serde::Serialize;
 
 use crate::arguments::AsJson;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `review`.
@@ -77,19 +77,19 @@ struct ReviewJson<'a> {
     patterns: Looked,
 }
 
-pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, wearer) = desk.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+pub fn run(context: &Context, given: &Review) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, wearer) = context.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
     let period = Period::days_before(until, given.days)?;
     let earlier = Period::days_before(period.from(), given.days)?;
-    let manner = Manner { group: given.aims.into(), without_pressed: given.without_pressed };
+    let manner = ReviewOptions { group: given.aims.into(), without_pressed: given.without_pressed };
     let history = log.history(earlier.from(), until)?;
     let review = Told::of(&history, &wearer, period, manner);
     let before = Told::of(&history, &wearer, earlier, manner);
-    let words = desk.words();
+    let words = context.words();
 
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     let figures = || ReviewJson { patterns: patterns(&review, &history), review: &review };
     if given.output.json {
         screen.json(&figures())?;
@@ -101,7 +101,7 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
     screen.finish()?;
     if let Some(path) = &given.html {
         write(
-            desk,
+            context,
             path,
             &pages::report::html(&review, Some(&before), &history, &wearer, words, now, given.name.as_deref()),
         )?;
@@ -110,7 +110,7 @@ pub fn run(desk: &Desk, given: &Review) -> Result<(), Failure> {
 }
 
 /// Writes the file as a whole, readable by its owner, but never over anything that is not a review.
-fn write(desk: &Desk, path: &Path, page: &str) -> Result<(), Failure> {
+fn write(context: &Context, path: &Path, page: &str) -> Result<(), Failure> {
     let refused = |source| Failure::Core(Error::File { path: path.to_owned(), source });
     let there = fs::metadata(path).is_ok_and(|found| found.is_file());
     if there {
@@ -118,7 +118,7 @@ fn write(desk: &Desk, path: &Path, page: &str) -> Result<(), Failure> {
         let read = fs::File::open(path).and_then(|mut file| file.read(&mut begin)).map_err(refused)?;
         if read > 0 && begin[..read] != *OURS {
             return Err(Failure::Value(say!(
-                desk.words(),
+                context.words(),
                 "terminal-review-there-another-file-name-left",
                 path = path.display()
             )));
@@ -127,6 +127,6 @@ fn write(desk: &Desk, path: &Path, page: &str) -> Result<(), Failure> {
     let mut placing = Placing::begin(path, there)?;
     placing.write_all(page.as_bytes()).map_err(refused)?;
     placing.finish()?;
-    desk.tell(&say!(desk.words(), "terminal-review-written-to", path = path.display()));
+    context.tell(&say!(context.words(), "terminal-review-written-to", path = path.display()));
     Ok(())
 }

@@ -12,8 +12,8 @@ use ebbstead_core::sentences::sealed::sealed_line;
 use ebbstead_core::text;
 use zeroize::Zeroizing;
 
-use crate::commands::merge::{Consent, take_in};
-use crate::desk::Desk;
+use crate::commands::merge::{Consent, merge};
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// Where the passphrase comes from. Never the command line: other users of the machine can read that.
@@ -47,60 +47,60 @@ pub struct Unseal {
     pub asked: Asked,
 }
 
-pub fn seal(desk: &Desk, given: &Seal) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, _) = desk.open(now)?;
-    let passphrase = Passphrase::for_sealing(passphrase(desk, &given.asked, true)?)?;
+pub fn seal(context: &Context, given: &Seal) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, _) = context.open(now)?;
+    let passphrase = Passphrase::for_sealing(passphrase(context, &given.asked, true)?)?;
     let sealed = sealed::seal(&log, &given.file, &passphrase, given.replace, now)?;
-    let mut screen = desk.screen();
-    screen.paragraph(&sealed_line(&sealed, desk.words()))?;
+    let mut screen = context.screen();
+    screen.paragraph(&sealed_line(&sealed, context.words()))?;
     Ok(screen.finish()?)
 }
 
-pub fn unseal(desk: &Desk, given: &Unseal) -> Result<(), Failure> {
-    let now = desk.now()?;
+pub fn unseal(context: &Context, given: &Unseal) -> Result<(), Failure> {
+    let now = context.now()?;
     // What is not there is said before a passphrase is asked for.
     File::open(&given.file).map_err(|source| Error::File { path: given.file.clone(), source })?;
-    let passphrase = Passphrase::for_opening(passphrase(desk, &given.asked, false)?)?;
+    let passphrase = Passphrase::for_opening(passphrase(context, &given.asked, false)?)?;
     let opened = SealedLog::open(&given.file, &passphrase)?;
-    let (mut log, _) = desk.open_to_write(now)?;
+    let (mut log, _) = context.open_to_write(now)?;
     // Into an empty log it comes whole; but what speaks against it has to be seen first, as anywhere.
-    if !log.is_untold()? || !given.consent.even_so && !log.meet(&opened, now)?.objections().is_empty() {
-        return take_in(desk, &mut log, &opened, given.consent, now);
+    if !log.is_untold()? || !given.consent.force && !log.preview_merge(&opened, now)?.warnings().is_empty() {
+        return merge(context, &mut log, &opened, given.consent, now);
     }
     let recorded = log.restore(&opened)?;
     // The settings that came with it hold from here on.
-    desk.wearer(&log)?;
-    let mut screen = desk.screen();
-    for line in taken_in_lines(&recorded, true, desk.words()) {
+    context.wearer(&log)?;
+    let mut screen = context.screen();
+    for line in taken_in_lines(&recorded, true, context.words()) {
         screen.paragraph(&line)?;
     }
     Ok(screen.finish()?)
 }
 
 /// Asks for the passphrase without showing it, twice where a slip would seal the log for good.
-fn passphrase(desk: &Desk, asked: &Asked, twice: bool) -> Result<Zeroizing<String>, Failure> {
+fn passphrase(context: &Context, asked: &Asked, twice: bool) -> Result<Zeroizing<String>, Failure> {
     if let Some(path) = &asked.passphrase_from {
-        return from_file(desk, path);
+        return from_file(context, path);
     }
     if !io::stdin().is_terminal() {
-        return Err(Failure::Value(text!(desk.words(), "terminal-seal-there-no-terminal-to-ask").to_owned()));
+        return Err(Failure::Value(text!(context.words(), "terminal-seal-there-no-terminal-to-ask").to_owned()));
     }
     let ask = |question: &str| -> Result<Zeroizing<String>, Failure> {
         Ok(Zeroizing::new(rpassword::prompt_password(format!("{question} "))?))
     };
-    let first = ask(text!(desk.words(), "terminal-seal-passphrase-nothing-shown"))?;
+    let first = ask(text!(context.words(), "terminal-seal-passphrase-nothing-shown"))?;
     if twice {
-        let second = ask(text!(desk.words(), "terminal-seal-once-more"))?;
+        let second = ask(text!(context.words(), "terminal-seal-once-more"))?;
         if *first != *second {
-            return Err(Failure::Value(text!(desk.words(), "terminal-seal-two-not-same-nothing-sealed").to_owned()));
+            return Err(Failure::Value(text!(context.words(), "terminal-seal-two-not-same-nothing-sealed").to_owned()));
         }
     }
     Ok(first)
 }
 
 /// The first line of a file.
-fn from_file(desk: &Desk, path: &Path) -> Result<Zeroizing<String>, Failure> {
+fn from_file(context: &Context, path: &Path) -> Result<Zeroizing<String>, Failure> {
     const MOST: usize = 4096;
     let refused = |source| Error::File { path: path.to_owned(), source };
     let input: Box<dyn Read> = if path == Path::new("-") {
@@ -115,5 +115,5 @@ fn from_file(desk: &Desk, path: &Path) -> Result<Zeroizing<String>, Failure> {
     let line = line.strip_suffix(b"\r").unwrap_or(line);
     std::str::from_utf8(line)
         .map(|text| Zeroizing::new(text.to_owned()))
-        .map_err(|_| Failure::Value(text!(desk.words(), "terminal-seal-passphrase-no-text").to_owned()))
+        .map_err(|_| Failure::Value(text!(context.words(), "terminal-seal-passphrase-no-text").to_owned()))
 }

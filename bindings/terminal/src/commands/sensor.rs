@@ -7,7 +7,7 @@ use ebbstead_core::sensor::Record;
 use ebbstead_core::text;
 use ebbstead_core::time::DAY_MS;
 
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `sensor`.
@@ -33,22 +33,23 @@ pub struct Sensor {
     pub json: bool,
 }
 
-pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, wearer) = desk.open(now)?;
-    let words = desk.words();
+pub fn run(context: &Context, given: &Sensor) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, wearer) = context.open(now)?;
+    let words = context.words();
     let history = log.history(now.plus_ms(-i64::from(given.days) * DAY_MS), now)?;
     let rated = given.rated_days.or(wearer.sensor_rated_days).map(f64::from);
     let record = Record::of(&history, rated, now);
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     if given.json {
         screen.json(&record)?;
         return Ok(screen.finish()?);
     }
     if given.sheet {
         let wanted = record.sessions.len().checked_sub(given.back + 1).and_then(|place| record.sessions.get(place));
-        let session = wanted
-            .ok_or_else(|| Failure::Missing(text!(desk.words(), "terminal-sensor-no-such-sensor-in-log").to_owned()))?;
+        let session = wanted.ok_or_else(|| {
+            Failure::Missing(text!(context.words(), "terminal-sensor-no-such-sensor-in-log").to_owned())
+        })?;
         let lot = given.lot.as_ref().map(|lot| Text::new(lot.as_str())).transpose()?;
         for line in pages::sheet::sheet(&history, session, lot.as_ref(), words, now).lines() {
             screen.line(line)?;
@@ -57,9 +58,9 @@ pub fn run(desk: &Desk, given: &Sensor) -> Result<(), Failure> {
     }
     screen.page(&pages::sensor::page(&record, rated, words, now))?;
     let hint = if record.sessions.is_empty() {
-        Some(text!(desk.words(), "terminal-sensor-to-note-one-ebbstead-add"))
+        Some(text!(context.words(), "terminal-sensor-to-note-one-ebbstead-add"))
     } else if rated.is_none() {
-        Some(text!(desk.words(), "terminal-sensor-to-be-told-when-sensor"))
+        Some(text!(context.words(), "terminal-sensor-to-be-told-when-sensor"))
     } else {
         None
     };

@@ -7,31 +7,31 @@ use ebbstead_core::log::Source;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
-use ebbstead_core::wearer::{Caution, Wearer};
+use ebbstead_core::wearer::{TreatPreference, Wearer};
 use ebbstead_core::words::Spoken;
 use ebbstead_core::{say, text};
 
 use crate::arguments::{Setting, Settings, Weighing};
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
-pub fn run(desk: &Desk, given: &Settings) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (mut log, _) = desk.open(now)?;
+pub fn run(context: &Context, given: &Settings) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (mut log, _) = context.open(now)?;
     if let Some(change) = &given.change {
         let mut wearer = log.wearer()?;
-        apply(desk, &log, &mut wearer, change)?;
+        apply(context, &log, &mut wearer, change)?;
         wearer.check()?;
         log.set_wearer(&wearer, now)?;
     }
-    let wearer = desk.wearer(&log)?;
-    show(desk, &wearer)?;
+    let wearer = context.wearer(&log)?;
+    show(context, &wearer)?;
     Ok(())
 }
 
-fn apply(desk: &Desk, log: &Log, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
+fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) -> Result<(), Failure> {
     let cleared = |text: &str| matches!(text, "none" | "keiner" | "-");
-    let factor = |text: &str| if cleared(text) { Ok(None) } else { desk.in_mg_dl(text).map(Some) };
+    let factor = |text: &str| if cleared(text) { Ok(None) } else { context.in_mg_dl(text).map(Some) };
     let whole = |text: &str| -> Result<Option<u16>, Failure> {
         if cleared(text) {
             return Ok(None);
@@ -42,20 +42,20 @@ fn apply(desk: &Desk, log: &Log, wearer: &mut Wearer, change: &Setting) -> Resul
     match change {
         Setting::Unit { unit } => wearer.unit = (*unit).into(),
         Setting::Language { lang } => wearer.language = *lang,
-        Setting::LowLine { amount } => wearer.low_line = desk.glucose(amount)?,
-        Setting::HighLine { amount } => wearer.high_line = desk.glucose(amount)?,
+        Setting::LowLine { amount } => wearer.low_line = context.glucose(amount)?,
+        Setting::HighLine { amount } => wearer.high_line = context.glucose(amount)?,
         Setting::Night { from, until } => wearer.night = DayHours::new(minute(from)?, minute(until)?)?,
         Setting::Caution { weighing } => {
-            wearer.caution = match weighing {
-                Weighing::Sparing => Caution::Sparing,
-                Weighing::Balanced => Caution::Balanced,
-                Weighing::Early => Caution::Early,
+            wearer.treat_preference = match weighing {
+                Weighing::Sparing => TreatPreference::Sparing,
+                Weighing::Balanced => TreatPreference::Balanced,
+                Weighing::Early => TreatPreference::Early,
             }
         }
         Setting::InsulinFactor { amount } => wearer.insulin_factor_mg_dl_per_unit = factor(amount)?,
         Setting::CarbsFactor { amount } => wearer.carbohydrate_factor_mg_dl_per_g = factor(amount)?,
         Setting::FollowedSensor { name } => {
-            wearer.followed_sensor = if cleared(name) { None } else { Some(sensor(desk, log, name)?) };
+            wearer.followed_sensor = if cleared(name) { None } else { Some(sensor(context, log, name)?) };
         }
         Setting::Country { code } => wearer.country = if cleared(code) { None } else { Some(Country::parse(code)?) },
         Setting::Morning { time } => wearer.morning_minute = if cleared(time) { None } else { Some(minute(time)?) },
@@ -66,7 +66,7 @@ fn apply(desk: &Desk, log: &Log, wearer: &mut Wearer, change: &Setting) -> Resul
 }
 
 /// A sensor of the log. One that it has no reading of would never be followed.
-fn sensor(desk: &Desk, log: &Log, name: &str) -> Result<Source, Failure> {
+fn sensor(context: &Context, log: &Log, name: &str) -> Result<Source, Failure> {
     let wanted = Source::new(name)?;
     let known = log.sensors()?;
     if known.contains(&wanted) {
@@ -74,9 +74,9 @@ fn sensor(desk: &Desk, log: &Log, name: &str) -> Result<Source, Failure> {
     }
     let known: Vec<&str> = known.iter().map(Source::as_str).collect();
     let known =
-        if known.is_empty() { text!(desk.words(), "terminal-settings-none").to_owned() } else { known.join(", ") };
+        if known.is_empty() { text!(context.words(), "terminal-settings-none").to_owned() } else { known.join(", ") };
     Err(Failure::Missing(say!(
-        desk.words(),
+        context.words(),
         "terminal-settings-log-has-no-readings-sensor",
         name = format!("{name:?}"),
         known
@@ -89,10 +89,10 @@ fn minute(text: &str) -> Result<u16, Error> {
     Ok((time.hour() * 60 + time.minute()) as u16)
 }
 
-fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
-    let words = desk.words();
+fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
+    let words = context.words();
     let clock = |minute: u16| format!("{:02}:{:02}", minute / 60, minute % 60);
-    let none = || text!(desk.words(), "terminal-settings-not-set").to_owned();
+    let none = || text!(context.words(), "terminal-settings-not-set").to_owned();
     // Factors are differences: two decimals in mmol/L, or a factor a gram would be lost in rounding.
     let factor = |mg_dl: Option<f64>, each: &str| {
         mg_dl.map_or_else(none, |mg_dl| match words.unit() {
@@ -102,13 +102,13 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
     };
     // One that has words in another build goes by its tag.
     let language = Spoken::of(wearer.language).map_or_else(|| wearer.language.to_string(), |one| one.name.to_owned());
-    let caution = match wearer.caution {
-        Caution::Sparing => {
-            text!(desk.words(), "terminal-settings-sparing-fewer-later-prompts-to")
+    let caution = match wearer.treat_preference {
+        TreatPreference::Sparing => {
+            text!(context.words(), "terminal-settings-sparing-fewer-later-prompts-to")
         }
-        Caution::Balanced => text!(desk.words(), "terminal-settings-balanced"),
-        Caution::Early => {
-            text!(desk.words(), "terminal-settings-early-earlier-more-needless-prompts")
+        TreatPreference::Balanced => text!(context.words(), "terminal-settings-balanced"),
+        TreatPreference::Early => {
+            text!(context.words(), "terminal-settings-early-earlier-more-needless-prompts")
         }
     };
     let rows = [
@@ -120,23 +120,29 @@ fn show(desk: &Desk, wearer: &Wearer) -> std::io::Result<()> {
         ("morning", clock(wearer.morning_minute())),
         ("country", wearer.country.map_or_else(none, |country| country.to_string())),
         ("caution", caution.to_owned()),
-        ("insulin-factor", factor(wearer.insulin_factor_mg_dl_per_unit, text!(desk.words(), "terminal-settings-unit"))),
-        ("carbs-factor", factor(wearer.carbohydrate_factor_mg_dl_per_g, text!(desk.words(), "terminal-settings-gram"))),
+        (
+            "insulin-factor",
+            factor(wearer.insulin_factor_mg_dl_per_unit, text!(context.words(), "terminal-settings-unit")),
+        ),
+        (
+            "carbs-factor",
+            factor(wearer.carbohydrate_factor_mg_dl_per_g, text!(context.words(), "terminal-settings-gram")),
+        ),
         (
             "followed-sensor",
             wearer.followed_sensor.as_ref().map_or_else(
-                || text!(desk.words(), "terminal-settings-one-read-first").to_owned(),
+                || text!(context.words(), "terminal-settings-one-read-first").to_owned(),
                 |name| name.as_str().to_owned(),
             ),
         ),
         ("sensor-days", wearer.sensor_rated_days.map_or_else(none, |days| days.to_string())),
         ("lead-days", wearer.reorder_lead_days.map_or_else(none, |days| days.to_string())),
     ];
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     for (name, value) in rows {
         screen.line(&format!("{name:<16}{value}"))?;
     }
     screen.gap()?;
-    screen.paragraph(text!(desk.words(), "terminal-settings-change-one-with-ebbstead-settings"))?;
+    screen.paragraph(text!(context.words(), "terminal-settings-change-one-with-ebbstead-settings"))?;
     screen.finish()
 }

@@ -12,7 +12,7 @@ use ebbstead_core::{say, text};
 use serde::Serialize;
 
 use crate::arguments::Smooth;
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 use crate::screen::Screen;
 
@@ -38,17 +38,17 @@ struct Then {
     pressed: bool,
 }
 
-pub fn run(desk: &Desk, given: &Smooth) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, wearer) = desk.open(now)?;
-    let until = given.until.as_ref().map_or(Ok(now), |text| desk.place.parse(text, now))?;
+pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, wearer) = context.open(now)?;
+    let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
     let hours = i64::from(given.hours.unwrap_or(12));
     let from = match &given.from {
-        Some(text) => desk.place.parse(text, until)?,
+        Some(text) => context.place.parse(text, until)?,
         None => until.plus_ms(-hours * 60 * MINUTE_MS),
     };
     if !from.is_before(until) {
-        return Err(Failure::Value(say!(desk.words(), "terminal-look-back-not-before", from, until)));
+        return Err(Failure::Value(say!(context.words(), "terminal-look-back-not-before", from, until)));
     }
     let history = log.history(from.plus_ms(-BEFORE_MS), until.plus_ms(AFTER_MS))?.until(now);
     let dynamics = learn::for_prompt(&log, now)?.dynamics.unwrap_or(Dynamics::POPULATION);
@@ -56,7 +56,7 @@ pub fn run(desk: &Desk, given: &Smooth) -> Result<(), Failure> {
     let smoothed = smooth(&history, &wearer, &dynamics);
     let seen: Vec<Then> = then(&history, smoothed.into_iter().filter(|one| within(one.at)));
 
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     if given.json {
         for one in &seen {
             screen.json(one)?;
@@ -66,7 +66,7 @@ pub fn run(desk: &Desk, given: &Smooth) -> Result<(), Failure> {
     let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
     if seen.is_empty() {
         screen.paragraph(&say!(
-            desk.words(),
+            context.words(),
             "terminal-look-back-log-has-no-reading-and",
             from = local(from),
             until = local(until)
@@ -74,14 +74,14 @@ pub fn run(desk: &Desk, given: &Smooth) -> Result<(), Failure> {
         return Ok(screen.finish()?);
     }
     screen.heading(&say!(
-        desk.words(),
+        context.words(),
         "terminal-look-back-blood-glucose-as-probably-to",
         from = local(from),
         until = local(until)
     ))?;
-    screen.paragraph(text!(desk.words(), "terminal-look-back-worked-out-from-what-came"))?;
+    screen.paragraph(text!(context.words(), "terminal-look-back-worked-out-from-what-came"))?;
     screen.gap()?;
-    rows(desk, &mut screen, &seen)?;
+    rows(context, &mut screen, &seen)?;
     Ok(screen.finish()?)
 }
 
@@ -119,9 +119,9 @@ fn scale(seen: &[Then]) -> (f64, f64) {
     ((low / 20.0).floor().max(1.0) * 20.0, (high / 20.0).ceil().min(25.0) * 20.0)
 }
 
-fn rows(desk: &Desk, screen: &mut Screen, seen: &[Then]) -> std::io::Result<()> {
-    let (words, style) = (desk.words(), screen.style);
-    let drawn = style.width >= 72 && !desk.general.no_picture;
+fn rows(context: &Context, screen: &mut Screen, seen: &[Then]) -> std::io::Result<()> {
+    let (words, style) = (context.words(), screen.style);
+    let drawn = style.width >= 72 && !context.general.no_picture;
     let span_ms = seen[seen.len() - 1].at.unix_ms() - seen[0].at.unix_ms();
     let step_ms = STEPS_MINUTES
         .into_iter()
@@ -130,9 +130,9 @@ fn rows(desk: &Desk, screen: &mut Screen, seen: &[Then]) -> std::io::Result<()> 
         .unwrap_or(DAY_MS);
     let (low, high) = scale(seen);
     let names = [
-        text!(desk.words(), "terminal-look-back-time"),
-        text!(desk.words(), "terminal-look-back-seen"),
-        text!(desk.words(), "terminal-look-back-blood-probably"),
+        text!(context.words(), "terminal-look-back-time"),
+        text!(context.words(), "terminal-look-back-seen"),
+        text!(context.words(), "terminal-look-back-blood-probably"),
     ];
     let mut head = format!("{:<5}  {:>7}  {:<20}", names[0], names[1], names[2]);
     if drawn {
@@ -169,14 +169,21 @@ fn rows(desk: &Desk, screen: &mut Screen, seen: &[Then]) -> std::io::Result<()> 
     screen.gap()?;
     let (blood, band, reading, meter) = signs(style.wide_signs);
     let unit = words.unit();
-    let mut foot = say!(desk.words(), "terminal-look-back-seen-what-sensor-read-or", unit);
+    let mut foot = say!(context.words(), "terminal-look-back-seen-what-sensor-read-or", unit);
     if drawn {
         foot.push(' ');
-        foot.push_str(&say!(desk.words(), "terminal-look-back-drawn-blood-nine-in-ten", blood, band, reading, meter));
+        foot.push_str(&say!(
+            context.words(),
+            "terminal-look-back-drawn-blood-nine-in-ten",
+            blood,
+            band,
+            reading,
+            meter
+        ));
     }
     if seen.iter().any(|one| one.pressed) {
         foot.push(' ');
-        foot.push_str(text!(desk.words(), "terminal-look-back-readings-in-brackets-left-out"));
+        foot.push_str(text!(context.words(), "terminal-look-back-readings-in-brackets-left-out"));
     }
     screen.paragraph(&foot)
 }

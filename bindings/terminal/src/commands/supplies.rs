@@ -9,7 +9,7 @@ use ebbstead_core::text;
 use ebbstead_core::time::DAY_MS;
 use serde::Serialize;
 
-use crate::desk::Desk;
+use crate::context::Context;
 use crate::failure::Failure;
 
 /// `supplies`.
@@ -64,14 +64,14 @@ const LEARNT_FROM_DAYS: u16 = 365;
 /// A statement covers 90 days, unless another time is asked for.
 const STATED_DAYS: u16 = 90;
 
-pub fn run(desk: &Desk, given: &Supplies) -> Result<(), Failure> {
-    let now = desk.now()?;
-    let (log, mut wearer) = desk.open(now)?;
-    let words = desk.words();
+pub fn run(context: &Context, given: &Supplies) -> Result<(), Failure> {
+    let now = context.now()?;
+    let (log, mut wearer) = context.open(now)?;
+    let words = context.words();
     if given.lead_days.is_some() {
         wearer.reorder_lead_days = given.lead_days;
     }
-    let mut screen = desk.screen();
+    let mut screen = context.screen();
     if given.statement {
         let need = Need::of_log(&log, &wearer, given.days.unwrap_or(STATED_DAYS), now)?;
         screen.page(&need_page(&need, words))?;
@@ -99,13 +99,13 @@ pub fn run(desk: &Desk, given: &Supplies) -> Result<(), Failure> {
         return Ok(screen.finish()?);
     }
     if outlooks.is_empty() {
-        screen.paragraph(text!(desk.words(), "terminal-supplies-nothing-noted-supplies-count-once"))?;
+        screen.paragraph(text!(context.words(), "terminal-supplies-nothing-noted-supplies-count-once"))?;
         return Ok(screen.finish()?);
     }
     screen.page_sections(&page(&outlooks, &costs, words, now))?;
     if wearer.reorder_lead_days.is_none() && outlooks.iter().any(|one| one.run_out.is_some()) {
         screen.gap()?;
-        screen.paragraph(text!(desk.words(), "terminal-supplies-to-be-told-when-to"))?;
+        screen.paragraph(text!(context.words(), "terminal-supplies-to-be-told-when-to"))?;
     }
     Ok(screen.finish()?)
 }

@@ -2,9 +2,9 @@
 
 mod body;
 
-use ebbstead_core::known::Known;
-use ebbstead_core::log::{Effort, Entry, InsulinKind, Purpose, SensorEvent, Source, Text, What};
+use ebbstead_core::log::{Effort, Entry, EntryKind, InsulinKind, Purpose, SensorEvent, Source, Text};
 use ebbstead_core::prompt::{Occasion, Question};
+use ebbstead_core::snapshot::Snapshot;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::Glucose;
@@ -13,7 +13,7 @@ use ebbstead_core::words::Message;
 use ebbstead_core::{Error, Result};
 use ebbstead_core::{say, text};
 
-use crate::desk::{Desk, data_folder};
+use crate::context::{Context, data_folder};
 use crate::failure::Failure;
 use crate::prompt_view;
 use body::Act;
@@ -50,30 +50,30 @@ const SCENES: [Scene; 6] = [
 ];
 
 /// Shows the demo.
-pub fn show(desk: &Desk) -> std::result::Result<(), Failure> {
-    let now = desk.now()?;
-    let mut log = open(desk, now)?;
+pub fn show(context: &Context) -> std::result::Result<(), Failure> {
+    let now = context.now()?;
+    let mut log = open(context, now)?;
     if log.record_all(entries()?)?.known == 0 {
         log.set_wearer(&factors(), now)?;
     }
-    let wearer = desk.wearer(&log)?;
+    let wearer = context.wearer(&log)?;
 
-    let mut screen = desk.screen();
-    screen.heading(text!(desk.words(), "demo-demo-with-everything-in-invented"))?;
-    screen.paragraph(text!(desk.words(), "demo-nobody-lived-evening-and-night"))?;
+    let mut screen = context.screen();
+    screen.heading(text!(context.words(), "demo-demo-with-everything-in-invented"))?;
+    screen.paragraph(text!(context.words(), "demo-nobody-lived-evening-and-night"))?;
     for (number, scene) in (1..).zip(&SCENES) {
         let at = Moment::parse(scene.at)?;
-        let known = Known { wearer: wearer.clone(), ..Known::at(&log, at)? };
+        let known = Snapshot { wearer: wearer.clone(), ..Snapshot::at(&log, at)? };
         let answer = known.answer(&Question { now: at, occasion: scene.occasion, feels: None, meter: None });
         screen.gap()?;
         let bar = if screen.style.wide_signs { "═" } else { "=" };
         screen.line(&bar.repeat(screen.style.width.min(80)))?;
-        screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), desk.words().text(scene.told)))?;
+        screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), context.words().text(scene.told)))?;
         screen.gap()?;
-        prompt_view::show(desk, &mut screen, &answer, &known)?;
+        prompt_view::show(context, &mut screen, &answer, &known)?;
     }
     screen.gap()?;
-    screen.paragraph(&say!(desk.words(), "demo-demos-log-look-around-in", display = log.path().display()))?;
+    screen.paragraph(&say!(context.words(), "demo-demos-log-look-around-in", display = log.path().display()))?;
     for command in ["ebbstead import READINGS.csv", "ebbstead check"] {
         screen.line(&format!("  {command}"))?;
     }
@@ -81,15 +81,15 @@ pub fn show(desk: &Desk) -> std::result::Result<(), Failure> {
 }
 
 /// Opens the demo's log: the path asked for, one in the data folder, or, where nothing can be written, one in memory.
-fn open(desk: &Desk, now: Moment) -> Result<Log> {
-    if let Some(path) = &desk.general.log {
+fn open(context: &Context, now: Moment) -> Result<Log> {
+    if let Some(path) = &context.general.log {
         return Log::open(path, now);
     }
     let kept = data_folder().and_then(|folder| Log::open(folder.join(FILE), now));
     match kept {
         Ok(log) if !log.is_read_only() => Ok(log),
         Ok(_) | Err(Error::File { .. } | Error::ReadOnly { .. } | Error::DiskFull { .. } | Error::Invalid { .. }) => {
-            desk.tell(text!(desk.words(), "demo-data-folder-cannot-be-written"));
+            context.tell(text!(context.words(), "demo-data-folder-cannot-be-written"));
             Log::in_memory(now)
         }
         Err(error) => Err(error),
@@ -111,11 +111,11 @@ fn entries() -> Result<Vec<Entry>> {
     let source = Source::new("demo (invented)")?;
     let mut acts = Vec::new();
     let mut entries = Vec::new();
-    let mut put = |minute: f64, what: What| -> Result<()> {
+    let mut put = |minute: f64, what: EntryKind| -> Result<()> {
         let at = begin.plus_minutes(minute);
         // Noted when it happened; sleep, when it was over.
         let recorded = match what {
-            What::Sleep { until } => until,
+            EntryKind::Sleep { until } => until,
             _ => at,
         };
         entries.push(Entry::received(at, recorded, source.clone(), what)?);
@@ -125,12 +125,12 @@ fn entries() -> Result<Vec<Entry>> {
         24.0 * 60.0 * f64::from(day) + 60.0 * (f64::from(hour) - 18.0) + f64::from(minute)
     };
     let (friday, saturday, sunday) = (0, 1, 2);
-    let eat = |grams| (Act::Meal { grams }, What::Carbohydrate { grams, purpose: Purpose::Meal });
-    let rescue = |grams| (Act::Rescue { grams }, What::Carbohydrate { grams, purpose: Purpose::Rescue });
-    let inject = |units| (Act::Insulin { units }, What::Insulin { insulin: InsulinKind::Rapid, units });
+    let eat = |grams| (Act::Meal { grams }, EntryKind::Carbohydrate { grams, purpose: Purpose::Meal });
+    let rescue = |grams| (Act::Rescue { grams }, EntryKind::Carbohydrate { grams, purpose: Purpose::Rescue });
+    let inject = |units| (Act::Insulin { units }, EntryKind::Insulin { insulin: InsulinKind::Rapid, units });
     let walk = |minutes| {
         let activity = Text::new("walk")?;
-        Ok::<_, Error>((Act::Walk { minutes }, What::Activity { activity, minutes, effort: Effort::Moderate }))
+        Ok::<_, Error>((Act::Walk { minutes }, EntryKind::Activity { activity, minutes, effort: Effort::Moderate }))
     };
     for (minute, (act, what)) in [
         (clock(friday, 18, 55), inject(5.0)),
@@ -149,14 +149,14 @@ fn entries() -> Result<Vec<Entry>> {
         acts.push((minute, act));
         put(minute, what)?;
     }
-    put(clock(friday, 18, 0) + 1.0, What::Sensor(SensorEvent::inserted(Some(Text::new("left arm")?))))?;
-    put(clock(saturday, 22, 30), What::Insulin { insulin: InsulinKind::LongActing, units: 16.0 })?;
-    put(clock(saturday, 23, 5), What::Sleep { until: begin.plus_minutes(clock(sunday, 7, 5)) })?;
-    put(clock(sunday, 3, 8), What::MeterCheck { mg_dl: Glucose::from_mg_dl(112.0)? })?;
+    put(clock(friday, 18, 0) + 1.0, EntryKind::Sensor(SensorEvent::inserted(Some(Text::new("left arm")?))))?;
+    put(clock(saturday, 22, 30), EntryKind::Insulin { insulin: InsulinKind::LongActing, units: 16.0 })?;
+    put(clock(saturday, 23, 5), EntryKind::Sleep { until: begin.plus_minutes(clock(sunday, 7, 5)) })?;
+    put(clock(sunday, 3, 8), EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(112.0)? })?;
 
     let pressed = (clock(sunday, 2, 50), clock(sunday, 3, 35));
     for (minute, mg_dl) in body::readings(MINUTES, &acts, pressed, SEED) {
-        put(minute as f64, What::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? })?;
+        put(minute as f64, EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? })?;
     }
     Ok(entries)
 }
@@ -173,7 +173,7 @@ mod tests {
         log.record_all(entries().unwrap()).unwrap();
         let ask = |scene: &Scene| {
             let at = Moment::parse(scene.at).unwrap();
-            let known = Known { wearer: factors(), ..Known::at(&log, at).unwrap() };
+            let known = Snapshot { wearer: factors(), ..Snapshot::at(&log, at).unwrap() };
             known.answer(&Question { now: at, occasion: scene.occasion, feels: None, meter: None })
         };
         SCENES.iter().map(ask).collect()
@@ -202,7 +202,7 @@ mod tests {
             .unwrap()
             .iter()
             .filter_map(|entry| match entry.what {
-                What::SensorReading { mg_dl } => Some((entry.at.minutes_since(at), mg_dl.mg_dl())),
+                EntryKind::SensorReading { mg_dl } => Some((entry.at.minutes_since(at), mg_dl.mg_dl())),
                 _ => None,
             })
             .collect();

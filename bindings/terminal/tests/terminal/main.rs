@@ -7,7 +7,7 @@ mod ahead;
 mod asking;
 mod bad_input;
 mod carrying;
-mod desk;
+mod context;
 mod importing;
 mod learning;
 mod moving;

@@ -4,11 +4,11 @@ use std::io::Write;
 use std::process::Stdio;
 
 use ebbstead_core::exchange::sealed::{self, Passphrase};
-use ebbstead_core::log::{Entry, Source, Text, What};
+use ebbstead_core::log::{Entry, EntryKind, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment};
 
-use crate::desk::Desk;
+use crate::context::Context;
 
 const WORDS: &str = "four plain words, unlike";
 
@@ -18,24 +18,24 @@ fn swing(hours: f64) -> Vec<f64> {
         .collect()
 }
 
-fn filled(file: &str, amounts: &[f64]) -> Desk {
-    let desk = Desk::new();
-    let file = desk.readings(file, "2026-03-01 00:00", amounts);
-    desk.done(&["import", &file]);
-    desk
+fn filled(file: &str, amounts: &[f64]) -> Context {
+    let context = Context::new();
+    let file = context.readings(file, "2026-03-01 00:00", amounts);
+    context.done(&["import", &file]);
+    context
 }
 
 #[test]
 fn another_devices_log_is_shown_before_it_is_taken_in() {
-    let (here, there) = (Desk::new(), filled("week.csv", &swing(0.0)));
+    let (here, there) = (Context::new(), filled("week.csv", &swing(0.0)));
     there.done(&["add", "carbs", "45", "--at", "2026-03-01 12:00"]);
     let other = there.log();
     let other = other.to_str().unwrap();
     let shown = here.done(&["merge", other]);
     assert!(shown.contains("New: 288 sensor readings, 1 other entry, 1 import"), "{shown}");
-    assert!(shown.contains("Nothing was written. To take it in, add --take-in."), "{shown}");
+    assert!(shown.contains("Nothing was written. To merge it, add --apply."), "{shown}");
     assert!(here.done(&["log", "--from", "2026-03-01 00:00"]).contains("Nothing is in the log"));
-    let done = here.done(&["merge", other, "--take-in"]);
+    let done = here.done(&["merge", other, "--apply"]);
     assert!(done.contains("Taken in: 290 new entries."), "{done}");
     assert!(here.done(&["merge", other]).contains("Nothing would change"));
     let german = here.done(&["merge", other, "--lang", "de"]);
@@ -51,24 +51,24 @@ fn another_devices_log_is_shown_before_it_is_taken_in() {
 fn a_strangers_log_is_refused_without_a_word() {
     let (here, there) = (filled("mine.csv", &swing(0.0)), filled("hers.csv", &swing(2.5)));
     let other = there.log();
-    let run = here.run(&["merge", other.to_str().unwrap(), "--take-in"]);
+    let run = here.run(&["merge", other.to_str().unwrap(), "--apply"]);
     assert_eq!(run.code, 65, "{}{}", run.out, run.err);
     assert!(run.out.contains("somebody else's log"), "{}", run.out);
     assert!(run.out.contains("shared times the readings differ by more than 40 mg/dL"), "{}", run.out);
-    assert!(run.err.contains("--even-so"), "{}", run.err);
+    assert!(run.err.contains("--force"), "{}", run.err);
     let day = ["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"];
     assert!(here.done(&day).contains("288 sensor readings"));
-    assert!(here.done(&["merge", other.to_str().unwrap(), "--take-in", "--even-so"]).contains("Taken in"));
+    assert!(here.done(&["merge", other.to_str().unwrap(), "--apply", "--force"]).contains("Taken in"));
 }
 
 #[test]
 fn a_log_that_is_not_there_is_not_made() {
-    let desk = Desk::new();
-    let other = desk.folder().join("other.ebbstead");
-    assert!(desk.fails(66, &["merge", other.to_str().unwrap()]).contains("other.ebbstead"));
+    let context = Context::new();
+    let other = context.folder().join("other.ebbstead");
+    assert!(context.fails(66, &["merge", other.to_str().unwrap()]).contains("other.ebbstead"));
     assert!(!other.exists());
-    let text = desk.file("letter.txt", "not a log");
-    assert!(desk.fails(65, &["merge", &text]).contains("not an Ebbstead log"));
+    let text = context.file("letter.txt", "not a log");
+    assert!(context.fails(65, &["merge", &text]).contains("not an Ebbstead log"));
     assert_eq!(std::fs::read(&text).unwrap(), b"not a log");
 }
 
@@ -84,7 +84,7 @@ fn a_sealed_log_moves_to_an_empty_device_and_into_one_in_use() {
     assert!(old.fails(74, &["seal", file, "--passphrase-from", &words]).contains("copy.sealed"));
     old.done(&["seal", file, "--passphrase-from", &words, "--replace"]);
 
-    let new = Desk::new();
+    let new = Context::new();
     let said = new.done(&["unseal", file, "--passphrase-from", &words]);
     assert!(said.contains("Brought back: 289 entries"), "{said}");
     assert!(new.done(&["settings"]).contains("mmol/L"), "{}", new.done(&["settings"]));
@@ -92,8 +92,8 @@ fn a_sealed_log_moves_to_an_empty_device_and_into_one_in_use() {
 
     let used = filled("later.csv", &[101.0, 102.0]);
     let shown = used.done(&["unseal", file, "--passphrase-from", &words]);
-    assert!(shown.contains("Nothing was written. To take it in, add --take-in"), "{shown}");
-    let done = used.done(&["unseal", file, "--passphrase-from", &words, "--take-in"]);
+    assert!(shown.contains("Nothing was written. To merge it, add --apply"), "{shown}");
+    let done = used.done(&["unseal", file, "--passphrase-from", &words, "--apply"]);
     assert!(done.contains("Taken in") && done.contains("Settings and what was learnt stay"), "{done}");
     assert!(used.done(&["settings"]).contains("mg/dL"));
 }
@@ -101,34 +101,34 @@ fn a_sealed_log_moves_to_an_empty_device_and_into_one_in_use() {
 /// Into an empty log a sealed one comes whole, yet not without a word about what speaks against it.
 #[test]
 fn a_sealed_log_from_ahead_of_the_clock_is_asked_about() {
-    let desk = Desk::new();
+    let context = Context::new();
     let tomorrow = Moment::new(chrono::Utc::now().timestamp_millis() + DAY_MS, 0).unwrap();
     let mut ahead = Log::in_memory(tomorrow).unwrap();
-    let note = What::Note { text: Text::new("from tomorrow".to_owned()).unwrap() };
+    let note = EntryKind::Note { text: Text::new("from tomorrow".to_owned()).unwrap() };
     ahead.record(&Entry::new(tomorrow, tomorrow, Source::by_hand(), note).unwrap()).unwrap();
-    let file = desk.folder().join("ahead.sealed");
+    let file = context.folder().join("ahead.sealed");
     let passphrase = Passphrase::for_sealing(WORDS.to_owned().into()).unwrap();
     sealed::seal(&ahead, &file, &passphrase, false, tomorrow).unwrap();
-    let (file, words) = (file.to_str().unwrap(), desk.file("words", WORDS));
+    let (file, words) = (file.to_str().unwrap(), context.file("words", WORDS));
     let unseal = ["unseal", file, "--passphrase-from", &words];
-    let asked = desk.done(&unseal);
-    assert!(asked.contains("clock") && asked.contains("--take-in --even-so"), "{asked}");
-    assert!(desk.fails(65, &[&unseal[..], &["--take-in"]].concat()).contains("--even-so"));
-    let done = desk.done(&[&unseal[..], &["--take-in", "--even-so"]].concat());
+    let asked = context.done(&unseal);
+    assert!(asked.contains("clock") && asked.contains("--apply --force"), "{asked}");
+    assert!(context.fails(65, &[&unseal[..], &["--apply"]].concat()).contains("--force"));
+    let done = context.done(&[&unseal[..], &["--apply", "--force"]].concat());
     assert!(done.contains("Brought back: 1 entry"), "{done}");
 }
 
 #[test]
 fn a_passphrase_is_asked_for_or_read_and_never_shown() {
-    let desk = filled("week.csv", &swing(0.0));
-    let file = desk.folder().join("copy.sealed");
+    let context = filled("week.csv", &swing(0.0));
+    let file = context.folder().join("copy.sealed");
     let file = file.to_str().unwrap();
-    assert!(desk.fails(65, &["seal", file]).contains("--passphrase-from"));
-    let short = desk.file("short", "secret");
-    let said = desk.fails(65, &["seal", file, "--passphrase-from", &short]);
+    assert!(context.fails(65, &["seal", file]).contains("--passphrase-from"));
+    let short = context.file("short", "secret");
+    let said = context.fails(65, &["seal", file, "--passphrase-from", &short]);
     assert!(said.contains("at least 12 characters") && !said.contains("secret"), "{said}");
     // From standard input.
-    let mut child = desk
+    let mut child = context
         .command(&["seal", file, "--passphrase-from", "-"])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
@@ -136,37 +136,37 @@ fn a_passphrase_is_asked_for_or_read_and_never_shown() {
         .unwrap();
     child.stdin.take().unwrap().write_all(WORDS.as_bytes()).unwrap();
     assert!(child.wait_with_output().unwrap().status.success());
-    let wrong = desk.file("wrong", "five plain words, unlike");
-    let said = desk.fails(77, &["unseal", file, "--passphrase-from", &wrong]);
+    let wrong = context.file("wrong", "five plain words, unlike");
+    let said = context.fails(77, &["unseal", file, "--passphrase-from", &wrong]);
     assert!(said.contains("the passphrase does not open it") && !said.contains("five plain"), "{said}");
-    let german = desk.fails(77, &["unseal", file, "--passphrase-from", &wrong, "--lang", "de"]);
+    let german = context.fails(77, &["unseal", file, "--passphrase-from", &wrong, "--lang", "de"]);
     assert!(german.contains("die Passphrase öffnet es nicht"), "{german}");
     let mut bytes = std::fs::read(file).unwrap();
     let last = bytes.len() - 40;
     bytes[last] ^= 1;
-    let broken = desk.file("broken.sealed", bytes);
-    let words = desk.file("words", WORDS);
-    let said = desk.fails(65, &["unseal", &broken, "--passphrase-from", &words, "--log", "other.ebbstead"]);
+    let broken = context.file("broken.sealed", bytes);
+    let words = context.file("words", WORDS);
+    let said = context.fails(65, &["unseal", &broken, "--passphrase-from", &words, "--log", "other.ebbstead"]);
     assert!(said.contains("the sealed log is damaged"), "{said}");
 }
 
 #[test]
 fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
-    let desk = filled("week.csv", &[101.0, 102.0, 103.0]);
-    desk.done(&["add", "carbs", "45", "--at", "2026-03-01 12:00"]);
-    desk.done(&["add", "note", "=1+1", "--at", "2026-03-01 13:00"]);
-    let file = desk.folder().join("table.csv");
+    let context = filled("week.csv", &[101.0, 102.0, 103.0]);
+    context.done(&["add", "carbs", "45", "--at", "2026-03-01 12:00"]);
+    context.done(&["add", "note", "=1+1", "--at", "2026-03-01 13:00"]);
+    let file = context.folder().join("table.csv");
     let path = file.to_str().unwrap();
-    let said = desk.done(&["export", path, "--as", "table"]);
+    let said = context.done(&["export", path, "--as", "table"]);
     assert!(said.contains("3 sensor readings and 2 other entries, 2026-03-01 to 2026-03-01"), "{said}");
-    assert!(desk.fails(74, &["export", path, "--as", "table"]).contains("table.csv"));
-    desk.done(&["export", path, "--as", "table", "--replace"]);
+    assert!(context.fails(74, &["export", path, "--as", "table"]).contains("table.csv"));
+    context.done(&["export", path, "--as", "table", "--replace"]);
     let table = std::fs::read_to_string(&file).unwrap();
     assert!(table.contains("2026-03-01 12:00:00,+01:00,2026-03-01T11:00:00Z,carbohydrate,"), "{table}");
-    assert!(desk.done(&["import", path]).contains("0 new entries; in the log already: 5"));
+    assert!(context.done(&["import", path]).contains("0 new entries; in the log already: 5"));
 
-    let other = Desk::new();
-    assert!(other.done(&["import", path, "--only-look"]).contains("5 entries could be taken. Nothing was"));
+    let other = Context::new();
+    assert!(other.done(&["import", path, "--dry-run"]).contains("5 entries could be taken. Nothing was"));
     assert!(other.done(&["import", path]).contains("5 new entries; in the log already: 0"));
     let listed = other.done(&["log", "--imports"]);
     assert!(listed.contains("brought in: table.csv") && !listed.contains("taken back"), "{listed}");
@@ -176,36 +176,36 @@ fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
     assert!(other.done(&day).contains("Nothing is in the log"));
 
     // A cell changed in a spreadsheet is no correction.
-    let changed = desk.file("changed.csv", table.replace(",45,", ",54,"));
-    let run = desk.run(&["import", &changed]);
+    let changed = context.file("changed.csv", table.replace(",45,", ",54,"));
+    let run = context.run(&["import", &changed]);
     assert!(run.err.contains("line 5: it would change an entry"), "{}{}", run.out, run.err);
     assert!(run.out.contains("0 new entries; in the log already: 4"), "{}", run.out);
-    assert!(desk.done(&day).contains("carbohydrate 45 g"));
+    assert!(context.done(&day).contains("carbohydrate 45 g"));
 }
 
 #[test]
 fn a_look_says_what_is_made_of_each_column() {
-    let desk = Desk::new();
-    let file = desk.file("readings.csv", "time,glucose mg/dL,remark\n2026-03-01 03:05,101,fine\n");
-    let said = desk.done(&["import", &file, "--only-look"]);
+    let context = Context::new();
+    let file = context.file("readings.csv", "time,glucose mg/dL,remark\n2026-03-01 03:05,101,fine\n");
+    let said = context.done(&["import", &file, "--dry-run"]);
     assert!(said.contains("Time from \"time\", readings from \"glucose mg/dL\" in mg/dL"), "{said}");
     assert!(said.contains("Not taken, whatever they hold: remark."), "{said}");
 }
 
 #[test]
 fn a_damaged_log_is_found_and_mended() {
-    let desk = filled("week.csv", &swing(0.0));
-    let log = desk.log();
-    assert!(desk.done(&["log", "--check-file"]).contains("no damage"));
+    let context = filled("week.csv", &swing(0.0));
+    let log = context.log();
+    assert!(context.done(&["log", "--check-file"]).contains("no damage"));
     let mut bytes = std::fs::read(&log).unwrap();
     // A reading's own bytes: the last page is full of them.
     let last = bytes.len() - 40;
     bytes[last] ^= 4;
     std::fs::write(&log, &bytes).unwrap();
-    assert!(desk.fails(65, &["log", "--check-file"]).contains("damaged"));
-    let new = desk.folder().join("new.ebbstead");
-    let said = desk.done(&["recover", new.to_str().unwrap()]);
+    assert!(context.fails(65, &["log", "--check-file"]).contains("damaged"));
+    let new = context.folder().join("new.ebbstead");
+    let said = context.done(&["recover", new.to_str().unwrap()]);
     assert!(said.contains("sensor readings and 1 other entry"), "{said}");
     assert!(std::fs::read(&log).unwrap() == bytes, "the damaged log is kept as it is");
-    assert!(desk.done(&["log", "--check-file", "--log", new.to_str().unwrap()]).contains("no damage"));
+    assert!(context.done(&["log", "--check-file", "--log", new.to_str().unwrap()]).contains("no damage"));
 }

@@ -1,6 +1,6 @@
 //! `add`, `log`, `correct`, `undo` and `settings`.
 
-use crate::desk::Desk;
+use crate::context::Context;
 
 /// The mark at the end of a line: six hexadecimal digits in brackets.
 fn mark(text: &str) -> String {
@@ -12,7 +12,7 @@ fn mark(text: &str) -> String {
 
 #[test]
 fn everything_a_wearer_notes_is_kept_and_listed() {
-    let desk = Desk::new();
+    let context = Context::new();
     let noted: [(&[&str], &str); 24] = [
         (&["meter", "92"], "meter check 92 mg/dL"),
         (&["meter", "LO"], "meter check too low to measure (below 20 mg/dL)"),
@@ -40,18 +40,18 @@ fn everything_a_wearer_notes_is_kept_and_listed() {
         (&["note", "slept", "badly"], "note: slept badly"),
     ];
     for (arguments, text) in noted {
-        let said = desk.done(&[&["add"], arguments, &["--at", "2026-03-01 08:00"]].concat());
+        let said = context.done(&[&["add"], arguments, &["--at", "2026-03-01 08:00"]].concat());
         assert!(said.starts_with(&format!("noted: 2026-03-01 08:00  {text}  [")), "{said}");
     }
-    let said = desk.done(&["add", "sleep", "2026-02-28 23:10", "2026-03-01 06:45"]);
+    let said = context.done(&["add", "sleep", "2026-02-28 23:10", "2026-03-01 06:45"]);
     assert!(said.starts_with("noted: 2026-02-28 23:10  sleep until 06:45"), "{said}");
-    let listed = desk.done(&["log", "--from", "2026-02-28 12:00", "--until", "2026-03-01 12:00"]);
+    let listed = context.done(&["log", "--from", "2026-02-28 12:00", "--until", "2026-03-01 12:00"]);
     for (_, text) in noted {
         assert!(listed.contains(&format!("08:00   {text}")), "{text}\n{listed}");
     }
     assert!(listed.contains("2026-02-28\n23:10   sleep until 06:45"), "{listed}");
     // In the other unit and language too.
-    let german = desk.done(&[
+    let german = context.done(&[
         "log",
         "--lang",
         "de",
@@ -70,91 +70,93 @@ fn everything_a_wearer_notes_is_kept_and_listed() {
 
 #[test]
 fn times_of_day_and_minutes_ago_are_understood() {
-    let desk = Desk::new();
-    assert!(desk.done(&["add", "carbs", "10", "--ago", "20"]).starts_with("noted: "));
-    let listed = desk.done(&["log"]);
+    let context = Context::new();
+    assert!(context.done(&["add", "carbs", "10", "--ago", "20"]).starts_with("noted: "));
+    let listed = context.done(&["log"]);
     assert!(listed.contains("carbohydrate 10 g, meal"), "{listed}");
     // A time of day is the last one: whatever it is now, this lies within the last day.
-    desk.done(&["add", "note", "morning", "--at", "06:30"]);
-    let listed = desk.done(&["log"]);
+    context.done(&["add", "note", "morning", "--at", "06:30"]);
+    let listed = context.done(&["log"]);
     assert!(listed.contains("06:30") && listed.contains("note: morning"), "{listed}");
-    assert!(desk.fails(65, &["add", "note", "x", "--at", "noon"]).contains("write HH:MM"));
-    assert!(desk.fails(65, &["add", "note", "x", "--at", "2199-01-01 10:00"]).contains("future"));
+    assert!(context.fails(65, &["add", "note", "x", "--at", "noon"]).contains("write HH:MM"));
+    assert!(context.fails(65, &["add", "note", "x", "--at", "2199-01-01 10:00"]).contains("future"));
 }
 
 #[test]
 fn corrections_and_retractions_stay_readable() {
-    let desk = Desk::new();
-    let first = mark(&desk.done(&["add", "meter", "92", "--at", "2026-03-01 08:00"]));
-    let second = mark(&desk.done(&["correct", &first, "meter", "98"]));
+    let context = Context::new();
+    let first = mark(&context.done(&["add", "meter", "92", "--at", "2026-03-01 08:00"]));
+    let second = mark(&context.done(&["correct", &first, "meter", "98"]));
     let day = ["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"];
-    let listed = desk.done(&day);
+    let listed = context.done(&day);
     assert!(listed.contains("meter check 98 mg/dL") && !listed.contains("meter check 92"), "{listed}");
-    let all = desk.done(&[&day[..], &["--all"]].concat());
+    let all = context.done(&[&day[..], &["--all"]].concat());
     assert!(all.contains(&format!("meter check 92 mg/dL (no longer holds)  [{first}]")), "{all}");
     assert!(all.contains(&format!("meter check 98 mg/dL, corrects [{first}]  [{second}]")), "{all}");
 
     // Undone, the correction gives way to what stood before.
-    assert!(desk.done(&["undo"]).contains("meter check 98"));
-    assert!(desk.done(&day).contains("meter check 92"));
+    assert!(context.done(&["undo"]).contains("meter check 98"));
+    assert!(context.done(&day).contains("meter check 92"));
     // Taken back by its mark, it is hidden and still there.
-    assert!(desk.done(&["undo", &first]).contains("taken back"));
-    assert!(desk.done(&day).contains("Nothing is in the log"));
-    let all = desk.done(&[&day[..], &["--all"]].concat());
+    assert!(context.done(&["undo", &first]).contains("taken back"));
+    assert!(context.done(&day).contains("Nothing is in the log"));
+    let all = context.done(&[&day[..], &["--all"]].concat());
     assert!(all.contains("meter check 92 mg/dL (no longer holds)"), "{all}");
 
-    assert!(desk.fails(66, &["undo", "000000"]).contains("no entry is marked"));
-    assert!(desk.fails(66, &["correct", "zz", "meter", "98"]).contains("`ebbstead log` lists the marks"));
+    assert!(context.fails(66, &["undo", "000000"]).contains("no entry is marked"));
+    assert!(context.fails(66, &["correct", "zz", "meter", "98"]).contains("`ebbstead log` lists the marks"));
 }
 
 #[test]
 fn nothing_to_undo_is_said() {
-    let desk = Desk::new();
-    assert!(desk.fails(66, &["undo"]).contains("there is nothing to undo"));
+    let context = Context::new();
+    assert!(context.fails(66, &["undo"]).contains("there is nothing to undo"));
 }
 
 #[test]
 fn settings_are_kept_checked_and_used() {
-    let desk = Desk::new();
-    let shown = desk.done(&["settings"]);
+    let context = Context::new();
+    let shown = context.done(&["settings"]);
     // 70 and 180 mg/dL: Battelino et al., Diabetes Care 2019;42:1593-1603.
     for part in
         ["unit            mg/dL", "low-line        70 mg/dL", "high-line       180 mg/dL", "insulin-factor  not set"]
     {
         assert!(shown.contains(part), "{part}\n{shown}");
     }
-    desk.done(&["settings", "unit", "mmol"]);
-    desk.done(&["settings", "low-line", "4.5"]);
-    desk.done(&["settings", "night", "22:30", "06:30"]);
-    desk.done(&["settings", "caution", "early"]);
-    desk.done(&["settings", "insulin-factor", "2.5"]);
-    desk.done(&["settings", "carbs-factor", "0,2"]);
-    let shown = desk.done(&["settings", "language", "de"]);
+    context.done(&["settings", "unit", "mmol"]);
+    context.done(&["settings", "low-line", "4.5"]);
+    context.done(&["settings", "night", "22:30", "06:30"]);
+    context.done(&["settings", "caution", "early"]);
+    context.done(&["settings", "insulin-factor", "2.5"]);
+    context.done(&["settings", "carbs-factor", "0,2"]);
+    let shown = context.done(&["settings", "language", "de"]);
     for part in
         ["mmol/L", "4,5 mmol/L", "22:30 - 06:30", "früher", "2.50 mmol/L je Einheit", "0.20 mmol/L je Gramm", "Deutsch"]
     {
         assert!(shown.contains(part), "{part}\n{shown}");
     }
     // Amounts are taken in the unit set, or in the one named.
-    assert!(desk.done(&["add", "meter", "5,1"]).contains("Blutmessung 5,1 mmol/L"));
-    assert!(desk.done(&["add", "meter", "92", "--unit", "mg"]).contains("92 mg/dL"));
+    assert!(context.done(&["add", "meter", "5,1"]).contains("Blutmessung 5,1 mmol/L"));
+    assert!(context.done(&["add", "meter", "92", "--unit", "mg"]).contains("92 mg/dL"));
 
-    let desk = Desk::new();
-    assert!(desk.fails(65, &["settings", "low-line", "55"]).contains("low line must be 60.0 to 120.0 mg/dL, not 55"));
-    assert!(desk.fails(65, &["settings", "night", "22:00", "22:00"]).contains("two different times"));
-    assert!(desk.fails(65, &["settings", "insulin-factor", "many"]).contains("is no number"));
-    assert!(desk.done(&["settings"]).contains("low-line        70 mg/dL"), "a refused setting changes nothing");
+    let context = Context::new();
+    assert!(
+        context.fails(65, &["settings", "low-line", "55"]).contains("low line must be 60.0 to 120.0 mg/dL, not 55")
+    );
+    assert!(context.fails(65, &["settings", "night", "22:00", "22:00"]).contains("two different times"));
+    assert!(context.fails(65, &["settings", "insulin-factor", "many"]).contains("is no number"));
+    assert!(context.done(&["settings"]).contains("low-line        70 mg/dL"), "a refused setting changes nothing");
 }
 
 /// Thirty units at once are probably a slip of the finger (common practice, no source): kept, and asked about at once.
 #[test]
 fn an_unusual_dose_is_kept_and_asked_about() {
-    let desk = Desk::new();
-    let usual = desk.done(&["add", "insulin", "6"]);
+    let context = Context::new();
+    let usual = context.done(&["add", "insulin", "6"]);
     assert!(!usual.contains("more than usual"), "{usual}");
-    let slip = desk.done(&["add", "insulin", "30"]);
+    let slip = context.done(&["add", "insulin", "30"]);
     assert!(slip.contains("far more than usual") && slip.contains("call your care team"), "{slip}");
-    let german = desk.done(&["add", "insulin", "60", "--long-acting", "--lang", "de"]);
+    let german = context.done(&["add", "insulin", "60", "--long-acting", "--lang", "de"]);
     assert!(german.contains("viel mehr als üblich"), "{german}");
-    assert!(desk.done(&["log"]).contains("30"));
+    assert!(context.done(&["log"]).contains("30"));
 }

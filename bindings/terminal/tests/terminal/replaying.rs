@@ -1,6 +1,6 @@
 //! `replay`: one line a row, causal, in the form that evaluation reads.
 
-use crate::desk::{Desk, objects};
+use crate::context::{Context, objects};
 
 fn wave(count: u32) -> Vec<f64> {
     (0..count).map(|k| (130.0 + 70.0 * (f64::from(k) / 20.0).sin() + f64::from(k * 7919 % 5)).round()).collect()
@@ -8,9 +8,9 @@ fn wave(count: u32) -> Vec<f64> {
 
 #[test]
 fn every_row_has_its_line_with_the_fields_evaluation_reads() {
-    let desk = Desk::new();
-    let file = desk.readings("readings.csv", "2026-01-01 00:00", &wave(300));
-    let lines = objects(&desk.done(&["replay", &file, "--json"]));
+    let context = Context::new();
+    let file = context.readings("readings.csv", "2026-01-01 00:00", &wave(300));
+    let lines = objects(&context.done(&["replay", &file, "--json"]));
     assert_eq!(lines.len(), 300);
     for (line, amount) in lines.iter().zip(wave(300)) {
         assert_eq!(line["reading_mgdl"].as_f64(), Some(amount));
@@ -37,33 +37,33 @@ fn every_row_has_its_line_with_the_fields_evaluation_reads() {
 
 #[test]
 fn no_line_knows_what_comes_after_it() {
-    let desk = Desk::new();
+    let context = Context::new();
     let amounts = wave(300);
-    let whole = desk.readings("whole.csv", "2026-01-01 00:00", &amounts);
-    let whole = desk.done(&["replay", &whole, "--json"]);
+    let whole = context.readings("whole.csv", "2026-01-01 00:00", &amounts);
+    let whole = context.done(&["replay", &whole, "--json"]);
     for length in [1, 40, 173] {
-        let part = desk.readings("part.csv", "2026-01-01 00:00", &amounts[..length]);
-        let part = desk.done(&["replay", &part, "--json"]);
+        let part = context.readings("part.csv", "2026-01-01 00:00", &amounts[..length]);
+        let part = context.done(&["replay", &part, "--json"]);
         assert_eq!(part, whole.lines().take(length).map(|line| format!("{line}\n")).collect::<String>());
     }
 }
 
 #[test]
 fn rows_that_are_no_readings_have_a_line_and_move_nothing() {
-    let desk = Desk::new();
+    let context = Context::new();
     let good: Vec<String> = wave(40)
         .iter()
         .enumerate()
         .map(|(k, amount)| format!("2026-01-01T{:02}:{:02}:00,{amount}", k / 12, k % 12 * 5))
         .collect();
     let text = |rows: &[String]| format!("timestamp,glucose_mgdl\n{}\n", rows.join("\n"));
-    let clean = objects(&desk.done(&["replay", &desk.file("clean.csv", text(&good)), "--json"]));
+    let clean = objects(&context.done(&["replay", &context.file("clean.csv", text(&good)), "--json"]));
     let mut rows = good.clone();
     rows.insert(0, "2025-12-31T23:55:00,700".to_owned());
     rows.insert(20, "2026-01-01T01:31:00,lowest".to_owned());
     rows.insert(21, "2026-01-01T01:32:00,".to_owned());
     rows.push(rows.last().unwrap().clone());
-    let run = desk.run(&["replay", &desk.file("mixed.csv", text(&rows)), "--json"]);
+    let run = context.run(&["replay", &context.file("mixed.csv", text(&rows)), "--json"]);
     assert_eq!(run.code, 0, "{}", run.err);
     assert!(run.err.contains("line 2, column 2 (\"700\"): outside 20 to 600 mg/dL"), "{}", run.err);
     let lines = objects(&run.out);
@@ -80,29 +80,29 @@ fn rows_that_are_no_readings_have_a_line_and_move_nothing() {
 
 #[test]
 fn too_low_to_measure_is_a_reading_that_says_so() {
-    let desk = Desk::new();
+    let context = Context::new();
     let rows = ["85", "85", "LOW", "LOW", "LOW", "> 400"];
     let mut text = "timestamp,glucose_mgdl\n".to_owned();
     for (k, row) in rows.iter().enumerate() {
         text.push_str(&format!("2026-01-01T00:{:02}:00,{row}\n", 5 * k));
     }
-    let file = desk.file("words.csv", text);
-    let lines = objects(&desk.done(&["replay", &file, "--json"]));
+    let file = context.file("words.csv", text);
+    let lines = objects(&context.done(&["replay", &file, "--json"]));
     assert_eq!(lines.len(), 6);
     assert!(lines[0].get("beyond").is_none() && lines.iter().all(|line| line.get("refused").is_none()));
     assert_eq!((&lines[2]["beyond"], &lines[2]["reading_mgdl"]), (&"below".into(), &40.0.into()));
     assert_eq!((&lines[5]["beyond"], &lines[5]["reading_mgdl"]), (&"above".into(), &400.0.into()));
     // Fifteen minutes of it are something to decide.
     assert_ne!(lines[4]["verdict"], "clear");
-    let shown = desk.done(&["replay", &file]);
+    let shown = context.done(&["replay", &file]);
     assert!(shown.contains("  <40  ") && shown.contains(" >400  "), "{shown}");
 }
 
 #[test]
 fn edges_of_what_sensors_report_and_decimals_are_readings() {
-    let desk = Desk::new();
-    let file = desk.readings("edges.csv", "2026-01-01 00:00", &[39.0, 401.0, 100.5, 20.0, 600.0]);
-    let lines = objects(&desk.done(&["replay", &file, "--json"]));
+    let context = Context::new();
+    let file = context.readings("edges.csv", "2026-01-01 00:00", &[39.0, 401.0, 100.5, 20.0, 600.0]);
+    let lines = objects(&context.done(&["replay", &file, "--json"]));
     assert_eq!(lines.len(), 5);
     assert!(lines.iter().all(|line| line.get("refused").is_none()));
     assert_eq!(lines[2]["reading_mgdl"], 100.5);
@@ -110,9 +110,9 @@ fn edges_of_what_sensors_report_and_decimals_are_readings() {
 
 #[test]
 fn people_get_a_table_in_their_unit() {
-    let desk = Desk::new();
-    let file = desk.readings("readings.csv", "2026-01-01 00:00", &wave(5));
-    let table = desk.done(&["replay", &file, "--unit", "mmol"]);
+    let context = Context::new();
+    let file = context.readings("readings.csv", "2026-01-01 00:00", &wave(5));
+    let table = context.done(&["replay", &file, "--unit", "mmol"]);
     assert_eq!(table.lines().count(), 6);
     assert!(table.starts_with("time ") && table.contains("\n2026-01-01 00:00   7.2  "), "{table}");
     assert!(table.contains("mmol/L/min"), "{table}");
@@ -122,10 +122,10 @@ fn people_get_a_table_in_their_unit() {
 fn a_reader_that_has_had_enough_is_no_failure() {
     use std::io::{BufRead, BufReader, Read};
     use std::process::Stdio;
-    let desk = Desk::new();
-    let file = desk.readings("readings.csv", "2026-01-01 00:00", &wave(2000));
+    let context = Context::new();
+    let file = context.readings("readings.csv", "2026-01-01 00:00", &wave(2000));
     let mut child =
-        desk.command(&["replay", &file, "--json"]).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        context.command(&["replay", &file, "--json"]).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
     let mut first = String::new();
     BufReader::with_capacity(64, child.stdout.take().unwrap()).read_line(&mut first).unwrap();
     assert!(first.starts_with('{'));
@@ -139,10 +139,10 @@ fn a_reader_that_has_had_enough_is_no_failure() {
 #[test]
 #[cfg(target_os = "linux")]
 fn a_full_disk_under_the_result_is_said() {
-    let desk = Desk::new();
-    let file = desk.readings("readings.csv", "2026-01-01 00:00", &wave(2000));
+    let context = Context::new();
+    let file = context.readings("readings.csv", "2026-01-01 00:00", &wave(2000));
     let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
-    let output = desk.command(&["replay", &file, "--json"]).stdout(full).output().unwrap();
+    let output = context.command(&["replay", &file, "--json"]).stdout(full).output().unwrap();
     assert_eq!(output.status.code(), Some(74));
     assert!(String::from_utf8_lossy(&output.stderr).contains("cannot write the result"));
 }
@@ -150,10 +150,10 @@ fn a_full_disk_under_the_result_is_said() {
 /// What of a table of events cannot be used is said with its place, and the rest of the row counts.
 #[test]
 fn refused_cells_of_events_are_said_with_row_and_column() {
-    let desk = Desk::new();
+    let context = Context::new();
     let rows = "timestamp,glucose_mgdl,meter_mgdl,bolus_u,carb_g\n2026-01-01T00:00:00,120,,-3,x\n\
                 2026-01-01T00:05:00,5000,118,,\nyesterday,119,,,\n2026-01-01T00:15:00,119,abc,,20\n";
-    let run = desk.run(&["replay", &desk.file("events.csv", rows), "--json"]);
+    let run = context.run(&["replay", &context.file("events.csv", rows), "--json"]);
     assert_eq!(objects(&run.out).len(), 4);
     for said in [
         "line 2, column 4 (bolus_u): \"-3\" cannot be used; the rest of the row counts",

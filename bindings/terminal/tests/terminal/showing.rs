@@ -1,13 +1,13 @@
 //! The demo and how things look: width, plain signs, languages, help.
 
-use crate::desk::Desk;
+use crate::context::Context;
 
 #[test]
 fn the_demo_runs_with_no_argument_again_and_again() {
-    let desk = Desk::new();
-    let first = desk.done(&[]);
-    assert_eq!(first, desk.done(&[]));
-    assert_eq!(first, desk.done(&["demo"]));
+    let context = Context::new();
+    let first = context.done(&[]);
+    assert_eq!(first, context.done(&[]));
+    assert_eq!(first, context.done(&["demo"]));
     assert!(first.contains("everything in it invented"));
     for part in [
         "HOLD",
@@ -19,16 +19,16 @@ fn the_demo_runs_with_no_argument_again_and_again() {
     ] {
         assert!(first.contains(part), "{part}\n{first}");
     }
-    assert!(desk.folder().join("ebbstead/demo-1.ebbstead").exists());
-    assert!(!desk.log().exists(), "the demo does not touch the wearer's own log");
+    assert!(context.folder().join("ebbstead/demo-1.ebbstead").exists());
+    assert!(!context.log().exists(), "the demo does not touch the wearer's own log");
 }
 
 #[test]
 fn the_demo_needs_no_place_to_write() {
-    let desk = Desk::new();
-    let file = desk.file("no-folder", "");
-    let desk = desk.with("XDG_DATA_HOME", &file);
-    let run = desk.run(&[]);
+    let context = Context::new();
+    let file = context.file("no-folder", "");
+    let context = context.with("XDG_DATA_HOME", &file);
+    let run = context.run(&[]);
     assert_eq!(run.code, 0, "{}", run.err);
     assert!(run.err.contains("kept in memory only") && run.out.contains("HOLD"), "{}", run.err);
 }
@@ -37,8 +37,8 @@ fn the_demo_needs_no_place_to_write() {
 fn everything_fits_eighty_columns_in_each_language_and_unit() {
     for language in ebbstead_core::words::Spoken::all().iter().map(|one| one.tag) {
         for unit in ["mg", "mmol"] {
-            let desk = Desk::new();
-            let text = desk.done(&["--lang", language, "--unit", unit]);
+            let context = Context::new();
+            let text = context.done(&["--lang", language, "--unit", unit]);
             for line in text.lines() {
                 assert!(
                     line.chars().count() <= 80 || line.contains("demo-1.ebbstead"),
@@ -56,19 +56,19 @@ fn everything_fits_eighty_columns_in_each_language_and_unit() {
 #[test]
 fn a_draft_is_asked_for_by_its_tag_and_marked_on_every_answer() {
     let draft = "borrador, sin revisar";
-    let desk = Desk::new();
-    let help = desk.done(&["--help"]);
+    let context = Context::new();
+    let help = context.done(&["--help"]);
     assert!(help.contains("[possible values: en, de]"), "{help}");
-    let refused = desk.run(&["--lang", "fr", "settings"]);
+    let refused = context.run(&["--lang", "fr", "settings"]);
     assert_eq!(refused.code, 2);
     assert!(refused.err.contains("[possible values: en, de]"), "{}", refused.err);
     for answer in [&["check"][..], &["settings"], &["review"]] {
-        assert!(!desk.done(answer).contains(draft));
+        assert!(!context.done(answer).contains(draft));
     }
 
-    let shown = desk.done(&["settings", "language", "es"]);
+    let shown = context.done(&["settings", "language", "es"]);
     assert!(shown.starts_with(&format!("{draft}\n")) && shown.contains("language        Español"), "{shown}");
-    let file = desk.readings("readings.csv", "2026-02-01 00:00", &[104.0; 40]);
+    let file = context.readings("readings.csv", "2026-02-01 00:00", &[104.0; 40]);
     for answer in [
         &["import", &file][..],
         &["check"],
@@ -82,27 +82,27 @@ fn a_draft_is_asked_for_by_its_tag_and_marked_on_every_answer() {
         &["outcomes"],
         &["settings"],
     ] {
-        let shown = desk.done(answer);
+        let shown = context.done(answer);
         assert!(shown.lines().next().is_some_and(|first| first.contains(draft)), "{answer:?}: {shown}");
     }
-    assert!(desk.fails(65, &["settings", "low-line", "many"]).contains(draft));
+    assert!(context.fails(65, &["settings", "low-line", "many"]).contains(draft));
     // What a machine reads is as it was; the sentence in it stands alone.
-    let json = desk.done(&["check", "--json"]);
+    let json = context.done(&["check", "--json"]);
     assert!(json.starts_with('{') && json.contains(draft), "{json}");
-    assert!(!desk.done(&["review", "--csv", "--until", "2026-02-01 04:00"]).contains(draft));
+    assert!(!context.done(&["review", "--csv", "--until", "2026-02-01 04:00"]).contains(draft));
     // Another language for one answer.
-    assert!(!desk.done(&["--lang", "en", "check"]).contains(draft));
+    assert!(!context.done(&["--lang", "en", "check"]).contains(draft));
 }
 
 #[test]
 fn a_review_as_a_table_has_every_figure_of_the_json() {
     let amounts: Vec<f64> = (0..14 * 288).map(|n| 60.0 + f64::from(n * 37 % 190)).collect();
-    let desk = Desk::new();
-    let file = desk.readings("readings.csv", "2026-02-01 00:00", &amounts);
-    desk.done(&["import", &file]);
+    let context = Context::new();
+    let file = context.readings("readings.csv", "2026-02-01 00:00", &amounts);
+    context.done(&["import", &file]);
     let until = ["review", "--until", "2026-02-15 00:00"];
-    let json: serde_json::Value = serde_json::from_str(&desk.done(&[&until[..], &["--json"]].concat())).unwrap();
-    let text = desk.done(&[&until[..], &["--csv"]].concat());
+    let json: serde_json::Value = serde_json::from_str(&context.done(&[&until[..], &["--json"]].concat())).unwrap();
+    let text = context.done(&[&until[..], &["--csv"]].concat());
     let mut table = csv::Reader::from_reader(text.as_bytes());
     assert_eq!(table.headers().unwrap(), vec!["figure", "value"]);
     let mut rows = 0;
@@ -119,7 +119,7 @@ fn a_review_as_a_table_has_every_figure_of_the_json() {
     }
     assert!(rows > 200, "{rows}");
     assert!(text.contains("\nspread.mean_mg_dl,"), "{text}");
-    desk.fails(2, &["review", "--csv", "--json"]);
+    context.fails(2, &["review", "--csv", "--json"]);
 }
 
 #[test]
@@ -128,10 +128,10 @@ fn a_review_fits_any_window_with_its_columns_named() {
     for (width, language, column) in
         [("50", "en", "3 in 4 below"), ("80", "de", "3 von 4 darunter"), ("100", "en", "3 in 4 below")]
     {
-        let desk = Desk::new().with("COLUMNS", width);
-        let file = desk.readings("readings.csv", "2026-02-01 00:00", &amounts);
-        desk.done(&["import", &file]);
-        let text = desk.done(&["--lang", language, "review", "--until", "2026-02-15 00:00"]);
+        let context = Context::new().with("COLUMNS", width);
+        let file = context.readings("readings.csv", "2026-02-01 00:00", &amounts);
+        context.done(&["import", &file]);
+        let text = context.done(&["--lang", language, "review", "--until", "2026-02-15 00:00"]);
         for line in text.lines() {
             assert!(line.chars().count() <= width.parse().unwrap(), "{width}: {line}");
         }
@@ -144,25 +144,25 @@ fn a_review_fits_any_window_with_its_columns_named() {
 
 #[test]
 fn a_terminal_without_utf_8_gets_ascii_and_no_colour_is_ever_needed() {
-    for desk in [Desk::new().with("LANG", "C"), Desk::new().with("TERM", "dumb")] {
+    for context in [Context::new().with("LANG", "C"), Context::new().with("TERM", "dumb")] {
         for language in ["en", "de"] {
-            let text = desk.done(&["--lang", language]);
+            let text = context.done(&["--lang", language]);
             assert!(text.is_ascii(), "{text}");
             assert!(text.contains("o reading") || text.contains("o Wert"), "{text}");
         }
     }
-    let plain = Desk::new().done(&["--plain", "--lang", "de"]);
+    let plain = Context::new().done(&["--plain", "--lang", "de"]);
     assert!(plain.is_ascii() && plain.contains("Du faellst"), "{plain}");
-    assert!(!Desk::new().done(&[]).contains('\u{1b}'), "no colour into a file");
+    assert!(!Context::new().done(&[]).contains('\u{1b}'), "no colour into a file");
 }
 
 #[test]
-fn the_picture_can_be_had_in_words() {
-    let text = Desk::new().done(&["--no-picture"]);
+fn the_chart_can_be_had_in_words() {
+    let text = Context::new().done(&["--no-picture"]);
     assert!(text.contains("Past 2 hours: from") && text.contains("Expected reading: in 15 minutes about"), "{text}");
     assert!(!text.contains('┊'));
     // So it is in a window too narrow to draw in.
-    let narrow = Desk::new().with("COLUMNS", "50").done(&[]);
+    let narrow = Context::new().with("COLUMNS", "50").done(&[]);
     assert!(
         narrow.contains("Past 2 hours") && narrow.lines().all(|line| line.chars().count() <= 50 || line.contains('/'))
     );
@@ -170,8 +170,8 @@ fn the_picture_can_be_had_in_words() {
 
 #[test]
 fn help_is_there_for_everything_and_names_the_exit_codes() {
-    let desk = Desk::new();
-    let help = desk.done(&["--help"]);
+    let context = Context::new();
+    let help = context.done(&["--help"]);
     for part in ["Exit codes", "65", "no medical device", "check", "import", "replay", "undo"] {
         assert!(help.contains(part), "{part}\n{help}");
     }
@@ -192,11 +192,11 @@ fn help_is_there_for_everything_and_names_the_exit_codes() {
         "settings",
     ];
     for command in commands {
-        let help = desk.done(&[command, "--help"]);
+        let help = context.done(&[command, "--help"]);
         assert!(help.lines().all(|line| line.chars().count() <= 100), "{help}");
     }
-    assert_eq!(desk.done(&["--version"]).trim(), format!("ebbstead {}", env!("CARGO_PKG_VERSION")));
+    assert_eq!(context.done(&["--version"]).trim(), format!("ebbstead {}", env!("CARGO_PKG_VERSION")));
     for wrong in [&["dance"][..], &["check", "--at"], &["add"], &["add", "feels", "blue"], &["log", "--days", "x"]] {
-        desk.fails(2, wrong);
+        context.fails(2, wrong);
     }
 }

@@ -6,14 +6,14 @@ use std::path::{Path, PathBuf};
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 
-use crate::desk::Desk;
+use crate::context::Context;
 
-fn desk() -> Desk {
-    let desk = Desk::new();
+fn context() -> Context {
+    let context = Context::new();
     let amounts: Vec<f64> = (0..600).map(|n| 100.0 + f64::from(n % 40)).collect();
-    let file = desk.readings("readings.csv", "2026-02-27 09:00", &amounts);
-    desk.done(&["import", &file]);
-    desk
+    let file = context.readings("readings.csv", "2026-02-27 09:00", &amounts);
+    context.done(&["import", &file]);
+    context
 }
 
 const AT: [&str; 2] = ["--at", "2026-03-01 10:55"];
@@ -21,14 +21,14 @@ const UNTIL: [&str; 2] = ["--until", "2026-03-01 10:55"];
 
 #[test]
 fn every_reading_command_says_that_the_log_is_damaged_and_tells_what_is_sound() {
-    let desk = desk();
-    let whole = fs::read(desk.log()).unwrap();
+    let context = context();
+    let whole = fs::read(context.log()).unwrap();
     let mut bytes = whole.clone();
     // The first leaf of readings says that it holds one row; see SQLite, "Database File Format", 1.6.
     let leaf = (1..bytes.len() / 4096).find(|page| bytes[page * 4096] == 0x0a && bytes[page * 4096 + 4] > 60).unwrap();
     bytes[leaf * 4096 + 3..leaf * 4096 + 5].copy_from_slice(&[0, 1]);
-    fs::write(desk.log(), &bytes).unwrap();
-    let json = desk.folder().join("out.json");
+    fs::write(context.log(), &bytes).unwrap();
+    let json = context.folder().join("out.json");
     let commands: [&[&str]; 7] = [
         &["check", AT[0], AT[1]],
         &["wake", AT[0], AT[1]],
@@ -39,50 +39,50 @@ fn every_reading_command_says_that_the_log_is_damaged_and_tells_what_is_sound() 
         &["sensor"],
     ];
     for command in commands {
-        let run = desk.run(command);
+        let run = context.run(command);
         assert_eq!(run.code, 65, "{command:?}: {}", run.err);
         assert!(run.err.contains("damaged") && run.err.contains("recover"), "{command:?}: {}", run.err);
         assert!(!run.out.is_empty(), "{command:?} answers all the same");
-        assert_eq!(fs::read(desk.log()).unwrap(), bytes, "{command:?}");
+        assert_eq!(fs::read(context.log()).unwrap(), bytes, "{command:?}");
     }
-    fs::write(desk.log(), &whole).unwrap();
-    desk.done(&["review", UNTIL[0], UNTIL[1]]);
+    fs::write(context.log(), &whole).unwrap();
+    context.done(&["review", UNTIL[0], UNTIL[1]]);
 }
 
 #[test]
 fn a_prompt_comes_while_another_program_writes() {
-    let desk = desk();
-    let writer = rusqlite::Connection::open(desk.log()).unwrap();
+    let context = context();
+    let writer = rusqlite::Connection::open(context.log()).unwrap();
     writer.execute_batch("BEGIN IMMEDIATE").unwrap();
     for command in ["check", "wake"] {
         let begun = Instant::now();
-        let run = desk.run(&[command]);
+        let run = context.run(&[command]);
         // Generous, for a machine that does other things meanwhile; waiting would take five seconds.
         assert!(begun.elapsed() < Duration::from_secs(2), "{command}: {:?}", begun.elapsed());
         assert_eq!(run.code, 0, "{}", run.err);
         assert!(run.out.contains("CHECK FIRST") && run.err.contains("not kept"), "{}{}", run.out, run.err);
     }
     // What the wearer said is waited for, after the answer, and said to be missing where it cannot be kept.
-    let run = desk.run(&["check", "--feels-low"]);
+    let run = context.run(&["check", "--feels-low"]);
     assert_eq!(run.code, 75);
     assert!(run.out.contains("CHECK FIRST"), "{}", run.out);
 }
 
 #[test]
 fn no_file_is_replaced_but_a_regular_one_that_is_no_log() {
-    let desk = desk();
-    let at = |name: &str| desk.folder().join(name).to_str().unwrap().to_owned();
-    let log = desk.log().to_str().unwrap().to_owned();
+    let context = context();
+    let at = |name: &str| context.folder().join(name).to_str().unwrap().to_owned();
+    let log = context.log().to_str().unwrap().to_owned();
     let before = fs::read(&log).unwrap();
     #[cfg(unix)]
     std::os::unix::fs::symlink(&log, at("link")).unwrap();
     let named = at("link");
     for file in [&log, &named, "/dev/full", "/dev/null"] {
         for format in ["table", "fhir"] {
-            let run = desk.run(&["export", file, "--as", format, "--replace"]);
+            let run = context.run(&["export", file, "--as", format, "--replace"]);
             assert_ne!(run.code, 0, "{file}");
         }
-        desk.run(&["review", "--html", file]);
+        context.run(&["review", "--html", file]);
     }
     assert_eq!(fs::read(&log).unwrap(), before);
     assert!(fs::symlink_metadata(&named).unwrap().is_symlink());
@@ -93,19 +93,19 @@ fn no_file_is_replaced_but_a_regular_one_that_is_no_log() {
 #[test]
 fn reports_and_findings_are_their_owners_alone() {
     use std::os::unix::fs::PermissionsExt;
-    let desk = desk();
+    let context = context();
     let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
-    let html = desk.folder().join("review.html");
+    let html = context.folder().join("review.html");
     for _ in 0..2 {
-        desk.done(&["review", UNTIL[0], UNTIL[1], "--html", html.to_str().unwrap()]);
+        context.done(&["review", UNTIL[0], UNTIL[1], "--html", html.to_str().unwrap()]);
         assert_eq!(mode(&html), 0o600);
     }
-    let findings = desk.folder().join("findings.txt");
-    let bad = desk.file("bad.csv", "time,glucose mg/dL\n2026-03-01 03:05,104\nnoon,105\n2026-03-01 03:15,5000\n");
-    desk.done(&["import", &bad, "--findings", findings.to_str().unwrap()]);
+    let findings = context.folder().join("findings.txt");
+    let bad = context.file("bad.csv", "time,glucose mg/dL\n2026-03-01 03:05,104\nnoon,105\n2026-03-01 03:15,5000\n");
+    context.done(&["import", &bad, "--findings", findings.to_str().unwrap()]);
     assert_eq!(mode(&findings), 0o600);
     assert_eq!(fs::read_to_string(&findings).unwrap().lines().count(), 2);
-    let left = fs::read_dir(desk.folder())
+    let left = fs::read_dir(context.folder())
         .unwrap()
         .filter(|one| one.as_ref().unwrap().file_name().to_string_lossy().ends_with(".part"));
     assert_eq!(left.count(), 0);
@@ -113,87 +113,91 @@ fn reports_and_findings_are_their_owners_alone() {
 
 #[test]
 fn no_terminal_obeys_what_a_file_or_a_note_says() {
-    let desk = desk();
-    let bad = desk.file("\u{1b}]0;x\u{7}\u{202e}.csv", "a\n");
-    let run = desk.run(&["import", &bad]);
+    let context = context();
+    let bad = context.file("\u{1b}]0;x\u{7}\u{202e}.csv", "a\n");
+    let run = context.run(&["import", &bad]);
     assert!(!run.err.contains(['\u{1b}', '\u{7}', '\u{202e}']), "{:?}", run.err);
-    desk.done(&["add", "note", "took \u{202e}71\u{202c} grams"]);
-    let said = desk.done(&["log"]);
+    context.done(&["add", "note", "took \u{202e}71\u{202c} grams"]);
+    let said = context.done(&["log"]);
     assert!(said.contains("took 71 grams"), "{said:?}");
     let bundle = r#"{"resourceType":"Bundle","type":"collection","entry":[{"resource":{"resourceType":"Observation",
         "status":"final","code":{"coding":[{"system":"http://loinc.org","code":"99504-3"}]},
         "subject":{"reference":"Patient/\u001b[2Jx"},"effectiveDateTime":"2026-03-01T03:05:00+01:00",
         "valueQuantity":{"value":104,"unit":"mg/dL","system":"http://unitsofmeasure.org","code":"mg/dL"}}}]}"#;
-    let bundle = desk.file("bundle.json", bundle);
-    let run = desk.run(&["import", &bundle]);
+    let bundle = context.file("bundle.json", bundle);
+    let run = context.run(&["import", &bundle]);
     assert!(!run.out.contains('\u{1b}') && !run.err.contains('\u{1b}'), "{}{}", run.out, run.err);
 }
 
 #[test]
 fn rows_of_other_kinds_are_not_taken_for_glucose() {
-    let desk = Desk::new();
+    let context = Context::new();
     let mixed = "time,type,value\n2026-03-01 03:05,carbs,45\n2026-03-01 03:05,heart rate,61\n2026-03-01 03:05,glucose,104\n\
                  2026-03-01 03:10,glucose,108\n2026-03-01 03:15,carbs,60\n";
-    let file = desk.file("mixed.csv", mixed);
-    desk.done(&["import", &file]);
-    let said = desk.done(&["log", "--days", "1", "--until", "2026-03-01 12:00"]);
+    let file = context.file("mixed.csv", mixed);
+    context.done(&["import", &file]);
+    let said = context.done(&["log", "--days", "1", "--until", "2026-03-01 12:00"]);
     assert!(said.contains("2 sensor readings, 104 to 108"), "{said}");
-    let unknown = desk.file("unknown.csv", mixed.replace("glucose", "b"));
-    let refused = desk.fails(65, &["import", &unknown]);
+    let unknown = context.file("unknown.csv", mixed.replace("glucose", "b"));
+    let refused = context.fails(65, &["import", &unknown]);
     assert!(refused.contains("several kinds") && refused.contains("heart rate"), "{refused}");
     // Where the values' own column says glucose, kinds of readings are no other kinds.
     let scans =
-        desk.file("scans.csv", "time,type,glucose mg/dL\n2026-03-01 04:05,scan,99\n2026-03-01 04:10,stored,98\n");
-    desk.done(&["import", &scans]);
+        context.file("scans.csv", "time,type,glucose mg/dL\n2026-03-01 04:05,scan,99\n2026-03-01 04:10,stored,98\n");
+    context.done(&["import", &scans]);
 }
 
 #[test]
 fn a_file_in_utf_16_is_read_and_says_which_sensor_it_is_from() {
-    let desk = Desk::new();
+    let context = Context::new();
     let text = "time;glucose mg/dL\n2026-03-01 03:05;104\n2026-03-01 03:10;108\n";
     let bytes: Vec<u8> = std::iter::once(0xfeff).chain(text.encode_utf16()).flat_map(u16::to_le_bytes).collect();
-    let file = desk.file("wide.csv", bytes);
-    desk.done(&["import", &file, "--sensor", "left arm"]);
-    let refused = desk.fails(66, &["settings", "followed-sensor", "nobody"]);
+    let file = context.file("wide.csv", bytes);
+    context.done(&["import", &file, "--sensor", "left arm"]);
+    let refused = context.fails(66, &["settings", "followed-sensor", "nobody"]);
     assert!(refused.contains("left arm"), "{refused}");
-    assert!(desk.done(&["settings", "followed-sensor", "left arm"]).contains("left arm"));
+    assert!(context.done(&["settings", "followed-sensor", "left arm"]).contains("left arm"));
 }
 
 #[test]
 fn slips_are_refused_and_said() {
-    let desk = Desk::new();
-    let refused = desk.fails(65, &["add", "carbs", "12", "--ago", "999999999"]);
+    let context = Context::new();
+    let refused = context.fails(65, &["add", "carbs", "12", "--ago", "999999999"]);
     assert!(refused.contains("minutes ago"), "{refused}");
-    desk.done(&["add", "carbs", "12", "--ago", "90"]);
+    context.done(&["add", "carbs", "12", "--ago", "90"]);
     for (name, slip, meant) in [("insulin-factor", "2", "40"), ("carbs-factor", "0.2", "4")] {
-        let refused = desk.fails(65, &["settings", name, slip]);
+        let refused = context.fails(65, &["settings", name, slip]);
         assert!(refused.contains("mg/dL"), "{refused}");
-        desk.done(&["settings", name, meant]);
+        context.done(&["settings", name, meant]);
     }
-    desk.done(&["settings", "insulin-factor", "2", "--unit", "mmol"]);
+    context.done(&["settings", "insulin-factor", "2", "--unit", "mmol"]);
 }
 
 #[test]
 fn undoing_what_was_corrected_says_what_goes() {
-    let desk = Desk::new();
-    let noted = desk.done(&["add", "carbs", "40", "--ago", "30"]);
+    let context = Context::new();
+    let noted = context.done(&["add", "carbs", "40", "--ago", "30"]);
     let mark = noted.split(['[', ']']).nth(1).unwrap().to_owned();
-    desk.done(&["correct", &mark, "carbs", "4"]);
-    let undone = desk.done(&["undo", &mark]);
+    context.done(&["correct", &mark, "carbs", "4"]);
+    let undone = context.done(&["undo", &mark]);
     assert!(undone.contains("40 g") && undone.contains("and its correction") && undone.contains("4 g"), "{undone}");
 }
 
 #[test]
 fn an_export_ends_and_so_does_its_reader() {
-    let desk = desk();
+    let context = context();
     let begun = Instant::now();
     for format in ["table", "fhir"] {
-        let file = desk.folder().join(format);
-        desk.done(&["export", file.to_str().unwrap(), "--as", format, "--until", "2199-12-31 00:00"]);
+        let file = context.folder().join(format);
+        context.done(&["export", file.to_str().unwrap(), "--as", format, "--until", "2199-12-31 00:00"]);
     }
     assert!(begun.elapsed() < Duration::from_secs(20), "{:?}", begun.elapsed());
-    let mut child =
-        desk.command(&["export", "-", "--as", "table"]).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    let mut child = context
+        .command(&["export", "-", "--as", "table"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
     let mut some = [0; 10];
     child.stdout.take().unwrap().read_exact(&mut some).unwrap();
     let mut said = String::new();
@@ -203,14 +207,14 @@ fn an_export_ends_and_so_does_its_reader() {
 
 #[test]
 fn a_statement_of_need_counts_the_days_there_are() {
-    let desk = Desk::new();
+    let context = Context::new();
     for day in 1..=6 {
         let ago = (day * 1440 + 60).to_string();
         for _ in 0..4 {
-            desk.done(&["add", "meter", "104", "--ago", &ago]);
+            context.done(&["add", "meter", "104", "--ago", &ago]);
         }
     }
-    let said = desk.done(&["supplies", "--statement"]);
+    let said = context.done(&["supplies", "--statement"]);
     // 24 checks in six days and an hour, counted as seven.
     assert!(said.contains("3.4"), "{said}");
 }
@@ -230,8 +234,8 @@ impl Drop for Disk {
 #[test]
 fn a_full_disk_does_not_keep_a_prompt_back() {
     use std::io::Write;
-    let desk = desk();
-    let folder = desk.folder().join("disk");
+    let context = context();
+    let folder = context.folder().join("disk");
     fs::create_dir(&folder).unwrap();
     let mounted = std::process::Command::new("mount")
         .args(["-t", "tmpfs", "-o", "size=1m,mode=700", "tmpfs"])
@@ -244,14 +248,14 @@ fn a_full_disk_does_not_keep_a_prompt_back() {
     }
     let disk = Disk(folder);
     let log = disk.0.join("log.ebbstead");
-    fs::copy(desk.log(), &log).unwrap();
+    fs::copy(context.log(), &log).unwrap();
     let mut filler = fs::File::create(disk.0.join("filler")).unwrap();
     while filler.write_all(&[7; 4096]).is_ok() {}
     let size = filler.metadata().unwrap().len();
     for left in [0, 8, 16] {
         filler.set_len(size - left * 1024).unwrap();
         for command in ["check", "wake"] {
-            let run = desk.run(&[command, "--log", log.to_str().unwrap()]);
+            let run = context.run(&[command, "--log", log.to_str().unwrap()]);
             assert_eq!(run.code, 0, "{left} KiB left: {}", run.err);
             assert!(run.out.contains("CHECK FIRST"), "{}", run.out);
         }

@@ -26,7 +26,7 @@ pub(super) fn import(
     let mut report = Report::of(Format::Fhir);
     let (mut input, mut read) = (Some(input), fhir::Report::default());
     // That it is about several people, or torn, shows at its end: it is read whole, and never stops for a full stage.
-    let staged = log.import_file(listed_as(name)?, options.now, options.only_look, &mut |stage| {
+    let staged = log.import_file(listed_as(name)?, options.now, options.dry_run, &mut |stage| {
         if let Some(input) = input.take() {
             let take = &mut |_, entry| Ok(stage.put(entry)?.map(code));
             read = fhir::each(input, &of_fhir, take, &mut |found| report.add(Finding::Resource(found.clone()), tell))?;

@@ -5,7 +5,7 @@
 //! |---|---|---|
 //! | which format | the bytes alone, never the name | [`detect`] |
 //! | what a local time means | the wearer's zone, as the shell knows it: [`Options::zone`] | [`csv::Zone`](crate::exchange::csv::Zone) |
-//! | which sensor a reading is from | the file; else the name the wearer gives; else [`Source::unnamed_sensor`](crate::log::Source::unnamed_sensor) | [`What::source_unnamed`](crate::log::What::source_unnamed) |
+//! | which sensor a reading is from | the file; else the name the wearer gives; else [`Source::unnamed_sensor`](crate::log::Source::unnamed_sensor) | [`EntryKind::source_unnamed`](crate::log::EntryKind::source_unnamed) |
 //! | what anything else is from | the file; else noted by hand | the same |
 //!
 //! A file is read before the log is written to, so that nobody waits for it, and comes in as a whole or not at all. Taking the import
@@ -86,7 +86,7 @@ impl<R: Read> File<R> {
         self.format
     }
 
-    /// Brings it into a log, or says with [`Options::only_look`] what that would come to. `tell` hears of it while it runs.
+    /// Brings it into a log, or says with [`Options::dry_run`] what that would come to. `tell` hears of it while it runs.
     ///
     /// # Errors
     /// As [`import()`].

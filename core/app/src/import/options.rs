@@ -31,7 +31,7 @@ pub struct Options<'a> {
     /// The person to take, where FHIR is about several: the subject's reference.
     pub person: Option<String>,
     /// Only say what would be taken.
-    pub only_look: bool,
+    pub dry_run: bool,
 }
 
 impl Options<'_> {
@@ -49,7 +49,7 @@ impl Options<'_> {
             separator: None,
             sensor: None,
             person: None,
-            only_look: false,
+            dry_run: false,
         }
     }
 }

@@ -9,7 +9,7 @@ use crate::error::Result;
 use crate::exchange::Finding;
 use crate::exchange::csv;
 use crate::exchange::detect::Format;
-use crate::log::{Entry, What};
+use crate::log::{Entry, EntryKind};
 use crate::store::{Log, More};
 
 pub(super) fn import(
@@ -23,14 +23,14 @@ pub(super) fn import(
     let mut rows = csv::Import::open(input, &of_readings)?;
     let mut report = Report::of(Format::Readings);
     let sensor = options.sensor();
-    let staged = log.import_file(listed_as(name)?, options.now, options.only_look, &mut |stage| {
+    let staged = log.import_file(listed_as(name)?, options.now, options.dry_run, &mut |stage| {
         while !stage.is_full() {
             let next = rows.next_reading(|event| match event {
                 csv::Event::Progress(bytes) => tell(Event::Progress(bytes)),
                 csv::Event::Found(finding) => report.add(Finding::Row(finding.clone()), tell),
             })?;
             let Some(reading) = next else { return Ok(More::No) };
-            let what = What::read_by_sensor(reading.shown());
+            let what = EntryKind::read_by_sensor(reading.shown());
             let source = what.source_unnamed(&sensor);
             stage.put(Entry::received(reading.at, options.now, source, what)?)?;
         }

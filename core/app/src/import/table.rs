@@ -20,7 +20,7 @@ pub(super) fn import(
 ) -> Result<Report> {
     let mut rows = table::Rows::open(input, name, options.now, options.sensor())?;
     let mut report = Report::of(Format::Table);
-    let staged = log.import_file(listed_as(name)?, options.now, options.only_look, &mut |stage| {
+    let staged = log.import_file(listed_as(name)?, options.now, options.dry_run, &mut |stage| {
         while !stage.is_full() {
             let left_out = match rows.next_row()? {
                 None => return Ok(More::No),

@@ -14,7 +14,7 @@ use serde::Serialize;
 
 use self::chance::ChanceAhead;
 use crate::error::{Error, Result};
-use crate::log::{History, MeterCheck, PressedSpell, Reading};
+use crate::log::{CompressionLow, History, MeterCheck, Reading};
 use crate::prompt::{Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -182,7 +182,7 @@ impl Facts<'_> {
 
 /// Whether a sensor was pressed at a moment, as the record marks it.
 #[must_use]
-pub fn is_pressed(spells: &[PressedSpell], at: Moment) -> bool {
+pub fn is_pressed(spells: &[CompressionLow], at: Moment) -> bool {
     spells.iter().any(|one| (one.from.unix_ms()..one.until.unix_ms()).contains(&at.unix_ms()))
 }
 

@@ -81,7 +81,7 @@ fn same(one: &Text, other: &Text) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::PressedSpell;
+    use crate::log::CompressionLow;
 
     fn day(days: f64) -> Moment {
         Moment::parse("2026-03-01T12:00:00+01:00").unwrap().plus_minutes(days * 1440.0)
@@ -94,7 +94,7 @@ mod tests {
             event: SensorEvent::inserted(Some(Text::new(site).unwrap())),
             sensor: None,
         };
-        let spell = |days: f64| PressedSpell { from: day(days), until: day(days + 0.02) };
+        let spell = |days: f64| CompressionLow { from: day(days), until: day(days + 0.02) };
         let history = History {
             sensor: vec![
                 inserted(0.0, "left arm"),

@@ -160,7 +160,7 @@ mod tests {
         }));
         let dented = smooth(&history, &Wearer::default(), &Dynamics::POPULATION)[23].blood_mg_dl;
         let (from, until) = (history.readings[20].at, history.readings[26].at);
-        history.pressed.push(crate::log::PressedSpell { from, until });
+        history.pressed.push(crate::log::CompressionLow { from, until });
         let through = smooth(&history, &Wearer::default(), &Dynamics::POPULATION)[23].blood_mg_dl;
         assert!(dented < 90.0 && through > 110.0, "{dented} {through}");
     }

@@ -181,7 +181,7 @@ pub struct Prompting {
 
 /// A spell in which the sensor was pressed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PressedSpell {
+pub struct CompressionLow {
     /// From.
     pub from: Moment,
     /// Until.
@@ -218,7 +218,7 @@ pub struct History {
     /// Sensor events.
     pub sensor: Vec<SensorNote>,
     /// Spells in which the sensor was pressed.
-    pub pressed: Vec<PressedSpell>,
+    pub pressed: Vec<CompressionLow>,
     /// Supplies.
     pub supplies: Vec<SupplyNote>,
     /// Prompts that were told.

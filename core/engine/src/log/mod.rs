@@ -9,7 +9,7 @@ mod values;
 
 pub use follow::{Beside, Followed, SILENT_MINUTES};
 pub use history::{
-    Activity, Carbohydrate, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, PressedSpell, Prompting,
+    Activity, Carbohydrate, CompressionLow, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, Prompting,
     Reading, SensorNote, Sleep, SupplyNote,
 };
 pub use prompted::{Matter, Occasion, Prompted, Verdict};

@@ -209,7 +209,7 @@ pub enum SensorEvent {
     },
     /// The device reported that something was wrong.
     DeviceFault {
-        /// What, as a code: words would give it another identity in every language.
+        /// What it was, as a code: words would give it another identity in every language.
         code: DeviceFault,
     },
     /// The wearer lay on it and does no longer: a pressed sensor's readings come back now.

@@ -9,11 +9,11 @@ use super::{
     Sentence, Situation, Verdict,
 };
 use crate::body::movement::lowers_for_hours;
+use crate::engine::FASTER_THAN_GLUCOSE;
 use crate::forecast::Forecast;
 use crate::forecast::futures::Futures;
 use crate::log::{InsulinKind, Symptom};
 use crate::units::Rate;
-use crate::watch::FASTER_THAN_GLUCOSE;
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 
 /// A meter check at or above the low line leads for this long, in minutes; after that the readings since say more.
@@ -791,7 +791,7 @@ impl<'a> Case<'a> {
             && likely
             && self.rate <= DRIFTING_DOWN
             && self.level(reading) < self.low + NEAR_WITHIN_MG_DL
-            && weigh_waiting(&futures.wait, right, self.wearer.caution, reading.spacing_minutes).says_treat()
+            && weigh_waiting(&futures.wait, right, self.wearer.treat_preference, reading.spacing_minutes).says_treat()
     }
 
     /// A fall that cannot be waited out: at the rate of the estimate or of the readings it reaches the low line within half an
@@ -900,7 +900,7 @@ impl<'a> Case<'a> {
     fn weighs(&self, forecast: &Forecast) -> bool {
         let look = self.reading.map_or(5.0, |reading| reading.spacing_minutes);
         let right = chance_right(self.situation.asleep, self.pressed);
-        let weighing = weigh(forecast, right, self.wearer.caution, look);
+        let weighing = weigh(forecast, right, self.wearer.treat_preference, look);
         weighing.says_treat() || (self.situation.treat_said_minutes_ago.is_some() && weighing.still_says_treat())
     }
 

@@ -24,7 +24,7 @@ use crate::forecast::Forecast;
 use crate::forecast::futures::Future;
 use crate::forecast::grid::{GRID_MINUTES, HOUR};
 use crate::forecast::passage::Passage;
-use crate::wearer::Caution;
+use crate::wearer::TreatPreference;
 
 /// How long rescue carbohydrate takes to act, in minutes.
 pub const ACTION_MINUTES: f64 = 20.0;
@@ -67,11 +67,11 @@ impl Weighing {
 }
 
 /// How many needless treats a floor line crossed too late weighs.
-const fn weight(caution: Caution) -> f64 {
-    match caution {
-        Caution::Sparing => 3.0,
-        Caution::Balanced => 6.0,
-        Caution::Early => 12.0,
+const fn weight(preference: TreatPreference) -> f64 {
+    match preference {
+        TreatPreference::Sparing => 3.0,
+        TreatPreference::Balanced => 6.0,
+        TreatPreference::Early => 12.0,
     }
 }
 
@@ -86,24 +86,24 @@ pub fn chance_right(asleep: bool, pressed: f64) -> f64 {
 
 /// Weighs treating now against holding until the next look, `look_minutes` from now. `right` is the chance that the sensor is.
 #[must_use]
-pub fn weigh(forecast: &Forecast, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
-    weighed(&forecast.low_by_point, &forecast.floor_by_point, right, caution, look_minutes)
+pub fn weigh(forecast: &Forecast, right: f64, preference: TreatPreference, look_minutes: f64) -> Weighing {
+    weighed(&forecast.low_by_point, &forecast.floor_by_point, right, preference, look_minutes)
 }
 
 /// The same for the future in which nothing is done, where logged insulin is behind a fall.
 #[must_use]
-pub fn weigh_waiting(waiting: &Future, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
+pub fn weigh_waiting(waiting: &Future, right: f64, preference: TreatPreference, look_minutes: f64) -> Weighing {
     let Weighing { treat, hold } =
-        weighed(&waiting.low_by_point, &waiting.floor_by_point, right, caution, look_minutes);
+        weighed(&waiting.low_by_point, &waiting.floor_by_point, right, preference, look_minutes);
     Weighing { treat, hold: GOES_ON * hold }
 }
 
-fn weighed(low: &Passage, floor: &Passage, right: f64, caution: Caution, look_minutes: f64) -> Weighing {
+fn weighed(low: &Passage, floor: &Passage, right: f64, preference: TreatPreference, look_minutes: f64) -> Weighing {
     let look = look_minutes.clamp(LOOK_MINUTES.0, LOOK_MINUTES.1);
     let floor = right * by(floor, ACTION_MINUTES + look);
     let late = right * by(low, (2.0 * look).min(LATEST_MINUTES));
     let low = right * by(low, ACTION_MINUTES);
-    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(caution) * floor + LATE * late }
+    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(preference) * floor + LATE * late }
 }
 
 /// The chance by so many minutes, linear between the points.
@@ -142,19 +142,19 @@ mod tests {
     }
 
     #[test]
-    fn more_caution_never_turns_treat_into_hold() {
+    fn an_earlier_preference_never_turns_treat_into_hold() {
         for low in [0.0, 0.2, 0.5, 0.9, 1.0] {
             for floor in [0.0, 0.01, 0.05, 0.1, 0.5] {
-                let says = |caution| weigh(&forecast(low, floor), 1.0, caution, 10.0).says_treat();
-                assert!(says(Caution::Sparing) <= says(Caution::Balanced));
-                assert!(says(Caution::Balanced) <= says(Caution::Early));
+                let says = |preference| weigh(&forecast(low, floor), 1.0, preference, 10.0).says_treat();
+                assert!(says(TreatPreference::Sparing) <= says(TreatPreference::Balanced));
+                assert!(says(TreatPreference::Balanced) <= says(TreatPreference::Early));
             }
         }
     }
 
     #[test]
     fn a_later_next_look_and_a_likelier_low_never_turn_treat_into_hold() {
-        let hold = |low: f64, floor: f64, look: f64| weigh(&forecast(low, floor), 1.0, Caution::Balanced, look);
+        let hold = |low: f64, floor: f64, look: f64| weigh(&forecast(low, floor), 1.0, TreatPreference::Balanced, look);
         assert!(hold(0.3, 0.05, 15.0).hold >= hold(0.3, 0.05, 5.0).hold);
         for (less, more) in [((0.3, 0.05), (0.4, 0.05)), ((0.3, 0.05), (0.3, 0.08))] {
             let (less, more) = (hold(less.0, less.1, 10.0), hold(more.0, more.1, 10.0));
@@ -164,7 +164,7 @@ mod tests {
 
     #[test]
     fn doubt_turns_treat_into_hold_and_never_the_other_way() {
-        let says = |right| weigh(&forecast(1.0, 0.5), right, Caution::Balanced, 10.0).says_treat();
+        let says = |right| weigh(&forecast(1.0, 0.5), right, TreatPreference::Balanced, 10.0).says_treat();
         assert!(says(1.0) && says(0.5) && !says(0.02));
     }
 }

@@ -5,16 +5,16 @@
 
 mod replay;
 mod ring;
-mod worth;
+mod stats;
 
 pub use replay::{Alert, replay};
 pub use ring::{
     FLOOR_REPEAT_MINUTES, How, LATE_MINUTES, LOST_UNTIL_MINUTES, OVER_MINUTES, Of, RINGS_MINUTES, Ring, SNOOZE_MINUTES,
     State,
 };
-pub use worth::{
-    ACTED_WITHIN_MINUTES, DelayProposal, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, Worth, count, delay_proposal,
-    proposal,
+pub use stats::{
+    ACTED_WITHIN_MINUTES, AlertStats, DelayProposal, FEWEST_ACTIONS, NOTICE_WITHIN_MINUTES, Proposal, count,
+    delay_proposal, proposal,
 };
 
 pub use crate::wearer::{Plan, Told};

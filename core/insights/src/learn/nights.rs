@@ -6,9 +6,9 @@ use crate::before::chance::ChanceAhead;
 use crate::before::is_pressed;
 use crate::before::nights::{Night, Nights};
 use crate::before::sleep::{next_morning, next_time};
+use crate::engine::{Learnt, check, unasked};
 use crate::log::{History, Reading};
 use crate::time::Moment;
-use crate::watch::{Learnt, check, unasked};
 use crate::wearer::{FLOOR_LINE_MG_DL, LOW_LINE_MG_DL, Wearer};
 
 /// How much of the record a chance of a night is made of, in minutes: the week that it looks at, and a day for the estimate to settle.

@@ -10,7 +10,7 @@ pub mod patterns;
 use serde::Serialize;
 
 use crate::error::{Error, Result};
-use crate::log::{History, PressedSpell, Source};
+use crate::log::{CompressionLow, History, Source};
 use crate::time::{DAY_MS, DayHours, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use metrics::{
@@ -66,7 +66,7 @@ impl Period {
 
 /// How to review.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
-pub struct Manner {
+pub struct ReviewOptions {
     /// Whose aims to hold the time in range against.
     pub group: Group,
     /// Leave out the spells in which the sensor was pressed.
@@ -89,7 +89,7 @@ pub struct Lasting {
 /// # Example
 /// ```
 /// use ebbstead_log::log::{History, Reading};
-/// use ebbstead_insights::review::{Manner, Period, Review};
+/// use ebbstead_insights::review::{ReviewOptions, Period, Review};
 /// use ebbstead_engine::time::Moment;
 /// use ebbstead_engine::units::Glucose;
 /// use ebbstead_engine::wearer::Wearer;
@@ -101,7 +101,7 @@ pub struct Lasting {
 ///     let glucose = Glucose::from_mg_dl(if k % 4 == 0 { 190.0 } else { 120.0 })?;
 ///     history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
 /// }
-/// let review = Review::of(&history, &Wearer::default(), period, Manner::default());
+/// let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
 /// assert!(review.stands_on.enough());
 /// assert_eq!(review.shares.map(|shares| shares.in_range.round()), Ok(75.0));
 /// assert_eq!(review.spread.map(|spread| spread.mean_mg_dl.round()), Ok(138.0));
@@ -112,7 +112,7 @@ pub struct Review {
     /// The period.
     pub period: Period,
     /// How it was reviewed.
-    pub manner: Manner,
+    pub manner: ReviewOptions,
     /// What it stands on.
     pub stands_on: Sufficiency,
     /// Sensors that were worn beside the one followed, and how many readings of theirs are not used.
@@ -161,12 +161,12 @@ pub struct Review {
 impl Review {
     /// Reviews a period of a history.
     #[must_use]
-    pub fn of(history: &History, wearer: &Wearer, period: Period, manner: Manner) -> Self {
+    pub fn of(history: &History, wearer: &Wearer, period: Period, manner: ReviewOptions) -> Self {
         let held = used(history, period, manner);
         Self::of_held(&held, history, wearer, period, manner)
     }
 
-    fn of_held(held: &[Held], history: &History, wearer: &Wearer, period: Period, manner: Manner) -> Self {
+    fn of_held(held: &[Held], history: &History, wearer: &Wearer, period: Period, manner: ReviewOptions) -> Self {
         let left_out = if manner.without_pressed {
             total_minutes(&metrics::held(&history.readings, period, &[])) - total_minutes(held)
         } else {
@@ -229,7 +229,7 @@ fn beside(history: &History, period: Period) -> Vec<(Source, usize)> {
 
 /// The readings a review uses, with the time each stands for.
 #[must_use]
-pub fn used(history: &History, period: Period, manner: Manner) -> Vec<Held> {
-    let left_out: &[PressedSpell] = if manner.without_pressed { &history.pressed } else { &[] };
+pub fn used(history: &History, period: Period, manner: ReviewOptions) -> Vec<Held> {
+    let left_out: &[CompressionLow] = if manner.without_pressed { &history.pressed } else { &[] };
     held(&history.readings, period, left_out)
 }

@@ -1,6 +1,6 @@
 //! What a sensor's data told of, as facts for a letter the wearer writes.
 
-use crate::alerts::{Plan, Worth};
+use crate::alerts::{AlertStats, Plan};
 use crate::error::Result;
 use crate::log::{History, InsulinKind, Symptom};
 use crate::review::Period;
@@ -72,9 +72,9 @@ impl Need {
         let lows = episodes(&held, Beyond::Below(LOW_LINE_MG_DL));
         let serious = episodes(&held, Beyond::Below(FLOOR_LINE_MG_DL));
         let at_night = |low: &Episode| wearer.night.contains(low.from);
-        let worth = Worth::of(history, wearer, &Plan::of(wearer), period);
+        let stats = AlertStats::of(history, wearer, &Plan::of(wearer), period);
         let warned = |low: &Episode| {
-            worth.alerts.iter().any(|alert| {
+            stats.alerts.iter().any(|alert| {
                 alert.of.warns_of_lows()
                     && low.from.minutes_since(alert.at) <= crate::alerts::NOTICE_WITHIN_MINUTES
                     && alert.at <= low.until
@@ -83,7 +83,7 @@ impl Need {
         let notice: Vec<f64> = serious
             .iter()
             .filter_map(|low| {
-                let before = worth
+                let before = stats
                     .alerts
                     .iter()
                     .filter(|alert| alert.of.warns_of_lows())

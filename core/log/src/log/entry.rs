@@ -40,9 +40,9 @@ impl EntryId {
 
     /// The identity of anything else that a device or a file said and may say again: made from what it is, like a reading's.
     #[must_use]
-    pub fn of_received(source: &Source, at: Moment, what: &What) -> Self {
+    pub fn of_received(source: &Source, at: Moment, what: &EntryKind) -> Self {
         match what {
-            What::SensorReading { mg_dl } => Self::of_reading(source, at, *mg_dl),
+            EntryKind::SensorReading { mg_dl } => Self::of_reading(source, at, *mg_dl),
             other => Self::of_content(at, format!("{}\n{}", source.as_str(), other.canonical()).as_bytes()),
         }
     }
@@ -98,7 +98,7 @@ fn fnv_1a(bytes: &[u8]) -> u64 {
 /// What an entry says.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", tag = "kind")]
-pub enum What {
+pub enum EntryKind {
     /// A continuous sensor's reading of interstitial glucose.
     SensorReading {
         /// The reading.
@@ -127,24 +127,24 @@ pub enum What {
     Insulin {
         /// Rapid or long-acting.
         insulin: InsulinKind,
-        /// Units taken, above 0 up to [`What::MOST_INSULIN_UNITS`].
+        /// Units taken, above 0 up to [`EntryKind::MOST_INSULIN_UNITS`].
         units: f64,
     },
     /// Carbohydrate taken.
     Carbohydrate {
-        /// Grams, above 0 up to [`What::MOST_CARBOHYDRATE_G`].
+        /// Grams, above 0 up to [`EntryKind::MOST_CARBOHYDRATE_G`].
         grams: f64,
         /// A meal, or rescue carbohydrate.
         purpose: Purpose,
     },
     /// Alcohol drunk.
     Alcohol {
-        /// Standard drinks of [`What::DRINK_G`] of alcohol each, above 0 up to [`What::MOST_DRINKS`].
+        /// Standard drinks of [`EntryKind::DRINK_G`] of alcohol each, above 0 up to [`EntryKind::MOST_DRINKS`].
         drinks: f64,
     },
     /// Ketones in blood (beta-hydroxybutyrate), by a meter.
     Ketones {
-        /// In mmol/L, 0 up to [`What::MOST_KETONES_MMOL_L`].
+        /// In mmol/L, 0 up to [`EntryKind::MOST_KETONES_MMOL_L`].
         mmol_l: f64,
     },
     /// How ill the wearer is from the entry's time on.
@@ -181,7 +181,8 @@ pub enum What {
     },
     /// A spell in which the sensor was pressed rather than glucose low, from the entry's time; found by the core or said
     /// by the wearer. Review may leave it out.
-    PressedSpell {
+    #[serde(rename = "pressed_spell")]
+    CompressionLow {
         /// When the readings were themselves again.
         until: Moment,
     },
@@ -199,7 +200,7 @@ pub enum What {
     Retraction,
 }
 
-impl What {
+impl EntryKind {
     /// The most insulin one entry takes, in units: far above a single dose, so it only catches slips of the finger.
     pub const MOST_INSULIN_UNITS: f64 = 150.0;
     /// The most carbohydrate one entry takes, in grams.
@@ -294,11 +295,11 @@ pub struct Entry {
     pub source: Source,
     /// The entry this one corrects or retracts.
     pub replaces: Option<EntryId>,
-    /// The [`What::Import`] it came with, unless it was said or received on its own.
+    /// The [`EntryKind::Import`] it came with, unless it was said or received on its own.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub import: Option<EntryId>,
     /// What it says.
-    pub what: What,
+    pub what: EntryKind,
 }
 
 impl Entry {
@@ -314,10 +315,12 @@ impl Entry {
     /// [`Error::OutOfRange`] and [`Error::Invalid`] for amounts no person takes, spans that end before they begin or last
     /// over a day, a retraction that retracts nothing, a reading with an identity that is not its own, and times more than
     /// ten minutes in the future.
-    pub fn new(at: Moment, recorded: Moment, source: Source, what: What) -> Result<Self> {
+    pub fn new(at: Moment, recorded: Moment, source: Source, what: EntryKind) -> Result<Self> {
         let what = what.into_precision();
         let id = match &what {
-            What::SensorReading { .. } | What::SensorBeyond { .. } => EntryId::of_received(&source, at, &what),
+            EntryKind::SensorReading { .. } | EntryKind::SensorBeyond { .. } => {
+                EntryId::of_received(&source, at, &what)
+            }
             _ => EntryId::fresh(recorded),
         };
         let entry = Self { id, at, recorded, source, replaces: None, import: None, what };
@@ -330,7 +333,7 @@ impl Entry {
     ///
     /// # Errors
     /// As [`Entry::new`].
-    pub fn received(at: Moment, recorded: Moment, source: Source, what: What) -> Result<Self> {
+    pub fn received(at: Moment, recorded: Moment, source: Source, what: EntryKind) -> Result<Self> {
         let what = what.into_precision();
         let id = EntryId::of_received(&source, at, &what);
         let entry = Self { id, at, recorded, source, replaces: None, import: None, what };
@@ -348,7 +351,7 @@ impl Entry {
     ///
     /// # Errors
     /// As [`Entry::new`].
-    pub fn corrected(&self, recorded: Moment, at: Moment, what: What) -> Result<Self> {
+    pub fn corrected(&self, recorded: Moment, at: Moment, what: EntryKind) -> Result<Self> {
         let entry = Self {
             id: EntryId::fresh(recorded),
             at,
@@ -372,7 +375,7 @@ impl Entry {
             source: Source::by_hand(),
             replaces: Some(self.id),
             import: None,
-            what: What::Retraction,
+            what: EntryKind::Retraction,
         }
     }
 
@@ -382,7 +385,7 @@ impl Entry {
     /// As [`Entry::new`].
     pub fn check(&self) -> Result<()> {
         // A retraction has no time of its own; one must be possible whatever the clock says.
-        let timeless = self.what == What::Retraction;
+        let timeless = self.what == EntryKind::Retraction;
         if !timeless && self.at.unix_ms() > self.recorded.unix_ms().saturating_add(Self::AHEAD_OF_CLOCK_MS) {
             return Err(Error::Invalid {
                 what: "time",
@@ -402,48 +405,50 @@ impl Entry {
             _ => Err(Error::Invalid { what, why: "lasts over 24 hours".to_owned() }),
         };
         match &self.what {
-            What::Insulin { units, .. } => amount("insulin", *units, What::MOST_INSULIN_UNITS, "units"),
-            What::Carbohydrate { grams, .. } => amount("carbohydrate", *grams, What::MOST_CARBOHYDRATE_G, "g"),
-            What::Alcohol { drinks } => amount("alcohol", *drinks, What::MOST_DRINKS, "drinks"),
+            EntryKind::Insulin { units, .. } => amount("insulin", *units, EntryKind::MOST_INSULIN_UNITS, "units"),
+            EntryKind::Carbohydrate { grams, .. } => {
+                amount("carbohydrate", *grams, EntryKind::MOST_CARBOHYDRATE_G, "g")
+            }
+            EntryKind::Alcohol { drinks } => amount("alcohol", *drinks, EntryKind::MOST_DRINKS, "drinks"),
             // A meter may well show 0.0.
-            What::Ketones { mmol_l } if (0.0..=What::MOST_KETONES_MMOL_L).contains(mmol_l) => Ok(()),
-            What::Ketones { mmol_l } => Err(Error::OutOfRange {
+            EntryKind::Ketones { mmol_l } if (0.0..=EntryKind::MOST_KETONES_MMOL_L).contains(mmol_l) => Ok(()),
+            EntryKind::Ketones { mmol_l } => Err(Error::OutOfRange {
                 what: "ketones",
                 given: *mmol_l,
                 low: 0.0,
-                high: What::MOST_KETONES_MMOL_L,
+                high: EntryKind::MOST_KETONES_MMOL_L,
                 unit: "mmol/L",
             }),
-            What::Activity { minutes, .. } => amount("activity", *minutes, 1440.0, "minutes"),
-            What::Sleep { until } => span("sleep", *until),
-            What::PressedSpell { until } => span("pressed spell", *until),
-            What::Sensor(SensorEvent::Inserted { rated_days: Some(days), .. })
+            EntryKind::Activity { minutes, .. } => amount("activity", *minutes, 1440.0, "minutes"),
+            EntryKind::Sleep { until } => span("sleep", *until),
+            EntryKind::CompressionLow { until } => span("pressed spell", *until),
+            EntryKind::Sensor(SensorEvent::Inserted { rated_days: Some(days), .. })
                 if !(1..=SensorEvent::LONGEST_RATED_DAYS).contains(days) =>
             {
                 let (given, high) = (f64::from(*days), f64::from(SensorEvent::LONGEST_RATED_DAYS));
                 Err(Error::OutOfRange { what: "rated length", given, low: 1.0, high, unit: "days" })
             }
-            What::Supply(supply) => Ok(supply.check()?),
-            What::Prompted(prompted) => Ok(prompted.check()?),
-            What::Retraction if self.replaces.is_none() => {
+            EntryKind::Supply(supply) => Ok(supply.check()?),
+            EntryKind::Prompted(prompted) => Ok(prompted.check()?),
+            EntryKind::Retraction if self.replaces.is_none() => {
                 Err(Error::Invalid { what: "retraction", why: "names no entry".to_owned() })
             }
-            What::SensorReading { mg_dl }
+            EntryKind::SensorReading { mg_dl }
                 if self.replaces.is_none() && self.id != EntryId::of_reading(&self.source, self.at, *mg_dl) =>
             {
                 Err(Error::Invalid { what: "identity", why: "is not this reading's own".to_owned() })
             }
-            What::SensorBeyond { beyond, mg_dl } | What::MeterBeyond { beyond, mg_dl } => {
+            EntryKind::SensorBeyond { beyond, mg_dl } | EntryKind::MeterBeyond { beyond, mg_dl } => {
                 Ok(Shown { glucose: *mg_dl, beyond: Some(*beyond) }.check()?)
             }
-            What::SensorReading { .. }
-            | What::MeterCheck { .. }
-            | What::Sensor(_)
-            | What::Illness { .. }
-            | What::Symptom { .. }
-            | What::Note { .. }
-            | What::Import { .. }
-            | What::Retraction => Ok(()),
+            EntryKind::SensorReading { .. }
+            | EntryKind::MeterCheck { .. }
+            | EntryKind::Sensor(_)
+            | EntryKind::Illness { .. }
+            | EntryKind::Symptom { .. }
+            | EntryKind::Note { .. }
+            | EntryKind::Import { .. }
+            | EntryKind::Retraction => Ok(()),
         }
     }
 }
@@ -463,7 +468,7 @@ mod tests {
     #[test]
     fn marks_tell_apart_what_a_device_said_again() {
         let source = Source::new("meter 1").unwrap();
-        let what = What::MeterCheck { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
+        let what = EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
         let at = Moment::parse("2026-03-01T12:00:00+01:00").unwrap();
         let ids = (0..1000).map(|n| EntryId::of_received(&source, at.plus_minutes(f64::from(n)), &what));
         let marks: std::collections::HashSet<String> = ids.map(EntryId::mark).collect();
@@ -487,14 +492,14 @@ mod tests {
     fn what_a_file_says_twice_is_one_entry() {
         let (when, meter) = (at("2026-03-01T03:05:00+01:00"), Source::new("meter 2").unwrap());
         let said = |what| Entry::received(when, when, meter.clone(), what).unwrap().id;
-        let check = said(What::MeterCheck { mg_dl: mg(101.0) });
-        assert_eq!(check, said(What::MeterCheck { mg_dl: mg(101.0) }));
-        assert_ne!(check, said(What::MeterCheck { mg_dl: mg(102.0) }));
-        assert_ne!(check, said(What::SensorReading { mg_dl: mg(101.0) }));
-        let low = |beyond, mg_dl| said(What::SensorBeyond { beyond, mg_dl });
+        let check = said(EntryKind::MeterCheck { mg_dl: mg(101.0) });
+        assert_eq!(check, said(EntryKind::MeterCheck { mg_dl: mg(101.0) }));
+        assert_ne!(check, said(EntryKind::MeterCheck { mg_dl: mg(102.0) }));
+        assert_ne!(check, said(EntryKind::SensorReading { mg_dl: mg(101.0) }));
+        let low = |beyond, mg_dl| said(EntryKind::SensorBeyond { beyond, mg_dl });
         let below = low(Beyond::Below, mg(40.0));
         assert_eq!(below, low(Beyond::Below, mg(40.001)), "to the hundredth");
-        let what = What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) };
+        let what = EntryKind::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) };
         assert_eq!(
             below,
             Entry::new(when, when, meter.clone(), what.clone()).unwrap().id,
@@ -502,8 +507,8 @@ mod tests {
         );
         assert_eq!(what.canonical(), r#"{"kind":"sensor_beyond","beyond":"below","mg_dl":40.0}"#);
         assert_ne!(below, low(Beyond::Below, mg(50.0)));
-        assert_ne!(below, said(What::SensorReading { mg_dl: mg(40.0) }));
-        assert_ne!(below, said(What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) }));
+        assert_ne!(below, said(EntryKind::SensorReading { mg_dl: mg(40.0) }));
+        assert_ne!(below, said(EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) }));
         // Frozen, as above.
         assert_eq!(below.to_string(), "019ca724-4ce0-79ba-b22a-cf2a06e590ec");
         assert_eq!(check.to_string(), "019ca724-4ce0-7580-a616-11005efd73df");
@@ -519,22 +524,24 @@ mod tests {
     #[test]
     fn refuses_what_cannot_be() {
         let (now, source) = (at("2026-03-01T12:00:00Z"), Source::by_hand());
-        let refuse = |at: Moment, what: What| Entry::new(at, now, source.clone(), what).unwrap_err().to_string();
+        let refuse = |at: Moment, what: EntryKind| Entry::new(at, now, source.clone(), what).unwrap_err().to_string();
         for units in [0.0, -1.0, f64::NAN, 151.0, 1e308] {
-            let text = refuse(now, What::Insulin { insulin: InsulinKind::Rapid, units });
+            let text = refuse(now, EntryKind::Insulin { insulin: InsulinKind::Rapid, units });
             assert!(text.starts_with("insulin must be"), "{text}");
         }
         let later = now.plus_minutes(11.0);
-        assert!(refuse(later, What::MeterCheck { mg_dl: mg(90.0) }).contains("future"));
-        assert!(Entry::new(now.plus_minutes(9.0), now, source.clone(), What::MeterCheck { mg_dl: mg(90.0) }).is_ok());
-        assert!(refuse(now, What::Sleep { until: now }).contains("ends before"));
-        assert!(refuse(now, What::Sleep { until: now.plus_minutes(1441.0) }).contains("over 24"));
-        assert!(refuse(now, What::Retraction).contains("names no entry"));
-        let beyond = |beyond, amount| refuse(now, What::MeterBeyond { beyond, mg_dl: mg(amount) });
+        assert!(refuse(later, EntryKind::MeterCheck { mg_dl: mg(90.0) }).contains("future"));
+        assert!(
+            Entry::new(now.plus_minutes(9.0), now, source.clone(), EntryKind::MeterCheck { mg_dl: mg(90.0) }).is_ok()
+        );
+        assert!(refuse(now, EntryKind::Sleep { until: now }).contains("ends before"));
+        assert!(refuse(now, EntryKind::Sleep { until: now.plus_minutes(1441.0) }).contains("over 24"));
+        assert!(refuse(now, EntryKind::Retraction).contains("names no entry"));
+        let beyond = |beyond, amount| refuse(now, EntryKind::MeterBeyond { beyond, mg_dl: mg(amount) });
         assert!(beyond(Beyond::Below, 71.0).starts_with("limit of too low to measure must be"));
         assert!(beyond(Beyond::Above, 179.0).starts_with("limit of too high to measure must be"));
-        let mut reading = Entry::new(now, now, source.clone(), What::SensorReading { mg_dl: mg(90.0) }).unwrap();
-        reading.what = What::SensorReading { mg_dl: mg(91.0) };
+        let mut reading = Entry::new(now, now, source.clone(), EntryKind::SensorReading { mg_dl: mg(90.0) }).unwrap();
+        reading.what = EntryKind::SensorReading { mg_dl: mg(91.0) };
         assert!(reading.check().unwrap_err().to_string().contains("identity"));
         assert!(Text::new(" \t ").is_err() && Text::new("a\u{7}b").is_err() && Text::new("x".repeat(2001)).is_err());
     }

@@ -1,7 +1,7 @@
 //! The log: what a wearer, a sensor or a meter said, as facts that are never overwritten.
 //!
-//! An [`Entry`] carries one [`What`]. Correcting an entry adds a new one that `replaces` it; retracting adds
-//! [`What::Retraction`]. [`resolve()`] shows what holds now; the older entries stay readable. Because nothing is
+//! An [`Entry`] carries one [`EntryKind`]. Correcting an entry adds a new one that `replaces` it; retracting adds
+//! [`EntryKind::Retraction`]. [`resolve()`] shows what holds now; the older entries stay readable. Because nothing is
 //! changed in place, merging two logs is the union of their entries.
 
 mod entry;
@@ -10,7 +10,7 @@ pub(crate) mod standing;
 mod written;
 
 pub use ebbstead_engine::log::*;
-pub use entry::{Entry, EntryId, What};
+pub use entry::{Entry, EntryId, EntryKind};
 pub(crate) use entry::{from_hundredths, hundredths};
 pub(crate) use resolve::of_resolved;
 pub use resolve::{current_history, resolve};

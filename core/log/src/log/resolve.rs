@@ -1,9 +1,9 @@
 //! What holds now: entries with corrections applied and retractions left out, sorted, and by kind.
 
-use crate::log::entry::{Entry, What};
+use crate::log::entry::{Entry, EntryKind};
 use crate::log::standing::Standing;
 use crate::log::{
-    Activity, Carbohydrate, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, PressedSpell, Prompting,
+    Activity, Carbohydrate, CompressionLow, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, Prompting,
     Reading, SensorNote, Sleep, Source, SupplyNote,
 };
 use crate::time::Moment;
@@ -68,30 +68,32 @@ pub(crate) fn of_resolved(entries: Vec<Entry>) -> (History, Vec<(Source, Vec<Rea
             continue;
         }
         match what {
-            What::Insulin { insulin, units } => history.doses.push(Dose { at, kind: insulin, units }),
-            What::Carbohydrate { grams, purpose } => history.carbohydrate.push(Carbohydrate { at, grams, purpose }),
-            What::Alcohol { drinks } => history.alcohol.push(Drinking { at, drinks }),
-            What::Ketones { mmol_l } => history.ketones.push(KetoneCheck { at, mmol_l }),
-            What::Illness { illness } => history.illness.push(IllNote { at, illness }),
-            What::Activity { activity, minutes, effort } => {
+            EntryKind::Insulin { insulin, units } => history.doses.push(Dose { at, kind: insulin, units }),
+            EntryKind::Carbohydrate { grams, purpose } => {
+                history.carbohydrate.push(Carbohydrate { at, grams, purpose })
+            }
+            EntryKind::Alcohol { drinks } => history.alcohol.push(Drinking { at, drinks }),
+            EntryKind::Ketones { mmol_l } => history.ketones.push(KetoneCheck { at, mmol_l }),
+            EntryKind::Illness { illness } => history.illness.push(IllNote { at, illness }),
+            EntryKind::Activity { activity, minutes, effort } => {
                 history.activities.push(Activity { at, name: activity, minutes, effort });
             }
-            What::Sleep { until } => history.sleep.push(Sleep { from: at, until }),
-            What::Sensor(event) => {
+            EntryKind::Sleep { until } => history.sleep.push(Sleep { from: at, until }),
+            EntryKind::Sensor(event) => {
                 let sensor = (source != Source::by_hand()).then_some(source);
                 history.sensor.push(SensorNote { at, event, sensor });
             }
-            What::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
-            What::PressedSpell { until } => history.pressed.push(PressedSpell { from: at, until }),
-            What::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
-            What::Prompted(told) => history.prompts.push(Prompting { at, told }),
-            What::SensorReading { .. }
-            | What::SensorBeyond { .. }
-            | What::MeterCheck { .. }
-            | What::MeterBeyond { .. }
-            | What::Note { .. }
-            | What::Import { .. }
-            | What::Retraction => {}
+            EntryKind::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
+            EntryKind::CompressionLow { until } => history.pressed.push(CompressionLow { from: at, until }),
+            EntryKind::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
+            EntryKind::Prompted(told) => history.prompts.push(Prompting { at, told }),
+            EntryKind::SensorReading { .. }
+            | EntryKind::SensorBeyond { .. }
+            | EntryKind::MeterCheck { .. }
+            | EntryKind::MeterBeyond { .. }
+            | EntryKind::Note { .. }
+            | EntryKind::Import { .. }
+            | EntryKind::Retraction => {}
         }
     }
     (history, readings)
@@ -111,11 +113,11 @@ mod tests {
         Glucose::from_mg_dl(amount).unwrap()
     }
 
-    fn dose(units: f64) -> What {
-        What::Insulin { insulin: InsulinKind::Rapid, units }
+    fn dose(units: f64) -> EntryKind {
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units }
     }
 
-    fn said(minutes: i32, what: What) -> Entry {
+    fn said(minutes: i32, what: EntryKind) -> Entry {
         Entry::new(at(minutes), at(minutes), Source::by_hand(), what).unwrap()
     }
 
@@ -124,7 +126,7 @@ mod tests {
     }
 
     /// What holds, checked in every order of up to five entries, and with all of them given twice.
-    fn holding(entries: &[&Entry]) -> Vec<Entry> {
+    fn current(entries: &[&Entry]) -> Vec<Entry> {
         let given: Vec<Entry> = entries.iter().map(|entry| (*entry).clone()).collect();
         let held = resolve(given.clone());
         let mut order: Vec<usize> = (0..given.len()).collect();
@@ -152,11 +154,11 @@ mod tests {
         let wrong = said(0, dose(40.0));
         let first = corrected(&wrong, 1, 4.0);
         let second = corrected(&first, 2, 4.5);
-        assert_eq!(holding(&[&wrong, &first]), std::slice::from_ref(&first));
-        assert_eq!(holding(&[&wrong, &first, &second]), std::slice::from_ref(&second));
+        assert_eq!(current(&[&wrong, &first]), std::slice::from_ref(&first));
+        assert_eq!(current(&[&wrong, &first, &second]), std::slice::from_ref(&second));
         // Before the rest of a chain has arrived, what is there speaks.
-        assert_eq!(holding(&[&second]), std::slice::from_ref(&second));
-        assert_eq!(holding(&[&wrong, &second]), [wrong, second]);
+        assert_eq!(current(&[&second]), std::slice::from_ref(&second));
+        assert_eq!(current(&[&wrong, &second]), [wrong, second]);
     }
 
     #[test]
@@ -164,24 +166,24 @@ mod tests {
         let wrong = said(0, dose(40.0));
         let (here, there) = (corrected(&wrong, 1, 4.0), corrected(&wrong, 2, 5.0));
         let after = corrected(&here, 3, 6.0);
-        assert_eq!(holding(&[&wrong, &here, &there]), std::slice::from_ref(&there));
-        assert_eq!(holding(&[&wrong, &here, &there, &after]), std::slice::from_ref(&there));
+        assert_eq!(current(&[&wrong, &here, &there]), std::slice::from_ref(&there));
+        assert_eq!(current(&[&wrong, &here, &there, &after]), std::slice::from_ref(&there));
         let mut tied = corrected(&wrong, 2, 7.0);
         tied.id = EntryId(uuid::Uuid::max());
-        assert_eq!(holding(&[&wrong, &there, &tied]), [tied]);
+        assert_eq!(current(&[&wrong, &there, &tied]), [tied]);
     }
 
     #[test]
     fn a_retraction_hides_and_outweighs_a_later_correction() {
         let wrong = said(0, dose(40.0));
         let (hidden, fixed) = (wrong.retracted(at(1)), corrected(&wrong, 2, 4.0));
-        assert_eq!(holding(&[&wrong, &hidden]), []);
-        assert_eq!(holding(&[&wrong, &hidden, &fixed]), []);
+        assert_eq!(current(&[&wrong, &hidden]), []);
+        assert_eq!(current(&[&wrong, &hidden, &fixed]), []);
         // Hiding a correction hides the fact; what was corrected does not come back.
         let hides_fixed = fixed.retracted(at(3));
-        assert_eq!(holding(&[&wrong, &fixed, &hides_fixed]), []);
+        assert_eq!(current(&[&wrong, &fixed, &hides_fixed]), []);
         // A retraction alone hides what has not arrived yet.
-        assert_eq!(holding(&[&hidden]), []);
+        assert_eq!(current(&[&hidden]), []);
     }
 
     #[test]
@@ -189,23 +191,23 @@ mod tests {
         let wrong = said(0, dose(40.0));
         let hidden = wrong.retracted(at(1));
         let back = corrected(&hidden, 2, 40.0);
-        assert_eq!(holding(&[&wrong, &hidden, &back]), std::slice::from_ref(&back));
+        assert_eq!(current(&[&wrong, &hidden, &back]), std::slice::from_ref(&back));
         let hidden_again = back.retracted(at(3));
-        assert_eq!(holding(&[&wrong, &hidden, &back, &hidden_again]), []);
+        assert_eq!(current(&[&wrong, &hidden, &back, &hidden_again]), []);
         // Hiding the retraction does not: hiding twice is hiding.
         let doubly = hidden.retracted(at(2));
-        assert_eq!(holding(&[&wrong, &hidden, &doubly]), []);
+        assert_eq!(current(&[&wrong, &hidden, &doubly]), []);
     }
 
     #[test]
     fn rings_end_and_hold_nothing() {
         let (mut one, mut two) = (said(0, dose(1.0)), said(1, dose(2.0)));
         (one.replaces, two.replaces) = (Some(two.id), Some(one.id));
-        assert_eq!(holding(&[&one, &two]), []);
+        assert_eq!(current(&[&one, &two]), []);
         let third = corrected(&two, 2, 3.0);
         let mut own = said(0, dose(4.0));
         own.replaces = Some(own.id);
-        assert_eq!(holding(&[&own]), []);
+        assert_eq!(current(&[&own]), []);
         // One that hangs on a ring: it wins over its target, and the walk around the ring comes to an end.
         let mut many: Vec<Entry> = (0..2000).map(|n| said(n, dose(1.0))).collect();
         for n in 0..many.len() {
@@ -217,54 +219,54 @@ mod tests {
 
     #[test]
     fn an_import_taken_back_hides_what_only_it_brought() {
-        let import = said(0, What::Import { name: Text::new("week.csv").unwrap() });
-        let other = said(1, What::Import { name: Text::new("month.csv").unwrap() });
+        let import = said(0, EntryKind::Import { name: Text::new("week.csv").unwrap() });
+        let other = said(1, EntryKind::Import { name: Text::new("month.csv").unwrap() });
         let back = import.retracted(at(2));
         let by = |import: &Entry| Entry { import: Some(import.id), ..said(0, dose(4.0)) };
         let brought = by(&import);
         let fixed = corrected(&brought, 1, 5.0);
-        assert_eq!(holding(&[&import, &brought]).len(), 2);
-        assert_eq!(holding(&[&import, &brought, &back]), []);
-        assert_eq!(holding(&[&import, &brought, &back, &fixed]), [], "a correction falls with what it corrects");
+        assert_eq!(current(&[&import, &brought]).len(), 2);
+        assert_eq!(current(&[&import, &brought, &back]), []);
+        assert_eq!(current(&[&import, &brought, &back, &fixed]), [], "a correction falls with what it corrects");
         let again = Entry { import: Some(other.id), ..brought.clone() };
-        assert_eq!(holding(&[&import, &other, &brought, &again, &back]).len(), 2);
+        assert_eq!(current(&[&import, &other, &brought, &again, &back]).len(), 2);
         let alone = Entry { import: None, ..brought.clone() };
-        assert_eq!(holding(&[&import, &brought, &alone, &back]), std::slice::from_ref(&alone));
+        assert_eq!(current(&[&import, &brought, &alone, &back]), std::slice::from_ref(&alone));
         let restored = back.corrected(at(3), at(0), import.what.clone()).unwrap();
-        assert_eq!(holding(&[&import, &brought, &back, &restored]).len(), 2);
+        assert_eq!(current(&[&import, &brought, &back, &restored]).len(), 2);
     }
 
     #[test]
     fn what_an_import_corrected_or_hid_holds_again_once_it_is_taken_back() {
-        let import = said(0, What::Import { name: Text::new("week.csv").unwrap() });
+        let import = said(0, EntryKind::Import { name: Text::new("week.csv").unwrap() });
         let back = import.retracted(at(9));
         let brought = |entry: Entry| Entry { import: Some(import.id), ..entry };
         let own = said(0, dose(4.0));
         let theirs = brought(corrected(&own, 3, 40.0));
-        assert_eq!(holding(&[&import, &own, &theirs]), [import.clone(), theirs.clone()]);
-        assert_eq!(holding(&[&import, &own, &theirs, &back]), std::slice::from_ref(&own));
+        assert_eq!(current(&[&import, &own, &theirs]), [import.clone(), theirs.clone()]);
+        assert_eq!(current(&[&import, &own, &theirs, &back]), std::slice::from_ref(&own));
         // An older correction had lost to it and wins again.
         let older = corrected(&own, 1, 4.5);
-        assert_eq!(holding(&[&import, &own, &older, &theirs]), [import.clone(), theirs.clone()]);
-        assert_eq!(holding(&[&own, &older, &theirs, &back]), std::slice::from_ref(&older));
+        assert_eq!(current(&[&import, &own, &older, &theirs]), [import.clone(), theirs.clone()]);
+        assert_eq!(current(&[&own, &older, &theirs, &back]), std::slice::from_ref(&older));
         // A later one stays, and what was said of the import's falls with it.
         let (later, of_theirs) = (corrected(&own, 5, 5.0), corrected(&theirs, 4, 5.5));
-        assert_eq!(holding(&[&own, &theirs, &later, &of_theirs, &back]), std::slice::from_ref(&later));
-        assert_eq!(holding(&[&own, &theirs, &of_theirs, &back]), std::slice::from_ref(&own));
-        assert_eq!(holding(&[&own, &theirs, &theirs.retracted(at(4)), &back]), std::slice::from_ref(&own));
+        assert_eq!(current(&[&own, &theirs, &later, &of_theirs, &back]), std::slice::from_ref(&later));
+        assert_eq!(current(&[&own, &theirs, &of_theirs, &back]), std::slice::from_ref(&own));
+        assert_eq!(current(&[&own, &theirs, &theirs.retracted(at(4)), &back]), std::slice::from_ref(&own));
         // The same for what it hid, and for what it brought back.
         let hidden = brought(own.retracted(at(3)));
-        assert_eq!(holding(&[&import, &own, &hidden]), std::slice::from_ref(&import));
-        assert_eq!(holding(&[&own, &hidden, &back]), std::slice::from_ref(&own));
+        assert_eq!(current(&[&import, &own, &hidden]), std::slice::from_ref(&import));
+        assert_eq!(current(&[&own, &hidden, &back]), std::slice::from_ref(&own));
         let own_hidden = own.retracted(at(2));
         let shown = brought(corrected(&own_hidden, 3, 40.0));
-        assert_eq!(holding(&[&import, &own, &own_hidden, &shown]), [import.clone(), shown.clone()]);
-        assert_eq!(holding(&[&own, &own_hidden, &shown, &back]), []);
+        assert_eq!(current(&[&import, &own, &own_hidden, &shown]), [import.clone(), shown.clone()]);
+        assert_eq!(current(&[&own, &own_hidden, &shown, &back]), []);
         // Restored, it wins again; and so it does if it comes another way.
         let restored = back.corrected(at(10), at(0), import.what.clone()).unwrap();
-        assert_eq!(holding(&[&own, &theirs, &back, &restored]), [theirs.clone(), restored]);
+        assert_eq!(current(&[&own, &theirs, &back, &restored]), [theirs.clone(), restored]);
         let alone = Entry { import: None, ..theirs.clone() };
-        assert_eq!(holding(&[&own, &theirs, &alone, &back]), [alone]);
+        assert_eq!(current(&[&own, &theirs, &alone, &back]), [alone]);
     }
 
     #[test]
@@ -276,7 +278,7 @@ mod tests {
         };
         // Identities against the order of recording, and clocks told with several offsets.
         let (first, second, third, tied) = (at_noon(1, 9), at_noon(2, 7), at_noon(3, 5), at_noon(3, 6));
-        let held = holding(&[&tied, &second, &third, &first]);
+        let held = current(&[&tied, &second, &third, &first]);
         assert_eq!(held, [first, second, third, tied]);
         let units: Vec<f64> = current_history(held).doses.iter().map(|dose| dose.units).collect();
         assert_eq!(units, [1.0, 2.0, 3.0, 3.0]);
@@ -284,15 +286,15 @@ mod tests {
 
     #[test]
     fn no_import_takes_back_an_import() {
-        let name = || What::Import { name: Text::new("week.csv").unwrap() };
+        let name = || EntryKind::Import { name: Text::new("week.csv").unwrap() };
         let (one, other) = (said(0, name()), said(1, name()));
         let reading = Entry { import: Some(one.id), ..said(0, dose(4.0)) };
         // Each file says that the other, or it itself, was taken back: which should be believed?
         let by = |import: &Entry, of: &Entry| Entry { import: Some(import.id), ..of.retracted(at(2)) };
         for forged in [by(&other, &one), by(&one, &one)] {
-            assert!(holding(&[&one, &other, &reading, &forged]).contains(&reading));
+            assert!(current(&[&one, &other, &reading, &forged]).contains(&reading));
         }
-        assert_eq!(holding(&[&reading, &by(&other, &one), &one.retracted(at(3))]), []);
+        assert_eq!(current(&[&reading, &by(&other, &one), &one.retracted(at(3))]), []);
     }
 
     #[test]
@@ -300,17 +302,18 @@ mod tests {
         let reading = |recorded: i32, offset: i32| {
             let when = Moment::new(at(0).unix_ms(), offset).unwrap();
             let source = Source::new("sensor 7").unwrap();
-            Entry::new(when, at(recorded), source, What::SensorReading { mg_dl: mg(104.0) }).unwrap()
+            Entry::new(when, at(recorded), source, EntryKind::SensorReading { mg_dl: mg(104.0) }).unwrap()
         };
         let (first, second, third) = (reading(1, 60), reading(2, 120), reading(1, 120));
-        assert_eq!(holding(&[&first, &second, &third]), [first]);
+        assert_eq!(current(&[&first, &second, &third]), [first]);
     }
 
     #[test]
     fn of_contradictory_readings_the_lowest_counts() {
         let reading = |source: &str, offset: i32, amount: f64| {
             let when = Moment::new(at(0).unix_ms(), offset).unwrap();
-            Entry::new(when, at(0), Source::new(source).unwrap(), What::SensorReading { mg_dl: mg(amount) }).unwrap()
+            Entry::new(when, at(0), Source::new(source).unwrap(), EntryKind::SensorReading { mg_dl: mg(amount) })
+                .unwrap()
         };
         let entries =
             [reading("a", 60, 104.0), reading("a", 60, 61.0), reading("b", 120, 61.0), reading("c", 0, 250.0)];
@@ -322,7 +325,7 @@ mod tests {
     }
 
     fn read(source: &str, minutes: i32, amount: f64) -> Entry {
-        let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(amount).unwrap() };
+        let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(amount).unwrap() };
         Entry::new(at(minutes), at(minutes), Source::new(source).unwrap(), what).unwrap()
     }
 

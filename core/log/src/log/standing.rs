@@ -13,7 +13,7 @@
 use std::collections::HashMap;
 use std::collections::hash_map::Entry as Slot;
 
-use crate::log::entry::{Entry, EntryId, What};
+use crate::log::entry::{Entry, EntryId, EntryKind};
 use crate::time::Moment;
 
 /// How an entry came into the log, over all the times it came.
@@ -23,7 +23,7 @@ use crate::time::Moment;
 /// brings back what was hidden. Undoing the first and the last of three overlapping imports hides what all three brought;
 /// importing that file once more brings it back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Came {
+pub(crate) enum Provenance {
     /// At least once on its own: said, received or merged.
     Alone,
     /// Only ever with imports.
@@ -35,7 +35,7 @@ pub(crate) enum Came {
     },
 }
 
-impl Came {
+impl Provenance {
     /// How this arrival came.
     pub(crate) fn of(entry: &Entry) -> Self {
         entry.import.map_or(Self::Alone, |import| Self::With { first: import, last: import })
@@ -65,7 +65,7 @@ pub(crate) fn precedes(one: &Entry, other: &Entry) -> bool {
 struct Fact {
     replaces: Option<EntryId>,
     retraction: bool,
-    came: Came,
+    came: Provenance,
 }
 
 /// For each replaced entry the identity of the entry that replaces it.
@@ -75,7 +75,7 @@ struct Winners(HashMap<EntryId, EntryId>);
 /// An entry that would replace another.
 struct Claim {
     replaced: EntryId,
-    came: Came,
+    came: Provenance,
     /// A retraction beats a correction; then the later one; then the greater identity.
     rank: (bool, Moment, EntryId),
 }
@@ -117,9 +117,9 @@ impl Standing {
     /// Returns the entries, one for each identity, beside what holds among them.
     pub(crate) fn weigh(entries: Vec<Entry>) -> (Vec<Entry>, Self) {
         let mut places: HashMap<EntryId, usize> = HashMap::with_capacity(entries.len());
-        let mut distinct: Vec<(Entry, Came)> = Vec::with_capacity(entries.len());
+        let mut distinct: Vec<(Entry, Provenance)> = Vec::with_capacity(entries.len());
         for entry in entries {
-            let came = Came::of(&entry);
+            let came = Provenance::of(&entry);
             match places.entry(entry.id) {
                 Slot::Vacant(place) => {
                     place.insert(distinct.len());
@@ -138,23 +138,23 @@ impl Standing {
     }
 
     /// As [`Standing::weigh`], of entries that have an identity each and how each came.
-    pub(crate) fn of_distinct(distinct: Vec<(Entry, Came)>) -> (Vec<Entry>, Self) {
+    pub(crate) fn of_distinct(distinct: Vec<(Entry, Provenance)>) -> (Vec<Entry>, Self) {
         let mut claims = Vec::new();
         let mut facts = HashMap::with_capacity(distinct.len());
         let mut entries = Vec::with_capacity(distinct.len());
         for (mut entry, came) in distinct {
-            let retraction = entry.what == What::Retraction;
+            let retraction = entry.what == EntryKind::Retraction;
             if let Some(replaced) = entry.replaces {
                 claims.push(Claim { replaced, came, rank: (retraction, entry.recorded, entry.id) });
             }
             facts.insert(entry.id, Fact { replaces: entry.replaces, retraction, came });
             entry.import = match came {
-                Came::Alone => None,
-                Came::With { first, .. } => Some(first),
+                Provenance::Alone => None,
+                Provenance::With { first, .. } => Some(first),
             };
             entries.push(entry);
         }
-        let deciding = Winners::among(claims.iter().filter(|claim| claim.came == Came::Alone));
+        let deciding = Winners::among(claims.iter().filter(|claim| claim.came == Provenance::Alone));
         let mut standing = Self { facts, winners: Winners::default(), deciding };
         standing.winners = Winners::among(claims.iter().filter(|claim| standing.came_stands(claim.came)));
         (entries, standing)
@@ -201,10 +201,10 @@ impl Standing {
     }
 
     /// Whether one of the ways an entry came has not been undone.
-    pub(crate) fn came_stands(&self, came: Came) -> bool {
+    pub(crate) fn came_stands(&self, came: Provenance) -> bool {
         match came {
-            Came::Alone => true,
-            Came::With { first, last } => self.import_stands(first) || self.import_stands(last),
+            Provenance::Alone => true,
+            Provenance::With { first, last } => self.import_stands(first) || self.import_stands(last),
         }
     }
 }

@@ -3,8 +3,8 @@
 use rusqlite::Connection;
 
 use crate::error::Error;
-use crate::log::{Entry, EntryId, What};
-use crate::store::fault::Fault;
+use crate::log::{Entry, EntryId, EntryKind};
+use crate::store::fault::StoreError;
 use crate::store::read::{self, Chain};
 use crate::store::rows::Origin;
 use crate::store::write::Writer;
@@ -19,14 +19,14 @@ pub struct Undone {
     pub by: Entry,
 }
 
-fn put(connection: &Connection, entry: Entry, origin: Origin) -> Result<Entry, Fault> {
+fn put(connection: &Connection, entry: Entry, origin: Origin) -> Result<Entry, StoreError> {
     let mut writer = Writer::begin(connection)?;
     writer.put(&entry, origin)?;
     Ok(entry)
 }
 
 /// The entry that speaks for `id` now: the last of its corrections or retractions.
-fn speaker(chain: &Chain, id: EntryId) -> Result<&Entry, Fault> {
+fn speaker(chain: &Chain, id: EntryId) -> Result<&Entry, StoreError> {
     chain.entries.get(&chain.standing.tip(id)).ok_or_else(|| Error::NoSuchEntry { id: id.0 }.into())
 }
 
@@ -34,15 +34,15 @@ pub(super) fn correct(
     connection: &Connection,
     id: EntryId,
     at: Moment,
-    what: What,
+    what: EntryKind,
     now: Moment,
-) -> Result<Entry, Fault> {
-    let invalid = |why: &str| Fault::from(Error::Invalid { what: "correction", why: why.to_owned() });
+) -> Result<Entry, StoreError> {
+    let invalid = |why: &str| StoreError::from(Error::Invalid { what: "correction", why: why.to_owned() });
     let chain = Chain::of(connection, id)?;
     let speaker = speaker(&chain, id)?;
     let original = content(&chain, speaker.id)?;
-    let is_import = |what: &What| matches!(what, What::Import { .. });
-    if what == What::Retraction {
+    let is_import = |what: &EntryKind| matches!(what, EntryKind::Import { .. });
+    if what == EntryKind::Retraction {
         return Err(invalid("hides the entry; retract it instead"));
     }
     if is_import(&what) != is_import(&original.what) {
@@ -59,22 +59,22 @@ pub(super) fn correct(
     }
 }
 
-pub(super) fn retract(connection: &Connection, id: EntryId, now: Moment) -> Result<Entry, Fault> {
+pub(super) fn retract(connection: &Connection, id: EntryId, now: Moment) -> Result<Entry, StoreError> {
     let chain = Chain::of(connection, id)?;
     let speaker = speaker(&chain, id)?;
-    if speaker.what == What::Retraction {
+    if speaker.what == EntryKind::Retraction {
         return Ok(speaker.clone());
     }
     put(connection, speaker.retracted(now), Origin::Said)
 }
 
-pub(super) fn undo_last(connection: &Connection, now: Moment) -> Result<Option<Undone>, Fault> {
+pub(super) fn undo_last(connection: &Connection, now: Moment) -> Result<Option<Undone>, StoreError> {
     let Some((undone, row)) = read::last_said(connection)? else { return Ok(None) };
     let chain = Chain::of(connection, undone.id)?;
     let speaker = speaker(&chain, undone.id)?;
     let by = match undone.replaces.and_then(|replaced| chain.entries.get(&replaced)) {
         // What was corrected, or hidden, is said again.
-        Some(before) if before.what != What::Retraction => {
+        Some(before) if before.what != EntryKind::Retraction => {
             let mut again = speaker.corrected(now, before.at, before.what.clone())?;
             again.source = before.source.clone();
             again
@@ -86,11 +86,11 @@ pub(super) fn undo_last(connection: &Connection, now: Moment) -> Result<Option<U
 }
 
 /// The entry whose content stood last before any retraction: `id` itself unless that is one.
-fn content(chain: &Chain, id: EntryId) -> Result<&Entry, Fault> {
+fn content(chain: &Chain, id: EntryId) -> Result<&Entry, StoreError> {
     let mut id = id;
     for _ in 0..=chain.entries.len() {
         match chain.entries.get(&id) {
-            Some(Entry { what: What::Retraction, replaces: Some(replaced), .. }) => id = *replaced,
+            Some(Entry { what: EntryKind::Retraction, replaces: Some(replaced), .. }) => id = *replaced,
             Some(entry) => return Ok(entry),
             None => break,
         }

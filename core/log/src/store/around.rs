@@ -10,7 +10,7 @@ use std::sync::{Arc, OnceLock};
 use rusqlite::Connection;
 
 use crate::error::Error;
-use crate::store::mend;
+use crate::store::recover;
 use crate::time::Moment;
 
 /// Whether damage was met. It outlives the log it is of, so that a shell can say it at the end of whatever was done.
@@ -52,7 +52,7 @@ impl Around {
     pub(super) fn go(&self, path: &Path, what: &str) -> Option<&Connection> {
         self.damage.meet(path, what);
         if self.view.get().is_none() {
-            let view = mend::view(path, self.now).ok()?;
+            let view = recover::view(path, self.now).ok()?;
             let _ = self.view.set(view);
         }
         self.view.get()

@@ -2,38 +2,38 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
-use crate::store::fault::Fault;
-use crate::store::rows::Seal;
+use crate::store::fault::StoreError;
+use crate::store::rows::Checksum;
 
 /// The time before which a source has no reading, in milliseconds of Unix time; nothing where that was not kept.
-pub(super) fn of(connection: &Connection, source: i64) -> Result<Option<i64>, Fault> {
+pub(super) fn of(connection: &Connection, source: i64) -> Result<Option<i64>, StoreError> {
     let mut statement = connection.prepare_cached("SELECT at, seal FROM beginning WHERE source = ?")?;
     let found: Option<(i64, i32)> = statement.query_row([source], |row| Ok((row.get(0)?, row.get(1)?))).optional()?;
-    found.map(|(at, sealed)| checked(source, at, sealed)).transpose()
+    found.map(|(at, stored)| checked(source, at, stored)).transpose()
 }
 
 /// Keeps that a source begins at a time.
-pub(super) fn put(connection: &Connection, source: i64, at: i64) -> Result<(), Fault> {
+pub(super) fn put(connection: &Connection, source: i64, at: i64) -> Result<(), StoreError> {
     connection
         .prepare_cached(
             "INSERT INTO beginning (source, at, seal) VALUES (?, ?, ?) \
              ON CONFLICT (source) DO UPDATE SET at = excluded.at, seal = excluded.seal",
         )?
-        .execute(params![source, at, seal(source, at)])?;
+        .execute(params![source, at, checksum(source, at)])?;
     Ok(())
 }
 
 /// Looks for it in the readings themselves, of which there must be one.
-pub(super) fn find(connection: &Connection, source: i64) -> Result<i64, Fault> {
+pub(super) fn find(connection: &Connection, source: i64) -> Result<i64, StoreError> {
     let sql = "SELECT at FROM reading WHERE source = ? ORDER BY at LIMIT 1";
     Ok(connection.prepare_cached(sql)?.query_row([source], |row| row.get(0))?)
 }
 
-/// Checks every seal, and that no reading lies before.
-pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
+/// Checks every checksum, and that no reading lies before.
+pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
     let sql = "SELECT 1 FROM reading JOIN beginning USING (source) WHERE reading.at < beginning.at";
     if connection.prepare(sql)?.exists([])? {
-        return Err(Fault::Damaged("a reading lies before its source begins".to_owned()));
+        return Err(StoreError::Damaged("a reading lies before its source begins".to_owned()));
     }
     let mut statement = connection.prepare("SELECT source, at, seal FROM beginning")?;
     let mut rows = statement.query([])?;
@@ -43,21 +43,21 @@ pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
     Ok(())
 }
 
-fn checked(source: i64, at: i64, sealed: i32) -> Result<i64, Fault> {
-    if seal(source, at) == sealed {
+fn checked(source: i64, at: i64, stored: i32) -> Result<i64, StoreError> {
+    if checksum(source, at) == stored {
         Ok(at)
     } else {
-        Err(Fault::Damaged("where a source begins is not as it was written".to_owned()))
+        Err(StoreError::Damaged("where a source begins is not as it was written".to_owned()))
     }
 }
 
-fn seal(source: i64, at: i64) -> i32 {
-    Seal::default().number(source).number(at).close()
+fn checksum(source: i64, at: i64) -> i32 {
+    Checksum::default().number(source).number(at).close()
 }
 
 #[cfg(test)]
 mod tests {
-    use crate::log::{Entry, Source, Symptom, What};
+    use crate::log::{Entry, EntryKind, Source, Symptom};
     use crate::store::Log;
     use crate::time::{MINUTE_MS, Moment};
     use crate::units::Glucose;
@@ -66,12 +66,12 @@ mod tests {
     fn a_source_begins_where_its_first_reading_lies() {
         let now = Moment::parse("2026-03-01T12:00:00+01:00").unwrap();
         let mut log = Log::in_memory(now).unwrap();
-        let said = |source: &str, minute: i64, what: What| {
+        let said = |source: &str, minute: i64, what: EntryKind| {
             let at = now.plus_ms(-minute * MINUTE_MS);
             Entry::new(at, now, Source::new(source).unwrap(), what).unwrap()
         };
         let reading = |source: &str, minute: i64| {
-            said(source, minute, What::SensorReading { mg_dl: Glucose::from_mg_dl(120.0).unwrap() })
+            said(source, minute, EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(120.0).unwrap() })
         };
         let agrees = |log: &Log| {
             let rows = |sql: &str| -> Vec<(i64, i64)> {
@@ -83,7 +83,7 @@ mod tests {
             log.check().unwrap();
         };
         // A source may have spoken of something else before.
-        log.record(&said("b", 90, What::Symptom { felt: Symptom::FeelsLow })).unwrap();
+        log.record(&said("b", 90, EntryKind::Symptom { felt: Symptom::FeelsLow })).unwrap();
         agrees(&log);
         log.record_all([reading("a", 20), reading("a", 15), reading("b", 30), reading("a", 25)]).unwrap();
         agrees(&log);

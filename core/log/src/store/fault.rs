@@ -10,7 +10,7 @@ use crate::error::Error;
 
 /// A failure inside the store, before it is known which file it was about.
 #[derive(Debug)]
-pub(super) enum Fault {
+pub(super) enum StoreError {
     /// SQLite failed.
     Sqlite(rusqlite::Error),
     /// A row cannot be what was written; says which kind of row.
@@ -21,25 +21,25 @@ pub(super) enum Fault {
     Said(Error),
 }
 
-impl From<rusqlite::Error> for Fault {
+impl From<rusqlite::Error> for StoreError {
     fn from(error: rusqlite::Error) -> Self {
         Self::Sqlite(error)
     }
 }
 
-impl From<ebbstead_engine::Error> for Fault {
+impl From<ebbstead_engine::Error> for StoreError {
     fn from(error: ebbstead_engine::Error) -> Self {
         Self::Said(error.into())
     }
 }
 
-impl From<Error> for Fault {
+impl From<Error> for StoreError {
     fn from(error: Error) -> Self {
         Self::Said(error)
     }
 }
 
-impl Fault {
+impl StoreError {
     /// Names the file.
     pub(super) fn of(self, path: &Path) -> Error {
         let path = path.to_owned();

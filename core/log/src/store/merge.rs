@@ -4,11 +4,11 @@ use rusqlite::Connection;
 
 use crate::error::{Error, Result};
 use crate::log::standing::Standing;
-use crate::log::{Entry, EntryId, Reading, What};
-use crate::store::fault::Fault;
+use crate::log::{Entry, EntryId, EntryKind, Reading};
+use crate::store::fault::StoreError;
 use crate::store::read::{self, Stretch};
 use crate::store::rows::Origin;
-use crate::store::settings::{Kept, Taking};
+use crate::store::settings::{StoredSetting, Taking};
 use crate::store::write::{Put, Recorded, Writer};
 use crate::time::{DAY_MS, MINUTE_MS, Moment};
 
@@ -27,18 +27,18 @@ pub trait Whole: Facts {
     ///
     /// # Errors
     /// As [`Facts::each_fact`].
-    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()>;
+    fn each_kept(&self, keep: &mut dyn FnMut(StoredSetting) -> Result<()>) -> Result<()>;
 }
 
 /// What taking in another log would do.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Meeting {
+pub struct MergePreview {
     /// What the log would gain.
     pub recorded: Recorded,
     /// The same by what it is.
     pub brings: Brings,
     /// What holds here now and would not any more.
-    pub silenced: Silenced,
+    pub hidden: Hidden,
     /// How the other log's readings fit the ones here.
     pub agreement: Agreement,
     /// New entries recorded later than this device's clock says it is.
@@ -68,7 +68,7 @@ pub struct Brings {
 
 /// What holds now and would not any more, because the other log corrects or takes it back.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Silenced {
+pub struct Hidden {
     /// Sensor readings.
     pub readings: u64,
     /// Everything else.
@@ -119,7 +119,7 @@ impl Agreement {
 
 /// A reason not to take in a log without asking once more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Objection {
+pub enum MergeWarning {
     /// The readings are so different that the log seems to be somebody else's.
     AnotherWearer(Agreement),
     /// Entries were recorded ahead of this device's clock: one of two clocks is wrong, or the log was tampered with.
@@ -133,7 +133,7 @@ pub enum Objection {
         entries: u64,
     },
     /// Much of what holds here would be taken back.
-    SilencesMuch {
+    HidesMuch {
         /// Sensor readings.
         readings: u64,
         /// Everything else.
@@ -141,28 +141,28 @@ pub enum Objection {
     },
 }
 
-impl Meeting {
+impl MergePreview {
     /// The most readings another log may take back without being asked about: a day of readings every five minutes.
-    const MOST_SILENCED_READINGS: u64 = 288;
+    const MOST_HIDDEN_READINGS: u64 = 288;
     /// The most other entries another log may take back without being asked about.
-    const MOST_SILENCED_OTHERS: u64 = 25;
+    const MOST_HIDDEN_OTHERS: u64 = 25;
 
     /// What speaks against taking the log in, gravest first.
     #[must_use]
-    pub fn objections(&self) -> Vec<Objection> {
+    pub fn warnings(&self) -> Vec<MergeWarning> {
         let mut all = Vec::new();
         if self.agreement.looks_like_another_wearer() {
-            all.push(Objection::AnotherWearer(self.agreement));
+            all.push(MergeWarning::AnotherWearer(self.agreement));
         }
         if self.rewritten > 0 {
-            all.push(Objection::Rewritten { entries: self.rewritten });
+            all.push(MergeWarning::Rewritten { entries: self.rewritten });
         }
-        let Silenced { readings, others, .. } = self.silenced;
-        if readings > Self::MOST_SILENCED_READINGS || others > Self::MOST_SILENCED_OTHERS {
-            all.push(Objection::SilencesMuch { readings, others });
+        let Hidden { readings, others, .. } = self.hidden;
+        if readings > Self::MOST_HIDDEN_READINGS || others > Self::MOST_HIDDEN_OTHERS {
+            all.push(MergeWarning::HidesMuch { readings, others });
         }
         if self.ahead > 0 {
-            all.push(Objection::AheadOfClock { entries: self.ahead });
+            all.push(MergeWarning::AheadOfClock { entries: self.ahead });
         }
         all
     }
@@ -170,18 +170,18 @@ impl Meeting {
     /// Whether taking the log in would change nothing.
     #[must_use]
     pub const fn changes_nothing(&self) -> bool {
-        let silenced = self.silenced.readings + self.silenced.others;
-        self.recorded.new == 0 && self.rewritten == 0 && silenced == 0
+        let hidden = self.hidden.readings + self.hidden.others;
+        self.recorded.new == 0 && self.rewritten == 0 && hidden == 0
     }
 }
 
 impl Brings {
     fn see(&mut self, entry: &Entry) {
         match (&entry.what, entry.replaces) {
-            (What::Retraction, _) => self.retractions += 1,
+            (EntryKind::Retraction, _) => self.retractions += 1,
             (_, Some(_)) => self.corrections += 1,
-            (What::SensorReading { .. } | What::SensorBeyond { .. }, None) => self.readings += 1,
-            (What::Import { .. }, None) => self.imports += 1,
+            (EntryKind::SensorReading { .. } | EntryKind::SensorBeyond { .. }, None) => self.readings += 1,
+            (EntryKind::Import { .. }, None) => self.imports += 1,
             (_, None) => self.others += 1,
         }
         self.first = Some(self.first.map_or(entry.at, |first| first.min(entry.at)));
@@ -194,7 +194,7 @@ pub(super) fn put_facts(
     connection: &Connection,
     other: &dyn Facts,
     mut see: impl FnMut(&Entry, Put),
-) -> Result<Recorded, Fault> {
+) -> Result<Recorded, StoreError> {
     let mut writer = Writer::begin(connection)?;
     let mut fault = None;
     let told = other.each_fact(&mut |entry| match writer.put(&entry, Origin::Brought) {
@@ -210,12 +210,12 @@ pub(super) fn put_facts(
     match fault {
         // The failure of this log's own side, not of the other's.
         Some(fault) => Err(fault),
-        None => told.map(|()| writer.finish()).map_err(Fault::Said),
+        None => told.map(|()| writer.finish()).map_err(StoreError::Said),
     }
 }
 
 /// Takes over a whole log into one that was told nothing yet, inside a transaction of the caller's.
-pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Recorded, Fault> {
+pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Recorded, StoreError> {
     if !read::is_untold(connection)? {
         let why = "has entries already; take the other one in as from another device".to_owned();
         return Err(Error::Invalid { what: "log", why }.into());
@@ -231,20 +231,20 @@ pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Reco
     });
     match fault {
         Some(fault) => Err(fault),
-        None => told.map(|()| recorded).map_err(Fault::Said),
+        None => told.map(|()| recorded).map_err(StoreError::Said),
     }
 }
 
 /// Rehearses in a transaction that the caller rolls back; the agreement is found before, by [`agreement`].
-pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) -> Result<Meeting, Fault> {
-    let mut meeting = Meeting::default();
+pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) -> Result<MergePreview, StoreError> {
+    let mut preview = MergePreview::default();
     let latest = now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS);
     // Only what corrects or takes back, or is forged, can silence anything; most logs that meet hold none of that anew.
     let mut may_silence = false;
     let mut fault = None;
     other
         .each_fact(&mut |entry| {
-            if may_silence || matches!(entry.what, What::SensorReading { .. }) && entry.replaces.is_none() {
+            if may_silence || matches!(entry.what, EntryKind::SensorReading { .. }) && entry.replaces.is_none() {
                 return Ok(());
             }
             match read::get(connection, entry.id) {
@@ -261,20 +261,20 @@ pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) 
             }
             Ok(())
         })
-        .or_else(|error| fault.take().map_or(Err(Fault::Said(error)), Err))?;
+        .or_else(|error| fault.take().map_or(Err(StoreError::Said(error)), Err))?;
     let before = if may_silence { Some(Holding::of(connection)?) } else { None };
-    meeting.recorded = put_facts(connection, other, |entry, put| match put {
+    preview.recorded = put_facts(connection, other, |entry, put| match put {
         Put::New => {
-            meeting.brings.see(entry);
-            meeting.ahead += u64::from(entry.recorded.unix_ms() > latest);
+            preview.brings.see(entry);
+            preview.ahead += u64::from(entry.recorded.unix_ms() > latest);
         }
         Put::Known => {}
-        Put::Rewritten => meeting.rewritten += 1,
+        Put::Rewritten => preview.rewritten += 1,
     })?;
     if let Some(before) = before {
-        meeting.silenced = before.lost(connection)?;
+        preview.hidden = before.lost(connection)?;
     }
-    Ok(meeting)
+    Ok(preview)
 }
 
 /// The identities of all that holds, folded to 8 bytes each: a long log has a million readings.
@@ -287,10 +287,10 @@ impl Holding {
     /// The most entries listed.
     const SOME: usize = 10;
 
-    fn of(connection: &Connection) -> Result<Self, Fault> {
+    fn of(connection: &Connection) -> Result<Self, StoreError> {
         let mut held = Self { readings: Vec::new(), others: Vec::new() };
         each_holding(connection, |entry| match entry.what {
-            What::SensorReading { .. } | What::SensorBeyond { .. } => held.readings.push(folded(entry.id)),
+            EntryKind::SensorReading { .. } | EntryKind::SensorBeyond { .. } => held.readings.push(folded(entry.id)),
             _ => held.others.push(entry.id),
         })?;
         held.readings.sort_unstable();
@@ -298,23 +298,23 @@ impl Holding {
         Ok(held)
     }
 
-    fn lost(&self, connection: &Connection) -> Result<Silenced, Fault> {
+    fn lost(&self, connection: &Connection) -> Result<Hidden, StoreError> {
         let after = Self::of(connection)?;
         let gone = |kept: &[u64], id: &u64| kept.binary_search(id).is_err();
-        let mut silenced = Silenced {
+        let mut hidden = Hidden {
             readings: self.readings.iter().filter(|id| gone(&after.readings, id)).count() as u64,
-            ..Silenced::default()
+            ..Hidden::default()
         };
         for id in self.others.iter().filter(|id| after.others.binary_search(id).is_err()) {
-            silenced.others += 1;
-            if silenced.some.len() < Self::SOME
+            hidden.others += 1;
+            if hidden.some.len() < Self::SOME
                 && let Some(entry) = read::get(connection, *id)?
             {
-                silenced.some.push(entry);
+                hidden.some.push(entry);
             }
         }
-        silenced.some.sort_by_key(Entry::order);
-        Ok(silenced)
+        hidden.some.sort_by_key(Entry::order);
+        Ok(hidden)
     }
 }
 
@@ -331,12 +331,12 @@ fn folded(id: EntryId) -> u64 {
 }
 
 /// Tells everything that holds, a week at a time.
-fn each_holding(connection: &Connection, mut tell: impl FnMut(&Entry)) -> Result<(), Fault> {
+fn each_holding(connection: &Connection, mut tell: impl FnMut(&Entry)) -> Result<(), StoreError> {
     let Some((first, last)) = read::bounds(connection)? else { return Ok(()) };
     let mut from = first;
     while from <= last {
         let until = from.saturating_add(7 * DAY_MS - 1);
-        for entry in read::holding(connection, Stretch::of_ms(from, until))? {
+        for entry in read::current(connection, Stretch::of_ms(from, until))? {
             tell(&entry);
         }
         from = until + 1;
@@ -345,7 +345,7 @@ fn each_holding(connection: &Connection, mut tell: impl FnMut(&Entry)) -> Result
 }
 
 /// Compares the other log's readings, those it holds for true, with the readings that hold here.
-pub(super) fn agreement(connection: &Connection, other: &dyn Facts) -> Result<Agreement, Fault> {
+pub(super) fn agreement(connection: &Connection, other: &dyn Facts) -> Result<Agreement, StoreError> {
     let mut agreement = Agreement::default();
     let mut near = Near { connection, week: i64::MIN, readings: Vec::new() };
     let mut replacing: Vec<Entry> = Vec::new();
@@ -353,8 +353,8 @@ pub(super) fn agreement(connection: &Connection, other: &dyn Facts) -> Result<Ag
     let mut fault = None;
     other
         .each_fact(&mut |entry| {
-            let What::SensorReading { mg_dl } = entry.what else {
-                if entry.replaces.is_some() || matches!(entry.what, What::Import { .. }) {
+            let EntryKind::SensorReading { mg_dl } = entry.what else {
+                if entry.replaces.is_some() || matches!(entry.what, EntryKind::Import { .. }) {
                     replacing.push(entry);
                 }
                 return Ok(());
@@ -378,7 +378,7 @@ pub(super) fn agreement(connection: &Connection, other: &dyn Facts) -> Result<Ag
                 }
             }
         })
-        .or_else(|error| fault.take().map_or(Err(Fault::Said(error)), Err))?;
+        .or_else(|error| fault.take().map_or(Err(StoreError::Said(error)), Err))?;
     Ok(agreement)
 }
 
@@ -404,7 +404,7 @@ struct Near<'c> {
 
 impl Near<'_> {
     /// What the log says of this instant, in mg/dL; nothing where it has no reading close enough on both sides.
-    fn amount(&mut self, at: i64) -> Result<Option<f64>, Fault> {
+    fn amount(&mut self, at: i64) -> Result<Option<f64>, StoreError> {
         const WEEK_MS: i64 = 7 * DAY_MS;
         let week = at.div_euclid(WEEK_MS);
         if week != self.week {

@@ -11,10 +11,10 @@ mod act;
 mod around;
 mod beginning;
 mod fault;
-mod mend;
 mod merge;
 mod open;
 mod read;
+mod recover;
 mod rows;
 mod schema;
 mod settings;
@@ -33,19 +33,19 @@ use uuid::Uuid;
 pub use act::Undone;
 pub use around::Damage;
 pub use fault::of_file;
-pub use mend::Mended;
-pub use merge::{Agreement, Brings, Facts, Meeting, Objection, Silenced, Whole};
+pub use merge::{Agreement, Brings, Facts, Hidden, MergePreview, MergeWarning, Whole};
 pub(crate) use open::SQLITE_MAGIC;
 pub use open::is_of_a_log;
 pub use read::{Contradiction, Count};
-pub use settings::{Kept, Learned};
+pub use recover::Recovered;
+pub use settings::{Learned, StoredSetting};
 pub use staging::{Conflict, More, Stage, Staged};
 pub use write::Recorded;
 
 use crate::error::{Error, Result};
-use crate::log::{Entry, EntryId, History, Reading, Source, Text, What};
+use crate::log::{Entry, EntryId, EntryKind, History, Reading, Source, Text};
 use crate::store::around::Around;
-use crate::store::fault::Fault;
+use crate::store::fault::StoreError;
 use crate::store::read::{Chain, Stretch};
 use crate::store::rows::Origin;
 use crate::store::write::{Importing, Writer};
@@ -58,14 +58,14 @@ use crate::wearer::Wearer;
 ///
 /// # Example
 /// ```
-/// use ebbstead_log::log::{Entry, Source, What};
+/// use ebbstead_log::log::{Entry, Source, EntryKind};
 /// use ebbstead_log::store::Log;
 /// use ebbstead_engine::time::Moment;
 /// use ebbstead_engine::units::Glucose;
 ///
 /// let now = Moment::parse("2026-03-01T03:05:00+01:00")?;
 /// let mut log = Log::in_memory(now)?;
-/// let reading = What::SensorReading { mg_dl: Glucose::from_mg_dl(104.0)? };
+/// let reading = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(104.0)? };
 /// let entry = Entry::new(now, now, Source::new("sensor 7")?, reading)?;
 /// assert_eq!(log.record(&entry)?.new, 1);
 /// assert_eq!(log.record(&entry)?.known, 1);
@@ -105,7 +105,7 @@ impl FileMark {
 
 /// Stands for the state of a log; differs after every change, by whichever handle or process it was made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Mark {
+pub struct Revision {
     others: i64,
     own: u64,
 }
@@ -147,7 +147,7 @@ impl Log {
     /// even to be read by SQLite, what is sound is read all the same.
     ///
     /// [`Log::damage`] says whether damage was met, and grows with every question. Such a log can be written where the damage
-    /// does not stand in the way; where entries in its side file do, writing is [`Error::DamagedLog`] until it was mended.
+    /// does not stand in the way; where entries in its side file do, writing is [`Error::DamagedLog`] until it was recovered.
     ///
     /// # Errors
     /// As [`Log::open`]; [`Error::DamagedLog`] only where nothing of a log can be read.
@@ -159,7 +159,7 @@ impl Log {
         let (connection, read_only) = match open::open(&absolute, now) {
             Ok(opened) => opened,
             Err(error) => {
-                let view = mend::view(&absolute, now);
+                let view = recover::view(&absolute, now);
                 match (error, view) {
                     (Error::DamagedLog { path, what }, Ok(view)) => {
                         around.damage.meet(&path, &what);
@@ -183,7 +183,7 @@ impl Log {
     /// [`Error::Database`].
     pub fn wait_at_most(&mut self, patience: Duration) -> Result<()> {
         self.patience = patience;
-        self.connection.busy_timeout(patience).map_err(|error| Fault::from(error).of(&self.path))
+        self.connection.busy_timeout(patience).map_err(|error| StoreError::from(error).of(&self.path))
     }
 
     /// Whether damage was met, of a log opened by [`Log::open_sound`]; one that refuses damage tells of none.
@@ -193,7 +193,7 @@ impl Log {
     }
 
     /// Looks through the pages and indexes, so that rows that are there and cannot be reached are noticed: about half a second
-    /// for a million readings. The seals of the rows are checked as they are read, and all of them by [`Log::check`].
+    /// for a million readings. The checksums of the rows are checked as they are read, and all of them by [`Log::check`].
     ///
     /// # Errors
     /// [`Error::DamagedLog`] for a log that refuses damage, or of which nothing can be read; those of [`Log::history`].
@@ -223,14 +223,14 @@ impl Log {
 
     /// Saves what can be read of a damaged log into a new one at `into`. The damaged file is only read, and kept.
     ///
-    /// What is saved is what was written: each row carries a seal. The new log has an identity of its own, and what was
+    /// What is saved is what was written: each row carries a checksum. The new log has an identity of its own, and what was
     /// said on this device can be taken back there entry by entry, but no longer by [`Log::undo_last`].
     ///
     /// # Errors
     /// [`Error::NotALog`] where nothing of a log is found; [`Error::File`] where `into` is there already or a file cannot
     /// be read; those of [`Log::open`]. Nothing is left at `into` in any of these cases.
-    pub fn mend(damaged: impl AsRef<Path>, into: impl AsRef<Path>, now: Moment) -> Result<Mended> {
-        mend::mend(damaged.as_ref(), into.as_ref(), now)
+    pub fn recover(damaged: impl AsRef<Path>, into: impl AsRef<Path>, now: Moment) -> Result<Recovered> {
+        recover::recover(damaged.as_ref(), into.as_ref(), now)
     }
 
     /// Makes a log that lives in memory and is gone when dropped: for demonstrations, tests and trying things out.
@@ -282,7 +282,7 @@ impl Log {
             let mut writer = Writer::begin(connection)?;
             for entry in entries {
                 let origin = match entry.what {
-                    What::SensorReading { .. } | What::SensorBeyond { .. } => Origin::Brought,
+                    EntryKind::SensorReading { .. } | EntryKind::SensorBeyond { .. } => Origin::Brought,
                     _ => Origin::Said,
                 };
                 writer.put(entry, origin)?;
@@ -326,7 +326,7 @@ impl Log {
         entries: impl IntoIterator<Item = Result<Entry>>,
         now: Moment,
     ) -> Result<Imported> {
-        let import = Entry::new(now, now, Source::by_hand(), What::Import { name })?;
+        let import = Entry::new(now, now, Source::by_hand(), EntryKind::Import { name })?;
         let id = import.id;
         self.write(|connection| {
             Writer::begin(connection)?.put(&import, Origin::Said)?;
@@ -344,7 +344,7 @@ impl Log {
         now: Moment,
         bring: impl FnOnce(&mut Importing<'_>) -> Result<T>,
     ) -> Result<(T, Option<Imported>)> {
-        let import = Entry::new(now, now, Source::by_hand(), What::Import { name })?;
+        let import = Entry::new(now, now, Source::by_hand(), EntryKind::Import { name })?;
         self.write(|connection| {
             let mut importing = Importing::begin(connection, import)?;
             let brought = bring(&mut importing);
@@ -364,7 +364,7 @@ impl Log {
     ///
     /// # Errors
     /// [`Error::NoSuchEntry`]; [`Error::Invalid`] where the correction would not hold; those of [`Log::record_all`].
-    pub fn correct(&mut self, id: EntryId, at: Moment, what: What, now: Moment) -> Result<Entry> {
+    pub fn correct(&mut self, id: EntryId, at: Moment, what: EntryKind, now: Moment) -> Result<Entry> {
         self.write(|connection| act::correct(connection, id, at, what, now))
     }
 
@@ -401,8 +401,8 @@ impl Log {
     ///
     /// # Errors
     /// As [`Log::history`].
-    pub fn holding(&self, from: Moment, until: Moment) -> Result<Vec<Entry>> {
-        self.read(|connection| read::holding(connection, Stretch::new(from, until)))
+    pub fn current(&self, from: Moment, until: Moment) -> Result<Vec<Entry>> {
+        self.read(|connection| read::current(connection, Stretch::new(from, until)))
     }
 
     /// What holds in the stretch, both ends included, by kind. Sleep, activities and pressed spells that began before
@@ -545,10 +545,10 @@ impl Log {
     ///
     /// # Errors
     /// As [`Log::merge`].
-    pub fn meet(&mut self, other: &dyn Facts, now: Moment) -> Result<Meeting> {
+    pub fn preview_merge(&mut self, other: &dyn Facts, now: Moment) -> Result<MergePreview> {
         let agreement = self.read(|connection| merge::agreement(connection, other))?;
-        let meeting = self.tried(|connection| merge::rehearse(connection, other, now))?;
-        Ok(Meeting { agreement, ..meeting })
+        let preview = self.tried(|connection| merge::rehearse(connection, other, now))?;
+        Ok(MergePreview { agreement, ..preview })
     }
 
     /// Takes over a whole log, with settings and what was learned where this one has none of its own. Only into a log
@@ -564,7 +564,7 @@ impl Log {
     ///
     /// # Errors
     /// Those of `tell`, which end the telling, and those of [`Log::history`].
-    pub fn each_kept(&self, tell: impl FnMut(Kept) -> Result<()>) -> Result<()> {
+    pub fn each_kept(&self, tell: impl FnMut(StoredSetting) -> Result<()>) -> Result<()> {
         self.read_once(|connection| settings::each_kept(connection, tell))
     }
 
@@ -624,15 +624,15 @@ impl Log {
     ///
     /// # Errors
     /// As [`Log::history`].
-    pub fn mark(&self) -> Result<Mark> {
+    pub fn revision(&self) -> Result<Revision> {
         self.read(|connection| {
             // data_version moves when another connection commits, total_changes when this one writes.
             let others = connection.pragma_query_value(None, "data_version", |row| row.get(0))?;
-            Ok(Mark { others, own: connection.total_changes() })
+            Ok(Revision { others, own: connection.total_changes() })
         })
     }
 
-    /// Looks through the whole file: the pages, the indexes, the ranges, and the seal of every row.
+    /// Looks through the whole file: the pages, the indexes, the ranges, and the checksum of every row.
     ///
     /// Takes time in proportion to the log.
     ///
@@ -643,7 +643,7 @@ impl Log {
     }
 
     /// Runs `ask` on one unchanging state of the log; again on what is sound of it, where it meets damage and goes around it.
-    fn read<T>(&self, ask: impl Fn(&Connection) -> Result<T, Fault>) -> Result<T> {
+    fn read<T>(&self, ask: impl Fn(&Connection) -> Result<T, StoreError>) -> Result<T> {
         let Some(around) = &self.around else {
             return on(&self.connection, ask).map_err(|fault| fault.of(&self.path));
         };
@@ -663,7 +663,7 @@ impl Log {
 
     /// As [`Log::read`], of a question that hands out what it finds and so can be asked once only: where damage is to be gone
     /// around, the whole log is looked through first.
-    fn read_once<T>(&self, ask: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+    fn read_once<T>(&self, ask: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<T> {
         if self.around.is_some() {
             self.read(check_all)?;
         }
@@ -672,13 +672,13 @@ impl Log {
     }
 
     /// Runs `change` and keeps all of it, or nothing if it fails.
-    fn write<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+    fn write<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<T> {
         self.transact(change, true)
     }
 
     /// Runs `change` and keeps nothing of it: on a copy in memory, so that nobody waits for it; a log that lives there itself is
     /// its own copy.
-    fn tried<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T> {
+    fn tried<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<T> {
         if self.read_only || self.opened.is_none() {
             return self.transact(change, false);
         }
@@ -686,22 +686,22 @@ impl Log {
     }
 
     /// As [`Log::tried`]; nothing where the log is in memory.
-    fn on_copy<T>(&self, change: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<Option<T>> {
+    fn on_copy<T>(&self, change: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<Option<T>> {
         if self.read_only || self.opened.is_none() {
             return Ok(None);
         }
-        let run = || -> Result<T, Fault> { change(&schema::copy(&self.connection, &self.path)?) };
+        let run = || -> Result<T, StoreError> { change(&schema::copy(&self.connection, &self.path)?) };
         run().map(Some).map_err(|fault| fault.of(&self.path))
     }
 
-    fn transact<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, Fault>, keep: bool) -> Result<T> {
+    fn transact<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>, keep: bool) -> Result<T> {
         if self.read_only {
             return Err(self.damage().met().unwrap_or_else(|| Error::ReadOnly { path: self.path.clone() }));
         }
         if !self.is_in_place() {
             return Err(Error::Gone { path: self.path.clone() });
         }
-        let run = || -> Result<T, Fault> {
+        let run = || -> Result<T, StoreError> {
             // Immediate: a transaction that reads first and writes later could find that another process wrote between.
             let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
             let done = change(&transaction)?;
@@ -728,34 +728,34 @@ impl Log {
 }
 
 /// Runs `ask` on one unchanging state.
-fn on<T>(connection: &Connection, ask: impl FnOnce(&Connection) -> Result<T, Fault>) -> Result<T, Fault> {
+fn on<T>(connection: &Connection, ask: impl FnOnce(&Connection) -> Result<T, StoreError>) -> Result<T, StoreError> {
     let snapshot = connection.unchecked_transaction()?;
     ask(&snapshot)
 }
 
 /// Checks that the pages, the layout and the indexes fit together.
-fn pages_are_sound(connection: &Connection) -> Result<(), Fault> {
+fn pages_are_sound(connection: &Connection) -> Result<(), StoreError> {
     schema::check(connection)?;
     // The ranges are those of the types that rows are read into, and take a fifth of the time.
     connection.pragma_update(None, "ignore_check_constraints", true)?;
     let found: rusqlite::Result<String> = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0));
     connection.pragma_update(None, "ignore_check_constraints", false)?;
     if found? != "ok" {
-        return Err(Fault::Damaged("its pages contradict each other".to_owned()));
+        return Err(StoreError::Damaged("its pages contradict each other".to_owned()));
     }
     schema::identity(connection).map(drop)
 }
 
 /// Checks everything there is to check.
-fn check_all(connection: &Connection) -> Result<(), Fault> {
+fn check_all(connection: &Connection) -> Result<(), StoreError> {
     schema::check(connection)?;
     let found: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
     if found != "ok" {
-        return Err(Fault::Damaged("its pages contradict each other".to_owned()));
+        return Err(StoreError::Damaged("its pages contradict each other".to_owned()));
     }
     let strays = connection.prepare("PRAGMA foreign_key_check")?.exists([])?;
     if strays {
-        return Err(Fault::Damaged("an entry names a source or import that is not there".to_owned()));
+        return Err(StoreError::Damaged("an entry names a source or import that is not there".to_owned()));
     }
     schema::identity(connection)?;
     read::each_fact(connection, |_| Ok(()))?;
@@ -770,12 +770,12 @@ impl Facts for Log {
 }
 
 impl Whole for Log {
-    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
+    fn each_kept(&self, keep: &mut dyn FnMut(StoredSetting) -> Result<()>) -> Result<()> {
         self.each_kept(keep)
     }
 }
 
-fn put_all(connection: &Connection, entries: impl Iterator<Item = Result<Entry>>) -> Result<Recorded, Fault> {
+fn put_all(connection: &Connection, entries: impl Iterator<Item = Result<Entry>>) -> Result<Recorded, StoreError> {
     let mut writer = Writer::begin(connection)?;
     for entry in entries {
         writer.put(&entry?, Origin::Brought)?;
@@ -795,7 +795,7 @@ mod tests {
     fn readings(count: i32) -> impl Iterator<Item = Entry> {
         (0..count).map(|n| {
             let at = now().plus_minutes(-5.0 * f64::from(n));
-            let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
+            let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
             Entry::new(at, now(), Source::new("sensor 7").unwrap(), what).unwrap()
         })
     }
@@ -842,7 +842,7 @@ mod tests {
                 now(),
                 now(),
                 Source::by_hand(),
-                What::MeterCheck { mg_dl: Glucose::from_mg_dl(99.0).unwrap() },
+                EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(99.0).unwrap() },
             )
             .unwrap(),
         )
@@ -930,7 +930,7 @@ mod tests {
                 now(),
                 now(),
                 Source::by_hand(),
-                What::Carbohydrate { grams: 15.0, purpose: crate::log::Purpose::Rescue },
+                EntryKind::Carbohydrate { grams: 15.0, purpose: crate::log::Purpose::Rescue },
             )
             .unwrap(),
         )

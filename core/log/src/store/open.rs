@@ -11,7 +11,7 @@ use rusqlite::limits::Limit;
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
 use crate::error::{Error, Result};
-use crate::store::fault::{Fault, of_file};
+use crate::store::fault::{StoreError, of_file};
 use crate::store::{schema, side};
 use crate::time::Moment;
 
@@ -70,7 +70,7 @@ fn unreadable(error: Error) -> Error {
 }
 
 /// A log that lives in memory only.
-pub(super) fn in_memory(now: Moment) -> Result<Connection, Fault> {
+pub(super) fn in_memory(now: Moment) -> Result<Connection, StoreError> {
     let mut connection = Connection::open_in_memory()?;
     prepare(&connection)?;
     schema::bring_up_to_date(&mut connection, Path::new("memory"), now)?;
@@ -149,7 +149,7 @@ fn probe(path: &Path) -> Result<bool> {
 }
 
 /// Opens for reading and writing; nothing where the operating system grants no writing.
-fn writable(path: &Path, now: Moment) -> Result<Option<Connection>, Fault> {
+fn writable(path: &Path, now: Moment) -> Result<Option<Connection>, StoreError> {
     let mut connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
     if connection.is_readonly(rusqlite::MAIN_DB)? {
         return Ok(None);
@@ -168,7 +168,7 @@ fn writable(path: &Path, now: Moment) -> Result<Option<Connection>, Fault> {
 }
 
 /// Switches to the write-ahead log. SQLite does not wait by itself here while another process opens the same new log.
-fn write_ahead(connection: &Connection) -> Result<(), Fault> {
+fn write_ahead(connection: &Connection) -> Result<(), StoreError> {
     const PAUSE: Duration = Duration::from_millis(10);
     let mut left = PATIENCE;
     loop {
@@ -201,7 +201,7 @@ pub(super) fn settle(connection: &Connection, patience: Duration) {
 
 /// Opens a log that this user may not write.
 fn readable(path: &Path) -> Result<Connection> {
-    let attempt = |flags: OpenFlags, name: &Path| -> Result<Connection, Fault> {
+    let attempt = |flags: OpenFlags, name: &Path| -> Result<Connection, StoreError> {
         let connection = connect(name, flags)?;
         prepare(&connection)?;
         schema::check_readable(&connection, path)?;
@@ -228,13 +228,13 @@ fn readable(path: &Path) -> Result<Connection> {
     }
 }
 
-fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, Fault> {
+fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
     // One connection is used by one thread at a time: the type is not Sync.
     Ok(Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?)
 }
 
 /// What every connection gets before anything is read.
-fn prepare(connection: &Connection) -> Result<(), Fault> {
+fn prepare(connection: &Connection) -> Result<(), StoreError> {
     connection.busy_timeout(PATIENCE)?;
     // A log may come from somebody else: nothing stored in its schema may run functions or be rewritten behind our back.
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;

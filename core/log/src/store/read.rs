@@ -4,10 +4,10 @@ use std::collections::{HashMap, HashSet};
 
 use rusqlite::{Connection, OptionalExtension, params};
 
-use crate::log::standing::{Came, Standing};
-use crate::log::{Entry, EntryId, History, Reading, SILENT_MINUTES, Source, What, of_resolved};
+use crate::log::standing::{Provenance, Standing};
+use crate::log::{Entry, EntryId, EntryKind, History, Reading, SILENT_MINUTES, Source, of_resolved};
 use crate::store::beginning;
-use crate::store::fault::Fault;
+use crate::store::fault::StoreError;
 use crate::store::rows::{EntryRow, Names, ReadingRow};
 use crate::store::settings;
 use crate::time::{DAY_MS, HOUR_MS, MINUTE_MS, Moment};
@@ -56,8 +56,8 @@ impl Stretch {
     /// Whether any of what the entry tells of lies in the stretch.
     fn touches(self, entry: &Entry) -> bool {
         let end = match &entry.what {
-            What::Sleep { until } | What::PressedSpell { until } => *until,
-            What::Activity { minutes, .. } => entry.at.plus_minutes(*minutes),
+            EntryKind::Sleep { until } | EntryKind::CompressionLow { until } => *until,
+            EntryKind::Activity { minutes, .. } => entry.at.plus_minutes(*minutes),
             _ => entry.at,
         };
         entry.at.unix_ms() <= self.until && end.unix_ms() >= self.from
@@ -75,7 +75,7 @@ struct Web<'n, 'c> {
 
 struct Found {
     entry: Entry,
-    came: Came,
+    came: Provenance,
     is_reading: bool,
 }
 
@@ -84,17 +84,17 @@ impl<'n, 'c> Web<'n, 'c> {
         Self { connection, names, found: HashMap::new(), seen: HashSet::new(), waiting: Vec::new() }
     }
 
-    fn add(&mut self, entry: Entry, came: Came, is_reading: bool) {
+    fn add(&mut self, entry: Entry, came: Provenance, is_reading: bool) {
         self.waiting.push(entry.id);
         self.waiting.extend(entry.replaces);
-        if let Came::With { first, last } = came {
+        if let Provenance::With { first, last } = came {
             self.waiting.extend([first, last]);
         }
         self.found.insert(entry.id, Found { entry, came, is_reading });
     }
 
     /// Adds the entries that a condition on `entry AS e` finds.
-    fn add_where(&mut self, condition: &str, parameters: impl rusqlite::Params) -> Result<(), Fault> {
+    fn add_where(&mut self, condition: &str, parameters: impl rusqlite::Params) -> Result<(), StoreError> {
         for row in entry_rows(self.connection, self.names, condition, parameters)? {
             self.add(row.entry, row.came, false);
         }
@@ -102,7 +102,7 @@ impl<'n, 'c> Web<'n, 'c> {
     }
 
     /// Follows every thread to its ends.
-    fn settle(&mut self) -> Result<(), Fault> {
+    fn settle(&mut self) -> Result<(), StoreError> {
         while let Some(id) = self.waiting.pop() {
             if !self.seen.insert(id) {
                 continue;
@@ -131,7 +131,7 @@ fn entry_rows(
     names: &Names<'_>,
     condition: &str,
     parameters: impl rusqlite::Params,
-) -> Result<Vec<EntryRow>, Fault> {
+) -> Result<Vec<EntryRow>, StoreError> {
     let sql = format!("SELECT {} FROM entry AS e WHERE {condition}", EntryRow::COLUMNS);
     let mut statement = connection.prepare_cached(&sql)?;
     let mut rows = statement.query(parameters)?;
@@ -142,7 +142,7 @@ fn entry_rows(
     Ok(found)
 }
 
-fn reading_rows(connection: &Connection, stretch: Stretch) -> Result<Vec<ReadingRow>, Fault> {
+fn reading_rows(connection: &Connection, stretch: Stretch) -> Result<Vec<ReadingRow>, StoreError> {
     let sql =
         format!("SELECT {} FROM reading WHERE at BETWEEN ? AND ? ORDER BY at, source, amount", ReadingRow::COLUMNS);
     let mut statement = connection.prepare_cached(&sql)?;
@@ -154,7 +154,11 @@ fn reading_rows(connection: &Connection, stretch: Stretch) -> Result<Vec<Reading
     Ok(found)
 }
 
-fn reading_by_id(connection: &Connection, names: &Names<'_>, id: EntryId) -> Result<Option<(Entry, Came)>, Fault> {
+fn reading_by_id(
+    connection: &Connection,
+    names: &Names<'_>,
+    id: EntryId,
+) -> Result<Option<(Entry, Provenance)>, StoreError> {
     let at = id.unix_ms();
     for row in reading_rows(connection, Stretch { from: at, until: at })? {
         let (entry, came) = row.entry(names)?;
@@ -173,7 +177,7 @@ struct Held {
 }
 
 /// Finds what holds in a stretch, and what reaches into it from up to a day before.
-fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<Held, Fault> {
+fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<Held, StoreError> {
     let mut readings = reading_rows(connection, stretch)?;
     let mut web = Web::new(connection, names);
     web.add_where("e.at BETWEEN ? AND ?", params![stretch.from.saturating_sub(DAY_MS), stretch.until])?;
@@ -190,7 +194,7 @@ fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<
     for row in &readings {
         if row.import.is_some() && !came_by.contains_key(&(row.import, row.again)) {
             let came = names.came(row.import, row.again)?;
-            if let Came::With { first, last } = came {
+            if let Provenance::With { first, last } = came {
                 web.waiting.extend([first, last]);
             }
             came_by.insert((row.import, row.again), came);
@@ -230,7 +234,7 @@ fn held(connection: &Connection, names: &Names<'_>, stretch: Stretch) -> Result<
     Ok(Held { readings, entries })
 }
 
-pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<History, Fault> {
+pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<History, StoreError> {
     let names = Names::of(connection);
     let Held { readings, entries } = held(connection, &names, stretch)?;
     let (mut history, corrected) = of_resolved(entries);
@@ -265,7 +269,7 @@ fn by_source(
     names: &Names<'_>,
     rows: &[ReadingRow],
     mut sources: Vec<(Source, Vec<Reading>)>,
-) -> Result<Vec<(Source, Vec<Reading>)>, Fault> {
+) -> Result<Vec<(Source, Vec<Reading>)>, StoreError> {
     let mut slots: Vec<(i64, usize)> = Vec::new();
     for row in rows {
         let place = match slots.iter().find(|(slot, _)| *slot == row.source) {
@@ -286,7 +290,7 @@ fn by_source(
 }
 
 /// When a source was read first, of the readings that hold.
-fn first_read(connection: &Connection, source: &Source) -> Result<Option<i64>, Fault> {
+fn first_read(connection: &Connection, source: &Source) -> Result<Option<i64>, StoreError> {
     let names = Names::of(connection);
     let as_it_came = first_read_as_it_came(connection, source)?;
     let condition = "e.source = (SELECT slot FROM source WHERE name = ?) AND e.what ->> 'kind' IN ('sensor_reading', \
@@ -299,7 +303,7 @@ fn first_read(connection: &Connection, source: &Source) -> Result<Option<i64>, F
     Ok(as_it_came)
 }
 
-fn first_read_as_it_came(connection: &Connection, source: &Source) -> Result<Option<i64>, Fault> {
+fn first_read_as_it_came(connection: &Connection, source: &Source) -> Result<Option<i64>, StoreError> {
     let names = Names::of(connection);
     let mut slot = connection.prepare_cached("SELECT slot FROM source WHERE name = ?")?;
     let Some(slot) = slot.query_row([source.as_str()], |row| row.get(0)).optional()? else { return Ok(None) };
@@ -331,7 +335,7 @@ fn first_read_as_it_came(connection: &Connection, source: &Source) -> Result<Opt
 }
 
 /// Puts sources in the order they are followed in: the wearer's choice, then those that were read first of all.
-fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)]) -> Result<(), Fault> {
+fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)]) -> Result<(), StoreError> {
     let chosen = settings::wearer(connection)?.and_then(|wearer| wearer.followed_sensor);
     let mut first: HashMap<Source, i64> = HashMap::new();
     for (source, _) in sources.iter() {
@@ -344,7 +348,7 @@ fn rank(connection: &Connection, sources: &mut [(Source, Vec<Reading>)]) -> Resu
     Ok(())
 }
 
-pub(super) fn holding(connection: &Connection, stretch: Stretch) -> Result<Vec<Entry>, Fault> {
+pub(super) fn current(connection: &Connection, stretch: Stretch) -> Result<Vec<Entry>, StoreError> {
     let names = Names::of(connection);
     let Held { readings, mut entries } = held(connection, &names, stretch)?;
     entries.retain(|entry| stretch.contains(entry.at));
@@ -355,7 +359,7 @@ pub(super) fn holding(connection: &Connection, stretch: Stretch) -> Result<Vec<E
     Ok(entries)
 }
 
-pub(super) fn entries(connection: &Connection, stretch: Stretch) -> Result<Vec<Entry>, Fault> {
+pub(super) fn entries(connection: &Connection, stretch: Stretch) -> Result<Vec<Entry>, StoreError> {
     let names = Names::of(connection);
     let bounds = params![stretch.from, stretch.until];
     let rows = entry_rows(connection, &names, "e.at BETWEEN ? AND ?", bounds)?;
@@ -367,7 +371,7 @@ pub(super) fn entries(connection: &Connection, stretch: Stretch) -> Result<Vec<E
     Ok(entries)
 }
 
-pub(super) fn get(connection: &Connection, id: EntryId) -> Result<Option<Entry>, Fault> {
+pub(super) fn get(connection: &Connection, id: EntryId) -> Result<Option<Entry>, StoreError> {
     let names = Names::of(connection);
     if let Some(row) = entry_rows(connection, &names, "e.id = ?", [id.0.as_bytes()])?.pop() {
         return Ok(Some(row.entry));
@@ -376,14 +380,18 @@ pub(super) fn get(connection: &Connection, id: EntryId) -> Result<Option<Entry>,
 }
 
 /// The entry with this identity, unless only this import brought it.
-pub(super) fn known_otherwise(connection: &Connection, id: EntryId, import: EntryId) -> Result<Option<Entry>, Fault> {
+pub(super) fn known_otherwise(
+    connection: &Connection,
+    id: EntryId,
+    import: EntryId,
+) -> Result<Option<Entry>, StoreError> {
     let names = Names::of(connection);
     let row = entry_rows(connection, &names, "e.id = ?", [id.0.as_bytes()])?.pop().map(|row| (row.entry, row.came));
     let found = match row {
         Some(found) => Some(found),
         None => reading_by_id(connection, &names, id)?,
     };
-    let by_it = Came::With { first: import, last: import };
+    let by_it = Provenance::With { first: import, last: import };
     Ok(found.filter(|(_, came)| *came != by_it).map(|(entry, _)| entry))
 }
 
@@ -394,7 +402,7 @@ pub(super) struct Chain {
 }
 
 impl Chain {
-    pub(super) fn of(connection: &Connection, id: EntryId) -> Result<Self, Fault> {
+    pub(super) fn of(connection: &Connection, id: EntryId) -> Result<Self, StoreError> {
         let names = Names::of(connection);
         let mut web = Web::new(connection, &names);
         web.waiting.push(id);
@@ -427,7 +435,7 @@ impl Chain {
 }
 
 /// The earliest and the latest time of any fact, in milliseconds of Unix time; nothing where there is none.
-pub(super) fn bounds(connection: &Connection) -> Result<Option<(i64, i64)>, Fault> {
+pub(super) fn bounds(connection: &Connection) -> Result<Option<(i64, i64)>, StoreError> {
     let edges: (Option<i64>, Option<i64>) = connection
         .prepare_cached(
             "SELECT min(low), max(high) FROM (SELECT (SELECT min(at) FROM reading) AS low, (SELECT max(at) FROM reading) \
@@ -438,19 +446,19 @@ pub(super) fn bounds(connection: &Connection) -> Result<Option<(i64, i64)>, Faul
 }
 
 /// Whether nothing was ever told: no reading, and no entry but prompts that were shown, which a shell keeps by itself.
-pub(super) fn is_untold(connection: &Connection) -> Result<bool, Fault> {
+pub(super) fn is_untold(connection: &Connection) -> Result<bool, StoreError> {
     let sql = "SELECT NOT EXISTS (SELECT 1 FROM reading) AND NOT EXISTS (SELECT 1 FROM entry WHERE what ->> 'kind' <> 'prompted')";
     Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
 }
 
 /// Whether there is no fact at all.
-pub(super) fn is_empty(connection: &Connection) -> Result<bool, Fault> {
+pub(super) fn is_empty(connection: &Connection) -> Result<bool, StoreError> {
     let sql = "SELECT NOT EXISTS (SELECT 1 FROM reading) AND NOT EXISTS (SELECT 1 FROM entry)";
     Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
 }
 
-pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, Fault> {
-    let edge = |which: &str| -> Result<Option<i64>, Fault> {
+pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, StoreError> {
+    let edge = |which: &str| -> Result<Option<i64>, StoreError> {
         let sql = format!("SELECT {which}(at) FROM reading UNION ALL SELECT {which}(at) FROM entry");
         let mut statement = connection.prepare_cached(&sql)?;
         let found: Vec<Option<i64>> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
@@ -472,7 +480,7 @@ pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>,
 }
 
 /// The sources of which there are readings, by name.
-pub(super) fn sensors(connection: &Connection) -> Result<Vec<Source>, Fault> {
+pub(super) fn sensors(connection: &Connection) -> Result<Vec<Source>, StoreError> {
     // A source that layout 1 brought has no beginning kept.
     let sql = "SELECT name FROM source WHERE slot IN (SELECT source FROM beginning UNION SELECT source FROM entry \
                WHERE what ->> 'kind' IN ('sensor_reading', 'sensor_beyond')) \
@@ -482,8 +490,8 @@ pub(super) fn sensors(connection: &Connection) -> Result<Vec<Source>, Fault> {
     names.into_iter().map(|name| Ok(Source::new(name)?)).collect()
 }
 
-pub(super) fn count(connection: &Connection) -> Result<Count, Fault> {
-    let count = |sql: &str| -> Result<u64, Fault> {
+pub(super) fn count(connection: &Connection) -> Result<Count, StoreError> {
+    let count = |sql: &str| -> Result<u64, StoreError> {
         let counted: i64 = connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?;
         Ok(u64::try_from(counted).unwrap_or_default())
     };
@@ -492,7 +500,7 @@ pub(super) fn count(connection: &Connection) -> Result<Count, Fault> {
     Ok(Count { readings: count("SELECT count(*) FROM reading")? + beyond, others })
 }
 
-pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Result<Vec<Contradiction>, Fault> {
+pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Result<Vec<Contradiction>, StoreError> {
     let names = Names::of(connection);
     let readings = held(connection, &names, stretch)?.readings;
     let mut found = Vec::new();
@@ -507,10 +515,10 @@ pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Resul
 pub(super) fn each_fact(
     connection: &Connection,
     mut tell: impl FnMut(Entry) -> crate::error::Result<()>,
-) -> Result<(), Fault> {
+) -> Result<(), StoreError> {
     let names = Names::of(connection);
-    let mut tell_both = |entry: Entry, came: Came| -> Result<(), Fault> {
-        if let Came::With { first, last } = came
+    let mut tell_both = |entry: Entry, came: Provenance| -> Result<(), StoreError> {
+        if let Provenance::With { first, last } = came
             && first != last
         {
             tell(Entry { import: Some(last), ..entry.clone() })?;
@@ -535,7 +543,7 @@ pub(super) fn each_fact(
 }
 
 /// The imports, oldest first, each with whether it stands.
-pub(super) fn imports(connection: &Connection) -> Result<Vec<(Entry, bool)>, Fault> {
+pub(super) fn imports(connection: &Connection) -> Result<Vec<(Entry, bool)>, StoreError> {
     let names = Names::of(connection);
     let mut web = Web::new(connection, &names);
     web.add_where("e.id IN (SELECT id FROM import)", [])?;
@@ -544,7 +552,7 @@ pub(super) fn imports(connection: &Connection) -> Result<Vec<(Entry, bool)>, Fau
     let mut imports: Vec<(Entry, bool)> = web
         .found
         .into_values()
-        .filter(|found| found.entry.replaces.is_none() && matches!(found.entry.what, What::Import { .. }))
+        .filter(|found| found.entry.replaces.is_none() && matches!(found.entry.what, EntryKind::Import { .. }))
         .map(|found| {
             let stands = standing.import_stands(found.entry.id);
             (found.entry, stands)
@@ -557,7 +565,7 @@ pub(super) fn imports(connection: &Connection) -> Result<Vec<(Entry, bool)>, Fau
 /// The entry said last on this device that has not been undone. A prompt kept is nothing the wearer said.
 ///
 /// Returns it with the row it stands in.
-pub(super) fn last_said(connection: &Connection) -> Result<Option<(Entry, i64)>, Fault> {
+pub(super) fn last_said(connection: &Connection) -> Result<Option<(Entry, i64)>, StoreError> {
     let names = Names::of(connection);
     let condition = "e.said = 1 AND e.undoes IS NULL AND e.what ->> 'kind' <> 'prompted' AND NOT EXISTS \
                      (SELECT 1 FROM entry AS u WHERE u.undoes = e.seq) ORDER BY e.seq DESC LIMIT 1";
@@ -565,7 +573,7 @@ pub(super) fn last_said(connection: &Connection) -> Result<Option<(Entry, i64)>,
 }
 
 /// When the newest entry was recorded that came here last.
-pub(super) fn last_recorded(connection: &Connection) -> Result<Option<Moment>, Fault> {
+pub(super) fn last_recorded(connection: &Connection) -> Result<Option<Moment>, StoreError> {
     let names = Names::of(connection);
     let reading = connection
         .prepare_cached(&format!("SELECT {} FROM reading ORDER BY at DESC LIMIT 1", ReadingRow::COLUMNS))?

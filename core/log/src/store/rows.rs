@@ -1,4 +1,4 @@
-//! Rows as they stand in the file, their seals, and the entries they stand for.
+//! Rows as they stand in the file, their checksums, and the entries they stand for.
 
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -7,9 +7,9 @@ use std::rc::Rc;
 use rusqlite::{Connection, OptionalExtension, Row};
 use uuid::Uuid;
 
-use crate::log::standing::Came;
-use crate::log::{Entry, EntryId, Source, What, from_hundredths};
-use crate::store::fault::Fault;
+use crate::log::standing::Provenance;
+use crate::log::{Entry, EntryId, EntryKind, Source, from_hundredths};
+use crate::store::fault::StoreError;
 use crate::time::Moment;
 use crate::units::Glucose;
 
@@ -45,9 +45,9 @@ impl Origin {
 
 /// A CRC-32 over the columns of one row, in a fixed order.
 #[derive(Default)]
-pub(super) struct Seal(crc32fast::Hasher);
+pub(super) struct Checksum(crc32fast::Hasher);
 
-impl Seal {
+impl Checksum {
     pub(super) fn number(mut self, number: i64) -> Self {
         self.0.update(&number.to_le_bytes());
         self
@@ -113,8 +113,8 @@ impl ReadingRow {
         self.recorded_offset = (recorded.offset_minutes() != at.offset_minutes()).then_some(recorded.offset_minutes());
     }
 
-    pub(super) fn seal(&self) -> i32 {
-        // One buffer for the row: sealing piece by piece shows in the time an import takes.
+    pub(super) fn checksum(&self) -> i32 {
+        // One buffer for the row: hashing piece by piece shows in the time an import takes.
         let mut told = [0_u8; 7 * 8];
         let mut put = |place: usize, number: i64| told[place * 8..place * 8 + 8].copy_from_slice(&number.to_le_bytes());
         put(0, self.at);
@@ -127,8 +127,8 @@ impl ReadingRow {
         crc32fast::hash(&told).cast_signed()
     }
 
-    /// Reads a row selected as [`ReadingRow::COLUMNS`] and checks its seal.
-    pub(super) fn read(row: &Row<'_>) -> Result<Self, Fault> {
+    /// Reads a row selected as [`ReadingRow::COLUMNS`] and checks its checksum.
+    pub(super) fn read(row: &Row<'_>) -> Result<Self, StoreError> {
         let read = || -> rusqlite::Result<(Self, i32)> {
             let reading = Self {
                 at: row.get(0)?,
@@ -143,31 +143,31 @@ impl ReadingRow {
             Ok((reading, row.get(8)?))
         };
         match read() {
-            Ok((reading, seal)) if seal == reading.seal() => Ok(reading),
-            _ => Err(Fault::Damaged("a reading is not as it was written".to_owned())),
+            Ok((reading, checksum)) if checksum == reading.checksum() => Ok(reading),
+            _ => Err(StoreError::Damaged("a reading is not as it was written".to_owned())),
         }
     }
 
-    pub(super) fn at(&self) -> Result<Moment, Fault> {
+    pub(super) fn at(&self) -> Result<Moment, StoreError> {
         Ok(Moment::new(self.at, self.at_offset)?)
     }
 
-    pub(super) fn recorded(&self) -> Result<Moment, Fault> {
+    pub(super) fn recorded(&self) -> Result<Moment, StoreError> {
         let offset = self.recorded_offset.unwrap_or(self.at_offset);
         Ok(Moment::new(self.at.saturating_add(self.recorded_after), offset)?)
     }
 
-    pub(super) fn glucose(&self) -> Result<Glucose, Fault> {
+    pub(super) fn glucose(&self) -> Result<Glucose, StoreError> {
         Ok(from_hundredths(self.amount)?)
     }
 
     /// The entry it stands for; its `import` is the first that brought it.
-    pub(super) fn entry(&self, names: &Names<'_>) -> Result<(Entry, Came), Fault> {
+    pub(super) fn entry(&self, names: &Names<'_>) -> Result<(Entry, Provenance), StoreError> {
         let (at, recorded, glucose) = (self.at()?, self.recorded()?, self.glucose()?);
         let source = names.source(self.source)?;
         let id = EntryId::of_reading(&source, at, glucose);
         let came = names.came(self.import, self.again)?;
-        let what = What::SensorReading { mg_dl: glucose };
+        let what = EntryKind::SensorReading { mg_dl: glucose };
         Ok((Entry { id, at, recorded, source: (*source).clone(), replaces: None, import: came.first(), what }, came))
     }
 }
@@ -176,7 +176,7 @@ impl ReadingRow {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct EntryRow {
     pub(super) entry: Entry,
-    pub(super) came: Came,
+    pub(super) came: Provenance,
     pub(super) origin: Origin,
     pub(super) seq: i64,
 }
@@ -186,8 +186,8 @@ impl EntryRow {
     pub(super) const COLUMNS: &str = "e.id, e.at, e.at_offset, e.recorded, e.recorded_offset, e.source, e.replaces, \
                                       e.import, e.again, e.said, e.undoes, e.what, e.seal, e.seq";
 
-    /// The seal of an entry kept with these slots.
-    pub(super) fn seal(
+    /// The checksum of an entry kept with these slots.
+    pub(super) fn checksum(
         entry: &Entry,
         source: i64,
         import: Option<i64>,
@@ -196,7 +196,7 @@ impl EntryRow {
         what: &str,
     ) -> i32 {
         let (said, undoes) = origin.columns();
-        Seal::default()
+        Checksum::default()
             .bytes(entry.id.0.as_bytes())
             .number(entry.at.unix_ms())
             .number(entry.at.offset_minutes().into())
@@ -212,11 +212,11 @@ impl EntryRow {
             .close()
     }
 
-    /// Reads a row selected as [`EntryRow::COLUMNS`] and checks its seal.
-    pub(super) fn read(row: &Row<'_>, names: &Names<'_>) -> Result<Self, Fault> {
-        let damaged = || Fault::Damaged("an entry is not as it was written".to_owned());
+    /// Reads a row selected as [`EntryRow::COLUMNS`] and checks its checksum.
+    pub(super) fn read(row: &Row<'_>, names: &Names<'_>) -> Result<Self, StoreError> {
+        let damaged = || StoreError::Damaged("an entry is not as it was written".to_owned());
         let id = |bytes: [u8; 16]| EntryId(Uuid::from_bytes(bytes));
-        let moment = |ms: usize, offset: usize| -> Result<Moment, Fault> {
+        let moment = |ms: usize, offset: usize| -> Result<Moment, StoreError> {
             let read = || -> rusqlite::Result<(i64, i32)> { Ok((row.get(ms)?, row.get(offset)?)) };
             read().map_err(|_| damaged()).and_then(|(ms, offset)| Moment::new(ms, offset).map_err(|_| damaged()))
         };
@@ -225,23 +225,23 @@ impl EntryRow {
             let source: i64 = row.get(5)?;
             let origin = Origin::of_columns(row.get(9)?, row.get(10)?);
             let imports: (Option<i64>, Option<i64>) = (row.get(7)?, row.get(8)?);
-            let (what, seal, seq): (String, i32, i64) = (row.get(11)?, row.get(12)?, row.get(13)?);
+            let (what, checksum, seq): (String, i32, i64) = (row.get(11)?, row.get(12)?, row.get(13)?);
             let (own, replaces): ([u8; 16], Option<[u8; 16]>) = (row.get(0)?, row.get(6)?);
-            Ok((id(own), replaces.map(id), source, imports, origin, what, seal, seq))
+            Ok((id(own), replaces.map(id), source, imports, origin, what, checksum, seq))
         };
-        let (id, replaces, source, (import, again), origin, json, seal, seq) = read().map_err(|_| damaged())?;
+        let (id, replaces, source, (import, again), origin, json, checksum, seq) = read().map_err(|_| damaged())?;
         let name = names.source(source)?;
         let came = names.came(import, again)?;
         let what = serde_json::from_str(&json).map_err(|_| damaged())?;
         let entry = Entry { id, at, recorded, source: (*name).clone(), replaces, import: came.first(), what };
-        if Self::seal(&entry, source, import, again, origin, &json) != seal {
+        if Self::checksum(&entry, source, import, again, origin, &json) != checksum {
             return Err(damaged());
         }
         Ok(Self { entry, came, origin, seq })
     }
 }
 
-impl Came {
+impl Provenance {
     fn first(self) -> Option<EntryId> {
         match self {
             Self::Alone => None,
@@ -262,7 +262,7 @@ impl<'c> Names<'c> {
         Self { connection, sources: RefCell::default(), imports: RefCell::default() }
     }
 
-    pub(super) fn source(&self, slot: i64) -> Result<Rc<Source>, Fault> {
+    pub(super) fn source(&self, slot: i64) -> Result<Rc<Source>, StoreError> {
         if let Some(known) = self.sources.borrow().get(&slot) {
             return Ok(Rc::clone(known));
         }
@@ -274,12 +274,12 @@ impl<'c> Names<'c> {
         let source = name
             .and_then(|name| Source::new(name).ok())
             .map(Rc::new)
-            .ok_or_else(|| Fault::Damaged("a source has no name".to_owned()))?;
+            .ok_or_else(|| StoreError::Damaged("a source has no name".to_owned()))?;
         self.sources.borrow_mut().insert(slot, Rc::clone(&source));
         Ok(source)
     }
 
-    pub(super) fn import(&self, slot: i64) -> Result<EntryId, Fault> {
+    pub(super) fn import(&self, slot: i64) -> Result<EntryId, StoreError> {
         if let Some(known) = self.imports.borrow().get(&slot) {
             return Ok(*known);
         }
@@ -290,15 +290,15 @@ impl<'c> Names<'c> {
             .optional()?;
         let id = id
             .map(|id| EntryId(Uuid::from_bytes(id)))
-            .ok_or_else(|| Fault::Damaged("an import has no identity".to_owned()))?;
+            .ok_or_else(|| StoreError::Damaged("an import has no identity".to_owned()))?;
         self.imports.borrow_mut().insert(slot, id);
         Ok(id)
     }
 
-    pub(super) fn came(&self, import: Option<i64>, again: Option<i64>) -> Result<Came, Fault> {
-        let Some(import) = import else { return Ok(Came::Alone) };
+    pub(super) fn came(&self, import: Option<i64>, again: Option<i64>) -> Result<Provenance, StoreError> {
+        let Some(import) = import else { return Ok(Provenance::Alone) };
         let first = self.import(import)?;
         let last = again.map_or(Ok(first), |again| self.import(again))?;
-        Ok(Came::With { first, last })
+        Ok(Provenance::With { first, last })
     }
 }

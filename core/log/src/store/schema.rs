@@ -10,9 +10,9 @@ use uuid::Uuid;
 
 use crate::error::Error;
 use crate::log::EntryId;
-use crate::store::fault::Fault;
+use crate::store::fault::StoreError;
 use crate::store::open::in_memory;
-use crate::store::rows::Seal;
+use crate::store::rows::Checksum;
 use crate::time::Moment;
 
 /// Marks a SQLite file as an Ebbstead log: "Ebbs" in ASCII.
@@ -30,7 +30,7 @@ const MIGRATIONS: [&str; 5] = [
 pub(super) const NEWEST: i64 = MIGRATIONS.len() as i64;
 
 /// Makes the layout in an empty file, or brings an older log to the newest layout, each version in one transaction.
-pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Moment) -> Result<(), Fault> {
+pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Moment) -> Result<(), StoreError> {
     advance(connection, path, now, &MIGRATIONS)?;
     has_layout(connection)
 }
@@ -39,7 +39,7 @@ pub(super) fn bring_up_to_date(connection: &mut Connection, path: &Path, now: Mo
 const READ_AS_LAYOUT_2: &str = "CREATE TEMP TABLE beginning (source INTEGER PRIMARY KEY, at INTEGER, seal INTEGER)";
 
 /// Checks that a log which cannot be written has a layout this build reads.
-pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), Fault> {
+pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(), StoreError> {
     // Over before a table is made: it would be gone with the transaction.
     let found = version(&*connection.unchecked_transaction()?, path, NEWEST)?;
     match found {
@@ -55,7 +55,7 @@ pub(super) fn check_readable(connection: &Connection, path: &Path) -> Result<(),
 }
 
 /// Copies a log of the newest layout, as it stands, into one in memory. Nobody waits for it.
-pub(super) fn copy(log: &Connection, path: &Path) -> Result<Connection, Fault> {
+pub(super) fn copy(log: &Connection, path: &Path) -> Result<Connection, StoreError> {
     let made = Moment::new(log.query_row("SELECT made FROM about", [], |row| row.get(0))?, 0)?;
     let copy = in_memory(made)?;
     copy.execute("ATTACH DATABASE ? AS log", [path.to_string_lossy()])?;
@@ -71,7 +71,7 @@ pub(super) fn copy(log: &Connection, path: &Path) -> Result<Connection, Fault> {
     Ok(copy)
 }
 
-fn advance(connection: &mut Connection, path: &Path, now: Moment, migrations: &[&str]) -> Result<(), Fault> {
+fn advance(connection: &mut Connection, path: &Path, now: Moment, migrations: &[&str]) -> Result<(), StoreError> {
     let newest = migrations.len() as i64;
     loop {
         // Most openings end here, without waiting for a writer.
@@ -95,7 +95,7 @@ fn advance(connection: &mut Connection, path: &Path, now: Moment, migrations: &[
 
 /// The log's layout; nothing where the file is still empty. Ask it within one transaction: between two of its questions
 /// another process may make the log.
-fn version(connection: &Connection, path: &Path, newest: i64) -> Result<Option<i64>, Fault> {
+fn version(connection: &Connection, path: &Path, newest: i64) -> Result<Option<i64>, StoreError> {
     let mark: i32 = connection.pragma_query_value(None, "application_id", |row| row.get(0))?;
     let found: i64 = connection.pragma_query_value(None, "user_version", |row| row.get(0))?;
     if mark == 0 && found == 0 {
@@ -108,14 +108,14 @@ fn version(connection: &Connection, path: &Path, newest: i64) -> Result<Option<i
         return Err(Error::NotALog { path: path.to_owned() }.into());
     }
     match found {
-        found if found < 1 => Err(Fault::Damaged(format!("its layout says version {found}"))),
+        found if found < 1 => Err(StoreError::Damaged(format!("its layout says version {found}"))),
         found if found > newest => Err(Error::NewerLog { path: path.to_owned(), found, known: newest }.into()),
         found => Ok(Some(found)),
     }
 }
 
 /// Checks that the tables and columns of the newest layout are there. Reads no rows.
-fn has_layout(connection: &Connection) -> Result<(), Fault> {
+fn has_layout(connection: &Connection) -> Result<(), StoreError> {
     for columns in [
         "one, log, made, made_offset, seal FROM about",
         "slot, name FROM source",
@@ -133,8 +133,8 @@ fn has_layout(connection: &Connection) -> Result<(), Fault> {
 }
 
 /// Checks the layout to the letter against one made now: a flipped bit may have changed a range or an index.
-pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
-    let layout = |connection: &Connection| -> Result<Vec<(String, String, Option<String>)>, Fault> {
+pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
+    let layout = |connection: &Connection| -> Result<Vec<(String, String, Option<String>)>, StoreError> {
         let mut statement = connection.prepare("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name")?;
         let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
         Ok(rows.collect::<rusqlite::Result<_>>()?)
@@ -148,37 +148,37 @@ pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
     if layout(connection)? == layout(&fresh)? {
         Ok(())
     } else {
-        Err(Fault::Damaged("a table is not as it was made".to_owned()))
+        Err(StoreError::Damaged("a table is not as it was made".to_owned()))
     }
 }
 
-fn begin(step: &Transaction<'_>, now: Moment) -> Result<(), Fault> {
+fn begin(step: &Transaction<'_>, now: Moment) -> Result<(), StoreError> {
     step.pragma_update(None, "application_id", APPLICATION_ID)?;
     let id = EntryId::fresh(now).0.into_bytes();
     step.execute(
         "INSERT INTO about (one, log, made, made_offset, seal) VALUES (1, ?, ?, ?, ?)",
-        params![id, now.unix_ms(), now.offset_minutes(), about_seal(id, now.unix_ms(), now.offset_minutes())],
+        params![id, now.unix_ms(), now.offset_minutes(), about_checksum(id, now.unix_ms(), now.offset_minutes())],
     )?;
     Ok(())
 }
 
 /// The identity of the log.
-pub(super) fn identity(connection: &Connection) -> Result<Uuid, Fault> {
-    let damaged = |_| Fault::Damaged("its own identity is not as it was written".to_owned());
-    let (id, made, offset, seal): ([u8; 16], i64, i32, i32) = connection
+pub(super) fn identity(connection: &Connection) -> Result<Uuid, StoreError> {
+    let damaged = |_| StoreError::Damaged("its own identity is not as it was written".to_owned());
+    let (id, made, offset, checksum): ([u8; 16], i64, i32, i32) = connection
         .query_row("SELECT log, made, made_offset, seal FROM about", [], |row| {
             Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?))
         })
         .map_err(damaged)?;
-    if seal == about_seal(id, made, offset) {
+    if checksum == about_checksum(id, made, offset) {
         Ok(Uuid::from_bytes(id))
     } else {
-        Err(Fault::Damaged("its own identity is not as it was written".to_owned()))
+        Err(StoreError::Damaged("its own identity is not as it was written".to_owned()))
     }
 }
 
-fn about_seal(id: [u8; 16], made: i64, offset: i32) -> i32 {
-    Seal::default().bytes(&id).number(made).number(offset.into()).close()
+fn about_checksum(id: [u8; 16], made: i64, offset: i32) -> i32 {
+    Checksum::default().bytes(&id).number(made).number(offset.into()).close()
 }
 
 #[cfg(test)]
@@ -212,7 +212,7 @@ mod tests {
         assert_eq!(identity(&connection).unwrap(), made);
         // The build before this one refuses it.
         let refused = advance(&mut connection, path, now(), &more[..more.len() - 1]);
-        let Err(Fault::Said(Error::NewerLog { found, known, .. })) = refused else { panic!("{refused:?}") };
+        let Err(StoreError::Said(Error::NewerLog { found, known, .. })) = refused else { panic!("{refused:?}") };
         assert_eq!((found, known), (last, last - 1));
     }
 

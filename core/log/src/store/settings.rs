@@ -5,8 +5,8 @@ use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
 use crate::error::Error;
-use crate::store::fault::Fault;
-use crate::store::rows::Seal;
+use crate::store::fault::StoreError;
+use crate::store::rows::Checksum;
 use crate::time::Moment;
 use crate::wearer::Wearer;
 
@@ -29,7 +29,7 @@ pub struct Learned<T> {
 /// A setting, or something learned, as one log hands it to another.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Kept {
+pub enum StoredSetting {
     /// The wearer's settings.
     Settings {
         /// When they were set.
@@ -50,26 +50,26 @@ pub enum Kept {
     },
 }
 
-fn damaged() -> Fault {
-    Fault::Damaged("a setting is not as it was written".to_owned())
+fn damaged() -> StoreError {
+    StoreError::Damaged("a setting is not as it was written".to_owned())
 }
 
-fn json<T: Serialize>(value: &T) -> Result<String, Fault> {
+fn json<T: Serialize>(value: &T) -> Result<String, StoreError> {
     let unfit = |error: serde_json::Error| Error::Invalid { what: "document", why: error.to_string() };
     Ok(serde_json::to_string(value).map_err(unfit)?)
 }
 
-pub(super) fn seal(at: Moment, texts: &[&str]) -> i32 {
-    let seal = Seal::default().number(at.unix_ms()).number(at.offset_minutes().into());
-    texts.iter().fold(seal, |seal, text| seal.bytes(text.as_bytes())).close()
+pub(super) fn checksum(at: Moment, texts: &[&str]) -> i32 {
+    let checksum = Checksum::default().number(at.unix_ms()).number(at.offset_minutes().into());
+    texts.iter().fold(checksum, |checksum, text| checksum.bytes(text.as_bytes())).close()
 }
 
-fn change(row: &Row<'_>) -> Result<(Moment, Wearer), Fault> {
+fn change(row: &Row<'_>) -> Result<(Moment, Wearer), StoreError> {
     let read =
         || -> rusqlite::Result<(i64, i32, String, i32)> { Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?)) };
-    let (ms, offset, settings, sealed) = read().map_err(|_| damaged())?;
+    let (ms, offset, settings, stored) = read().map_err(|_| damaged())?;
     let at = Moment::new(ms, offset).map_err(|_| damaged())?;
-    if seal(at, &[&settings]) != sealed {
+    if checksum(at, &[&settings]) != stored {
         return Err(damaged());
     }
     Ok((at, serde_json::from_str(&settings).map_err(|_| damaged())?))
@@ -77,13 +77,13 @@ fn change(row: &Row<'_>) -> Result<(Moment, Wearer), Fault> {
 
 const CHANGE: &str = "SELECT at, at_offset, settings, seal FROM wearer ORDER BY seq";
 
-pub(super) fn wearer(connection: &Connection) -> Result<Option<Wearer>, Fault> {
+pub(super) fn wearer(connection: &Connection) -> Result<Option<Wearer>, StoreError> {
     let sql = format!("{CHANGE} DESC LIMIT 1");
     let newest = connection.prepare_cached(&sql)?.query_row([], |row| Ok(change(row))).optional()?;
     Ok(newest.transpose()?.map(|(_, wearer)| wearer))
 }
 
-pub(super) fn wearer_changes(connection: &Connection) -> Result<Vec<(Moment, Wearer)>, Fault> {
+pub(super) fn wearer_changes(connection: &Connection) -> Result<Vec<(Moment, Wearer)>, StoreError> {
     let mut statement = connection.prepare_cached(CHANGE)?;
     let mut rows = statement.query([])?;
     let mut changes = Vec::new();
@@ -93,20 +93,20 @@ pub(super) fn wearer_changes(connection: &Connection) -> Result<Vec<(Moment, Wea
     Ok(changes)
 }
 
-pub(super) fn set_wearer(connection: &Connection, wearer: &Wearer, now: Moment) -> Result<(), Fault> {
+pub(super) fn set_wearer(connection: &Connection, wearer: &Wearer, now: Moment) -> Result<(), StoreError> {
     wearer.check()?;
     put_wearer(connection, wearer, now)
 }
 
 /// As [`set_wearer`], of settings that were checked when they were set; the ranges of today are not those of then.
-fn put_wearer(connection: &Connection, wearer: &Wearer, now: Moment) -> Result<(), Fault> {
+fn put_wearer(connection: &Connection, wearer: &Wearer, now: Moment) -> Result<(), StoreError> {
     if self::wearer(connection)?.as_ref() == Some(wearer) {
         return Ok(());
     }
     let settings = json(wearer)?;
     connection
         .prepare_cached("INSERT INTO wearer (at, at_offset, settings, seal) VALUES (?, ?, ?, ?)")?
-        .execute(params![now.unix_ms(), now.offset_minutes(), settings, seal(now, &[&settings])])?;
+        .execute(params![now.unix_ms(), now.offset_minutes(), settings, checksum(now, &[&settings])])?;
     Ok(())
 }
 
@@ -116,7 +116,7 @@ pub(super) fn learn<T: Serialize>(
     what: &T,
     evidence: &str,
     now: Moment,
-) -> Result<(), Fault> {
+) -> Result<(), StoreError> {
     let document = json(what)?;
     let invalid = |why: String| Error::Invalid { what: "learned document", why };
     if !(1..=LONGEST_NAME).contains(&name.len()) {
@@ -135,12 +135,15 @@ pub(super) fn learn<T: Serialize>(
             now.offset_minutes(),
             evidence,
             document,
-            seal(now, &[name, evidence, &document])
+            checksum(now, &[name, evidence, &document])
         ])?;
     Ok(())
 }
 
-pub(super) fn learned<T: DeserializeOwned>(connection: &Connection, name: &str) -> Result<Option<Learned<T>>, Fault> {
+pub(super) fn learned<T: DeserializeOwned>(
+    connection: &Connection,
+    name: &str,
+) -> Result<Option<Learned<T>>, StoreError> {
     let read = |row: &Row<'_>| -> rusqlite::Result<(i64, i32, String, String, i32)> {
         Ok((row.get(0)?, row.get(1)?, row.get(2)?, row.get(3)?, row.get(4)?))
     };
@@ -149,33 +152,33 @@ pub(super) fn learned<T: DeserializeOwned>(connection: &Connection, name: &str) 
         .query_row([name], |row| Ok(read(row).map_err(|_| damaged())))
         .optional()?
         .transpose()?;
-    let Some((ms, offset, evidence, document, sealed)) = found else { return Ok(None) };
+    let Some((ms, offset, evidence, document, stored)) = found else { return Ok(None) };
     let at = Moment::new(ms, offset).map_err(|_| damaged())?;
-    if seal(at, &[name, &evidence, &document]) != sealed {
+    if checksum(at, &[name, &evidence, &document]) != stored {
         return Err(damaged());
     }
     // A document of another shape was learned by another version: it is learned afresh.
     Ok(serde_json::from_str(&document).ok().map(|what| Learned { what, at, evidence }))
 }
 
-/// Reads every row of both tables, so that each seal is checked.
-pub(super) fn check(connection: &Connection) -> Result<(), Fault> {
+/// Reads every row of both tables, so that each checksum is checked.
+pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
     each_kept(connection, |_| Ok(()))
 }
 
 /// Tells every setting, oldest first, and everything learned.
 pub(super) fn each_kept(
     connection: &Connection,
-    mut tell: impl FnMut(Kept) -> crate::error::Result<()>,
-) -> Result<(), Fault> {
+    mut tell: impl FnMut(StoredSetting) -> crate::error::Result<()>,
+) -> Result<(), StoreError> {
     for (at, wearer) in wearer_changes(connection)? {
-        tell(Kept::Settings { at, wearer: Box::new(wearer) })?;
+        tell(StoredSetting::Settings { at, wearer: Box::new(wearer) })?;
     }
     let mut statement = connection.prepare("SELECT name FROM learned ORDER BY name")?;
     let names: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
     for name in names {
         if let Some(Learned { what, at, evidence }) = learned::<serde_json::Value>(connection, &name)? {
-            tell(Kept::Learned { name, at, evidence, document: what })?;
+            tell(StoredSetting::Learned { name, at, evidence, document: what })?;
         }
     }
     Ok(())
@@ -188,18 +191,18 @@ pub(super) struct Taking {
 }
 
 impl Taking {
-    pub(super) fn begin(connection: &Connection) -> Result<Self, Fault> {
+    pub(super) fn begin(connection: &Connection) -> Result<Self, StoreError> {
         let none = |sql: &str| connection.prepare(sql)?.exists([]).map(|found| !found);
         Ok(Self { settings: none("SELECT 1 FROM wearer")?, learned: none("SELECT 1 FROM learned")? })
     }
 
-    pub(super) fn put(&self, connection: &Connection, kept: &Kept) -> Result<(), Fault> {
+    pub(super) fn put(&self, connection: &Connection, kept: &StoredSetting) -> Result<(), StoreError> {
         match kept {
-            Kept::Settings { at, wearer } if self.settings => put_wearer(connection, wearer, *at),
-            Kept::Learned { name, at, evidence, document } if self.learned => {
+            StoredSetting::Settings { at, wearer } if self.settings => put_wearer(connection, wearer, *at),
+            StoredSetting::Learned { name, at, evidence, document } if self.learned => {
                 learn(connection, name, document, evidence, *at)
             }
-            Kept::Settings { .. } | Kept::Learned { .. } => Ok(()),
+            StoredSetting::Settings { .. } | StoredSetting::Learned { .. } => Ok(()),
         }
     }
 }

@@ -156,10 +156,10 @@ impl Index {
         File::open(path).and_then(|mut file| file.read_exact(&mut head)).ok()?;
         let (one, other) = (&head[..48], &head[48..96]);
         let number = |from: usize| ne(&head, from);
-        let sealed = sum_native(&one[..40]) == (number(40), number(44));
+        let stored = sum_native(&one[..40]) == (number(40), number(44));
         let in_use = number(0) == INDEX_VERSION && head[12] == 1;
         // The salts stand there as they stand in the side file.
-        (one == other && sealed && in_use).then(|| Self {
+        (one == other && stored && in_use).then(|| Self {
             salts: (be(&head, 32), be(&head, 36)),
             committed: number(16) as usize,
             copied: number(96) as usize,

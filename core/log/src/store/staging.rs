@@ -1,7 +1,7 @@
 //! A file into the log: read where nobody waits for it, weighed against what the log says, then written in one transaction.
 
 use crate::error::Result;
-use crate::log::{Entry, EntryId, Text, What};
+use crate::log::{Entry, EntryId, EntryKind, Text};
 use crate::store::write::Importing;
 use crate::store::{Imported, Log};
 use crate::time::Moment;
@@ -82,7 +82,7 @@ pub struct Staged {
 }
 
 impl Log {
-    /// Brings in a file as one import, which can be taken back as a whole, or says with `only_look` what that would come to.
+    /// Brings in a file as one import, which can be taken back as a whole, or says with `dry_run` what that would come to.
     ///
     /// `read` hands over the entries as it reads them. It is called once; and once more where it stopped because the stage was full.
     /// It may fail, as reading may; then nothing is written and its error is returned. A file with nothing to take leaves no trace.
@@ -93,10 +93,10 @@ impl Log {
         &mut self,
         name: Text,
         now: Moment,
-        only_look: bool,
+        dry_run: bool,
         read: &mut dyn FnMut(&mut Stage<'_, '_>) -> Result<More>,
     ) -> Result<Staged> {
-        if only_look {
+        if dry_run {
             read(&mut Stage { to: To::Nowhere(self), room: 0 })?;
             return Ok(Staged { imported: None, late: Vec::new() });
         }
@@ -134,7 +134,7 @@ impl Log {
 /// Why an entry is left out of what is taken into a log that knows what `known` tells.
 fn conflict(entry: &Entry, mut known: impl FnMut(EntryId) -> Result<Option<Entry>>) -> Result<Option<Conflict>> {
     // A reading's identity follows from what it says.
-    if matches!(entry.what, What::SensorReading { .. }) && entry.replaces.is_none() {
+    if matches!(entry.what, EntryKind::SensorReading { .. }) && entry.replaces.is_none() {
         return Ok(None);
     }
     Ok(match (known(entry.id)?, entry.replaces) {
@@ -161,7 +161,7 @@ mod tests {
     }
 
     fn check(minutes: f64) -> Entry {
-        let what = What::MeterCheck { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
+        let what = EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
         Entry::received(now().plus_minutes(-minutes), now(), Source::by_hand(), what).unwrap()
     }
 
@@ -171,7 +171,7 @@ mod tests {
         for room in [1, 3, 10, 100] {
             let mut log = Log::in_memory(now()).unwrap();
             let mut forged = check(5.0);
-            forged.what = What::Note { text: name() };
+            forged.what = EntryKind::Note { text: name() };
             log.record(&forged).unwrap();
             let mut next = 0..10;
             let (mut calls, mut conflicts) = (0, 0);

@@ -5,11 +5,11 @@ use std::collections::HashMap;
 use rusqlite::{CachedStatement, Connection, OptionalExtension, params};
 
 use crate::error::{Error, Result};
-use crate::log::standing::{Came, precedes};
-use crate::log::{Entry, EntryId, Source, What, hundredths};
+use crate::log::standing::{Provenance, precedes};
+use crate::log::{Entry, EntryId, EntryKind, Source, hundredths};
 use crate::store::Imported;
 use crate::store::beginning;
-use crate::store::fault::Fault;
+use crate::store::fault::StoreError;
 use crate::store::read;
 use crate::store::rows::{EntryRow, Names, Origin, ReadingRow};
 
@@ -54,7 +54,7 @@ pub(super) struct Writer<'c> {
 }
 
 impl<'c> Writer<'c> {
-    pub(super) fn begin(connection: &'c Connection) -> Result<Self, Fault> {
+    pub(super) fn begin(connection: &'c Connection) -> Result<Self, StoreError> {
         let newest: Option<i64> = connection.query_row("SELECT max(at) FROM reading", [], |row| row.get(0))?;
         let add_reading = connection.prepare_cached(
             "INSERT INTO reading (at, source, amount, at_offset, recorded_after, recorded_offset, import, again, seal) \
@@ -80,9 +80,9 @@ impl<'c> Writer<'c> {
         self.done
     }
 
-    pub(super) fn put(&mut self, entry: &Entry, origin: Origin) -> Result<Put, Fault> {
+    pub(super) fn put(&mut self, entry: &Entry, origin: Origin) -> Result<Put, StoreError> {
         entry.check()?;
-        if let What::SensorReading { mg_dl } = entry.what
+        if let EntryKind::SensorReading { mg_dl } = entry.what
             && entry.replaces.is_none()
         {
             // `check` saw that its identity follows from the rest.
@@ -93,7 +93,7 @@ impl<'c> Writer<'c> {
         self.put_entry(entry, origin)
     }
 
-    fn put_reading(&mut self, entry: &Entry, amount: u32) -> Result<Put, Fault> {
+    fn put_reading(&mut self, entry: &Entry, amount: u32) -> Result<Put, StoreError> {
         let source = self.source(&entry.source)?;
         let import = entry.import.map(|import| self.import(import)).transpose()?;
         let row = ReadingRow::new(entry, source, amount, import);
@@ -106,7 +106,7 @@ impl<'c> Writer<'c> {
             row.recorded_offset,
             row.import,
             row.again,
-            row.seal()
+            row.checksum()
         ])?;
         if added == 0 {
             self.done.known += 1;
@@ -128,7 +128,7 @@ impl<'c> Writer<'c> {
     }
 
     /// A known reading came again: keeps the earlier of both records, and how it came over both times.
-    fn join_reading(&self, row: ReadingRow, entry: &Entry) -> Result<(), Fault> {
+    fn join_reading(&self, row: ReadingRow, entry: &Entry) -> Result<(), StoreError> {
         let sql = format!("SELECT {} FROM reading WHERE at = ? AND source = ? AND amount = ?", ReadingRow::COLUMNS);
         let held = self
             .connection
@@ -138,7 +138,7 @@ impl<'c> Writer<'c> {
         if (entry.recorded, entry.at) < (held.recorded()?, held.at()?) {
             joined.set_times(entry.at, entry.recorded);
         }
-        let came = self.names.came(held.import, held.again)?.and(Came::of(entry));
+        let came = self.names.came(held.import, held.again)?.and(Provenance::of(entry));
         (joined.import, joined.again) = self.slots(came)?;
         if joined == held {
             return Ok(());
@@ -157,12 +157,12 @@ impl<'c> Writer<'c> {
                 joined.recorded_offset,
                 joined.import,
                 joined.again,
-                joined.seal()
+                joined.checksum()
             ])?;
         Ok(())
     }
 
-    fn put_entry(&mut self, entry: Entry, origin: Origin) -> Result<Put, Fault> {
+    fn put_entry(&mut self, entry: Entry, origin: Origin) -> Result<Put, StoreError> {
         let sql = format!("SELECT {} FROM entry AS e WHERE e.id = ?", EntryRow::COLUMNS);
         let held = self
             .connection
@@ -172,12 +172,12 @@ impl<'c> Writer<'c> {
             .transpose()?;
         let Some(held) = held else {
             self.done.new += 1;
-            let came = Came::of(&entry);
+            let came = Provenance::of(&entry);
             self.write_entry(None, &entry, came, origin)?;
             return Ok(Put::New);
         };
         self.done.known += 1;
-        let came = held.came.and(Came::of(&entry));
+        let came = held.came.and(Provenance::of(&entry));
         let put = if entry.says() == held.entry.says() { Put::Known } else { Put::Rewritten };
         let first = precedes(&entry, &held.entry);
         if first || came != held.came {
@@ -188,16 +188,22 @@ impl<'c> Writer<'c> {
     }
 
     /// Writes a row at its end or, given `seq`, in place of the row there.
-    fn write_entry(&mut self, seq: Option<i64>, entry: &Entry, came: Came, origin: Origin) -> Result<(), Fault> {
+    fn write_entry(
+        &mut self,
+        seq: Option<i64>,
+        entry: &Entry,
+        came: Provenance,
+        origin: Origin,
+    ) -> Result<(), StoreError> {
         let source = self.source(&entry.source)?;
-        if let Came::With { first, last } = came {
+        if let Provenance::With { first, last } = came {
             self.import(first)?;
             self.import(last)?;
         }
         let (import, again) = self.slots(came)?;
         let what = entry.what.canonical();
         let (said, undoes) = origin.columns();
-        let seal = EntryRow::seal(entry, source, import, again, origin, &what);
+        let checksum = EntryRow::checksum(entry, source, import, again, origin, &what);
         self.connection
             .prepare_cached(
                 "INSERT INTO entry (seq, id, at, at_offset, recorded, recorded_offset, source, replaces, import, again, \
@@ -221,12 +227,12 @@ impl<'c> Writer<'c> {
                 said,
                 undoes,
                 what,
-                seal
+                checksum
             ])?;
         Ok(())
     }
 
-    fn source(&mut self, source: &Source) -> Result<i64, Fault> {
+    fn source(&mut self, source: &Source) -> Result<i64, StoreError> {
         if let Some((last, slot)) = &self.last_source
             && last == source
         {
@@ -249,7 +255,7 @@ impl<'c> Writer<'c> {
     }
 
     /// Keeps where a source begins, now that it has a reading at this time.
-    fn begin_source(&mut self, source: i64, at: i64) -> Result<(), Fault> {
+    fn begin_source(&mut self, source: i64, at: i64) -> Result<(), StoreError> {
         let kept = match self.beginnings.get(&source) {
             Some(kept) => Some(*kept),
             None => beginning::of(self.connection, source)?,
@@ -266,7 +272,7 @@ impl<'c> Writer<'c> {
         Ok(())
     }
 
-    fn import(&mut self, import: EntryId) -> Result<i64, Fault> {
+    fn import(&mut self, import: EntryId) -> Result<i64, StoreError> {
         if let Some(slot) = self.imports.get(&import) {
             return Ok(*slot);
         }
@@ -279,7 +285,7 @@ impl<'c> Writer<'c> {
         Ok(slot)
     }
 
-    fn slot(&self, find: &str, add: &str, key: &dyn rusqlite::ToSql) -> Result<i64, Fault> {
+    fn slot(&self, find: &str, add: &str, key: &dyn rusqlite::ToSql) -> Result<i64, StoreError> {
         let found = self.connection.prepare_cached(find)?.query_row([key], |row| row.get(0)).optional()?;
         match found {
             Some(slot) => Ok(slot),
@@ -288,8 +294,8 @@ impl<'c> Writer<'c> {
     }
 
     /// The slots of the first and the last import, which have one each by now.
-    fn slots(&self, came: Came) -> Result<(Option<i64>, Option<i64>), Fault> {
-        let find = |import: EntryId| -> Result<i64, Fault> {
+    fn slots(&self, came: Provenance) -> Result<(Option<i64>, Option<i64>), StoreError> {
+        let find = |import: EntryId| -> Result<i64, StoreError> {
             match self.imports.get(&import) {
                 Some(slot) => Ok(*slot),
                 None => Ok(self
@@ -299,9 +305,9 @@ impl<'c> Writer<'c> {
             }
         };
         match came {
-            Came::Alone => Ok((None, None)),
-            Came::With { first, last } if first == last => Ok((Some(find(first)?), None)),
-            Came::With { first, last } => Ok((Some(find(first)?), Some(find(last)?))),
+            Provenance::Alone => Ok((None, None)),
+            Provenance::With { first, last } if first == last => Ok((Some(find(first)?), None)),
+            Provenance::With { first, last } => Ok((Some(find(first)?), Some(find(last)?))),
         }
     }
 }
@@ -313,11 +319,11 @@ pub(crate) struct Importing<'c> {
     import: Entry,
     begun: bool,
     /// A failure of the log's own, which is told in place of what it made of the reading.
-    fault: Option<Fault>,
+    fault: Option<StoreError>,
 }
 
 impl<'c> Importing<'c> {
-    pub(super) fn begin(connection: &'c Connection, import: Entry) -> Result<Self, Fault> {
+    pub(super) fn begin(connection: &'c Connection, import: Entry) -> Result<Self, StoreError> {
         Ok(Self { connection, writer: Writer::begin(connection)?, import, begun: false, fault: None })
     }
 
@@ -333,7 +339,7 @@ impl<'c> Importing<'c> {
         self.unless_failed(put)
     }
 
-    fn try_put(&mut self, entry: Entry) -> Result<(), Fault> {
+    fn try_put(&mut self, entry: Entry) -> Result<(), StoreError> {
         if !self.begun {
             Writer::begin(self.connection)?.put(&self.import, Origin::Said)?;
             self.begun = true;
@@ -341,14 +347,14 @@ impl<'c> Importing<'c> {
         self.writer.put(&Entry { import: Some(self.import.id), ..entry }, Origin::Brought).map(drop)
     }
 
-    fn unless_failed<T>(&mut self, done: Result<T, Fault>) -> Result<T> {
+    fn unless_failed<T>(&mut self, done: Result<T, StoreError>) -> Result<T> {
         done.map_err(|fault| {
             self.fault = Some(fault);
             Error::Invalid { what: "entry", why: "cannot be taken".to_owned() }
         })
     }
 
-    pub(super) fn end<T>(self, brought: Result<T>) -> Result<(T, Option<Imported>), Fault> {
+    pub(super) fn end<T>(self, brought: Result<T>) -> Result<(T, Option<Imported>), StoreError> {
         let brought = match self.fault {
             Some(fault) => return Err(fault),
             None => brought?,

@@ -6,7 +6,7 @@ use crate::error::{Error, Result};
 use crate::text;
 use crate::time::DayHours;
 use crate::units::GlucoseUnit;
-use crate::wearer::{Caution, FLOOR_LINE_MG_DL, Language, Wearer};
+use crate::wearer::{FLOOR_LINE_MG_DL, Language, TreatPreference, Wearer};
 use crate::words::{ShellLabel, Spoken, Words};
 
 const LOW_LINE: &str = "low_line";
@@ -84,10 +84,10 @@ fn form(of: &Wearer, words: Words) -> Form {
                 ("balanced", label(ShellLabel::WeighingBalanced).to_owned()),
                 ("early", label(ShellLabel::WeighingEarly).to_owned()),
             ],
-            match of.caution {
-                Caution::Sparing => "sparing",
-                Caution::Balanced => "balanced",
-                Caution::Early => "early",
+            match of.treat_preference {
+                TreatPreference::Sparing => "sparing",
+                TreatPreference::Balanced => "balanced",
+                TreatPreference::Early => "early",
             },
         ),
         phone(EMERGENCY, ShellLabel::EmergencyNumber, &of.emergency_number)
@@ -148,10 +148,10 @@ fn wearer(form: &mut Form, before: &Wearer, words: Words) -> Wearer {
             Some(morning)
         },
         night,
-        caution: match form.value(WEIGHING) {
-            "sparing" => Caution::Sparing,
-            "early" => Caution::Early,
-            _ => Caution::Balanced,
+        treat_preference: match form.value(WEIGHING) {
+            "sparing" => TreatPreference::Sparing,
+            "early" => TreatPreference::Early,
+            _ => TreatPreference::Balanced,
         },
         insulin_factor_mg_dl_per_unit: factor(form, INSULIN_FACTOR, before.insulin_factor_mg_dl_per_unit),
         carbohydrate_factor_mg_dl_per_g: factor(form, CARBOHYDRATE_FACTOR, before.carbohydrate_factor_mg_dl_per_g),

@@ -1,10 +1,10 @@
 //! Alert fit as a page: the same on every shell.
 
-use crate::alerts::{Plan, Worth, delay_proposal, proposal};
+use crate::alerts::{AlertStats, Plan, delay_proposal, proposal};
 use crate::log::History;
 use crate::page::{Block, Page, Row, Table};
 use crate::review::Period;
-use crate::sentences::alerts::{delay_text, proposal_text, worth_lines};
+use crate::sentences::alerts::{delay_text, proposal_text, stats_lines};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
 use crate::words::Words;
 use crate::{say, text};
@@ -14,7 +14,7 @@ use crate::{say, text};
 pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, words: Words) -> Page {
     let own = Plan::of(wearer);
     let mut columns = vec![text!(words, "page-alerts-your-lines").to_owned()];
-    let lines = |plan: &Plan| worth_lines(&Worth::of(history, wearer, plan, period), words);
+    let lines = |plan: &Plan| stats_lines(&AlertStats::of(history, wearer, plan, period), words);
     let mut rows: Vec<Row> =
         lines(&own).into_iter().map(|(name, value)| Row { name, values: vec![value], note: String::new() }).collect();
     if *tried != own {

@@ -1,7 +1,7 @@
 //! A lesson as a page: what was learnt, and what that rests on.
 
 use crate::learn::Lesson;
-use crate::log::{Entry, PressedSpell, What};
+use crate::log::{CompressionLow, Entry, EntryKind};
 use crate::page::{Block, Page};
 use crate::words::Words;
 use crate::{say, text};
@@ -13,7 +13,7 @@ pub fn page(lesson: &Lesson, marked: &[Entry], words: Words) -> Page {
     let compared = text!(words, "page-learn-no-forecast-could-be-compared");
     let compared = (lesson.forecasts == 0).then(|| compared.to_owned());
     let spells = marked.iter().filter_map(|entry| match entry.what {
-        What::PressedSpell { until } => Some(words.spell(PressedSpell { from: entry.at, until })),
+        EntryKind::CompressionLow { until } => Some(words.spell(CompressionLow { from: entry.at, until })),
         _ => None,
     });
     let spells: Vec<String> = spells.collect();

@@ -1,28 +1,28 @@
-//! What a plan's alerts were worth, in words.
+//! What a plan's alerts were stats, in words.
 
 use crate::alerts::Of;
-use crate::alerts::{DelayProposal, Proposal, Worth, count};
+use crate::alerts::{AlertStats, DelayProposal, Proposal, count};
 use crate::wearer::FLOOR_LINE_MG_DL;
 use crate::words::Words;
 use crate::{say, text};
 
-/// A plan's worth, one line a figure: name and value.
+/// A plan's stats, one line a figure: name and value.
 #[must_use]
-pub fn worth_lines(worth: &Worth, words: Words) -> Vec<(String, String)> {
+pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
     let line = |name: &str, value: String| (name.to_owned(), value);
-    let all = worth.alerts.len();
+    let all = stats.alerts.len();
     let of_all = |count: usize| say!(words, "alerts-of-2", count, all);
-    let noticed = worth.notice_minutes.len();
+    let noticed = stats.notice_minutes.len();
     vec![
-        line(text!(words, "alerts-alerts-by-day-day"), words.decimal(worth.a_day, 1)),
-        line(text!(words, "alerts-alerts-by-night-night"), words.decimal(worth.a_night, 1)),
-        line(text!(words, "alerts-something-logged-within-30-min"), of_all(worth.acted)),
-        line(text!(words, "alerts-over-by-themselves"), of_all(worth.over_by_themselves)),
-        line(text!(words, "alerts-them-at-night-sleep-broken"), worth.broken_sleep.to_string()),
-        line(text!(words, "alerts-lows-with-alert"), say!(words, "alerts-of", noticed, lows = worth.lows)),
+        line(text!(words, "alerts-alerts-by-day-day"), words.decimal(stats.a_day, 1)),
+        line(text!(words, "alerts-alerts-by-night-night"), words.decimal(stats.a_night, 1)),
+        line(text!(words, "alerts-something-logged-within-30-min"), of_all(stats.acted)),
+        line(text!(words, "alerts-over-by-themselves"), of_all(stats.over_by_themselves)),
+        line(text!(words, "alerts-them-at-night-sleep-broken"), stats.broken_sleep.to_string()),
+        line(text!(words, "alerts-lows-with-alert"), say!(words, "alerts-of", noticed, lows = stats.lows)),
         line(
             text!(words, "alerts-notice-before-them-middle-one"),
-            worth.median_notice_minutes().map_or_else(
+            stats.median_notice_minutes().map_or_else(
                 || text!(words, "alerts-none-to-tell").to_owned(),
                 |minutes| format!("{} min", words.decimal(minutes, 0)),
             ),

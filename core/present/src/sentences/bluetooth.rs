@@ -1,8 +1,8 @@
 //! What devices said and what was held back, in words.
 
 use crate::error::Error;
-use crate::exchange::bluetooth::{DecodeError, Fault};
-use crate::exchange::bluetooth::{HeldBack, NotTaken, Remark, Remarkable};
+use crate::exchange::bluetooth::{DecodeError, MessageFault};
+use crate::exchange::bluetooth::{HeldBack, RejectReason, Remark, Remarkable};
 use crate::words::Words;
 use crate::{say, text};
 
@@ -10,22 +10,22 @@ use crate::{say, text};
 #[must_use]
 pub fn fault_text(error: &DecodeError, words: Words) -> String {
     let why = match error.fault {
-        Fault::TooShort { needs, has } => say!(words, "bluetooth-field-octets-begins-here-and", needs, has),
-        Fault::TooLong { extra } => {
+        MessageFault::TooShort { needs, has } => say!(words, "bluetooth-field-octets-begins-here-and", needs, has),
+        MessageFault::TooLong { extra } => {
             say!(words, "bluetooth-octets-left-over", extra)
         }
-        Fault::SizeDisagrees { said, needs } => say!(words, "bluetooth-record-says-has-octets-its", said, needs),
-        Fault::Checksum { sent, computed } => say!(
+        MessageFault::SizeDisagrees { said, needs } => say!(words, "bluetooth-record-says-has-octets-its", said, needs),
+        MessageFault::Checksum { sent, computed } => say!(
             words,
             "bluetooth-checksum-and-should-be-ask",
             sent = format!("{sent:04X}"),
             computed = format!("{computed:04X}")
         ),
-        Fault::NoSuchCode { given } => {
+        MessageFault::NoSuchCode { given } => {
             say!(words, "bluetooth-no-code-field", given)
         }
-        Fault::NoSuchTime => text!(words, "bluetooth-no-such-date-or-time").to_owned(),
-        Fault::TimeNotKnown => text!(words, "bluetooth-device-does-not-know-date").to_owned(),
+        MessageFault::NoSuchTime => text!(words, "bluetooth-no-such-date-or-time").to_owned(),
+        MessageFault::TimeNotKnown => text!(words, "bluetooth-device-does-not-know-date").to_owned(),
     };
     let (name, uuid, octet) = (error.characteristic.name(), error.characteristic.uuid(), error.offset);
     say!(words, "bluetooth-0x-octet", name, uuid = format!("{uuid:04X}"), octet, why)
@@ -35,35 +35,35 @@ pub fn fault_text(error: &DecodeError, words: Words) -> String {
 #[must_use]
 pub fn held_back_text(held: &HeldBack, words: Words) -> String {
     let said = match held.why {
-        NotTaken::NoNumber => text!(words, "bluetooth-device-sent-no-number"),
-        NotTaken::OutOfRange => text!(words, "bluetooth-amount-outside-what-log-takes"),
-        NotTaken::SessionStopped => text!(words, "bluetooth-sensors-session-stopped"),
-        NotTaken::WrongType => text!(words, "bluetooth-device-does-not-take-kind"),
-        NotTaken::Malfunction => text!(words, "bluetooth-device-says-does-not-work"),
-        NotTaken::TooWarm => {
+        RejectReason::NoNumber => text!(words, "bluetooth-device-sent-no-number"),
+        RejectReason::OutOfRange => text!(words, "bluetooth-amount-outside-what-log-takes"),
+        RejectReason::SessionStopped => text!(words, "bluetooth-sensors-session-stopped"),
+        RejectReason::WrongType => text!(words, "bluetooth-device-does-not-take-kind"),
+        RejectReason::Malfunction => text!(words, "bluetooth-device-says-does-not-work"),
+        RejectReason::TooWarm => {
             text!(words, "bluetooth-too-warm-for-valid-result")
         }
-        NotTaken::TooCold => {
+        RejectReason::TooCold => {
             text!(words, "bluetooth-too-cold-for-valid-result")
         }
-        NotTaken::SampleOrStrip => text!(words, "bluetooth-too-little-blood-or-strip"),
-        NotTaken::TimeUnsure => text!(words, "bluetooth-devices-clock-not-set-or"),
-        NotTaken::InFuture => text!(words, "bluetooth-time-lies-ahead-phones-clock"),
-        NotTaken::OutsideYears => text!(words, "bluetooth-time-lies-outside-years-2000"),
-        NotTaken::ControlSolution => {
+        RejectReason::SampleOrStrip => text!(words, "bluetooth-too-little-blood-or-strip"),
+        RejectReason::TimeUnsure => text!(words, "bluetooth-devices-clock-not-set-or"),
+        RejectReason::InFuture => text!(words, "bluetooth-time-lies-ahead-phones-clock"),
+        RejectReason::OutsideYears => text!(words, "bluetooth-time-lies-outside-years-2000"),
+        RejectReason::ControlSolution => {
             text!(words, "bluetooth-control-solution-measured-no-blood")
         }
-        NotTaken::NotBlood => text!(words, "bluetooth-meter-does-not-say-blood"),
-        NotTaken::NoConcentration => text!(words, "bluetooth-record-holds-no-amount"),
-        NotTaken::ContextOfAnother => text!(words, "bluetooth-what-came-with-belongs-to"),
-        NotTaken::ImplausibleAmount => {
+        RejectReason::NotBlood => text!(words, "bluetooth-meter-does-not-say-blood"),
+        RejectReason::NoConcentration => text!(words, "bluetooth-record-holds-no-amount"),
+        RejectReason::ContextOfAnother => text!(words, "bluetooth-what-came-with-belongs-to"),
+        RejectReason::ImplausibleAmount => {
             text!(words, "bluetooth-amount-carbohydrate-nobody-eats")
         }
-        NotTaken::InsulinNotInUnits => text!(words, "bluetooth-insulin-in-kilograms-or-litres"),
-        NotTaken::MovementWithoutTime => {
+        RejectReason::InsulinNotInUnits => text!(words, "bluetooth-insulin-in-kilograms-or-litres"),
+        RejectReason::MovementWithoutTime => {
             text!(words, "bluetooth-movement-without-its-time-note")
         }
-        NotTaken::NoPlaceInLog => text!(words, "bluetooth-hba1c-meal-marks-and-remarks"),
+        RejectReason::NoPlaceInLog => text!(words, "bluetooth-hba1c-meal-marks-and-remarks"),
     };
     match held.at {
         None => say!(words, "bluetooth-not-in-log-2", said),

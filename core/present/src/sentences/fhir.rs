@@ -1,19 +1,19 @@
 //! What a bundle was refused or left out for, in words.
 
 use crate::exchange::fhir::{Carried, NotCarried};
-use crate::exchange::fhir::{Fault, Finding, FindingCode};
+use crate::exchange::fhir::{Finding, FindingCode, ResourceFault};
 use crate::words::{Counted, Words};
 use crate::{say, text};
 
 /// Why a file is refused, and what to do.
 #[must_use]
-pub fn fault_text(fault: &Fault, words: Words) -> String {
+pub fn fault_text(fault: &ResourceFault, words: Words) -> String {
     match fault {
-        Fault::NotJson => text!(words, "fhir-no-json-or-file-ends").to_owned(),
-        Fault::NotABundle => text!(words, "fhir-json-and-no-fhir-bundle").to_owned(),
-        Fault::SeveralPeople { count } => say!(words, "fhir-about-people-glucose-several-must", count),
-        Fault::NoSuchPerson => text!(words, "fhir-person-asked-for-not-in").to_owned(),
-        Fault::TooLarge { most_megabytes } => say!(words, "fhir-one-resource-in-larger-than", most_megabytes),
+        ResourceFault::NotJson => text!(words, "fhir-no-json-or-file-ends").to_owned(),
+        ResourceFault::NotABundle => text!(words, "fhir-json-and-no-fhir-bundle").to_owned(),
+        ResourceFault::SeveralPeople { count } => say!(words, "fhir-about-people-glucose-several-must", count),
+        ResourceFault::NoSuchPerson => text!(words, "fhir-person-asked-for-not-in").to_owned(),
+        ResourceFault::TooLarge { most_megabytes } => say!(words, "fhir-one-resource-in-larger-than", most_megabytes),
     }
 }
 

@@ -1,32 +1,32 @@
 //! What becomes of a log, in words: what taking in another one would change, and what speaks against it.
 
-use crate::store::Mended;
 use crate::store::Recorded;
-use crate::store::{Agreement, Brings, Meeting, Objection, Silenced};
+use crate::store::Recovered;
+use crate::store::{Agreement, Brings, Hidden, MergePreview, MergeWarning};
 use crate::time::Moment;
 use crate::words::{Counted, Words};
 use crate::{say, text};
 
 /// What taking in a log would do, one sentence a line; no line where nothing would change.
 #[must_use]
-pub fn meeting_lines(meeting: &Meeting, words: Words) -> Vec<String> {
-    if meeting.changes_nothing() {
+pub fn merge_lines(preview: &MergePreview, words: Words) -> Vec<String> {
+    if preview.changes_nothing() {
         return vec![text!(words, "merge-nothing-would-change-everything-in").to_owned()];
     }
-    let mut lines = vec![brings(&meeting.brings, words)];
-    let known = meeting.recorded.known;
+    let mut lines = vec![brings(&preview.brings, words)];
+    let known = preview.recorded.known;
     if known > 0 {
         let known = words.counted(known, Counted::Entries);
         lines.push(say!(words, "merge-in-your-log-already-and-2", known));
     }
-    lines.extend(changes(&meeting.brings, words));
-    lines.extend(silenced(&meeting.silenced, words));
-    let differ = meeting.recorded.contradictory;
+    lines.extend(changes(&preview.brings, words));
+    lines.extend(hidden(&preview.hidden, words));
+    let differ = preview.recorded.contradictory;
     if differ > 0 {
         let differ = words.counted(differ, Counted::NewReadings);
         lines.push(say!(words, "merge-other-than-same-sensor-said", differ));
     }
-    lines.push(agreement(meeting.agreement, words));
+    lines.push(agreement(preview.agreement, words));
     lines
 }
 
@@ -54,8 +54,8 @@ fn changes(brings: &Brings, words: Words) -> Option<String> {
     })
 }
 
-fn silenced(silenced: &Silenced, words: Words) -> Vec<String> {
-    let Silenced { readings, others, some } = silenced;
+fn hidden(hidden: &Hidden, words: Words) -> Vec<String> {
+    let Hidden { readings, others, some } = hidden;
     if readings + others == 0 {
         return Vec::new();
     }
@@ -97,20 +97,20 @@ pub(crate) fn readings_and_others(readings: u64, others: u64, words: Words) -> S
 
 /// Why a log should not be taken in without asking once more.
 #[must_use]
-pub fn objection(objection: Objection, words: Words) -> String {
-    match objection {
-        Objection::AnotherWearer(Agreement { compared, differing }) => {
+pub fn warning(warning: MergeWarning, words: Words) -> String {
+    match warning {
+        MergeWarning::AnotherWearer(Agreement { compared, differing }) => {
             say!(words, "merge-looks-like-somebody-elses-log", differing, compared)
         }
-        Objection::AheadOfClock { entries } => {
+        MergeWarning::AheadOfClock { entries } => {
             let entries = words.counted(entries, Counted::Entries);
             say!(words, "merge-recorded-later-than-devices-clock", entries)
         }
-        Objection::Rewritten { entries } => {
+        MergeWarning::Rewritten { entries } => {
             let entries = words.counted(entries, Counted::Entries);
             say!(words, "merge-in-your-log-already-and", entries)
         }
-        Objection::SilencesMuch { readings, others } => {
+        MergeWarning::HidesMuch { readings, others } => {
             say!(words, "merge-would-take-back-much-your", readings = readings_and_others(readings, others, words))
         }
     }
@@ -129,8 +129,8 @@ pub fn taken_in_lines(recorded: &Recorded, restored: bool, words: Words) -> Vec<
 
 /// What was saved of a damaged log, one sentence a line.
 #[must_use]
-pub fn mended_lines(mended: &Mended, words: Words) -> Vec<String> {
-    let Mended { readings, others, settings, unreadable, unsure_sources } = mended;
+pub fn recovered_lines(recovered: &Recovered, words: Words) -> Vec<String> {
+    let Recovered { readings, others, settings, unreadable, unsure_sources } = recovered;
     let both = readings_and_others(*readings, *others, words);
     let mut lines = vec![say!(words, "merge-saved", both)];
     lines.push(

@@ -1,12 +1,12 @@
 //! What was found, in sentences: one file for each part of the record.
 
 pub mod alerts;
-pub mod answers;
 pub mod before;
 pub mod bluetooth;
 pub mod fhir;
 pub mod import;
 pub mod merge;
+pub mod outcomes;
 pub mod review;
 #[cfg(feature = "sealed")]
 pub mod sealed;

@@ -4,8 +4,8 @@ use chrono::Datelike;
 
 use super::Words;
 use crate::log::{
-    CountedIn, DeviceFault, Effort, Illness, InsulinKind, Item, PressedSpell, Purpose, SensorEvent, Stocked, Symptom,
-    What,
+    CompressionLow, CountedIn, DeviceFault, Effort, EntryKind, Illness, InsulinKind, Item, Purpose, SensorEvent,
+    Stocked, Symptom,
 };
 use crate::prompt::Verdict;
 use crate::{say, text};
@@ -13,30 +13,30 @@ use crate::{say, text};
 impl Words {
     /// An entry's content on one line, for a list of the log. Notes are given whole, whatever their length.
     #[must_use]
-    pub fn what(self, what: &What) -> String {
+    pub fn what(self, what: &EntryKind) -> String {
         let n = self.numbers;
         match what {
-            What::SensorReading { mg_dl } => say!(self, "entry-sensor-reading", amount = n.amount(mg_dl.mg_dl())),
-            What::SensorBeyond { beyond, mg_dl } => {
+            EntryKind::SensorReading { mg_dl } => say!(self, "entry-sensor-reading", amount = n.amount(mg_dl.mg_dl())),
+            EntryKind::SensorBeyond { beyond, mg_dl } => {
                 say!(self, "entry-sensor-beyond", beyond = self.beyond(*beyond, mg_dl.mg_dl()))
             }
-            What::MeterCheck { mg_dl } => say!(self, "entry-meter-check", amount = n.amount(mg_dl.mg_dl())),
-            What::MeterBeyond { beyond, mg_dl } => {
+            EntryKind::MeterCheck { mg_dl } => say!(self, "entry-meter-check", amount = n.amount(mg_dl.mg_dl())),
+            EntryKind::MeterBeyond { beyond, mg_dl } => {
                 say!(self, "entry-meter-beyond", beyond = self.beyond(*beyond, mg_dl.mg_dl()))
             }
-            What::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), self.of_insulin(*units)),
-            What::Carbohydrate { grams, purpose } => {
+            EntryKind::Insulin { insulin, units } => format!("{} {}", self.insulin(*insulin), self.of_insulin(*units)),
+            EntryKind::Carbohydrate { grams, purpose } => {
                 say!(self, "entry-carbohydrate", grams = n.tenths(*grams), purpose = self.purpose(*purpose))
             }
-            What::Alcohol { drinks } => say!(self, "entry-alcohol", dose = self.of_drinks(*drinks)),
-            What::Ketones { mmol_l } => say!(self, "entry-ketones", amount = n.tenths(*mmol_l)),
-            What::Illness { illness } => match illness {
+            EntryKind::Alcohol { drinks } => say!(self, "entry-alcohol", dose = self.of_drinks(*drinks)),
+            EntryKind::Ketones { mmol_l } => say!(self, "entry-ketones", amount = n.tenths(*mmol_l)),
+            EntryKind::Illness { illness } => match illness {
                 Illness::Ill => text!(self, "entry-ill"),
                 Illness::Vomiting => text!(self, "entry-vomiting"),
                 Illness::Over => text!(self, "entry-well-again"),
             }
             .to_owned(),
-            What::Activity { activity, minutes, effort } => {
+            EntryKind::Activity { activity, minutes, effort } => {
                 say!(
                     self,
                     "entry-activity",
@@ -45,8 +45,8 @@ impl Words {
                     effort = self.effort(*effort)
                 )
             }
-            What::Sleep { until } => say!(self, "entry-sleep", until = until.clock()),
-            What::Sensor(SensorEvent::Inserted { site, lot, rated_days }) => {
+            EntryKind::Sleep { until } => say!(self, "entry-sleep", until = until.clock()),
+            EntryKind::Sensor(SensorEvent::Inserted { site, lot, rated_days }) => {
                 let mut text = text!(self, "entry-sensor-inserted").to_owned();
                 if let Some(site) = site {
                     text += &format!(": {}", site.as_str());
@@ -59,17 +59,17 @@ impl Words {
                 }
                 text
             }
-            What::Sensor(SensorEvent::WarmUpOver) => text!(self, "entry-sensor-warm-up-over").to_owned(),
-            What::Sensor(SensorEvent::RolledOff) => text!(self, "entry-sensor-rolled-off").to_owned(),
-            What::Sensor(SensorEvent::Ended) => text!(self, "entry-sensor-ended").to_owned(),
-            What::Sensor(SensorEvent::Fault { seen }) => say!(self, "entry-sensor-fault", seen = seen.as_str()),
-            What::Sensor(SensorEvent::DeviceFault { code }) => {
+            EntryKind::Sensor(SensorEvent::WarmUpOver) => text!(self, "entry-sensor-warm-up-over").to_owned(),
+            EntryKind::Sensor(SensorEvent::RolledOff) => text!(self, "entry-sensor-rolled-off").to_owned(),
+            EntryKind::Sensor(SensorEvent::Ended) => text!(self, "entry-sensor-ended").to_owned(),
+            EntryKind::Sensor(SensorEvent::Fault { seen }) => say!(self, "entry-sensor-fault", seen = seen.as_str()),
+            EntryKind::Sensor(SensorEvent::DeviceFault { code }) => {
                 say!(self, "entry-sensor-device-fault", code = self.device_fault(*code))
             }
-            What::Symptom { felt } => self.symptom(*felt).to_owned(),
-            What::Note { text } => say!(self, "entry-note", text = text.as_str()),
-            What::PressedSpell { until } => say!(self, "entry-pressed-spell", until = until.clock()),
-            What::Supply(supply) => {
+            EntryKind::Symptom { felt } => self.symptom(*felt).to_owned(),
+            EntryKind::Note { text } => say!(self, "entry-note", text = text.as_str()),
+            EntryKind::CompressionLow { until } => say!(self, "entry-pressed-spell", until = until.clock()),
+            EntryKind::Supply(supply) => {
                 let mut text = format!(
                     "{}: {} {}",
                     self.item(supply.item),
@@ -90,15 +90,15 @@ impl Words {
                 }
                 text
             }
-            What::Prompted(told) => {
+            EntryKind::Prompted(told) => {
                 let mut text = self.told(told.verdict).to_owned();
                 if let Some(chance) = told.chance_low {
                     text += &say!(self, "entry-prompted-chance", chance = self.chance(chance));
                 }
                 text
             }
-            What::Import { name } => say!(self, "entry-import", name = name.as_str()),
-            What::Retraction => text!(self, "entry-retraction").to_owned(),
+            EntryKind::Import { name } => say!(self, "entry-import", name = name.as_str()),
+            EntryKind::Retraction => text!(self, "entry-retraction").to_owned(),
         }
     }
 
@@ -153,7 +153,7 @@ impl Words {
 
     /// A spell in which the sensor was probably pressed, with its date, to stand in a list.
     #[must_use]
-    pub fn spell(self, spell: PressedSpell) -> String {
+    pub fn spell(self, spell: CompressionLow) -> String {
         {
             let day = spell.from.local_date();
             let (year, month, day) =

@@ -2,7 +2,7 @@
 
 use super::{ShellLabel, Words};
 use crate::error::Refusal;
-use crate::exchange::csv::{Fault, Finding, FindingCode};
+use crate::exchange::csv::{Finding, FindingCode, RowFault};
 use crate::sentences::fhir::fault_text;
 use crate::units::{HIGHEST_MG_DL, LOWEST_MG_DL};
 use crate::{say, text};
@@ -41,42 +41,42 @@ impl Words {
 
     /// Why a file was refused, and what to do.
     #[must_use]
-    pub fn fault(self, fault: &Fault) -> String {
+    pub fn fault(self, fault: &RowFault) -> String {
         let list =
             |seen: &[String]| if seen.is_empty() { text!(self, "fault-nothing").to_owned() } else { seen.join(", ") };
         match fault {
-            Fault::Empty => text!(self, "fault-empty").to_owned(),
-            Fault::NoRows => text!(self, "fault-no-rows").to_owned(),
-            Fault::NotText => text!(self, "fault-not-text").to_owned(),
-            Fault::NoTimeColumn { seen } => {
+            RowFault::Empty => text!(self, "fault-empty").to_owned(),
+            RowFault::NoRows => text!(self, "fault-no-rows").to_owned(),
+            RowFault::NotText => text!(self, "fault-not-text").to_owned(),
+            RowFault::NoTimeColumn { seen } => {
                 say!(self, "fault-no-time-column", seen = list(seen))
             }
-            Fault::NoGlucoseColumn { seen } => {
+            RowFault::NoGlucoseColumn { seen } => {
                 say!(self, "fault-no-glucose-column", seen = list(seen))
             }
-            Fault::SeveralGlucoseColumns { seen } => {
+            RowFault::SeveralGlucoseColumns { seen } => {
                 say!(self, "fault-several-glucose-columns", seen = list(seen))
             }
-            Fault::NoSuchColumn { asked, seen } => {
+            RowFault::NoSuchColumn { asked, seen } => {
                 say!(self, "fault-no-such-column", asked = format!("{asked:?}"), seen = list(seen))
             }
-            Fault::TimesUnknown { given } => {
+            RowFault::TimesUnknown { given } => {
                 say!(self, "fault-times-unknown", given = format!("{given:?}"))
             }
-            Fault::DayOrMonth { given } => {
+            RowFault::DayOrMonth { given } => {
                 say!(self, "fault-day-or-month", given = format!("{given:?}"))
             }
-            Fault::BadTimeFormat { given } => {
+            RowFault::BadTimeFormat { given } => {
                 say!(self, "fault-bad-time-format", given = format!("{given:?}"))
             }
-            Fault::UnitUnknown { given } => {
+            RowFault::UnitUnknown { given } => {
                 say!(self, "fault-unit-unknown", given)
             }
-            Fault::OtherUnit { said, fits, given } => say!(self, "fault-other-unit", said, given, fits),
-            Fault::SeveralKinds { column, seen } => {
+            RowFault::OtherUnit { said, fits, given } => say!(self, "fault-other-unit", said, given, fits),
+            RowFault::SeveralKinds { column, seen } => {
                 say!(self, "fault-several-kinds", column = format!("{column:?}"), seen = list(seen))
             }
-            Fault::RowTooLong => text!(self, "fault-row-too-long").to_owned(),
+            RowFault::RowTooLong => text!(self, "fault-row-too-long").to_owned(),
         }
     }
 

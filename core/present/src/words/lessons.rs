@@ -2,7 +2,7 @@
 
 use super::Words;
 use crate::learn::points::Point;
-use crate::learn::reliability::{Figures, Standing};
+use crate::learn::reliability::{Figures, ForecastCalibration};
 use crate::say;
 
 impl Words {
@@ -60,29 +60,33 @@ impl Words {
         }
     }
 
-    /// Whether the chances told keep their word.
+    /// Whether the chances shown were well calibrated.
     #[must_use]
-    pub fn standing(self, standing: Standing) -> String {
+    pub fn calibration(self, calibration: ForecastCalibration) -> String {
         let n = self.numbers;
-        let figures = |Figures { told, mean_chance, came, off }: Figures| {
+        let figures = |Figures { shown, mean_chance, came, off }: Figures| {
             say!(
                 self,
-                "standing-figures",
-                told = n.count(told),
+                "calibration-figures",
+                shown = n.count(shown),
                 mean_chance = n.points(mean_chance),
                 came = n.points(came),
                 off = n.points(off)
             )
         };
-        match standing {
-            Standing::TooFew { have, need } => {
-                say!(self, "standing-too-few", have = format!("{have:.0}"), need = format!("{need:.0}"))
+        match calibration {
+            ForecastCalibration::TooFew { have, need } => {
+                say!(self, "calibration-too-few", have = format!("{have:.0}"), need = format!("{need:.0}"))
             }
-            Standing::KeepsItsWord(told) => {
-                say!(self, "standing-keeps-its-word", told = figures(told))
+            ForecastCalibration::Calibrated(shown) => {
+                say!(self, "calibration-calibrated", figures = figures(shown))
             }
-            Standing::SaysTooMuch(told) => say!(self, "standing-says-too-much", told = figures(told)),
-            Standing::SaysTooLittle(told) => say!(self, "standing-says-too-little", told = figures(told)),
+            ForecastCalibration::OverForecasts(shown) => {
+                say!(self, "calibration-over-forecasts", figures = figures(shown))
+            }
+            ForecastCalibration::UnderForecasts(shown) => {
+                say!(self, "calibration-under-forecasts", figures = figures(shown))
+            }
         }
     }
 }

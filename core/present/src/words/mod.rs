@@ -24,13 +24,13 @@
 //! ```
 
 mod catalogue;
+mod chart;
 mod counted;
 mod entries;
 mod errors;
 mod files;
 mod languages;
 mod lessons;
-mod picture;
 mod prompts;
 mod quantities;
 mod shell;
@@ -44,7 +44,7 @@ pub use shell::ShellLabel;
 use crate::units::GlucoseUnit;
 use crate::wearer::{Language, Wearer};
 
-// Every range that is written or drawn for a person uses this one, so that text and picture say the same.
+// Every range that is written or drawn for a person uses this one, so that text and chart say the same.
 pub use crate::statistics::NINE_IN_TEN_SDS;
 
 /// Short names that shells put beside what they show.
@@ -58,25 +58,25 @@ pub enum Label {
     WouldChange,
     /// Above what was logged in the time shown.
     Logged,
-    /// The present, in a picture.
+    /// The present, in a chart.
     Now,
-    /// A sensor reading, in a picture.
+    /// A sensor reading, in a chart.
     Reading,
-    /// A meter check, in a picture.
+    /// A meter check, in a chart.
     MeterCheck,
-    /// The expected path, in a picture.
+    /// The expected path, in a chart.
     Expected,
     /// The expected path, where the one of treating now stands beside it.
     IfWaiting,
     /// The expected path if treated now.
     IfTreating,
-    /// The band around the expected path, in a picture.
+    /// The band around the expected path, in a chart.
     NineInTen,
-    /// The low line, in a picture.
+    /// The low line, in a chart.
     LowLine,
-    /// The floor line, in a picture.
+    /// The floor line, in a chart.
     FloorLine,
-    /// The high line, in a picture.
+    /// The high line, in a chart.
     HighLine,
 }
 

@@ -150,7 +150,7 @@ pub enum ShellLabel {
     /// The page with the supplies.
     ScreenSupplies,
     /// The page with what came of the prompts.
-    ScreenAnswers,
+    ScreenOutcomes,
     /// The page where the log goes out and another comes in.
     ScreenCopies,
     /// Asks which supply.
@@ -192,9 +192,9 @@ pub enum ShellLabel {
     /// Asks for what opens a sealed copy.
     PassphraseOfCopy,
     /// Takes in what was looked into.
-    TakeIn,
+    Merge,
     /// Takes it in although something speaks against it.
-    TakeInEvenSo,
+    MergeAnyway,
     /// Beside a copy that is to be taken into an empty log.
     CopyRestores,
     /// Beside another log that has nothing this one has not.
@@ -354,7 +354,7 @@ impl ShellLabel {
             Self::ReadFile => Message("shell-read-file"),
             Self::FindSensor => Message("shell-find-sensor"),
             Self::ScreenSupplies => Message("shell-screen-supplies"),
-            Self::ScreenAnswers => Message("shell-screen-answers"),
+            Self::ScreenOutcomes => Message("shell-screen-outcomes"),
             Self::ScreenCopies => Message("shell-screen-copies"),
             Self::WhichSupply => Message("shell-which-supply"),
             Self::SupplyStocked => Message("shell-supply-stocked"),
@@ -375,8 +375,8 @@ impl ShellLabel {
             Self::PassphraseLost => Message("shell-passphrase-lost"),
             Self::LookIntoOther => Message("shell-look-into-other"),
             Self::PassphraseOfCopy => Message("shell-passphrase-of-copy"),
-            Self::TakeIn => Message("shell-take-in"),
-            Self::TakeInEvenSo => Message("shell-take-in-even-so"),
+            Self::Merge => Message("shell-merge"),
+            Self::MergeAnyway => Message("shell-merge-anyway"),
             Self::CopyRestores => Message("shell-copy-restores"),
             Self::NothingNew => Message("shell-nothing-new"),
             Self::GetHelp => Message("shell-get-help"),

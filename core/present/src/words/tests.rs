@@ -1,12 +1,12 @@
 use super::*;
 use crate::error::{Error, Refusal};
-use crate::exchange::csv::{Fault, Finding, FindingCode};
+use crate::exchange::csv::{Finding, FindingCode, RowFault};
 use crate::forecast::{Ahead, Crossing, Forecast};
 use crate::learn::points::Point;
-use crate::learn::reliability::{Figures, Standing};
+use crate::learn::reliability::{Figures, ForecastCalibration};
 use crate::log::{
-    Beyond, Currency, DeviceFault, Effort, Illness, InsulinKind, Item, Occasion, PressedSpell, Price, Prompted,
-    Purpose, Reading, SensorEvent, Stocked, Supply, Symptom, Text, What,
+    Beyond, CompressionLow, Currency, DeviceFault, Effort, EntryKind, Illness, InsulinKind, Item, Occasion, Price,
+    Prompted, Purpose, Reading, SensorEvent, Stocked, Supply, Symptom, Text,
 };
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
@@ -137,13 +137,13 @@ const POINTS: [Point; 11] = [
     Point::Forecasts { count: 12_345 },
 ];
 
-fn standings() -> [Standing; 4] {
-    let figures = Figures { told: 1800, mean_chance: 0.15, came: 0.148, off: 0.021 };
+fn calibrations() -> [ForecastCalibration; 4] {
+    let figures = Figures { shown: 1800, mean_chance: 0.15, came: 0.148, off: 0.021 };
     [
-        Standing::TooFew { have: 12.0, need: 30.0 },
-        Standing::KeepsItsWord(figures),
-        Standing::SaysTooMuch(figures),
-        Standing::SaysTooLittle(figures),
+        ForecastCalibration::TooFew { have: 12.0, need: 30.0 },
+        ForecastCalibration::Calibrated(figures),
+        ForecastCalibration::OverForecasts(figures),
+        ForecastCalibration::UnderForecasts(figures),
     ]
 }
 
@@ -200,61 +200,61 @@ const LABELS: [Label; 14] = [
 ];
 const PACES: [Pace; 4] = [Pace::Level, Pace::Slow, Pace::Fast, Pace::VeryFast];
 
-fn whats() -> Vec<What> {
+fn whats() -> Vec<EntryKind> {
     let text = |text: &str| Text::new(text).unwrap();
     let until = at("2026-03-01T07:30:00+01:00");
     vec![
-        What::SensorReading { mg_dl: mg(104.0) },
-        What::MeterCheck { mg_dl: mg(92.0) },
-        What::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) },
-        What::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(400.0) },
-        What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
-        What::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
-        What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
-        What::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
-        What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
-        What::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
-        What::Alcohol { drinks: 1.0 },
-        What::Alcohol { drinks: 2.5 },
-        What::Ketones { mmol_l: 1.8 },
-        What::Illness { illness: Illness::Ill },
-        What::Illness { illness: Illness::Vomiting },
-        What::Illness { illness: Illness::Over },
-        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Light },
-        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Moderate },
-        What::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Hard },
-        What::Sleep { until },
-        What::Sensor(SensorEvent::inserted(Some(text("left arm")))),
-        What::Sensor(SensorEvent::inserted(None)),
-        What::Sensor(SensorEvent::Inserted { site: None, lot: Some(text("A12")), rated_days: Some(10) }),
-        What::Sensor(SensorEvent::WarmUpOver),
-        What::Sensor(SensorEvent::Ended),
-        What::Sensor(SensorEvent::RolledOff),
-        What::Sensor(SensorEvent::Fault { seen: text("no readings") }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
-        What::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
-        What::Symptom { felt: Symptom::FeelsLow },
-        What::Symptom { felt: Symptom::FeelsHigh },
-        What::Symptom { felt: Symptom::None },
-        What::Symptom { felt: Symptom::Severe },
-        What::Note { text: text("lamp") },
-        What::PressedSpell { until },
-        What::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 0.0)),
-        What::Supply(Supply::new(Item::RapidInsulin, Stocked::Used, 12.5)),
-        What::Supply(Supply::new(Item::RescueCarbohydrate, Stocked::ThrownAway, 30.0)),
-        What::Supply(Supply {
+        EntryKind::SensorReading { mg_dl: mg(104.0) },
+        EntryKind::MeterCheck { mg_dl: mg(92.0) },
+        EntryKind::SensorBeyond { beyond: Beyond::Below, mg_dl: mg(40.0) },
+        EntryKind::SensorBeyond { beyond: Beyond::Above, mg_dl: mg(400.0) },
+        EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(20.0) },
+        EntryKind::MeterBeyond { beyond: Beyond::Above, mg_dl: mg(600.0) },
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.5 },
+        EntryKind::Insulin { insulin: InsulinKind::LongActing, units: 14.0 },
+        EntryKind::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue },
+        EntryKind::Carbohydrate { grams: 45.0, purpose: Purpose::Meal },
+        EntryKind::Alcohol { drinks: 1.0 },
+        EntryKind::Alcohol { drinks: 2.5 },
+        EntryKind::Ketones { mmol_l: 1.8 },
+        EntryKind::Illness { illness: Illness::Ill },
+        EntryKind::Illness { illness: Illness::Vomiting },
+        EntryKind::Illness { illness: Illness::Over },
+        EntryKind::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Light },
+        EntryKind::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Moderate },
+        EntryKind::Activity { activity: text("walk"), minutes: 30.0, effort: Effort::Hard },
+        EntryKind::Sleep { until },
+        EntryKind::Sensor(SensorEvent::inserted(Some(text("left arm")))),
+        EntryKind::Sensor(SensorEvent::inserted(None)),
+        EntryKind::Sensor(SensorEvent::Inserted { site: None, lot: Some(text("A12")), rated_days: Some(10) }),
+        EntryKind::Sensor(SensorEvent::WarmUpOver),
+        EntryKind::Sensor(SensorEvent::Ended),
+        EntryKind::Sensor(SensorEvent::RolledOff),
+        EntryKind::Sensor(SensorEvent::Fault { seen: text("no readings") }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorType }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::SensorMalfunction }),
+        EntryKind::Sensor(SensorEvent::DeviceFault { code: DeviceFault::General }),
+        EntryKind::Symptom { felt: Symptom::FeelsLow },
+        EntryKind::Symptom { felt: Symptom::FeelsHigh },
+        EntryKind::Symptom { felt: Symptom::None },
+        EntryKind::Symptom { felt: Symptom::Severe },
+        EntryKind::Note { text: text("lamp") },
+        EntryKind::CompressionLow { until },
+        EntryKind::Supply(Supply::new(Item::TestStrip, Stocked::Counted, 0.0)),
+        EntryKind::Supply(Supply::new(Item::RapidInsulin, Stocked::Used, 12.5)),
+        EntryKind::Supply(Supply::new(Item::RescueCarbohydrate, Stocked::ThrownAway, 30.0)),
+        EntryKind::Supply(Supply {
             expires: chrono::NaiveDate::from_ymd_opt(2027, 3, 1),
             lot: Some(text("B7")),
             price: Some(Price { amount: 105.5, currency: Currency::new("EUR").unwrap() }),
             from: Some(text("post")),
             ..Supply::new(Item::Sensor, Stocked::Received, 3.0)
         }),
-        What::Supply(Supply {
+        EntryKind::Supply(Supply {
             price: Some(Price { amount: 9.0, currency: Currency::new("EUR").unwrap() }),
             ..Supply::new(Item::Battery, Stocked::Quoted, 2.0)
         }),
-        What::Prompted(Prompted {
+        EntryKind::Prompted(Prompted {
             occasion: Occasion::Look,
             matter: Matter::Falling,
             verdict: Verdict::Hold,
@@ -265,8 +265,8 @@ fn whats() -> Vec<What> {
             chance_if_treating: None,
             look_again_minutes: Some(10),
         }),
-        What::Import { name: text("readings.csv") },
-        What::Retraction,
+        EntryKind::Import { name: text("readings.csv") },
+        EntryKind::Retraction,
     ]
 }
 
@@ -336,21 +336,21 @@ const FINDINGS: [FindingCode; 14] = [
     FindingCode::HourThatNeverWas,
 ];
 
-fn faults() -> Vec<Fault> {
+fn faults() -> Vec<RowFault> {
     let (seen, given) = (vec!["a".to_owned(), "b".to_owned()], "5.6".to_owned());
     vec![
-        Fault::Empty,
-        Fault::NoRows,
-        Fault::NotText,
-        Fault::NoTimeColumn { seen: seen.clone() },
-        Fault::NoGlucoseColumn { seen: seen.clone() },
-        Fault::SeveralGlucoseColumns { seen: seen.clone() },
-        Fault::NoSuchColumn { asked: given.clone(), seen },
-        Fault::TimesUnknown { given: given.clone() },
-        Fault::DayOrMonth { given: given.clone() },
-        Fault::BadTimeFormat { given: given.clone() },
-        Fault::SeveralKinds { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
-        Fault::RowTooLong,
+        RowFault::Empty,
+        RowFault::NoRows,
+        RowFault::NotText,
+        RowFault::NoTimeColumn { seen: seen.clone() },
+        RowFault::NoGlucoseColumn { seen: seen.clone() },
+        RowFault::SeveralGlucoseColumns { seen: seen.clone() },
+        RowFault::NoSuchColumn { asked: given.clone(), seen },
+        RowFault::TimesUnknown { given: given.clone() },
+        RowFault::DayOrMonth { given: given.clone() },
+        RowFault::BadTimeFormat { given: given.clone() },
+        RowFault::SeveralKinds { column: given.clone(), seen: vec!["a".to_owned(), "b".to_owned()] },
+        RowFault::RowTooLong,
     ]
 }
 
@@ -371,12 +371,12 @@ fn all(language: Language, unit: GlucoseUnit) -> Vec<(String, String)> {
     texts.extend([0, 1, 15].map(|minutes| (format!("look again {minutes}"), words.look_again(minutes))));
     texts.extend([0.0, 1.0, 34.0, 200.0, 4000.0].map(|minutes| (format!("ago {minutes}"), words.ago(minutes))));
     texts.push(("moving".to_owned(), words.reason(Reason::Moved { minutes_ago: 0.0 })));
-    texts.push(("picture".to_owned(), words.picture(&readings(), Some(&forecast()), Some(118.0))));
-    texts.push(("no picture".to_owned(), words.picture(&[], None, None)));
+    texts.push(("chart".to_owned(), words.chart(&readings(), Some(&forecast()), Some(118.0))));
+    texts.push(("no chart".to_owned(), words.chart(&[], None, None)));
     texts.extend(POINTS.map(|point| (format!("{point:?}"), words.lesson(point))));
-    texts.extend(standings().map(|standing| (format!("{standing:?}"), words.standing(standing))));
+    texts.extend(calibrations().map(|one| (format!("{one:?}"), words.calibration(one))));
     let (from, until) = (at("2026-03-15T02:50:00+01:00"), at("2026-03-15T03:35:00+01:00"));
-    texts.push(("spell".to_owned(), words.spell(PressedSpell { from, until })));
+    texts.push(("spell".to_owned(), words.spell(CompressionLow { from, until })));
     texts.extend(FINDINGS.map(|code| {
         (format!("{code:?}"), words.finding(&Finding { line: 3, column: Some(2), given: "x".to_owned(), code }))
     }));
@@ -396,7 +396,7 @@ fn too_low_and_too_high_to_measure_are_said_with_their_limit_in_the_unit_read() 
     assert_eq!(say(de, mg_dl, Beyond::Above, 600.0), "zu hoch zum Messen (über 600 mg/dL)");
     let mut shown = readings();
     shown[4] = Reading { beyond: Some(Beyond::Below), ..Reading::new(shown[4].at, mg(40.0)) };
-    let said = Words::new(en, mg_dl).picture(&shown, None, None);
+    let said = Words::new(en, mg_dl).chart(&shown, None, None);
     assert!(said.contains("from 182 to too low to measure (below 40 mg/dL), the newest at 20:10"), "{said}");
     assert!(said.contains("lowest too low to measure (below 40 mg/dL) at 20:10, highest 190 at 18:40."), "{said}");
 }
@@ -442,7 +442,7 @@ fn every_sentence_has_its_own_words() {
 fn texts_are_short_enough_for_a_tired_reader() {
     for language in languages() {
         for (name, text) in all(language, GlucoseUnit::MmolL) {
-            let longest = if name == "picture" { 400 } else { 230 };
+            let longest = if name == "chart" { 400 } else { 230 };
             assert!(text.chars().count() <= longest, "{name} has {} characters: {text}", text.chars().count());
         }
         for verdict in VERDICTS {
@@ -568,18 +568,18 @@ fn what_was_learnt_is_said_with_its_numbers() {
     let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL);
     assert_eq!(german.lesson(POINTS[1]), "Das stützt sich auf 13,9 Tage mit 3.988 Werten und 21 Blutmessungen.");
     assert_eq!(german.lesson(POINTS[7]), "Einzelne Werte streuen um etwa 0,13 mmol/L um ihren Verlauf.");
-    assert!(german.standing(standings()[1]).contains("im Mittel 15 %; in 14,8 % kam es so"));
+    assert!(german.calibration(calibrations()[1]).contains("im Mittel 15 %; in 14,8 % kam es so"));
 }
 
 #[test]
-fn the_picture_has_a_text() {
-    let text = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).picture(&readings(), Some(&forecast()), None);
+fn the_chart_has_a_text() {
+    let text = Words::new(Language::ENGLISH, GlucoseUnit::MgDl).chart(&readings(), Some(&forecast()), None);
     assert_eq!(
         text,
         "Past 2 hours: from 182 to 104 mg/dL, the newest at 20:10; lowest 104 at 20:10, highest 190 at 18:40. \
          Expected reading: in 15 minutes about 99 mg/dL (83 to 115), in 30 minutes about 94 mg/dL (72 to 116), \
          in 60 minutes about 84 mg/dL (49 to 119); nine times in ten it falls in brackets."
     );
-    let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL).picture(&readings(), Some(&forecast()), None);
+    let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL).chart(&readings(), Some(&forecast()), None);
     assert!(german.contains("von 10,1 auf 5,8 mmol/L") && german.contains("in 15 Minuten etwa 5,5 mmol/L"), "{german}");
 }

@@ -25,7 +25,7 @@ struct AnswersPage: Presenter {
     func after(_ action: Action, at now: Moment) -> Self {
         var next = self
         next.state.begin(action)
-        next.state.show(.days) { try $0.companion.answers().told(days: $0.days(.days), now: now) }
+        next.state.show(.days) { try $0.companion.outcomes().told(days: $0.days(.days), now: now) }
         return next
     }
 }

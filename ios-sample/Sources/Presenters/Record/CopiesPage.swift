@@ -13,7 +13,7 @@ struct CopiesPage: Presenter {
     private struct Other {
         var name: String
         var file: TemporaryFile
-        var meeting: Meeting?
+        var meeting: MergePreview?
     }
 
     /// What the core writes and reads lies in a folder of the app's own for as long as it takes.
@@ -42,9 +42,9 @@ struct CopiesPage: Presenter {
         guard let meeting = other.meeting else { return [.button(Button(name: label(.showThese), action: .look)), leave] }
         if meeting.changesNothing { return [.text(label(.nothingNew)), leave] }
         let take =
-            meeting.objections.isEmpty
-            ? Button(name: label(.takeIn), action: .takeIn, isMain: true) : Button(name: label(.takeInEvenSo), action: .takeInEvenSo)
-        return [.items(meeting.lines)] + meeting.objections.map(Block.notice)
+            meeting.warnings.isEmpty
+            ? Button(name: label(.merge), action: .merge, isMain: true) : Button(name: label(.mergeAnyway), action: .mergeAnyway)
+        return [.items(meeting.lines)] + meeting.warnings.map(Block.notice)
             + (meeting.restores ? [.text(label(.copyRestores))] : []) + [.button(take), leave]
     }
 
@@ -77,9 +77,9 @@ struct CopiesPage: Presenter {
         case .writeBundle:
             next.write("json", at: now) { try $0.companion.exchange().exportBundle(path: $1, replace: false, days: nil, now: now) }
         case .seal: next.seal(at: now)
-        case .look: next.meet(at: now)
-        case .takeIn: next.takeIn(evenSo: false, at: now)
-        case .takeInEvenSo: next.takeIn(evenSo: true, at: now)
+        case .look: next.previewMerge(at: now)
+        case .merge: next.merge(force: false, at: now)
+        case .mergeAnyway: next.merge(force: true, at: now)
         case .cancel: next.leave()
         default: break
         }
@@ -96,7 +96,7 @@ struct CopiesPage: Presenter {
             other = Other(name: chosen.lastPathComponent, file: try TemporaryFile(of: chosen, in: folder))
         }
         next.other = other
-        next.meet(at: now)
+        next.previewMerge(at: now)
         return next
     }
 
@@ -122,20 +122,20 @@ struct CopiesPage: Presenter {
         write("age", at: now) { try $0.companion.exchange().seal(path: $1, replace: false, passphrase: passphrase, now: now) }
     }
 
-    private mutating func meet(at now: Moment) {
+    private mutating func previewMerge(at now: Moment) {
         guard var other else { return }
-        state.attempt(beside: Self.field) { other.meeting = try $0.companion.exchange().meet(other: Self.open(other, $0), now: now) }
+        state.attempt(beside: Self.field) { other.meeting = try $0.companion.exchange().previewMerge(other: Self.open(other, $0), now: now) }
         // What does not open it is typed anew; what opens it is wanted once more to take it in.
         if other.meeting == nil { state.forget([.passphraseOfCopy]) }
         // What is no log at all is not kept.
         self.other = other.meeting == nil && state.advices.isEmpty ? nil : other
     }
 
-    private mutating func takeIn(evenSo: Bool, at now: Moment) {
+    private mutating func merge(force: Bool, at now: Moment) {
         guard let other else { return }
         var taken = false
         state.attempt(beside: Self.field) { state in
-            let done = try state.companion.exchange().takeIn(other: Self.open(other, state), evenSo: evenSo, now: now)
+            let done = try state.companion.exchange().merge(other: Self.open(other, state), force: force, now: now)
             state.outcome = .said(done.told.joined(separator: "\n"))
             taken = true
         }

@@ -21,7 +21,7 @@ public struct RecordPresenter: Presenter {
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
         let names: [(Chapter, Label)] = [
-            (.review, .screenReview), (.sensors, .screenSensors), (.alerts, .screenAlerts), (.answers, .screenAnswers),
+            (.review, .screenReview), (.sensors, .screenSensors), (.alerts, .screenAlerts), (.answers, .screenOutcomes),
             (.learnt, .screenLearnt), (.supplies, .screenSupplies), (.copies, .screenCopies),
         ]
         let options = names.map { Choice.Option(name: label($0.1), action: .chapter($0.0), isChosen: $0.0 == chapter) }

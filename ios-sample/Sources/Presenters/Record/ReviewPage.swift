@@ -5,7 +5,7 @@ import Foundation
 struct ReviewPage: Presenter {
     private let sheet: Sheet
     private var state: PageState
-    private var day: DayPicture?
+    private var day: DayChart?
     private var aims = Aims.adult
     private var withoutPressed = false
 
@@ -64,7 +64,7 @@ struct ReviewPage: Presenter {
 
     private mutating func look(at now: Moment) {
         let options = options
-        var drawn: DayPicture?
+        var drawn: DayChart?
         state.show(.days) { state in
             drawn = try state.companion.review().day(options: options(state), now: now)
             return try state.companion.review().told(options: options(state), now: now)

@@ -9,7 +9,7 @@ import ebbstead.Moment
 import ebbstead.Purpose
 import ebbstead.ReadingAt
 import ebbstead.Symptom
-import ebbstead.What
+import ebbstead.EntryKind
 import ebbstead.sample.phone.AnswerReceiver
 import ebbstead.sample.phone.Beside
 import ebbstead.sample.phone.MainActivity
@@ -121,10 +121,10 @@ class PhoneTest {
         val open = shadowOf(notice.publicVersion)
         assertTrue("${open.contentTitle}".isNotBlank() && open.contentText == null)
         press(notice, 0)
-        assertEquals(listOf(What.Carbohydrate(15.0, Purpose.RESCUE)), noted())
+        assertEquals(listOf(EntryKind.Carbohydrate(15.0, Purpose.RESCUE)), noted())
         assertNull(rung())
         press(notice, 2)
-        assertTrue(noted().contains(What.Feeling(Symptom.FEELS_LOW)))
+        assertTrue(noted().contains(EntryKind.Feeling(Symptom.FEELS_LOW)))
     }
 
     @Test

@@ -16,7 +16,7 @@ import androidx.compose.ui.test.performTextReplacement
 import ebbstead.Illness
 import ebbstead.Purpose
 import ebbstead.Symptom
-import ebbstead.What
+import ebbstead.EntryKind
 import ebbstead.sample.present.Face
 import ebbstead.sample.present.Opens
 import ebbstead.sample.present.Pick
@@ -90,11 +90,11 @@ class FlowTest {
         val stage = Stage(world)
         show(stage)
         tap("I treated")
-        assertEquals(listOf(What.Carbohydrate(15.0, Purpose.RESCUE)), held(world))
+        assertEquals(listOf(EntryKind.Carbohydrate(15.0, Purpose.RESCUE)), held(world))
         compose.onNode(hasText("kept in the log", substring = true)).assertExists()
         assertTrue(stage.phone.changes > 0)
         tap("Undo the last")
-        assertEquals(emptyList<What>(), held(world))
+        assertEquals(emptyList<EntryKind>(), held(world))
         compose.onNode(hasText("taken back", substring = true)).assertExists()
     }
 
@@ -102,7 +102,7 @@ class FlowTest {
     fun feelingLowIsKeptAndNeverTalkedAway(): Unit = World().use { world ->
         show(Stage(world))
         tap("I feel low")
-        assertEquals(listOf(What.Feeling(Symptom.FEELS_LOW)), held(world))
+        assertEquals(listOf(EntryKind.Feeling(Symptom.FEELS_LOW)), held(world))
         assertTrue(verdict(), listOf("Treat", "Check").any { verdict().startsWith(it) })
     }
 
@@ -113,7 +113,7 @@ class FlowTest {
         type("5.8")
         tap("Note it")
         compose.onNode(hasText("fits the other unit", substring = true)).assertExists()
-        assertEquals(emptyList<What>(), held(world))
+        assertEquals(emptyList<EntryKind>(), held(world))
     }
 
     @Test
@@ -122,7 +122,7 @@ class FlowTest {
         tap("Meter")
         type("62")
         tap("Note it")
-        assertEquals(listOf(What.MeterCheck(62.0)), held(world))
+        assertEquals(listOf(EntryKind.MeterCheck(62.0)), held(world))
         assertTrue(verdict(), verdict().startsWith("Treat"))
     }
 
@@ -239,13 +239,13 @@ class FlowTest {
         tap("−5")
         tap("Note it")
         val kept = held(world)
-        assertEquals(listOf(What.Carbohydrate(20.0, Purpose.RESCUE)), kept)
+        assertEquals(listOf(EntryKind.Carbohydrate(20.0, Purpose.RESCUE)), kept)
         tap("carbohydrate 20 g, rescue")
         tap("Put right")
         compose.onNode(hasSetTextAction()).performTextReplacement("25")
         tap("Put right")
         assertEquals(1, held(world).size)
-        assertEquals(listOf(What.Carbohydrate(25.0, Purpose.RESCUE)), held(world))
+        assertEquals(listOf(EntryKind.Carbohydrate(25.0, Purpose.RESCUE)), held(world))
         tap("Undo the last")
     }
 
@@ -263,10 +263,10 @@ class FlowTest {
         type("30")
         tap("Note it")
         compose.onNode(hasText("from 0 to 20 mmol/L", substring = true)).assertExists()
-        assertEquals(emptyList<What>(), held(world))
+        assertEquals(emptyList<EntryKind>(), held(world))
         compose.onNode(hasSetTextAction()).performTextReplacement("1.2")
         tap("Note it")
-        assertEquals(listOf(What.Ketones(1.2)), held(world))
+        assertEquals(listOf(EntryKind.Ketones(1.2)), held(world))
         compose.onNode(hasText("ketones 1.2 mmol/L") and hasClickAction()).assertExists()
     }
 
@@ -282,13 +282,13 @@ class FlowTest {
         tap("Illness")
         tap("Vomiting, or nothing stays down")
         tap("Note it")
-        assertEquals(listOf(What.Illness(Illness.VOMITING)), held(world))
+        assertEquals(listOf(EntryKind.Illness(Illness.VOMITING)), held(world))
         compose.onNode(hasText("ill and vomiting") and hasClickAction()).assertExists()
         tap("ill and vomiting")
         tap("Put right")
         tap("Well again")
         tap("Put right")
-        assertEquals(listOf(What.Illness(Illness.OVER)), held(world))
+        assertEquals(listOf(EntryKind.Illness(Illness.OVER)), held(world))
     }
 
     @Test

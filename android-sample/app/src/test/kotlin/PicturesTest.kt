@@ -198,7 +198,7 @@ class PicturesTest {
         /** How far a channel of a pixel may be off before the pixel counts as different, of 255: as the eye would see it. */
         private const val CHANNEL = 48
 
-        /** How much of a picture may differ: less than a word. */
+        /** How much of a chart may differ: less than a word. */
         private const val SHARE = 0.001
         private val folder = File(System.getProperty("ebbstead.pictures")).apply { mkdirs() }
         private val kept = File(System.getProperty("ebbstead.kept")).apply { mkdirs() }

@@ -7,8 +7,8 @@ import ebbstead.NightChoice
 import ebbstead.Symptom
 import ebbstead.Verdict
 import ebbstead.Watcher
-import ebbstead.Weighing
-import ebbstead.What
+import ebbstead.TreatPreference
+import ebbstead.EntryKind
 import ebbstead.sample.present.BeforePresenter
 import ebbstead.sample.present.BeforeScreen
 import ebbstead.sample.present.LogPresenter
@@ -44,8 +44,8 @@ class PresenterTest {
     fun nowShowsThePromptWithItsPicture() = World().use { world ->
         val screen = NowPresenter(world.companion, world.clock).look().screen()
         assertTrue(screen.block.word.isNotBlank() && screen.block.sentence.isNotBlank() && screen.why.items.isNotEmpty())
-        assertEquals(24, screen.picture.readings.size)
-        assertTrue(screen.picture.path.isNotEmpty() && screen.picture.text.isNotBlank())
+        assertEquals(24, screen.chart.readings.size)
+        assertTrue(screen.chart.path.isNotEmpty() && screen.chart.text.isNotBlank())
         assertTrue(screen.block.amount!!.contains("mg/dL") && screen.block.beside.size == 2)
     }
 
@@ -92,7 +92,7 @@ class PresenterTest {
     @Test
     fun aPromptThatIsShownIsKeptOnceHoweverOftenTheScreenLooksAgain() = World().use { world ->
         fun kept() = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 600_000), world.now, false, true)
-            .count { it.entry.what is What.Prompted }
+            .count { it.entry.what is EntryKind.Prompted }
         val heard = changes(world)
         for (night in listOf(false, true)) {
             val (now, woken) = Pair(NowPresenter(world.companion, world.clock), NightPresenter(world.companion, world.clock))
@@ -115,7 +115,7 @@ class PresenterTest {
         }
         val before = kept()
         assertTrue("$before", before >= 4)
-        assertTrue(world.companion.answers().told(90u, world.now).sections.isNotEmpty())
+        assertTrue(world.companion.outcomes().told(90u, world.now).sections.isNotEmpty())
         assertEquals(before, kept())
     }
 
@@ -162,13 +162,13 @@ class PresenterTest {
         val presenter = LogPresenter(world.companion, world.clock)
         fun last() = world.companion.log().list(world.now, world.now, false, false).last().entry.what
         presenter.add("ketones", "ketones" to "1,2")
-        assertEquals(What.Ketones(1.2), last())
+        assertEquals(EntryKind.Ketones(1.2), last())
         world.now = world.now.copy(unixMs = world.now.unixMs + 1000)
         presenter.add("illness", "illness" to "vomiting")
-        assertEquals(What.Illness(Illness.VOMITING), last())
+        assertEquals(EntryKind.Illness(Illness.VOMITING), last())
         world.now = world.now.copy(unixMs = world.now.unixMs + 1000)
         val told = presenter.add("alcohol", "alcohol" to "2").done!!
-        assertEquals(What.Alcohol(2.0), last())
+        assertEquals(EntryKind.Alcohol(2.0), last())
         assertTrue(told.text, "2 drinks" in told.text && told.undo != null)
         assertEquals(listOf(true, true, true), presenter.refresh().screen().rows().take(3).map { it.putRight })
     }
@@ -248,7 +248,7 @@ class PresenterTest {
         val from = world.now.copy(unixMs = world.now.unixMs - 6 * 3_600_000)
         val first = world.companion.log().list(from, world.now, false, true).first()
         assertEquals("10:20", first.clock)
-        assertEquals(What.SensorReading(120.0), first.entry.what)
+        assertEquals(EntryKind.SensorReading(120.0), first.entry.what)
         val screen = LogPresenter(world.companion, world.clock).heard(told).screen()
         assertEquals(told.joinToString("\n"), screen.done!!.text)
     }
@@ -313,7 +313,7 @@ class PresenterTest {
         presenter.save(mapOf("rated_days" to "10", "lead_days" to "14", "night_from" to "22:30", "country" to "gb", "weighing" to "early")).screen()
         val kept = world.companion.settings().wearer()
         assertEquals(listOf<UShort?>(10u, 14u, 1350u), listOf(kept.sensorRatedDays, kept.reorderLeadDays, kept.nightFromMinute))
-        assertEquals(listOf("GB", Weighing.EARLY, null), listOf(kept.country, kept.weighing, kept.morningMinute))
+        assertEquals(listOf("GB", TreatPreference.EARLY, null), listOf(kept.country, kept.weighing, kept.morningMinute))
         presenter.save(mapOf("rated_days" to "", "morning" to "06:15")).screen()
         world.companion.settings().wearer().run { assertEquals(null to 375.toUShort(), sensorRatedDays to morningMinute) }
     }

@@ -5,7 +5,7 @@ import ebbstead.OtherLog
 import ebbstead.PageBlock
 import ebbstead.Purpose
 import ebbstead.Stocked
-import ebbstead.What
+import ebbstead.EntryKind
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.record.Act
 import ebbstead.sample.present.record.Ask
@@ -63,7 +63,7 @@ class RecordTest {
             assertTrue(none.page == null && none.field(Ask.DAYS).advice!!.isNotBlank() && none.field(Ask.DAYS).typed == typed)
             assertNull(presenter.act(Act.SAVE_REVIEW, mapOf(Ask.DAYS to typed)).screen().document)
         }
-        val day = review.parts.filterIsInstance<Part.Day>().single().picture
+        val day = review.parts.filterIsInstance<Part.Day>().single().chart
         assertTrue(day.posts.size == 24 && day.text.isNotBlank())
         val document = presenter.act(Act.SAVE_REVIEW, mapOf(Ask.DAYS to "14")).screen().document!!
         assertEquals("ebbstead-2026-03-01.html", document.name)
@@ -139,7 +139,7 @@ class RecordTest {
         assertTrue("${noted.said}", "6" in noted.said.single())
         assertNotEquals(before, noted.page)
         assertEquals(listOf("", "eur"), listOf(noted.field(Ask.AMOUNT).typed, noted.field(Ask.CURRENCY).typed))
-        val kept = world.companion.log().list(world.now, world.now, false, false).map { it.entry.what }.filterIsInstance<What.Supply>()
+        val kept = world.companion.log().list(world.now, world.now, false, false).map { it.entry.what }.filterIsInstance<EntryKind.Supply>()
         val supply = kept.single().supply
         assertEquals(listOf("2026-09-30", "EUR", "Apotheke am Markt"), listOf(supply.expires, supply.price!!.currency, supply.from))
         assertEquals(312.5, supply.price!!.amount, 0.0)
@@ -197,23 +197,23 @@ class RecordTest {
         val name = "copy.age"
         val chosen = presenter.chosen(Chosen(copy, name)).screen()
         assertEquals(Chapter.COPIES, chosen.chapter)
-        assertTrue(chosen.offers(Act.LOOK_INTO_OTHER) && !chosen.offers(Act.TAKE_IN) && !chosen.offers(Act.SEAL))
+        assertTrue(chosen.offers(Act.LOOK_INTO_OTHER) && !chosen.offers(Act.MERGE) && !chosen.offers(Act.SEAL))
 
         val wrong = presenter.act(Act.LOOK_INTO_OTHER, mapOf(Ask.PASSPHRASE_OF_COPY to "$secret?")).screen()
         assertTrue(wrong.field(Ask.PASSPHRASE_OF_COPY).advice!!.isNotBlank() && wrong.field(Ask.PASSPHRASE_OF_COPY).typed.isEmpty())
-        assertTrue(!wrong.offers(Act.TAKE_IN) && entries(fresh, world).isEmpty())
+        assertTrue(!wrong.offers(Act.MERGE) && entries(fresh, world).isEmpty())
         val unsealed = presenter.act(Act.LOOK_INTO_OTHER).screen()
-        assertTrue(unsealed.said.single().isNotBlank() && !unsealed.offers(Act.TAKE_IN))
+        assertTrue(unsealed.said.single().isNotBlank() && !unsealed.offers(Act.MERGE))
 
         val met = presenter.act(Act.LOOK_INTO_OTHER, mapOf(Ask.PASSPHRASE_OF_COPY to secret)).screen()
         val restores = fresh.words().label(Label.COPY_RESTORES)
-        assertTrue("${met.parts}", Part.Text(restores) in met.parts && met.offers(Act.TAKE_IN))
+        assertTrue("${met.parts}", Part.Text(restores) in met.parts && met.offers(Act.MERGE))
         // It stands in its field, so that it need not be typed again; what stays here has it not.
         assertEquals(secret, met.field(Ask.PASSPHRASE_OF_COPY).typed)
         assertEquals("", presenter.show().screen().field(Ask.PASSPHRASE_OF_COPY).typed)
         assertEquals(Chosen(copy, name), presenter.standing.other)
 
-        val taken = presenter.act(Act.TAKE_IN, mapOf(Ask.PASSPHRASE_OF_COPY to secret)).screen()
+        val taken = presenter.act(Act.MERGE, mapOf(Ask.PASSPHRASE_OF_COPY to secret)).screen()
         assertTrue("${taken.said}", "${entries(fresh, world).size} Einträge" in taken.said.single())
         assertEquals(entries(world.companion, world), entries(fresh, world))
         assertEquals(world.companion.settings().wearer(), fresh.settings().wearer())
@@ -238,7 +238,7 @@ class RecordTest {
     fun anotherPhonesLogIsLookedIntoAndTakenIn() = World().use { world ->
         val other = File(world.passing, "other").apply { parentFile.mkdirs() }
         EbbsteadCompanion.open(other.path, "en", world.now).use { phone ->
-            phone.log().record(What.Carbohydrate(17.0, Purpose.RESCUE), world.now.copy(unixMs = world.now.unixMs - 7_200_000), world.now)
+            phone.log().record(EntryKind.Carbohydrate(17.0, Purpose.RESCUE), world.now.copy(unixMs = world.now.unixMs - 7_200_000), world.now)
             phone.closeLog()
         }
         val copy = other.copyTo(File(world.passing, "again"))
@@ -247,13 +247,13 @@ class RecordTest {
         presenter.chosen(Chosen(other, "phone.ebb"))
         val met = presenter.act(Act.LOOK_INTO_OTHER).screen()
         assertTrue(met.parts.any { it is Part.Text } && before == entries(world.companion, world))
-        val taking = if (met.offers(Act.TAKE_IN)) Act.TAKE_IN else Act.TAKE_IN_EVEN_SO
+        val taking = if (met.offers(Act.MERGE)) Act.MERGE else Act.MERGE_ANYWAY
         assertTrue("${met.parts}", met.offers(taking))
         val taken = presenter.act(taking).screen()
         assertTrue("${taken.said}", "1 new entry" in taken.said.single())
         val after = entries(world.companion, world)
         assertEquals(before.size + 1, after.size)
-        assertTrue(after.containsAll(before) && after.any { it.what == What.Carbohydrate(17.0, Purpose.RESCUE) })
+        assertTrue(after.containsAll(before) && after.any { it.what == EntryKind.Carbohydrate(17.0, Purpose.RESCUE) })
 
         // Once more there is nothing to take in.
         presenter.chosen(Chosen(copy, "phone.ebb"))
@@ -267,11 +267,11 @@ class RecordTest {
     /** A log that takes back much of what this one holds: it is said, and wants the other button. */
     @Test
     fun whatSpeaksAgainstItIsSaidAndAskedOnceMore() = World().use { world ->
-        repeat(30) { world.companion.log().record(What.Note("note $it"), world.now, world.now) }
+        repeat(30) { world.companion.log().record(EntryKind.Note("note $it"), world.now, world.now) }
         val copy = sealed(world)
         val other = File(world.passing, "other").apply { parentFile.mkdirs() }
         EbbsteadCompanion.open(other.path, "en", world.now).use { phone ->
-            phone.exchange().takeIn(OtherLog.Sealed(copy.path, secret), false, world.now)
+            phone.exchange().merge(OtherLog.Sealed(copy.path, secret), false, world.now)
             val week = world.now.copy(unixMs = world.now.unixMs - 7 * 86_400_000L)
             phone.log().list(week, world.now, false, false).forEach { phone.log().retract(it.entry.id, world.now) }
             phone.closeLog()
@@ -281,12 +281,12 @@ class RecordTest {
         val presenter = world.record()
         presenter.chosen(Chosen(other, "phone.ebb"))
         val met = presenter.act(Act.LOOK_INTO_OTHER).screen()
-        val objections = world.companion.exchange().meet(OtherLog.Open(other.path), world.now).objections
-        assertTrue(objections.isNotEmpty() && met.said == objections)
-        assertTrue(met.offers(Act.TAKE_IN_EVEN_SO) && !met.offers(Act.TAKE_IN))
-        presenter.act(Act.TAKE_IN)
+        val warnings = world.companion.exchange().previewMerge(OtherLog.Open(other.path), world.now).warnings
+        assertTrue(warnings.isNotEmpty() && met.said == warnings)
+        assertTrue(met.offers(Act.MERGE_ANYWAY) && !met.offers(Act.MERGE))
+        presenter.act(Act.MERGE)
         assertEquals("refused by the core", before, held())
-        presenter.act(Act.TAKE_IN_EVEN_SO)
+        presenter.act(Act.MERGE_ANYWAY)
         assertTrue("${held()}", held().isEmpty())
     }
 

@@ -5,7 +5,7 @@ import ebbstead.Moment
 import ebbstead.Purpose
 import ebbstead.ReadingAt
 import ebbstead.SensorEvent
-import ebbstead.What
+import ebbstead.EntryKind
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.Shown
 import java.io.File
@@ -54,9 +54,9 @@ class World(
         companion.log().recordReadings("sensor 7", readings, now)
         if (days > 0) before(days)
         if (!night) {
-            companion.log().record(What.Carbohydrate(60.0, Purpose.MEAL), at(65), now)
-            companion.log().record(What.Insulin(InsulinKind.RAPID, 5.0), at(62), now)
-            companion.log().record(What.MeterCheck(101.0), at(150), now)
+            companion.log().record(EntryKind.Carbohydrate(60.0, Purpose.MEAL), at(65), now)
+            companion.log().record(EntryKind.Insulin(InsulinKind.RAPID, 5.0), at(62), now)
+            companion.log().record(EntryKind.MeterCheck(101.0), at(150), now)
         }
     }
 
@@ -70,13 +70,13 @@ class World(
             ReadingAt(at(-back), Math.round((138 + swing - low) * 10) / 10.0)
         }, now)
         for (day in 0 until days) {
-            log.record(What.Carbohydrate(55.0, Purpose.MEAL), at(-day * 1440 - 300), now)
-            log.record(What.Insulin(InsulinKind.RAPID, 5.0), at(-day * 1440 - 310), now)
-            log.record(What.MeterCheck(140.0), at(-day * 1440 - 720), now)
-            log.record(What.MeterCheck(118.0), at(-day * 1440 - 1380), now)
+            log.record(EntryKind.Carbohydrate(55.0, Purpose.MEAL), at(-day * 1440 - 300), now)
+            log.record(EntryKind.Insulin(InsulinKind.RAPID, 5.0), at(-day * 1440 - 310), now)
+            log.record(EntryKind.MeterCheck(140.0), at(-day * 1440 - 720), now)
+            log.record(EntryKind.MeterCheck(118.0), at(-day * 1440 - 1380), now)
         }
         for ((day, site) in listOf(days to "left arm", days - 10 to "right arm").filter { it.first > 0 }) {
-            log.record(What.Sensor(SensorEvent.Inserted(site)), at(-day * 1440), now)
+            log.record(EntryKind.Sensor(SensorEvent.Inserted(site)), at(-day * 1440), now)
         }
     }
 

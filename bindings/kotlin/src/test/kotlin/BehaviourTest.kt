@@ -6,7 +6,7 @@ import ebbstead.NightAnswer
 import ebbstead.Occasion
 import ebbstead.Question
 import ebbstead.Watcher
-import ebbstead.What
+import ebbstead.EntryKind
 import java.nio.file.Path
 import java.util.concurrent.Callable
 import java.util.concurrent.Executors
@@ -29,7 +29,7 @@ class BehaviourTest {
     fun closedAndReopened() {
         val companion = opened()
         val log = companion.log()
-        log.record(What.Note("kept"), now, now)
+        log.record(EntryKind.Note("kept"), now, now)
         companion.closeLog()
         companion.closeLog()
         assertThrows(ApiException.Closed::class.java) { log.list(now, now, false, false) }
@@ -41,7 +41,7 @@ class BehaviourTest {
     fun errorsNameTheFieldAndNothingOfTheWearers() {
         opened().use { companion ->
             val refused = assertThrows(ApiException.InvalidInput::class.java) {
-                companion.log().record(What.MeterCheck(7654.0), now, now)
+                companion.log().record(EntryKind.MeterCheck(7654.0), now, now)
             }
             assertEquals("glucose", refused.field)
             assertFalse("7654" in refused.message)
@@ -56,7 +56,7 @@ class BehaviourTest {
             val work = (1..4).map { number ->
                 Callable {
                     repeat(5) {
-                        companion.log().record(What.Note("$number $it"), now, now)
+                        companion.log().record(EntryKind.Note("$number $it"), now, now)
                         companion.check().ask(Question(now, Occasion.LOOK, null, null))
                     }
                 }
@@ -82,7 +82,7 @@ class BehaviourTest {
                     override fun logChanged() { heard.add(here.notes().size) }
                 }
                 here.watch(told)
-                there.log().record(What.MeterCheck(65.0), now, now)
+                there.log().record(EntryKind.MeterCheck(65.0), now, now)
                 here.tick(now)
                 assertEquals(listOf<Any>(1), told.heard)
             }
@@ -100,7 +100,7 @@ class BehaviourTest {
                     override fun settingsChanged() = fail(how, "settingsChanged")
                     override fun promptDue(due: Due) = fail(how, "promptDue")
                 })
-                companion.log().record(What.Note("kept"), now, now)
+                companion.log().record(EntryKind.Note("kept"), now, now)
                 companion.settings().setWearer(companion.settings().wearer(), now)
                 companion.check().ask(Question(now, Occasion.LOOK, null, 62.0))
                 companion.tick(Moment(companion.due()!!.at.unixMs, 60))

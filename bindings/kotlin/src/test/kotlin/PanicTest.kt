@@ -3,7 +3,7 @@ import ebbstead.EbbsteadCompanion
 import ebbstead.Moment
 import ebbstead.Occasion
 import ebbstead.Question
-import ebbstead.What
+import ebbstead.EntryKind
 import java.nio.file.Path
 import org.junit.jupiter.api.Assertions.assertEquals
 import org.junit.jupiter.api.Assertions.assertThrows
@@ -21,13 +21,13 @@ class PanicTest {
         val now = Moment(1_772_359_200_000, 60)
         val companion = EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), "en", now)
         val log = companion.log()
-        log.record(What.Note("before"), now, now)
+        log.record(EntryKind.Note("before"), now, now)
         repeat(3) {
-            assertThrows(ApiException.Failed::class.java) { log.record(What.Note("panic on purpose"), now, now) }
+            assertThrows(ApiException.Failed::class.java) { log.record(EntryKind.Note("panic on purpose"), now, now) }
         }
-        log.record(What.Note("after"), now, now)
+        log.record(EntryKind.Note("after"), now, now)
         companion.check().ask(Question(now, Occasion.LOOK, null, null))
-        assertEquals(setOf(What.Note("before"), What.Note("after")), log.list(now, now, false, false).map { it.entry.what }.toSet())
+        assertEquals(setOf(EntryKind.Note("before"), EntryKind.Note("after")), log.list(now, now, false, false).map { it.entry.what }.toSet())
         companion.closeLog()
         EbbsteadCompanion.open(folder.resolve("log.ebb").toString(), "en", now).use {
             assertEquals(2, it.log().list(now, now, true, false).size)

@@ -16,7 +16,7 @@ import ebbstead.Question
 import ebbstead.ReadingAt
 import ebbstead.SensorEvent
 import ebbstead.Symptom
-import ebbstead.What
+import ebbstead.EntryKind
 import java.io.File
 import java.lang.reflect.Modifier
 import java.nio.file.Files
@@ -87,12 +87,12 @@ class ParityTest {
         }
     }
 
-    private fun what(kind: String, amount: Double): What = when (kind) {
-        "meter" -> What.MeterCheck(amount)
-        "rapid" -> What.Insulin(InsulinKind.RAPID, amount)
-        "meal" -> What.Carbohydrate(amount, Purpose.MEAL)
-        "rescue" -> What.Carbohydrate(amount, Purpose.RESCUE)
-        "sensor_inserted" -> What.Sensor(SensorEvent.Inserted(null))
+    private fun what(kind: String, amount: Double): EntryKind = when (kind) {
+        "meter" -> EntryKind.MeterCheck(amount)
+        "rapid" -> EntryKind.Insulin(InsulinKind.RAPID, amount)
+        "meal" -> EntryKind.Carbohydrate(amount, Purpose.MEAL)
+        "rescue" -> EntryKind.Carbohydrate(amount, Purpose.RESCUE)
+        "sensor_inserted" -> EntryKind.Sensor(SensorEvent.Inserted(null))
         else -> error("unknown kind")
     }
 

@@ -320,21 +320,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_step(uint64_t ptr, RustBuffe
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_told(uint64_t ptr, uint16_t days, RustBuffer tried, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_ANSWERSPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_ANSWERSPART
-uint64_t uniffi_ebbstead_ffi_fn_clone_answerspart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_ANSWERSPART
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_ANSWERSPART
-void uniffi_ebbstead_ffi_fn_free_answerspart(uint64_t handle, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ANSWERSPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ANSWERSPART_TOLD
-RustBuffer uniffi_ebbstead_ffi_fn_method_answerspart_told(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_BEFOREPART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_BEFOREPART
 uint64_t uniffi_ebbstead_ffi_fn_clone_beforepart(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -405,11 +390,6 @@ uint64_t uniffi_ebbstead_ffi_fn_constructor_ebbsteadcompanion_open(RustBuffer pa
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ANSWERS
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_ANSWERS
-uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(uint64_t ptr, RustCallStatus *_Nonnull out_status
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_BEFORE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_BEFORE
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before(uint64_t ptr, RustCallStatus *_Nonnull out_status
@@ -458,6 +438,11 @@ uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(uint64_t ptr, RustC
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_NIGHT
 uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_OUTCOMES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_OUTCOMES
+uint64_t uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EBBSTEADCOMPANION_REVIEW
@@ -520,19 +505,19 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_export_bundle(uint64_t ptr
 RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer from, RustBuffer until, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MEET
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MEET
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_meet(uint64_t ptr, RustBuffer other, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MERGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_MERGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_merge(uint64_t ptr, RustBuffer other, int8_t force, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_PREVIEW_MERGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_PREVIEW_MERGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(uint64_t ptr, RustBuffer other, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_SEAL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_SEAL
 RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_seal(uint64_t ptr, RustBuffer path, int8_t replace, RustBuffer passphrase, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_TAKE_IN
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_EXCHANGEPART_TAKE_IN
-RustBuffer uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(uint64_t ptr, RustBuffer other, int8_t even_so, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_NEARBYDEVICE
@@ -653,6 +638,21 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_done(uint64_t ptr, RustBuffer
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NIGHTPART_WOKEN
 RustBuffer uniffi_ebbstead_ffi_fn_method_nightpart_woken(uint64_t ptr, RustBuffer now, RustBuffer feels, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_OUTCOMESPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_OUTCOMESPART
+uint64_t uniffi_ebbstead_ffi_fn_clone_outcomespart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_OUTCOMESPART
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FREE_OUTCOMESPART
+void uniffi_ebbstead_ffi_fn_free_outcomespart(uint64_t handle, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_TOLD
+RustBuffer uniffi_ebbstead_ffi_fn_method_outcomespart_told(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_REVIEWPART
@@ -875,9 +875,9 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_wordspart_unit(uint64_t ptr, RustCallSt
 RustBuffer uniffi_ebbstead_ffi_fn_func_help_page(RustBuffer language, RustBuffer emergency, RustBuffer contact, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_MEND_LOG
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_MEND_LOG
-RustBuffer uniffi_ebbstead_ffi_fn_func_mend_log(RustBuffer damaged, RustBuffer into, RustBuffer language, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_RECOVER_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_RECOVER_LOG
+RustBuffer uniffi_ebbstead_ffi_fn_func_recover_log(RustBuffer damaged, RustBuffer into, RustBuffer language, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_FUNC_LANGUAGES
@@ -1152,9 +1152,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_help_page(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_MEND_LOG
-uint16_t uniffi_ebbstead_ffi_checksum_func_mend_log(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_RECOVER_LOG
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_FUNC_RECOVER_LOG
+uint16_t uniffi_ebbstead_ffi_checksum_func_recover_log(void
     
 );
 #endif
@@ -1206,12 +1206,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_told(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ANSWERSPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ANSWERSPART_TOLD
-uint16_t uniffi_ebbstead_ffi_checksum_method_answerspart_told(void
-    
-);
-#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ACTIVITY
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_BEFOREPART_ACTIVITY
 uint16_t uniffi_ebbstead_ffi_checksum_method_beforepart_activity(void
@@ -1251,12 +1245,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_checkpart_show(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ALERTS
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ALERTS
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ANSWERS
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_ANSWERS
-uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers(void
     
 );
 #endif
@@ -1320,6 +1308,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_OUTCOMES
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_OUTCOMES
+uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_REVIEW
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EBBSTEADCOMPANION_REVIEW
 uint16_t uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review(void
@@ -1380,21 +1374,21 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MEET
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MEET
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_meet(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MERGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_MERGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_merge(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_PREVIEW_MERGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_PREVIEW_MERGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge(void
     
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_SEAL
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_SEAL
 uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_seal(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_TAKE_IN
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_EXCHANGEPART_TAKE_IN
-uint16_t uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in(void
     
 );
 #endif
@@ -1491,6 +1485,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_done(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NIGHTPART_WOKEN
 uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_woken(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_TOLD
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_TOLD
+uint16_t uniffi_ebbstead_ffi_checksum_method_outcomespart_told(void
     
 );
 #endif

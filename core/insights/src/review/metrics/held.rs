@@ -1,7 +1,7 @@
 //! How long each reading stands for, so that sensors that read every 1, 5 or 15 minutes weigh by time and not by number.
 
 use super::ranges::{above, below};
-use crate::log::{Beyond, PressedSpell, Reading};
+use crate::log::{Beyond, CompressionLow, Reading};
 use crate::review::Period;
 use crate::time::Moment;
 
@@ -55,7 +55,7 @@ const UNBROKEN: f64 = 1.5;
 ///
 /// Readings inside one of `left_out` are then dropped with the time they stand for.
 #[must_use]
-pub fn held(readings: &[Reading], period: Period, left_out: &[PressedSpell]) -> Vec<Held> {
+pub fn held(readings: &[Reading], period: Period, left_out: &[CompressionLow]) -> Vec<Held> {
     let begin = readings.partition_point(|one| one.at.is_before(period.from()));
     let end = readings.partition_point(|one| one.at.is_before(period.until()));
     let inside = readings.get(begin..end).unwrap_or_default();
@@ -81,7 +81,7 @@ pub fn held(readings: &[Reading], period: Period, left_out: &[PressedSpell]) -> 
     all
 }
 
-fn holds(spell: &PressedSpell, at: Moment) -> bool {
+fn holds(spell: &CompressionLow, at: Moment) -> bool {
     (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms())
 }
 
@@ -135,7 +135,7 @@ mod tests {
             .map(|k| Reading::new(start().plus_minutes(5.0 * f64::from(k)), Glucose::from_mg_dl(100.0).unwrap()))
             .collect();
         let period = Period::new(start(), start().plus_minutes(60.0)).unwrap();
-        let spell = PressedSpell { from: start().plus_minutes(20.0), until: start().plus_minutes(40.0) };
+        let spell = CompressionLow { from: start().plus_minutes(20.0), until: start().plus_minutes(40.0) };
         assert!((total_minutes(&held(&readings, period, &[])) - 60.0).abs() < 1e-9);
         assert!((total_minutes(&held(&readings, period, &[spell])) - 40.0).abs() < 1e-9);
     }

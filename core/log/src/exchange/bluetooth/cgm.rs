@@ -1,9 +1,9 @@
 //! The Continuous Glucose Monitoring service, 0x181F.
 
-use super::octets::{Octets, sealed, u24};
+use super::cursor::{Cursor, sealed, u24};
 use super::sample::{self, SampleLocation, SampleType};
-use super::when::SessionStart;
-use super::{Characteristic, DecodeError, E2eCrc, Fault, Sfloat};
+use super::time::SessionStart;
+use super::{Characteristic, DecodeError, E2eCrc, MessageFault, Sfloat};
 
 flags! {
     /// What a sensor says of its own state, in up to three octets.
@@ -117,7 +117,7 @@ const CALIBRATION_TEMPERATURE_OCTET: u8 = 1 << 6;
 const STATUS_OCTET: u8 = 1 << 7;
 /// The three octets of the status in their order, each with its flag and its first bit.
 const STATUS_OCTETS: [(u8, u32); 3] = [(STATUS_OCTET, 0), (CALIBRATION_TEMPERATURE_OCTET, 8), (WARNING_OCTET, 16)];
-/// Octets of a record without anything optional.
+/// Cursor of a record without anything optional.
 const SMALLEST: u8 = 6;
 
 impl CgmMeasurement {
@@ -133,16 +133,16 @@ impl CgmMeasurement {
         let mut offset = 0;
         while offset < octets.len() || records.is_empty() {
             let rest = &octets[offset..];
-            let mut head = Octets::of(characteristic, rest);
+            let mut head = Cursor::of(characteristic, rest);
             let size = head.u8().map_err(|error| within(offset, error))?;
             let flags = head.u8().map_err(|error| within(offset, error))?;
             let needs = Self::size(flags, crc);
             if size != needs {
-                let fault = Fault::SizeDisagrees { said: size, needs };
+                let fault = MessageFault::SizeDisagrees { said: size, needs };
                 return Err(DecodeError { characteristic, offset, fault });
             }
             let Some(record) = rest.get(..usize::from(size)) else {
-                let fault = Fault::TooShort { needs: usize::from(size), has: rest.len() };
+                let fault = MessageFault::TooShort { needs: usize::from(size), has: rest.len() };
                 return Err(DecodeError { characteristic, offset, fault });
             };
             records.push(Self::one(record, flags, crc).map_err(|error| within(offset, error))?);
@@ -152,17 +152,17 @@ impl CgmMeasurement {
     }
 
     fn one(record: &[u8], flags: u8, crc: E2eCrc) -> Result<Self, DecodeError> {
-        let mut octets = Octets::checked(Characteristic::CgmMeasurement, record, crc)?;
+        let mut octets = Cursor::checked(Characteristic::CgmMeasurement, record, crc)?;
         let _ = (octets.u8()?, octets.u8()?);
         let mg_dl = octets.sfloat()?;
         let minutes = octets.u16()?;
         let mut bits = 0;
         for (flag, first) in STATUS_OCTETS {
-            let octet = octets.if_set(flags & flag != 0, Octets::u8)?;
+            let octet = octets.if_set(flags & flag != 0, Cursor::u8)?;
             bits |= u32::from(octet.unwrap_or(0)) << first;
         }
-        let trend_mg_dl_min = octets.if_set(flags & TREND != 0, Octets::sfloat)?;
-        let quality_percent = octets.if_set(flags & QUALITY != 0, Octets::sfloat)?;
+        let trend_mg_dl_min = octets.if_set(flags & TREND != 0, Cursor::sfloat)?;
+        let quality_percent = octets.if_set(flags & QUALITY != 0, Cursor::sfloat)?;
         octets.end()?;
         Ok(Self { mg_dl, minutes, status: Status::from_bits(bits), trend_mg_dl_min, quality_percent })
     }
@@ -175,7 +175,7 @@ impl CgmMeasurement {
         SMALLEST + fields + if crc == E2eCrc::Present { 2 } else { 0 }
     }
 
-    /// Writes one record. Octets of the status without a bit are left out, as the service asks.
+    /// Writes one record. Cursor of the status without a bit are left out, as the service asks.
     #[must_use]
     pub fn encode(&self, crc: E2eCrc) -> Vec<u8> {
         let status = STATUS_OCTETS.map(|(flag, first)| (flag, self.status.bits().to_le_bytes()[first as usize / 8]));
@@ -213,7 +213,7 @@ impl CgmFeature {
     /// [`DecodeError`].
     pub fn decode(octets: &[u8]) -> Result<Self, DecodeError> {
         let characteristic = Characteristic::CgmFeature;
-        let mut read = Octets::of(characteristic, octets);
+        let mut read = Cursor::of(characteristic, octets);
         let abilities = CgmAbilities::from_bits(read.u24()?);
         let (fluid, location) = sample::split(read.u8()?);
         let at = read.at();
@@ -222,10 +222,10 @@ impl CgmFeature {
         let feature = Self { abilities, fluid, location };
         match feature.e2e_crc() {
             E2eCrc::Present => {
-                Octets::checked(characteristic, octets, E2eCrc::Present)?;
+                Cursor::checked(characteristic, octets, E2eCrc::Present)?;
             }
             E2eCrc::Absent if sum != Self::NO_CRC => {
-                return Err(read.fault(at, Fault::Checksum { sent: sum, computed: Self::NO_CRC }));
+                return Err(read.fault(at, MessageFault::Checksum { sent: sum, computed: Self::NO_CRC }));
             }
             E2eCrc::Absent => {}
         }
@@ -268,7 +268,7 @@ impl CgmStatus {
     /// # Errors
     /// [`DecodeError`].
     pub fn decode(octets: &[u8], crc: E2eCrc) -> Result<Self, DecodeError> {
-        let mut octets = Octets::checked(Characteristic::CgmStatus, octets, crc)?;
+        let mut octets = Cursor::checked(Characteristic::CgmStatus, octets, crc)?;
         let (minutes, bits) = (octets.u16()?, octets.u24()?);
         octets.end()?;
         Ok(Self { minutes, status: Status::from_bits(bits) })
@@ -289,7 +289,7 @@ impl SessionStart {
     /// # Errors
     /// [`DecodeError`], also where the sensor does not know the date yet.
     pub fn decode(octets: &[u8], crc: E2eCrc) -> Result<Self, DecodeError> {
-        let mut octets = Octets::checked(Self::CHARACTERISTIC, octets, crc)?;
+        let mut octets = Cursor::checked(Self::CHARACTERISTIC, octets, crc)?;
         let start = Self::read(&mut octets)?;
         octets.end()?;
         Ok(start)
@@ -315,7 +315,7 @@ impl RunTime {
     /// # Errors
     /// [`DecodeError`].
     pub fn decode(octets: &[u8], crc: E2eCrc) -> Result<Self, DecodeError> {
-        let mut octets = Octets::checked(Characteristic::CgmSessionRunTime, octets, crc)?;
+        let mut octets = Cursor::checked(Characteristic::CgmSessionRunTime, octets, crc)?;
         let hours = octets.u16()?;
         octets.end()?;
         Ok(Self { hours })

@@ -1,8 +1,8 @@
 //! CGM Specific Ops Control Point, 0x2AAC: what a phone asks of a sensor and what the sensor answers.
 
-use super::octets::{Octets, sealed};
+use super::cursor::{Cursor, sealed};
 use super::sample::{self, SampleLocation, SampleType};
-use super::{Characteristic, DecodeError, E2eCrc, Fault, Sfloat};
+use super::{Characteristic, DecodeError, E2eCrc, MessageFault, Sfloat};
 
 /// How often a sensor sends.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -67,7 +67,7 @@ pub struct Calibration {
 }
 
 impl Calibration {
-    fn read(octets: &mut Octets<'_>) -> Result<Self, DecodeError> {
+    fn read(octets: &mut Cursor<'_>) -> Result<Self, DecodeError> {
         let (mg_dl, minutes) = (octets.sfloat()?, octets.u16()?);
         let (fluid, location) = sample::split(octets.u8()?);
         let (next_minutes, record) = (octets.u16()?, octets.u16()?);
@@ -177,7 +177,7 @@ impl Operation {
     /// # Errors
     /// [`DecodeError`].
     pub fn decode(octets: &[u8], crc: E2eCrc) -> Result<Self, DecodeError> {
-        let mut octets = Octets::checked(Characteristic::CgmSpecificOpsControlPoint, octets, crc)?;
+        let mut octets = Cursor::checked(Characteristic::CgmSpecificOpsControlPoint, octets, crc)?;
         let code = octets.u8()?;
         let operation = match code {
             1 => Self::SetInterval(Interval::of(octets.u8()?)),
@@ -199,7 +199,7 @@ impl Operation {
             26 => Self::StartSession,
             27 => Self::StopSession,
             28 => Self::Response { to: octets.u8()?, outcome: Outcome::of(octets.u8()?) },
-            given => return Err(octets.fault(0, Fault::NoSuchCode { given })),
+            given => return Err(octets.fault(0, MessageFault::NoSuchCode { given })),
         };
         octets.end()?;
         Ok(operation)

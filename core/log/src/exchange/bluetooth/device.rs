@@ -7,10 +7,10 @@ use std::collections::VecDeque;
 
 use super::cgm::{CgmAbility, CgmFeature, CgmMeasurement};
 use super::crc::E2eCrc;
+use super::ingest::{HeldBack, MeterTaker, Remark, SensorTaker, Taken};
 use super::meter::{MeterContext, MeterMeasurement};
 use super::records::{RecordAccess, Selection};
-use super::taking::{HeldBack, MeterTaker, Remark, SensorTaker, Taken};
-use super::when::SessionStart;
+use super::time::SessionStart;
 use super::{Characteristic, DecodeError};
 use crate::exchange::csv::{Offsets, Zone};
 use crate::log::{Entry, Source};
@@ -36,7 +36,7 @@ impl std::fmt::Debug for Clocks<'_> {
 /// What is not in the log, or worth showing beside it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Remarkable {
-    /// Octets that cannot be understood.
+    /// Cursor that cannot be understood.
     NotUnderstood(DecodeError),
     /// The session began at a time that cannot be.
     NoSuchTime,
@@ -89,7 +89,7 @@ impl Device {
     /// sensor before its measurements are subscribed to; measurements that come before wait. Characteristics that say nothing
     /// for the log are passed over.
     ///
-    /// Octets that cannot be understood are told in [`Heard::told`]: a device may send the next value well.
+    /// Cursor that cannot be understood are told in [`Heard::told`]: a device may send the next value well.
     #[must_use]
     pub fn hear(&mut self, characteristic: Characteristic, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Heard {
         let heard = match characteristic {
@@ -178,7 +178,7 @@ fn heard(taken: Taken, held_back: usize, remarks: usize) -> Heard {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::What;
+    use crate::log::EntryKind;
 
     const FEATURE_WITHOUT_CRC: [u8; 6] = [0, 0, 0, 0x19, 0xFF, 0xFF];
     /// 2 May 2024, 10:15:00, one hour east of UTC.
@@ -226,14 +226,14 @@ mod tests {
         // Number 1, 2 May 2024 11:00:00, 6.0 mmol/L in capillary whole blood from a finger, context follows.
         let measured = [0x16, 1, 0, 0xE8, 0x07, 5, 2, 11, 0, 0, 0x3C, 0xC0, 0x11];
         let first = hear(&mut device, Characteristic::GlucoseMeasurement, &measured);
-        let What::MeterCheck { mg_dl } = first.entries[0].what else { panic!("{first:?}") };
+        let EntryKind::MeterCheck { mg_dl } = first.entries[0].what else { panic!("{first:?}") };
         // The log keeps tenths of mg/dL, which are less than a hundredth of mmol/L.
         assert!((mg_dl.mmol_l() - 6.0).abs() < 0.01, "{mg_dl:?}");
         // 45 g of carbohydrate at breakfast.
         let context = [0x01, 1, 0, 1, 0x2D, 0xD0];
         let second = hear(&mut device, Characteristic::GlucoseMeasurementContext, &context);
         assert_eq!(second.entries[0].id, first.entries[0].id);
-        assert!(matches!(second.entries[1].what, What::Carbohydrate { grams, .. } if (grams - 45.0).abs() < 1e-9));
+        assert!(matches!(second.entries[1].what, EntryKind::Carbohydrate { grams, .. } if (grams - 45.0).abs() < 1e-9));
         assert!(second.told.is_empty(), "{second:?}");
         assert_eq!(Device::every_record(), [1, 1]);
     }

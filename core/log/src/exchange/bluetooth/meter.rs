@@ -1,8 +1,8 @@
 //! The Glucose service, 0x1808: finger-prick meters.
 
-use super::octets::Octets;
+use super::cursor::Cursor;
 use super::sample::{self, SampleLocation, SampleType};
-use super::when::DateTime;
+use super::time::DateTime;
 use super::{Characteristic, DecodeError, Sfloat};
 
 flags! {
@@ -80,7 +80,7 @@ impl MeterFeature {
     /// # Errors
     /// [`DecodeError`].
     pub fn decode(octets: &[u8]) -> Result<Self, DecodeError> {
-        let mut octets = Octets::of(Characteristic::GlucoseFeature, octets);
+        let mut octets = Cursor::of(Characteristic::GlucoseFeature, octets);
         let bits = octets.u16()?;
         octets.end()?;
         Ok(Self { abilities: MeterAbilities::from_bits(u32::from(bits)) })
@@ -141,11 +141,11 @@ impl MeterMeasurement {
     /// # Errors
     /// [`DecodeError`].
     pub fn decode(octets: &[u8]) -> Result<Self, DecodeError> {
-        let mut octets = Octets::of(Characteristic::GlucoseMeasurement, octets);
+        let mut octets = Cursor::of(Characteristic::GlucoseMeasurement, octets);
         let flags = octets.u8()?;
         let sequence = octets.u16()?;
         let base_time = DateTime::read(&mut octets)?;
-        let offset_minutes = octets.if_set(flags & OFFSET != 0, Octets::i16)?;
+        let offset_minutes = octets.if_set(flags & OFFSET != 0, Cursor::i16)?;
         let glucose = octets.if_set(flags & GLUCOSE != 0, |octets| {
             let sent = octets.sfloat()?;
             let concentration =
@@ -153,7 +153,7 @@ impl MeterMeasurement {
             let (fluid, location) = sample::split(octets.u8()?);
             Ok((concentration, fluid, location))
         })?;
-        let faults = octets.if_set(flags & FAULTS != 0, Octets::u16)?;
+        let faults = octets.if_set(flags & FAULTS != 0, Cursor::u16)?;
         octets.end()?;
         Ok(Self {
             sequence,
@@ -327,14 +327,14 @@ impl MeterContext {
     /// # Errors
     /// [`DecodeError`].
     pub fn decode(octets: &[u8]) -> Result<Self, DecodeError> {
-        let mut octets = Octets::of(Characteristic::GlucoseMeasurementContext, octets);
+        let mut octets = Cursor::of(Characteristic::GlucoseMeasurementContext, octets);
         let flags = octets.u8()?;
         let sequence = octets.u16()?;
-        octets.if_set(flags & EXTENDED != 0, Octets::u8)?;
+        octets.if_set(flags & EXTENDED != 0, Cursor::u8)?;
         let carbohydrate_kg = octets
             .if_set(flags & CARBOHYDRATE != 0, |octets| Ok((CarbohydrateKind::of(octets.u8()?), octets.sfloat()?)))?;
-        let meal = octets.if_set(flags & MEAL != 0, Octets::u8)?.map(MealTime::of);
-        let tester_health = octets.if_set(flags & TESTER_HEALTH != 0, Octets::u8)?;
+        let meal = octets.if_set(flags & MEAL != 0, Cursor::u8)?.map(MealTime::of);
+        let tester_health = octets.if_set(flags & TESTER_HEALTH != 0, Cursor::u8)?;
         let exercise = octets.if_set(flags & EXERCISE != 0, |octets| {
             let seconds = Some(octets.u16()?).filter(|seconds| *seconds != OVERRUN);
             Ok(Exercise { seconds, intensity_percent: octets.u8()? })
@@ -348,7 +348,7 @@ impl MeterContext {
                 if litres { MedicationAmount::Litres(amount) } else { MedicationAmount::Kilograms(amount) },
             ))
         })?;
-        let hba1c_percent = octets.if_set(flags & HBA1C != 0, Octets::sfloat)?;
+        let hba1c_percent = octets.if_set(flags & HBA1C != 0, Cursor::sfloat)?;
         octets.end()?;
         let tester_health = tester_health.map(|octet| (Tester::of(octet & 0x0F), Health::of(octet >> 4)));
         Ok(Self { sequence, carbohydrate_kg, meal, tester_health, exercise, medication, hba1c_percent })

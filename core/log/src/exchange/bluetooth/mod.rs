@@ -17,7 +17,7 @@
 //! | both | Record Access Control Point 0x2A52 | [`RecordAccess`] |
 //!
 //! # Strictness
-//! Octets behind the last field that the flags announce are refused: a glucose value must not be read from a layout that is not
+//! Cursor behind the last field that the flags announce are refused: a glucose value must not be read from a layout that is not
 //! known. Flags and status bits that are reserved are passed over, as the services ask. With [`E2eCrc::Present`] nothing is read
 //! before the checksum fits.
 //!
@@ -122,21 +122,23 @@ macro_rules! codes {
 mod cgm;
 mod control;
 mod crc;
+mod cursor;
 mod device;
+mod ingest;
 mod meter;
-mod octets;
 mod records;
 mod sample;
 mod sfloat;
-mod taking;
-mod when;
+mod time;
 
+pub use self::time::{DateTime, SessionStart, SummerTime};
 pub use cgm::{Annunciation, CgmAbilities, CgmAbility, CgmFeature, CgmMeasurement, CgmStatus, RunTime, Status};
 pub use control::{
     Calibration, CalibrationFault, CalibrationFaults, Interval, Level, Operation, Outcome as OperationOutcome,
 };
 pub use crc::{E2eCrc, e2e_crc};
 pub use device::{Clocks, Device, Heard, Remarkable};
+pub use ingest::{HeldBack, MeterTaker, RejectReason, Remark, SensorTaker, Taken};
 pub use meter::{
     CarbohydrateKind, Concentration, Exercise, Health, MealTime, Medication, MedicationAmount, MeterAbilities,
     MeterAbility, MeterContext, MeterFault, MeterFaults, MeterFeature, MeterMeasurement, Tester,
@@ -144,8 +146,6 @@ pub use meter::{
 pub use records::{Outcome as RecordOutcome, Position, RecordAccess, Selection, Service};
 pub use sample::{SampleLocation, SampleType};
 pub use sfloat::Sfloat;
-pub use taking::{HeldBack, MeterTaker, NotTaken, Remark, SensorTaker, Taken};
-pub use when::{DateTime, SessionStart, SummerTime};
 
 use crate::error::Error;
 
@@ -230,7 +230,7 @@ impl Characteristic {
     }
 }
 
-/// Octets that are no value of their characteristic.
+/// Cursor that are no value of their characteristic.
 ///
 /// It names the octet and at most one number of the frame's layout, never a measurement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -241,18 +241,18 @@ pub struct DecodeError {
     /// The octet at which it shows, from 0, in what was handed over.
     pub offset: usize,
     /// What is wrong.
-    pub fault: Fault,
+    pub fault: MessageFault,
 }
 
 /// What is wrong with octets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum Fault {
+pub enum MessageFault {
     /// The value ends inside a field.
     #[error("a field of {needs} octets begins here and {has} are left")]
     TooShort {
-        /// Octets the field takes.
+        /// Cursor the field takes.
         needs: usize,
-        /// Octets there are.
+        /// Cursor there are.
         has: usize,
     },
     /// There are octets that no field takes.

@@ -1,8 +1,8 @@
 //! Record Access Control Point, 0x2A52: asking a sensor or meter for what it has kept.
 
-use super::octets::Octets;
-use super::when::DateTime;
-use super::{Characteristic, DecodeError, Fault};
+use super::cursor::Cursor;
+use super::time::DateTime;
+use super::{Characteristic, DecodeError, MessageFault};
 
 /// The service whose records are meant; it decides what positions are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -33,12 +33,12 @@ impl Position {
         }
     }
 
-    fn read(octets: &mut Octets<'_>, service: Service, filter: u8, at: usize) -> Result<Self, DecodeError> {
+    fn read(octets: &mut Cursor<'_>, service: Service, filter: u8, at: usize) -> Result<Self, DecodeError> {
         match (service, filter) {
             (Service::ContinuousGlucoseMonitoring, 1) => octets.u16().map(Self::Minutes),
             (Service::Glucose, 1) => octets.u16().map(Self::Sequence),
             (Service::Glucose, 2) => DateTime::read(octets).map(Self::Time),
-            (_, given) => Err(octets.fault(at, Fault::NoSuchCode { given })),
+            (_, given) => Err(octets.fault(at, MessageFault::NoSuchCode { given })),
         }
     }
 
@@ -68,10 +68,10 @@ pub enum Selection {
 }
 
 impl Selection {
-    fn read(octets: &mut Octets<'_>, service: Service) -> Result<Self, DecodeError> {
+    fn read(octets: &mut Cursor<'_>, service: Service) -> Result<Self, DecodeError> {
         let at = octets.at();
         let operator = octets.u8()?;
-        let position = |octets: &mut Octets<'_>, filter: Option<u8>| {
+        let position = |octets: &mut Cursor<'_>, filter: Option<u8>| {
             let at = octets.at();
             let filter = filter.map_or_else(|| octets.u8(), Ok)?;
             Ok((Position::read(octets, service, filter, at)?, filter))
@@ -88,7 +88,7 @@ impl Selection {
             }
             5 => Ok(Self::First),
             6 => Ok(Self::Last),
-            given => Err(octets.fault(at, Fault::NoSuchCode { given })),
+            given => Err(octets.fault(at, MessageFault::NoSuchCode { given })),
         }
     }
 
@@ -157,11 +157,11 @@ impl RecordAccess {
     /// # Errors
     /// [`DecodeError`].
     pub fn decode(octets: &[u8], service: Service) -> Result<Self, DecodeError> {
-        let mut octets = Octets::of(Characteristic::RecordAccessControlPoint, octets);
+        let mut octets = Cursor::of(Characteristic::RecordAccessControlPoint, octets);
         let code = octets.u8()?;
-        let null = |octets: &mut Octets<'_>| match octets.u8()? {
+        let null = |octets: &mut Cursor<'_>| match octets.u8()? {
             0 => Ok(()),
-            given => Err(octets.fault(1, Fault::NoSuchCode { given })),
+            given => Err(octets.fault(1, MessageFault::NoSuchCode { given })),
         };
         let access = match code {
             1 => Self::Report(Selection::read(&mut octets, service)?),
@@ -176,7 +176,7 @@ impl RecordAccess {
                 null(&mut octets)?;
                 Self::Response { to: octets.u8()?, outcome: Outcome::of(octets.u8()?) }
             }
-            given => return Err(octets.fault(0, Fault::NoSuchCode { given })),
+            given => return Err(octets.fault(0, MessageFault::NoSuchCode { given })),
         };
         octets.end()?;
         Ok(access)

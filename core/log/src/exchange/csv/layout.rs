@@ -6,7 +6,7 @@ use std::io::Read;
 use csv::{ByteRecord, ReaderBuilder, Trim};
 
 use super::values::Sampled;
-use super::{Fault, LineEnds, Options, decoded, shortened, times, values};
+use super::{LineEnds, Options, RowFault, decoded, shortened, times, values};
 use crate::error::Result;
 use crate::log::Written;
 use crate::units::GlucoseUnit;
@@ -71,13 +71,13 @@ struct Columns {
 impl Layout {
     pub(super) fn find(head: &[u8], whole: bool, options: &Options<'_>) -> Result<Self> {
         if head.iter().all(u8::is_ascii_whitespace) {
-            return Err(options.stop(1, None, &Fault::Empty));
+            return Err(options.stop(1, None, &RowFault::Empty));
         }
         if head.contains(&0) || head.starts_with(b"\xff\xfe") || head.starts_with(b"\xfe\xff") {
-            return Err(options.stop(1, None, &Fault::NotText));
+            return Err(options.stop(1, None, &RowFault::NotText));
         }
         if let Some(format) = options.time_format.as_ref().filter(|format| !times::is_notation(format)) {
-            return Err(options.stop(1, None, &Fault::BadTimeFormat { given: format.clone() }));
+            return Err(options.stop(1, None, &RowFault::BadTimeFormat { given: format.clone() }));
         }
         let separators: Vec<u8> = options.separator.map_or_else(|| vec![b',', b';', b'\t'], |one| vec![one]);
         let mut refusal = None;
@@ -95,7 +95,7 @@ impl Layout {
             }
         }
         let Some(columns) = columns else {
-            let (_, line, fault) = refusal.unwrap_or((0, 1, Fault::Empty));
+            let (_, line, fault) = refusal.unwrap_or((0, 1, RowFault::Empty));
             return Err(options.stop(line, None, &fault));
         };
         let line_ends =
@@ -136,7 +136,7 @@ impl Columns {
         whole: bool,
         separator: u8,
         options: &Options<'_>,
-    ) -> std::result::Result<Self, (usize, u64, Fault)> {
+    ) -> std::result::Result<Self, (usize, u64, RowFault)> {
         let mut records: Vec<ByteRecord> = Vec::new();
         let mut reader = builder(separator).from_reader(head);
         let mut record = ByteRecord::new();
@@ -149,7 +149,7 @@ impl Columns {
             records.pop();
         }
         if records.is_empty() {
-            return Err((0, 1, Fault::RowTooLong));
+            return Err((0, 1, RowFault::RowTooLong));
         }
         let text =
             |record: &ByteRecord| -> Vec<String> { record.iter().map(|c| decoded(c).trim().to_owned()).collect() };
@@ -175,7 +175,7 @@ impl Columns {
                     // The widest row is the likeliest header, and what is missing from it the most telling.
                     let line = record.position().map_or(1, csv::Position::line);
                     let closer =
-                        |kept: &(usize, u64, Fault)| (names.len(), nearness(&fault)) > (kept.0, nearness(&kept.2));
+                        |kept: &(usize, u64, RowFault)| (names.len(), nearness(&fault)) > (kept.0, nearness(&kept.2));
                     if refusal.as_ref().is_none_or(closer) {
                         refusal = Some((names.len(), line, fault));
                     }
@@ -187,18 +187,18 @@ impl Columns {
             let width = first.map_or(0, ByteRecord::len);
             return Ok(Self { separator, rows_above: 0, width, time, glucose, names: None, records });
         }
-        Err(refusal.unwrap_or((0, 1, Fault::Empty)))
+        Err(refusal.unwrap_or((0, 1, RowFault::Empty)))
     }
 
     /// Columns by their names.
-    fn by_name(names: &[String], options: &Options<'_>) -> std::result::Result<(Vec<usize>, usize), Fault> {
+    fn by_name(names: &[String], options: &Options<'_>) -> std::result::Result<(Vec<usize>, usize), RowFault> {
         let seen = || names.iter().filter(|name| !name.is_empty()).map(|name| shortened(name)).collect::<Vec<_>>();
         let asked = |asked: &str| {
             let wanted = asked.trim().to_lowercase();
             let by_name = names.iter().position(|name| name.to_lowercase() == wanted);
             by_name
                 .or_else(|| wanted.parse::<usize>().ok().filter(|n| (1..=names.len()).contains(n)).map(|n| n - 1))
-                .ok_or_else(|| Fault::NoSuchColumn { asked: asked.to_owned(), seen: seen() })
+                .ok_or_else(|| RowFault::NoSuchColumn { asked: asked.to_owned(), seen: seen() })
         };
         let best = |rank: &dyn Fn(&str) -> u8| -> Vec<usize> {
             let ranks: Vec<u8> = names.iter().map(|name| rank(&name.to_lowercase())).collect();
@@ -208,7 +208,7 @@ impl Columns {
         // A first row of data, with columns asked for by number, has no names in it.
         let is_data = names.iter().any(|cell| times::FOUND.iter().any(|format| times::read(cell, format).is_some()));
         if is_data {
-            return Err(Fault::NoTimeColumn { seen: seen() });
+            return Err(RowFault::NoTimeColumn { seen: seen() });
         }
         let time = match &options.time_column {
             Some(name) => vec![asked(name)?],
@@ -219,7 +219,7 @@ impl Columns {
                     (Some(&time), Some(&date)) if whole_time_rank(&names[time].to_lowercase()) == 1 => vec![date, time],
                     (Some(&time), _) => vec![time],
                     (None, Some(&date)) => vec![date],
-                    (None, None) => return Err(Fault::NoTimeColumn { seen: seen() }),
+                    (None, None) => return Err(RowFault::NoTimeColumn { seen: seen() }),
                 }
             }
         };
@@ -228,11 +228,11 @@ impl Columns {
             None => {
                 let found = best(&glucose_rank);
                 match found.as_slice() {
-                    [] => return Err(Fault::NoGlucoseColumn { seen: seen() }),
+                    [] => return Err(RowFault::NoGlucoseColumn { seen: seen() }),
                     [one] => *one,
                     several => {
                         let seen = several.iter().map(|&at| shortened(&names[at])).collect();
-                        return Err(Fault::SeveralGlucoseColumns { seen });
+                        return Err(RowFault::SeveralGlucoseColumns { seen });
                     }
                 }
             }
@@ -271,7 +271,7 @@ impl Columns {
         let filled = |record: &ByteRecord| record.iter().any(|cell| !cell.trim_ascii().is_empty());
         self.records.retain(filled);
         let Some(first) = self.records.first() else {
-            return Err(options.stop(1, None, &Fault::NoRows));
+            return Err(options.stop(1, None, &RowFault::NoRows));
         };
         // A single column named "date" beside one named "time" may hold both.
         if let [date, time] = self.time[..] {
@@ -304,7 +304,7 @@ impl Columns {
                 if !texts.iter().any(|text| times::read(text, &format).is_some()) {
                     let given = texts.first().map(|text| shortened(text)).unwrap_or_default();
                     let line = line_of(sample.first().copied());
-                    return Err(options.stop(line, Some(self.time[0] + 1), &Fault::TimesUnknown { given }));
+                    return Err(options.stop(line, Some(self.time[0] + 1), &RowFault::TimesUnknown { given }));
                 }
                 format
             }
@@ -330,14 +330,14 @@ impl Columns {
                 let example = numbers().find(|&(_, n)| values::sampled([n].into_iter()) == Sampled::Fits(fits));
                 let line = line_of(example.map(|(record, _)| record));
                 let given = example.map(|(record, _)| shown(record)).unwrap_or_default();
-                return Err(options.stop(line, Some(self.glucose + 1), &Fault::OtherUnit { said, fits, given }));
+                return Err(options.stop(line, Some(self.glucose + 1), &RowFault::OtherUnit { said, fits, given }));
             }
             (Some(said), _) => said,
             (None, Sampled::Fits(fits)) => fits,
             (None, Sampled::Undecided) => {
                 let example = numbers().next().map(|(record, _)| record);
                 let given = example.map(shown).unwrap_or_default();
-                return Err(options.stop(line_of(example), Some(self.glucose + 1), &Fault::UnitUnknown { given }));
+                return Err(options.stop(line_of(example), Some(self.glucose + 1), &RowFault::UnitUnknown { given }));
             }
             // Nothing here can be a reading in any unit; each row will say so.
             (None, Sampled::Nothing) => options.usual_unit,
@@ -363,7 +363,7 @@ impl Columns {
 
     /// Where a column says of what kind a row is and the values' own says only that they are values: the kind that is glucose.
     /// Carbohydrate in grams taken for glucose would look like a low.
-    fn kind(&self) -> std::result::Result<Option<(usize, String)>, Fault> {
+    fn kind(&self) -> std::result::Result<Option<(usize, String)>, RowFault> {
         let Some(names) = &self.names else { return Ok(None) };
         let rank = |column: usize| glucose_rank(&names[column].to_lowercase());
         let column = names.iter().position(|name| {
@@ -393,23 +393,23 @@ impl Columns {
             (_, [one]) => Ok(Some((column, (*one).clone()))),
             (several, _) => {
                 let seen = several.iter().map(|kind| shortened(kind)).collect();
-                Err(Fault::SeveralKinds { column: shortened(&names[column]), seen })
+                Err(RowFault::SeveralKinds { column: shortened(&names[column]), seen })
             }
         }
     }
 }
 
 /// How near a refusal is to a file that could be read.
-const fn nearness(fault: &Fault) -> u8 {
+const fn nearness(fault: &RowFault) -> u8 {
     match fault {
-        Fault::NoTimeColumn { .. } => 0,
-        Fault::NoGlucoseColumn { .. } => 1,
+        RowFault::NoTimeColumn { .. } => 0,
+        RowFault::NoGlucoseColumn { .. } => 1,
         _ => 2,
     }
 }
 
 /// The one way in which most of the times are written.
-fn way_of_times(texts: &[Cow<'_, str>]) -> std::result::Result<times::Format, Fault> {
+fn way_of_times(texts: &[Cow<'_, str>]) -> std::result::Result<times::Format, RowFault> {
     let count = |format: &times::Format| texts.iter().filter(|text| times::read(text, format).is_some()).count();
     let mut best: Option<(usize, times::Format)> = None;
     for format in times::FOUND {
@@ -419,7 +419,7 @@ fn way_of_times(texts: &[Cow<'_, str>]) -> std::result::Result<times::Format, Fa
         }
     }
     let given = || texts.first().map(|text| shortened(text)).unwrap_or_default();
-    let Some((read, format)) = best else { return Err(Fault::TimesUnknown { given: given() }) };
+    let Some((read, format)) = best else { return Err(RowFault::TimesUnknown { given: given() }) };
     if format != times::Format::DayFirst || count(&times::Format::MonthFirst) < read {
         return Ok(format);
     }
@@ -433,7 +433,7 @@ fn way_of_times(texts: &[Cow<'_, str>]) -> std::result::Result<times::Format, Fa
     match day.cmp(&month) {
         std::cmp::Ordering::Less => Ok(times::Format::DayFirst),
         std::cmp::Ordering::Greater => Ok(times::Format::MonthFirst),
-        std::cmp::Ordering::Equal => Err(Fault::DayOrMonth { given: given() }),
+        std::cmp::Ordering::Equal => Err(RowFault::DayOrMonth { given: given() }),
     }
 }
 

@@ -98,14 +98,14 @@ impl Options<'_> {
         }
     }
 
-    fn stop(&self, line: u64, column: Option<usize>, fault: &Fault) -> Error {
+    fn stop(&self, line: u64, column: Option<usize>, fault: &RowFault) -> Error {
         Error::Import { file: self.file.clone(), line, column, why: Refusal::Table(fault.clone()) }
     }
 }
 
 /// Why a file is refused.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Fault {
+pub enum RowFault {
     /// There is nothing in it.
     Empty,
     /// There are names of columns and no row below.
@@ -474,7 +474,7 @@ impl<'a, R: Read> Rows<'a, R> {
                 let line = self.reader.position().line().saturating_sub(within + ended);
                 Ok(more.then_some((line, record)))
             }
-            Err(_) if self.reader.get_ref().over() => Err(self.options.stop(line, None, &Fault::RowTooLong)),
+            Err(_) if self.reader.get_ref().over() => Err(self.options.stop(line, None, &RowFault::RowTooLong)),
             Err(error) => match error.into_kind() {
                 csv::ErrorKind::Io(source) => Err(file_error(self.options, source)),
                 other => Err(file_error(self.options, std::io::Error::other(format!("{other:?}")))),

@@ -37,12 +37,12 @@
 //! # Example
 //! ```
 //! use ebbstead_log::exchange::fhir::{Bundle, Options, read};
-//! use ebbstead_log::log::{Entry, Source, What};
+//! use ebbstead_log::log::{Entry, Source, EntryKind};
 //! use ebbstead_engine::time::Moment;
 //! use ebbstead_engine::units::Glucose;
 //!
 //! let now = Moment::parse("2026-03-01T03:05:00+01:00")?;
-//! let what = What::SensorReading { mg_dl: Glucose::from_mg_dl(104.0)? };
+//! let what = EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(104.0)? };
 //! let entry = Entry::new(now, now, Source::new("sensor 7")?, what)?;
 //! let mut bytes = Vec::new();
 //! let mut bundle = Bundle::begin(&mut bytes, uuid::Uuid::nil(), now)?;
@@ -59,6 +59,6 @@ mod summary;
 mod write;
 
 pub use codes::KINDS;
-pub use read::{Fault, Finding, FindingCode, Options, Report, each, read};
+pub use read::{Finding, FindingCode, Options, Report, ResourceFault, each, read};
 pub use summary::Summary;
 pub use write::{Bundle, Carried, NotCarried};

@@ -13,7 +13,7 @@ use uuid::Uuid;
 
 use super::codes::{self, GlucoseCode};
 use crate::error::{Error, Refusal, Result};
-use crate::log::{Beyond, Entry, EntryId, SensorEvent, Shown, Source, Text, What};
+use crate::log::{Beyond, Entry, EntryId, EntryKind, SensorEvent, Shown, Source, Text};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
 
@@ -63,14 +63,14 @@ impl Options {
         Self { file: file.into(), now, sensor: Source::unnamed_sensor(), subject: None }
     }
 
-    fn stop(&self, line: u64, fault: &Fault) -> Error {
+    fn stop(&self, line: u64, fault: &ResourceFault) -> Error {
         Error::Import { file: self.file.clone(), line, column: None, why: Refusal::Bundle(fault.clone()) }
     }
 }
 
 /// Why a file is refused.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Fault {
+pub enum ResourceFault {
     /// It is not JSON, or ends too soon.
     NotJson,
     /// It is JSON and no Bundle.
@@ -202,11 +202,11 @@ pub fn each(
     let since = Cell::new(0);
     let refused = |error: serde_json::Error| match error.classify() {
         Category::Io if since.get() > LARGEST_RESOURCE => {
-            options.stop(error.line() as u64, &Fault::TooLarge { most_megabytes: LARGEST_RESOURCE >> 20 })
+            options.stop(error.line() as u64, &ResourceFault::TooLarge { most_megabytes: LARGEST_RESOURCE >> 20 })
         }
         Category::Io => Error::File { path: options.file.clone(), source: error.into() },
-        Category::Syntax | Category::Eof => options.stop(error.line() as u64, &Fault::NotJson),
-        Category::Data => options.stop(error.line() as u64, &Fault::NotABundle),
+        Category::Syntax | Category::Eof => options.stop(error.line() as u64, &ResourceFault::NotJson),
+        Category::Data => options.stop(error.line() as u64, &ResourceFault::NotABundle),
     };
     let mut json = serde_json::Deserializer::from_reader(BufReader::new(Metered { input, since: &since }));
     for place in 1.. {
@@ -228,7 +228,7 @@ pub fn each(
             (Some("Bundle"), _) if place == 1 => {}
             // A resource alone, or one of several.
             (Some(_), true) if !bundle => sorting.see(place, &top)?,
-            _ => return Err(options.stop(1, &Fault::NotABundle)),
+            _ => return Err(options.stop(1, &ResourceFault::NotABundle)),
         }
         since.set(0);
         match json.end() {
@@ -310,8 +310,8 @@ impl Sorting<'_, '_> {
             (Some(asked), _) if self.people.contains(asked) => Some(asked.clone()),
             (Some(_), 0) | (None, 0) => None,
             (None, 1) => self.people.first().cloned(),
-            (Some(_), _) => return Err(self.options.stop(1, &Fault::NoSuchPerson)),
-            (None, count) => return Err(self.options.stop(1, &Fault::SeveralPeople { count })),
+            (Some(_), _) => return Err(self.options.stop(1, &ResourceFault::NoSuchPerson)),
+            (None, count) => return Err(self.options.stop(1, &ResourceFault::SeveralPeople { count })),
         };
         let nobodys = std::mem::take(&mut self.nobodys);
         if self.people.is_empty() {
@@ -440,7 +440,7 @@ fn understand(resource: &Value, options: &Options) -> Understood<Option<Entry>> 
         (None, Some(kind)) => own_kind(resource, kind, options),
         (None, None) => match quantity(&resource["valueQuantity"])? {
             (mmol_l, "mmol/L" | "mmol/l") => {
-                entry(resource, moment(resource, options)?, What::Ketones { mmol_l }, options).map(Some)
+                entry(resource, moment(resource, options)?, EntryKind::Ketones { mmol_l }, options).map(Some)
             }
             _ => left("value", FindingCode::UnitUnknown),
         },
@@ -502,7 +502,7 @@ fn amount(quantity: &Value) -> Understood<(f64, &str)> {
     unit.map_or_else(|| left(element, FindingCode::UnitUnknown), |unit| Ok((number, unit)))
 }
 
-fn measured(resource: &Value, code: GlucoseCode) -> Understood<What> {
+fn measured(resource: &Value, code: GlucoseCode) -> Understood<EntryKind> {
     let (number, unit) = amount(&resource["valueQuantity"])?;
     let unit = match unit {
         "mg/dL" | "mg/dl" => GlucoseUnit::MgDl,
@@ -514,7 +514,7 @@ fn measured(resource: &Value, code: GlucoseCode) -> Understood<What> {
     }
     let Ok(glucose) = Glucose::new(number, unit) else { return left("value", FindingCode::OutOfRange) };
     let shown = Shown { glucose, beyond: beyond(&resource["valueQuantity"]) };
-    Ok(if code.interstitial { What::read_by_sensor(shown) } else { What::checked_by_meter(shown) })
+    Ok(if code.interstitial { EntryKind::read_by_sensor(shown) } else { EntryKind::checked_by_meter(shown) })
 }
 
 fn insulin(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
@@ -537,7 +537,7 @@ fn insulin(resource: &Value, options: &Options) -> Understood<Option<Entry>> {
         (units, "[iU]" | "[IU]" | "U") => units,
         _ => return left("dosage", FindingCode::UnitUnknown),
     };
-    entry(resource, at, What::Insulin { insulin: kind, units }, options).map(Some)
+    entry(resource, at, EntryKind::Insulin { insulin: kind, units }, options).map(Some)
 }
 
 /// The part of an Observation that has one of our own codes.
@@ -564,21 +564,21 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
         "carbohydrate" => {
             let purpose = part(codes::PURPOSE.0).and_then(|code| codes::meaning(&codes::PURPOSES, code));
             let purpose = purpose.ok_or_else(|| unknown("component"))?;
-            (moment(resource, options)?, What::Carbohydrate { grams: in_unit("g")?, purpose })
+            (moment(resource, options)?, EntryKind::Carbohydrate { grams: in_unit("g")?, purpose })
         }
-        "alcohol" => (moment(resource, options)?, What::Alcohol { drinks: in_unit("{drink}")? }),
+        "alcohol" => (moment(resource, options)?, EntryKind::Alcohol { drinks: in_unit("{drink}")? }),
         "illness" => {
             let illness = codes::meaning(&codes::ILLNESSES, value()?).ok_or_else(|| unknown("value"))?;
-            (moment(resource, options)?, What::Illness { illness })
+            (moment(resource, options)?, EntryKind::Illness { illness })
         }
         "activity" => {
             let effort = part(codes::EFFORT.0).and_then(|code| codes::meaning(&codes::EFFORTS, code));
             let effort = effort.ok_or_else(|| unknown("component"))?;
             let activity = said(codes::NAME.0).ok_or_else(|| unknown("component"))?;
-            (moment(resource, options)?, What::Activity { activity, minutes: in_unit("min")?, effort })
+            (moment(resource, options)?, EntryKind::Activity { activity, minutes: in_unit("min")?, effort })
         }
-        "sleep" => (period("start")?, What::Sleep { until: period("end")? }),
-        "pressed-spell" => (period("start")?, What::PressedSpell { until: period("end")? }),
+        "sleep" => (period("start")?, EntryKind::Sleep { until: period("end")? }),
+        "pressed-spell" => (period("start")?, EntryKind::CompressionLow { until: period("end")? }),
         "sensor-event" => {
             let event = match value()? {
                 "inserted" => SensorEvent::Inserted {
@@ -596,19 +596,19 @@ fn own_kind(resource: &Value, kind: &str, options: &Options) -> Understood<Optio
                 }
                 _ => return Err(unknown("value")),
             };
-            (moment(resource, options)?, What::Sensor(event))
+            (moment(resource, options)?, EntryKind::Sensor(event))
         }
         "symptom" => {
             let felt = codes::meaning(&codes::SYMPTOMS, value()?).ok_or_else(|| unknown("value"))?;
-            (moment(resource, options)?, What::Symptom { felt })
+            (moment(resource, options)?, EntryKind::Symptom { felt })
         }
         "note" => {
             let text = text(resource, "/valueString").and_then(|text| Text::new(text).ok());
-            (moment(resource, options)?, What::Note { text: text.ok_or_else(|| unknown("value"))? })
+            (moment(resource, options)?, EntryKind::Note { text: text.ok_or_else(|| unknown("value"))? })
         }
         "supply" | "prompted" => {
             let what = text(resource, "/valueString").and_then(|text| serde_json::from_str(text).ok());
-            let kept = what.filter(|what| matches!(what, What::Supply(_) | What::Prompted(_)));
+            let kept = what.filter(|what| matches!(what, EntryKind::Supply(_) | EntryKind::Prompted(_)));
             (moment(resource, options)?, kept.ok_or_else(|| unknown("value"))?)
         }
         // A kind of a version to come.
@@ -625,7 +625,7 @@ fn own<'a>(resource: &'a Value, name: &str) -> Option<&'a Value> {
 }
 
 /// Makes the entry, with the identity that its own log gave it where the resource tells one.
-fn entry(resource: &Value, at: Moment, what: What, options: &Options) -> Understood<Entry> {
+fn entry(resource: &Value, at: Moment, what: EntryKind, options: &Options) -> Understood<Entry> {
     let cannot_be = |element| Left { element, code: FindingCode::CannotBe };
     let source = own(resource, "source")
         .and_then(|part| text(part, "/valueString"))

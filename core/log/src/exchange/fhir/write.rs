@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use uuid::Uuid;
 
 use super::codes::{self, GlucoseCode, Named};
-use crate::log::{Beyond, Entry, EntryId, InsulinKind, SensorEvent, What};
+use crate::log::{Beyond, Entry, EntryId, EntryKind, InsulinKind, SensorEvent};
 use crate::time::Moment;
 use crate::units::Glucose;
 
@@ -55,7 +55,7 @@ impl<W: Write> Bundle<W> {
         Ok(Self { out, subject: json!({ "reference": urn }), now, carried: Carried::default() })
     }
 
-    /// Adds an entry. Give it what holds ([`crate::store::Log::holding`]): a bundle has no way to say that an entry was corrected
+    /// Adds an entry. Give it what holds ([`crate::store::Log::current`]): a bundle has no way to say that an entry was corrected
     /// by another one that is in it too.
     ///
     /// # Errors
@@ -98,7 +98,7 @@ impl<W: Write> Bundle<W> {
             resource
         };
         Ok(match &entry.what {
-            What::SensorReading { mg_dl } | What::SensorBeyond { mg_dl, .. } => {
+            EntryKind::SensorReading { mg_dl } | EntryKind::SensorBeyond { mg_dl, .. } => {
                 let mut resource = self.glucose(entry, codes::SENSOR, *mg_dl);
                 resource["meta"] = profile("cgm-sensor-reading-mass-per-volume");
                 resource["device"] = json!({ "display": entry.source.as_str() });
@@ -108,19 +108,19 @@ impl<W: Write> Bundle<W> {
                 }
                 resource
             }
-            What::MeterCheck { mg_dl } | What::MeterBeyond { mg_dl, .. } => {
+            EntryKind::MeterCheck { mg_dl } | EntryKind::MeterBeyond { mg_dl, .. } => {
                 value(self.glucose(entry, codes::METER, *mg_dl), "extension", extension(entry))
             }
-            What::Insulin { insulin, units } => self.insulin(entry, *insulin, *units),
-            What::Carbohydrate { grams, purpose } => {
+            EntryKind::Insulin { insulin, units } => self.insulin(entry, *insulin, *units),
+            EntryKind::Carbohydrate { grams, purpose } => {
                 let purpose = coded(codes::PURPOSE, codes::named(&codes::PURPOSES, purpose));
                 let resource = value(own(codes::CARBOHYDRATE), "valueQuantity", quantity(*grams, "g", "g"));
                 value(resource, "component", json!([purpose]))
             }
-            What::Alcohol { drinks } => {
+            EntryKind::Alcohol { drinks } => {
                 value(own(codes::ALCOHOL), "valueQuantity", quantity(*drinks, "drink", "{drink}"))
             }
-            What::Ketones { mmol_l } => {
+            EntryKind::Ketones { mmol_l } => {
                 let code = concept(codes::LOINC, codes::KETONES);
                 let resource = self.observation(entry, code, "laboratory");
                 value(
@@ -129,18 +129,18 @@ impl<W: Write> Bundle<W> {
                     extension(entry),
                 )
             }
-            What::Illness { illness } => {
+            EntryKind::Illness { illness } => {
                 let code = concept(codes::KINDS, codes::named(&codes::ILLNESSES, illness));
                 value(own(codes::ILLNESS), "valueCodeableConcept", code)
             }
-            What::Activity { activity, minutes, effort } => {
+            EntryKind::Activity { activity, minutes, effort } => {
                 let effort = coded(codes::EFFORT, codes::named(&codes::EFFORTS, effort));
                 let resource = value(own(codes::ACTIVITY), "valueQuantity", quantity(*minutes, "min", "min"));
                 value(resource, "component", json!([effort, said(codes::NAME, activity.as_str())]))
             }
-            What::Sleep { until } => spanning(own(codes::SLEEP), entry.at, *until),
-            What::PressedSpell { until } => spanning(own(codes::PRESSED), entry.at, *until),
-            What::Sensor(event) => {
+            EntryKind::Sleep { until } => spanning(own(codes::SLEEP), entry.at, *until),
+            EntryKind::CompressionLow { until } => spanning(own(codes::PRESSED), entry.at, *until),
+            EntryKind::Sensor(event) => {
                 let code = concept(codes::KINDS, codes::sensor_event(event));
                 let resource = value(own(codes::SENSOR_EVENT), "valueCodeableConcept", code);
                 match event {
@@ -161,16 +161,16 @@ impl<W: Write> Bundle<W> {
                     SensorEvent::WarmUpOver | SensorEvent::RolledOff | SensorEvent::Ended => resource,
                 }
             }
-            What::Symptom { felt } => {
+            EntryKind::Symptom { felt } => {
                 let code = concept(codes::KINDS, codes::named(&codes::SYMPTOMS, felt));
                 value(own(codes::SYMPTOM), "valueCodeableConcept", code)
             }
-            What::Note { text } => value(own(codes::NOTE), "valueString", json!(text.as_str())),
+            EntryKind::Note { text } => value(own(codes::NOTE), "valueString", json!(text.as_str())),
             // No resource of R4 says these as they are meant.
-            What::Supply(_) => value(own(codes::SUPPLY), "valueString", json!(entry.what.canonical())),
-            What::Prompted(_) => value(own(codes::PROMPTED), "valueString", json!(entry.what.canonical())),
-            What::Import { .. } => return Err(NotCarried::Import),
-            What::Retraction => return Err(NotCarried::Retraction),
+            EntryKind::Supply(_) => value(own(codes::SUPPLY), "valueString", json!(entry.what.canonical())),
+            EntryKind::Prompted(_) => value(own(codes::PROMPTED), "valueString", json!(entry.what.canonical())),
+            EntryKind::Import { .. } => return Err(NotCarried::Import),
+            EntryKind::Retraction => return Err(NotCarried::Retraction),
         })
     }
 
@@ -246,9 +246,9 @@ pub(super) fn quantity(amount: f64, unit: &str, code: &str) -> Value {
 
 /// How what was too low or too high to measure lies to its limit, as FHIR's Quantity says it (R4, value set
 /// `quantity-comparator`).
-const fn comparator(what: &What) -> Option<&'static str> {
+const fn comparator(what: &EntryKind) -> Option<&'static str> {
     match what {
-        What::SensorBeyond { beyond, .. } | What::MeterBeyond { beyond, .. } => Some(match beyond {
+        EntryKind::SensorBeyond { beyond, .. } | EntryKind::MeterBeyond { beyond, .. } => Some(match beyond {
             Beyond::Below => "<",
             Beyond::Above => ">",
         }),

@@ -9,8 +9,8 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::error::Result;
-use crate::log::{Entry, EntryId, Source, What, from_hundredths, hundredths};
-use crate::store::Kept;
+use crate::log::{Entry, EntryId, EntryKind, Source, from_hundredths, hundredths};
+use crate::store::StoredSetting;
 use crate::time::Moment;
 
 /// The version written, and the newest read.
@@ -25,7 +25,7 @@ pub(super) enum Line {
     /// The first.
     Head(Head),
     /// A setting or something learnt.
-    Kept(Kept),
+    StoredSetting(StoredSetting),
     /// An entry.
     Entry(Entry),
     /// Whose the readings after it are.
@@ -66,7 +66,7 @@ pub(super) struct ReadingLine(i64, i32, u32, i64, Option<i32>);
 impl ReadingLine {
     /// The line of a sensor reading that came as one; nothing for any other entry.
     pub(super) fn of(entry: &Entry) -> Option<Self> {
-        let What::SensorReading { mg_dl } = entry.what else { return None };
+        let EntryKind::SensorReading { mg_dl } = entry.what else { return None };
         if entry.replaces.is_some() {
             return None;
         }
@@ -81,7 +81,7 @@ impl ReadingLine {
         let Self(ms, offset, amount, after, recorded_offset) = *self;
         let at = Moment::new(ms, offset)?;
         let recorded = Moment::new(ms.saturating_add(after), recorded_offset.unwrap_or(offset))?;
-        let what = What::SensorReading { mg_dl: from_hundredths(amount)? };
+        let what = EntryKind::SensorReading { mg_dl: from_hundredths(amount)? };
         Ok(Entry { import, ..Entry::new(at, recorded, source.clone(), what)? })
     }
 }

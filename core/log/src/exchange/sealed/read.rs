@@ -15,7 +15,7 @@ use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
 use super::passphrase::Passphrase;
 use crate::error::{Error, Result};
 use crate::log::{Entry, EntryId, Source};
-use crate::store::{Facts, Kept, Whole, of_file};
+use crate::store::{Facts, StoredSetting, Whole, of_file};
 use crate::time::Moment;
 
 /// A sealed log, opened with its passphrase. It is read anew each time it is asked; memory does not grow with it. The file
@@ -77,7 +77,7 @@ impl SealedLog {
     fn each(
         &self,
         see: impl FnMut(&[u8]),
-        keep: &mut dyn FnMut(Kept) -> Result<()>,
+        keep: &mut dyn FnMut(StoredSetting) -> Result<()>,
         tell: &mut dyn FnMut(Entry) -> Result<()>,
     ) -> Result<Counted> {
         let busy = |_| of_file(&self.named, io::ErrorKind::ResourceBusy.into());
@@ -148,7 +148,7 @@ impl Facts for SealedLog {
 }
 
 impl Whole for SealedLog {
-    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
+    fn each_kept(&self, keep: &mut dyn FnMut(StoredSetting) -> Result<()>) -> Result<()> {
         self.each(|_| {}, keep, &mut |_| Ok(())).map(drop)
     }
 }
@@ -178,7 +178,7 @@ impl Facts for Unsealed<'_> {
 }
 
 impl Whole for Unsealed<'_> {
-    fn each_kept(&self, keep: &mut dyn FnMut(Kept) -> Result<()>) -> Result<()> {
+    fn each_kept(&self, keep: &mut dyn FnMut(StoredSetting) -> Result<()>) -> Result<()> {
         each_line(self.lines, &self.named, |_| {}, keep, &mut |_| Ok(())).map(drop)
     }
 }
@@ -200,7 +200,7 @@ fn each_line(
     mut input: impl BufRead,
     named: &Path,
     mut see: impl FnMut(&[u8]),
-    keep: &mut dyn FnMut(Kept) -> Result<()>,
+    keep: &mut dyn FnMut(StoredSetting) -> Result<()>,
     tell: &mut dyn FnMut(Entry) -> Result<()>,
 ) -> Result<Counted> {
     let damaged = |what: &str| damaged(named, what);
@@ -227,7 +227,7 @@ fn each_line(
         }
         match parsed(&line).ok_or_else(unread)? {
             Line::Head(_) if first => {}
-            Line::Kept(kept) => {
+            Line::StoredSetting(kept) => {
                 counted.kept += 1;
                 keep(kept)?;
             }

@@ -116,7 +116,7 @@ impl<W: Write> Teller<W> {
         self.tell(&Line::Head(head)).map_err(refused)?;
         log.each_kept(|kept| {
             self.counted.kept += 1;
-            self.tell(&Line::Kept(kept)).map_err(refused)
+            self.tell(&Line::StoredSetting(kept)).map_err(refused)
         })?;
         log.each_fact(|entry| self.fact(entry).map_err(refused))?;
         self.tell(&Line::End(self.counted)).map_err(refused)

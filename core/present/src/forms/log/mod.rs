@@ -11,7 +11,7 @@ use self::read::{advice, minute, other, refuse, slept};
 use self::written::{over_written, written};
 use super::{Field, Filled, Form};
 use crate::error::Error;
-use crate::log::{Entry, Source, What};
+use crate::log::{Entry, EntryKind, Source};
 use crate::prompt::{Caution, Reason};
 use crate::text;
 use crate::time::Moment;
@@ -37,7 +37,7 @@ const HAPPENED: &str = "happened";
 #[derive(Clone, Debug, PartialEq)]
 pub struct Said {
     /// What happened.
-    pub what: What,
+    pub what: EntryKind,
     /// When.
     pub at: Moment,
 }
@@ -120,7 +120,7 @@ impl Kind {
 
 /// Whether an entry has a form in which it is put right.
 #[must_use]
-pub fn has_form(what: &What) -> bool {
+pub fn has_form(what: &EntryKind) -> bool {
     // In whatever words.
     written(what, Words::new(Language::ENGLISH, GlucoseUnit::MgDl)).is_some()
 }
@@ -146,7 +146,7 @@ pub fn form(filled: &Filled, old: Option<&Entry>, wearer: &Wearer, now: Moment, 
         return Form::new(words, &words.what(&old.what), Vec::new(), "");
     };
     let mut fields = fields_of(kind, &filled, words);
-    let until = if let What::Sleep { until } = old.what { until } else { old.at };
+    let until = if let EntryKind::Sleep { until } = old.what { until } else { old.at };
     fields.extend(times(kind, (minute(old.at), minute(until)), minute(old.at), words));
     Form::new(words, &words.what(&old.what), fields, label(ShellLabel::PutRight)).filled(&filled)
 }
@@ -178,7 +178,7 @@ pub fn read(filled: &Filled, old: Option<&Entry>, wearer: &Wearer, now: Moment, 
         None => Entry::new(said.at, now, Source::by_hand(), said.what.clone()),
         Some(old) => old.corrected(now, said.at, said.what.clone()),
     };
-    let ahead = matches!(said.what, What::Sleep { until } if until.is_after(now));
+    let ahead = matches!(said.what, EntryKind::Sleep { until } if until.is_after(now));
     let refused = match checked {
         Ok(_) if ahead => Some(Error::Invalid { what: "time", why: "ahead".to_owned() }),
         Ok(_) => None,

@@ -6,7 +6,9 @@ use super::{
 use crate::error::{Error, Result};
 use crate::forms::Form;
 use crate::forms::before::effort_of;
-use crate::log::{Beyond, Entry, Illness, Instrument, InsulinKind, Purpose, SensorEvent, Shown, Symptom, Text, What};
+use crate::log::{
+    Beyond, Entry, EntryKind, Illness, Instrument, InsulinKind, Purpose, SensorEvent, Shown, Symptom, Text,
+};
 use crate::time::{DAY_MS, MINUTE_MS, Moment};
 use crate::words::Words;
 use crate::{say, text};
@@ -46,41 +48,41 @@ pub(super) fn slept(form: &Form, old: Option<&Entry>, now: Moment) -> Option<Sai
             let until = last_time(now, until);
             (last_time(until, from), until)
         }
-        Some(Entry { at, what: What::Sleep { until: before }, .. }) => {
+        Some(Entry { at, what: EntryKind::Sleep { until: before }, .. }) => {
             let until = same_day(*before, until);
             // What was not touched keeps the day it began on.
             (if from == minute(*at) { *at } else { last_time(until, from) }, until)
         }
         Some(_) => return None,
     };
-    Some(Said { what: What::Sleep { until }, at })
+    Some(Said { what: EntryKind::Sleep { until }, at })
 }
 
-fn what(form: &mut Form, kind: Kind, words: Words) -> Option<What> {
+fn what(form: &mut Form, kind: Kind, words: Words) -> Option<EntryKind> {
     let code = kind.code();
     let number = |form: &mut Form, id| needed(form, id, words, |typed| words.read_number(typed));
     let words_in = |form: &mut Form, id| needed(form, id, words, |typed| Ok(Text::new(typed)?));
     Some(match kind {
-        Kind::Meter => What::checked_by_meter(match form.value(METER_SHOWS) {
+        Kind::Meter => EntryKind::checked_by_meter(match form.value(METER_SHOWS) {
             "low" => beyond(Beyond::Below),
             "high" => beyond(Beyond::Above),
             _ => needed(form, code, words, |typed| words.read_meter(typed))?,
         }),
-        Kind::Rescue => What::Carbohydrate { grams: number(form, code)?, purpose: Purpose::Rescue },
-        Kind::Meal => What::Carbohydrate { grams: number(form, code)?, purpose: Purpose::Meal },
-        Kind::Rapid => What::Insulin { insulin: InsulinKind::Rapid, units: number(form, code)? },
-        Kind::LongActing => What::Insulin { insulin: InsulinKind::LongActing, units: number(form, code)? },
-        Kind::Ketones => What::Ketones { mmol_l: number(form, code)? },
-        Kind::Alcohol => What::Alcohol { drinks: number(form, code)? },
-        Kind::Note => What::Note { text: words_in(form, code)? },
-        Kind::Illness => What::Illness {
+        Kind::Rescue => EntryKind::Carbohydrate { grams: number(form, code)?, purpose: Purpose::Rescue },
+        Kind::Meal => EntryKind::Carbohydrate { grams: number(form, code)?, purpose: Purpose::Meal },
+        Kind::Rapid => EntryKind::Insulin { insulin: InsulinKind::Rapid, units: number(form, code)? },
+        Kind::LongActing => EntryKind::Insulin { insulin: InsulinKind::LongActing, units: number(form, code)? },
+        Kind::Ketones => EntryKind::Ketones { mmol_l: number(form, code)? },
+        Kind::Alcohol => EntryKind::Alcohol { drinks: number(form, code)? },
+        Kind::Note => EntryKind::Note { text: words_in(form, code)? },
+        Kind::Illness => EntryKind::Illness {
             illness: match form.value(code) {
                 "vomiting" => Illness::Vomiting,
                 "over" => Illness::Over,
                 _ => Illness::Ill,
             },
         },
-        Kind::Feels => What::Symptom {
+        Kind::Feels => EntryKind::Symptom {
             felt: match form.value(code) {
                 "low" => Symptom::FeelsLow,
                 "high" => Symptom::FeelsHigh,
@@ -92,9 +94,9 @@ fn what(form: &mut Form, kind: Kind, words: Words) -> Option<What> {
         Kind::Activity => {
             // Each says what is wrong with it, not one after the other.
             let (activity, minutes) = (words_in(form, code), number(form, ACTIVITY_MINUTES));
-            What::Activity { activity: activity?, minutes: minutes?, effort: effort_of(form.value(EFFORT)) }
+            EntryKind::Activity { activity: activity?, minutes: minutes?, effort: effort_of(form.value(EFFORT)) }
         }
-        Kind::Sensor => What::Sensor(match form.value(code) {
+        Kind::Sensor => EntryKind::Sensor(match form.value(code) {
             "inserted" => {
                 let any = |form: &mut Form, id| if form.value(id).is_empty() { None } else { words_in(form, id) };
                 SensorEvent::Inserted { site: any(form, SITE), lot: any(form, LOT), rated_days: rated(form, words) }
@@ -140,7 +142,7 @@ fn needed<T>(form: &mut Form, id: &str, words: Words, read: impl FnOnce(&str) ->
     }
 }
 
-fn choose(form: &mut Form, id: &str, words: Words) -> Option<What> {
+fn choose(form: &mut Form, id: &str, words: Words) -> Option<EntryKind> {
     refuse(form, id, text!(words, "form-log-choose"));
     None
 }

@@ -44,7 +44,7 @@ fn righted(old: &Entry, fields: &[(&str, &str)], words: Words) -> (Form, Option<
     read(&filled("", fields), Some(old), &Wearer::default(), now(), words)
 }
 
-fn entry(when: &str, what: What) -> Entry {
+fn entry(when: &str, what: EntryKind) -> Entry {
     Entry::new(at(when), now(), Source::by_hand(), what).unwrap()
 }
 
@@ -65,57 +65,57 @@ fn mg(mg_dl: f64) -> Glucose {
     Glucose::from_mg_dl(mg_dl).unwrap()
 }
 
-fn inserted() -> What {
+fn inserted() -> EntryKind {
     let (site, lot) = (Some(text("left arm")), Some(text("A7")));
-    What::Sensor(SensorEvent::Inserted { site, lot, rated_days: Some(10) })
+    EntryKind::Sensor(SensorEvent::Inserted { site, lot, rated_days: Some(10) })
 }
 
 /// A kind, what is filled in, and the entry it makes.
-type Example = (&'static str, Vec<(&'static str, &'static str)>, What);
+type Example = (&'static str, Vec<(&'static str, &'static str)>, EntryKind);
 
 /// Every kind as it is filled in, and what comes of it.
 fn every() -> Vec<Example> {
     use InsulinKind::{LongActing, Rapid};
     use Purpose::{Meal, Rescue};
-    let felt = |felt| What::Symptom { felt };
-    let ill = |illness| What::Illness { illness };
+    let felt = |felt| EntryKind::Symptom { felt };
+    let ill = |illness| EntryKind::Illness { illness };
     let low = Shown { glucose: Instrument::Meter.limit(Beyond::Below), beyond: Some(Beyond::Below) };
     let high = Shown { glucose: Instrument::Meter.limit(Beyond::Above), beyond: Some(Beyond::Above) };
-    let limit = What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(30.0) };
-    let walk = What::Activity { activity: text("a walk"), minutes: 30.0, effort: Effort::Moderate };
-    let ride = What::Activity { activity: text("a ride"), minutes: 90.0, effort: Effort::Hard };
+    let limit = EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(30.0) };
+    let walk = EntryKind::Activity { activity: text("a walk"), minutes: 30.0, effort: Effort::Moderate };
+    let ride = EntryKind::Activity { activity: text("a ride"), minutes: 90.0, effort: Effort::Hard };
     vec![
-        ("meter", vec![("meter", " 104 ")], What::MeterCheck { mg_dl: mg(104.0) }),
-        ("meter", vec![("meter_shows", "low")], What::checked_by_meter(low)),
-        ("meter", vec![("meter_shows", "high"), ("meter", "104")], What::checked_by_meter(high)),
+        ("meter", vec![("meter", " 104 ")], EntryKind::MeterCheck { mg_dl: mg(104.0) }),
+        ("meter", vec![("meter_shows", "low")], EntryKind::checked_by_meter(low)),
+        ("meter", vec![("meter_shows", "high"), ("meter", "104")], EntryKind::checked_by_meter(high)),
         ("meter", vec![("meter", "<30")], limit),
-        ("rescue", vec![("rescue", "15")], What::Carbohydrate { grams: 15.0, purpose: Rescue }),
-        ("meal", vec![("meal", "60,5")], What::Carbohydrate { grams: 60.5, purpose: Meal }),
-        ("rapid", vec![("rapid", "4.5")], What::Insulin { insulin: Rapid, units: 4.5 }),
-        ("long_acting", vec![("long_acting", "14")], What::Insulin { insulin: LongActing, units: 14.0 }),
+        ("rescue", vec![("rescue", "15")], EntryKind::Carbohydrate { grams: 15.0, purpose: Rescue }),
+        ("meal", vec![("meal", "60,5")], EntryKind::Carbohydrate { grams: 60.5, purpose: Meal }),
+        ("rapid", vec![("rapid", "4.5")], EntryKind::Insulin { insulin: Rapid, units: 4.5 }),
+        ("long_acting", vec![("long_acting", "14")], EntryKind::Insulin { insulin: LongActing, units: 14.0 }),
         ("feels", vec![("feels", "low")], felt(Symptom::FeelsLow)),
         ("feels", vec![("feels", "high")], felt(Symptom::FeelsHigh)),
         ("feels", vec![("feels", "neither")], felt(Symptom::None)),
         ("feels", vec![("feels", "severe")], felt(Symptom::Severe)),
         ("activity", vec![("activity", "a walk"), ("activity_minutes", "30")], walk),
         ("activity", vec![("activity", "a ride"), ("activity_minutes", "90"), ("effort", "hard")], ride),
-        ("ketones", vec![("ketones", "1,2")], What::Ketones { mmol_l: 1.2 }),
-        ("ketones", vec![("ketones", "0")], What::Ketones { mmol_l: 0.0 }),
+        ("ketones", vec![("ketones", "1,2")], EntryKind::Ketones { mmol_l: 1.2 }),
+        ("ketones", vec![("ketones", "0")], EntryKind::Ketones { mmol_l: 0.0 }),
         ("illness", vec![], ill(Illness::Ill)),
         ("illness", vec![("illness", "vomiting")], ill(Illness::Vomiting)),
         ("illness", vec![("illness", "over")], ill(Illness::Over)),
-        ("alcohol", vec![("alcohol", "2")], What::Alcohol { drinks: 2.0 }),
-        ("sensor", vec![("sensor", "inserted")], What::Sensor(SensorEvent::inserted(None))),
+        ("alcohol", vec![("alcohol", "2")], EntryKind::Alcohol { drinks: 2.0 }),
+        ("sensor", vec![("sensor", "inserted")], EntryKind::Sensor(SensorEvent::inserted(None))),
         ("sensor", vec![("sensor", "inserted"), ("site", "left arm"), ("lot", "A7"), ("rated_days", "10")], inserted()),
-        ("sensor", vec![("sensor", "warmed_up")], What::Sensor(SensorEvent::WarmUpOver)),
-        ("sensor", vec![("sensor", "rolled_off")], What::Sensor(SensorEvent::RolledOff)),
-        ("sensor", vec![("sensor", "ended")], What::Sensor(SensorEvent::Ended)),
+        ("sensor", vec![("sensor", "warmed_up")], EntryKind::Sensor(SensorEvent::WarmUpOver)),
+        ("sensor", vec![("sensor", "rolled_off")], EntryKind::Sensor(SensorEvent::RolledOff)),
+        ("sensor", vec![("sensor", "ended")], EntryKind::Sensor(SensorEvent::Ended)),
         (
             "sensor",
             vec![("sensor", "fault"), ("seen", "bled")],
-            What::Sensor(SensorEvent::Fault { seen: text("bled") }),
+            EntryKind::Sensor(SensorEvent::Fault { seen: text("bled") }),
         ),
-        ("note", vec![("note", "felt odd")], What::Note { text: text("felt odd") }),
+        ("note", vec![("note", "felt odd")], EntryKind::Note { text: text("felt odd") }),
     ]
 }
 
@@ -291,11 +291,11 @@ fn sleep_is_the_last_before_its_end() {
         (said.at, said.what)
     };
     let until = at("2026-03-01T06:45:00+01:00");
-    assert_eq!(slept("23:10", "06:45"), (at("2026-02-28T23:10:00+01:00"), What::Sleep { until }));
+    assert_eq!(slept("23:10", "06:45"), (at("2026-02-28T23:10:00+01:00"), EntryKind::Sleep { until }));
     let nap = at("2026-03-01T13:30:00+01:00");
-    assert_eq!(slept("13:00", "13:30"), (at("2026-03-01T13:00:00+01:00"), What::Sleep { until: nap }));
+    assert_eq!(slept("13:00", "13:30"), (at("2026-03-01T13:00:00+01:00"), EntryKind::Sleep { until: nap }));
     let untouched = added("sleep", &[], ENGLISH).1.unwrap();
-    assert_eq!((untouched.at, untouched.what), (at("2026-02-28T23:00:00+01:00"), What::Sleep { until: now() }));
+    assert_eq!((untouched.at, untouched.what), (at("2026-02-28T23:00:00+01:00"), EntryKind::Sleep { until: now() }));
 }
 
 #[test]
@@ -311,15 +311,15 @@ fn every_kind_is_put_right_in_the_form_it_was_added_in_and_stays_where_nobody_to
         }
     }
     // 141 mg/dL is shown as 7,8 mmol/L, and 7,8 mmol/L are 140.5 mg/dL.
-    let check = entry("2026-03-01T13:00:00+01:00", What::MeterCheck { mg_dl: mg(141.0) });
+    let check = entry("2026-03-01T13:00:00+01:00", EntryKind::MeterCheck { mg_dl: mg(141.0) });
     assert_eq!(form(&Filled::new(), Some(&check), &Wearer::default(), now(), GERMAN).value("meter"), "7,8");
 }
 
 #[test]
 fn an_entry_is_put_right_field_by_field() {
-    let dose = entry("2026-03-01T13:00:00+01:00", What::Insulin { insulin: InsulinKind::Rapid, units: 4.5 });
+    let dose = entry("2026-03-01T13:00:00+01:00", EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 4.5 });
     let right = righted(&dose, &[("rapid", "5,5"), ("kind", "meal")], GERMAN).1.unwrap();
-    assert_eq!(right, Said { what: What::Insulin { insulin: InsulinKind::Rapid, units: 5.5 }, at: dose.at });
+    assert_eq!(right, Said { what: EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 5.5 }, at: dose.at });
     let (slip, none) = righted(&dose, &[("rapid", "viel")], GERMAN);
     assert_eq!((slip.value("rapid"), against(&slip).len(), none), ("viel", 1, None));
     let (ahead, none) = righted(&dose, &[("happened", "15:00")], ENGLISH);
@@ -329,22 +329,22 @@ fn an_entry_is_put_right_field_by_field() {
     let sensor = entry("2026-03-01T13:00:00+01:00", inserted());
     let moved = righted(&sensor, &[("site", "right arm")], ENGLISH).1.unwrap().what;
     let (site, lot) = (Some(text("right arm")), Some(text("A7")));
-    assert_eq!(moved, What::Sensor(SensorEvent::Inserted { site, lot, rated_days: Some(10) }));
-    let beyond = entry("2026-03-01T13:00:00+01:00", What::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(30.0) });
+    assert_eq!(moved, EntryKind::Sensor(SensorEvent::Inserted { site, lot, rated_days: Some(10) }));
+    let beyond = entry("2026-03-01T13:00:00+01:00", EntryKind::MeterBeyond { beyond: Beyond::Below, mg_dl: mg(30.0) });
     let now_a_number = righted(&beyond, &[("meter_shows", "amount"), ("meter", "48")], ENGLISH).1.unwrap().what;
-    assert_eq!(now_a_number, What::MeterCheck { mg_dl: mg(48.0) });
+    assert_eq!(now_a_number, EntryKind::MeterCheck { mg_dl: mg(48.0) });
 }
 
 #[test]
 fn a_night_is_put_right_at_either_end() {
     let (from, until) = ("2026-02-28T23:10:20+01:00", at("2026-03-01T06:45:00+01:00"));
-    let old = entry(from, What::Sleep { until });
+    let old = entry(from, EntryKind::Sleep { until });
     let said = |fields: &[(&str, &str)]| righted(&old, fields, ENGLISH).1.map(|said| (said.at, said.what));
-    assert_eq!(said(&[]), Some((at(from), What::Sleep { until })));
+    assert_eq!(said(&[]), Some((at(from), EntryKind::Sleep { until })));
     let earlier = at("2026-02-28T22:30:00+01:00");
-    assert_eq!(said(&[("sleep_from", "22:30")]), Some((earlier, What::Sleep { until })));
+    assert_eq!(said(&[("sleep_from", "22:30")]), Some((earlier, EntryKind::Sleep { until })));
     let later = at("2026-03-01T07:15:00+01:00");
-    assert_eq!(said(&[("sleep_until", "07:15")]), Some((at(from), What::Sleep { until: later })));
+    assert_eq!(said(&[("sleep_until", "07:15")]), Some((at(from), EntryKind::Sleep { until: later })));
     let (ahead, none) = righted(&old, &[("sleep_until", "15:00")], ENGLISH);
     assert_eq!((against(&ahead)[0].0, none), ("sleep_until", None), "it has not come yet");
 }
@@ -352,7 +352,11 @@ fn a_night_is_put_right_at_either_end() {
 #[test]
 fn what_no_person_says_has_no_form() {
     let device = SensorEvent::DeviceFault { code: crate::log::DeviceFault::General };
-    for what in [What::SensorReading { mg_dl: mg(90.0) }, What::Sensor(device), What::Import { name: text("a file") }] {
+    for what in [
+        EntryKind::SensorReading { mg_dl: mg(90.0) },
+        EntryKind::Sensor(device),
+        EntryKind::Import { name: text("a file") },
+    ] {
         let old = entry("2026-03-01T13:00:00+01:00", what);
         assert!(!has_form(&old.what));
         let (form, said) = righted(&old, &[], ENGLISH);
@@ -363,7 +367,7 @@ fn what_no_person_says_has_no_form() {
 
 #[test]
 fn a_dose_that_cannot_be_right_is_kept_and_asked_back() {
-    let dose = entry("2026-03-01T14:00:00+01:00", What::Insulin { insulin: InsulinKind::Rapid, units: 30.0 });
+    let dose = entry("2026-03-01T14:00:00+01:00", EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 30.0 });
     assert_eq!(kept(&dose, None, ENGLISH), "rapid insulin 30 units: kept in the log");
     let asked = kept(&dose, Some(Reason::DoubtfulDose { units: 30.0, minutes_ago: 0.0 }), ENGLISH);
     let lines: Vec<_> = asked.lines().collect();

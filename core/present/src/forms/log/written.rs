@@ -3,22 +3,26 @@
 use super::{ACTIVITY_MINUTES, EFFORT, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE};
 use crate::forms::Filled;
 use crate::forms::before::effort_code;
-use crate::log::{Beyond, Entry, Illness, InsulinKind, Purpose, SensorEvent, Shown, Symptom, Text, What};
+use crate::log::{Beyond, Entry, EntryKind, Illness, InsulinKind, Purpose, SensorEvent, Shown, Symptom, Text};
 use crate::words::Words;
 
 /// What one would have filled in to say this.
-pub(super) fn written(what: &What, words: Words) -> Option<(Kind, Vec<(&'static str, String)>)> {
+pub(super) fn written(what: &EntryKind, words: Words) -> Option<(Kind, Vec<(&'static str, String)>)> {
     let one = |kind: Kind, value: String| Some((kind, vec![(kind.code(), value)]));
     match what {
-        What::MeterCheck { mg_dl } => one(Kind::Meter, words.typed_meter(Shown::from(*mg_dl))),
-        What::MeterBeyond { beyond, .. } => Some((Kind::Meter, vec![(METER_SHOWS, beyond_code(*beyond).to_owned())])),
-        What::Insulin { insulin: InsulinKind::Rapid, units } => one(Kind::Rapid, words.typed_number(*units)),
-        What::Insulin { insulin: InsulinKind::LongActing, units } => one(Kind::LongActing, words.typed_number(*units)),
-        What::Carbohydrate { grams, purpose: Purpose::Rescue } => one(Kind::Rescue, words.typed_number(*grams)),
-        What::Carbohydrate { grams, purpose: Purpose::Meal } => one(Kind::Meal, words.typed_number(*grams)),
-        What::Alcohol { drinks } => one(Kind::Alcohol, words.typed_number(*drinks)),
-        What::Ketones { mmol_l } => one(Kind::Ketones, words.typed_number(*mmol_l)),
-        What::Illness { illness } => {
+        EntryKind::MeterCheck { mg_dl } => one(Kind::Meter, words.typed_meter(Shown::from(*mg_dl))),
+        EntryKind::MeterBeyond { beyond, .. } => {
+            Some((Kind::Meter, vec![(METER_SHOWS, beyond_code(*beyond).to_owned())]))
+        }
+        EntryKind::Insulin { insulin: InsulinKind::Rapid, units } => one(Kind::Rapid, words.typed_number(*units)),
+        EntryKind::Insulin { insulin: InsulinKind::LongActing, units } => {
+            one(Kind::LongActing, words.typed_number(*units))
+        }
+        EntryKind::Carbohydrate { grams, purpose: Purpose::Rescue } => one(Kind::Rescue, words.typed_number(*grams)),
+        EntryKind::Carbohydrate { grams, purpose: Purpose::Meal } => one(Kind::Meal, words.typed_number(*grams)),
+        EntryKind::Alcohol { drinks } => one(Kind::Alcohol, words.typed_number(*drinks)),
+        EntryKind::Ketones { mmol_l } => one(Kind::Ketones, words.typed_number(*mmol_l)),
+        EntryKind::Illness { illness } => {
             let code = match illness {
                 Illness::Ill => "ill",
                 Illness::Vomiting => "vomiting",
@@ -26,7 +30,7 @@ pub(super) fn written(what: &What, words: Words) -> Option<(Kind, Vec<(&'static 
             };
             one(Kind::Illness, code.to_owned())
         }
-        What::Activity { activity, minutes, effort } => Some((
+        EntryKind::Activity { activity, minutes, effort } => Some((
             Kind::Activity,
             vec![
                 (Kind::Activity.code(), activity.as_str().to_owned()),
@@ -34,8 +38,8 @@ pub(super) fn written(what: &What, words: Words) -> Option<(Kind, Vec<(&'static 
                 (EFFORT, effort_code(*effort).to_owned()),
             ],
         )),
-        What::Sleep { .. } => Some((Kind::Sleep, Vec::new())),
-        What::Symptom { felt } => {
+        EntryKind::Sleep { .. } => Some((Kind::Sleep, Vec::new())),
+        EntryKind::Symptom { felt } => {
             let code = match felt {
                 Symptom::FeelsLow => "low",
                 Symptom::FeelsHigh => "high",
@@ -44,8 +48,8 @@ pub(super) fn written(what: &What, words: Words) -> Option<(Kind, Vec<(&'static 
             };
             one(Kind::Feels, code.to_owned())
         }
-        What::Note { text } => one(Kind::Note, text.as_str().to_owned()),
-        What::Sensor(event) => {
+        EntryKind::Note { text } => one(Kind::Note, text.as_str().to_owned()),
+        EntryKind::Sensor(event) => {
             let plain = |code: &str| one(Kind::Sensor, code.to_owned());
             match event {
                 SensorEvent::Inserted { site, lot, rated_days } => {
@@ -72,13 +76,13 @@ pub(super) fn written(what: &What, words: Words) -> Option<(Kind, Vec<(&'static 
                 SensorEvent::DeviceFault { .. } => None,
             }
         }
-        What::SensorReading { .. }
-        | What::SensorBeyond { .. }
-        | What::PressedSpell { .. }
-        | What::Supply(_)
-        | What::Prompted(_)
-        | What::Import { .. }
-        | What::Retraction => None,
+        EntryKind::SensorReading { .. }
+        | EntryKind::SensorBeyond { .. }
+        | EntryKind::CompressionLow { .. }
+        | EntryKind::Supply(_)
+        | EntryKind::Prompted(_)
+        | EntryKind::Import { .. }
+        | EntryKind::Retraction => None,
     }
 }
 

@@ -4,7 +4,7 @@
 use std::fmt::Write;
 
 use super::escaped;
-use crate::chart::{Day, Mark};
+use crate::chart::{DayChart, Tick};
 use crate::log::History;
 use crate::review::logged::{LoggedHour, logged_by_hour};
 use crate::review::metrics::{Hour, Lines, Part, Shares, ranges::whole};
@@ -67,7 +67,7 @@ pub(super) fn shared_day(shares: &Shares, lines: Lines, words: Words) -> String 
 
 /// The chart of the daily profile, with what was logged by hour below it, and both in numbers.
 pub(super) fn hours(review: &Review, history: &History, wearer: &Wearer, words: Words) -> String {
-    let Some(day) = Day::of(review, wearer, words) else {
+    let Some(day) = DayChart::of(review, wearer, words) else {
         return format!("<p class=\"note\">{}</p>", text!(words, "page-report-no-hour-has-readings-on"));
     };
     let logged = logged_by_hour(history, review.period);
@@ -114,11 +114,11 @@ pub(super) fn hours(review: &Review, history: &History, wearer: &Wearer, words: 
 }
 
 /// Scale, lines and a post for every hour of the clock.
-fn profile(svg: &mut String, day: &Day) {
+fn profile(svg: &mut String, day: &DayChart) {
     let (lowest, highest) = (day.lowest_mg_dl, day.highest_mg_dl);
     let y = |mg_dl: f64| 8.0 + HEIGHT * (highest - mg_dl) / (highest - lowest);
-    for Mark { place, text } in &day.amounts {
-        let at = y(*place);
+    for Tick { value, text } in &day.amounts {
+        let at = y(*value);
         let _ = write!(
             svg,
             "<line class=\"rule\" x1=\"{LEFT}\" x2=\"{WIDTH}\" y1=\"{at:.1}\" y2=\"{at:.1}\"/><text x=\"29\" y=\"{:.1}\" text-anchor=\"end\">{text}</text>",
@@ -132,7 +132,7 @@ fn profile(svg: &mut String, day: &Day) {
     for post in &day.posts {
         let x = at_hour(post.hours);
         let [least, lower, middle, upper, most] =
-            [post.least_mg_dl, post.lower_mg_dl, post.middle_mg_dl, post.upper_mg_dl, post.most_mg_dl].map(y);
+            [post.p10_mg_dl, post.p25_mg_dl, post.p50_mg_dl, post.p75_mg_dl, post.p90_mg_dl].map(y);
         let _ = write!(
             svg,
             "<line class=\"thin\" x1=\"{x:.1}\" x2=\"{x:.1}\" y1=\"{most:.1}\" y2=\"{least:.1}\"/>\
@@ -143,9 +143,9 @@ fn profile(svg: &mut String, day: &Day) {
             left = x - 4.0,
         );
     }
-    for (nth, Mark { place, text }) in day.times.iter().enumerate() {
+    for (nth, Tick { value, text }) in day.times.iter().enumerate() {
         let anchor = anchor(nth, day.times.len());
-        below(svg, at_hour(*place), 8.0 + HEIGHT + 18.0, anchor, text);
+        below(svg, at_hour(*value), 8.0 + HEIGHT + 18.0, anchor, text);
     }
 }
 

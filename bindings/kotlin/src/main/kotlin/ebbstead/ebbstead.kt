@@ -711,7 +711,7 @@ internal object IntegrityCheckingUniffiLib {
     internal fun ensureInitialized() = Unit
     external fun uniffi_ebbstead_ffi_checksum_func_help_page(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_func_mend_log(
+    external fun uniffi_ebbstead_ffi_checksum_func_recover_log(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_languages(
     ): Int
@@ -729,8 +729,6 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_told(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_answerspart_told(
-    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_activity(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_asked(
@@ -744,8 +742,6 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_checkpart_show(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before(
     ): Int
@@ -767,6 +763,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_sensor(
@@ -787,11 +785,11 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_meet(
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_merge(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_seal(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(
     ): Int
@@ -824,6 +822,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_done(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_woken(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_outcomespart_told(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_day(
     ): Int
@@ -926,12 +926,6 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_told(`ptr`: Long,`days`: Short,`tried`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_clone_answerspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
-    external fun uniffi_ebbstead_ffi_fn_free_answerspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_answerspart_told(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -960,8 +954,6 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
-    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
-    ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_before(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_check(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -981,6 +973,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_log(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_review(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1006,11 +1000,11 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_export_table(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`from`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_meet(`ptr`: Long,`other`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_merge(`ptr`: Long,`other`: RustBuffer.ByValue,`force`: Byte,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(`ptr`: Long,`other`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_exchangepart_seal(`ptr`: Long,`path`: RustBuffer.ByValue,`replace`: Byte,`passphrase`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(`ptr`: Long,`other`: RustBuffer.ByValue,`evenSo`: Byte,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_nearbydevice(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1059,6 +1053,12 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_nightpart_done(`ptr`: Long,`what`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nightpart_woken(`ptr`: Long,`now`: RustBuffer.ByValue,`feels`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_clone_outcomespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Long
+    external fun uniffi_ebbstead_ffi_fn_free_outcomespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_outcomespart_told(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_reviewpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1148,7 +1148,7 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_help_page(`language`: RustBuffer.ByValue,`emergency`: RustBuffer.ByValue,`contact`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_func_mend_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_func_recover_log(`damaged`: RustBuffer.ByValue,`into`: RustBuffer.ByValue,`language`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_func_languages(uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1274,7 +1274,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_help_page() and 0xFFFF) != 39885) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_func_mend_log() and 0xFFFF) != 21950) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_func_recover_log() and 0xFFFF) != 55714) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
@@ -1301,9 +1301,6 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() and 0xFFFF) != 251) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_answerspart_told() and 0xFFFF) != 3194) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() and 0xFFFF) != 26398) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1319,13 +1316,10 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 33598) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 36852) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 3637) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() and 0xFFFF) != 18951) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_answers() and 0xFFFF) != 39739) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_before() and 0xFFFF) != 32630) {
@@ -1358,6 +1352,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_night() and 0xFFFF) != 62286) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_outcomes() and 0xFFFF) != 54028) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_review() and 0xFFFF) != 42428) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1388,13 +1385,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() and 0xFFFF) != 50511) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_meet() and 0xFFFF) != 29133) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() and 0xFFFF) != 30737) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() and 0xFFFF) != 45778) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_seal() and 0xFFFF) != 43587) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_take_in() and 0xFFFF) != 10314) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
@@ -1412,7 +1409,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_asks_back() and 0xFFFF) != 46802) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 13129) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_correct() and 0xFFFF) != 29914) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_form() and 0xFFFF) != 16559) {
@@ -1427,7 +1424,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() and 0xFFFF) != 28355) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() and 0xFFFF) != 33827) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() and 0xFFFF) != 51103) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() and 0xFFFF) != 58578) {
@@ -1445,7 +1442,10 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 46981) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() and 0xFFFF) != 15400) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told() and 0xFFFF) != 41500) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() and 0xFFFF) != 3111) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() and 0xFFFF) != 35660) {
@@ -2527,282 +2527,6 @@ public object FfiConverterTypeAlertsPart: FfiConverter<AlertsPart, Long> {
 
 
 /**
- * Holds the prompts that were shown against what came after.
- */
-public interface AnswersPartInterface {
-    
-    /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-    fun `told`(`days`: kotlin.UShort, `now`: Moment): Page
-    
-    companion object
-}
-
-/**
- * Holds the prompts that were shown against what came after.
- */
-open class AnswersPart: Disposable, AutoCloseable, AnswersPartInterface
-{
-
-    @Suppress("UNUSED_PARAMETER")
-    /**
-     * @suppress
-     */
-    constructor(withHandle: UniffiWithHandle, handle: Long) {
-        this.handle = handle
-        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
-    }
-
-    /**
-     * @suppress
-     *
-     * This constructor can be used to instantiate a fake object. Only used for tests. Any
-     * attempt to actually use an object constructed this way will fail as there is no
-     * connected Rust object.
-     */
-    @Suppress("UNUSED_PARAMETER")
-    constructor(noHandle: NoHandle) {
-        this.handle = 0
-        this.cleanable = null
-    }
-
-    protected val handle: Long
-    protected val cleanable: UniffiCleaner.Cleanable?
-
-    private val wasDestroyed = AtomicBoolean(false)
-    private val callCounter = AtomicLong(1)
-
-    /**
-     * Whether the current object has been destroyed and its reference is gone in the Rust side.
-     */
-    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
-
-    override fun destroy() {
-        // Only allow a single call to this method.
-        // TODO: maybe we should log a warning if called more than once?
-        if (this.wasDestroyed.compareAndSet(false, true)) {
-            // This decrement always matches the initial count of 1 given at creation time.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    @Synchronized
-    override fun close() {
-        this.destroy()
-    }
-
-    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
-        // Check and increment the call counter, to keep the object alive.
-        // This needs a compare-and-set retry loop in case of concurrent updates.
-        do {
-            val c = this.callCounter.get()
-            if (c == 0L) {
-                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
-            }
-            if (c == Long.MAX_VALUE) {
-                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
-            }
-        } while (! this.callCounter.compareAndSet(c, c + 1L))
-        // Now we can safely do the method call without the handle being freed concurrently.
-        try {
-            return block(this.uniffiCloneHandle())
-        } finally {
-            // This decrement always matches the increment we performed above.
-            if (this.callCounter.decrementAndGet() == 0L) {
-                cleanable?.clean()
-            }
-        }
-    }
-
-    // Use a static inner class instead of a closure so as not to accidentally
-    // capture `this` as part of the cleanable's action.
-    private class UniffiCleanAction(private val handle: Long) : Runnable {
-        override fun run() {
-            if (handle == 0.toLong()) {
-                // Fake object created with `NoHandle`, don't try to free.
-                return;
-            }
-            uniffiRustCall { status ->
-                UniffiLib.uniffi_ebbstead_ffi_fn_free_answerspart(handle, status)
-            }
-        }
-    }
-
-    /**
-     * @suppress
-     */
-    fun uniffiCloneHandle(): Long {
-        if (handle == 0.toLong()) {
-            throw InternalException("uniffiCloneHandle() called on NoHandle object");
-        }
-        return uniffiRustCall() { status ->
-            UniffiLib.uniffi_ebbstead_ffi_fn_clone_answerspart(handle, status)
-        }
-    }
-
-    
-    /**
-     * What came of the prompts shown in the last days (90 is usual), as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_answerspart_told(
-        it,
-        
-        FfiConverterUShort.lower(`days`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-
-    
-
-
-    
-    
-    /**
-     * @suppress
-     */
-    companion object
-    
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeAnswersPart: FfiConverter<AnswersPart, Long> {
-    override fun lower(value: AnswersPart): Long {
-        return value.uniffiCloneHandle()
-    }
-
-    override fun lift(value: Long): AnswersPart {
-        return AnswersPart(UniffiWithHandle, value)
-    }
-
-    override fun read(buf: ByteBuffer): AnswersPart {
-        return lift(buf.getLong())
-    }
-
-    override fun allocationSize(value: AnswersPart) = 8UL
-
-    override fun write(value: AnswersPart, buf: ByteBuffer) {
-        buf.putLong(lower(value))
-    }
-}
-
-
-// This template implements a class for working with a Rust struct via a handle
-// to the live Rust struct on the other side of the FFI.
-//
-// There's some subtlety here, because we have to be careful not to operate on a Rust
-// struct after it has been dropped, and because we must expose a public API for freeing
-// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
-//
-//   * Each instance holds an opaque handle to the underlying Rust struct.
-//     Method calls need to read this handle from the object's state and pass it in to
-//     the Rust FFI.
-//
-//   * When an instance is no longer needed, its handle should be passed to a
-//     special destructor function provided by the Rust FFI, which will drop the
-//     underlying Rust struct.
-//
-//   * Given an instance, calling code is expected to call the special
-//     `destroy` method in order to free it after use, either by calling it explicitly
-//     or by using a higher-level helper like the `use` method. Failing to do so risks
-//     leaking the underlying Rust struct.
-//
-//   * We can't assume that calling code will do the right thing, and must be prepared
-//     to handle Kotlin method calls executing concurrently with or even after a call to
-//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
-//
-//   * We must never allow Rust code to operate on the underlying Rust struct after
-//     the destructor has been called, and must never call the destructor more than once.
-//     Doing so may trigger memory unsafety.
-//
-//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
-//     is implemented to call the destructor when the Kotlin object becomes unreachable.
-//     This is done in a background thread. This is not a panacea, and client code should be aware that
-//      1. the thread may starve if some there are objects that have poorly performing
-//     `drop` methods or do significant work in their `drop` methods.
-//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
-//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
-//
-// If we try to implement this with mutual exclusion on access to the handle, there is the
-// possibility of a race between a method call and a concurrent call to `destroy`:
-//
-//    * Thread A starts a method call, reads the value of the handle, but is interrupted
-//      before it can pass the handle over the FFI to Rust.
-//    * Thread B calls `destroy` and frees the underlying Rust struct.
-//    * Thread A resumes, passing the already-read handle value to Rust and triggering
-//      a use-after-free.
-//
-// One possible solution would be to use a `ReadWriteLock`, with each method call taking
-// a read lock (and thus allowed to run concurrently) and the special `destroy` method
-// taking a write lock (and thus blocking on live method calls). However, we aim not to
-// generate methods with any hidden blocking semantics, and a `destroy` method that might
-// block if called incorrectly seems to meet that bar.
-//
-// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
-// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
-// has been called. These are updated according to the following rules:
-//
-//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
-//      The initial value for the flag is false.
-//
-//    * At the start of each method call, we atomically check the counter.
-//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
-//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
-//
-//    * At the end of each method call, we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-//    * When `destroy` is called, we atomically flip the flag from false to true.
-//      If the flag was already true we silently fail.
-//      Otherwise we atomically decrement and check the counter.
-//      If it has reached zero then we destroy the underlying Rust struct.
-//
-// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
-// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
-//
-// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
-// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
-// of the underlying Rust code.
-//
-// This makes a cleaner a better alternative to _not_ calling `destroy()` as
-// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
-// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
-// thread may be starved, and the app will leak memory.
-//
-// In this case, `destroy`ing manually may be a better solution.
-//
-// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
-// with Rust peers are reclaimed:
-//
-// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
-// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
-// 3. The memory is reclaimed when the process terminates.
-//
-// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
-//
-
-
-/**
  * Answers questions ahead. What the wearer feels now goes with each; ask again once that changes.
  */
 public interface BeforePartInterface {
@@ -3198,7 +2922,7 @@ public interface CheckPartInterface {
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -3338,7 +3062,7 @@ open class CheckPart: Disposable, AutoCloseable, CheckPartInterface
     
     /**
      * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::AnswersPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -3508,14 +3232,6 @@ public interface EbbsteadCompanionInterface {
     fun `alerts`(): AlertsPart
     
     /**
-     * What came of the prompts.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    fun `answers`(): AnswersPart
-    
-    /**
      * What is asked ahead: before sleep, a drive, movement.
      *
      * # Errors
@@ -3595,6 +3311,14 @@ public interface EbbsteadCompanionInterface {
      * [`ApiError::Closed`].
      */
     fun `night`(): NightPart
+    
+    /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    fun `outcomes`(): OutcomesPart
     
     /**
      * The record of some days, reviewed.
@@ -3776,26 +3500,6 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_alerts(
-        it,
-        _status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * What came of the prompts.
-     *
-     * # Errors
-     * [`ApiError::Closed`].
-     */
-    @Throws(ApiException::class)override fun `answers`(): AnswersPart {
-            return FfiConverterTypeAnswersPart.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_answers(
         it,
         _status)
 }
@@ -3996,6 +3700,26 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_night(
+        it,
+        _status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * What came of the prompts.
+     *
+     * # Errors
+     * [`ApiError::Closed`].
+     */
+    @Throws(ApiException::class)override fun `outcomes`(): OutcomesPart {
+            return FfiConverterTypeOutcomesPart.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_ebbsteadcompanion_outcomes(
         it,
         _status)
 }
@@ -4336,6 +4060,16 @@ public interface ExchangePartInterface {
     fun `exportTable`(`path`: kotlin.String, `replace`: kotlin.Boolean, `from`: Moment?, `until`: Moment?): List<kotlin.String>
     
     /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * is not given. Nothing is taken in then.
+     */
+    fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged
+    
+    /**
      * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
      * meanwhile does not wait.
      *
@@ -4343,7 +4077,7 @@ public interface ExchangePartInterface {
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
      * `NewerLog`, `Failed`, `Closed`, `Busy`.
      */
-    fun `meet`(`other`: OtherLog, `now`: Moment): Meeting
+    fun `previewMerge`(`other`: OtherLog, `now`: Moment): MergePreview
     
     /**
      * Seals the whole log, settings and what was learnt included, into one file that only the passphrase opens (the age
@@ -4355,16 +4089,6 @@ public interface ExchangePartInterface {
      * [`ExchangePart::export_table`].
      */
     fun `seal`(`path`: kotlin.String, `replace`: kotlin.Boolean, `passphrase`: kotlin.String, `now`: Moment): List<kotlin.String>
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
-     * is not given. Nothing is taken in then.
-     */
-    fun `takeIn`(`other`: OtherLog, `evenSo`: kotlin.Boolean, `now`: Moment): TakenIn
     
     companion object
 }
@@ -4549,6 +4273,31 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
 
     
     /**
+     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
+     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     *
+     * # Errors
+     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * is not given. Nothing is taken in then.
+     */
+    @Throws(ApiException::class)override fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged {
+            return FfiConverterTypeMerged.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_merge(
+        it,
+        
+        FfiConverterTypeOtherLog.lower(`other`),
+        FfiConverterBoolean.lower(`force`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Says what taking another log in would do. Writes nothing. With years in both logs it takes seconds; a prompt asked for
      * meanwhile does not wait.
      *
@@ -4556,11 +4305,11 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
      * [`ApiError::InvalidInput`] naming `passphrase` where that does not open it, `file` where it is no log; `Damaged`,
      * `NewerLog`, `Failed`, `Closed`, `Busy`.
      */
-    @Throws(ApiException::class)override fun `meet`(`other`: OtherLog, `now`: Moment): Meeting {
-            return FfiConverterTypeMeeting.lift(
+    @Throws(ApiException::class)override fun `previewMerge`(`other`: OtherLog, `now`: Moment): MergePreview {
+            return FfiConverterTypeMergePreview.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_meet(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_preview_merge(
         it,
         
         FfiConverterTypeOtherLog.lower(`other`),
@@ -4591,31 +4340,6 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
         FfiConverterString.lower(`path`),
         FfiConverterBoolean.lower(`replace`),
         FfiConverterString.lower(`passphrase`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `even_so` takes it in although something speaks against it.
-     *
-     * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `even_so`
-     * is not given. Nothing is taken in then.
-     */
-    @Throws(ApiException::class)override fun `takeIn`(`other`: OtherLog, `evenSo`: kotlin.Boolean, `now`: Moment): TakenIn {
-            return FfiConverterTypeTakenIn.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_exchangepart_take_in(
-        it,
-        
-        FfiConverterTypeOtherLog.lower(`other`),
-        FfiConverterBoolean.lower(`evenSo`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -5085,7 +4809,7 @@ public interface LogPartInterface {
      * # Errors
      * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
      */
-    fun `correct`(`id`: kotlin.String, `at`: Moment, `what`: What, `now`: Moment): Entry
+    fun `correct`(`id`: kotlin.String, `at`: Moment, `what`: EntryKind, `now`: Moment): Entry
     
     /**
      * The form in which something is added, with what was filled in; pass nothing at first. With the `id` of an entry that
@@ -5132,7 +4856,7 @@ public interface LogPartInterface {
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
      */
-    fun `record`(`what`: What, `at`: Moment, `now`: Moment): Entry
+    fun `record`(`what`: EntryKind, `at`: Moment, `now`: Moment): Entry
     
     /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
@@ -5297,7 +5021,7 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
      * # Errors
      * As [`LogPart::record`]; [`crate::ApiError::NotFound`].
      */
-    @Throws(ApiException::class)override fun `correct`(`id`: kotlin.String, `at`: Moment, `what`: What, `now`: Moment): Entry {
+    @Throws(ApiException::class)override fun `correct`(`id`: kotlin.String, `at`: Moment, `what`: EntryKind, `now`: Moment): Entry {
             return FfiConverterTypeEntry.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
@@ -5306,7 +5030,7 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
         
         FfiConverterString.lower(`id`),
         FfiConverterTypeMoment.lower(`at`),
-        FfiConverterTypeWhat.lower(`what`),
+        FfiConverterTypeEntryKind.lower(`what`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -5422,14 +5146,14 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
      */
-    @Throws(ApiException::class)override fun `record`(`what`: What, `at`: Moment, `now`: Moment): Entry {
+    @Throws(ApiException::class)override fun `record`(`what`: EntryKind, `at`: Moment, `now`: Moment): Entry {
             return FfiConverterTypeEntry.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record(
         it,
         
-        FfiConverterTypeWhat.lower(`what`),
+        FfiConverterTypeEntryKind.lower(`what`),
         FfiConverterTypeMoment.lower(`at`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
@@ -6263,6 +5987,282 @@ public object FfiConverterTypeNightPart: FfiConverter<NightPart, Long> {
 
 
 /**
+ * Holds the prompts that were shown against what came after.
+ */
+public interface OutcomesPartInterface {
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    fun `told`(`days`: kotlin.UShort, `now`: Moment): Page
+    
+    companion object
+}
+
+/**
+ * Holds the prompts that were shown against what came after.
+ */
+open class OutcomesPart: Disposable, AutoCloseable, OutcomesPartInterface
+{
+
+    @Suppress("UNUSED_PARAMETER")
+    /**
+     * @suppress
+     */
+    constructor(withHandle: UniffiWithHandle, handle: Long) {
+        this.handle = handle
+        this.cleanable = UniffiLib.CLEANER.register(this, UniffiCleanAction(handle))
+    }
+
+    /**
+     * @suppress
+     *
+     * This constructor can be used to instantiate a fake object. Only used for tests. Any
+     * attempt to actually use an object constructed this way will fail as there is no
+     * connected Rust object.
+     */
+    @Suppress("UNUSED_PARAMETER")
+    constructor(noHandle: NoHandle) {
+        this.handle = 0
+        this.cleanable = null
+    }
+
+    protected val handle: Long
+    protected val cleanable: UniffiCleaner.Cleanable?
+
+    private val wasDestroyed = AtomicBoolean(false)
+    private val callCounter = AtomicLong(1)
+
+    /**
+     * Whether the current object has been destroyed and its reference is gone in the Rust side.
+     */
+    val uniffiIsDestroyed: Boolean get() = wasDestroyed.get()
+
+    override fun destroy() {
+        // Only allow a single call to this method.
+        // TODO: maybe we should log a warning if called more than once?
+        if (this.wasDestroyed.compareAndSet(false, true)) {
+            // This decrement always matches the initial count of 1 given at creation time.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    @Synchronized
+    override fun close() {
+        this.destroy()
+    }
+
+    internal inline fun <R> callWithHandle(block: (handle: Long) -> R): R {
+        // Check and increment the call counter, to keep the object alive.
+        // This needs a compare-and-set retry loop in case of concurrent updates.
+        do {
+            val c = this.callCounter.get()
+            if (c == 0L) {
+                throw IllegalStateException("${this.javaClass.simpleName} object has already been destroyed")
+            }
+            if (c == Long.MAX_VALUE) {
+                throw IllegalStateException("${this.javaClass.simpleName} call counter would overflow")
+            }
+        } while (! this.callCounter.compareAndSet(c, c + 1L))
+        // Now we can safely do the method call without the handle being freed concurrently.
+        try {
+            return block(this.uniffiCloneHandle())
+        } finally {
+            // This decrement always matches the increment we performed above.
+            if (this.callCounter.decrementAndGet() == 0L) {
+                cleanable?.clean()
+            }
+        }
+    }
+
+    // Use a static inner class instead of a closure so as not to accidentally
+    // capture `this` as part of the cleanable's action.
+    private class UniffiCleanAction(private val handle: Long) : Runnable {
+        override fun run() {
+            if (handle == 0.toLong()) {
+                // Fake object created with `NoHandle`, don't try to free.
+                return;
+            }
+            uniffiRustCall { status ->
+                UniffiLib.uniffi_ebbstead_ffi_fn_free_outcomespart(handle, status)
+            }
+        }
+    }
+
+    /**
+     * @suppress
+     */
+    fun uniffiCloneHandle(): Long {
+        if (handle == 0.toLong()) {
+            throw InternalException("uniffiCloneHandle() called on NoHandle object");
+        }
+        return uniffiRustCall() { status ->
+            UniffiLib.uniffi_ebbstead_ffi_fn_clone_outcomespart(handle, status)
+        }
+    }
+
+    
+    /**
+     * What came of the prompts shown in the last days (90 is usual), as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+
+    
+
+
+    
+    
+    /**
+     * @suppress
+     */
+    companion object
+    
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeOutcomesPart: FfiConverter<OutcomesPart, Long> {
+    override fun lower(value: OutcomesPart): Long {
+        return value.uniffiCloneHandle()
+    }
+
+    override fun lift(value: Long): OutcomesPart {
+        return OutcomesPart(UniffiWithHandle, value)
+    }
+
+    override fun read(buf: ByteBuffer): OutcomesPart {
+        return lift(buf.getLong())
+    }
+
+    override fun allocationSize(value: OutcomesPart) = 8UL
+
+    override fun write(value: OutcomesPart, buf: ByteBuffer) {
+        buf.putLong(lower(value))
+    }
+}
+
+
+// This template implements a class for working with a Rust struct via a handle
+// to the live Rust struct on the other side of the FFI.
+//
+// There's some subtlety here, because we have to be careful not to operate on a Rust
+// struct after it has been dropped, and because we must expose a public API for freeing
+// theq Kotlin wrapper object in lieu of reliable finalizers. The core requirements are:
+//
+//   * Each instance holds an opaque handle to the underlying Rust struct.
+//     Method calls need to read this handle from the object's state and pass it in to
+//     the Rust FFI.
+//
+//   * When an instance is no longer needed, its handle should be passed to a
+//     special destructor function provided by the Rust FFI, which will drop the
+//     underlying Rust struct.
+//
+//   * Given an instance, calling code is expected to call the special
+//     `destroy` method in order to free it after use, either by calling it explicitly
+//     or by using a higher-level helper like the `use` method. Failing to do so risks
+//     leaking the underlying Rust struct.
+//
+//   * We can't assume that calling code will do the right thing, and must be prepared
+//     to handle Kotlin method calls executing concurrently with or even after a call to
+//     `destroy`, and to handle multiple (possibly concurrent!) calls to `destroy`.
+//
+//   * We must never allow Rust code to operate on the underlying Rust struct after
+//     the destructor has been called, and must never call the destructor more than once.
+//     Doing so may trigger memory unsafety.
+//
+//   * To mitigate many of the risks of leaking memory and use-after-free unsafety, a `Cleaner`
+//     is implemented to call the destructor when the Kotlin object becomes unreachable.
+//     This is done in a background thread. This is not a panacea, and client code should be aware that
+//      1. the thread may starve if some there are objects that have poorly performing
+//     `drop` methods or do significant work in their `drop` methods.
+//      2. the thread is shared across the whole library. This can be tuned by using `android_cleaner = true`,
+//         or `android = true` in the [`kotlin` section of the `uniffi.toml` file](https://mozilla.github.io/uniffi-rs/kotlin/configuration.html).
+//
+// If we try to implement this with mutual exclusion on access to the handle, there is the
+// possibility of a race between a method call and a concurrent call to `destroy`:
+//
+//    * Thread A starts a method call, reads the value of the handle, but is interrupted
+//      before it can pass the handle over the FFI to Rust.
+//    * Thread B calls `destroy` and frees the underlying Rust struct.
+//    * Thread A resumes, passing the already-read handle value to Rust and triggering
+//      a use-after-free.
+//
+// One possible solution would be to use a `ReadWriteLock`, with each method call taking
+// a read lock (and thus allowed to run concurrently) and the special `destroy` method
+// taking a write lock (and thus blocking on live method calls). However, we aim not to
+// generate methods with any hidden blocking semantics, and a `destroy` method that might
+// block if called incorrectly seems to meet that bar.
+//
+// So, we achieve our goals by giving each instance an associated `AtomicLong` counter to track
+// the number of in-flight method calls, and an `AtomicBoolean` flag to indicate whether `destroy`
+// has been called. These are updated according to the following rules:
+//
+//    * The initial value of the counter is 1, indicating a live object with no in-flight calls.
+//      The initial value for the flag is false.
+//
+//    * At the start of each method call, we atomically check the counter.
+//      If it is 0 then the underlying Rust struct has already been destroyed and the call is aborted.
+//      If it is nonzero them we atomically increment it by 1 and proceed with the method call.
+//
+//    * At the end of each method call, we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+//    * When `destroy` is called, we atomically flip the flag from false to true.
+//      If the flag was already true we silently fail.
+//      Otherwise we atomically decrement and check the counter.
+//      If it has reached zero then we destroy the underlying Rust struct.
+//
+// Astute readers may observe that this all sounds very similar to the way that Rust's `Arc<T>` works,
+// and indeed it is, with the addition of a flag to guard against multiple calls to `destroy`.
+//
+// The overall effect is that the underlying Rust struct is destroyed only when `destroy` has been
+// called *and* all in-flight method calls have completed, avoiding violating any of the expectations
+// of the underlying Rust code.
+//
+// This makes a cleaner a better alternative to _not_ calling `destroy()` as
+// and when the object is finished with, but the abstraction is not perfect: if the Rust object's `drop`
+// method is slow, and/or there are many objects to cleanup, and it's on a low end Android device, then the cleaner
+// thread may be starved, and the app will leak memory.
+//
+// In this case, `destroy`ing manually may be a better solution.
+//
+// The cleaner can live side by side with the manual calling of `destroy`. In the order of responsiveness, uniffi objects
+// with Rust peers are reclaimed:
+//
+// 1. By calling the `destroy` method of the object, which calls `rustObject.free()`. If that doesn't happen:
+// 2. When the object becomes unreachable, AND the Cleaner thread gets to call `rustObject.free()`. If the thread is starved then:
+// 3. The memory is reclaimed when the process terminates.
+//
+// [1] https://stackoverflow.com/questions/24376768/can-java-finalize-an-object-when-it-is-still-in-scope/24380219
+//
+
+
+/**
  * Reviews the record.
  */
 public interface ReviewPartInterface {
@@ -6273,7 +6273,7 @@ public interface ReviewPartInterface {
      * # Errors
      * As [`ReviewPart::told`].
      */
-    fun `day`(`options`: ReviewOptions, `now`: Moment): DayPicture?
+    fun `day`(`options`: ReviewOptions, `now`: Moment): DayChart?
     
     /**
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
@@ -6405,8 +6405,8 @@ open class ReviewPart: Disposable, AutoCloseable, ReviewPartInterface
      * # Errors
      * As [`ReviewPart::told`].
      */
-    @Throws(ApiException::class)override fun `day`(`options`: ReviewOptions, `now`: Moment): DayPicture? {
-            return FfiConverterOptionalTypeDayPicture.lift(
+    @Throws(ApiException::class)override fun `day`(`options`: ReviewOptions, `now`: Moment): DayChart? {
+            return FfiConverterOptionalTypeDayChart.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day(
@@ -8903,7 +8903,7 @@ data class Answer (
     /**
      * What to draw, and the same in words.
      */
-    val `picture`: Picture
+    val `chart`: Chart
     , 
     /**
      * What one can answer to it, the one it asks for first: offer these and no other after an alarm.
@@ -8927,7 +8927,7 @@ public object FfiConverterTypeAnswer: FfiConverterRustBuffer<Answer> {
         return Answer(
             FfiConverterTypePrompt.read(buf),
             FfiConverterTypeSaid.read(buf),
-            FfiConverterTypePicture.read(buf),
+            FfiConverterTypeChart.read(buf),
             FfiConverterSequenceTypeNightOffer.read(buf),
         )
     }
@@ -8935,14 +8935,14 @@ public object FfiConverterTypeAnswer: FfiConverterRustBuffer<Answer> {
     override fun allocationSize(value: Answer) = (
             FfiConverterTypePrompt.allocationSize(value.`prompt`) +
             FfiConverterTypeSaid.allocationSize(value.`said`) +
-            FfiConverterTypePicture.allocationSize(value.`picture`) +
+            FfiConverterTypeChart.allocationSize(value.`chart`) +
             FfiConverterSequenceTypeNightOffer.allocationSize(value.`offers`)
     )
 
     override fun write(value: Answer, buf: ByteBuffer) {
             FfiConverterTypePrompt.write(value.`prompt`, buf)
             FfiConverterTypeSaid.write(value.`said`, buf)
-            FfiConverterTypePicture.write(value.`picture`, buf)
+            FfiConverterTypeChart.write(value.`chart`, buf)
             FfiConverterSequenceTypeNightOffer.write(value.`offers`, buf)
     }
 }
@@ -8991,6 +8991,149 @@ public object FfiConverterTypeAskBack: FfiConverterRustBuffer<AskBack> {
     override fun write(value: AskBack, buf: ByteBuffer) {
             FfiConverterString.write(value.`text`, buf)
             FfiConverterString.write(value.`advice`, buf)
+    }
+}
+
+
+
+/**
+ * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
+ */
+data class Chart (
+    /**
+     * The first minute shown, negative.
+     */
+    val `fromMinutes`: kotlin.Double
+    , 
+    /**
+     * The last minute shown.
+     */
+    val `untilMinutes`: kotlin.Double
+    , 
+    /**
+     * The lower end of the upright scale, in mg/dL.
+     */
+    val `lowestMgDl`: kotlin.Double
+    , 
+    /**
+     * The upper end, in mg/dL.
+     */
+    val `highestMgDl`: kotlin.Double
+    , 
+    /**
+     * Sensor readings, by time.
+     */
+    val `readings`: List<DrawnPoint>
+    , 
+    /**
+     * Meter checks, by time; give them a shape of their own.
+     */
+    val `meters`: List<DrawnPoint>
+    , 
+    /**
+     * The expected path with its band, if nothing is done.
+     */
+    val `path`: List<DrawnPath>
+    , 
+    /**
+     * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
+     */
+    val `treated`: List<DrawnPoint>
+    , 
+    /**
+     * The lines that matter here.
+     */
+    val `lines`: List<DrawnLine>
+    , 
+    /**
+     * The upright scale.
+     */
+    val `amounts`: List<Tick>
+    , 
+    /**
+     * The level scale.
+     */
+    val `times`: List<Tick>
+    , 
+    /**
+     * What was noted, by time.
+     */
+    val `noted`: List<NotedMark>
+    , 
+    /**
+     * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
+     */
+    val `legend`: List<kotlin.String>
+    , 
+    /**
+     * The chart in words, for a screen reader.
+     */
+    val `text`: kotlin.String
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeChart: FfiConverterRustBuffer<Chart> {
+    override fun read(buf: ByteBuffer): Chart {
+        return Chart(
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterDouble.read(buf),
+            FfiConverterSequenceTypeDrawnPoint.read(buf),
+            FfiConverterSequenceTypeDrawnPoint.read(buf),
+            FfiConverterSequenceTypeDrawnPath.read(buf),
+            FfiConverterSequenceTypeDrawnPoint.read(buf),
+            FfiConverterSequenceTypeDrawnLine.read(buf),
+            FfiConverterSequenceTypeTick.read(buf),
+            FfiConverterSequenceTypeTick.read(buf),
+            FfiConverterSequenceTypeNotedMark.read(buf),
+            FfiConverterSequenceString.read(buf),
+            FfiConverterString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Chart) = (
+            FfiConverterDouble.allocationSize(value.`fromMinutes`) +
+            FfiConverterDouble.allocationSize(value.`untilMinutes`) +
+            FfiConverterDouble.allocationSize(value.`lowestMgDl`) +
+            FfiConverterDouble.allocationSize(value.`highestMgDl`) +
+            FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`readings`) +
+            FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`meters`) +
+            FfiConverterSequenceTypeDrawnPath.allocationSize(value.`path`) +
+            FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`treated`) +
+            FfiConverterSequenceTypeDrawnLine.allocationSize(value.`lines`) +
+            FfiConverterSequenceTypeTick.allocationSize(value.`amounts`) +
+            FfiConverterSequenceTypeTick.allocationSize(value.`times`) +
+            FfiConverterSequenceTypeNotedMark.allocationSize(value.`noted`) +
+            FfiConverterSequenceString.allocationSize(value.`legend`) +
+            FfiConverterString.allocationSize(value.`text`)
+    )
+
+    override fun write(value: Chart, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`fromMinutes`, buf)
+            FfiConverterDouble.write(value.`untilMinutes`, buf)
+            FfiConverterDouble.write(value.`lowestMgDl`, buf)
+            FfiConverterDouble.write(value.`highestMgDl`, buf)
+            FfiConverterSequenceTypeDrawnPoint.write(value.`readings`, buf)
+            FfiConverterSequenceTypeDrawnPoint.write(value.`meters`, buf)
+            FfiConverterSequenceTypeDrawnPath.write(value.`path`, buf)
+            FfiConverterSequenceTypeDrawnPoint.write(value.`treated`, buf)
+            FfiConverterSequenceTypeDrawnLine.write(value.`lines`, buf)
+            FfiConverterSequenceTypeTick.write(value.`amounts`, buf)
+            FfiConverterSequenceTypeTick.write(value.`times`, buf)
+            FfiConverterSequenceTypeNotedMark.write(value.`noted`, buf)
+            FfiConverterSequenceString.write(value.`legend`, buf)
+            FfiConverterString.write(value.`text`, buf)
     }
 }
 
@@ -9071,7 +9214,7 @@ public object FfiConverterTypeCrossing: FfiConverterRustBuffer<Crossing> {
  * The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
  * proportion; there is nothing to work out.
  */
-data class DayPicture (
+data class DayChart (
     /**
      * The lower end of the upright scale, in mg/dL.
      */
@@ -9085,7 +9228,7 @@ data class DayPicture (
     /**
      * The hours that have enough readings, by time.
      */
-    val `posts`: List<HourPost>
+    val `posts`: List<HourPercentiles>
     , 
     /**
      * The floor and the wearer's own lines.
@@ -9095,12 +9238,12 @@ data class DayPicture (
     /**
      * The upright scale.
      */
-    val `amounts`: List<ScaleMark>
+    val `amounts`: List<Tick>
     , 
     /**
      * The level scale: hours from midnight.
      */
-    val `times`: List<ScaleMark>
+    val `times`: List<Tick>
     , 
     /**
      * What the posts stand for.
@@ -9108,7 +9251,7 @@ data class DayPicture (
     val `legend`: kotlin.String
     , 
     /**
-     * The picture in words, for a screen reader; the review's page has every number.
+     * The chart in words, for a screen reader; the review's page has every number.
      */
     val `text`: kotlin.String
     
@@ -9124,38 +9267,38 @@ data class DayPicture (
 /**
  * @suppress
  */
-public object FfiConverterTypeDayPicture: FfiConverterRustBuffer<DayPicture> {
-    override fun read(buf: ByteBuffer): DayPicture {
-        return DayPicture(
+public object FfiConverterTypeDayChart: FfiConverterRustBuffer<DayChart> {
+    override fun read(buf: ByteBuffer): DayChart {
+        return DayChart(
             FfiConverterDouble.read(buf),
             FfiConverterDouble.read(buf),
-            FfiConverterSequenceTypeHourPost.read(buf),
+            FfiConverterSequenceTypeHourPercentiles.read(buf),
             FfiConverterSequenceTypeDrawnLine.read(buf),
-            FfiConverterSequenceTypeScaleMark.read(buf),
-            FfiConverterSequenceTypeScaleMark.read(buf),
+            FfiConverterSequenceTypeTick.read(buf),
+            FfiConverterSequenceTypeTick.read(buf),
             FfiConverterString.read(buf),
             FfiConverterString.read(buf),
         )
     }
 
-    override fun allocationSize(value: DayPicture) = (
+    override fun allocationSize(value: DayChart) = (
             FfiConverterDouble.allocationSize(value.`lowestMgDl`) +
             FfiConverterDouble.allocationSize(value.`highestMgDl`) +
-            FfiConverterSequenceTypeHourPost.allocationSize(value.`posts`) +
+            FfiConverterSequenceTypeHourPercentiles.allocationSize(value.`posts`) +
             FfiConverterSequenceTypeDrawnLine.allocationSize(value.`lines`) +
-            FfiConverterSequenceTypeScaleMark.allocationSize(value.`amounts`) +
-            FfiConverterSequenceTypeScaleMark.allocationSize(value.`times`) +
+            FfiConverterSequenceTypeTick.allocationSize(value.`amounts`) +
+            FfiConverterSequenceTypeTick.allocationSize(value.`times`) +
             FfiConverterString.allocationSize(value.`legend`) +
             FfiConverterString.allocationSize(value.`text`)
     )
 
-    override fun write(value: DayPicture, buf: ByteBuffer) {
+    override fun write(value: DayChart, buf: ByteBuffer) {
             FfiConverterDouble.write(value.`lowestMgDl`, buf)
             FfiConverterDouble.write(value.`highestMgDl`, buf)
-            FfiConverterSequenceTypeHourPost.write(value.`posts`, buf)
+            FfiConverterSequenceTypeHourPercentiles.write(value.`posts`, buf)
             FfiConverterSequenceTypeDrawnLine.write(value.`lines`, buf)
-            FfiConverterSequenceTypeScaleMark.write(value.`amounts`, buf)
-            FfiConverterSequenceTypeScaleMark.write(value.`times`, buf)
+            FfiConverterSequenceTypeTick.write(value.`amounts`, buf)
+            FfiConverterSequenceTypeTick.write(value.`times`, buf)
             FfiConverterString.write(value.`legend`, buf)
             FfiConverterString.write(value.`text`, buf)
     }
@@ -9227,7 +9370,7 @@ public object FfiConverterTypeDeviceHeard: FfiConverterRustBuffer<DeviceHeard> {
 
 
 /**
- * A line across the picture.
+ * A line across the chart.
  */
 data class DrawnLine (
     /**
@@ -9298,12 +9441,12 @@ data class DrawnPath (
     /**
      * The band's lower end, in mg/dL.
      */
-    val `leastMgDl`: kotlin.Double
+    val `p5MgDl`: kotlin.Double
     , 
     /**
      * The band's upper end, in mg/dL.
      */
-    val `mostMgDl`: kotlin.Double
+    val `p95MgDl`: kotlin.Double
     
 ){
     
@@ -9330,15 +9473,15 @@ public object FfiConverterTypeDrawnPath: FfiConverterRustBuffer<DrawnPath> {
     override fun allocationSize(value: DrawnPath) = (
             FfiConverterDouble.allocationSize(value.`minutes`) +
             FfiConverterDouble.allocationSize(value.`mgDl`) +
-            FfiConverterDouble.allocationSize(value.`leastMgDl`) +
-            FfiConverterDouble.allocationSize(value.`mostMgDl`)
+            FfiConverterDouble.allocationSize(value.`p5MgDl`) +
+            FfiConverterDouble.allocationSize(value.`p95MgDl`)
     )
 
     override fun write(value: DrawnPath, buf: ByteBuffer) {
             FfiConverterDouble.write(value.`minutes`, buf)
             FfiConverterDouble.write(value.`mgDl`, buf)
-            FfiConverterDouble.write(value.`leastMgDl`, buf)
-            FfiConverterDouble.write(value.`mostMgDl`, buf)
+            FfiConverterDouble.write(value.`p5MgDl`, buf)
+            FfiConverterDouble.write(value.`p95MgDl`, buf)
     }
 }
 
@@ -9475,7 +9618,7 @@ data class Entry (
     /**
      * What it says.
      */
-    val `what`: What
+    val `what`: EntryKind
     , 
     /**
      * The same in words, in the wearer's language and unit.
@@ -9503,7 +9646,7 @@ public object FfiConverterTypeEntry: FfiConverterRustBuffer<Entry> {
             FfiConverterString.read(buf),
             FfiConverterOptionalString.read(buf),
             FfiConverterOptionalString.read(buf),
-            FfiConverterTypeWhat.read(buf),
+            FfiConverterTypeEntryKind.read(buf),
             FfiConverterString.read(buf),
         )
     }
@@ -9515,7 +9658,7 @@ public object FfiConverterTypeEntry: FfiConverterRustBuffer<Entry> {
             FfiConverterString.allocationSize(value.`source`) +
             FfiConverterOptionalString.allocationSize(value.`replaces`) +
             FfiConverterOptionalString.allocationSize(value.`import`) +
-            FfiConverterTypeWhat.allocationSize(value.`what`) +
+            FfiConverterTypeEntryKind.allocationSize(value.`what`) +
             FfiConverterString.allocationSize(value.`text`)
     )
 
@@ -9526,7 +9669,7 @@ public object FfiConverterTypeEntry: FfiConverterRustBuffer<Entry> {
             FfiConverterString.write(value.`source`, buf)
             FfiConverterOptionalString.write(value.`replaces`, buf)
             FfiConverterOptionalString.write(value.`import`, buf)
-            FfiConverterTypeWhat.write(value.`what`, buf)
+            FfiConverterTypeEntryKind.write(value.`what`, buf)
             FfiConverterString.write(value.`text`, buf)
     }
 }
@@ -10309,7 +10452,7 @@ public object FfiConverterTypeHelpPage: FfiConverterRustBuffer<HelpPage> {
 /**
  * One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
  */
-data class HourPost (
+data class HourPercentiles (
     /**
      * Hours from midnight to the hour's middle.
      */
@@ -10318,27 +10461,27 @@ data class HourPost (
     /**
      * The post's lower end, in mg/dL.
      */
-    val `leastMgDl`: kotlin.Double
+    val `p10MgDl`: kotlin.Double
     , 
     /**
      * The lower end of the middle half, in mg/dL.
      */
-    val `lowerMgDl`: kotlin.Double
+    val `p25MgDl`: kotlin.Double
     , 
     /**
      * The median, in mg/dL.
      */
-    val `middleMgDl`: kotlin.Double
+    val `p50MgDl`: kotlin.Double
     , 
     /**
      * The upper end of the middle half, in mg/dL.
      */
-    val `upperMgDl`: kotlin.Double
+    val `p75MgDl`: kotlin.Double
     , 
     /**
      * The post's upper end, in mg/dL.
      */
-    val `mostMgDl`: kotlin.Double
+    val `p90MgDl`: kotlin.Double
     
 ){
     
@@ -10352,9 +10495,9 @@ data class HourPost (
 /**
  * @suppress
  */
-public object FfiConverterTypeHourPost: FfiConverterRustBuffer<HourPost> {
-    override fun read(buf: ByteBuffer): HourPost {
-        return HourPost(
+public object FfiConverterTypeHourPercentiles: FfiConverterRustBuffer<HourPercentiles> {
+    override fun read(buf: ByteBuffer): HourPercentiles {
+        return HourPercentiles(
             FfiConverterDouble.read(buf),
             FfiConverterDouble.read(buf),
             FfiConverterDouble.read(buf),
@@ -10364,22 +10507,22 @@ public object FfiConverterTypeHourPost: FfiConverterRustBuffer<HourPost> {
         )
     }
 
-    override fun allocationSize(value: HourPost) = (
+    override fun allocationSize(value: HourPercentiles) = (
             FfiConverterDouble.allocationSize(value.`hours`) +
-            FfiConverterDouble.allocationSize(value.`leastMgDl`) +
-            FfiConverterDouble.allocationSize(value.`lowerMgDl`) +
-            FfiConverterDouble.allocationSize(value.`middleMgDl`) +
-            FfiConverterDouble.allocationSize(value.`upperMgDl`) +
-            FfiConverterDouble.allocationSize(value.`mostMgDl`)
+            FfiConverterDouble.allocationSize(value.`p10MgDl`) +
+            FfiConverterDouble.allocationSize(value.`p25MgDl`) +
+            FfiConverterDouble.allocationSize(value.`p50MgDl`) +
+            FfiConverterDouble.allocationSize(value.`p75MgDl`) +
+            FfiConverterDouble.allocationSize(value.`p90MgDl`)
     )
 
-    override fun write(value: HourPost, buf: ByteBuffer) {
+    override fun write(value: HourPercentiles, buf: ByteBuffer) {
             FfiConverterDouble.write(value.`hours`, buf)
-            FfiConverterDouble.write(value.`leastMgDl`, buf)
-            FfiConverterDouble.write(value.`lowerMgDl`, buf)
-            FfiConverterDouble.write(value.`middleMgDl`, buf)
-            FfiConverterDouble.write(value.`upperMgDl`, buf)
-            FfiConverterDouble.write(value.`mostMgDl`, buf)
+            FfiConverterDouble.write(value.`p10MgDl`, buf)
+            FfiConverterDouble.write(value.`p25MgDl`, buf)
+            FfiConverterDouble.write(value.`p50MgDl`, buf)
+            FfiConverterDouble.write(value.`p75MgDl`, buf)
+            FfiConverterDouble.write(value.`p90MgDl`, buf)
     }
 }
 
@@ -10418,7 +10561,7 @@ data class ImportOptions (
     /**
      * Only say what would be taken.
      */
-    val `onlyLook`: kotlin.Boolean
+    val `dryRun`: kotlin.Boolean
     
 ){
     
@@ -10450,7 +10593,7 @@ public object FfiConverterTypeImportOptions: FfiConverterRustBuffer<ImportOption
             FfiConverterOptionalString.allocationSize(value.`timeColumn`) +
             FfiConverterOptionalString.allocationSize(value.`glucoseColumn`) +
             FfiConverterOptionalString.allocationSize(value.`timeFormat`) +
-            FfiConverterBoolean.allocationSize(value.`onlyLook`)
+            FfiConverterBoolean.allocationSize(value.`dryRun`)
     )
 
     override fun write(value: ImportOptions, buf: ByteBuffer) {
@@ -10459,7 +10602,7 @@ public object FfiConverterTypeImportOptions: FfiConverterRustBuffer<ImportOption
             FfiConverterOptionalString.write(value.`timeColumn`, buf)
             FfiConverterOptionalString.write(value.`glucoseColumn`, buf)
             FfiConverterOptionalString.write(value.`timeFormat`, buf)
-            FfiConverterBoolean.write(value.`onlyLook`, buf)
+            FfiConverterBoolean.write(value.`dryRun`, buf)
     }
 }
 
@@ -10790,9 +10933,9 @@ public object FfiConverterTypeLongChance: FfiConverterRustBuffer<LongChance> {
 
 
 /**
- * What taking a log in would do. Show the lines and the objections before anything is taken in.
+ * What taking a log in would do. Show the lines and the warnings before anything is taken in.
  */
-data class Meeting (
+data class MergePreview (
     /**
      * What would change, one sentence a line.
      */
@@ -10801,7 +10944,7 @@ data class Meeting (
     /**
      * What speaks against it, if anything does: ask once more.
      */
-    val `objections`: List<kotlin.String>
+    val `warnings`: List<kotlin.String>
     , 
     /**
      * Whether the log has all of it already.
@@ -10825,9 +10968,9 @@ data class Meeting (
 /**
  * @suppress
  */
-public object FfiConverterTypeMeeting: FfiConverterRustBuffer<Meeting> {
-    override fun read(buf: ByteBuffer): Meeting {
-        return Meeting(
+public object FfiConverterTypeMergePreview: FfiConverterRustBuffer<MergePreview> {
+    override fun read(buf: ByteBuffer): MergePreview {
+        return MergePreview(
             FfiConverterSequenceString.read(buf),
             FfiConverterSequenceString.read(buf),
             FfiConverterBoolean.read(buf),
@@ -10835,18 +10978,65 @@ public object FfiConverterTypeMeeting: FfiConverterRustBuffer<Meeting> {
         )
     }
 
-    override fun allocationSize(value: Meeting) = (
+    override fun allocationSize(value: MergePreview) = (
             FfiConverterSequenceString.allocationSize(value.`lines`) +
-            FfiConverterSequenceString.allocationSize(value.`objections`) +
+            FfiConverterSequenceString.allocationSize(value.`warnings`) +
             FfiConverterBoolean.allocationSize(value.`changesNothing`) +
             FfiConverterBoolean.allocationSize(value.`restores`)
     )
 
-    override fun write(value: Meeting, buf: ByteBuffer) {
+    override fun write(value: MergePreview, buf: ByteBuffer) {
             FfiConverterSequenceString.write(value.`lines`, buf)
-            FfiConverterSequenceString.write(value.`objections`, buf)
+            FfiConverterSequenceString.write(value.`warnings`, buf)
             FfiConverterBoolean.write(value.`changesNothing`, buf)
             FfiConverterBoolean.write(value.`restores`, buf)
+    }
+}
+
+
+
+/**
+ * What taking a log in did.
+ */
+data class Merged (
+    /**
+     * What became of the entries.
+     */
+    val `recorded`: Recorded
+    , 
+    /**
+     * The same and what else to know, in words.
+     */
+    val `told`: List<kotlin.String>
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeMerged: FfiConverterRustBuffer<Merged> {
+    override fun read(buf: ByteBuffer): Merged {
+        return Merged(
+            FfiConverterTypeRecorded.read(buf),
+            FfiConverterSequenceString.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: Merged) = (
+            FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
+            FfiConverterSequenceString.allocationSize(value.`told`)
+    )
+
+    override fun write(value: Merged, buf: ByteBuffer) {
+            FfiConverterTypeRecorded.write(value.`recorded`, buf)
+            FfiConverterSequenceString.write(value.`told`, buf)
     }
 }
 
@@ -10869,7 +11059,7 @@ data class MeterShown (
     /**
      * The check, to record.
      */
-    val `what`: What
+    val `what`: EntryKind
     
 ){
     
@@ -10888,20 +11078,20 @@ public object FfiConverterTypeMeterShown: FfiConverterRustBuffer<MeterShown> {
         return MeterShown(
             FfiConverterDouble.read(buf),
             FfiConverterOptionalTypeBeyond.read(buf),
-            FfiConverterTypeWhat.read(buf),
+            FfiConverterTypeEntryKind.read(buf),
         )
     }
 
     override fun allocationSize(value: MeterShown) = (
             FfiConverterDouble.allocationSize(value.`mgDl`) +
             FfiConverterOptionalTypeBeyond.allocationSize(value.`beyond`) +
-            FfiConverterTypeWhat.allocationSize(value.`what`)
+            FfiConverterTypeEntryKind.allocationSize(value.`what`)
     )
 
     override fun write(value: MeterShown, buf: ByteBuffer) {
             FfiConverterDouble.write(value.`mgDl`, buf)
             FfiConverterOptionalTypeBeyond.write(value.`beyond`, buf)
-            FfiConverterTypeWhat.write(value.`what`, buf)
+            FfiConverterTypeEntryKind.write(value.`what`, buf)
     }
 }
 
@@ -11388,149 +11578,6 @@ public object FfiConverterTypePageSection: FfiConverterRustBuffer<PageSection> {
     override fun write(value: PageSection, buf: ByteBuffer) {
             FfiConverterOptionalString.write(value.`heading`, buf)
             FfiConverterSequenceTypePageBlock.write(value.`holds`, buf)
-    }
-}
-
-
-
-/**
- * Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
- */
-data class Picture (
-    /**
-     * The first minute shown, negative.
-     */
-    val `fromMinutes`: kotlin.Double
-    , 
-    /**
-     * The last minute shown.
-     */
-    val `untilMinutes`: kotlin.Double
-    , 
-    /**
-     * The lower end of the upright scale, in mg/dL.
-     */
-    val `lowestMgDl`: kotlin.Double
-    , 
-    /**
-     * The upper end, in mg/dL.
-     */
-    val `highestMgDl`: kotlin.Double
-    , 
-    /**
-     * Sensor readings, by time.
-     */
-    val `readings`: List<DrawnPoint>
-    , 
-    /**
-     * Meter checks, by time; give them a shape of their own.
-     */
-    val `meters`: List<DrawnPoint>
-    , 
-    /**
-     * The expected path with its band, if nothing is done.
-     */
-    val `path`: List<DrawnPath>
-    , 
-    /**
-     * The expected path if the first step of carbohydrate is taken now; empty where the two futures do not matter.
-     */
-    val `treated`: List<DrawnPoint>
-    , 
-    /**
-     * The lines that matter here.
-     */
-    val `lines`: List<DrawnLine>
-    , 
-    /**
-     * The upright scale.
-     */
-    val `amounts`: List<ScaleMark>
-    , 
-    /**
-     * The level scale.
-     */
-    val `times`: List<ScaleMark>
-    , 
-    /**
-     * What was noted, by time.
-     */
-    val `noted`: List<NotedMark>
-    , 
-    /**
-     * What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
-     */
-    val `legend`: List<kotlin.String>
-    , 
-    /**
-     * The picture in words, for a screen reader.
-     */
-    val `text`: kotlin.String
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypePicture: FfiConverterRustBuffer<Picture> {
-    override fun read(buf: ByteBuffer): Picture {
-        return Picture(
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterDouble.read(buf),
-            FfiConverterSequenceTypeDrawnPoint.read(buf),
-            FfiConverterSequenceTypeDrawnPoint.read(buf),
-            FfiConverterSequenceTypeDrawnPath.read(buf),
-            FfiConverterSequenceTypeDrawnPoint.read(buf),
-            FfiConverterSequenceTypeDrawnLine.read(buf),
-            FfiConverterSequenceTypeScaleMark.read(buf),
-            FfiConverterSequenceTypeScaleMark.read(buf),
-            FfiConverterSequenceTypeNotedMark.read(buf),
-            FfiConverterSequenceString.read(buf),
-            FfiConverterString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: Picture) = (
-            FfiConverterDouble.allocationSize(value.`fromMinutes`) +
-            FfiConverterDouble.allocationSize(value.`untilMinutes`) +
-            FfiConverterDouble.allocationSize(value.`lowestMgDl`) +
-            FfiConverterDouble.allocationSize(value.`highestMgDl`) +
-            FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`readings`) +
-            FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`meters`) +
-            FfiConverterSequenceTypeDrawnPath.allocationSize(value.`path`) +
-            FfiConverterSequenceTypeDrawnPoint.allocationSize(value.`treated`) +
-            FfiConverterSequenceTypeDrawnLine.allocationSize(value.`lines`) +
-            FfiConverterSequenceTypeScaleMark.allocationSize(value.`amounts`) +
-            FfiConverterSequenceTypeScaleMark.allocationSize(value.`times`) +
-            FfiConverterSequenceTypeNotedMark.allocationSize(value.`noted`) +
-            FfiConverterSequenceString.allocationSize(value.`legend`) +
-            FfiConverterString.allocationSize(value.`text`)
-    )
-
-    override fun write(value: Picture, buf: ByteBuffer) {
-            FfiConverterDouble.write(value.`fromMinutes`, buf)
-            FfiConverterDouble.write(value.`untilMinutes`, buf)
-            FfiConverterDouble.write(value.`lowestMgDl`, buf)
-            FfiConverterDouble.write(value.`highestMgDl`, buf)
-            FfiConverterSequenceTypeDrawnPoint.write(value.`readings`, buf)
-            FfiConverterSequenceTypeDrawnPoint.write(value.`meters`, buf)
-            FfiConverterSequenceTypeDrawnPath.write(value.`path`, buf)
-            FfiConverterSequenceTypeDrawnPoint.write(value.`treated`, buf)
-            FfiConverterSequenceTypeDrawnLine.write(value.`lines`, buf)
-            FfiConverterSequenceTypeScaleMark.write(value.`amounts`, buf)
-            FfiConverterSequenceTypeScaleMark.write(value.`times`, buf)
-            FfiConverterSequenceTypeNotedMark.write(value.`noted`, buf)
-            FfiConverterSequenceString.write(value.`legend`, buf)
-            FfiConverterString.write(value.`text`, buf)
     }
 }
 
@@ -12296,53 +12343,6 @@ public object FfiConverterTypeSaid: FfiConverterRustBuffer<Said> {
 
 
 /**
- * A mark of a scale.
- */
-data class ScaleMark (
-    /**
-     * Where: mg/dL on the upright scale, minutes from the present on the level one.
-     */
-    val `place`: kotlin.Double
-    , 
-    /**
-     * What to write there.
-     */
-    val `text`: kotlin.String
-    
-){
-    
-
-    
-
-    
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeScaleMark: FfiConverterRustBuffer<ScaleMark> {
-    override fun read(buf: ByteBuffer): ScaleMark {
-        return ScaleMark(
-            FfiConverterDouble.read(buf),
-            FfiConverterString.read(buf),
-        )
-    }
-
-    override fun allocationSize(value: ScaleMark) = (
-            FfiConverterDouble.allocationSize(value.`place`) +
-            FfiConverterString.allocationSize(value.`text`)
-    )
-
-    override fun write(value: ScaleMark, buf: ByteBuffer) {
-            FfiConverterDouble.write(value.`place`, buf)
-            FfiConverterString.write(value.`text`, buf)
-    }
-}
-
-
-
-/**
  * What to look at.
  */
 data class SensorOptions (
@@ -12477,18 +12477,18 @@ public object FfiConverterTypeSupply: FfiConverterRustBuffer<Supply> {
 
 
 /**
- * What taking a log in did.
+ * A mark of a scale.
  */
-data class TakenIn (
+data class Tick (
     /**
-     * What became of the entries.
+     * Where: mg/dL on the upright scale, minutes from the present on the level one.
      */
-    val `recorded`: Recorded
+    val `value`: kotlin.Double
     , 
     /**
-     * The same and what else to know, in words.
+     * What to write there.
      */
-    val `told`: List<kotlin.String>
+    val `text`: kotlin.String
     
 ){
     
@@ -12502,22 +12502,22 @@ data class TakenIn (
 /**
  * @suppress
  */
-public object FfiConverterTypeTakenIn: FfiConverterRustBuffer<TakenIn> {
-    override fun read(buf: ByteBuffer): TakenIn {
-        return TakenIn(
-            FfiConverterTypeRecorded.read(buf),
-            FfiConverterSequenceString.read(buf),
+public object FfiConverterTypeTick: FfiConverterRustBuffer<Tick> {
+    override fun read(buf: ByteBuffer): Tick {
+        return Tick(
+            FfiConverterDouble.read(buf),
+            FfiConverterString.read(buf),
         )
     }
 
-    override fun allocationSize(value: TakenIn) = (
-            FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
-            FfiConverterSequenceString.allocationSize(value.`told`)
+    override fun allocationSize(value: Tick) = (
+            FfiConverterDouble.allocationSize(value.`value`) +
+            FfiConverterString.allocationSize(value.`text`)
     )
 
-    override fun write(value: TakenIn, buf: ByteBuffer) {
-            FfiConverterTypeRecorded.write(value.`recorded`, buf)
-            FfiConverterSequenceString.write(value.`told`, buf)
+    override fun write(value: Tick, buf: ByteBuffer) {
+            FfiConverterDouble.write(value.`value`, buf)
+            FfiConverterString.write(value.`text`, buf)
     }
 }
 
@@ -12607,7 +12607,7 @@ data class Wearer (
     /**
      * How a needless treat weighs against a missed low.
      */
-    val `weighing`: Weighing
+    val `weighing`: TreatPreference
     , 
     /**
      * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
@@ -12670,7 +12670,7 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterDouble.read(buf),
             FfiConverterUShort.read(buf),
             FfiConverterUShort.read(buf),
-            FfiConverterTypeWeighing.read(buf),
+            FfiConverterTypeTreatPreference.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalUShort.read(buf),
@@ -12689,7 +12689,7 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterDouble.allocationSize(value.`highLineMgDl`) +
             FfiConverterUShort.allocationSize(value.`nightFromMinute`) +
             FfiConverterUShort.allocationSize(value.`nightUntilMinute`) +
-            FfiConverterTypeWeighing.allocationSize(value.`weighing`) +
+            FfiConverterTypeTreatPreference.allocationSize(value.`weighing`) +
             FfiConverterOptionalDouble.allocationSize(value.`insulinFactorMgDlPerUnit`) +
             FfiConverterOptionalDouble.allocationSize(value.`carbohydrateFactorMgDlPerG`) +
             FfiConverterOptionalUShort.allocationSize(value.`sensorRatedDays`) +
@@ -12707,7 +12707,7 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterDouble.write(value.`highLineMgDl`, buf)
             FfiConverterUShort.write(value.`nightFromMinute`, buf)
             FfiConverterUShort.write(value.`nightUntilMinute`, buf)
-            FfiConverterTypeWeighing.write(value.`weighing`, buf)
+            FfiConverterTypeTreatPreference.write(value.`weighing`, buf)
             FfiConverterOptionalDouble.write(value.`insulinFactorMgDlPerUnit`, buf)
             FfiConverterOptionalDouble.write(value.`carbohydrateFactorMgDlPerG`, buf)
             FfiConverterOptionalUShort.write(value.`sensorRatedDays`, buf)
@@ -13674,6 +13674,643 @@ public object FfiConverterTypeEffort: FfiConverterRustBuffer<Effort> {
 
 
 /**
+ * What an entry says. Amounts of glucose in mg/dL, 20 to 600.
+ */
+sealed class EntryKind {
+    
+    /**
+     * A continuous sensor's reading.
+     */
+    data class SensorReading(
+        /**
+         * The reading.
+         */
+        val `mgDl`: kotlin.Double) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A continuous sensor's reading that was too low or too high for it to measure.
+     */
+    data class SensorBeyond(
+        /**
+         * Too low or too high.
+         */
+        val `beyond`: ebbstead.Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */
+        val `mgDl`: kotlin.Double) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A finger-prick check with a meter.
+     */
+    data class MeterCheck(
+        /**
+         * What the meter showed.
+         */
+        val `mgDl`: kotlin.Double) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A finger-prick check that was too low or too high for the meter to measure.
+     */
+    data class MeterBeyond(
+        /**
+         * Too low or too high.
+         */
+        val `beyond`: ebbstead.Beyond, 
+        /**
+         * The limit that glucose was below or above.
+         */
+        val `mgDl`: kotlin.Double) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Insulin taken.
+     */
+    data class Insulin(
+        /**
+         * Rapid or long-acting.
+         */
+        val `insulin`: ebbstead.InsulinKind, 
+        /**
+         * Units taken, above 0 up to 150.
+         */
+        val `units`: kotlin.Double) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Carbohydrate taken.
+     */
+    data class Carbohydrate(
+        /**
+         * Grams, above 0 up to 500.
+         */
+        val `grams`: kotlin.Double, 
+        /**
+         * A meal, or rescue carbohydrate.
+         */
+        val `purpose`: ebbstead.Purpose) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Alcohol drunk.
+     */
+    data class Alcohol(
+        /**
+         * Standard drinks of 10 g of alcohol, above 0 up to 40.
+         */
+        val `drinks`: kotlin.Double) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Ketones in blood (beta-hydroxybutyrate), by a meter.
+     */
+    data class Ketones(
+        /**
+         * In mmol/L, 0 up to 20.
+         */
+        val `mmolL`: kotlin.Double) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * How ill the wearer is from the entry's time on.
+     */
+    data class Illness(
+        /**
+         * How ill.
+         */
+        val `illness`: ebbstead.Illness) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Movement.
+     */
+    data class Activity(
+        /**
+         * What it was, in the wearer's own words.
+         */
+        val `activity`: kotlin.String, 
+        /**
+         * How long, above 0 up to 1440 minutes.
+         */
+        val `minutes`: kotlin.Double, 
+        /**
+         * How hard.
+         */
+        val `effort`: ebbstead.Effort) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Sleep, from the entry's time.
+     */
+    data class Sleep(
+        /**
+         * When it ended.
+         */
+        val `until`: ebbstead.Moment) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Something about the sensor.
+     */
+    data class Sensor(
+        /**
+         * What happened.
+         */
+        val `event`: ebbstead.SensorEvent) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * How the wearer feels.
+     */
+    data class Feeling(
+        /**
+         * What is felt.
+         */
+        val `felt`: ebbstead.Symptom) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A free note.
+     */
+    data class Note(
+        /**
+         * The text, up to 2000 bytes.
+         */
+        val `text`: kotlin.String) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A spell in which the sensor was pressed, from the entry's time.
+     */
+    data class CompressionLow(
+        /**
+         * When the readings were themselves again.
+         */
+        val `until`: ebbstead.Moment) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Something about supplies.
+     */
+    data class Supply(
+        /**
+         * What.
+         */
+        val `supply`: ebbstead.Supply) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * What a prompt told.
+     */
+    data class Prompted(
+        /**
+         * What.
+         */
+        val `told`: ebbstead.Prompted) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * A file that was brought in as a whole.
+     */
+    data class Import(
+        /**
+         * Its name.
+         */
+        val `name`: kotlin.String) : EntryKind()
+        
+    {
+        
+
+        companion object
+    }
+    
+    /**
+     * Hides the entry named in `replaces`.
+     */
+    object Retraction : EntryKind()
+    
+    
+
+    
+
+    
+    
+
+
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeEntryKind : FfiConverterRustBuffer<EntryKind>{
+    override fun read(buf: ByteBuffer): EntryKind {
+        return when(buf.getInt()) {
+            1 -> EntryKind.SensorReading(
+                FfiConverterDouble.read(buf),
+                )
+            2 -> EntryKind.SensorBeyond(
+                FfiConverterTypeBeyond.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            3 -> EntryKind.MeterCheck(
+                FfiConverterDouble.read(buf),
+                )
+            4 -> EntryKind.MeterBeyond(
+                FfiConverterTypeBeyond.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            5 -> EntryKind.Insulin(
+                FfiConverterTypeInsulinKind.read(buf),
+                FfiConverterDouble.read(buf),
+                )
+            6 -> EntryKind.Carbohydrate(
+                FfiConverterDouble.read(buf),
+                FfiConverterTypePurpose.read(buf),
+                )
+            7 -> EntryKind.Alcohol(
+                FfiConverterDouble.read(buf),
+                )
+            8 -> EntryKind.Ketones(
+                FfiConverterDouble.read(buf),
+                )
+            9 -> EntryKind.Illness(
+                FfiConverterTypeIllness.read(buf),
+                )
+            10 -> EntryKind.Activity(
+                FfiConverterString.read(buf),
+                FfiConverterDouble.read(buf),
+                FfiConverterTypeEffort.read(buf),
+                )
+            11 -> EntryKind.Sleep(
+                FfiConverterTypeMoment.read(buf),
+                )
+            12 -> EntryKind.Sensor(
+                FfiConverterTypeSensorEvent.read(buf),
+                )
+            13 -> EntryKind.Feeling(
+                FfiConverterTypeSymptom.read(buf),
+                )
+            14 -> EntryKind.Note(
+                FfiConverterString.read(buf),
+                )
+            15 -> EntryKind.CompressionLow(
+                FfiConverterTypeMoment.read(buf),
+                )
+            16 -> EntryKind.Supply(
+                FfiConverterTypeSupply.read(buf),
+                )
+            17 -> EntryKind.Prompted(
+                FfiConverterTypePrompted.read(buf),
+                )
+            18 -> EntryKind.Import(
+                FfiConverterString.read(buf),
+                )
+            19 -> EntryKind.Retraction
+            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
+        }
+    }
+
+    override fun allocationSize(value: EntryKind): ULong = when(value) {
+        is EntryKind.SensorReading -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+            )
+        }
+        is EntryKind.SensorBeyond -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+            )
+        }
+        is EntryKind.MeterCheck -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+            )
+        }
+        is EntryKind.MeterBeyond -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
+                + FfiConverterDouble.allocationSize(value.`mgDl`)
+            )
+        }
+        is EntryKind.Insulin -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeInsulinKind.allocationSize(value.`insulin`)
+                + FfiConverterDouble.allocationSize(value.`units`)
+            )
+        }
+        is EntryKind.Carbohydrate -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`grams`)
+                + FfiConverterTypePurpose.allocationSize(value.`purpose`)
+            )
+        }
+        is EntryKind.Alcohol -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`drinks`)
+            )
+        }
+        is EntryKind.Ketones -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterDouble.allocationSize(value.`mmolL`)
+            )
+        }
+        is EntryKind.Illness -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeIllness.allocationSize(value.`illness`)
+            )
+        }
+        is EntryKind.Activity -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`activity`)
+                + FfiConverterDouble.allocationSize(value.`minutes`)
+                + FfiConverterTypeEffort.allocationSize(value.`effort`)
+            )
+        }
+        is EntryKind.Sleep -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeMoment.allocationSize(value.`until`)
+            )
+        }
+        is EntryKind.Sensor -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeSensorEvent.allocationSize(value.`event`)
+            )
+        }
+        is EntryKind.Feeling -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeSymptom.allocationSize(value.`felt`)
+            )
+        }
+        is EntryKind.Note -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`text`)
+            )
+        }
+        is EntryKind.CompressionLow -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeMoment.allocationSize(value.`until`)
+            )
+        }
+        is EntryKind.Supply -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypeSupply.allocationSize(value.`supply`)
+            )
+        }
+        is EntryKind.Prompted -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterTypePrompted.allocationSize(value.`told`)
+            )
+        }
+        is EntryKind.Import -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+                + FfiConverterString.allocationSize(value.`name`)
+            )
+        }
+        is EntryKind.Retraction -> {
+            // Add the size for the Int that specifies the variant plus the size needed for all fields
+            (
+                4UL
+            )
+        }
+    }
+
+    override fun write(value: EntryKind, buf: ByteBuffer) {
+        when(value) {
+            is EntryKind.SensorReading -> {
+                buf.putInt(1)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                Unit
+            }
+            is EntryKind.SensorBeyond -> {
+                buf.putInt(2)
+                FfiConverterTypeBeyond.write(value.`beyond`, buf)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                Unit
+            }
+            is EntryKind.MeterCheck -> {
+                buf.putInt(3)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                Unit
+            }
+            is EntryKind.MeterBeyond -> {
+                buf.putInt(4)
+                FfiConverterTypeBeyond.write(value.`beyond`, buf)
+                FfiConverterDouble.write(value.`mgDl`, buf)
+                Unit
+            }
+            is EntryKind.Insulin -> {
+                buf.putInt(5)
+                FfiConverterTypeInsulinKind.write(value.`insulin`, buf)
+                FfiConverterDouble.write(value.`units`, buf)
+                Unit
+            }
+            is EntryKind.Carbohydrate -> {
+                buf.putInt(6)
+                FfiConverterDouble.write(value.`grams`, buf)
+                FfiConverterTypePurpose.write(value.`purpose`, buf)
+                Unit
+            }
+            is EntryKind.Alcohol -> {
+                buf.putInt(7)
+                FfiConverterDouble.write(value.`drinks`, buf)
+                Unit
+            }
+            is EntryKind.Ketones -> {
+                buf.putInt(8)
+                FfiConverterDouble.write(value.`mmolL`, buf)
+                Unit
+            }
+            is EntryKind.Illness -> {
+                buf.putInt(9)
+                FfiConverterTypeIllness.write(value.`illness`, buf)
+                Unit
+            }
+            is EntryKind.Activity -> {
+                buf.putInt(10)
+                FfiConverterString.write(value.`activity`, buf)
+                FfiConverterDouble.write(value.`minutes`, buf)
+                FfiConverterTypeEffort.write(value.`effort`, buf)
+                Unit
+            }
+            is EntryKind.Sleep -> {
+                buf.putInt(11)
+                FfiConverterTypeMoment.write(value.`until`, buf)
+                Unit
+            }
+            is EntryKind.Sensor -> {
+                buf.putInt(12)
+                FfiConverterTypeSensorEvent.write(value.`event`, buf)
+                Unit
+            }
+            is EntryKind.Feeling -> {
+                buf.putInt(13)
+                FfiConverterTypeSymptom.write(value.`felt`, buf)
+                Unit
+            }
+            is EntryKind.Note -> {
+                buf.putInt(14)
+                FfiConverterString.write(value.`text`, buf)
+                Unit
+            }
+            is EntryKind.CompressionLow -> {
+                buf.putInt(15)
+                FfiConverterTypeMoment.write(value.`until`, buf)
+                Unit
+            }
+            is EntryKind.Supply -> {
+                buf.putInt(16)
+                FfiConverterTypeSupply.write(value.`supply`, buf)
+                Unit
+            }
+            is EntryKind.Prompted -> {
+                buf.putInt(17)
+                FfiConverterTypePrompted.write(value.`told`, buf)
+                Unit
+            }
+            is EntryKind.Import -> {
+                buf.putInt(18)
+                FfiConverterString.write(value.`name`, buf)
+                Unit
+            }
+            is EntryKind.Retraction -> {
+                buf.putInt(19)
+                Unit
+            }
+        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
+    }
+}
+
+
+
+
+
+/**
  * What is put into a field.
  */
 sealed class FieldTakes {
@@ -14413,7 +15050,7 @@ enum class Label {
     /**
      * The page with what came of the prompts.
      */
-    SCREEN_ANSWERS,
+    SCREEN_OUTCOMES,
     /**
      * The page where the log goes out and another comes in.
      */
@@ -14497,11 +15134,11 @@ enum class Label {
     /**
      * Takes in what was looked into.
      */
-    TAKE_IN,
+    MERGE,
     /**
      * Takes it in although something speaks against it.
      */
-    TAKE_IN_EVEN_SO,
+    MERGE_ANYWAY,
     /**
      * Beside a copy that is to be taken into an empty log.
      */
@@ -17217,6 +17854,53 @@ public object FfiConverterTypeSymptom: FfiConverterRustBuffer<Symptom> {
 
 
 /**
+ * How the wearer weighs a needless treat against a missed low.
+ */
+
+enum class TreatPreference {
+    
+    /**
+     * Fewer and later prompts to treat.
+     */
+    SPARING,
+    /**
+     * The usual weighing.
+     */
+    BALANCED,
+    /**
+     * Earlier prompts to treat, more of them needless.
+     */
+    EARLY;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeTreatPreference: FfiConverterRustBuffer<TreatPreference> {
+    override fun read(buf: ByteBuffer) = try {
+        TreatPreference.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: TreatPreference) = 4UL
+
+    override fun write(value: TreatPreference, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * What the prompt says to do.
  */
 
@@ -17264,690 +17948,6 @@ public object FfiConverterTypeVerdict: FfiConverterRustBuffer<Verdict> {
 
     override fun write(value: Verdict, buf: ByteBuffer) {
         buf.putInt(value.ordinal + 1)
-    }
-}
-
-
-
-
-
-/**
- * How the wearer weighs a needless treat against a missed low.
- */
-
-enum class Weighing {
-    
-    /**
-     * Fewer and later prompts to treat.
-     */
-    SPARING,
-    /**
-     * The usual weighing.
-     */
-    BALANCED,
-    /**
-     * Earlier prompts to treat, more of them needless.
-     */
-    EARLY;
-
-    
-
-
-    companion object
-}
-
-
-/**
- * @suppress
- */
-public object FfiConverterTypeWeighing: FfiConverterRustBuffer<Weighing> {
-    override fun read(buf: ByteBuffer) = try {
-        Weighing.values()[buf.getInt() - 1]
-    } catch (e: IndexOutOfBoundsException) {
-        throw RuntimeException("invalid enum value, something is very wrong!!", e)
-    }
-
-    override fun allocationSize(value: Weighing) = 4UL
-
-    override fun write(value: Weighing, buf: ByteBuffer) {
-        buf.putInt(value.ordinal + 1)
-    }
-}
-
-
-
-
-
-/**
- * What an entry says. Amounts of glucose in mg/dL, 20 to 600.
- */
-sealed class What {
-    
-    /**
-     * A continuous sensor's reading.
-     */
-    data class SensorReading(
-        /**
-         * The reading.
-         */
-        val `mgDl`: kotlin.Double) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * A continuous sensor's reading that was too low or too high for it to measure.
-     */
-    data class SensorBeyond(
-        /**
-         * Too low or too high.
-         */
-        val `beyond`: ebbstead.Beyond, 
-        /**
-         * The limit that glucose was below or above.
-         */
-        val `mgDl`: kotlin.Double) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * A finger-prick check with a meter.
-     */
-    data class MeterCheck(
-        /**
-         * What the meter showed.
-         */
-        val `mgDl`: kotlin.Double) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * A finger-prick check that was too low or too high for the meter to measure.
-     */
-    data class MeterBeyond(
-        /**
-         * Too low or too high.
-         */
-        val `beyond`: ebbstead.Beyond, 
-        /**
-         * The limit that glucose was below or above.
-         */
-        val `mgDl`: kotlin.Double) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Insulin taken.
-     */
-    data class Insulin(
-        /**
-         * Rapid or long-acting.
-         */
-        val `insulin`: ebbstead.InsulinKind, 
-        /**
-         * Units taken, above 0 up to 150.
-         */
-        val `units`: kotlin.Double) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Carbohydrate taken.
-     */
-    data class Carbohydrate(
-        /**
-         * Grams, above 0 up to 500.
-         */
-        val `grams`: kotlin.Double, 
-        /**
-         * A meal, or rescue carbohydrate.
-         */
-        val `purpose`: ebbstead.Purpose) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Alcohol drunk.
-     */
-    data class Alcohol(
-        /**
-         * Standard drinks of 10 g of alcohol, above 0 up to 40.
-         */
-        val `drinks`: kotlin.Double) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Ketones in blood (beta-hydroxybutyrate), by a meter.
-     */
-    data class Ketones(
-        /**
-         * In mmol/L, 0 up to 20.
-         */
-        val `mmolL`: kotlin.Double) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * How ill the wearer is from the entry's time on.
-     */
-    data class Illness(
-        /**
-         * How ill.
-         */
-        val `illness`: ebbstead.Illness) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Movement.
-     */
-    data class Activity(
-        /**
-         * What it was, in the wearer's own words.
-         */
-        val `activity`: kotlin.String, 
-        /**
-         * How long, above 0 up to 1440 minutes.
-         */
-        val `minutes`: kotlin.Double, 
-        /**
-         * How hard.
-         */
-        val `effort`: ebbstead.Effort) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Sleep, from the entry's time.
-     */
-    data class Sleep(
-        /**
-         * When it ended.
-         */
-        val `until`: ebbstead.Moment) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Something about the sensor.
-     */
-    data class Sensor(
-        /**
-         * What happened.
-         */
-        val `event`: ebbstead.SensorEvent) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * How the wearer feels.
-     */
-    data class Feeling(
-        /**
-         * What is felt.
-         */
-        val `felt`: ebbstead.Symptom) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * A free note.
-     */
-    data class Note(
-        /**
-         * The text, up to 2000 bytes.
-         */
-        val `text`: kotlin.String) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * A spell in which the sensor was pressed, from the entry's time.
-     */
-    data class PressedSpell(
-        /**
-         * When the readings were themselves again.
-         */
-        val `until`: ebbstead.Moment) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Something about supplies.
-     */
-    data class Supply(
-        /**
-         * What.
-         */
-        val `supply`: ebbstead.Supply) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * What a prompt told.
-     */
-    data class Prompted(
-        /**
-         * What.
-         */
-        val `told`: ebbstead.Prompted) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * A file that was brought in as a whole.
-     */
-    data class Import(
-        /**
-         * Its name.
-         */
-        val `name`: kotlin.String) : What()
-        
-    {
-        
-
-        companion object
-    }
-    
-    /**
-     * Hides the entry named in `replaces`.
-     */
-    object Retraction : What()
-    
-    
-
-    
-
-    
-    
-
-
-    companion object
-}
-
-/**
- * @suppress
- */
-public object FfiConverterTypeWhat : FfiConverterRustBuffer<What>{
-    override fun read(buf: ByteBuffer): What {
-        return when(buf.getInt()) {
-            1 -> What.SensorReading(
-                FfiConverterDouble.read(buf),
-                )
-            2 -> What.SensorBeyond(
-                FfiConverterTypeBeyond.read(buf),
-                FfiConverterDouble.read(buf),
-                )
-            3 -> What.MeterCheck(
-                FfiConverterDouble.read(buf),
-                )
-            4 -> What.MeterBeyond(
-                FfiConverterTypeBeyond.read(buf),
-                FfiConverterDouble.read(buf),
-                )
-            5 -> What.Insulin(
-                FfiConverterTypeInsulinKind.read(buf),
-                FfiConverterDouble.read(buf),
-                )
-            6 -> What.Carbohydrate(
-                FfiConverterDouble.read(buf),
-                FfiConverterTypePurpose.read(buf),
-                )
-            7 -> What.Alcohol(
-                FfiConverterDouble.read(buf),
-                )
-            8 -> What.Ketones(
-                FfiConverterDouble.read(buf),
-                )
-            9 -> What.Illness(
-                FfiConverterTypeIllness.read(buf),
-                )
-            10 -> What.Activity(
-                FfiConverterString.read(buf),
-                FfiConverterDouble.read(buf),
-                FfiConverterTypeEffort.read(buf),
-                )
-            11 -> What.Sleep(
-                FfiConverterTypeMoment.read(buf),
-                )
-            12 -> What.Sensor(
-                FfiConverterTypeSensorEvent.read(buf),
-                )
-            13 -> What.Feeling(
-                FfiConverterTypeSymptom.read(buf),
-                )
-            14 -> What.Note(
-                FfiConverterString.read(buf),
-                )
-            15 -> What.PressedSpell(
-                FfiConverterTypeMoment.read(buf),
-                )
-            16 -> What.Supply(
-                FfiConverterTypeSupply.read(buf),
-                )
-            17 -> What.Prompted(
-                FfiConverterTypePrompted.read(buf),
-                )
-            18 -> What.Import(
-                FfiConverterString.read(buf),
-                )
-            19 -> What.Retraction
-            else -> throw RuntimeException("invalid enum value, something is very wrong!!")
-        }
-    }
-
-    override fun allocationSize(value: What): ULong = when(value) {
-        is What.SensorReading -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`mgDl`)
-            )
-        }
-        is What.SensorBeyond -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
-                + FfiConverterDouble.allocationSize(value.`mgDl`)
-            )
-        }
-        is What.MeterCheck -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`mgDl`)
-            )
-        }
-        is What.MeterBeyond -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeBeyond.allocationSize(value.`beyond`)
-                + FfiConverterDouble.allocationSize(value.`mgDl`)
-            )
-        }
-        is What.Insulin -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeInsulinKind.allocationSize(value.`insulin`)
-                + FfiConverterDouble.allocationSize(value.`units`)
-            )
-        }
-        is What.Carbohydrate -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`grams`)
-                + FfiConverterTypePurpose.allocationSize(value.`purpose`)
-            )
-        }
-        is What.Alcohol -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`drinks`)
-            )
-        }
-        is What.Ketones -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterDouble.allocationSize(value.`mmolL`)
-            )
-        }
-        is What.Illness -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeIllness.allocationSize(value.`illness`)
-            )
-        }
-        is What.Activity -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterString.allocationSize(value.`activity`)
-                + FfiConverterDouble.allocationSize(value.`minutes`)
-                + FfiConverterTypeEffort.allocationSize(value.`effort`)
-            )
-        }
-        is What.Sleep -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeMoment.allocationSize(value.`until`)
-            )
-        }
-        is What.Sensor -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeSensorEvent.allocationSize(value.`event`)
-            )
-        }
-        is What.Feeling -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeSymptom.allocationSize(value.`felt`)
-            )
-        }
-        is What.Note -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterString.allocationSize(value.`text`)
-            )
-        }
-        is What.PressedSpell -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeMoment.allocationSize(value.`until`)
-            )
-        }
-        is What.Supply -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypeSupply.allocationSize(value.`supply`)
-            )
-        }
-        is What.Prompted -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterTypePrompted.allocationSize(value.`told`)
-            )
-        }
-        is What.Import -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-                + FfiConverterString.allocationSize(value.`name`)
-            )
-        }
-        is What.Retraction -> {
-            // Add the size for the Int that specifies the variant plus the size needed for all fields
-            (
-                4UL
-            )
-        }
-    }
-
-    override fun write(value: What, buf: ByteBuffer) {
-        when(value) {
-            is What.SensorReading -> {
-                buf.putInt(1)
-                FfiConverterDouble.write(value.`mgDl`, buf)
-                Unit
-            }
-            is What.SensorBeyond -> {
-                buf.putInt(2)
-                FfiConverterTypeBeyond.write(value.`beyond`, buf)
-                FfiConverterDouble.write(value.`mgDl`, buf)
-                Unit
-            }
-            is What.MeterCheck -> {
-                buf.putInt(3)
-                FfiConverterDouble.write(value.`mgDl`, buf)
-                Unit
-            }
-            is What.MeterBeyond -> {
-                buf.putInt(4)
-                FfiConverterTypeBeyond.write(value.`beyond`, buf)
-                FfiConverterDouble.write(value.`mgDl`, buf)
-                Unit
-            }
-            is What.Insulin -> {
-                buf.putInt(5)
-                FfiConverterTypeInsulinKind.write(value.`insulin`, buf)
-                FfiConverterDouble.write(value.`units`, buf)
-                Unit
-            }
-            is What.Carbohydrate -> {
-                buf.putInt(6)
-                FfiConverterDouble.write(value.`grams`, buf)
-                FfiConverterTypePurpose.write(value.`purpose`, buf)
-                Unit
-            }
-            is What.Alcohol -> {
-                buf.putInt(7)
-                FfiConverterDouble.write(value.`drinks`, buf)
-                Unit
-            }
-            is What.Ketones -> {
-                buf.putInt(8)
-                FfiConverterDouble.write(value.`mmolL`, buf)
-                Unit
-            }
-            is What.Illness -> {
-                buf.putInt(9)
-                FfiConverterTypeIllness.write(value.`illness`, buf)
-                Unit
-            }
-            is What.Activity -> {
-                buf.putInt(10)
-                FfiConverterString.write(value.`activity`, buf)
-                FfiConverterDouble.write(value.`minutes`, buf)
-                FfiConverterTypeEffort.write(value.`effort`, buf)
-                Unit
-            }
-            is What.Sleep -> {
-                buf.putInt(11)
-                FfiConverterTypeMoment.write(value.`until`, buf)
-                Unit
-            }
-            is What.Sensor -> {
-                buf.putInt(12)
-                FfiConverterTypeSensorEvent.write(value.`event`, buf)
-                Unit
-            }
-            is What.Feeling -> {
-                buf.putInt(13)
-                FfiConverterTypeSymptom.write(value.`felt`, buf)
-                Unit
-            }
-            is What.Note -> {
-                buf.putInt(14)
-                FfiConverterString.write(value.`text`, buf)
-                Unit
-            }
-            is What.PressedSpell -> {
-                buf.putInt(15)
-                FfiConverterTypeMoment.write(value.`until`, buf)
-                Unit
-            }
-            is What.Supply -> {
-                buf.putInt(16)
-                FfiConverterTypeSupply.write(value.`supply`, buf)
-                Unit
-            }
-            is What.Prompted -> {
-                buf.putInt(17)
-                FfiConverterTypePrompted.write(value.`told`, buf)
-                Unit
-            }
-            is What.Import -> {
-                buf.putInt(18)
-                FfiConverterString.write(value.`name`, buf)
-                Unit
-            }
-            is What.Retraction -> {
-                buf.putInt(19)
-                Unit
-            }
-        }.let { /* this makes the `when` an expression, which ensures it is exhaustive */ }
     }
 }
 
@@ -18215,28 +18215,28 @@ public object FfiConverterOptionalTypeAskBack: FfiConverterRustBuffer<AskBack?> 
 /**
  * @suppress
  */
-public object FfiConverterOptionalTypeDayPicture: FfiConverterRustBuffer<DayPicture?> {
-    override fun read(buf: ByteBuffer): DayPicture? {
+public object FfiConverterOptionalTypeDayChart: FfiConverterRustBuffer<DayChart?> {
+    override fun read(buf: ByteBuffer): DayChart? {
         if (buf.get().toInt() == 0) {
             return null
         }
-        return FfiConverterTypeDayPicture.read(buf)
+        return FfiConverterTypeDayChart.read(buf)
     }
 
-    override fun allocationSize(value: DayPicture?): ULong {
+    override fun allocationSize(value: DayChart?): ULong {
         if (value == null) {
             return 1UL
         } else {
-            return 1UL + FfiConverterTypeDayPicture.allocationSize(value)
+            return 1UL + FfiConverterTypeDayChart.allocationSize(value)
         }
     }
 
-    override fun write(value: DayPicture?, buf: ByteBuffer) {
+    override fun write(value: DayChart?, buf: ByteBuffer) {
         if (value == null) {
             buf.put(0)
         } else {
             buf.put(1)
-            FfiConverterTypeDayPicture.write(value, buf)
+            FfiConverterTypeDayChart.write(value, buf)
         }
     }
 }
@@ -18975,24 +18975,24 @@ public object FfiConverterSequenceTypeHelpCall: FfiConverterRustBuffer<List<Help
 /**
  * @suppress
  */
-public object FfiConverterSequenceTypeHourPost: FfiConverterRustBuffer<List<HourPost>> {
-    override fun read(buf: ByteBuffer): List<HourPost> {
+public object FfiConverterSequenceTypeHourPercentiles: FfiConverterRustBuffer<List<HourPercentiles>> {
+    override fun read(buf: ByteBuffer): List<HourPercentiles> {
         val len = buf.getInt()
-        return List<HourPost>(len) {
-            FfiConverterTypeHourPost.read(buf)
+        return List<HourPercentiles>(len) {
+            FfiConverterTypeHourPercentiles.read(buf)
         }
     }
 
-    override fun allocationSize(value: List<HourPost>): ULong {
+    override fun allocationSize(value: List<HourPercentiles>): ULong {
         val sizeForLength = 4UL
-        val sizeForItems = value.map { FfiConverterTypeHourPost.allocationSize(it) }.sum()
+        val sizeForItems = value.map { FfiConverterTypeHourPercentiles.allocationSize(it) }.sum()
         return sizeForLength + sizeForItems
     }
 
-    override fun write(value: List<HourPost>, buf: ByteBuffer) {
+    override fun write(value: List<HourPercentiles>, buf: ByteBuffer) {
         buf.putInt(value.size)
         value.iterator().forEach {
-            FfiConverterTypeHourPost.write(it, buf)
+            FfiConverterTypeHourPercentiles.write(it, buf)
         }
     }
 }
@@ -19255,24 +19255,24 @@ public object FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer<List<Rea
 /**
  * @suppress
  */
-public object FfiConverterSequenceTypeScaleMark: FfiConverterRustBuffer<List<ScaleMark>> {
-    override fun read(buf: ByteBuffer): List<ScaleMark> {
+public object FfiConverterSequenceTypeTick: FfiConverterRustBuffer<List<Tick>> {
+    override fun read(buf: ByteBuffer): List<Tick> {
         val len = buf.getInt()
-        return List<ScaleMark>(len) {
-            FfiConverterTypeScaleMark.read(buf)
+        return List<Tick>(len) {
+            FfiConverterTypeTick.read(buf)
         }
     }
 
-    override fun allocationSize(value: List<ScaleMark>): ULong {
+    override fun allocationSize(value: List<Tick>): ULong {
         val sizeForLength = 4UL
-        val sizeForItems = value.map { FfiConverterTypeScaleMark.allocationSize(it) }.sum()
+        val sizeForItems = value.map { FfiConverterTypeTick.allocationSize(it) }.sum()
         return sizeForLength + sizeForItems
     }
 
-    override fun write(value: List<ScaleMark>, buf: ByteBuffer) {
+    override fun write(value: List<Tick>, buf: ByteBuffer) {
         buf.putInt(value.size)
         value.iterator().forEach {
-            FfiConverterTypeScaleMark.write(it, buf)
+            FfiConverterTypeTick.write(it, buf)
         }
     }
 }
@@ -19457,10 +19457,10 @@ public object FfiConverterMapStringString: FfiConverterRustBuffer<Map<kotlin.Str
          * [`ApiError::Damaged`] where nothing of a log is found; `Failed` where `into` is there already or a file cannot be read; `NoRoom`;
          * `InvalidInput` for a time outside 2000 to 2199. Nothing is left at `into` in any of these cases.
          */
-    @Throws(ApiException::class) fun `mendLog`(`damaged`: kotlin.String, `into`: kotlin.String, `language`: kotlin.String, `now`: Moment): List<kotlin.String> {
+    @Throws(ApiException::class) fun `recoverLog`(`damaged`: kotlin.String, `into`: kotlin.String, `language`: kotlin.String, `now`: Moment): List<kotlin.String> {
             return FfiConverterSequenceString.lift(
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_func_mend_log(
+    UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log(
     
         
         FfiConverterString.lower(`damaged`),

@@ -9,7 +9,7 @@ use uuid::Uuid;
 
 use super::{COLUMNS, at, text_field, unguarded};
 use crate::error::{Error, Refusal, Result};
-use crate::log::{Entry, EntryId, Instrument, Shown, Source, What, Written, beyond_limit};
+use crate::log::{Entry, EntryId, EntryKind, Instrument, Shown, Source, Written, beyond_limit};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
 
@@ -139,7 +139,7 @@ impl<R: Read> Rows<R> {
             return Ok(Entry { replaces, ..entry });
         };
         let entry = Entry { id, at: when, recorded, source, replaces, import: None, what };
-        if let (What::SensorReading { mg_dl }, None) = (&entry.what, replaces)
+        if let (EntryKind::SensorReading { mg_dl }, None) = (&entry.what, replaces)
             && id != EntryId::of_reading(&entry.source, when, *mg_dl)
         {
             return Err(Trouble::Changed);
@@ -187,7 +187,7 @@ fn moment(utc: &str, local: &str, offset: &str) -> Option<Moment> {
     Moment::new(instant.unix_ms(), beside.offset_minutes()).ok()
 }
 
-fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<What, Trouble> {
+fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<EntryKind, Trouble> {
     let kind = cell(at::KIND);
     let mut fields: Map<String, Value> = match cell(at::DETAILS) {
         "" => Map::new(),
@@ -222,8 +222,8 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<What, Troub
                 return Err(Trouble::Said);
             }
             let what = match instrument {
-                Instrument::Meter => What::checked_by_meter(shown),
-                Instrument::Sensor => What::read_by_sensor(shown),
+                Instrument::Meter => EntryKind::checked_by_meter(shown),
+                Instrument::Sensor => EntryKind::read_by_sensor(shown),
             };
             return Ok(what.into_precision());
         }
@@ -254,9 +254,9 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<What, Troub
     if let Some(name) = text_field(kind) {
         put(name, unguarded(cell(at::TEXT)).into());
     }
-    let what: What = serde_json::from_value(Value::Object(fields)).map_err(|_| Trouble::Said)?;
+    let what: EntryKind = serde_json::from_value(Value::Object(fields)).map_err(|_| Trouble::Said)?;
     match what {
-        What::Import { .. } => Err(Trouble::Said),
+        EntryKind::Import { .. } => Err(Trouble::Said),
         what => Ok(what.into_precision()),
     }
 }

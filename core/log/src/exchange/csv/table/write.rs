@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use super::{COLUMNS, at, guarded, text_field};
 use crate::error::{Error, Result};
-use crate::log::{Entry, What};
+use crate::log::{Entry, EntryKind};
 use crate::store::{Log, of_file};
 use crate::time::{DAY_MS, Moment};
 use crate::units::MG_DL_PER_MMOL_L;
@@ -45,7 +45,7 @@ pub fn write(
     log: &Log,
     out: impl Write,
     path: &Path,
-    said: &dyn Fn(&What) -> String,
+    said: &dyn Fn(&EntryKind) -> String,
     which: Which,
     (from, until): (Option<Moment>, Option<Moment>),
 ) -> Result<Written> {
@@ -67,14 +67,14 @@ pub fn write(
     while !from.is_after(last) {
         let until = from.plus_ms(7 * DAY_MS - 1).min(last);
         let mut entries = match which {
-            Which::Holding => log.holding(from, until)?,
+            Which::Holding => log.current(from, until)?,
             Which::All => log.entries(from, until)?,
         };
         entries.sort_by_key(Entry::order);
-        for entry in entries.iter().filter(|entry| !matches!(entry.what, What::Import { .. })) {
+        for entry in entries.iter().filter(|entry| !matches!(entry.what, EntryKind::Import { .. })) {
             table.write_record(cells(entry, said)?).map_err(refused)?;
             match entry.what {
-                What::SensorReading { .. } | What::SensorBeyond { .. } => written.readings += 1,
+                EntryKind::SensorReading { .. } | EntryKind::SensorBeyond { .. } => written.readings += 1,
                 _ => written.others += 1,
             }
             written.first = written.first.or(Some(entry.at));
@@ -86,7 +86,7 @@ pub fn write(
     Ok(written)
 }
 
-fn cells(entry: &Entry, said: &dyn Fn(&What) -> String) -> Result<Vec<String>> {
+fn cells(entry: &Entry, said: &dyn Fn(&EntryKind) -> String) -> Result<Vec<String>> {
     let unfit = |error: serde_json::Error| Error::Invalid { what: "entry", why: error.to_string() };
     let mut cells = vec![String::new(); COLUMNS.len()];
     let local = entry.at.local();
@@ -110,10 +110,10 @@ fn cells(entry: &Entry, said: &dyn Fn(&What) -> String) -> Result<Vec<String>> {
     };
     let kind = take("kind").unwrap_or_default();
     match &entry.what {
-        What::SensorReading { mg_dl }
-        | What::SensorBeyond { mg_dl, .. }
-        | What::MeterCheck { mg_dl }
-        | What::MeterBeyond { mg_dl, .. } => {
+        EntryKind::SensorReading { mg_dl }
+        | EntryKind::SensorBeyond { mg_dl, .. }
+        | EntryKind::MeterCheck { mg_dl }
+        | EntryKind::MeterBeyond { mg_dl, .. } => {
             let columns = if entry.what.meter().is_some() { at::METER } else { at::SENSOR };
             take("mg_dl");
             let sign = match take("beyond").as_deref() {
@@ -124,16 +124,16 @@ fn cells(entry: &Entry, said: &dyn Fn(&What) -> String) -> Result<Vec<String>> {
             cells[columns[0]] = format!("{sign}{}", mg_dl.mg_dl());
             cells[columns[1]] = format!("{sign}{:.2}", mg_dl.mg_dl() / MG_DL_PER_MMOL_L);
         }
-        What::Insulin { .. } => {
+        EntryKind::Insulin { .. } => {
             let column = if take("insulin").as_deref() == Some("rapid") { at::RAPID } else { at::LONG_ACTING };
             cells[column] = take("units").unwrap_or_default();
         }
-        What::Carbohydrate { .. } => {
+        EntryKind::Carbohydrate { .. } => {
             let column = if take("purpose").as_deref() == Some("meal") { at::MEAL } else { at::RESCUE };
             cells[column] = take("grams").unwrap_or_default();
         }
-        What::Activity { .. } => cells[at::MINUTES] = take("minutes").unwrap_or_default(),
-        What::Sleep { until } | What::PressedSpell { until } => {
+        EntryKind::Activity { .. } => cells[at::MINUTES] = take("minutes").unwrap_or_default(),
+        EntryKind::Sleep { until } | EntryKind::CompressionLow { until } => {
             take("until");
             cells[at::UNTIL] = until.to_rfc3339();
         }

@@ -61,7 +61,7 @@ class NightPresenter(private val companion: EbbsteadCompanion, private val clock
     fun feels(felt: Symptom): Shown<NightScreen> = shown {
         val answer = companion.night().woken(clock.now(), felt)
         done = try {
-            val entry = companion.log().record(ebbstead.What.Feeling(felt), clock.now(), clock.now())
+            val entry = companion.log().record(ebbstead.EntryKind.Feeling(felt), clock.now(), clock.now())
             Done(companion.told(entry, Label.KEPT), companion.words().label(Label.UNDO_LAST))
         } catch (refused: ApiException) {
             Done(refused.advice(), null)

@@ -7,11 +7,11 @@ import ebbstead.Label
 import ebbstead.MeterShown
 import ebbstead.NightAnswer
 import ebbstead.Occasion
-import ebbstead.Picture
+import ebbstead.Chart
 import ebbstead.Question
 import ebbstead.Symptom
 import ebbstead.Verdict
-import ebbstead.What
+import ebbstead.EntryKind
 
 /** A list with a name over it. */
 data class Named(val name: String, val items: List<String>)
@@ -46,7 +46,7 @@ data class NowScreen(
     val done: Done?,
     /** Said where nothing can be kept. */
     val readOnly: String?,
-    val picture: Picture,
+    val chart: Chart,
     val why: Named,
     val wouldChange: Named,
     val cautions: Named,
@@ -76,7 +76,7 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
     /** The answer comes first: it must not wait for, or fail with, a log that cannot be written. */
     fun feels(felt: Symptom): Shown<NowScreen> = shown {
         val answer = answer(felt = felt)
-        keep { companion.log().record(What.Feeling(felt), clock.now(), clock.now()) }
+        keep { companion.log().record(EntryKind.Feeling(felt), clock.now(), clock.now()) }
         screen(answer)
     }
 
@@ -124,7 +124,7 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
             block = answer.block(),
             done = done,
             readOnly = if (companion.isReadOnly()) words.label(Label.READ_ONLY_LOG) else null,
-            picture = answer.picture,
+            chart = answer.chart,
             why = Named(said.why, said.reasons),
             wouldChange = Named(said.wouldChangeName, said.wouldChange),
             // What is wrong with the log stands over every screen.

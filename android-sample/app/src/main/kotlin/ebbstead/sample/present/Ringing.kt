@@ -7,7 +7,7 @@ import ebbstead.NightAnswer
 import ebbstead.NightChoice
 import ebbstead.Ring
 import ebbstead.Symptom
-import ebbstead.What
+import ebbstead.EntryKind
 
 /** The one state record of the alerts: kept as it is, wherever the phone keeps small things. */
 interface KeptState {
@@ -28,7 +28,7 @@ class Ringing(private val companion: EbbsteadCompanion, private val clock: Clock
         val now = clock.now()
         when (answer) {
             RingAnswer.TREATED -> companion.night().done(NightAnswer.Treated(null), now)
-            RingAnswer.FEEL_LOW -> companion.log().record(What.Feeling(Symptom.FEELS_LOW), now, now)
+            RingAnswer.FEEL_LOW -> companion.log().record(EntryKind.Feeling(Symptom.FEELS_LOW), now, now)
             RingAnswer.SNOOZE -> kept.alerts = companion.alerts().snooze(kept.alerts, SNOOZE_MINUTES, now)
         }
     }

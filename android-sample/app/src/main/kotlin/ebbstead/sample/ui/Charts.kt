@@ -27,11 +27,11 @@ import androidx.compose.ui.text.drawText
 import androidx.compose.ui.text.rememberTextMeasurer
 import androidx.compose.ui.unit.Dp
 import androidx.compose.ui.unit.dp
-import ebbstead.DayPicture
+import ebbstead.DayChart
 import ebbstead.DrawnLine
 import ebbstead.LineKind
-import ebbstead.Picture
-import ebbstead.ScaleMark
+import ebbstead.Chart
+import ebbstead.Tick
 
 /** Draws on core's places: minutes or hours across, mg/dL upwards. There is nothing to work out but pixels. */
 private class Sheet(
@@ -41,7 +41,7 @@ private class Sheet(
     val palette: Palette,
     private val across: ClosedFloatingPointRange<Double>,
     private val upwards: ClosedFloatingPointRange<Double>,
-    amounts: List<ScaleMark>,
+    amounts: List<Tick>,
 ) {
     private val texts = mutableListOf<Rect>()
     private val inks = mutableListOf<Offset>()
@@ -65,16 +65,16 @@ private class Sheet(
     /** What no word may touch. */
     fun keepFree(points: List<Offset>) = inks.addAll(points)
 
-    fun scales(amounts: List<ScaleMark>, times: List<ScaleMark>, first: ScaleMark?) = with(scope) {
+    fun scales(amounts: List<Tick>, times: List<Tick>, first: Tick?) = with(scope) {
         for (mark in amounts) {
             val text = measure(mark.text)
-            drawText(text, palette.quiet, Offset(left - px(8.dp) - text.size.width, y(mark.place) - text.size.height / 2f))
+            drawText(text, palette.quiet, Offset(left - px(8.dp) - text.size.width, y(mark.value) - text.size.height / 2f))
         }
         // A time that would run into the one before it is left out; the present is always written.
         val taken = mutableListOf<ClosedFloatingPointRange<Float>>()
         for (mark in listOfNotNull(first) + (times - setOfNotNull(first))) {
             val text = measure(mark.text)
-            val from = (x(mark.place) - text.size.width / 2).coerceIn(0f, size.width - text.size.width)
+            val from = (x(mark.value) - text.size.width / 2).coerceIn(0f, size.width - text.size.width)
             val place = from - px(5.dp)..from + text.size.width + px(5.dp)
             if (taken.none { it.start < place.endInclusive && place.start < it.endInclusive }) {
                 taken.add(place)
@@ -121,7 +121,7 @@ private class Sheet(
 }
 
 @Composable
-private fun Chart(text: String, tag: String, high: Dp, draw: DrawScope.(TextMeasurer, TextStyle) -> Unit) {
+private fun Plot(text: String, tag: String, high: Dp, draw: DrawScope.(TextMeasurer, TextStyle) -> Unit) {
     val measurer = rememberTextMeasurer(64)
     val style = MaterialTheme.typography.bodySmall
     val scale = LocalDensity.current.fontScale
@@ -135,19 +135,19 @@ private fun Chart(text: String, tag: String, high: Dp, draw: DrawScope.(TextMeas
  * the band around it hatched, the path if treated now dotted, meter checks are crosses; each is named where it lies.
  */
 @Composable
-fun PathChart(picture: Picture) {
+fun PathChart(chart: Chart) {
     val palette = palette
-    Chart(picture.text, "chart", 250.dp) { measurer, style ->
+    Plot(chart.text, "chart", 250.dp) { measurer, style ->
         val sheet = Sheet(
-            this, measurer, style, palette, picture.fromMinutes..picture.untilMinutes, picture.lowestMgDl..picture.highestMgDl,
-            picture.amounts,
+            this, measurer, style, palette, chart.fromMinutes..chart.untilMinutes, chart.lowestMgDl..chart.highestMgDl,
+            chart.amounts,
         )
         with(sheet) {
-            val read = picture.readings.map { at(it.minutes, it.mgDl) }
-            val expected = picture.path.map { at(it.minutes, it.mgDl) }
-            val most = picture.path.map { at(it.minutes, it.mostMgDl) }
-            val least = picture.path.map { at(it.minutes, it.leastMgDl) }
-            val treated = picture.treated.map { at(it.minutes, it.mgDl) }
+            val read = chart.readings.map { at(it.minutes, it.mgDl) }
+            val expected = chart.path.map { at(it.minutes, it.mgDl) }
+            val most = chart.path.map { at(it.minutes, it.p95MgDl) }
+            val least = chart.path.map { at(it.minutes, it.p5MgDl) }
+            val treated = chart.treated.map { at(it.minutes, it.mgDl) }
             if (read.size > 1) {
                 drawPath(path(listOf(Offset(read.first().x, bottom)) + read + Offset(read.last().x, bottom), closed = true), palette.tint)
             }
@@ -164,10 +164,10 @@ fun PathChart(picture: Picture) {
             }
             drawLine(palette.quiet, Offset(left, bottom), Offset(right, bottom), px(1.dp))
             drawLine(palette.quiet, Offset(x(0.0), top), Offset(x(0.0), bottom), px(1.dp))
-            across(picture.lines)
-            val meters = picture.meters.map { at(it.minutes, it.mgDl) }
+            across(chart.lines)
+            val meters = chart.meters.map { at(it.minutes, it.mgDl) }
             keepFree(read + meters + expected + most + least + treated + (0..24).map { Offset(x(0.0), top + (bottom - top) * it / 24) })
-            names(picture.lines)
+            names(chart.lines)
             if (read.size > 1) drawPath(path(read), palette.ink, style = Stroke(px(2.5.dp), cap = StrokeCap.Round))
             for (one in read) drawCircle(palette.ink, px(2.6.dp), one)
             if (expected.size > 1) {
@@ -182,41 +182,41 @@ fun PathChart(picture: Picture) {
                 val half = px(6.dp)
                 drawLine(palette.ink, one + Offset(-half, -half * way), one + Offset(half, half * way), px(3.dp))
             }
-            for (one in picture.noted) drawLine(palette.ink, Offset(x(one.minutes), bottom - px(8.dp)), Offset(x(one.minutes), bottom), px(3.dp))
+            for (one in chart.noted) drawLine(palette.ink, Offset(x(one.minutes), bottom - px(8.dp)), Offset(x(one.minutes), bottom), px(3.dp))
             // In core's order: reading, meter check, expected path, band, path if treated.
-            val named = picture.legend
+            val named = chart.legend
             fun around(one: Offset) = listOf(-34f, 14f, -52f, 32f).flatMap { dy -> listOf(-1f, 0f, 1f, 2f).map { one + Offset(px(36.dp) * (it - 1.5f), px(dy.dp)) } }
             read.getOrNull(read.size / 3)?.let { name(named[0], around(it), palette.ink) }
             meters.lastOrNull()?.let { name(named[1], around(it), palette.ink) }
             if (expected.size > 1) {
-                val middle = x(picture.untilMinutes / 2)
+                val middle = x(chart.untilMinutes / 2)
                 name(named[2], around(expected[expected.size / 2]) + listOf(Offset(middle, top)), palette.ink)
                 name(named[3], around(most.last()) + around(least.last()) + listOf(Offset(middle, top), Offset(middle, bottom - px(24.dp))), palette.quiet)
             }
             if (treated.size > 1) name(named[4], around(treated.last()) + around(treated[treated.size / 2]), palette.ink)
-            scales(picture.amounts, picture.times, picture.times.firstOrNull { it.place == 0.0 })
+            scales(chart.amounts, chart.times, chart.times.firstOrNull { it.value == 0.0 })
         }
     }
 }
 
 /** The day by the hour: a post an hour, its thick part the middle half, a notch at the median. */
 @Composable
-fun DayChart(picture: DayPicture) {
+fun HoursChart(chart: DayChart) {
     val palette = palette
-    Chart(picture.text, "day", 210.dp) { measurer, style ->
-        val sheet = Sheet(this, measurer, style, palette, 0.0..24.0, picture.lowestMgDl..picture.highestMgDl, picture.amounts)
+    Plot(chart.text, "day", 210.dp) { measurer, style ->
+        val sheet = Sheet(this, measurer, style, palette, 0.0..24.0, chart.lowestMgDl..chart.highestMgDl, chart.amounts)
         with(sheet) {
-            across(picture.lines)
+            across(chart.lines)
             val wide = px(7.dp)
-            for (post in picture.posts) {
-                drawLine(palette.edge, at(post.hours, post.leastMgDl), at(post.hours, post.mostMgDl), px(2.dp), StrokeCap.Round)
-                drawLine(palette.water, at(post.hours, post.lowerMgDl), at(post.hours, post.upperMgDl), wide, StrokeCap.Round)
-                val notch = at(post.hours, post.middleMgDl)
+            for (post in chart.posts) {
+                drawLine(palette.edge, at(post.hours, post.p10MgDl), at(post.hours, post.p90MgDl), px(2.dp), StrokeCap.Round)
+                drawLine(palette.water, at(post.hours, post.p25MgDl), at(post.hours, post.p75MgDl), wide, StrokeCap.Round)
+                val notch = at(post.hours, post.p50MgDl)
                 drawLine(palette.ground, notch - Offset(wide / 2, 0f), notch + Offset(wide / 2, 0f), px(2.dp))
             }
-            keepFree(picture.posts.flatMap { post -> listOf(post.leastMgDl, post.lowerMgDl, post.middleMgDl, post.upperMgDl, post.mostMgDl).map { at(post.hours, it) } })
-            names(picture.lines)
-            scales(picture.amounts, picture.times, null)
+            keepFree(chart.posts.flatMap { post -> listOf(post.p10MgDl, post.p25MgDl, post.p50MgDl, post.p75MgDl, post.p90MgDl).map { at(post.hours, it) } })
+            names(chart.lines)
+            scales(chart.amounts, chart.times, null)
         }
     }
 }

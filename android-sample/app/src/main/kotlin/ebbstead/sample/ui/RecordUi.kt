@@ -60,8 +60,8 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
             is Part.Text -> Fitting(part.text, MaterialTheme.typography.bodyLarge)
             is Part.Heading -> Heading(part.text)
             is Part.Day -> {
-                DayChart(part.picture)
-                Small(part.picture.legend)
+                HoursChart(part.chart)
+                Small(part.chart.legend)
             }
             is Part.Told -> PageUi(part.page)
             is Part.Letter -> Fitting(part.text, MaterialTheme.typography.bodyMedium)

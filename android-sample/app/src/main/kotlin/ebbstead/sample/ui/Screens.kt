@@ -61,10 +61,10 @@ fun NowUi(screen: NowScreen, help: String, shell: Shell) {
         VerdictBlock(screen.block)
         DoneLine(screen.done) { shell.now { it.undo() } }
         Items(screen.cautions)
-        PathChart(screen.picture)
+        PathChart(screen.chart)
         Act(screen.before, Modifier.fillMaxWidth()) { shell.openBefore() }
         Folded(screen.why, listOf(screen.wouldChange), 3, screen.more, screen.less)
-        if (screen.picture.noted.isNotEmpty()) for (one in screen.picture.noted) Small(one.text)
+        if (screen.chart.noted.isNotEmpty()) for (one in screen.chart.noted) Small(one.text)
         for (feeling in screen.feelings) Act(feeling.text, Modifier.fillMaxWidth()) { shell.now { it.feels(feeling.felt) } }
         Small(screen.standing)
     }

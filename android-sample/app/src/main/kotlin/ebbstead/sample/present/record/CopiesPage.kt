@@ -2,7 +2,7 @@ package ebbstead.sample.present.record
 
 import ebbstead.EbbsteadCompanion
 import ebbstead.Label
-import ebbstead.Meeting
+import ebbstead.MergePreview
 import ebbstead.OtherLog
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.Field
@@ -18,7 +18,7 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
         private set
 
     /** What taking it in would do, once it was looked into. */
-    private var meeting: Meeting? = null
+    private var meeting: MergePreview? = null
 
     /**
      * The passphrase that opened the copy stands in its field, as dots, until the copy is taken in or left: it is on the screen
@@ -50,12 +50,12 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
         }
         opened = null
         val found = if (met == null) emptyList() else
-            met.lines.map { Part.Text(it) } + met.objections.map { Part.Said(it) } +
+            met.lines.map { Part.Text(it) } + met.warnings.map { Part.Said(it) } +
                 listOfNotNull(Label.NOTHING_NEW.takeIf { met.changesNothing }, Label.COPY_RESTORES.takeIf { met.restores }).map { text(it) } +
                 when {
                     met.changesNothing -> emptyList()
-                    met.objections.isNotEmpty() -> press(Act.TAKE_IN_EVEN_SO)
-                    else -> press(Act.TAKE_IN)
+                    met.warnings.isNotEmpty() -> press(Act.MERGE_ANYWAY)
+                    else -> press(Act.MERGE)
                 }
         return listOf(Part.Heading(other.name), field) + press(Act.LOOK_INTO_OTHER) + found + press(Act.LEAVE)
     }
@@ -72,7 +72,7 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
             Act.SEAL -> seal(filled)
             Act.LEAVE -> leave()
             Act.LOOK_INTO_OTHER -> other?.let { look(it, filled) }
-            Act.TAKE_IN, Act.TAKE_IN_EVEN_SO -> other?.let { takeIn(it, act == Act.TAKE_IN_EVEN_SO, filled) }
+            Act.MERGE, Act.MERGE_ANYWAY -> other?.let { merge(it, act == Act.MERGE_ANYWAY, filled) }
             else -> Unit
         }
     }
@@ -96,14 +96,14 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
     private fun look(other: Chosen, filled: Filled) {
         meeting = null
         attempt(::field) {
-            meeting = companion.exchange().meet(opening(other, filled), now)
+            meeting = companion.exchange().previewMerge(opening(other, filled), now)
             opened = filled[Ask.PASSPHRASE_OF_COPY]
         }
     }
 
-    private fun takeIn(other: Chosen, evenSo: Boolean, filled: Filled) {
+    private fun merge(other: Chosen, force: Boolean, filled: Filled) {
         attempt(::field) {
-            val done = companion.exchange().takeIn(opening(other, filled), evenSo, now)
+            val done = companion.exchange().merge(opening(other, filled), force, now)
             leave()
             say(done.told)
         }

@@ -1,6 +1,6 @@
 package ebbstead.sample.present.record
 
-import ebbstead.DayPicture
+import ebbstead.DayChart
 import ebbstead.Form
 import ebbstead.Label
 import ebbstead.Page
@@ -47,8 +47,8 @@ enum class Act(val label: Label) {
     /** Lets the wearer choose a file; what was chosen comes back by [RecordPresenter.chosen]. */
     CHOOSE_OTHER(Label.LOOK_INTO_OTHER),
     LOOK_INTO_OTHER(Label.LOOK_NOW),
-    TAKE_IN(Label.TAKE_IN),
-    TAKE_IN_EVEN_SO(Label.TAKE_IN_EVEN_SO),
+    MERGE(Label.MERGE),
+    MERGE_ANYWAY(Label.MERGE_ANYWAY),
     LEAVE(Label.CANCEL),
 }
 
@@ -74,7 +74,7 @@ sealed interface Part {
     data class Press(val act: Act, val name: String) : Part
 
     /** The day by the hour. */
-    data class Day(val picture: DayPicture) : Part
+    data class Day(val chart: DayChart) : Part
 
     /** A page of core's. */
     data class Told(val page: Page) : Part

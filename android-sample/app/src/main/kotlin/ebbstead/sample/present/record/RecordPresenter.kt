@@ -11,7 +11,7 @@ import java.io.File
 /** The pages of the record. */
 enum class Chapter(val label: Label) {
     REVIEW(Label.SCREEN_REVIEW), SENSORS(Label.SCREEN_SENSORS), ALERTS(Label.SCREEN_ALERTS), LEARNT(Label.SCREEN_LEARNT),
-    ANSWERS(Label.SCREEN_ANSWERS), SUPPLIES(Label.SCREEN_SUPPLIES), COPIES(Label.SCREEN_COPIES)
+    ANSWERS(Label.SCREEN_OUTCOMES), SUPPLIES(Label.SCREEN_SUPPLIES), COPIES(Label.SCREEN_COPIES)
 }
 
 /** A chapter by its name, with the first of what it has to tell. */

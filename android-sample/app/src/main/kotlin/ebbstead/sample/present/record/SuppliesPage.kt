@@ -6,7 +6,7 @@ import ebbstead.Label
 import ebbstead.Price
 import ebbstead.Stocked
 import ebbstead.Supply
-import ebbstead.What
+import ebbstead.EntryKind
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.told
 import java.io.File
@@ -57,7 +57,7 @@ class SuppliesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
                 price = price?.let { Price(it, typed(Ask.CURRENCY)) },
                 from = typed(Ask.FROM).ifBlank { null },
             )
-            say(listOf(companion.told(companion.log().record(What.Supply(supply), now, now), Label.KEPT)))
+            say(listOf(companion.told(companion.log().record(EntryKind.Supply(supply), now, now), Label.KEPT)))
             // The currency stays: it is the same the next time.
             empty(Ask.AMOUNT, Ask.EXPIRES, Ask.PRICE, Ask.FROM)
         }

@@ -2,8 +2,8 @@
 
 use chrono::{Datelike, NaiveDate, NaiveDateTime, TimeDelta, Timelike};
 
-use super::octets::Octets;
-use super::{Characteristic, DecodeError, Fault};
+use super::cursor::Cursor;
+use super::{Characteristic, DecodeError, MessageFault};
 use crate::error::{Error, Result};
 use crate::time::Moment;
 
@@ -34,18 +34,18 @@ impl DateTime {
         self.0.checked_add_signed(TimeDelta::minutes(i64::from(minutes)))
     }
 
-    pub(super) fn read(octets: &mut Octets<'_>) -> Result<Self, DecodeError> {
+    pub(super) fn read(octets: &mut Cursor<'_>) -> Result<Self, DecodeError> {
         let from = octets.at();
         let year = octets.u16()?;
         let (month, day) = (octets.u8()?, octets.u8()?);
         let (hour, minute, second) = (octets.u8()?, octets.u8()?, octets.u8()?);
         if year == 0 || month == 0 || day == 0 {
-            return Err(octets.fault(from, Fault::TimeNotKnown));
+            return Err(octets.fault(from, MessageFault::TimeNotKnown));
         }
         NaiveDate::from_ymd_opt(i32::from(year), u32::from(month), u32::from(day))
             .and_then(|date| date.and_hms_opt(u32::from(hour), u32::from(minute), u32::from(second)))
             .and_then(|local| Self::new(local).ok())
-            .ok_or_else(|| octets.fault(from, Fault::NoSuchTime))
+            .ok_or_else(|| octets.fault(from, MessageFault::NoSuchTime))
     }
 
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // the type's range
@@ -130,18 +130,18 @@ impl SessionStart {
         Ok(Moment::from_local(self.local.local(), self.offset_minutes().unwrap_or(offset_minutes))?)
     }
 
-    pub(super) fn read(octets: &mut Octets<'_>) -> Result<Self, DecodeError> {
+    pub(super) fn read(octets: &mut Cursor<'_>) -> Result<Self, DecodeError> {
         let local = DateTime::read(octets)?;
         let at = octets.at();
         let zone = octets.i8()?;
         let zone_quarters = match zone {
             ZONE_UNKNOWN => None,
             -48..=56 => Some(zone),
-            other => return Err(octets.fault(at, Fault::NoSuchCode { given: other.to_le_bytes()[0] })),
+            other => return Err(octets.fault(at, MessageFault::NoSuchCode { given: other.to_le_bytes()[0] })),
         };
         let at = octets.at();
         let code = octets.u8()?;
-        let summer = SummerTime::of(code).ok_or_else(|| octets.fault(at, Fault::NoSuchCode { given: code }))?;
+        let summer = SummerTime::of(code).ok_or_else(|| octets.fault(at, MessageFault::NoSuchCode { given: code }))?;
         Ok(Self { local, zone_quarters, summer })
     }
 

@@ -10,16 +10,16 @@ use super::Sfloat;
 use super::cgm::{Annunciation, CgmMeasurement, Status};
 use super::meter::{Concentration, MeterContext, MeterFault, MeterFaults, MeterMeasurement};
 use super::sample::{SampleLocation, SampleType};
-use super::when::SessionStart;
+use super::time::SessionStart;
 use crate::error::Result;
 use crate::exchange::csv::{Offsets, Zone};
-use crate::log::{Beyond, DeviceFault, Entry, Instrument, Purpose, SensorEvent, Shown, Source, What};
+use crate::log::{Beyond, DeviceFault, Entry, EntryKind, Instrument, Purpose, SensorEvent, Shown, Source};
 use crate::time::{MINUTE_MS, Moment};
 use crate::units::Glucose;
 
 /// Why something is not in the log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum NotTaken {
+pub enum RejectReason {
     /// The device sent a sign that there is no number.
     NoNumber,
     /// The amount is outside 20 to 600 mg/dL.
@@ -68,7 +68,7 @@ pub struct HeldBack {
     /// The glucose that was sent, in mg/dL, where a number was sent.
     pub given_mg_dl: Option<f64>,
     /// Why.
-    pub why: NotTaken,
+    pub why: RejectReason,
 }
 
 /// Something worth telling about what was taken.
@@ -104,7 +104,7 @@ pub struct Taken {
 }
 
 impl Taken {
-    fn hold_back(&mut self, at: Option<Moment>, given_mg_dl: Option<f64>, why: NotTaken) {
+    fn hold_back(&mut self, at: Option<Moment>, given_mg_dl: Option<f64>, why: RejectReason) {
         self.held_back.push(HeldBack { at, given_mg_dl, why });
     }
 
@@ -118,7 +118,7 @@ impl Taken {
     }
 
     /// Takes an entry, or holds it back where the log would refuse it.
-    fn offer(&mut self, entry: Result<Entry>, at: Moment, given_mg_dl: Option<f64>, otherwise: NotTaken) {
+    fn offer(&mut self, entry: Result<Entry>, at: Moment, given_mg_dl: Option<f64>, otherwise: RejectReason) {
         match entry {
             Ok(entry) => self.entries.push(entry),
             Err(_) => self.hold_back(Some(at), given_mg_dl, otherwise),
@@ -127,14 +127,14 @@ impl Taken {
 }
 
 /// The states in which a sensor's amount is no valid result, the graver first.
-const SENSOR_NOT_VALID: [(Annunciation, NotTaken); 7] = [
-    (Annunciation::SensorTypeIncorrect, NotTaken::WrongType),
-    (Annunciation::SensorMalfunction, NotTaken::Malfunction),
-    (Annunciation::GeneralFault, NotTaken::Malfunction),
-    (Annunciation::TemperatureTooHigh, NotTaken::TooWarm),
-    (Annunciation::TemperatureTooLow, NotTaken::TooCold),
-    (Annunciation::SessionStopped, NotTaken::SessionStopped),
-    (Annunciation::TimeSynchronizationRequired, NotTaken::TimeUnsure),
+const SENSOR_NOT_VALID: [(Annunciation, RejectReason); 7] = [
+    (Annunciation::SensorTypeIncorrect, RejectReason::WrongType),
+    (Annunciation::SensorMalfunction, RejectReason::Malfunction),
+    (Annunciation::GeneralFault, RejectReason::Malfunction),
+    (Annunciation::TemperatureTooHigh, RejectReason::TooWarm),
+    (Annunciation::TemperatureTooLow, RejectReason::TooCold),
+    (Annunciation::SessionStopped, RejectReason::SessionStopped),
+    (Annunciation::TimeSynchronizationRequired, RejectReason::TimeUnsure),
 ];
 
 /// The states that the sensor's own record keeps.
@@ -189,7 +189,7 @@ impl SensorTaker {
     /// # Errors
     /// As [`Entry::received`].
     pub fn put_in(&self, now: Moment) -> Result<Entry> {
-        Entry::received(self.start, now, self.source.clone(), What::Sensor(SensorEvent::inserted(None)))
+        Entry::received(self.start, now, self.source.clone(), EntryKind::Sensor(SensorEvent::inserted(None)))
     }
 
     /// Makes records into entries, in the order given. `now` is the phone's clock, `offset_at` the offset from UTC in minutes that
@@ -207,7 +207,7 @@ impl SensorTaker {
         let given = record.mg_dl.number();
         let unix_ms = self.start.unix_ms() + i64::from(record.minutes) * MINUTE_MS;
         let Ok(at) = Moment::new(unix_ms, offset_at(unix_ms)) else {
-            return taken.hold_back(None, given, NotTaken::OutsideYears);
+            return taken.hold_back(None, given, RejectReason::OutsideYears);
         };
         let ahead = at.unix_ms() > now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS);
         let time_unsure = record.status.has(Annunciation::TimeSynchronizationRequired);
@@ -229,7 +229,7 @@ impl SensorTaker {
             return taken.hold_back(Some(at).filter(|_| !time_unsure), given, *why);
         }
         if ahead {
-            return taken.hold_back(Some(at), given, NotTaken::InFuture);
+            return taken.hold_back(Some(at), given, RejectReason::InFuture);
         }
         let range = Range {
             below: record.status.has(Annunciation::BelowDeviceRange),
@@ -239,8 +239,8 @@ impl SensorTaker {
             Err(why) => taken.hold_back(Some(at), given, why),
             Ok(shown) => {
                 taken.remark_beyond(shown, at);
-                let entry = Entry::received(at, now, self.source.clone(), What::read_by_sensor(shown));
-                taken.offer(entry, at, given, NotTaken::InFuture);
+                let entry = Entry::received(at, now, self.source.clone(), EntryKind::read_by_sensor(shown));
+                taken.offer(entry, at, given, RejectReason::InFuture);
             }
         }
     }
@@ -251,7 +251,7 @@ impl SensorTaker {
         let ended = appeared(Annunciation::SessionStopped).then_some(SensorEvent::Ended);
         let faults = SENSOR_FAULTS.into_iter().filter(|(state, _)| appeared(*state));
         for event in ended.into_iter().chain(faults.map(|(_, code)| SensorEvent::DeviceFault { code })) {
-            taken.entries.extend(Entry::received(at, now, self.source.clone(), What::Sensor(event)));
+            taken.entries.extend(Entry::received(at, now, self.source.clone(), EntryKind::Sensor(event)));
         }
         self.before = status;
     }
@@ -271,30 +271,32 @@ fn shown(
     range: Range,
     sent: Sfloat,
     given: Option<f64>,
-) -> std::result::Result<Shown, NotTaken> {
+) -> std::result::Result<Shown, RejectReason> {
     let below = range.below || sent == Sfloat::MinusInfinity;
     let above = range.above || sent == Sfloat::PlusInfinity;
     match (below, above, given) {
         // Both at once say nothing.
-        (true, true, _) => Err(NotTaken::NoNumber),
+        (true, true, _) => Err(RejectReason::NoNumber),
         (true, false, _) => Ok(Shown::beyond(instrument, Beyond::Below)),
         (false, true, _) => Ok(Shown::beyond(instrument, Beyond::Above)),
-        (false, false, None) => Err(NotTaken::NoNumber),
-        (false, false, Some(mg_dl)) => Glucose::from_mg_dl(mg_dl).map(Shown::from).map_err(|_| NotTaken::OutOfRange),
+        (false, false, None) => Err(RejectReason::NoNumber),
+        (false, false, Some(mg_dl)) => {
+            Glucose::from_mg_dl(mg_dl).map(Shown::from).map_err(|_| RejectReason::OutOfRange)
+        }
     }
 }
 
 /// The faults with which a meter's amount is no valid result, the graver first.
-const METER_NOT_VALID: [(MeterFault, NotTaken); 9] = [
-    (MeterFault::StripTypeIncorrect, NotTaken::WrongType),
-    (MeterFault::Malfunction, NotTaken::Malfunction),
-    (MeterFault::GeneralFault, NotTaken::Malfunction),
-    (MeterFault::SampleTooSmall, NotTaken::SampleOrStrip),
-    (MeterFault::StripInsertion, NotTaken::SampleOrStrip),
-    (MeterFault::ReadInterrupted, NotTaken::SampleOrStrip),
-    (MeterFault::TemperatureTooHigh, NotTaken::TooWarm),
-    (MeterFault::TemperatureTooLow, NotTaken::TooCold),
-    (MeterFault::TimeFault, NotTaken::TimeUnsure),
+const METER_NOT_VALID: [(MeterFault, RejectReason); 9] = [
+    (MeterFault::StripTypeIncorrect, RejectReason::WrongType),
+    (MeterFault::Malfunction, RejectReason::Malfunction),
+    (MeterFault::GeneralFault, RejectReason::Malfunction),
+    (MeterFault::SampleTooSmall, RejectReason::SampleOrStrip),
+    (MeterFault::StripInsertion, RejectReason::SampleOrStrip),
+    (MeterFault::ReadInterrupted, RejectReason::SampleOrStrip),
+    (MeterFault::TemperatureTooHigh, RejectReason::TooWarm),
+    (MeterFault::TemperatureTooLow, RejectReason::TooCold),
+    (MeterFault::TimeFault, RejectReason::TimeUnsure),
 ];
 
 /// Makes a meter's measurements into log entries.
@@ -344,18 +346,18 @@ impl<'a> MeterTaker<'a> {
                         taken.remarks.push((at, Remark::NotFromAFinger));
                     }
                     taken.remark_beyond(shown, at);
-                    let entry = Entry::received(at, now, self.source.clone(), What::checked_by_meter(shown));
-                    taken.offer(entry, at, given, NotTaken::InFuture);
+                    let entry = Entry::received(at, now, self.source.clone(), EntryKind::checked_by_meter(shown));
+                    taken.offer(entry, at, given, RejectReason::InFuture);
                 }
             }
         }
         if let Some(context) = context {
             if faults.has(MeterFault::TimeFault) {
-                taken.hold_back(None, None, NotTaken::TimeUnsure);
+                taken.hold_back(None, None, RejectReason::TimeUnsure);
             } else if context.sequence == measurement.sequence {
                 self.take_context(context, at, now, &mut taken);
             } else {
-                taken.hold_back(None, None, NotTaken::ContextOfAnother);
+                taken.hold_back(None, None, RejectReason::ContextOfAnother);
             }
         }
         taken
@@ -364,20 +366,20 @@ impl<'a> MeterTaker<'a> {
     fn take_context(&self, context: &MeterContext, at: Moment, now: Moment, taken: &mut Taken) {
         if let Some((_, amount)) = context.carbohydrate_kg {
             match amount.times_ten_to(3) {
-                None => taken.hold_back(Some(at), None, NotTaken::NoNumber),
+                None => taken.hold_back(Some(at), None, RejectReason::NoNumber),
                 Some(grams) => {
-                    let what = What::Carbohydrate { grams, purpose: Purpose::Meal };
+                    let what = EntryKind::Carbohydrate { grams, purpose: Purpose::Meal };
                     let entry = Entry::received(at, now, self.source.clone(), what);
-                    taken.offer(entry, at, None, NotTaken::ImplausibleAmount);
+                    taken.offer(entry, at, None, RejectReason::ImplausibleAmount);
                 }
             }
         }
         for (there, why) in [
-            (context.medication.is_some(), NotTaken::InsulinNotInUnits),
-            (context.exercise.is_some(), NotTaken::MovementWithoutTime),
+            (context.medication.is_some(), RejectReason::InsulinNotInUnits),
+            (context.exercise.is_some(), RejectReason::MovementWithoutTime),
             (
                 context.hba1c_percent.is_some() || context.meal.is_some() || context.tester_health.is_some(),
-                NotTaken::NoPlaceInLog,
+                RejectReason::NoPlaceInLog,
             ),
         ] {
             if there {
@@ -387,15 +389,15 @@ impl<'a> MeterTaker<'a> {
     }
 
     /// The instant of a measurement: its base time and its offset are the wearer's local time.
-    fn moment(&self, measurement: &MeterMeasurement) -> std::result::Result<(Moment, Option<Remark>), NotTaken> {
+    fn moment(&self, measurement: &MeterMeasurement) -> std::result::Result<(Moment, Option<Remark>), RejectReason> {
         let moved = measurement.base_time.moved(measurement.offset_minutes.unwrap_or(0));
-        let local = moved.ok_or(NotTaken::OutsideYears)?;
+        let local = moved.ok_or(RejectReason::OutsideYears)?;
         let (offset, remark) = match self.zone.offsets(local) {
             Offsets::One(minutes) => (minutes, None),
             Offsets::Two { before, .. } => (before, Some(Remark::ClockShowedItTwice)),
             Offsets::Never { before } => (before, Some(Remark::HourThatNeverWas)),
         };
-        Moment::from_local(local, offset).map(|at| (at, remark)).map_err(|_| NotTaken::OutsideYears)
+        Moment::from_local(local, offset).map(|at| (at, remark)).map_err(|_| RejectReason::OutsideYears)
     }
 }
 
@@ -413,20 +415,20 @@ fn in_mg_dl(concentration: Concentration) -> Option<f64> {
 fn blood(
     measurement: &MeterMeasurement,
     faults: MeterFaults,
-) -> std::result::Result<(Shown, Option<SampleLocation>), NotTaken> {
+) -> std::result::Result<(Shown, Option<SampleLocation>), RejectReason> {
     let range =
         Range { below: faults.has(MeterFault::BelowDeviceRange), above: faults.has(MeterFault::AboveDeviceRange) };
     let Some((concentration, fluid, location)) = measurement.glucose else {
         if !range.below && !range.above {
-            return Err(NotTaken::NoConcentration);
+            return Err(RejectReason::NoConcentration);
         }
         return shown(Instrument::Meter, range, Sfloat::NotANumber, None).map(|shown| (shown, None));
     };
     match (fluid, location) {
         (SampleType::ControlSolution, _) | (_, SampleLocation::ControlSolution) => {
-            return Err(NotTaken::ControlSolution);
+            return Err(RejectReason::ControlSolution);
         }
-        (SampleType::InterstitialFluid | SampleType::Reserved(_), _) => return Err(NotTaken::NotBlood),
+        (SampleType::InterstitialFluid | SampleType::Reserved(_), _) => return Err(RejectReason::NotBlood),
         _ => {}
     }
     shown(Instrument::Meter, range, concentration.sent(), in_mg_dl(concentration)).map(|shown| (shown, Some(location)))

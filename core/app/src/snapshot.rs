@@ -1,15 +1,15 @@
 //! What a log holds at a moment, what was learnt included: everything a prompt is asked of. One place for every shell.
 
-use crate::answers;
 use crate::body::doubt::newest_doubtful_dose;
-use crate::chart::{PAST_MINUTES, Picture};
+use crate::chart::{Chart, PAST_MINUTES};
+use crate::engine::{self, Learnt};
 use crate::error::{Error, Result};
 use crate::learn;
-use crate::log::{Entry, History, Source, What};
+use crate::log::{Entry, EntryKind, History, Source};
+use crate::outcomes;
 use crate::prompt::{Prompt, Question, Reason};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
-use crate::watch::{self, Learnt};
 use crate::wearer::Wearer;
 
 /// How far back a prompt looks, in milliseconds: the whole first day of a sensor, and insulin and meals before it.
@@ -17,12 +17,12 @@ const LOOKS_BACK_MS: i64 = 2 * DAY_MS;
 
 /// What is known at a moment.
 #[derive(Debug)]
-pub struct Known {
+pub struct Snapshot {
     /// The wearer's settings.
     pub wearer: Wearer,
     /// The record, as far back as a prompt looks.
     pub history: History,
-    /// What was noted in the time a picture shows, sensor readings left out.
+    /// What was noted in the time a chart shows, sensor readings left out.
     pub noted: Vec<Entry>,
     /// What was learnt of the wearer.
     pub learnt: Learnt,
@@ -31,7 +31,7 @@ pub struct Known {
     pub unlearnt: Option<Error>,
 }
 
-impl Known {
+impl Snapshot {
     /// Reads what a log holds up to a moment.
     ///
     /// # Errors
@@ -48,27 +48,27 @@ impl Known {
     /// Answers a question asked at that moment.
     #[must_use]
     pub fn answer(&self, question: &Question) -> Prompt {
-        watch::check(&self.history, &self.wearer, &self.learnt, question)
+        engine::check(&self.history, &self.wearer, &self.learnt, question)
     }
 
     /// What to keep of an answer that somebody is shown, so that it can be held against what came after
-    /// ([`crate::answers`]). Nothing where the same was kept a few minutes before.
+    /// ([`crate::outcomes`]). Nothing where the same was kept a few minutes before.
     ///
     /// # Errors
     /// [`Error::Invalid`] for a time that cannot be.
     pub fn to_keep(&self, question: &Question, prompt: &Prompt) -> Result<Option<Entry>> {
         let told = prompt.kept(question.occasion);
-        if !answers::is_to_keep(&told, question.now, &self.history.prompts) {
+        if !outcomes::is_to_keep(&told, question.now, &self.history.prompts) {
             return Ok(None);
         }
-        Entry::new(question.now, question.now, Source::by_hand(), What::Prompted(told)).map(Some)
+        Entry::new(question.now, question.now, Source::by_hand(), EntryKind::Prompted(told)).map(Some)
     }
 
     /// What to draw beside an answer.
     #[must_use]
-    pub fn picture(&self, prompt: &Prompt) -> Picture {
+    pub fn chart(&self, prompt: &Prompt) -> Chart {
         let (forecast, futures) = (prompt.forecast.as_ref(), prompt.futures_shown());
-        Picture::of(prompt.at, &self.wearer, &self.history, &self.noted, forecast, futures)
+        Chart::of(prompt.at, &self.wearer, &self.history, &self.noted, forecast, futures)
     }
 }
 
@@ -81,7 +81,7 @@ const USUAL_DAYS: i64 = 14;
 /// # Errors
 /// Those of reading the log.
 pub fn asks_back(log: &Log, entry: &Entry, now: Moment) -> Result<Option<Reason>> {
-    if !matches!(entry.what, What::Insulin { .. }) {
+    if !matches!(entry.what, EntryKind::Insulin { .. }) {
         return Ok(None);
     }
     // What was eaten with it may be noted before it, at a later time.
@@ -92,13 +92,16 @@ pub fn asks_back(log: &Log, entry: &Entry, now: Moment) -> Result<Option<Reason>
     Ok(doubtful.map(|one| Reason::DoubtfulDose { units: one.dose.units, minutes_ago }))
 }
 
-/// What was noted and known in the time a picture shows.
+/// What was noted and known in the time a chart shows.
 fn noted(log: &Log, now: Moment) -> Result<Vec<Entry>> {
-    let mut noted = log.holding(now.plus_minutes(-PAST_MINUTES), now)?;
+    let mut noted = log.current(now.plus_minutes(-PAST_MINUTES), now)?;
     // Of what has an end, nobody knew before it.
     noted.retain(|entry| match entry.what {
-        What::SensorReading { .. } | What::SensorBeyond { .. } | What::Supply(_) | What::Prompted(_) => false,
-        What::Sleep { until } | What::PressedSpell { until } => !until.is_after(now),
+        EntryKind::SensorReading { .. }
+        | EntryKind::SensorBeyond { .. }
+        | EntryKind::Supply(_)
+        | EntryKind::Prompted(_) => false,
+        EntryKind::Sleep { until } | EntryKind::CompressionLow { until } => !until.is_after(now),
         _ => true,
     });
     Ok(noted)

@@ -17,8 +17,8 @@ use crate::failure::Failure;
 use crate::screen::{Screen, Style};
 use crate::when::Place;
 
-/// The desk.
-pub struct Desk {
+/// The context.
+pub struct Context {
     pub general: General,
     pub place: Place,
     pub style: Style,
@@ -28,7 +28,7 @@ pub struct Desk {
     damage: RefCell<Vec<Damage>>,
 }
 
-impl Desk {
+impl Context {
     pub fn new(arguments: &Arguments) -> Self {
         let general = arguments.general.clone();
         let wearer = Wearer::default();
@@ -74,21 +74,21 @@ impl Desk {
     }
 
     /// Opens the wearer's own log, or the one asked for, to read it; makes it if there is none. What is sound of a damaged one is
-    /// read, and [`Desk::damage`] tells of it.
+    /// read, and [`Context::damage`] tells of it.
     pub fn open(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
         let (log, wearer) = self.open_for_prompt(now)?;
         log.look_through()?;
         Ok((log, wearer))
     }
 
-    /// As [`Desk::open`], without looking through all of it first: an answer comes before that.
+    /// As [`Context::open`], without looking through all of it first: an answer comes before that.
     pub fn open_for_prompt(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
         let log = Log::open_sound(self.log_path()?, now)?;
         self.damage.borrow_mut().push(log.damage());
         self.opened(log, now)
     }
 
-    /// As [`Desk::open`], to note something: a damaged log is not gone around.
+    /// As [`Context::open`], to note something: a damaged log is not gone around.
     pub fn open_to_write(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
         self.opened(Log::open(self.log_path()?, now)?, now)
     }
@@ -137,7 +137,7 @@ impl Desk {
         }
     }
 
-    /// What a meter shows as typed: an amount as [`Desk::glucose`] reads it, or that it was too low or too high to measure.
+    /// What a meter shows as typed: an amount as [`Context::glucose`] reads it, or that it was too low or too high to measure.
     pub fn meter(&self, text: &str) -> Result<Shown, Failure> {
         match typed_beyond(text, self.words().unit(), Instrument::Meter)? {
             Some(shown) => Ok(shown),

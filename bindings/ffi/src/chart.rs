@@ -1,6 +1,6 @@
 //! What to draw of a prompt, and of days.
 
-use ebbstead_core::chart as core_picture;
+use ebbstead_core::chart as core_chart;
 use ebbstead_core::words::Label as CoreLabel;
 
 use crate::mirror::mirrored_record;
@@ -23,17 +23,17 @@ mirrored_record! {
         /// The expected reading, in mg/dL.
         mg_dl: f64,
         /// The band's lower end, in mg/dL.
-        least_mg_dl: f64,
+        p5_mg_dl: f64,
         /// The band's upper end, in mg/dL.
-        most_mg_dl: f64,
+        p95_mg_dl: f64,
     }
 }
 
 mirrored_record! {
     /// A mark of a scale.
-    ScaleMark = ebbstead_core::chart::Mark {
+    Tick = ebbstead_core::chart::Tick {
         /// Where: mg/dL on the upright scale, minutes from the present on the level one.
-        place: f64,
+        value: f64,
         /// What to write there.
         text: String,
     }
@@ -60,7 +60,7 @@ pub enum LineKind {
     High,
 }
 
-/// A line across the picture.
+/// A line across the chart.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct DrawnLine {
     /// Where, in mg/dL.
@@ -73,7 +73,7 @@ pub struct DrawnLine {
 
 /// Everything a drawing needs. Map minutes and mg/dL to the canvas in straight proportion; there is nothing to work out.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct Picture {
+pub struct Chart {
     /// The first minute shown, negative.
     pub from_minutes: f64,
     /// The last minute shown.
@@ -93,20 +93,20 @@ pub struct Picture {
     /// The lines that matter here.
     pub lines: Vec<DrawnLine>,
     /// The upright scale.
-    pub amounts: Vec<ScaleMark>,
+    pub amounts: Vec<Tick>,
     /// The level scale.
-    pub times: Vec<ScaleMark>,
+    pub times: Vec<Tick>,
     /// What was noted, by time.
     pub noted: Vec<NotedMark>,
     /// What the marks stand for: reading, meter check, expected path, band, and the path if treated where it is drawn.
     pub legend: Vec<String>,
-    /// The picture in words, for a screen reader.
+    /// The chart in words, for a screen reader.
     pub text: String,
 }
 
-impl From<core_picture::Picture> for Picture {
-    fn from(core: core_picture::Picture) -> Self {
-        let core_picture::Picture {
+impl From<core_chart::Chart> for Chart {
+    fn from(core: core_chart::Chart) -> Self {
+        let core_chart::Chart {
             from_minutes,
             until_minutes,
             lowest_mg_dl,
@@ -143,47 +143,47 @@ impl From<core_picture::Picture> for Picture {
 
 mirrored_record! {
     /// One hour of the clock, drawn as a post: eight readings in ten, its thick part the middle half, a notch at the median.
-    HourPost = ebbstead_core::chart::Post {
+    HourPercentiles = ebbstead_core::chart::HourPercentiles {
         /// Hours from midnight to the hour's middle.
         hours: f64,
         /// The post's lower end, in mg/dL.
-        least_mg_dl: f64,
+        p10_mg_dl: f64,
         /// The lower end of the middle half, in mg/dL.
-        lower_mg_dl: f64,
+        p25_mg_dl: f64,
         /// The median, in mg/dL.
-        middle_mg_dl: f64,
+        p50_mg_dl: f64,
         /// The upper end of the middle half, in mg/dL.
-        upper_mg_dl: f64,
+        p75_mg_dl: f64,
         /// The post's upper end, in mg/dL.
-        most_mg_dl: f64,
+        p90_mg_dl: f64,
     }
 }
 
 /// The daily profile, to draw: 24 hours of the wearer's clock from midnight. Map hours and mg/dL to the canvas in straight
 /// proportion; there is nothing to work out.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct DayPicture {
+pub struct DayChart {
     /// The lower end of the upright scale, in mg/dL.
     pub lowest_mg_dl: f64,
     /// The upper end, in mg/dL.
     pub highest_mg_dl: f64,
     /// The hours that have enough readings, by time.
-    pub posts: Vec<HourPost>,
+    pub posts: Vec<HourPercentiles>,
     /// The floor and the wearer's own lines.
     pub lines: Vec<DrawnLine>,
     /// The upright scale.
-    pub amounts: Vec<ScaleMark>,
+    pub amounts: Vec<Tick>,
     /// The level scale: hours from midnight.
-    pub times: Vec<ScaleMark>,
+    pub times: Vec<Tick>,
     /// What the posts stand for.
     pub legend: String,
-    /// The picture in words, for a screen reader; the review's page has every number.
+    /// The chart in words, for a screen reader; the review's page has every number.
     pub text: String,
 }
 
-impl From<core_picture::Day> for DayPicture {
-    fn from(core: core_picture::Day) -> Self {
-        let core_picture::Day { lowest_mg_dl, highest_mg_dl, posts, lines, amounts, times, legend, text } = core;
+impl From<core_chart::DayChart> for DayChart {
+    fn from(core: core_chart::DayChart) -> Self {
+        let core_chart::DayChart { lowest_mg_dl, highest_mg_dl, posts, lines, amounts, times, legend, text } = core;
         Self {
             lowest_mg_dl,
             highest_mg_dl,
@@ -201,7 +201,7 @@ pub(crate) fn all<A, B: From<A>>(list: Vec<A>) -> Vec<B> {
     list.into_iter().map(Into::into).collect()
 }
 
-pub(crate) fn line(core_picture::Line { mg_dl, which, text }: core_picture::Line) -> DrawnLine {
+pub(crate) fn line(core_chart::Line { mg_dl, which, text }: core_chart::Line) -> DrawnLine {
     let kind = match which {
         CoreLabel::FloorLine => LineKind::Floor,
         CoreLabel::HighLine => LineKind::High,

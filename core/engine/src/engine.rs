@@ -1,6 +1,6 @@
 //! Follows a log through time and answers questions about it: the estimate, the forecast and the prompt in one engine.
 //!
-//! [`check`] answers one question from a history. [`Watch`] is the same engine for those who go through a record reading by
+//! [`check`] answers one question from a history. [`Engine`] is the same engine for those who go through a record reading by
 //! reading: replay, evaluation, learning. Every answer uses only what was known by its own moment.
 
 use std::borrow::Cow;
@@ -22,7 +22,7 @@ use crate::forecast::futures::Futures;
 use crate::forecast::logged::Logged;
 use crate::forecast::long::{LastWeek, LongChance, Now};
 use crate::log::{
-    Beyond, Carbohydrate, Dose, History, InsulinKind, MeterCheck, PressedSpell, Purpose, Reading, SensorEvent, Shown,
+    Beyond, Carbohydrate, CompressionLow, Dose, History, InsulinKind, MeterCheck, Purpose, Reading, SensorEvent, Shown,
     Text,
 };
 use crate::prompt::{
@@ -105,7 +105,7 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 /// use ebbstead_engine::prompt::{Occasion, Question, Verdict};
 /// use ebbstead_engine::time::Moment;
 /// use ebbstead_engine::units::Glucose;
-/// use ebbstead_engine::watch::{Learnt, check};
+/// use ebbstead_engine::engine::{Learnt, check};
 /// use ebbstead_engine::wearer::Wearer;
 ///
 /// let start = Moment::parse("2026-03-01T12:00:00+01:00")?;
@@ -121,14 +121,14 @@ const SUDDEN: (f64, f64) = (20.0, 25.0);
 /// ```
 #[must_use]
 pub fn check(history: &History, wearer: &Wearer, learnt: &Learnt, question: &Question) -> Prompt {
-    let mut watch = Watch::new(history, wearer, learnt);
-    watch.catch_up(question.now);
-    watch.answer(question)
+    let mut engine = Engine::new(history, wearer, learnt);
+    engine.warm_up(question.now);
+    engine.answer(question)
 }
 
 /// The engine.
 #[derive(Clone, Debug)]
-pub struct Watch<'a> {
+pub struct Engine<'a> {
     history: Cow<'a, History>,
     wearer: &'a Wearer,
     tracker: Tracker,
@@ -146,7 +146,7 @@ pub struct Watch<'a> {
     pressed_since: Option<Moment>,
     /// The lowest reading of the spell that may be going on, in mg/dL.
     lowest_pressed_mg_dl: f64,
-    spells: Vec<PressedSpell>,
+    spells: Vec<CompressionLow>,
     /// When the weighing first said treat in the fall that goes on.
     treat_said: Option<Moment>,
     last_week: LastWeek,
@@ -173,9 +173,9 @@ struct Seen {
     rate_mg_dl_min: f64,
 }
 
-impl<'a> Watch<'a> {
+impl<'a> Engine<'a> {
     /// An engine before its first reading. What else the history holds (meter checks, insulin, sleep, ...) is looked up by
-    /// time; readings come through [`Watch::reading`] or [`Watch::go_through`].
+    /// time; readings come through [`Engine::reading`] or [`Engine::replay`].
     #[must_use]
     pub fn new(history: &'a History, wearer: &'a Wearer, learnt: &Learnt) -> Self {
         let dynamics = learnt.dynamics.unwrap_or(Dynamics::POPULATION);
@@ -206,13 +206,13 @@ impl<'a> Watch<'a> {
     }
 
     /// Goes through the history's readings and meter checks up to and including `now`, forecasting and learning at each.
-    pub fn go_through(&mut self, now: Moment) {
+    pub fn replay(&mut self, now: Moment) {
         self.step_through(now, |_| Looking::AndLearning);
     }
 
     /// Goes through the history up to and including `now` for the sake of the newest reading only: what the forecast learnt
     /// comes with [`Learnt`], and learning again from the same readings would count them twice.
-    pub fn catch_up(&mut self, now: Moment) {
+    pub fn warm_up(&mut self, now: Moment) {
         let newest = self.history.readings.iter().rfind(|reading| !reading.at.is_after(now)).copied();
         self.step_through(now, |reading| match newest {
             Some(newest) if *reading == newest => Looking::AndLearning,
@@ -309,7 +309,7 @@ impl<'a> Watch<'a> {
         };
         let pressed = self.tracker.modes().map_or(0.0, |modes| modes.pressed);
         let right = chance_right(self.circumstances(now).asleep, pressed);
-        weigh(&forecast, right, self.wearer.caution, self.spacing_minutes).says_treat()
+        weigh(&forecast, right, self.wearer.treat_preference, self.spacing_minutes).says_treat()
     }
 
     /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.
@@ -362,7 +362,7 @@ impl<'a> Watch<'a> {
 
     /// The spells so far in which the sensor was probably pressed and then came back.
     #[must_use]
-    pub fn pressed_spells(&self) -> &[PressedSpell] {
+    pub fn compression_lows(&self) -> &[CompressionLow] {
         &self.spells
     }
 
@@ -638,7 +638,7 @@ impl<'a> Watch<'a> {
         if let Some(from) = self.pressed_since.take() {
             let came_back = mg_dl - self.lowest_pressed_mg_dl >= CAME_BACK_MG_DL;
             if came_back && at.minutes_since(from) <= LONGEST_SPELL_MINUTES {
-                self.spells.push(PressedSpell { from, until: at });
+                self.spells.push(CompressionLow { from, until: at });
             }
         }
         self.lowest_pressed_mg_dl = f64::INFINITY;

@@ -8,8 +8,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use ebbstead_core::Error;
-use ebbstead_core::log::{Entry, EntryId, InsulinKind, Source, Text, What};
-use ebbstead_core::store::{Log, Mended};
+use ebbstead_core::log::{Entry, EntryId, EntryKind, InsulinKind, Source, Text};
+use ebbstead_core::store::{Log, Recovered};
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
@@ -22,12 +22,12 @@ fn now() -> Moment {
 fn reading(source: &str, n: i64) -> Entry {
     let at = now().plus_ms(n * 5 * MINUTE_MS);
     let mg_dl = Glucose::from_mg_dl(90.0 + (n * 31).rem_euclid(97) as f64).unwrap();
-    Entry::new(at, at, Source::new(source).unwrap(), What::SensorReading { mg_dl }).unwrap()
+    Entry::new(at, at, Source::new(source).unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
 }
 
 fn note(n: i64, text: &str) -> Entry {
     let at = now().plus_ms(n * 37 * MINUTE_MS);
-    Entry::new(at, at, Source::by_hand(), What::Note { text: Text::new(text).unwrap() }).unwrap()
+    Entry::new(at, at, Source::by_hand(), EntryKind::Note { text: Text::new(text).unwrap() }).unwrap()
 }
 
 fn place() -> (TempDir, PathBuf) {
@@ -46,7 +46,7 @@ fn fill(path: &Path) -> Log {
     let doses: Vec<Entry> = (0..300)
         .map(|n| {
             let at = now().plus_ms(n * 53 * MINUTE_MS);
-            let what = What::Insulin { insulin: InsulinKind::Rapid, units: 0.5 + (n % 20) as f64 };
+            let what = EntryKind::Insulin { insulin: InsulinKind::Rapid, units: 0.5 + (n % 20) as f64 };
             Entry::new(at, at, Source::by_hand(), what).unwrap()
         })
         .collect();
@@ -72,14 +72,14 @@ fn facts(log: &Log) -> BTreeSet<(EntryId, String)> {
     facts
 }
 
-fn mend(path: &Path) -> Result<(BTreeSet<(EntryId, String)>, Mended), Error> {
-    let into = path.with_extension("mended");
+fn recover(path: &Path) -> Result<(BTreeSet<(EntryId, String)>, Recovered), Error> {
+    let into = path.with_extension("recovered");
     let _ = fs::remove_file(&into);
     let before = fs::read(path).unwrap();
-    let mended = Log::mend(path, &into, now());
+    let recovered = Log::recover(path, &into, now());
     assert!(fs::read(path).unwrap() == before, "the damaged file is kept as it is");
-    let mended = match mended {
-        Ok(mended) => mended,
+    let recovered = match recovered {
+        Ok(recovered) => recovered,
         Err(error) => {
             assert!(!into.exists(), "nothing is left: {error}");
             return Err(error);
@@ -87,18 +87,18 @@ fn mend(path: &Path) -> Result<(BTreeSet<(EntryId, String)>, Mended), Error> {
     };
     let log = Log::open(&into, now()).unwrap();
     log.check().unwrap();
-    Ok((facts(&log), mended))
+    Ok((facts(&log), recovered))
 }
 
 #[test]
 fn a_whole_log_is_saved_whole() {
     let (_folder, path) = place();
     let told = facts(&fill(&path));
-    let (saved, mended) = mend(&path).unwrap();
+    let (saved, recovered) = recover(&path).unwrap();
     assert_eq!(saved, told);
-    assert_eq!((mended.readings, mended.others), (6200, 300 + 2 + 3 + 2));
-    assert_eq!((mended.unreadable, mended.unsure_sources, mended.settings), (0, 0, true));
-    let new = Log::open(path.with_extension("mended"), now()).unwrap();
+    assert_eq!((recovered.readings, recovered.others), (6200, 300 + 2 + 3 + 2));
+    assert_eq!((recovered.unreadable, recovered.unsure_sources, recovered.settings), (0, 0, true));
+    let new = Log::open(path.with_extension("recovered"), now()).unwrap();
     assert_eq!(new.wearer().unwrap(), Wearer::default());
     assert_eq!(new.learned::<Vec<f64>>("lag").unwrap().unwrap().what.len(), 2000);
     assert_ne!(new.id().unwrap(), Log::open(&path, now()).unwrap().id().unwrap());
@@ -120,7 +120,7 @@ fn what_waits_in_the_side_file_is_saved_past_its_damage() {
     fs::write(&copy, &file).unwrap();
     let save = |wal: &[u8]| {
         fs::write(copy.with_extension("ebb-wal"), wal).unwrap();
-        mend(&copy).unwrap().0
+        recover(&copy).unwrap().0
     };
     assert_eq!(save(&wal), told);
     // SQLite stops at a damaged frame and would lose all after it.
@@ -144,7 +144,7 @@ fn what_was_rolled_back_is_not_saved() {
     let copy = folder.path().join("copy.ebb");
     fs::copy(&path, &copy).unwrap();
     fs::copy(path.with_extension("ebb-wal"), copy.with_extension("ebb-wal")).unwrap();
-    let (saved, _) = mend(&copy).unwrap();
+    let (saved, _) = recover(&copy).unwrap();
     assert_eq!(saved.len(), told.len() + 1);
     assert!(!saved.iter().any(|fact| fact.1.contains("never")));
 }
@@ -169,11 +169,11 @@ fn a_flipped_bit_costs_at_most_its_own_page() {
             let mut flipped = whole.clone();
             flipped[page * 4096 + within] ^= 1 << (state >> 8 & 7);
             fs::write(&path, &flipped).unwrap();
-            let (saved, mended) = mend(&path).unwrap();
+            let (saved, recovered) = recover(&path).unwrap();
             let (lost, strange) = (told.difference(&saved).count(), saved.difference(&told).count());
-            if mended.unsure_sources > 0 || strange > 0 {
+            if recovered.unsure_sources > 0 || strange > 0 {
                 // A source's name or an import's identity: the readings are all there, under another name.
-                assert_eq!(lost, strange, "byte {}: {mended:?}", page * 4096 + within);
+                assert_eq!(lost, strange, "byte {}: {recovered:?}", page * 4096 + within);
                 renamed += 1;
             } else {
                 let lost = told.difference(&saved).map(|fact| fact.0).collect::<BTreeSet<_>>().len();
@@ -207,10 +207,10 @@ fn pages_that_are_gone_cost_only_what_they_held() {
     }
     fs::write(&path, &holes).unwrap();
     assert!(Log::open(&path, now()).is_err());
-    let (saved, _) = mend(&path).unwrap();
+    let (saved, _) = recover(&path).unwrap();
     assert!(saved.len() * 100 > told.len() * 80, "{} of {}", saved.len(), told.len());
     fs::write(&path, &whole[..whole.len() / 2 + 777]).unwrap();
-    let (saved, _) = mend(&path).unwrap();
+    let (saved, _) = recover(&path).unwrap();
     assert!(saved.len() * 100 > told.len() * 35, "{} of {}", saved.len(), told.len());
 }
 
@@ -220,13 +220,13 @@ fn what_is_no_log_is_refused_and_what_is_there_is_kept() {
     let noise: Vec<u8> = (0..200_000_u32).map(|n| (n.wrapping_mul(2_654_435_761) >> 13) as u8).collect();
     for content in [&b"time,glucose\n"[..], &[], &noise, &[0x0d; 9000], &[0xff; 9000]] {
         fs::write(&path, content).unwrap();
-        assert!(matches!(mend(&path), Err(Error::NotALog { .. })));
+        assert!(matches!(recover(&path), Err(Error::NotALog { .. })));
     }
     fs::remove_file(&path).unwrap();
-    assert!(matches!(Log::mend(&path, folder.path().join("new.ebb"), now()), Err(Error::File { .. })));
+    assert!(matches!(Log::recover(&path, folder.path().join("new.ebb"), now()), Err(Error::File { .. })));
     drop(fill(&path));
     let there = folder.path().join("there");
     fs::write(&there, b"something").unwrap();
-    assert!(matches!(Log::mend(&path, &there, now()), Err(Error::File { .. })));
+    assert!(matches!(Log::recover(&path, &there, now()), Err(Error::File { .. })));
     assert_eq!(fs::read(&there).unwrap(), b"something");
 }

@@ -2,16 +2,16 @@
 
 use super::crc::{self, E2eCrc};
 use super::sfloat::Sfloat;
-use super::{Characteristic, DecodeError, Fault};
+use super::{Characteristic, DecodeError, MessageFault};
 
 /// What is left of a characteristic's value, and where it stands.
-pub(super) struct Octets<'a> {
+pub(super) struct Cursor<'a> {
     characteristic: Characteristic,
     all: &'a [u8],
     at: usize,
 }
 
-impl<'a> Octets<'a> {
+impl<'a> Cursor<'a> {
     pub(super) const fn of(characteristic: Characteristic, all: &'a [u8]) -> Self {
         Self { characteristic, all, at: 0 }
     }
@@ -23,11 +23,11 @@ impl<'a> Octets<'a> {
         }
         let fault = |offset, fault| Err(DecodeError { characteristic, offset, fault });
         let Some((told, sent)) = all.split_last_chunk::<2>() else {
-            return fault(0, Fault::TooShort { needs: 2, has: all.len() });
+            return fault(0, MessageFault::TooShort { needs: 2, has: all.len() });
         };
         let (sent, computed) = (u16::from_le_bytes(*sent), crc::e2e_crc(told));
         if sent != computed {
-            return fault(told.len(), Fault::Checksum { sent, computed });
+            return fault(told.len(), MessageFault::Checksum { sent, computed });
         }
         Ok(Self::of(characteristic, told))
     }
@@ -36,7 +36,7 @@ impl<'a> Octets<'a> {
         self.at
     }
 
-    pub(super) const fn fault(&self, offset: usize, fault: Fault) -> DecodeError {
+    pub(super) const fn fault(&self, offset: usize, fault: MessageFault) -> DecodeError {
         DecodeError { characteristic: self.characteristic, offset, fault }
     }
 
@@ -47,7 +47,7 @@ impl<'a> Octets<'a> {
                 self.at += N;
                 Ok(*taken)
             }
-            None => Err(self.fault(self.at, Fault::TooShort { needs: N, has: rest.len() })),
+            None => Err(self.fault(self.at, MessageFault::TooShort { needs: N, has: rest.len() })),
         }
     }
 
@@ -88,7 +88,7 @@ impl<'a> Octets<'a> {
     pub(super) fn end(&self) -> Result<(), DecodeError> {
         match self.all.len() - self.at {
             0 => Ok(()),
-            extra => Err(self.fault(self.at, Fault::TooLong { extra })),
+            extra => Err(self.fault(self.at, MessageFault::TooLong { extra })),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The rows in the pages of a SQLite file, read without SQLite: page by page, whatever the pages say of each other.
 //!
 //! SQLite finds a row by walking from page to page; where one page is damaged, all behind it is out of reach. Each page
-//! names its own rows, though, and each row of a log carries a seal, so the rest can be read past the damage.
+//! names its own rows, though, and each row of a log carries a checksum, so the rest can be read past the damage.
 //!
 //! # Source
 //! SQLite, "Database File Format" (1.5 b-tree pages, 1.6 cell payload overflow, 2.1 record format).
@@ -64,8 +64,8 @@ impl Pages {
         let wal = File::open(wal).ok();
         let mut newest: HashMap<u32, Place> = places.iter().copied().collect();
         if let Some(wal) = wal.as_ref() {
-            // SQLite stops at the first frame whose checksum does not fit; the rows carry seals of their own, so the frames
-            // behind it are as good, and what of the broken one fits its seal too. What a transaction wrote that never
+            // SQLite stops at the first frame whose checksum does not fit; the rows carry checksums of their own, so the frames
+            // behind it are as good, and what of the broken one fits its checksum too. What a transaction wrote that never
             // ended lies behind the last commit and is left out.
             let length = wal.metadata()?.len();
             for frame in side::read(&mut BufReader::new(wal), length)?.committed {

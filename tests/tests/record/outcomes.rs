@@ -1,11 +1,11 @@
 //! What came of prompts, against records whose course is known.
 
-use ebbstead_core::answers::Answers;
 use ebbstead_core::log::{
-    Carbohydrate, History, Matter, MeterCheck, Occasion, PressedSpell, Prompted, Prompting, Purpose, Verdict,
+    Carbohydrate, CompressionLow, History, Matter, MeterCheck, Occasion, Prompted, Prompting, Purpose, Verdict,
 };
+use ebbstead_core::outcomes::Outcomes;
 use ebbstead_core::review::Period;
-use ebbstead_core::sentences::answers::answer_lines;
+use ebbstead_core::sentences::outcomes::outcome_lines;
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{Language, Wearer};
@@ -28,8 +28,8 @@ fn told(minutes: f64, verdict: Verdict, matter: Matter) -> Prompting {
     Prompting { at: at(minutes), told }
 }
 
-fn look(history: &History, now: Moment) -> Answers {
-    Answers::of(history, &Wearer::default(), Period::new(days(0.0), days(10.0)).unwrap(), now)
+fn look(history: &History, now: Moment) -> Outcomes {
+    Outcomes::of(history, &Wearer::default(), Period::new(days(0.0), days(10.0)).unwrap(), now)
 }
 
 /// Falls to 80 at hours 1 to 9 of every day, and to 60 at hour 12.
@@ -50,18 +50,18 @@ fn holds_are_counted_by_what_came_after() {
         history.prompts.push(told(60.0 * f64::from(hour) + 5.0, Verdict::Hold, Matter::Falling));
     }
     history.prompts.push(told(725.0, Verdict::Hold, Matter::Falling));
-    let answers = look(&history, days(1.0));
-    assert_eq!((answers.held.went_below.hits, answers.held.went_below.of), (1, 10));
-    near(answers.held.mean_chance.unwrap(), 0.1, 1e-12);
+    let outcomes = look(&history, days(1.0));
+    assert_eq!((outcomes.held.went_below.hits, outcomes.held.went_below.of), (1, 10));
+    near(outcomes.held.mean_chance.unwrap(), 0.1, 1e-12);
     // Clopper-Pearson of 1 in 10 at 95 %: 0.0025 to 0.4450 (tables; SciPy's binomtest gives the same).
-    near(answers.held.went_below.low, 0.002_528_6, 1e-6);
-    near(answers.held.went_below.high, 0.445_016_1, 1e-6);
+    near(outcomes.held.went_below.low, 0.002_528_6, 1e-6);
+    near(outcomes.held.went_below.high, 0.445_016_1, 1e-6);
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
-    let lines = answer_lines(&answers, &Wearer::default(), words).join("\n");
+    let lines = outcome_lines(&outcomes, &Wearer::default(), words).join("\n");
     assert!(lines.contains("Of 10 holds, 9 never went below 70 mg/dL within 60 min (95 %: 55 to 100 %)."), "{lines}");
     assert!(lines.contains("2026-03-01 12:05 (60 mg/dL)"), "{lines}");
     let german =
-        answer_lines(&answers, &Wearer::default(), Words::new(Language::GERMAN, GlucoseUnit::MmolL)).join("\n");
+        outcome_lines(&outcomes, &Wearer::default(), Words::new(Language::GERMAN, GlucoseUnit::MmolL)).join("\n");
     assert!(german.contains("Von 10 Malen Abwarten blieben 9"), "{german}");
 }
 
@@ -70,9 +70,9 @@ fn prompts_that_say_the_same_in_a_row_are_one_decision() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     history.prompts = (0..4).map(|k| told(65.0 + 10.0 * f64::from(k), Verdict::Hold, Matter::Falling)).collect();
     history.prompts.push(told(150.0, Verdict::Hold, Matter::Falling));
-    let answers = look(&history, days(1.0));
-    assert_eq!((answers.prompts, answers.outcomes.len()), (5, 2));
-    assert_eq!(answers.outcomes[0].times, 4);
+    let outcomes = look(&history, days(1.0));
+    assert_eq!((outcomes.prompts, outcomes.outcomes.len()), (5, 2));
+    assert_eq!(outcomes.outcomes[0].times, 4);
 }
 
 #[test]
@@ -80,9 +80,9 @@ fn treating_all_the_same_is_kept_apart_from_holding() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     history.prompts = vec![told(65.0, Verdict::Hold, Matter::Falling), told(185.0, Verdict::Hold, Matter::Falling)];
     history.carbohydrate.push(Carbohydrate { at: at(70.0), grams: 15.0, purpose: Purpose::Rescue });
-    let answers = look(&history, days(1.0));
-    assert_eq!((answers.held.went_below.of, answers.treated_instead.went_below.of), (1, 1));
-    assert_eq!(answers.outcomes[0].treated_after_minutes, Some(5.0));
+    let outcomes = look(&history, days(1.0));
+    assert_eq!((outcomes.held.went_below.of, outcomes.treated_instead.went_below.of), (1, 1));
+    assert_eq!(outcomes.outcomes[0].treated_after_minutes, Some(5.0));
 }
 
 #[test]
@@ -92,9 +92,9 @@ fn a_check_is_held_against_the_meter_and_a_treat_against_the_log() {
         vec![told(725.0, Verdict::Check, Matter::NightWake), told(735.0, Verdict::Treat, Matter::Falling)];
     history.meter_checks.push(MeterCheck::new(at(730.0), mg(64.0)));
     history.carbohydrate.push(Carbohydrate { at: at(736.0), grams: 15.0, purpose: Purpose::Rescue });
-    let answers = look(&history, days(1.0));
-    assert_eq!((answers.told_check.metered.hits, answers.told_check.meter_low.hits), (1, 1));
-    assert_eq!((answers.told_treat.treated.hits, answers.told_treat.went_below.hits), (1, 1));
+    let outcomes = look(&history, days(1.0));
+    assert_eq!((outcomes.told_check.metered.hits, outcomes.told_check.meter_low.hits), (1, 1));
+    assert_eq!((outcomes.told_treat.treated.hits, outcomes.told_treat.went_below.hits), (1, 1));
 }
 
 #[test]
@@ -103,10 +103,10 @@ fn what_is_not_seen_to_its_end_is_not_counted() {
     history.prompts = vec![told(65.0, Verdict::Hold, Matter::Falling), told(1425.0, Verdict::Hold, Matter::Falling)];
     // The hour after the first has a gap.
     history.readings.retain(|one| !(80.0..110.0).contains(&one.at.minutes_since(at(0.0))));
-    let answers = look(&history, days(1.0));
-    assert_eq!((answers.held.went_below.of, answers.held.unseen), (0, 2));
-    assert!(answers.outcomes[1].open);
-    let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
+    let outcomes = look(&history, days(1.0));
+    assert_eq!((outcomes.held.went_below.of, outcomes.held.unseen), (0, 2));
+    assert!(outcomes.outcomes[1].open);
+    let lines = outcome_lines(&outcomes, &Wearer::default(), Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
     assert!(lines.iter().any(|line| line.contains("not seen what came")), "{lines:?}");
 }
 
@@ -114,7 +114,7 @@ fn what_is_not_seen_to_its_end_is_not_counted() {
 fn a_pressed_sensor_makes_no_low() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     history.prompts = vec![told(725.0, Verdict::Hold, Matter::NightWake)];
-    history.pressed.push(PressedSpell { from: at(720.0), until: at(785.0) });
+    history.pressed.push(CompressionLow { from: at(720.0), until: at(785.0) });
     let held = look(&history, days(1.0)).held;
     assert_eq!(held.went_below.hits, 0);
 }
@@ -132,13 +132,14 @@ fn each_choice_stands_beside_the_chances_that_were_shown_of_both() {
     let plain = told(245.0, Verdict::Hold, Matter::Falling);
     history.prompts = vec![shown(65.0, 0.2), shown(125.0, 0.4), shown(185.0, 0.8), plain, shown(725.0, 0.6)];
     history.carbohydrate.push(Carbohydrate { at: at(190.0), grams: 15.0, purpose: Purpose::Rescue });
-    let answers = look(&history, days(1.0));
-    assert_eq!((answers.waited.went_below.hits, answers.waited.went_below.of), (1, 3));
-    near(answers.waited.mean_if_waiting.unwrap(), 0.4, 1e-12);
-    near(answers.waited.mean_if_treating.unwrap(), 0.1, 1e-12);
-    assert_eq!((answers.treated.went_below.hits, answers.treated.went_below.of), (0, 1));
-    near(answers.treated.mean_if_treating.unwrap(), 0.2, 1e-12);
-    let lines = answer_lines(&answers, &Wearer::default(), Words::new(Language::ENGLISH, GlucoseUnit::MgDl)).join("\n");
+    let outcomes = look(&history, days(1.0));
+    assert_eq!((outcomes.waited.went_below.hits, outcomes.waited.went_below.of), (1, 3));
+    near(outcomes.waited.mean_if_waiting.unwrap(), 0.4, 1e-12);
+    near(outcomes.waited.mean_if_treating.unwrap(), 0.1, 1e-12);
+    assert_eq!((outcomes.treated.went_below.hits, outcomes.treated.went_below.of), (0, 1));
+    near(outcomes.treated.mean_if_treating.unwrap(), 0.2, 1e-12);
+    let lines =
+        outcome_lines(&outcomes, &Wearer::default(), Words::new(Language::ENGLISH, GlucoseUnit::MgDl)).join("\n");
     assert!(lines.contains("In 3 falls with both futures shown you ate nothing: 1 went below 70 mg/dL"), "{lines}");
     assert!(lines.contains("In 1 you took carbohydrate: 0 went below"), "{lines}");
 }

@@ -1,4 +1,4 @@
-//! A desk of one's own: the program, run in an empty folder with a fixed environment.
+//! A context of one's own: the program, run in an empty folder with a fixed environment.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
@@ -13,13 +13,13 @@ pub struct Run {
 }
 
 /// A folder for the data, and how the program is run in it.
-pub struct Desk {
+pub struct Context {
     folder: TempDir,
     environment: Vec<(&'static str, String)>,
 }
 
-impl Desk {
-    /// A desk in central Europe, by a rule that needs no zone files, with a UTF-8 terminal of 80 columns.
+impl Context {
+    /// A context in central Europe, by a rule that needs no zone files, with a UTF-8 terminal of 80 columns.
     pub fn new() -> Self {
         let environment = [("TZ", "CET-1CEST,M3.5.0,M10.5.0/3"), ("LANG", "C.UTF-8"), ("COLUMNS", "80")];
         Self {

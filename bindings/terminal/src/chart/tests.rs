@@ -1,5 +1,5 @@
 use ebbstead_core::forecast::{Ahead, Crossing, Forecast};
-use ebbstead_core::log::{Carbohydrate, Entry, History, MeterCheck, Purpose, Reading, Source, What};
+use ebbstead_core::log::{Carbohydrate, Entry, EntryKind, History, MeterCheck, Purpose, Reading, Source};
 use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::{Language, Wearer};
@@ -46,15 +46,15 @@ fn drawn(from: f64, slope: f64, unit: GlucoseUnit, wide_signs: bool) -> Vec<Stri
         carbohydrate: vec![Carbohydrate { at: now.plus_minutes(-60.0), grams: 15.0, purpose: Purpose::Rescue }],
         ..History::default()
     };
-    let rescue = What::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue };
+    let rescue = EntryKind::Carbohydrate { grams: 15.0, purpose: Purpose::Rescue };
     let noted = [Entry::new(now.plus_minutes(-60.0), now, Source::by_hand(), rescue).unwrap()];
     let (forecast, wearer) = (forecast(from, slope / 2.0), Wearer { unit, ..Wearer::default() });
-    let picture = Picture::of(now, &wearer, &history, &noted, Some(&forecast), None);
-    lines(&picture, Words::of(&wearer), Style { wide_signs, weight: false, width: 80 })
+    let chart = Chart::of(now, &wearer, &history, &noted, Some(&forecast), None);
+    lines(&chart, Words::of(&wearer), Style { wide_signs, weight: false, width: 80 })
 }
 
 #[test]
-fn every_picture_fits_eighty_columns_in_either_unit_and_either_set_of_signs() {
+fn every_chart_fits_eighty_columns_in_either_unit_and_either_set_of_signs() {
     for (from, slope) in [(122.0, -2.0), (55.0, -1.0), (110.0, 0.0), (380.0, 3.0), (41.0, 0.0), (250.0, -3.0)] {
         for unit in [GlucoseUnit::MgDl, GlucoseUnit::MmolL] {
             for wide_signs in [false, true] {
@@ -110,7 +110,7 @@ fn an_empty_history_still_draws() {
     let wearer = Wearer { unit: GlucoseUnit::MmolL, language: Language::GERMAN, ..Wearer::default() };
     let history = History::default();
     let now = at("2026-03-01T20:15:00+01:00");
-    let picture = Picture::of(now, &wearer, &history, &[], None, None);
-    let lines = lines(&picture, Words::of(&wearer), Style { wide_signs: true, weight: false, width: 80 });
+    let chart = Chart::of(now, &wearer, &history, &[], None, None);
+    let lines = lines(&chart, Words::of(&wearer), Style { wide_signs: true, weight: false, width: 80 });
     assert!(lines.iter().any(|line| line.starts_with(" 3,9│") && line.ends_with("untere Grenze")), "{lines:?}");
 }

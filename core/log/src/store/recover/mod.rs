@@ -1,7 +1,7 @@
 //! Saving what can be read of a damaged log into a new one. The damaged file is only read.
 //!
-//! Every row carries a seal, so what is saved is what was written; rows that do not fit their seal are left out and
-//! counted. Names of sources and identities of imports have no seal of their own; each stands in the file twice, and
+//! Every row carries a checksum, so what is saved is what was written; rows that do not fit their checksum are left out and
+//! counted. Names of sources and identities of imports have no checksum of their own; each stands in the file twice, and
 //! where the two differ that is counted too.
 
 mod pages;
@@ -16,13 +16,13 @@ use tempfile::TempPath;
 use uuid::Uuid;
 
 use crate::error::{Error, Result};
-use crate::log::{Entry, EntryId, Source, What};
+use crate::log::{Entry, EntryId, EntryKind, Source};
 use crate::store::Log;
-use crate::store::fault::{Fault, of_file};
+use crate::store::fault::{StoreError, of_file};
 use crate::store::open::{beside, in_memory};
 use crate::store::read;
 use crate::store::rows::{EntryRow, Origin, ReadingRow};
-use crate::store::settings::{self, Kept, Taking};
+use crate::store::settings::{self, StoredSetting, Taking};
 use crate::store::write::Writer;
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -30,7 +30,7 @@ use pages::{Cell, Pages, Value};
 
 /// What was saved of a damaged log.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Mended {
+pub struct Recovered {
     /// Sensor readings saved.
     pub readings: u64,
     /// Other entries saved.
@@ -43,14 +43,14 @@ pub struct Mended {
     pub unsure_sources: u64,
 }
 
-impl From<io::Error> for Fault {
+impl From<io::Error> for StoreError {
     fn from(error: io::Error) -> Self {
         Self::Io(error)
     }
 }
 
 /// Saves what can be read of the log at `damaged` into a new log at `into`.
-pub(super) fn mend(damaged: &Path, into: &Path, now: Moment) -> Result<Mended> {
+pub(super) fn recover(damaged: &Path, into: &Path, now: Moment) -> Result<Recovered> {
     let mut pages = Pages::open(damaged, &beside(damaged, "-wal")).map_err(|source| of_file(damaged, source))?;
     let names = Names::of(&mut pages).map_err(|fault| fault.of(damaged))?;
     if into.symlink_metadata().is_ok() {
@@ -64,15 +64,15 @@ pub(super) fn mend(damaged: &Path, into: &Path, now: Moment) -> Result<Mended> {
         }
     };
     take_away();
-    let done = save_into(&part, &mut pages, &names, now).and_then(|mended| {
-        if mended.readings + mended.others == 0 && !mended.settings {
+    let done = save_into(&part, &mut pages, &names, now).and_then(|recovered| {
+        if recovered.readings + recovered.others == 0 && !recovered.settings {
             return Err(Error::NotALog { path: damaged.to_owned() });
         }
         let refused = |source: io::Error| of_file(into, source);
         fs::File::open(&part).and_then(|file| file.sync_all()).map_err(refused)?;
         let placed =
             TempPath::try_from_path(&part).and_then(|path| path.persist_noclobber(into).map_err(|error| error.error));
-        placed.map(|()| mended).map_err(refused)
+        placed.map(|()| recovered).map_err(refused)
     });
     // Of a log that was put in place, nothing is left here.
     take_away();
@@ -82,14 +82,14 @@ pub(super) fn mend(damaged: &Path, into: &Path, now: Moment) -> Result<Mended> {
 /// Where the new log is made: in the folder that it is to be in, under a name of its own.
 fn part_of(into: &Path) -> io::Result<PathBuf> {
     let into = std::path::absolute(into)?;
-    let mut name = std::ffi::OsString::from(".mending-");
+    let mut name = std::ffi::OsString::from(".recovering-");
     name.push(into.file_name().ok_or(io::ErrorKind::IsADirectory)?);
     name.push(".part");
     Ok(into.with_file_name(name))
 }
 
 /// Saves what can be read of the log at `damaged` into one in memory, for reading alone. The damaged file is only read.
-pub(super) fn view(damaged: &Path, now: Moment) -> std::result::Result<Connection, Fault> {
+pub(super) fn view(damaged: &Path, now: Moment) -> std::result::Result<Connection, StoreError> {
     // A pipe or a device would not end.
     if !fs::metadata(damaged)?.is_file() {
         return Err(Error::NotALog { path: damaged.to_owned() }.into());
@@ -98,32 +98,32 @@ pub(super) fn view(damaged: &Path, now: Moment) -> std::result::Result<Connectio
     let names = Names::of(&mut pages)?;
     let connection = in_memory(now)?;
     let saving = connection.unchecked_transaction()?;
-    let mended = save(&saving, &mut pages, &names)?;
+    let recovered = save(&saving, &mut pages, &names)?;
     saving.commit()?;
     // A log that was never told anything is none that can be gone on with.
-    if mended.settings || !read::is_empty(&connection)? {
+    if recovered.settings || !read::is_empty(&connection)? {
         Ok(connection)
     } else {
         Err(Error::NotALog { path: damaged.to_owned() }.into())
     }
 }
 
-fn save_into(into: &Path, pages: &mut Pages, names: &Names, now: Moment) -> Result<Mended> {
+fn save_into(into: &Path, pages: &mut Pages, names: &Names, now: Moment) -> Result<Recovered> {
     let mut log = Log::open(into, now)?;
-    let mended = log.write(|connection| save(connection, pages, names))?;
+    let recovered = log.write(|connection| save(connection, pages, names))?;
     log.check()?;
     let count = log.count()?;
-    Ok(Mended { readings: count.readings, others: count.others, ..mended })
+    Ok(Recovered { readings: count.readings, others: count.others, ..recovered })
 }
 
-fn save(connection: &Connection, pages: &mut Pages, names: &Names) -> std::result::Result<Mended, Fault> {
-    let mut mended = Mended { unsure_sources: names.unsure, ..Mended::default() };
+fn save(connection: &Connection, pages: &mut Pages, names: &Names) -> std::result::Result<Recovered, StoreError> {
+    let mut recovered = Recovered { unsure_sources: names.unsure, ..Recovered::default() };
     let mut writer = Writer::begin(connection)?;
-    let mut kept: BTreeMap<i64, Kept> = BTreeMap::new();
+    let mut kept: BTreeMap<i64, StoredSetting> = BTreeMap::new();
     let mut learned = Vec::new();
-    pages.each_cell(|cell| -> std::result::Result<(), Fault> {
+    pages.each_cell(|cell| -> std::result::Result<(), StoreError> {
         let Some(cell) = cell else {
-            mended.unreadable += 1;
+            recovered.unreadable += 1;
             return Ok(());
         };
         match row(&cell, names) {
@@ -134,17 +134,17 @@ fn save(connection: &Connection, pages: &mut Pages, names: &Names) -> std::resul
             }
             Row::Settings(seq, settings) => drop(kept.insert(seq, settings)),
             Row::Learned(document) => learned.push(document),
-            Row::Unreadable => mended.unreadable += 1,
+            Row::Unreadable => recovered.unreadable += 1,
             Row::Other => {}
         }
         Ok(())
     })?;
-    mended.settings = !kept.is_empty();
+    recovered.settings = !kept.is_empty();
     let taking = Taking::begin(connection)?;
     for kept in kept.into_values().chain(learned) {
         taking.put(connection, &kept)?;
     }
-    Ok(mended)
+    Ok(recovered)
 }
 
 /// The names behind small numbers, as far as they can be found.
@@ -156,12 +156,12 @@ struct Names {
 }
 
 impl Names {
-    fn of(pages: &mut Pages) -> std::result::Result<Self, Fault> {
+    fn of(pages: &mut Pages) -> std::result::Result<Self, StoreError> {
         let (mut tables, mut indexes): (HashMap<i64, String>, HashMap<i64, String>) = (HashMap::new(), HashMap::new());
         let (mut table_ids, mut index_ids): (HashMap<i64, EntryId>, Vec<(EntryId, i64)>) = (HashMap::new(), Vec::new());
         let mut import_entries: HashSet<EntryId> = HashSet::new();
         let mut slots: HashSet<i64> = HashSet::new();
-        pages.each_cell(|cell| -> std::result::Result<(), Fault> {
+        pages.each_cell(|cell| -> std::result::Result<(), StoreError> {
             let Some(Cell { key, values }) = cell else { return Ok(()) };
             match (key, values.as_slice()) {
                 (Some(slot), [Value::Null, Value::Text(name)]) => drop(tables.insert(slot, name.clone())),
@@ -178,7 +178,7 @@ impl Names {
                 }
                 (None, [_, Value::Number(source), _, _, _, _, _, _, _]) => drop(slots.insert(*source)),
                 (Some(_), values @ [_, Value::Bytes(id), .., Value::Text(what), _]) if values.len() == 14 => {
-                    if let (Some(id), Ok(What::Import { .. })) = (identity(id), serde_json::from_str(what)) {
+                    if let (Some(id), Ok(EntryKind::Import { .. })) = (identity(id), serde_json::from_str(what)) {
                         import_entries.insert(id);
                     }
                     if let Value::Number(source) = values[6] {
@@ -196,7 +196,7 @@ impl Names {
             let name = table.or(index).and_then(|name| Source::new(name.as_str()).ok());
             let source = match name {
                 Some(source) => source,
-                None => Source::new(format!("mended source {slot}"))?,
+                None => Source::new(format!("recovered source {slot}"))?,
             };
             names.sources.insert(slot, source);
         }
@@ -227,9 +227,9 @@ fn identity(bytes: &[u8]) -> Option<EntryId> {
 enum Row {
     /// A fact, twice where it came with two imports.
     Entries(Vec<Entry>),
-    Settings(i64, Kept),
-    Learned(Kept),
-    /// It was one of these and does not fit its seal.
+    Settings(i64, StoredSetting),
+    Learned(StoredSetting),
+    /// It was one of these and does not fit its checksum.
     Unreadable,
     /// It is of another kind.
     Other,
@@ -241,13 +241,13 @@ fn row(cell: &Cell, names: &Names) -> Row {
         (Some(_), values) if values.len() == 14 => entry(values, names).map_or(Row::Unreadable, Row::Entries),
         (
             Some(seq),
-            [Value::Null, Value::Number(at), Value::Number(offset), Value::Text(settings), Value::Number(seal)],
+            [Value::Null, Value::Number(at), Value::Number(offset), Value::Text(settings), Value::Number(checksum)],
         ) => {
-            let read = || -> Option<Kept> {
+            let read = || -> Option<StoredSetting> {
                 let at = Moment::new(*at, i32::try_from(*offset).ok()?).ok()?;
                 let wearer: Wearer = serde_json::from_str(settings).ok()?;
-                (i64::from(settings::seal(at, &[settings])) == *seal)
-                    .then_some(Kept::Settings { at, wearer: Box::new(wearer) })
+                (i64::from(settings::checksum(at, &[settings])) == *checksum)
+                    .then_some(StoredSetting::Settings { at, wearer: Box::new(wearer) })
             };
             read().map_or(Row::Unreadable, |kept| Row::Settings(seq, kept))
         }
@@ -259,15 +259,15 @@ fn row(cell: &Cell, names: &Names) -> Row {
                 Value::Number(offset),
                 Value::Text(evidence),
                 Value::Text(document),
-                Value::Number(seal),
+                Value::Number(checksum),
             ],
         ) => {
-            let read = || -> Option<Kept> {
+            let read = || -> Option<StoredSetting> {
                 let at = Moment::new(*at, i32::try_from(*offset).ok()?).ok()?;
-                let sealed = settings::seal(at, &[name, evidence, document]);
+                let stored = settings::checksum(at, &[name, evidence, document]);
                 let document = serde_json::from_str(document).ok()?;
                 let (name, evidence) = (name.clone(), evidence.clone());
-                (i64::from(sealed) == *seal).then_some(Kept::Learned { name, at, evidence, document })
+                (i64::from(stored) == *checksum).then_some(StoredSetting::Learned { name, at, evidence, document })
             };
             read().map_or(Row::Unreadable, Row::Learned)
         }
@@ -302,12 +302,12 @@ fn reading(values: &[Value], names: &Names) -> Option<Vec<Entry>> {
         import: maybe(&values[6])?,
         again: maybe(&values[7])?,
     };
-    if i64::from(row.seal()) != whole(&values[8])? {
+    if i64::from(row.checksum()) != whole(&values[8])? {
         return None;
     }
     let (at, glucose) = (row.at().ok()?, row.glucose().ok()?);
     let source = names.sources.get(&row.source)?.clone();
-    let reading = Entry::new(at, row.recorded().ok()?, source, What::SensorReading { mg_dl: glucose }).ok()?;
+    let reading = Entry::new(at, row.recorded().ok()?, source, EntryKind::SensorReading { mg_dl: glucose }).ok()?;
     Some(with_imports(reading, row.import, row.again, names))
 }
 
@@ -334,7 +334,7 @@ fn entry(values: &[Value], names: &Names) -> Option<Vec<Entry>> {
         import: None,
         what: serde_json::from_str(what).ok()?,
     };
-    if i64::from(EntryRow::seal(&entry, slot, import, again, origin, what)) != whole(&values[13])? {
+    if i64::from(EntryRow::checksum(&entry, slot, import, again, origin, what)) != whole(&values[13])? {
         return None;
     }
     entry.check().ok()?;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use ebbstead_core::answers::Answers;
+use ebbstead_core::outcomes::Outcomes;
 use ebbstead_core::pages;
 use ebbstead_core::review::Period;
 use ebbstead_core::words::Words;
@@ -14,12 +14,12 @@ use crate::records::Moment;
 
 /// Holds the prompts that were shown against what came after.
 #[derive(uniffi::Object)]
-pub struct AnswersPart {
+pub struct OutcomesPart {
     pub(crate) shared: Arc<Shared>,
 }
 
 #[uniffi::export]
-impl AnswersPart {
+impl OutcomesPart {
     /// What came of the prompts shown in the last days (90 is usual), as a page.
     ///
     /// # Errors
@@ -29,8 +29,8 @@ impl AnswersPart {
             let now = now.try_into()?;
             let period = Period::days_before(now, days)?;
             let wearer = log.wearer()?;
-            let told = Answers::of(&log.history(period.from(), now)?, &wearer, period, now);
-            Ok(pages::answers::page(&told, &wearer, Words::of(&wearer)).into())
+            let told = Outcomes::of(&log.history(period.from(), now)?, &wearer, period, now);
+            Ok(pages::outcomes::page(&told, &wearer, Words::of(&wearer)).into())
         })
     }
 }

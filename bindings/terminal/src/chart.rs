@@ -1,8 +1,8 @@
-//! Draws core's picture with letters: where everything lies is decided in [`ebbstead_core::chart`], this puts it into rows and columns.
+//! Draws core's chart with letters: where everything lies is decided in [`ebbstead_core::chart`], this puts it into rows and columns.
 //!
-//! Every mark has a shape of its own, so nothing is told by colour. What the picture says is also in its text, for a screen reader.
+//! Every mark has a shape of its own, so nothing is told by colour. What the chart says is also in its text, for a screen reader.
 
-use ebbstead_core::chart::{PathPoint, Picture};
+use ebbstead_core::chart::{Chart, PathPoint};
 use ebbstead_core::words::Words;
 
 use crate::screen::Style;
@@ -65,33 +65,33 @@ enum Mark {
     Meter,
 }
 
-/// Rows and columns over a picture's minutes and mg/dL.
+/// Rows and columns over a chart's minutes and mg/dL.
 struct Grid<'a> {
-    picture: &'a Picture,
+    chart: &'a Chart,
     rows: usize,
 }
 
 impl<'a> Grid<'a> {
     /// As many rows as let every mark of the scale stand on one.
-    fn over(picture: &'a Picture) -> Self {
-        let steps = picture.amounts.len().saturating_sub(1).max(1);
-        Self { picture, rows: (steps * ((MOST_ROWS - 1) / steps).max(1) + 1).min(MOST_ROWS) }
+    fn over(chart: &'a Chart) -> Self {
+        let steps = chart.amounts.len().saturating_sub(1).max(1);
+        Self { chart, rows: (steps * ((MOST_ROWS - 1) / steps).max(1) + 1).min(MOST_ROWS) }
     }
 
     /// The row of an amount, from the bottom; the nearest one where it is outside.
     fn row(&self, mg_dl: f64) -> usize {
-        let Picture { lowest_mg_dl, highest_mg_dl, .. } = self.picture;
+        let Chart { lowest_mg_dl, highest_mg_dl, .. } = self.chart;
         let share = (mg_dl - lowest_mg_dl) / (highest_mg_dl - lowest_mg_dl).max(f64::MIN_POSITIVE);
         ((share * (self.rows - 1) as f64).round().max(0.0) as usize).min(self.rows - 1)
     }
 
     fn minutes_a_column(&self) -> f64 {
-        (self.picture.until_minutes - self.picture.from_minutes) / (COLUMNS - 1) as f64
+        (self.chart.until_minutes - self.chart.from_minutes) / (COLUMNS - 1) as f64
     }
 
     /// The column of a time; nothing outside the drawing.
     fn column(&self, minutes: f64) -> Option<usize> {
-        let column = ((minutes - self.picture.from_minutes) / self.minutes_a_column()).round();
+        let column = ((minutes - self.chart.from_minutes) / self.minutes_a_column()).round();
         (0.0..COLUMNS as f64).contains(&column).then_some(column as usize)
     }
 
@@ -100,10 +100,10 @@ impl<'a> Grid<'a> {
     }
 }
 
-/// The picture's lines, at most 80 columns wide.
-pub fn lines(picture: &Picture, words: Words, style: Style) -> Vec<String> {
+/// The chart's lines, at most 80 columns wide.
+pub fn lines(chart: &Chart, words: Words, style: Style) -> Vec<String> {
     let signs = if style.wide_signs { &WIDE } else { &PLAIN };
-    let grid = Grid::over(picture);
+    let grid = Grid::over(chart);
     let cells = cells(&grid);
     let sign = |mark: Mark| match mark {
         Mark::Blank => ' ',
@@ -118,9 +118,9 @@ pub fn lines(picture: &Picture, words: Words, style: Style) -> Vec<String> {
     let mut out = Vec::new();
     for (row, marks) in cells.iter().enumerate().rev() {
         // A line's row carries the line's own amount, any other the scale's.
-        let line = picture.lines.iter().find(|line| grid.row(line.mg_dl) == row);
-        let amount = picture.amounts.iter().find(|mark| grid.row(mark.place) == row);
-        let label = line.map(|line| words.bare_amount(line.mg_dl)).or_else(|| amount.map(|mark| mark.text.clone()));
+        let line = chart.lines.iter().find(|line| grid.row(line.mg_dl) == row);
+        let amount = chart.amounts.iter().find(|tick| grid.row(tick.value) == row);
+        let label = line.map(|line| words.bare_amount(line.mg_dl)).or_else(|| amount.map(|tick| tick.text.clone()));
         let name = line.map_or_else(String::new, |line| words.label(line.which));
         let drawn: String = marks.iter().map(|&mark| sign(mark)).collect();
         out.push(format!("{:>4}{}{drawn} {name}", label.unwrap_or_default(), signs.axis));
@@ -131,14 +131,14 @@ pub fn lines(picture: &Picture, words: Words, style: Style) -> Vec<String> {
     out.extend(noted(&grid));
     let drawn = [
         (signs.reading, true),
-        (signs.meter, !picture.meters.is_empty()),
-        (signs.path, !picture.path.is_empty()),
-        (signs.band, !picture.path.is_empty()),
-        (signs.treated, !picture.treated.is_empty()),
+        (signs.meter, !chart.meters.is_empty()),
+        (signs.path, !chart.path.is_empty()),
+        (signs.band, !chart.path.is_empty()),
+        (signs.treated, !chart.treated.is_empty()),
     ];
     let legend: Vec<String> = drawn
         .into_iter()
-        .zip(&picture.legend)
+        .zip(&chart.legend)
         .filter(|((_, drawn), _)| *drawn)
         .map(|((sign, _), name)| format!("{sign} {name}"))
         .collect();
@@ -148,7 +148,7 @@ pub fn lines(picture: &Picture, words: Words, style: Style) -> Vec<String> {
 
 /// What stands in each cell, the bottom row first.
 fn cells(grid: &Grid<'_>) -> Vec<[Mark; COLUMNS]> {
-    let picture = grid.picture;
+    let chart = grid.chart;
     let mut cells = vec![[Mark::Blank; COLUMNS]; grid.rows];
     let mut put = |row: usize, column: usize, mark: Mark| {
         let cell = &mut cells[row][column];
@@ -157,28 +157,28 @@ fn cells(grid: &Grid<'_>) -> Vec<[Mark; COLUMNS]> {
     for row in 0..grid.rows {
         put(row, grid.now(), Mark::Now);
     }
-    for line in &picture.lines {
+    for line in &chart.lines {
         // Gaps let what lies behind be seen.
         for column in (0..COLUMNS).step_by(2) {
             put(grid.row(line.mg_dl), column, Mark::Line);
         }
     }
     for column in grid.now() + 1..COLUMNS {
-        let minutes = picture.from_minutes + column as f64 * grid.minutes_a_column();
-        let expected = |mg_dl: fn(&PathPoint) -> f64| between(&picture.path, minutes, |one| one.minutes, mg_dl);
-        if let (Some(least), Some(most)) = (expected(|one| one.least_mg_dl), expected(|one| one.most_mg_dl)) {
+        let minutes = chart.from_minutes + column as f64 * grid.minutes_a_column();
+        let expected = |mg_dl: fn(&PathPoint) -> f64| between(&chart.path, minutes, |one| one.minutes, mg_dl);
+        if let (Some(least), Some(most)) = (expected(|one| one.p5_mg_dl), expected(|one| one.p95_mg_dl)) {
             for row in grid.row(least)..=grid.row(most) {
                 put(row, column, Mark::Band);
             }
         }
-        let treated = between(&picture.treated, minutes, |one| one.minutes, |one| one.mg_dl);
+        let treated = between(&chart.treated, minutes, |one| one.minutes, |one| one.mg_dl);
         for (mg_dl, mark) in [(expected(|one| one.mg_dl), Mark::Path), (treated, Mark::Treated)] {
             if let Some(mg_dl) = mg_dl {
                 put(grid.row(mg_dl), column, mark);
             }
         }
     }
-    for (points, mark) in [(&picture.readings, Mark::Reading), (&picture.meters, Mark::Meter)] {
+    for (points, mark) in [(&chart.readings, Mark::Reading), (&chart.meters, Mark::Meter)] {
         for point in points {
             if let Some(column) = grid.column(point.minutes) {
                 put(grid.row(point.mg_dl), column, mark);
@@ -190,11 +190,11 @@ fn cells(grid: &Grid<'_>) -> Vec<[Mark; COLUMNS]> {
 
 fn times(grid: &Grid<'_>) -> String {
     let mut line = vec![' '; COLUMNS + 5];
-    for mark in &grid.picture.times {
-        let Some(at) = grid.column(mark.place) else { continue };
-        let width = mark.text.chars().count();
+    for tick in &grid.chart.times {
+        let Some(at) = grid.column(tick.value) else { continue };
+        let width = tick.text.chars().count();
         let from = (at + 2).saturating_sub(width / 2).min(line.len() - width);
-        for (offset, sign) in mark.text.chars().enumerate() {
+        for (offset, sign) in tick.text.chars().enumerate() {
             line[from + offset] = sign;
         }
     }
@@ -203,7 +203,7 @@ fn times(grid: &Grid<'_>) -> String {
 
 /// What was noted: numbers under the drawing, and below it what they stand for.
 fn noted(grid: &Grid<'_>) -> Vec<String> {
-    let noted = grid.picture.noted.iter().filter_map(|one| Some((grid.column(one.minutes)?, &one.text)));
+    let noted = grid.chart.noted.iter().filter_map(|one| Some((grid.column(one.minutes)?, &one.text)));
     let noted: Vec<_> = noted.take(MOST_NOTED).collect();
     if noted.is_empty() {
         return Vec::new();

@@ -1,4 +1,4 @@
-//! The picture of a prompt in words, for a screen reader.
+//! The chart of a prompt in words, for a screen reader.
 
 use super::Words;
 use crate::forecast::Forecast;
@@ -6,14 +6,14 @@ use crate::log::{Reading, Shown};
 use crate::time::Moment;
 use crate::{say, text};
 
-/// How far ahead the picture's text looks, in minutes.
+/// How far ahead the chart's text looks, in minutes.
 const SPOKEN_MINUTES: [u16; 3] = [15, 30, 60];
 
 impl Words {
-    /// The picture of a prompt in words, for a screen reader: the readings shown (in order of time), the path ahead, and where it
+    /// The chart of a prompt in words, for a screen reader: the readings shown (in order of time), the path ahead, and where it
     /// would lead within the hour if treated now, in mg/dL.
     #[must_use]
-    pub fn picture(self, shown: &[Reading], ahead: Option<&Forecast>, treated_mg_dl: Option<f64>) -> String {
+    pub fn chart(self, shown: &[Reading], ahead: Option<&Forecast>, treated_mg_dl: Option<f64>) -> String {
         let ahead: Vec<Spoken> = ahead
             .into_iter()
             .flat_map(Forecast::corrected)
@@ -21,10 +21,10 @@ impl Words {
             .map(|one| Spoken { minutes: one.minutes, mg_dl: one.reading_mg_dl, sd_mg_dl: one.reading_sd_mg_dl })
             .collect();
         let mut text = match Seen::of(shown) {
-            None => text!(self, "picture-nothing").to_owned(),
+            None => text!(self, "chart-nothing").to_owned(),
             Some(seen) => say!(
                 self,
-                "picture-past",
+                "chart-past",
                 span = self.span_after(seen.minutes),
                 first = self.bare_shown(seen.first),
                 last = self.shown(seen.last),
@@ -39,26 +39,21 @@ impl Words {
             let each: Vec<String> = ahead
                 .iter()
                 .map(|one| {
-                    say!(
-                        self,
-                        "picture-ahead",
-                        minutes = one.minutes,
-                        expected = self.expected(one.mg_dl, one.sd_mg_dl)
-                    )
+                    say!(self, "chart-ahead", minutes = one.minutes, expected = self.expected(one.mg_dl, one.sd_mg_dl))
                 })
                 .collect();
             text.push(' ');
-            text.push_str(&say!(self, "picture-expected", each = each.join(", ")));
+            text.push_str(&say!(self, "chart-expected", each = each.join(", ")));
         }
         if let Some(mg_dl) = treated_mg_dl {
             text.push(' ');
-            text.push_str(&say!(self, "picture-if-treated", amount = self.amount(mg_dl)));
+            text.push_str(&say!(self, "chart-if-treated", amount = self.amount(mg_dl)));
         }
         text
     }
 }
 
-/// The readings of a picture, summed up.
+/// The readings of a chart, summed up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Seen {
     minutes: f64,
@@ -89,7 +84,7 @@ impl Seen {
     }
 }
 
-/// One time ahead of a picture. Amounts in mg/dL.
+/// One time ahead of a chart. Amounts in mg/dL.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Spoken {
     minutes: u16,

@@ -96,20 +96,20 @@ pub struct Chosen {
 ///
 /// # Example
 /// ```
-/// use ebbstead_insights::answers::Answers;
+/// use ebbstead_insights::outcomes::Outcomes;
 /// use ebbstead_log::log::History;
 /// use ebbstead_insights::review::Period;
 /// use ebbstead_engine::time::Moment;
 /// use ebbstead_engine::wearer::Wearer;
 ///
 /// let now = Moment::parse("2026-03-15T00:00:00+01:00")?;
-/// let answers = Answers::of(&History::default(), &Wearer::default(), Period::days_before(now, 90)?, now);
-/// assert!(answers.outcomes.is_empty());
-/// assert_eq!(answers.held.went_below.of, 0);
+/// let outcomes = Outcomes::of(&History::default(), &Wearer::default(), Period::days_before(now, 90)?, now);
+/// assert!(outcomes.outcomes.is_empty());
+/// assert_eq!(outcomes.held.went_below.of, 0);
 /// # Ok::<(), ebbstead_log::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Answers {
+pub struct Outcomes {
     /// The period.
     pub period: Period,
     /// How many prompts were told.
@@ -130,7 +130,7 @@ pub struct Answers {
     pub treated: Chosen,
 }
 
-impl Answers {
+impl Outcomes {
     /// Holds the prompts of a period against what came after, as known at `now`.
     #[must_use]
     pub fn of(history: &History, wearer: &Wearer, period: Period, now: Moment) -> Self {

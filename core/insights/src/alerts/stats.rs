@@ -1,4 +1,4 @@
-//! What the alerts of a plan were worth: acted on, over by themselves, in time, sleep broken for nothing.
+//! What the alerts of a plan were stats: acted on, over by themselves, in time, sleep broken for nothing.
 
 use serde::Serialize;
 
@@ -19,7 +19,7 @@ pub const NOTICE_WITHIN_MINUTES: f64 = 60.0;
 
 /// What a plan's alerts were worth over a period.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Worth {
+pub struct AlertStats {
     /// Every alert.
     pub alerts: Vec<Alert>,
     /// Alerts in 24 hours of covered time, outside the wearer's night.
@@ -41,7 +41,7 @@ pub struct Worth {
     pub notice_minutes: Vec<f64>,
 }
 
-impl Worth {
+impl AlertStats {
     /// The middle notice, in minutes; nothing without a low that had one.
     #[must_use]
     pub fn median_notice_minutes(&self) -> Option<f64> {
@@ -107,10 +107,10 @@ pub struct Proposal {
     pub acts_at_mg_dl: f64,
     /// Over how many actions.
     pub actions: usize,
-    /// What the plan was worth.
-    pub before: Worth,
-    /// What the proposed one would have been worth.
-    pub after: Worth,
+    /// What the plan was stats.
+    pub before: AlertStats,
+    /// What the proposed one would have been stats.
+    pub after: AlertStats,
 }
 
 /// A proposal rests on at least this many actions; ours.
@@ -159,8 +159,8 @@ pub fn proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period)
         plan: changed,
         acts_at_mg_dl,
         actions: levels.len(),
-        before: Worth::of(history, wearer, plan, period),
-        after: Worth::of(history, wearer, &changed, period),
+        before: AlertStats::of(history, wearer, plan, period),
+        after: AlertStats::of(history, wearer, &changed, period),
     })
 }
 
@@ -171,10 +171,10 @@ pub struct DelayProposal {
     pub plan: Plan,
     /// The delay by day and night, in minutes.
     pub minutes: f64,
-    /// What the plan was worth.
-    pub before: Worth,
-    /// What the delayed one would have been worth.
-    pub after: Worth,
+    /// What the plan was stats.
+    pub before: AlertStats,
+    /// What the delayed one would have been stats.
+    pub after: AlertStats,
 }
 
 /// Delays tried, the shortest first, in minutes; ours.
@@ -186,11 +186,11 @@ const SAVES: f64 = 0.4;
 /// them: the shortest that does. Nothing of the kind is ever proposed for lows.
 #[must_use]
 pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Option<DelayProposal> {
-    let idle = |worth: &Worth| {
-        let highs = worth.alerts.iter().filter(|alert| alert.of == Of::High);
+    let idle = |stats: &AlertStats| {
+        let highs = stats.alerts.iter().filter(|alert| alert.of == Of::High);
         highs.filter(|alert| !acted(history, alert)).count()
     };
-    let before = Worth::of(history, wearer, plan, period);
+    let before = AlertStats::of(history, wearer, plan, period);
     let idle_before = idle(&before);
     if idle_before < FEWEST_ACTIONS || plan.day.high_delay_minutes > 0.0 || plan.night.high_delay_minutes > 0.0 {
         return None;
@@ -198,7 +198,7 @@ pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: P
     DELAYS_MINUTES.into_iter().find_map(|minutes| {
         let mut changed = *plan;
         (changed.day.high_delay_minutes, changed.night.high_delay_minutes) = (minutes, minutes);
-        let after = Worth::of(history, wearer, &changed, period);
+        let after = AlertStats::of(history, wearer, &changed, period);
         let saved = idle_before.saturating_sub(idle(&after)) as f64;
         let enough = saved >= SAVES * idle_before as f64;
         enough.then(|| DelayProposal { plan: changed, minutes, before: before.clone(), after })

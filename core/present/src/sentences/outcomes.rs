@@ -1,6 +1,6 @@
 //! What came of the prompts, in words.
 
-use crate::answers::{AFTER_MINUTES, ANSWER_MINUTES, Answers, Chosen, Counted};
+use crate::outcomes::{AFTER_MINUTES, ANSWER_MINUTES, Chosen, Counted, Outcomes};
 use crate::statistics::Share;
 use crate::wearer::Wearer;
 use crate::words::Words;
@@ -11,22 +11,22 @@ const MOST_NAMED: usize = 5;
 
 /// What came of the prompts, as sentences; the weightiest first.
 #[must_use]
-pub fn answer_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<String> {
+pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<String> {
     let line = words.amount(wearer.low_line.mg_dl());
     let within = format!("{ANSWER_MINUTES:.0} min");
     let mut said = Vec::new();
-    if answers.prompts == 0 {
-        return vec![text!(words, "answers-no-prompt-kept-in-time").to_owned()];
+    if outcomes.prompts == 0 {
+        return vec![text!(words, "outcomes-no-prompt-kept-in-time").to_owned()];
     }
-    let (prompts, decisions) = (answers.prompts, answers.outcomes.len());
-    said.push(say!(words, "answers-prompts-told-those-said-same", prompts, decisions));
-    let held = &answers.held;
+    let (prompts, decisions) = (outcomes.prompts, outcomes.outcomes.len());
+    said.push(say!(words, "outcomes-prompts-told-those-said-same", prompts, decisions));
+    let held = &outcomes.held;
     if held.went_below.of > 0 {
         let (of, stayed) = (held.went_below.of, held.went_below.of - held.went_below.hits);
         let interval = interval(&held.went_below, true, words);
         said.push(say!(
             words,
-            "answers-holds-never-went-below-within",
+            "outcomes-holds-never-went-below-within",
             of,
             stayed,
             line,
@@ -35,7 +35,7 @@ pub fn answer_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<Str
         ));
         if let Some(chance) = held.mean_chance {
             let chance = words.chance(chance);
-            said.push(say!(words, "answers-chance-low-within-half-hour", chance));
+            said.push(say!(words, "outcomes-chance-low-within-half-hour", chance));
         }
         let low = |mg_dl: Option<f64>| {
             mg_dl.is_some_and(|mg_dl| crate::review::metrics::ranges::below(mg_dl, wearer.low_line.mg_dl()))
@@ -53,57 +53,67 @@ pub fn answer_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<Str
             .collect();
         if !those.is_empty() {
             let those = those.join(", ");
-            said.push(say!(words, "answers-those-did-with-lowest-reading", those));
+            said.push(say!(words, "outcomes-those-did-with-lowest-reading", those));
         }
     }
-    let instead = &answers.treated_instead;
+    let instead = &outcomes.treated_instead;
     if instead.went_below.of > 0 {
         let (of, above) = (instead.went_below.of, share(&instead.went_above, words));
         let high = words.amount(wearer.high_line.mg_dl());
-        said.push(say!(words, "answers-holds-more-carbohydrate-logged-within", of, within, above, high));
+        said.push(say!(words, "outcomes-holds-more-carbohydrate-logged-within", of, within, above, high));
     }
-    let treat = &answers.told_treat;
+    let treat = &outcomes.told_treat;
     if treat.went_below.of > 0 {
         let (of, treated, low) = (treat.went_below.of, treat.treated.hits, treat.went_below.hits);
         let (above, high) = (share(&treat.went_above, words), words.amount(wearer.high_line.mg_dl()));
-        said.push(say!(words, "answers-times-told-to-treat-carbohydrate", of, within, treated, low, line, above, high));
+        said.push(say!(
+            words,
+            "outcomes-times-told-to-treat-carbohydrate",
+            of,
+            within,
+            treated,
+            low,
+            line,
+            above,
+            high
+        ));
     }
-    let check = &answers.told_check;
+    let check = &outcomes.told_check;
     if check.went_below.of > 0 {
         let (of, metered, low) = (check.went_below.of, check.metered.hits, check.meter_low.hits);
         let later = check.went_below.hits;
-        said.push(say!(words, "answers-times-told-to-check-meter", of, within, metered, line, low, later));
+        said.push(say!(words, "outcomes-times-told-to-check-meter", of, within, metered, line, low, later));
     }
-    said.extend(chosen_lines(answers, wearer, words));
+    said.extend(chosen_lines(outcomes, wearer, words));
     let unseen: usize = [held, instead, treat, check].iter().map(|one: &&Counted| one.unseen).sum();
     if unseen > 0 {
-        said.push(say!(words, "answers-more-not-seen-what-came", unseen));
+        said.push(say!(words, "outcomes-more-not-seen-what-came", unseen));
     }
     if said.len() == 1 {
-        said.push(text!(words, "answers-none-them-about-fall-can").to_owned());
+        said.push(text!(words, "outcomes-none-them-about-fall-can").to_owned());
     }
-    said.push(text!(words, "answers-what-done-and-not-logged").to_owned());
+    said.push(text!(words, "outcomes-what-done-and-not-logged").to_owned());
     said
 }
 
 /// Both choices about a fall, each with the chances that were shown of both.
-fn chosen_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<String> {
+fn chosen_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<String> {
     let line = words.amount(wearer.low_line.mg_dl());
     let figures = |chosen: &Chosen| {
         let (waiting, treating) = chosen.mean_if_waiting.zip(chosen.mean_if_treating)?;
         Some((chosen.went_below.of, chosen.went_below.hits, words.chance(waiting), words.chance(treating)))
     };
     let mut said = Vec::new();
-    if let Some((of, low, waiting, treating)) = figures(&answers.waited) {
-        said.push(say!(words, "answers-falls-waited", of, low, line, waiting, treating));
+    if let Some((of, low, waiting, treating)) = figures(&outcomes.waited) {
+        said.push(say!(words, "outcomes-falls-waited", of, low, line, waiting, treating));
     }
-    if let Some((of, low, waiting, treating)) = figures(&answers.treated) {
-        let above = share(&answers.treated.went_above, words);
+    if let Some((of, low, waiting, treating)) = figures(&outcomes.treated) {
+        let above = share(&outcomes.treated.went_above, words);
         let high = words.amount(wearer.high_line.mg_dl());
-        said.push(say!(words, "answers-falls-treated", of, low, line, waiting, treating, above, high));
+        said.push(say!(words, "outcomes-falls-treated", of, low, line, waiting, treating, above, high));
     }
     if !said.is_empty() {
-        said.push(text!(words, "answers-other-choice-not-known").to_owned());
+        said.push(text!(words, "outcomes-other-choice-not-known").to_owned());
     }
     said
 }
@@ -112,10 +122,10 @@ fn chosen_lines(answers: &Answers, wearer: &Wearer, words: Words) -> Vec<String>
 fn interval(share: &Share, rest: bool, words: Words) -> String {
     let (low, high) = if rest { (1.0 - share.high, 1.0 - share.low) } else { (share.low, share.high) };
     let (low, high) = (words.decimal(100.0 * low, 0), words.decimal(100.0 * high, 0));
-    say!(words, "answers-95-to", low, high)
+    say!(words, "outcomes-95-to", low, high)
 }
 
 fn share(share: &Share, words: Words) -> String {
     let Share { hits, of, .. } = share;
-    say!(words, "answers-of", hits, of)
+    say!(words, "outcomes-of", hits, of)
 }
