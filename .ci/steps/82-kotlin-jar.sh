@@ -1,4 +1,5 @@
 # The jar with the library inside: the start of bindings/kotlin/README.md is compiled and run with it and nothing else of the project.
+# The Android archive: its layout, with this machine's library in the place of a phone's.
 # after: kotlin dependencies
 set -euo pipefail
 . .ci/java.sh
@@ -28,3 +29,22 @@ if [ -n "$(ls -A "$made/temporary")" ]; then
     exit 1
 fi
 echo "$(basename "$jar"): $(stat -c %s "$jar") bytes; the read-me's start says $(wc -l <"$made/said.txt") lines"
+
+mkdir -p "$made/native/x86_64"
+cp "$debug/libebbstead_ffi.so" "$made/native/x86_64/"
+aar="$(bash bindings/kotlin/aar.sh "$made/native" "$made" "$CARGO_TARGET_DIR/parts/licences.txt")"
+for entry in AndroidManifest.xml classes.jar jni/x86_64/libebbstead_ffi.so R.txt proguard.txt META-INF/licences.txt; do
+    jar --list --file "$aar" "$entry" | grep -qx "$entry" || { echo "$aar lacks $entry" >&2; exit 1; }
+done
+(cd "$made" && jar --extract --file "$aar" classes.jar)
+jar --list --file "$made/classes.jar" >"$made/classes.txt"
+grep -qx ebbstead/EbbsteadCompanion.class "$made/classes.txt"
+if grep LibraryInside "$made/classes.txt"; then
+    echo "the archive carries what only a jar needs" >&2
+    exit 1
+fi
+if bash bindings/kotlin/aar.sh "$made/start" "$made" 2>/dev/null; then
+    echo "an archive was made without a library" >&2
+    exit 1
+fi
+echo "$(basename "$aar"): $(stat -c %s "$aar") bytes, laid out; no phone has loaded it"
