@@ -12136,7 +12136,7 @@ class Wearer:
     """
     Settings of one wearer. Amounts in mg/dL whatever the unit shown.
 """
-    def __init__(self, *, unit:GlucoseUnit, language:str, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:TreatPreference, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT, country:typing.Optional[str] = _DEFAULT, morning_minute:typing.Optional[int] = _DEFAULT):
+    def __init__(self, *, unit:GlucoseUnit, language:str, low_line_mg_dl:float, high_line_mg_dl:float, night_from_minute:int, night_until_minute:int, weighing:TreatPreference, feels_lows:bool = True, is_alone:bool = False, insulin_factor_mg_dl_per_unit:typing.Optional[float], carbohydrate_factor_mg_dl_per_g:typing.Optional[float], sensor_rated_days:typing.Optional[int] = _DEFAULT, reorder_lead_days:typing.Optional[int] = _DEFAULT, emergency_number:typing.Optional[str] = _DEFAULT, contact_number:typing.Optional[str] = _DEFAULT, country:typing.Optional[str] = _DEFAULT, morning_minute:typing.Optional[int] = _DEFAULT):
         self.unit = unit
         self.language = language
         self.low_line_mg_dl = low_line_mg_dl
@@ -12144,6 +12144,8 @@ class Wearer:
         self.night_from_minute = night_from_minute
         self.night_until_minute = night_until_minute
         self.weighing = weighing
+        self.feels_lows = feels_lows
+        self.is_alone = is_alone
         self.insulin_factor_mg_dl_per_unit = insulin_factor_mg_dl_per_unit
         self.carbohydrate_factor_mg_dl_per_g = carbohydrate_factor_mg_dl_per_g
         if sensor_rated_days is _DEFAULT:
@@ -12175,7 +12177,7 @@ class Wearer:
 
     
     def __str__(self):
-        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={}, sensor_rated_days={}, reorder_lead_days={}, emergency_number={}, contact_number={}, country={}, morning_minute={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g, self.sensor_rated_days, self.reorder_lead_days, self.emergency_number, self.contact_number, self.country, self.morning_minute)
+        return "Wearer(unit={}, language={}, low_line_mg_dl={}, high_line_mg_dl={}, night_from_minute={}, night_until_minute={}, weighing={}, feels_lows={}, is_alone={}, insulin_factor_mg_dl_per_unit={}, carbohydrate_factor_mg_dl_per_g={}, sensor_rated_days={}, reorder_lead_days={}, emergency_number={}, contact_number={}, country={}, morning_minute={})".format(self.unit, self.language, self.low_line_mg_dl, self.high_line_mg_dl, self.night_from_minute, self.night_until_minute, self.weighing, self.feels_lows, self.is_alone, self.insulin_factor_mg_dl_per_unit, self.carbohydrate_factor_mg_dl_per_g, self.sensor_rated_days, self.reorder_lead_days, self.emergency_number, self.contact_number, self.country, self.morning_minute)
     def __eq__(self, other):
         if self.unit != other.unit:
             return False
@@ -12190,6 +12192,10 @@ class Wearer:
         if self.night_until_minute != other.night_until_minute:
             return False
         if self.weighing != other.weighing:
+            return False
+        if self.feels_lows != other.feels_lows:
+            return False
+        if self.is_alone != other.is_alone:
             return False
         if self.insulin_factor_mg_dl_per_unit != other.insulin_factor_mg_dl_per_unit:
             return False
@@ -12220,6 +12226,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
             night_from_minute=_UniffiFfiConverterUInt16.read(buf),
             night_until_minute=_UniffiFfiConverterUInt16.read(buf),
             weighing=_UniffiFfiConverterTypeTreatPreference.read(buf),
+            feels_lows=_UniffiFfiConverterBoolean.read(buf),
+            is_alone=_UniffiFfiConverterBoolean.read(buf),
             insulin_factor_mg_dl_per_unit=_UniffiFfiConverterOptionalFloat64.read(buf),
             carbohydrate_factor_mg_dl_per_g=_UniffiFfiConverterOptionalFloat64.read(buf),
             sensor_rated_days=_UniffiFfiConverterOptionalUInt16.read(buf),
@@ -12239,6 +12247,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt16.check_lower(value.night_from_minute)
         _UniffiFfiConverterUInt16.check_lower(value.night_until_minute)
         _UniffiFfiConverterTypeTreatPreference.check_lower(value.weighing)
+        _UniffiFfiConverterBoolean.check_lower(value.feels_lows)
+        _UniffiFfiConverterBoolean.check_lower(value.is_alone)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.insulin_factor_mg_dl_per_unit)
         _UniffiFfiConverterOptionalFloat64.check_lower(value.carbohydrate_factor_mg_dl_per_g)
         _UniffiFfiConverterOptionalUInt16.check_lower(value.sensor_rated_days)
@@ -12257,6 +12267,8 @@ class _UniffiFfiConverterTypeWearer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt16.write(value.night_from_minute, buf)
         _UniffiFfiConverterUInt16.write(value.night_until_minute, buf)
         _UniffiFfiConverterTypeTreatPreference.write(value.weighing, buf)
+        _UniffiFfiConverterBoolean.write(value.feels_lows, buf)
+        _UniffiFfiConverterBoolean.write(value.is_alone, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.insulin_factor_mg_dl_per_unit, buf)
         _UniffiFfiConverterOptionalFloat64.write(value.carbohydrate_factor_mg_dl_per_g, buf)
         _UniffiFfiConverterOptionalUInt16.write(value.sensor_rated_days, buf)

@@ -463,3 +463,36 @@ fn ketones_of_an_emergency_call_for_help_at_every_glucose() {
     assert_eq!(low.verdict, Verdict::Treat);
     assert!(low.cautions.contains(&Caution::KetonesEmergency));
 }
+
+/// Who is alone hears to let somebody know once glucose is very low; common practice, no source. Settings make prompts earlier and
+/// never later: over falls of every steepness, the first reading that says treat.
+#[test]
+fn being_alone_or_not_feeling_lows_never_makes_a_treat_later() {
+    let unfelt = Wearer { feels_lows: false, ..Wearer::default() };
+    let both = Wearer { is_alone: true, ..unfelt.clone() };
+    let mut earlier = 0;
+    for (steep, levels_off) in [(0.8, 76.0), (1.1, 76.0), (1.4, 80.0), (1.7, 84.0), (2.0, 88.0), (2.4, 92.0)] {
+        let first_treat = |wearer: &Wearer| {
+            (0..30).find(|last| {
+                let fall = |n: usize| 140.0 - 5.0 * steep * n as f64;
+                // It slows down above the line, so that a treat is a choice and not the floor's.
+                let amounts: Vec<f64> = (0..=*last)
+                    .map(|n| if fall(n) > levels_off { fall(n) } else { levels_off - 1.2 * (n as f64).sqrt() })
+                    .collect();
+                readings("15:00", [flat(3, 140.0), amounts].concat()).asked_by(wearer, Occasion::Look).verdict
+                    == Verdict::Treat
+            })
+        };
+        let (usual, unfelt, both) = (first_treat(&Wearer::default()), first_treat(&unfelt), first_treat(&both));
+        let or_never = |one: Option<usize>| one.unwrap_or(usize::MAX);
+        assert!(
+            or_never(both) <= or_never(unfelt) && or_never(unfelt) <= or_never(usual),
+            "{steep}: {usual:?} {unfelt:?} {both:?}"
+        );
+        earlier += usize::from(or_never(both) < or_never(usual));
+    }
+    assert!(earlier > 0, "the settings change nothing");
+    let low = readings("15:00", [flat(3, 110.0), (0..14).map(|n| 105.0 - 4.4 * f64::from(n)).collect()].concat());
+    let call = |wearer: &Wearer| low.asked_by(wearer, Occasion::Look).cautions.contains(&Caution::CallSomebody);
+    assert!(call(&both) && !call(&unfelt));
+}

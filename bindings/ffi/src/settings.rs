@@ -54,6 +54,12 @@ pub struct Wearer {
     pub night_until_minute: u16,
     /// How a needless treat weighs against a missed low.
     pub weighing: TreatPreference,
+    /// Whether the wearer feels a low in time, mostly. Not feeling them makes a missed low weigh more.
+    #[uniffi(default = true)]
+    pub feels_lows: bool,
+    /// Whether mostly nobody is near who could help. It makes a missed low weigh more.
+    #[uniffi(default = false)]
+    pub is_alone: bool,
     /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
     pub insulin_factor_mg_dl_per_unit: Option<f64>,
     /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team; 0.2 to 40.
@@ -87,6 +93,8 @@ impl From<wearer::Wearer> for Wearer {
             high_line,
             night: DayHours { from_minute, until_minute },
             treat_preference,
+            feels_lows,
+            is_alone,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             // Kept as it is by `set_wearer`; no shell changes it yet.
@@ -108,6 +116,8 @@ impl From<wearer::Wearer> for Wearer {
             night_from_minute: from_minute,
             night_until_minute: until_minute,
             weighing: treat_preference.into(),
+            feels_lows,
+            is_alone,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             sensor_rated_days,
@@ -131,6 +141,8 @@ impl TryFrom<Wearer> for wearer::Wearer {
             night_from_minute,
             night_until_minute,
             weighing,
+            feels_lows,
+            is_alone,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             sensor_rated_days,
@@ -147,6 +159,8 @@ impl TryFrom<Wearer> for wearer::Wearer {
             high_line: Glucose::from_mg_dl(high_line_mg_dl)?,
             night: DayHours::new(night_from_minute, night_until_minute)?,
             treat_preference: weighing.into(),
+            feels_lows,
+            is_alone,
             insulin_factor_mg_dl_per_unit,
             carbohydrate_factor_mg_dl_per_g,
             followed_sensor: None,

@@ -587,6 +587,18 @@ pub enum Setting {
         /// The weighing
         weighing: Weighing,
     },
+    /// Whether you feel a low in time, mostly; if not, a missed low weighs more
+    FeelsLows {
+        /// Whether
+        #[arg(value_enum)]
+        whether: YesNo,
+    },
+    /// Whether mostly nobody is near who could help; if so, a missed low weighs more
+    Alone {
+        /// Whether
+        #[arg(value_enum)]
+        whether: YesNo,
+    },
     /// How much 1 unit of rapid insulin lowers your glucose, as set with your care team; none clears it
     InsulinFactor {
         /// The amount a unit
@@ -622,6 +634,15 @@ pub enum Setting {
         /// Days
         days: String,
     },
+}
+
+/// Yes or no, as typed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum YesNo {
+    /// Yes
+    Yes,
+    /// No
+    No,
 }
 
 /// How a needless treat weighs, as typed.

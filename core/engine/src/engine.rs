@@ -26,7 +26,8 @@ use crate::log::{
     Text,
 };
 use crate::prompt::{
-    MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, chance_right, decide, weigh,
+    Costs, MeterNow, Moved, Occasion, OnBoard, Prompt, Question, ReadingNow, RescueNow, Situation, chance_right,
+    decide, weigh,
 };
 use crate::sorted::{known, newest};
 use crate::time::Moment;
@@ -309,7 +310,7 @@ impl<'a> Engine<'a> {
         };
         let pressed = self.tracker.modes().map_or(0.0, |modes| modes.pressed);
         let right = chance_right(self.circumstances(now).asleep, pressed);
-        weigh(&forecast, right, self.wearer.treat_preference, self.spacing_minutes).says_treat()
+        weigh(&forecast, right, Costs::of(self.wearer), self.spacing_minutes).says_treat()
     }
 
     /// Minutes since the weighing said treat in a fall that goes on, unless something was eaten since or it is long ago.

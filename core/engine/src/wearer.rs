@@ -130,6 +130,12 @@ pub struct Wearer {
     /// How a needless treat weighs against a missed low.
     #[serde(rename = "caution")]
     pub treat_preference: TreatPreference,
+    /// Whether the wearer feels a low in time, mostly. Not feeling them makes a missed low weigh more ([`crate::prompt::Costs`]).
+    #[serde(skip_serializing_if = "is_yes")]
+    pub feels_lows: bool,
+    /// Whether mostly nobody is near who could help. It makes a missed low weigh more.
+    #[serde(skip_serializing_if = "is_no")]
+    pub is_alone: bool,
     /// How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team.
     pub insulin_factor_mg_dl_per_unit: Option<f64>,
     /// How much 1 g of carbohydrate raises glucose, in mg/dL, as set with the care team.
@@ -157,6 +163,16 @@ pub struct Wearer {
     pub morning_minute: Option<u16>,
 }
 
+#[allow(clippy::trivially_copy_pass_by_ref)] // as serde asks for it
+const fn is_yes(it: &bool) -> bool {
+    *it
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)]
+const fn is_no(it: &bool) -> bool {
+    !*it
+}
+
 impl Default for Wearer {
     fn default() -> Self {
         let line = |mg_dl: f64| Glucose::from_mg_dl(mg_dl).unwrap_or_else(|_| unreachable!("a constant within range"));
@@ -167,6 +183,8 @@ impl Default for Wearer {
             high_line: line(HIGH_LINE_MG_DL),
             night: DayHours { from_minute: 23 * 60, until_minute: 7 * 60 },
             treat_preference: TreatPreference::default(),
+            feels_lows: true,
+            is_alone: false,
             insulin_factor_mg_dl_per_unit: None,
             carbohydrate_factor_mg_dl_per_g: None,
             followed_sensor: None,

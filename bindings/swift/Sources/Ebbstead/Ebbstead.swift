@@ -10343,6 +10343,14 @@ public struct Wearer: Equatable, Hashable {
      */
     public let weighing: TreatPreference
     /**
+     * Whether the wearer feels a low in time, mostly. Not feeling them makes a missed low weigh more.
+     */
+    public let feelsLows: Bool
+    /**
+     * Whether mostly nobody is near who could help. It makes a missed low weigh more.
+     */
+    public let isAlone: Bool
+    /**
      * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
      */
     public let insulinFactorMgDlPerUnit: Double?
@@ -10400,6 +10408,12 @@ public struct Wearer: Equatable, Hashable {
          * How a needless treat weighs against a missed low.
          */weighing: TreatPreference, 
         /**
+         * Whether the wearer feels a low in time, mostly. Not feeling them makes a missed low weigh more.
+         */feelsLows: Bool = true, 
+        /**
+         * Whether mostly nobody is near who could help. It makes a missed low weigh more.
+         */isAlone: Bool = false, 
+        /**
          * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
          */insulinFactorMgDlPerUnit: Double?, 
         /**
@@ -10430,6 +10444,8 @@ public struct Wearer: Equatable, Hashable {
         self.nightFromMinute = nightFromMinute
         self.nightUntilMinute = nightUntilMinute
         self.weighing = weighing
+        self.feelsLows = feelsLows
+        self.isAlone = isAlone
         self.insulinFactorMgDlPerUnit = insulinFactorMgDlPerUnit
         self.carbohydrateFactorMgDlPerG = carbohydrateFactorMgDlPerG
         self.sensorRatedDays = sensorRatedDays
@@ -10463,6 +10479,8 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
                 nightFromMinute: FfiConverterUInt16.read(from: &buf), 
                 nightUntilMinute: FfiConverterUInt16.read(from: &buf), 
                 weighing: FfiConverterTypeTreatPreference.read(from: &buf), 
+                feelsLows: FfiConverterBool.read(from: &buf), 
+                isAlone: FfiConverterBool.read(from: &buf), 
                 insulinFactorMgDlPerUnit: FfiConverterOptionDouble.read(from: &buf), 
                 carbohydrateFactorMgDlPerG: FfiConverterOptionDouble.read(from: &buf), 
                 sensorRatedDays: FfiConverterOptionUInt16.read(from: &buf), 
@@ -10482,6 +10500,8 @@ public struct FfiConverterTypeWearer: FfiConverterRustBuffer {
         FfiConverterUInt16.write(value.nightFromMinute, into: &buf)
         FfiConverterUInt16.write(value.nightUntilMinute, into: &buf)
         FfiConverterTypeTreatPreference.write(value.weighing, into: &buf)
+        FfiConverterBool.write(value.feelsLows, into: &buf)
+        FfiConverterBool.write(value.isAlone, into: &buf)
         FfiConverterOptionDouble.write(value.insulinFactorMgDlPerUnit, into: &buf)
         FfiConverterOptionDouble.write(value.carbohydrateFactorMgDlPerG, into: &buf)
         FfiConverterOptionUInt16.write(value.sensorRatedDays, into: &buf)

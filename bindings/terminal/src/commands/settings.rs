@@ -11,7 +11,7 @@ use ebbstead_core::wearer::{TreatPreference, Wearer};
 use ebbstead_core::words::Spoken;
 use ebbstead_core::{say, text};
 
-use crate::arguments::{Setting, Settings, Weighing};
+use crate::arguments::{Setting, Settings, Weighing, YesNo};
 use crate::context::Context;
 use crate::failure::Failure;
 
@@ -52,6 +52,8 @@ fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) ->
                 Weighing::Early => TreatPreference::Early,
             }
         }
+        Setting::FeelsLows { whether } => wearer.feels_lows = *whether == YesNo::Yes,
+        Setting::Alone { whether } => wearer.is_alone = *whether == YesNo::Yes,
         Setting::InsulinFactor { amount } => wearer.insulin_factor_mg_dl_per_unit = factor(amount)?,
         Setting::CarbsFactor { amount } => wearer.carbohydrate_factor_mg_dl_per_g = factor(amount)?,
         Setting::FollowedSensor { name } => {
@@ -111,6 +113,8 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
             text!(context.words(), "terminal-settings-early-earlier-more-needless-prompts")
         }
     };
+    let yes_or_no =
+        |is: bool| (if is { text!(words, "form-settings-yes") } else { text!(words, "form-settings-no") }).to_owned();
     let rows = [
         ("unit", wearer.unit.code().to_owned()),
         ("language", language),
@@ -120,6 +124,8 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
         ("morning", clock(wearer.morning_minute())),
         ("country", wearer.country.map_or_else(none, |country| country.to_string())),
         ("caution", caution.to_owned()),
+        ("feels-lows", yes_or_no(wearer.feels_lows)),
+        ("alone", yes_or_no(wearer.is_alone)),
         (
             "insulin-factor",
             factor(wearer.insulin_factor_mg_dl_per_unit, text!(context.words(), "terminal-settings-unit")),

@@ -127,12 +127,22 @@ fn settings_are_kept_checked_and_used() {
     context.done(&["settings", "low-line", "4.5"]);
     context.done(&["settings", "night", "22:30", "06:30"]);
     context.done(&["settings", "caution", "early"]);
+    context.done(&["settings", "feels-lows", "no"]);
+    context.done(&["settings", "alone", "yes"]);
     context.done(&["settings", "insulin-factor", "2.5"]);
     context.done(&["settings", "carbs-factor", "0,2"]);
     let shown = context.done(&["settings", "language", "de"]);
-    for part in
-        ["mmol/L", "4,5 mmol/L", "22:30 - 06:30", "früher", "2.50 mmol/L je Einheit", "0.20 mmol/L je Gramm", "Deutsch"]
-    {
+    for part in [
+        "mmol/L",
+        "4,5 mmol/L",
+        "22:30 - 06:30",
+        "früher",
+        "2.50 mmol/L je Einheit",
+        "0.20 mmol/L je Gramm",
+        "Deutsch",
+        "feels-lows      Nein",
+        "alone           Ja",
+    ] {
         assert!(shown.contains(part), "{part}\n{shown}");
     }
     // Amounts are taken in the unit set, or in the one named.

@@ -3,7 +3,7 @@
 //! The order is the point: a later rule never overrides an earlier one. Unless a source is named the rules are common
 //! practice, no source.
 
-use super::weigh::{chance_right, weigh, weigh_waiting};
+use super::weigh::{Costs, chance_right, weigh, weigh_waiting};
 use super::{
     Caution, Change, FIRST_DAY_HOURS, Matter, MeterNow, Moved, Occasion, Prompt, ReadingNow, Reason, RescueNow,
     Sentence, Situation, Verdict,
@@ -791,7 +791,7 @@ impl<'a> Case<'a> {
             && likely
             && self.rate <= DRIFTING_DOWN
             && self.level(reading) < self.low + NEAR_WITHIN_MG_DL
-            && weigh_waiting(&futures.wait, right, self.wearer.treat_preference, reading.spacing_minutes).says_treat()
+            && weigh_waiting(&futures.wait, right, Costs::of(self.wearer), reading.spacing_minutes).says_treat()
     }
 
     /// A fall that cannot be waited out: at the rate of the estimate or of the readings it reaches the low line within half an
@@ -900,7 +900,7 @@ impl<'a> Case<'a> {
     fn weighs(&self, forecast: &Forecast) -> bool {
         let look = self.reading.map_or(5.0, |reading| reading.spacing_minutes);
         let right = chance_right(self.situation.asleep, self.pressed);
-        let weighing = weigh(forecast, right, self.wearer.treat_preference, look);
+        let weighing = weigh(forecast, right, Costs::of(self.wearer), look);
         weighing.says_treat() || (self.situation.treat_said_minutes_ago.is_some() && weighing.still_says_treat())
     }
 
@@ -927,6 +927,14 @@ impl<'a> Case<'a> {
                 high_chance: futures.treat.p_high_60,
             },
         ]
+    }
+
+    /// Whether a meter or the sensor shows glucose below the floor line.
+    fn is_very_low(&self) -> bool {
+        let below = |mg_dl: f64| mg_dl < FLOOR_LINE_MG_DL;
+        self.situation
+            .meter
+            .map_or_else(|| self.reading.is_some_and(|one| below(one.mg_dl)), |meter| below(meter.mg_dl))
     }
 
     fn easing(&self) -> Option<Reason> {
@@ -980,6 +988,9 @@ impl<'a> Case<'a> {
         if let Some(alcohol) = self.situation.alcohol {
             reasons.push(Reason::Alcohol { drinks: alcohol.drinks, minutes_ago: alcohol.minutes_ago });
             cautions.push(Caution::AlcoholLowersLater);
+        }
+        if self.wearer.is_alone && verdict == Verdict::Treat && self.is_very_low() {
+            cautions.push(Caution::CallSomebody);
         }
         self.add_sick_day(verdict, matter, &mut reasons, &mut cautions);
         if let Some(moved) = self.situation.moved {

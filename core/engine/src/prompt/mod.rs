@@ -12,7 +12,7 @@ use serde::Serialize;
 
 pub use decide::decide;
 pub use situation::{DOSE_KNOWN_MINUTES, FIRST_DAY_HOURS, MeterNow, Moved, ReadingNow, RescueNow, Situation};
-pub use weigh::{Weighing, chance_right, weigh};
+pub use weigh::{Costs, Weighing, chance_right, weigh};
 
 use crate::estimate::Estimate;
 use crate::forecast::Forecast;

@@ -24,7 +24,7 @@ use crate::forecast::Forecast;
 use crate::forecast::futures::Future;
 use crate::forecast::grid::{GRID_MINUTES, HOUR};
 use crate::forecast::passage::Passage;
-use crate::wearer::TreatPreference;
+use crate::wearer::{TreatPreference, Wearer};
 
 /// How long rescue carbohydrate takes to act, in minutes.
 pub const ACTION_MINUTES: f64 = 20.0;
@@ -66,12 +66,32 @@ impl Weighing {
     }
 }
 
-/// How many needless treats a floor line crossed too late weighs.
-const fn weight(preference: TreatPreference) -> f64 {
-    match preference {
-        TreatPreference::Sparing => 3.0,
-        TreatPreference::Balanced => 6.0,
-        TreatPreference::Early => 12.0,
+/// What being wrong costs one wearer, by the settings made with the care team.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Costs {
+    /// How many needless treats a floor line crossed too late weighs.
+    floor: f64,
+}
+
+/// By how much more a floor line crossed too late weighs for somebody who does not always feel lows. Severe lows were some six times
+/// as frequent among them (Gold et al., Diabetes Care 1994;17:697-703; Geddes et al., Diabet Med 2008;25:501-504; both from memory);
+/// how much of that is to go into the weighing is an assumption.
+const NOT_FELT: f64 = 2.0;
+/// The same for somebody who is mostly alone (assumption).
+const ALONE: f64 = 1.5;
+
+impl Costs {
+    /// The costs of a wearer.
+    #[must_use]
+    pub fn of(wearer: &Wearer) -> Self {
+        let preference = match wearer.treat_preference {
+            TreatPreference::Sparing => 3.0,
+            TreatPreference::Balanced => 6.0,
+            TreatPreference::Early => 12.0,
+        };
+        let felt = if wearer.feels_lows { 1.0 } else { NOT_FELT };
+        let alone = if wearer.is_alone { ALONE } else { 1.0 };
+        Self { floor: preference * felt * alone }
     }
 }
 
@@ -86,24 +106,23 @@ pub fn chance_right(asleep: bool, pressed: f64) -> f64 {
 
 /// Weighs treating now against holding until the next look, `look_minutes` from now. `right` is the chance that the sensor is.
 #[must_use]
-pub fn weigh(forecast: &Forecast, right: f64, preference: TreatPreference, look_minutes: f64) -> Weighing {
-    weighed(&forecast.low_by_point, &forecast.floor_by_point, right, preference, look_minutes)
+pub fn weigh(forecast: &Forecast, right: f64, costs: Costs, look_minutes: f64) -> Weighing {
+    weighed(&forecast.low_by_point, &forecast.floor_by_point, right, costs, look_minutes)
 }
 
 /// The same for the future in which nothing is done, where logged insulin is behind a fall.
 #[must_use]
-pub fn weigh_waiting(waiting: &Future, right: f64, preference: TreatPreference, look_minutes: f64) -> Weighing {
-    let Weighing { treat, hold } =
-        weighed(&waiting.low_by_point, &waiting.floor_by_point, right, preference, look_minutes);
+pub fn weigh_waiting(waiting: &Future, right: f64, costs: Costs, look_minutes: f64) -> Weighing {
+    let Weighing { treat, hold } = weighed(&waiting.low_by_point, &waiting.floor_by_point, right, costs, look_minutes);
     Weighing { treat, hold: GOES_ON * hold }
 }
 
-fn weighed(low: &Passage, floor: &Passage, right: f64, preference: TreatPreference, look_minutes: f64) -> Weighing {
+fn weighed(low: &Passage, floor: &Passage, right: f64, costs: Costs, look_minutes: f64) -> Weighing {
     let look = look_minutes.clamp(LOOK_MINUTES.0, LOOK_MINUTES.1);
     let floor = right * by(floor, ACTION_MINUTES + look);
     let late = right * by(low, (2.0 * look).min(LATEST_MINUTES));
     let low = right * by(low, ACTION_MINUTES);
-    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: weight(preference) * floor + LATE * late }
+    Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: costs.floor * floor + LATE * late }
 }
 
 /// The chance by so many minutes, linear between the points.
@@ -141,20 +160,28 @@ mod tests {
         }
     }
 
+    fn usual() -> Costs {
+        Costs::of(&Wearer::default())
+    }
+
     #[test]
-    fn an_earlier_preference_never_turns_treat_into_hold() {
+    fn what_makes_a_missed_low_worse_never_turns_treat_into_hold() {
         for low in [0.0, 0.2, 0.5, 0.9, 1.0] {
             for floor in [0.0, 0.01, 0.05, 0.1, 0.5] {
-                let says = |preference| weigh(&forecast(low, floor), 1.0, preference, 10.0).says_treat();
-                assert!(says(TreatPreference::Sparing) <= says(TreatPreference::Balanced));
-                assert!(says(TreatPreference::Balanced) <= says(TreatPreference::Early));
+                let says = |wearer: Wearer| weigh(&forecast(low, floor), 1.0, Costs::of(&wearer), 10.0).says_treat();
+                let prefers = |treat_preference| Wearer { treat_preference, ..Wearer::default() };
+                assert!(says(prefers(TreatPreference::Sparing)) <= says(Wearer::default()));
+                assert!(says(Wearer::default()) <= says(prefers(TreatPreference::Early)));
+                let unfelt = Wearer { feels_lows: false, ..Wearer::default() };
+                assert!(says(Wearer::default()) <= says(unfelt.clone()));
+                assert!(says(unfelt.clone()) <= says(Wearer { is_alone: true, ..unfelt }));
             }
         }
     }
 
     #[test]
     fn a_later_next_look_and_a_likelier_low_never_turn_treat_into_hold() {
-        let hold = |low: f64, floor: f64, look: f64| weigh(&forecast(low, floor), 1.0, TreatPreference::Balanced, look);
+        let hold = |low: f64, floor: f64, look: f64| weigh(&forecast(low, floor), 1.0, usual(), look);
         assert!(hold(0.3, 0.05, 15.0).hold >= hold(0.3, 0.05, 5.0).hold);
         for (less, more) in [((0.3, 0.05), (0.4, 0.05)), ((0.3, 0.05), (0.3, 0.08))] {
             let (less, more) = (hold(less.0, less.1, 10.0), hold(more.0, more.1, 10.0));
@@ -164,7 +191,7 @@ mod tests {
 
     #[test]
     fn doubt_turns_treat_into_hold_and_never_the_other_way() {
-        let says = |right| weigh(&forecast(1.0, 0.5), right, TreatPreference::Balanced, 10.0).says_treat();
+        let says = |right| weigh(&forecast(1.0, 0.5), right, usual(), 10.0).says_treat();
         assert!(says(1.0) && says(0.5) && !says(0.02));
     }
 }

@@ -17,12 +17,16 @@ const MORNING: &str = "morning";
 const EMERGENCY: &str = "emergency";
 const CONTACT: &str = "contact";
 const WEIGHING: &str = "weighing";
+const FEELS_LOWS: &str = "feels_lows";
+const ALONE: &str = "alone";
 const INSULIN_FACTOR: &str = "insulin_factor";
 const CARBOHYDRATE_FACTOR: &str = "carbohydrate_factor";
 const RATED_DAYS: &str = "rated_days";
 const LEAD_DAYS: &str = "lead_days";
 const COUNTRY: &str = "country";
 const UNIT: &str = "unit";
+const YES: &str = "yes";
+const NO: &str = "no";
 const LANGUAGE: &str = "language";
 
 /// Lays out the settings, and reads what was filled in. What nobody touched stays to the last digit; an emptied field is a setting
@@ -90,6 +94,9 @@ fn form(of: &Wearer, words: Words) -> Form {
                 TreatPreference::Early => "early",
             },
         ),
+        yes_or_no(FEELS_LOWS, text!(words, "form-settings-feels-lows"), of.feels_lows, words),
+        yes_or_no(ALONE, text!(words, "form-settings-alone"), of.is_alone, words)
+            .note(text!(words, "form-settings-costs-why")),
         phone(EMERGENCY, ShellLabel::EmergencyNumber, &of.emergency_number)
             .over(text!(words, "form-settings-whom-to-call")),
         phone(CONTACT, ShellLabel::ContactNumber, &of.contact_number),
@@ -153,6 +160,8 @@ fn wearer(form: &mut Form, before: &Wearer, words: Words) -> Wearer {
             "early" => TreatPreference::Early,
             _ => TreatPreference::Balanced,
         },
+        feels_lows: form.value(FEELS_LOWS) != NO,
+        is_alone: form.value(ALONE) == YES,
         insulin_factor_mg_dl_per_unit: factor(form, INSULIN_FACTOR, before.insulin_factor_mg_dl_per_unit),
         carbohydrate_factor_mg_dl_per_g: factor(form, CARBOHYDRATE_FACTOR, before.carbohydrate_factor_mg_dl_per_g),
         sensor_rated_days: form.read_if_any(RATED_DAYS, words, |typed| days(words, typed)),
@@ -162,6 +171,12 @@ fn wearer(form: &mut Form, before: &Wearer, words: Words) -> Wearer {
         country: form.read_if_any(COUNTRY, words, |typed| -> Result<Country> { Ok(Country::parse(typed)?) }),
         ..before.clone()
     }
+}
+
+fn yes_or_no(id: &'static str, question: &str, is: bool, words: Words) -> Field {
+    let options =
+        [(YES, text!(words, "form-settings-yes").to_owned()), (NO, text!(words, "form-settings-no").to_owned())];
+    Field::choice(id, question, options, if is { YES } else { NO })
 }
 
 const fn unit_code(unit: GlucoseUnit) -> &'static str {

@@ -12610,6 +12610,16 @@ data class Wearer (
     val `weighing`: TreatPreference
     , 
     /**
+     * Whether the wearer feels a low in time, mostly. Not feeling them makes a missed low weigh more.
+     */
+    val `feelsLows`: kotlin.Boolean = true 
+    , 
+    /**
+     * Whether mostly nobody is near who could help. It makes a missed low weigh more.
+     */
+    val `isAlone`: kotlin.Boolean = false 
+    , 
+    /**
      * How much 1 unit of rapid insulin lowers glucose, in mg/dL, as set with the care team; 1 to 400.
      */
     val `insulinFactorMgDlPerUnit`: kotlin.Double?
@@ -12671,6 +12681,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterUShort.read(buf),
             FfiConverterUShort.read(buf),
             FfiConverterTypeTreatPreference.read(buf),
+            FfiConverterBoolean.read(buf),
+            FfiConverterBoolean.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalDouble.read(buf),
             FfiConverterOptionalUShort.read(buf),
@@ -12690,6 +12702,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterUShort.allocationSize(value.`nightFromMinute`) +
             FfiConverterUShort.allocationSize(value.`nightUntilMinute`) +
             FfiConverterTypeTreatPreference.allocationSize(value.`weighing`) +
+            FfiConverterBoolean.allocationSize(value.`feelsLows`) +
+            FfiConverterBoolean.allocationSize(value.`isAlone`) +
             FfiConverterOptionalDouble.allocationSize(value.`insulinFactorMgDlPerUnit`) +
             FfiConverterOptionalDouble.allocationSize(value.`carbohydrateFactorMgDlPerG`) +
             FfiConverterOptionalUShort.allocationSize(value.`sensorRatedDays`) +
@@ -12708,6 +12722,8 @@ public object FfiConverterTypeWearer: FfiConverterRustBuffer<Wearer> {
             FfiConverterUShort.write(value.`nightFromMinute`, buf)
             FfiConverterUShort.write(value.`nightUntilMinute`, buf)
             FfiConverterTypeTreatPreference.write(value.`weighing`, buf)
+            FfiConverterBoolean.write(value.`feelsLows`, buf)
+            FfiConverterBoolean.write(value.`isAlone`, buf)
             FfiConverterOptionalDouble.write(value.`insulinFactorMgDlPerUnit`, buf)
             FfiConverterOptionalDouble.write(value.`carbohydrateFactorMgDlPerG`, buf)
             FfiConverterOptionalUShort.write(value.`sensorRatedDays`, buf)
