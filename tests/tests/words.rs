@@ -230,17 +230,11 @@ fn words(text: &str) -> usize {
 }
 
 /// Sentences that stand in sources all the same: how each file's begin, and why.
-const KEPT: [(&str, &[&str]); 11] = [
-    // For developers, and in a failure's `why`, which stays in the words it came in.
+const KEPT: [(&str, &[&str]); 5] = [
+    // For developers.
     ("bindings/ffi/src/error.rs", &["{field} cannot be taken", "no such entry"]),
     ("bindings/ffi/src/faults.rs", &["panic on purpose", "a mistake in the core, made on purpose"]),
-    ("bindings/ffi/src/moving.rs", &["something speaks against taking it in"]),
-    ("bindings/ffi/src/sensor.rs", &["no such sensor is in the log", "has no days"]),
     ("bindings/terminal/src/commands/add.rs", &["min (for what was longer ago, --at says when)"]),
-    ("bindings/terminal/src/commands/settings.rs", &["{text:?} is no whole number"]),
-    ("bindings/terminal/src/context.rs", &["there is no home folder"]),
-    ("core/present/src/sentences/bluetooth.rs", &["outside the years 2000 to 2199"]),
-    ("core/present/src/words/shell.rs", &["fits only the other unit"]),
     // The program's help and what it says of an option that it does not understand are in English alone.
     ("bindings/terminal/src/arguments.rs", &["Without a command:", "give , or ; or tab"]),
     ("bindings/terminal/src/when.rs", &["give an offset from UTC"]),

@@ -73,7 +73,7 @@ impl ApiError {
         let advice = words.advice(error);
         match error {
             Error::OutOfRange { what, .. } | Error::Invalid { what, .. } => {
-                Self::InvalidInput { field: (*what).to_owned(), advice }
+                Self::InvalidInput { field: what.name().to_owned(), advice }
             }
             Error::WrongPassphrase { .. } => Self::InvalidInput { field: "passphrase".to_owned(), advice },
             Error::Import { .. } => Self::InvalidInput { field: "file".to_owned(), advice },

@@ -11,7 +11,7 @@ use ebbstead_core::sentences;
 use ebbstead_core::store::{Facts, Log};
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result};
+use ebbstead_core::{Error, Quantity, Result, Why};
 use zeroize::Zeroizing;
 
 use crate::error::{ApiError, ApiResult};
@@ -150,10 +150,7 @@ impl ExchangePart {
         let (recorded, restored) = self.beside(now, |log, now| {
             let other = Opened::of(other)?;
             if !force && !log.preview_merge(other.facts(), now)?.warnings().is_empty() {
-                return Err(Error::Invalid {
-                    what: "other log",
-                    why: "something speaks against taking it in".to_owned(),
-                });
+                return Err(Error::Invalid { what: Quantity::OtherLog, why: Why::MergeWarnings });
             }
             match &other {
                 Opened::Sealed(whole) if log.is_untold()? => Ok((log.restore(whole)?, true)),

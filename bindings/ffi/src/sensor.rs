@@ -9,7 +9,7 @@ use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, Moment as CoreMoment};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result};
+use ebbstead_core::{Error, Quantity, Result, Why};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -65,14 +65,14 @@ fn sheet_of(log: &Log, options: SensorOptions, back: u32, lot: Option<String>, n
     let wanted = usize::try_from(back).ok().and_then(|back| sessions.len().checked_sub(back + 1));
     let session = wanted
         .and_then(|place| sessions.get(place))
-        .ok_or(Error::Invalid { what: "sensor", why: "no such sensor is in the log".to_owned() })?;
+        .ok_or(Error::Invalid { what: Quantity::Sensor, why: Why::NoSuchSensor })?;
     let lot = lot.map(Text::new).transpose()?;
     Ok(pages::sheet::sheet(&history, session, lot.as_ref(), Words::of(&log.wearer()?), now))
 }
 
 fn since(now: CoreMoment, days: u16) -> Result<CoreMoment> {
     if days == 0 {
-        return Err(Error::Invalid { what: "period", why: "has no days".to_owned() });
+        return Err(Error::Invalid { what: Quantity::Period, why: Why::NoDays });
     }
     Ok(now.plus_ms(-i64::from(days) * DAY_MS))
 }

@@ -6,7 +6,7 @@ use ebbstead_core::country::Country;
 use ebbstead_core::time::DayHours;
 use ebbstead_core::units::Glucose;
 use ebbstead_core::words::{ShellLabel, Spoken, Words};
-use ebbstead_core::{Error, Result, forms, units, wearer};
+use ebbstead_core::{Error, Quantity, Result, Why, forms, units, wearer};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -205,7 +205,10 @@ pub(crate) fn spoken(language: &str) -> Words {
 fn has_words(language: wearer::Language) -> Result<()> {
     match Spoken::of(language) {
         Some(_) => Ok(()),
-        None => Err(Error::Invalid { what: "language", why: language.to_string() }),
+        None => Err(Error::Invalid {
+            what: Quantity::Language,
+            why: Why::Malformed { given: language.to_string(), like: "en" },
+        }),
     }
 }
 

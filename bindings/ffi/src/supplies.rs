@@ -7,7 +7,7 @@ use ebbstead_core::review::Period;
 use ebbstead_core::store::Log;
 use ebbstead_core::supplies::{Need, Outlook, costs};
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result, page, pages};
+use ebbstead_core::{Error, Quantity, Result, Why, page, pages};
 
 use crate::companion::Shared;
 use crate::error::ApiResult;
@@ -103,9 +103,10 @@ impl TryFrom<Supply> for log::Supply {
     fn try_from(here: Supply) -> Result<Self> {
         let Supply { item, stocked, amount, expires, lot, price, from } = here;
         let day = |text: String| {
-            text.trim()
-                .parse()
-                .map_err(|_| Error::Invalid { what: "expiry date", why: format!("{text:?}; write YYYY-MM-DD") })
+            text.trim().parse().map_err(|_| Error::Invalid {
+                what: Quantity::ExpiryDate,
+                why: Why::Malformed { given: text.to_owned(), like: "YYYY-MM-DD" },
+            })
         };
         let in_core = |Price { amount, currency }: Price| -> Result<log::Price> {
             Ok(log::Price { amount, currency: Currency::new(&currency)? })

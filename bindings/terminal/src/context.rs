@@ -9,7 +9,7 @@ use ebbstead_core::time::Moment;
 use ebbstead_core::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Words;
-use ebbstead_core::{Error, Result};
+use ebbstead_core::{Error, Quantity, Result, Why};
 use std::cell::{Cell, RefCell};
 
 use crate::arguments::{Arguments, General};
@@ -163,10 +163,7 @@ pub fn data_folder() -> Result<PathBuf> {
     let folder = set("XDG_DATA_HOME")
         .or_else(|| Some(set("HOME")?.join(".local/share")))
         .map(|base| base.join("ebbstead"))
-        .ok_or_else(|| Error::Invalid {
-            what: "--log",
-            why: "there is no home folder; say where the log is".to_owned(),
-        })?;
+        .ok_or_else(|| Error::Invalid { what: Quantity::LogFile, why: Why::NoHomeFolder })?;
     let mut builder = std::fs::DirBuilder::new();
     builder.recursive(true);
     #[cfg(unix)]

@@ -4,7 +4,7 @@ use chrono::{Local, NaiveDateTime, NaiveTime, Offset, TimeDelta, TimeZone};
 use ebbstead_core::exchange::csv::{Offsets, Zone};
 use ebbstead_core::log::Entry;
 use ebbstead_core::time::{DAY_MS, Moment};
-use ebbstead_core::{Error, Result};
+use ebbstead_core::{Error, Quantity, Result, Why};
 
 /// What local times mean.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,8 +71,8 @@ impl Place {
             };
         }
         Err(Error::Invalid {
-            what: "time",
-            why: format!("{text:?}; write HH:MM, YYYY-MM-DD HH:MM or 2026-03-01T03:05:00+01:00"),
+            what: Quantity::Time,
+            why: Why::Malformed { given: text.to_owned(), like: "HH:MM, YYYY-MM-DD HH:MM, 2026-03-01T03:05:00+01:00" },
         })
     }
 

@@ -12,12 +12,12 @@ use std::process::{Child, Command, Stdio};
 use std::thread;
 use std::time::Duration;
 
-use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, seal};
 use ebbstead_core::log::{Entry, EntryKind, InsulinKind, Source, Text};
 use ebbstead_core::store::Log;
 use ebbstead_core::time::{DAY_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
+use ebbstead_core::{Error, Quantity};
 use tempfile::TempDir;
 
 const ROLE: &str = "EBBSTEAD_TEST_ROLE";
@@ -337,7 +337,7 @@ fn a_clock_set_back_a_year_is_told_and_what_is_noted_then_still_holds() {
     assert_eq!(log.clock_behind(back).unwrap(), Some(now()));
     let corrected = log.correct(dose.id, dose.at, units(4.0), back);
     // The entry's own time lies a year ahead of that clock: it is said, and nothing is lost.
-    assert!(matches!(corrected, Err(Error::Invalid { what: "time", .. })), "{corrected:?}");
+    assert!(matches!(corrected, Err(Error::Invalid { what: Quantity::Time, .. })), "{corrected:?}");
     log.retract(dose.id, back).unwrap();
     assert!(log.history(back, now()).unwrap().doses.is_empty());
     // Undoing goes by the order in which things came, whatever the clock says.

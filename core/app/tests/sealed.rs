@@ -5,13 +5,13 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{Passphrase, SealedLog, Unsealed, seal};
 use ebbstead_core::log::{Beyond, Entry, EntryKind, Matter, Occasion, Prompted, Purpose, Source, Text, Verdict};
 use ebbstead_core::store::{Facts, Log};
 use ebbstead_core::time::{MINUTE_MS, Moment};
 use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::{Language, Wearer};
+use ebbstead_core::{Error, Quantity};
 use tempfile::TempDir;
 
 const WORDS: &str = "four plain words, ünlike";
@@ -212,7 +212,7 @@ fn a_sealed_log_comes_back_whole() {
     assert_eq!(all_of(&fresh), all_of(&log));
     fresh.check().unwrap();
     // Once there are entries, it is taken in as from another device.
-    assert!(matches!(fresh.restore(&opened), Err(Error::Invalid { what: "log", .. })));
+    assert!(matches!(fresh.restore(&opened), Err(Error::Invalid { what: Quantity::Log, .. })));
     assert!(fresh.preview_merge(&opened, now()).unwrap().changes_nothing());
 }
 

@@ -4,7 +4,6 @@
 use std::fs;
 use std::path::PathBuf;
 
-use ebbstead_core::Error;
 use ebbstead_core::log::{
     Beyond, Entry, EntryId, EntryKind, InsulinKind, Reading, Shown, Source, Symptom, Text, current_history,
 };
@@ -12,6 +11,7 @@ use ebbstead_core::store::{Log, Recorded};
 use ebbstead_core::time::{HOUR_MS, MINUTE_MS, Moment};
 use ebbstead_core::units::{Glucose, GlucoseUnit};
 use ebbstead_core::wearer::Wearer;
+use ebbstead_core::{Error, Quantity, Why};
 use tempfile::TempDir;
 
 fn at(text: &str) -> Moment {
@@ -358,7 +358,7 @@ fn a_dose_that_a_file_corrected_holds_again_once_the_file_is_taken_back() {
 #[test]
 fn an_import_that_fails_midway_leaves_nothing() {
     let mut log = Log::in_memory(noon()).unwrap();
-    let broken = Error::Invalid { what: "line", why: "is torn".to_owned() };
+    let broken = Error::Invalid { what: Quantity::Entry, why: Why::CannotBeTaken };
     let entries = vec![Ok(reading(noon(), 104.0)), Err(broken)];
     assert!(log.import(Text::new("week.csv").unwrap(), entries, noon()).is_err());
     assert_eq!(log.count().unwrap().readings + log.count().unwrap().others, 0);

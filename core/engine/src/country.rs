@@ -4,7 +4,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 
 /// A country, as the two letters of ISO 3166-1 alpha-2.
 ///
@@ -28,8 +28,8 @@ impl Country {
                 Ok(if &letters == b"UK" { Self::UNITED_KINGDOM } else { Self(letters) })
             }
             _ => Err(Error::Invalid {
-                what: "country",
-                why: format!("{text:?}; give the two letters of its code, such as GB or DE"),
+                what: Quantity::Country,
+                why: Why::Malformed { given: text.to_owned(), like: "GB" },
             }),
         }
     }

@@ -29,4 +29,4 @@ pub mod time;
 pub mod units;
 pub mod wearer;
 
-pub use error::{Error, Result};
+pub use error::{Error, Quantity, Result, Why};

@@ -9,7 +9,7 @@ use std::fmt;
 use chrono::{DateTime, FixedOffset, NaiveDate, NaiveDateTime, SecondsFormat, TimeDelta, TimeZone, Timelike, Utc};
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 
 /// Milliseconds in a minute.
 pub const MINUTE_MS: i64 = 60_000;
@@ -40,11 +40,13 @@ impl Moment {
     /// [`Error::Invalid`] outside the years 2000 to 2199, or where the offset is over 16 hours.
     pub fn new(unix_ms: i64, offset_minutes: i32) -> Result<Self> {
         if !SPAN_MS.contains(&unix_ms) {
-            return Err(Error::Invalid { what: "time", why: "outside the years 2000 to 2199".to_owned() });
+            return Err(Error::Invalid { what: Quantity::Time, why: Why::OutsideYears { first: 2000, last: 2199 } });
         }
         match i16::try_from(offset_minutes) {
             Ok(small) if offset_minutes.abs() <= WIDEST_OFFSET_MINUTES => Ok(Self { unix_ms, offset_minutes: small }),
-            _ => Err(Error::Invalid { what: "time", why: format!("offset of {offset_minutes} minutes from UTC") }),
+            _ => {
+                Err(Error::Invalid { what: Quantity::Time, why: Why::OffsetFromUtc { minutes: offset_minutes.into() } })
+            }
         }
     }
 
@@ -53,8 +55,10 @@ impl Moment {
     /// # Errors
     /// [`Error::Invalid`] where the text is not such a time, or as [`Moment::new`].
     pub fn parse(text: &str) -> Result<Self> {
-        let time = DateTime::parse_from_rfc3339(text.trim())
-            .map_err(|why| Error::Invalid { what: "time", why: format!("{text:?} is no RFC 3339 time ({why})") })?;
+        let time = DateTime::parse_from_rfc3339(text.trim()).map_err(|_| Error::Invalid {
+            what: Quantity::Time,
+            why: Why::Malformed { given: text.to_owned(), like: "2026-03-01T03:05:00+01:00" },
+        })?;
         Self::from_datetime(&time)
     }
 
@@ -192,10 +196,7 @@ impl DayHours {
     /// [`Error::Invalid`] where a minute is over 1439 or both are the same.
     pub fn new(from_minute: u16, until_minute: u16) -> Result<Self> {
         if from_minute > 1439 || until_minute > 1439 || from_minute == until_minute {
-            return Err(Error::Invalid {
-                what: "hours",
-                why: "give two different times of day between 00:00 and 23:59".to_owned(),
-            });
+            return Err(Error::Invalid { what: Quantity::Hours, why: Why::SameHours });
         }
         Ok(Self { from_minute, until_minute })
     }

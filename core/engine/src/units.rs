@@ -7,7 +7,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 
 /// mg/dL in one mmol/L, from glucose's molar mass of 180.156 g/mol.
 ///
@@ -137,7 +137,7 @@ impl Glucose {
             GlucoseUnit::MgDl => (LOWEST_MG_DL, HIGHEST_MG_DL),
             GlucoseUnit::MmolL => (LOWEST_MG_DL / MG_DL_PER_MMOL_L, HIGHEST_MG_DL / MG_DL_PER_MMOL_L),
         };
-        Err(Error::OutOfRange { what: "glucose", given, low, high, unit: unit.code() })
+        Err(Error::OutOfRange { what: Quantity::Glucose, given, low, high, unit: unit.code() })
     }
 
     /// The amount in mg/dL.

@@ -5,7 +5,7 @@ use std::fmt::{self, Write};
 use serde::{Deserialize, Serialize};
 
 use crate::country::Country;
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{SensorEvent, Source};
 use crate::time::DayHours;
 use crate::units::{Glucose, GlucoseUnit};
@@ -61,7 +61,10 @@ impl Language {
     pub fn parse(text: &str) -> Result<Self> {
         let text = text.trim();
         if !(2..=8).contains(&text.len()) || !text.bytes().all(|letter| letter.is_ascii_alphabetic()) {
-            return Err(Error::Invalid { what: "language", why: format!("{text:?}; give its tag, such as en or de") });
+            return Err(Error::Invalid {
+                what: Quantity::Language,
+                why: Why::Malformed { given: text.to_owned(), like: "en" },
+            });
         }
         let mut letters = [0; 8];
         letters.iter_mut().zip(text.bytes()).for_each(|(to, letter)| *to = letter.to_ascii_lowercase());
@@ -215,32 +218,32 @@ impl Wearer {
                 Err(Error::OutOfRange { what, given, low, high, unit })
             }
         };
-        within("low line", self.low_line.mg_dl(), 60.0, 120.0, "mg/dL")?;
-        within("high line", self.high_line.mg_dl(), 140.0, 400.0, "mg/dL")?;
+        within(Quantity::LowLine, self.low_line.mg_dl(), 60.0, 120.0, "mg/dL")?;
+        within(Quantity::HighLine, self.high_line.mg_dl(), 140.0, 400.0, "mg/dL")?;
         DayHours::new(self.night.from_minute, self.night.until_minute)?;
         if let Some(factor) = self.insulin_factor_mg_dl_per_unit {
-            within("insulin factor", factor, LEAST_INSULIN_FACTOR_MG_DL, 400.0, "mg/dL a unit")?;
+            within(Quantity::InsulinFactor, factor, LEAST_INSULIN_FACTOR_MG_DL, 400.0, "mg/dL a unit")?;
         }
         if let Some(factor) = self.carbohydrate_factor_mg_dl_per_g {
-            within("carbohydrate factor", factor, LEAST_CARBOHYDRATE_FACTOR_MG_DL, 40.0, "mg/dL a gram")?;
+            within(Quantity::CarbohydrateFactor, factor, LEAST_CARBOHYDRATE_FACTOR_MG_DL, 40.0, "mg/dL a gram")?;
         }
         if let Some(days) = self.sensor_rated_days {
-            within("rated length", days.into(), 1.0, SensorEvent::LONGEST_RATED_DAYS.into(), "days")?;
+            within(Quantity::RatedLength, days.into(), 1.0, SensorEvent::LONGEST_RATED_DAYS.into(), "days")?;
         }
         if let Some(days) = self.reorder_lead_days {
-            within("lead time", days.into(), 0.0, 365.0, "days")?;
+            within(Quantity::LeadTime, days.into(), 0.0, 365.0, "days")?;
         }
         if let Some(minute) = self.morning_minute {
-            within("morning", minute.into(), 0.0, 1439.0, "minutes")?;
+            within(Quantity::Morning, minute.into(), 0.0, 1439.0, "minutes")?;
         }
         if let Some(plan) = &self.alert_plan {
             plan.check()?;
         }
         if let Some(number) = &self.emergency_number {
-            dialled("emergency number", number)?;
+            dialled(Quantity::EmergencyNumber, number)?;
         }
         if let Some(number) = &self.contact_number {
-            dialled("contact number", number)?;
+            dialled(Quantity::ContactNumber, number)?;
         }
         Ok(())
     }
@@ -259,7 +262,7 @@ impl Wearer {
 }
 
 /// A number that a phone can dial: digits, with a plus in front and blanks, hyphens, brackets or slashes between them.
-fn dialled(what: &'static str, number: &str) -> Result<()> {
+fn dialled(what: Quantity, number: &str) -> Result<()> {
     let digits = number.chars().filter(char::is_ascii_digit).count();
     let fits = number.chars().enumerate().all(|(place, one)| match one {
         '+' => place == 0,
@@ -268,7 +271,7 @@ fn dialled(what: &'static str, number: &str) -> Result<()> {
     if fits && (2..=15).contains(&digits) && number.len() <= 30 {
         Ok(())
     } else {
-        Err(Error::Invalid { what, why: "give 2 to 15 digits, such as +49 30 123456".to_owned() })
+        Err(Error::Invalid { what, why: Why::NotDialled })
     }
 }
 
@@ -334,37 +337,23 @@ impl Plan {
             if fits { Ok(()) } else { Err(Error::OutOfRange { what, given, low, high, unit }) }
         };
         for told in [&self.day, &self.night] {
-            within(refused::LOWS, told.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
+            within(Quantity::LowAlert, told.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
             if let Some(high) = told.high {
-                within(refused::HIGHS, high.mg_dl(), 120.0, 400.0, "mg/dL")?;
+                within(Quantity::HighAlert, high.mg_dl(), 120.0, 400.0, "mg/dL")?;
             }
-            within(refused::DELAY, told.high_delay_minutes, 0.0, 240.0, "minutes")?;
+            within(Quantity::Delay, told.high_delay_minutes, 0.0, 240.0, "minutes")?;
             if let Some(repeat) = told.repeat_minutes {
-                within(refused::REPEAT, repeat, 5.0, 240.0, "minutes")?;
+                within(Quantity::Repetition, repeat, 5.0, 240.0, "minutes")?;
             }
             if let Some(lost) = told.lost_after_minutes {
-                within(refused::LOST, lost, 15.0, 240.0, "minutes")?;
+                within(Quantity::LostAlert, lost, 15.0, 240.0, "minutes")?;
             }
             for rate in [told.falling_mg_dl_min, told.rising_mg_dl_min].into_iter().flatten() {
-                within("alert for rates", rate, 0.5, 10.0, "mg/dL/min")?;
+                within(Quantity::RateAlert, rate, 0.5, 10.0, "mg/dL/min")?;
             }
         }
         Ok(())
     }
-}
-
-/// What of an alert plan is refused, as its error names it: a form says it beside the field.
-pub mod refused {
-    /// The amount from which lows are alerted.
-    pub const LOWS: &str = "alert for lows";
-    /// The amount from which highs are alerted.
-    pub const HIGHS: &str = "alert for highs";
-    /// How long a high lasts before it is alerted.
-    pub const DELAY: &str = "delay";
-    /// How often an alert is repeated.
-    pub const REPEAT: &str = "repetition";
-    /// After how long a lost signal is alerted.
-    pub const LOST: &str = "alert for a lost signal";
 }
 
 #[cfg(test)]

@@ -6,6 +6,8 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
+pub use ebbstead_engine::{Quantity, Why};
+
 use crate::exchange::{csv, fhir};
 
 /// The crate's result.
@@ -18,7 +20,7 @@ pub enum Error {
     #[error("{what} must be {low:.1} to {high:.1} {unit}, not {given}")]
     OutOfRange {
         /// The quantity, in the trade's words.
-        what: &'static str,
+        what: Quantity,
         /// What was given, in `unit`.
         given: f64,
         /// The lowest value taken, in `unit`.
@@ -32,9 +34,9 @@ pub enum Error {
     #[error("{what}: {why}")]
     Invalid {
         /// The field or option.
-        what: &'static str,
+        what: Quantity,
         /// Why it cannot be taken and what would be.
-        why: String,
+        why: Why,
     },
     /// No entry has this identity.
     #[error("no entry {id} in this log")]

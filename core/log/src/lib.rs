@@ -13,6 +13,6 @@ pub mod exchange;
 pub mod log;
 pub mod store;
 
-pub use error::{Error, Result};
+pub use error::{Error, Quantity, Result, Why};
 
 use ebbstead_engine::{time, units, wearer};

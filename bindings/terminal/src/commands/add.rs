@@ -1,6 +1,5 @@
 //! `add`, `correct` and `undo`: what the wearer notes.
 
-use ebbstead_core::Error;
 use ebbstead_core::log::{
     Currency, Entry, EntryKind, Illness, InsulinKind, Item, Price, Purpose, SensorEvent, Source, Stocked, Supply,
     Symptom, Text,
@@ -9,6 +8,7 @@ use ebbstead_core::prompt::Caution;
 use ebbstead_core::snapshot::asks_back;
 use ebbstead_core::store::Log;
 use ebbstead_core::time::Moment;
+use ebbstead_core::{Error, Quantity};
 use ebbstead_core::{say, text};
 
 use crate::arguments::{
@@ -153,7 +153,7 @@ fn begun(context: &Context, said: &Said, time: &Time, now: Moment) -> Result<Opt
         (Some(text), _) => Ok(Some(context.place.parse(text, now)?)),
         (None, Some(minutes)) if (-LATEST_AHEAD..=MOST_AGO).contains(&minutes) => Ok(Some(now.plus_minutes(-minutes))),
         (None, Some(given)) => Err(Error::OutOfRange {
-            what: "minutes ago",
+            what: Quantity::MinutesAgo,
             given,
             low: -LATEST_AHEAD,
             high: MOST_AGO,

@@ -1,7 +1,6 @@
 //! `settings`: the wearer's own, from the wearer and the care team.
 
 use chrono::{NaiveTime, Timelike};
-use ebbstead_core::Error;
 use ebbstead_core::country::Country;
 use ebbstead_core::log::Source;
 use ebbstead_core::store::Log;
@@ -9,6 +8,7 @@ use ebbstead_core::time::DayHours;
 use ebbstead_core::units::GlucoseUnit;
 use ebbstead_core::wearer::{TreatPreference, Wearer};
 use ebbstead_core::words::Spoken;
+use ebbstead_core::{Error, Quantity, Why};
 use ebbstead_core::{say, text};
 
 use crate::arguments::{Setting, Settings, Weighing, YesNo};
@@ -37,7 +37,10 @@ fn apply(context: &Context, log: &Log, wearer: &mut Wearer, change: &Setting) ->
             return Ok(None);
         }
         let days = text.trim().parse();
-        Ok(Some(days.map_err(|_| Error::Invalid { what: "days", why: format!("{text:?} is no whole number") })?))
+        Ok(Some(days.map_err(|_| Error::Invalid {
+            what: Quantity::Days,
+            why: Why::Malformed { given: text.to_owned(), like: "14" },
+        })?))
     };
     match change {
         Setting::Unit { unit } => wearer.unit = (*unit).into(),
@@ -86,8 +89,10 @@ fn sensor(context: &Context, log: &Log, name: &str) -> Result<Source, Failure> {
 }
 
 fn minute(text: &str) -> Result<u16, Error> {
-    let time = NaiveTime::parse_from_str(text.trim(), "%H:%M")
-        .map_err(|_| Error::Invalid { what: "hours", why: format!("{text:?}; write HH:MM") })?;
+    let time = NaiveTime::parse_from_str(text.trim(), "%H:%M").map_err(|_| Error::Invalid {
+        what: Quantity::Hours,
+        why: Why::Malformed { given: text.to_owned(), like: "HH:MM" },
+    })?;
     Ok((time.hour() * 60 + time.minute()) as u16)
 }
 

@@ -71,7 +71,7 @@ fn driving_goes_by_the_rule_of_the_country_set_and_says_where_none_is_known() {
     assert_eq!(answer["stops"], serde_json::json!(["2026-03-02T00:30:00+01:00", "2026-03-02T02:30:00+01:00"]));
     let felt = json(&context, &["before", "driving", "30", "--feels-low"]);
     assert_eq!(felt["drive"]["code"], "do_not");
-    assert!(context.fails(65, &["settings", "country", "Britain"]).contains("two letters"));
+    assert!(context.fails(65, &["settings", "country", "Britain"]).contains("like GB"));
     assert!(context.done(&["settings"]).contains("GB"));
 }
 
@@ -119,7 +119,7 @@ fn what_cannot_be_asked_says_what_would_be() {
     for until in ["2026-03-01 20:00", "2026-03-02 22:32", "2026-03-01 22:31"] {
         assert!(fails(&["before", "sleep", "--until", until]).contains("time until the morning"), "{until}");
     }
-    assert!(fails(&["before", "sleep", "--until", "late"]).contains("write HH:MM"));
+    assert!(fails(&["before", "sleep", "--until", "late"]).contains("write it like HH:MM"));
     assert!(fails(&["before", "activity", "endurance", "30", "--ketones", "-1"]).contains("ketones"));
     let german = fails(&["--lang", "de", "before", "driving", "-30"]);
     assert!(german.contains("Dauer der Fahrt muss zwischen"), "{german}");

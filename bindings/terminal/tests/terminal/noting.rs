@@ -78,7 +78,7 @@ fn times_of_day_and_minutes_ago_are_understood() {
     context.done(&["add", "note", "morning", "--at", "06:30"]);
     let listed = context.done(&["log"]);
     assert!(listed.contains("06:30") && listed.contains("note: morning"), "{listed}");
-    assert!(context.fails(65, &["add", "note", "x", "--at", "noon"]).contains("write HH:MM"));
+    assert!(context.fails(65, &["add", "note", "x", "--at", "noon"]).contains("write it like HH:MM"));
     assert!(context.fails(65, &["add", "note", "x", "--at", "2199-01-01 10:00"]).contains("future"));
 }
 

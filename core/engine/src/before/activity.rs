@@ -19,7 +19,7 @@ use serde::{Deserialize, Serialize};
 use super::chance::Chance;
 use super::{Facts, First, Measured, Missing, NowFirst, RECENT_MINUTES, check_length};
 use crate::body::sick::{HIGH_MMOL_L, MOST_KETONES_MMOL_L, RAISED_MMOL_L, SickDay};
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 use crate::log::{Effort, InsulinKind, Symptom};
 use crate::time::Moment;
 use crate::wearer::LOW_LINE_MG_DL;
@@ -194,9 +194,15 @@ pub struct BeforeActivity {
 /// [`Error::OutOfRange`] unless it lasts 1 minute to a day and ketones are 0 to 20 mmol/L.
 pub fn activity(facts: &Facts<'_>, plan: Planned) -> Result<BeforeActivity> {
     let Planned { kind, effort, minutes, ketones_mmol_l } = plan;
-    let minutes = check_length("length of the movement", minutes)?;
+    let minutes = check_length(Quantity::LengthOfTheMovement, minutes)?;
     if let Some(given) = ketones_mmol_l.filter(|one| !(0.0..=MOST_KETONES_MMOL_L).contains(one)) {
-        return Err(Error::OutOfRange { what: "ketones", given, low: 0.0, high: MOST_KETONES_MMOL_L, unit: "mmol/L" });
+        return Err(Error::OutOfRange {
+            what: Quantity::Ketones,
+            given,
+            low: 0.0,
+            high: MOST_KETONES_MMOL_L,
+            unit: "mmol/L",
+        });
     }
     // What was noted lately holds where nothing else is said.
     let ketones_mmol_l = ketones_mmol_l.or_else(|| SickDay::at(facts.history, facts.now()).ketones_now());

@@ -15,7 +15,7 @@ use serde::Serialize;
 use super::chance::Chance;
 use super::{Facts, First, Measured, Missing, NowFirst, OLDEST_MINUTES, check_length};
 use crate::country::Country;
-use crate::error::Result;
+use crate::error::{Quantity, Result};
 use crate::time::Moment;
 use crate::units::MG_DL_PER_MMOL_L;
 
@@ -114,7 +114,7 @@ pub struct BeforeDriving {
 /// # Errors
 /// [`crate::Error::OutOfRange`] unless the drive lasts 1 minute to a day.
 pub fn driving(facts: &Facts<'_>, minutes: f64) -> Result<BeforeDriving> {
-    let minutes = check_length("length of the drive", minutes)?;
+    let minutes = check_length(Quantity::LengthOfTheDrive, minutes)?;
     let rule = facts.wearer.country.and_then(rule_of);
     let measured = facts.measured();
     let missing = facts.missing(minutes);

@@ -13,7 +13,7 @@ pub mod sleep;
 use serde::Serialize;
 
 use self::chance::ChanceAhead;
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 use crate::log::{CompressionLow, History, MeterCheck, Reading};
 use crate::prompt::{Prompt, Reason, Sentence, Verdict};
 use crate::time::Moment;
@@ -190,7 +190,7 @@ pub fn is_pressed(spells: &[CompressionLow], at: Moment) -> bool {
 ///
 /// # Errors
 /// [`Error::OutOfRange`] unless it is 1 minute to a day.
-pub fn check_length(what: &'static str, minutes: f64) -> Result<f64> {
+pub fn check_length(what: Quantity, minutes: f64) -> Result<f64> {
     if (1.0..=LONGEST_MINUTES).contains(&minutes) {
         Ok(minutes)
     } else {

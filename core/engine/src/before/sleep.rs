@@ -8,7 +8,7 @@ use super::nights::Nights;
 use super::{Facts, First, LONGEST_MINUTES, Missing, RECENT_MINUTES, check_length};
 use crate::body::alcohol::Alcohol;
 use crate::body::movement::lowers_for_hours;
-use crate::error::Result;
+use crate::error::{Quantity, Result};
 use crate::forecast::long::LONG_MINUTES;
 use crate::log::{Dose, InsulinKind};
 use crate::time::Moment;
@@ -176,7 +176,7 @@ pub fn next_time(minute: u16, now: Moment) -> Moment {
 pub fn sleep(facts: &Facts<'_>, until: Option<Moment>, nights: Option<&Nights>) -> Result<BeforeSleep> {
     let now = facts.now();
     let until = until.unwrap_or_else(|| next_morning(facts.wearer, now));
-    let minutes = check_length("time until the morning", until.minutes_since(now))?;
+    let minutes = check_length(Quantity::TimeUntilTheMorning, until.minutes_since(now))?;
     let first = facts.first();
     let missing = facts.missing(minutes).or_else(|| first.map(|_| Missing::NowFirst));
     let everybody = facts.ahead.filter(|_| missing.is_none()).and_then(|ahead| ahead.by(minutes));

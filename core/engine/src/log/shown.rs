@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 use crate::units::{Glucose, GlucoseUnit};
 
 /// The side on which glucose lies beyond what an instrument measures.
@@ -71,8 +71,8 @@ impl Shown {
     pub fn check(&self) -> Result<()> {
         let (what, low, high) = match self.beyond {
             None => return Ok(()),
-            Some(Beyond::Below) => ("limit of too low to measure", Glucose::LOWEST.mg_dl(), Self::LIMITS_MG_DL.0),
-            Some(Beyond::Above) => ("limit of too high to measure", Self::LIMITS_MG_DL.1, Glucose::HIGHEST.mg_dl()),
+            Some(Beyond::Below) => (Quantity::LimitOfTooLow, Glucose::LOWEST.mg_dl(), Self::LIMITS_MG_DL.0),
+            Some(Beyond::Above) => (Quantity::LimitOfTooHigh, Self::LIMITS_MG_DL.1, Glucose::HIGHEST.mg_dl()),
         };
         let given = self.glucose.mg_dl();
         if (low..=high).contains(&given) {

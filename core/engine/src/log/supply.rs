@@ -5,7 +5,7 @@ use std::fmt;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::values::Text;
 
 /// Things one must not run out of.
@@ -96,8 +96,8 @@ impl Currency {
                 Ok(Self([a, b, c].map(|one| one.to_ascii_uppercase())))
             }
             _ => Err(Error::Invalid {
-                what: "currency",
-                why: format!("{code:?}; write its three letters, such as EUR (ISO 4217)"),
+                what: Quantity::Currency,
+                why: Why::Malformed { given: code.to_owned(), like: "EUR" },
             }),
         }
     }
@@ -182,18 +182,22 @@ impl Supply {
         };
         let some = self.amount > 0.0 || (self.stocked == Stocked::Counted && self.amount == 0.0);
         if !some || !self.amount.is_finite() || self.amount > Self::MOST {
-            let (what, given) = ("amount of a supply", self.amount);
+            let (what, given) = (Quantity::AmountOfASupply, self.amount);
             return Err(Error::OutOfRange { what, given, low: 0.0, high: Self::MOST, unit });
         }
         if self.item.counted_in() == CountedIn::Pieces && self.amount.fract() != 0.0 {
-            return Err(Error::Invalid { what: "amount of a supply", why: "pieces come whole".to_owned() });
+            return Err(Error::Invalid { what: Quantity::AmountOfASupply, why: Why::PiecesComeWhole });
         }
         match self.price {
-            Some(Price { amount: given, .. }) if !(0.0..=Price::MOST).contains(&given) => {
-                Err(Error::OutOfRange { what: "price", given, low: 0.0, high: Price::MOST, unit: "of the currency" })
-            }
+            Some(Price { amount: given, .. }) if !(0.0..=Price::MOST).contains(&given) => Err(Error::OutOfRange {
+                what: Quantity::Price,
+                given,
+                low: 0.0,
+                high: Price::MOST,
+                unit: "of the currency",
+            }),
             None if self.stocked == Stocked::Quoted => {
-                Err(Error::Invalid { what: "quote", why: "names no price".to_owned() })
+                Err(Error::Invalid { what: Quantity::Quote, why: Why::NamesNoPrice })
             }
             _ => Ok(()),
         }

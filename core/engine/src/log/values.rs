@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 
 /// A short text a person or a device gave: no control characters, at most [`Text::LONGEST`] bytes.
 ///
@@ -25,13 +25,13 @@ impl Text {
         let text = if text.contains(turns_direction) { text.replace(turns_direction, "") } else { text };
         let text = text.trim().to_owned();
         if text.is_empty() {
-            return Err(Error::Invalid { what: "text", why: "is empty".to_owned() });
+            return Err(Error::Invalid { what: Quantity::Text, why: Why::Empty });
         }
         if text.len() > Self::LONGEST {
-            return Err(Error::Invalid { what: "text", why: format!("is over {} bytes", Self::LONGEST) });
+            return Err(Error::Invalid { what: Quantity::Text, why: Why::TooLong { most_bytes: Self::LONGEST } });
         }
         if text.chars().any(|c| c.is_control() && c != '\n') {
-            return Err(Error::Invalid { what: "text", why: "has control characters".to_owned() });
+            return Err(Error::Invalid { what: Quantity::Text, why: Why::ControlCharacters });
         }
         Ok(Self(text))
     }
@@ -80,14 +80,11 @@ impl Source {
     /// [`Error::Invalid`] where it is empty, too long, or has control characters.
     pub fn new(name: impl Into<String>) -> Result<Self> {
         let name = Text::new(name).map_err(|error| match error {
-            Error::Invalid { why, .. } => Error::Invalid { what: "source", why },
+            Error::Invalid { why, .. } => Error::Invalid { what: Quantity::Source, why },
             other => other,
         })?;
         if name.0.len() > Self::LONGEST || name.0.contains('\n') {
-            return Err(Error::Invalid {
-                what: "source",
-                why: format!("must be one line of at most {} bytes", Self::LONGEST),
-            });
+            return Err(Error::Invalid { what: Quantity::Source, why: Why::NotOneLine { most_bytes: Self::LONGEST } });
         }
         Ok(Self(name.0))
     }

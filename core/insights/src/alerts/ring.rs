@@ -7,7 +7,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 use crate::log::Reading;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::review::metrics::ranges::{above, below};
@@ -186,7 +186,7 @@ impl State {
     pub fn snooze(&mut self, now: Moment, minutes: f64) -> Result<()> {
         if !SNOOZE_MINUTES.contains(&minutes) {
             let (low, high) = (*SNOOZE_MINUTES.start(), *SNOOZE_MINUTES.end());
-            return Err(Error::OutOfRange { what: "snooze", given: minutes, low, high, unit: "minutes" });
+            return Err(Error::OutOfRange { what: Quantity::Snooze, given: minutes, low, high, unit: "minutes" });
         }
         self.snoozed_until = Some(now.plus_minutes(minutes));
         for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {

@@ -9,7 +9,7 @@ pub mod patterns;
 
 use serde::Serialize;
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{CompressionLow, History, Source};
 use crate::time::{DAY_MS, DayHours, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Wearer};
@@ -34,7 +34,10 @@ impl Period {
         if from.is_before(until) {
             return Ok(Self { from, until });
         }
-        Err(Error::Invalid { what: "period", why: format!("{until} is not after {from}") })
+        Err(Error::Invalid {
+            what: Quantity::Period,
+            why: Why::NotAfter { until: until.to_string(), from: from.to_string() },
+        })
     }
 
     /// The days of 24 hours before a moment.

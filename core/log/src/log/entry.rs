@@ -5,7 +5,7 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{
     Beyond, Effort, Illness, InsulinKind, Prompted, Purpose, SensorEvent, Shown, Source, Supply, Symptom, Text,
 };
@@ -388,8 +388,8 @@ impl Entry {
         let timeless = self.what == EntryKind::Retraction;
         if !timeless && self.at.unix_ms() > self.recorded.unix_ms().saturating_add(Self::AHEAD_OF_CLOCK_MS) {
             return Err(Error::Invalid {
-                what: "time",
-                why: format!("{} lies in the future of this device's clock ({}); check both", self.at, self.recorded),
+                what: Quantity::Time,
+                why: Why::InFuture { at: self.at.to_string(), clock: self.recorded.to_string() },
             });
         }
         let amount = |what, given: f64, high, unit| {
@@ -401,42 +401,44 @@ impl Entry {
         };
         let span = |what, until: Moment| match until.unix_ms() - self.at.unix_ms() {
             1..=DAY_MS => Ok(()),
-            ms if ms <= 0 => Err(Error::Invalid { what, why: "ends before it begins".to_owned() }),
-            _ => Err(Error::Invalid { what, why: "lasts over 24 hours".to_owned() }),
+            ms if ms <= 0 => Err(Error::Invalid { what, why: Why::EndsBeforeItBegins }),
+            _ => Err(Error::Invalid { what, why: Why::OverADay }),
         };
         match &self.what {
-            EntryKind::Insulin { units, .. } => amount("insulin", *units, EntryKind::MOST_INSULIN_UNITS, "units"),
-            EntryKind::Carbohydrate { grams, .. } => {
-                amount("carbohydrate", *grams, EntryKind::MOST_CARBOHYDRATE_G, "g")
+            EntryKind::Insulin { units, .. } => {
+                amount(Quantity::Insulin, *units, EntryKind::MOST_INSULIN_UNITS, "units")
             }
-            EntryKind::Alcohol { drinks } => amount("alcohol", *drinks, EntryKind::MOST_DRINKS, "drinks"),
+            EntryKind::Carbohydrate { grams, .. } => {
+                amount(Quantity::Carbohydrate, *grams, EntryKind::MOST_CARBOHYDRATE_G, "g")
+            }
+            EntryKind::Alcohol { drinks } => amount(Quantity::Alcohol, *drinks, EntryKind::MOST_DRINKS, "drinks"),
             // A meter may well show 0.0.
             EntryKind::Ketones { mmol_l } if (0.0..=EntryKind::MOST_KETONES_MMOL_L).contains(mmol_l) => Ok(()),
             EntryKind::Ketones { mmol_l } => Err(Error::OutOfRange {
-                what: "ketones",
+                what: Quantity::Ketones,
                 given: *mmol_l,
                 low: 0.0,
                 high: EntryKind::MOST_KETONES_MMOL_L,
                 unit: "mmol/L",
             }),
-            EntryKind::Activity { minutes, .. } => amount("activity", *minutes, 1440.0, "minutes"),
-            EntryKind::Sleep { until } => span("sleep", *until),
-            EntryKind::CompressionLow { until } => span("pressed spell", *until),
+            EntryKind::Activity { minutes, .. } => amount(Quantity::Activity, *minutes, 1440.0, "minutes"),
+            EntryKind::Sleep { until } => span(Quantity::Sleep, *until),
+            EntryKind::CompressionLow { until } => span(Quantity::CompressionLow, *until),
             EntryKind::Sensor(SensorEvent::Inserted { rated_days: Some(days), .. })
                 if !(1..=SensorEvent::LONGEST_RATED_DAYS).contains(days) =>
             {
                 let (given, high) = (f64::from(*days), f64::from(SensorEvent::LONGEST_RATED_DAYS));
-                Err(Error::OutOfRange { what: "rated length", given, low: 1.0, high, unit: "days" })
+                Err(Error::OutOfRange { what: Quantity::RatedLength, given, low: 1.0, high, unit: "days" })
             }
             EntryKind::Supply(supply) => Ok(supply.check()?),
             EntryKind::Prompted(prompted) => Ok(prompted.check()?),
             EntryKind::Retraction if self.replaces.is_none() => {
-                Err(Error::Invalid { what: "retraction", why: "names no entry".to_owned() })
+                Err(Error::Invalid { what: Quantity::Retraction, why: Why::NamesNoEntry })
             }
             EntryKind::SensorReading { mg_dl }
                 if self.replaces.is_none() && self.id != EntryId::of_reading(&self.source, self.at, *mg_dl) =>
             {
-                Err(Error::Invalid { what: "identity", why: "is not this reading's own".to_owned() })
+                Err(Error::Invalid { what: Quantity::Identity, why: Why::NotItsOwn })
             }
             EntryKind::SensorBeyond { beyond, mg_dl } | EntryKind::MeterBeyond { beyond, mg_dl } => {
                 Ok(Shown { glucose: *mg_dl, beyond: Some(*beyond) }.check()?)

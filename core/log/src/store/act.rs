@@ -2,7 +2,7 @@
 
 use rusqlite::Connection;
 
-use crate::error::Error;
+use crate::error::{Error, Quantity, Why};
 use crate::log::{Entry, EntryId, EntryKind};
 use crate::store::fault::StoreError;
 use crate::store::read::{self, Chain};
@@ -37,16 +37,16 @@ pub(super) fn correct(
     what: EntryKind,
     now: Moment,
 ) -> Result<Entry, StoreError> {
-    let invalid = |why: &str| StoreError::from(Error::Invalid { what: "correction", why: why.to_owned() });
+    let invalid = |why| StoreError::from(Error::Invalid { what: Quantity::Correction, why });
     let chain = Chain::of(connection, id)?;
     let speaker = speaker(&chain, id)?;
     let original = content(&chain, speaker.id)?;
     let is_import = |what: &EntryKind| matches!(what, EntryKind::Import { .. });
     if what == EntryKind::Retraction {
-        return Err(invalid("hides the entry; retract it instead"));
+        return Err(invalid(Why::RetractInstead));
     }
     if is_import(&what) != is_import(&original.what) {
-        return Err(invalid("an import can only be renamed"));
+        return Err(invalid(Why::ImportOnlyRenamed));
     }
     let mut correction = speaker.corrected(now, at, what)?;
     correction.source = original.source.clone();
@@ -55,7 +55,7 @@ pub(super) fn correct(
         Ok(correction)
     } else {
         // Nothing is kept: the caller's transaction ends with this error.
-        Err(invalid("the entry came with an import that was taken back; bring the import back first"))
+        Err(invalid(Why::ImportTakenBack))
     }
 }
 

@@ -2,7 +2,7 @@
 
 use rusqlite::Connection;
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::standing::Standing;
 use crate::log::{Entry, EntryId, EntryKind, Reading};
 use crate::store::fault::StoreError;
@@ -204,7 +204,7 @@ pub(super) fn put_facts(
         }
         Err(error) => {
             fault = Some(error);
-            Err(Error::Invalid { what: "entry", why: "cannot be taken".to_owned() })
+            Err(Error::Invalid { what: Quantity::Entry, why: Why::CannotBeTaken })
         }
     });
     match fault {
@@ -217,8 +217,7 @@ pub(super) fn put_facts(
 /// Takes over a whole log into one that was told nothing yet, inside a transaction of the caller's.
 pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Recorded, StoreError> {
     if !read::is_untold(connection)? {
-        let why = "has entries already; take the other one in as from another device".to_owned();
-        return Err(Error::Invalid { what: "log", why }.into());
+        return Err(Error::Invalid { what: Quantity::Log, why: Why::HasEntries }.into());
     }
     let recorded = put_facts(connection, whole, |_, _| {})?;
     let taking = Taking::begin(connection)?;
@@ -226,7 +225,7 @@ pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Reco
     let told = whole.each_kept(&mut |kept| {
         taking.put(connection, &kept).map_err(|error| {
             fault = Some(error);
-            Error::Invalid { what: "setting", why: "cannot be taken".to_owned() }
+            Error::Invalid { what: Quantity::Setting, why: Why::CannotBeTaken }
         })
     });
     match fault {
@@ -256,7 +255,7 @@ pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) 
                 Ok(None) => may_silence |= entry.replaces.is_some(),
                 Err(error) => {
                     fault = Some(error);
-                    return Err(Error::Invalid { what: "entry", why: "cannot be compared".to_owned() });
+                    return Err(Error::Invalid { what: Quantity::Entry, why: Why::CannotBeCompared });
                 }
             }
             Ok(())
@@ -374,7 +373,7 @@ pub(super) fn agreement(connection: &Connection, other: &dyn Facts) -> Result<Ag
                 Ok(None) => Ok(()),
                 Err(error) => {
                     fault = Some(error);
-                    Err(Error::Invalid { what: "entry", why: "cannot be compared".to_owned() })
+                    Err(Error::Invalid { what: Quantity::Entry, why: Why::CannotBeCompared })
                 }
             }
         })

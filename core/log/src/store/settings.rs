@@ -4,7 +4,7 @@ use rusqlite::{Connection, OptionalExtension, Row, params};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
-use crate::error::Error;
+use crate::error::{Error, Quantity, Why};
 use crate::store::fault::StoreError;
 use crate::store::rows::Checksum;
 use crate::time::Moment;
@@ -55,7 +55,8 @@ fn damaged() -> StoreError {
 }
 
 fn json<T: Serialize>(value: &T) -> Result<String, StoreError> {
-    let unfit = |error: serde_json::Error| Error::Invalid { what: "document", why: error.to_string() };
+    let unfit =
+        |error: serde_json::Error| Error::Invalid { what: Quantity::Document, why: Why::Detail(error.to_string()) };
     Ok(serde_json::to_string(value).map_err(unfit)?)
 }
 
@@ -118,12 +119,12 @@ pub(super) fn learn<T: Serialize>(
     now: Moment,
 ) -> Result<(), StoreError> {
     let document = json(what)?;
-    let invalid = |why: String| Error::Invalid { what: "learned document", why };
+    let invalid = |why| Error::Invalid { what: Quantity::Document, why };
     if !(1..=LONGEST_NAME).contains(&name.len()) {
-        return Err(invalid(format!("its name must have 1 to {LONGEST_NAME} bytes")).into());
+        return Err(invalid(Why::NotOneLine { most_bytes: LONGEST_NAME }).into());
     }
     if document.len() > LARGEST_DOCUMENT {
-        return Err(invalid(format!("is over {LARGEST_DOCUMENT} bytes")).into());
+        return Err(invalid(Why::TooLong { most_bytes: LARGEST_DOCUMENT }).into());
     }
     connection
         .prepare_cached(

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use rusqlite::{CachedStatement, Connection, OptionalExtension, params};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::standing::{Provenance, precedes};
 use crate::log::{Entry, EntryId, EntryKind, Source, hundredths};
 use crate::store::Imported;
@@ -350,7 +350,7 @@ impl<'c> Importing<'c> {
     fn unless_failed<T>(&mut self, done: Result<T, StoreError>) -> Result<T> {
         done.map_err(|fault| {
             self.fault = Some(fault);
-            Error::Invalid { what: "entry", why: "cannot be taken".to_owned() }
+            Error::Invalid { what: Quantity::Entry, why: Why::CannotBeTaken }
         })
     }
 

@@ -1,9 +1,9 @@
 //! At what to be told: the plan that is tried, or kept as the wearer's own.
 
 use super::{Field, Filled, Form, days_back, glucose};
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 use crate::units::Glucose;
-use crate::wearer::{Plan, Told, refused};
+use crate::wearer::{Plan, Told};
 use crate::words::{ShellLabel, Words};
 
 const DAYS: &str = "days";
@@ -75,10 +75,10 @@ fn plan(form: &mut Form, own: &Plan, words: Words) -> Plan {
         if let Err(error) = (Plan { day: told, night: told }).check().map_err(Error::from) {
             let (Error::OutOfRange { what, .. } | Error::Invalid { what, .. }) = &error else { continue };
             let field = match *what {
-                refused::HIGHS => high,
-                refused::DELAY => DELAY,
-                refused::REPEAT => REPEAT,
-                refused::LOST => LOST,
+                Quantity::HighAlert => high,
+                Quantity::Delay => DELAY,
+                Quantity::Repetition => REPEAT,
+                Quantity::LostAlert => LOST,
                 _ => low,
             };
             form.refuse(field, words.advice(&error));

@@ -3,7 +3,7 @@
 use super::{Field, Filled, Form};
 use crate::before::activity::{Movement, Planned};
 use crate::before::sleep::next_time;
-use crate::error::Error;
+use crate::error::{Error, Quantity};
 use crate::log::{Effort, Symptom};
 use crate::sentences::before as told;
 use crate::text;
@@ -65,7 +65,7 @@ pub fn read(filled: &Filled, wearer: &Wearer, now: Moment, words: Words) -> Aske
 pub fn field_of(ahead: &Ahead, error: &Error) -> &'static str {
     match (ahead, error) {
         (Ahead::Sleep(_), _) => UNTIL,
-        (_, Error::OutOfRange { what: "ketones", .. }) => KETONES,
+        (_, Error::OutOfRange { what: Quantity::Ketones, .. }) => KETONES,
         (Ahead::Driving(_) | Ahead::Activity(_), _) => MINUTES,
     }
 }

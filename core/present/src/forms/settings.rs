@@ -2,7 +2,7 @@
 
 use super::{Field, Filled, Form, Takes, days, glucose};
 use crate::country::Country;
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 use crate::text;
 use crate::time::DayHours;
 use crate::units::GlucoseUnit;
@@ -48,15 +48,15 @@ pub fn read(filled: &Filled, before: &Wearer, words: Words) -> (Form, Option<Wea
 fn field_of(error: &Error) -> &'static str {
     let (Error::OutOfRange { what, .. } | Error::Invalid { what, .. }) = error else { return LOW_LINE };
     match *what {
-        "high line" => HIGH_LINE,
-        "hours" => NIGHT_UNTIL,
-        "morning" => MORNING,
-        "insulin factor" => INSULIN_FACTOR,
-        "carbohydrate factor" => CARBOHYDRATE_FACTOR,
-        "rated length" => RATED_DAYS,
-        "lead time" => LEAD_DAYS,
-        "emergency number" => EMERGENCY,
-        "contact number" => CONTACT,
+        Quantity::HighLine => HIGH_LINE,
+        Quantity::Hours => NIGHT_UNTIL,
+        Quantity::Morning => MORNING,
+        Quantity::InsulinFactor => INSULIN_FACTOR,
+        Quantity::CarbohydrateFactor => CARBOHYDRATE_FACTOR,
+        Quantity::RatedLength => RATED_DAYS,
+        Quantity::LeadTime => LEAD_DAYS,
+        Quantity::EmergencyNumber => EMERGENCY,
+        Quantity::ContactNumber => CONTACT,
         _ => LOW_LINE,
     }
 }

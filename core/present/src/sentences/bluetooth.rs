@@ -1,6 +1,6 @@
 //! What devices said and what was held back, in words.
 
-use crate::error::Error;
+use crate::error::{Error, Quantity, Why};
 use crate::exchange::bluetooth::{DecodeError, MessageFault};
 use crate::exchange::bluetooth::{HeldBack, RejectReason, Remark, Remarkable};
 use crate::words::Words;
@@ -99,7 +99,7 @@ pub fn remarkable_text(what: &Remarkable, words: Words) -> String {
     match what {
         Remarkable::NotUnderstood(error) => fault_text(error, words),
         Remarkable::NoSuchTime => {
-            words.error(&Error::Invalid { what: "time", why: "outside the years 2000 to 2199".to_owned() })
+            words.error(&Error::Invalid { what: Quantity::Time, why: Why::OutsideYears { first: 2000, last: 2199 } })
         }
         Remarkable::HeldBack(held) => held_back_text(held, words),
         Remarkable::Of(at, remark) => format!("{} {}", at.clock(), remark_text(*remark, words)),

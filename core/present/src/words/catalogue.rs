@@ -188,10 +188,14 @@ impl Words {
     /// The name of a thing that core names itself, where this language has another: of kind `quantity`, core's `low line` is the
     /// message `quantity-low-line`. One without a message stays as it is.
     pub(super) fn named(self, kind: &str, name: &str) -> String {
+        self.own_name(kind, name).unwrap_or_else(|| name.to_owned())
+    }
+
+    /// That name, nothing where the language has none.
+    pub(super) fn own_name(self, kind: &str, name: &str) -> Option<String> {
         let words = name.split(|sign: char| !sign.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
         let id = words.fold(kind.to_owned(), |id, word| id + "-" + &word.to_ascii_lowercase());
-        let own = Catalogue::at(self.place).named(&id);
-        own.unwrap_or_else(|| name.to_owned())
+        Catalogue::at(self.place).named(&id)
     }
 
     /// The language's name among computers, by BCP 47: `en`.

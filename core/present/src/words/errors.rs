@@ -1,8 +1,8 @@
 //! What went wrong, in words.
 
 use super::Words;
-use crate::error::Error;
-use crate::say;
+use crate::error::{Error, Quantity, Why};
+use crate::{say, text};
 
 impl Words {
     /// An error as text. What only the developers of a file format or a system know (the detail of a failed read, say)
@@ -14,13 +14,15 @@ impl Words {
             Error::OutOfRange { what, given, low, high, unit } => say!(
                 self,
                 "error-out-of-range",
-                what = self.quantity(what),
+                what = self.quantity(*what),
                 low = n.localised(format!("{low:.1}")),
                 high = n.localised(format!("{high:.1}")),
                 unit = self.unit_name(unit),
                 given = n.localised(given.to_string()),
             ),
-            Error::Invalid { what, why } => say!(self, "error-invalid", what = self.quantity(what), why),
+            Error::Invalid { what, why } => {
+                say!(self, "error-invalid", what = self.quantity(*what), why = self.why(why))
+            }
             Error::NoSuchEntry { id } => say!(self, "error-no-such-entry", id = id.to_string()),
             Error::Import { file, line, column, why } => {
                 self.refused(&file.display().to_string(), *line, *column, &self.refusal(why))
@@ -50,8 +52,55 @@ impl Words {
     }
 
     /// A quantity that core names.
-    fn quantity(self, what: &str) -> String {
-        self.named("quantity", what)
+    pub(crate) fn quantity(self, what: Quantity) -> String {
+        self.named("quantity", what.name())
+    }
+
+    /// Why something cannot be taken.
+    pub(crate) fn why(self, why: &Why) -> String {
+        let fixed = match why {
+            Why::Empty => text!(self, "why-empty"),
+            Why::TooLong { most_bytes } => return say!(self, "why-too-long", most = *most_bytes),
+            Why::ControlCharacters => text!(self, "why-control-characters"),
+            Why::NotOneLine { most_bytes } => return say!(self, "why-not-one-line", most = *most_bytes),
+            Why::Malformed { given, like } => return say!(self, "why-malformed", given = given.as_str(), like = *like),
+            Why::NotDialled => text!(self, "why-not-dialled"),
+            Why::NoNumber => text!(self, "why-no-number"),
+            Why::FitsOtherUnit => text!(self, "why-fits-other-unit"),
+            Why::OutsideYears { first, last } => {
+                return say!(self, "why-outside-years", first = first.to_string(), last = last.to_string());
+            }
+            Why::OffsetFromUtc { minutes } => return say!(self, "why-offset-from-utc", minutes = minutes.to_string()),
+            Why::SameHours => text!(self, "why-same-hours"),
+            Why::InFuture { at, clock } => {
+                return say!(self, "why-in-future", at = at.as_str(), clock = clock.as_str());
+            }
+            Why::EndsBeforeItBegins => text!(self, "why-ends-before-it-begins"),
+            Why::OverADay => text!(self, "why-over-a-day"),
+            Why::NotAfter { until, from } => {
+                return say!(self, "why-not-after", until = until.as_str(), from = from.as_str());
+            }
+            Why::NoDays => text!(self, "why-no-days"),
+            Why::PiecesComeWhole => text!(self, "why-pieces-come-whole"),
+            Why::NamesNoPrice => text!(self, "why-names-no-price"),
+            Why::NamesNoEntry => text!(self, "why-names-no-entry"),
+            Why::NotItsOwn => text!(self, "why-not-its-own"),
+            Why::FewCharacters { least } => return say!(self, "why-few-characters", least = *least),
+            Why::FewDifferent { least } => return say!(self, "why-few-different", least = *least),
+            Why::RetractInstead => text!(self, "why-retract-instead"),
+            Why::ImportOnlyRenamed => text!(self, "why-import-only-renamed"),
+            Why::ImportTakenBack => text!(self, "why-import-taken-back"),
+            Why::HasEntries => text!(self, "why-has-entries"),
+            Why::CannotBeTaken => text!(self, "why-cannot-be-taken"),
+            Why::CannotBeCompared => text!(self, "why-cannot-be-compared"),
+            Why::NoSuchSensor => text!(self, "why-no-such-sensor"),
+            Why::MergeWarnings => text!(self, "why-merge-warnings"),
+            Why::NoHomeFolder => text!(self, "why-no-home-folder"),
+            Why::OneOffset => text!(self, "why-one-offset"),
+            Why::NeedsColumns { names } => return say!(self, "why-needs-columns", names = names.as_str()),
+            Why::Detail(words) => return words.clone(),
+        };
+        fixed.to_owned()
     }
 
     /// What a damaged file shows.

@@ -1,7 +1,7 @@
 //! What a shell writes on its screens besides a prompt: names of screens, buttons and fields; and reading what is typed.
 
 use super::{Message, Words};
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{Beyond, Instrument, Shown, typed_beyond};
 use crate::units::{Glucose, GlucoseUnit, MG_DL_PER_MMOL_L};
 use crate::{say, text};
@@ -446,12 +446,12 @@ impl Words {
                     (unit, _) => between(*low, *high, &self.unit_name(unit)),
                 };
             }
-            Error::Invalid { what: "time", .. } => text!(self, "advice-time-cannot-be-lies-ahead"),
-            Error::Invalid { what: "text" | "source", .. } => {
+            Error::Invalid { what: Quantity::Time, .. } => text!(self, "advice-time-cannot-be-lies-ahead"),
+            Error::Invalid { what: Quantity::Text | Quantity::Source, .. } => {
                 text!(self, "advice-write-short-text-without-control")
             }
-            Error::Invalid { what: "number", .. } => text!(self, "advice-write-number-such-as-5"),
-            Error::Invalid { what: "glucose", .. } => text!(self, "advice-amount-only-fits-other-unit"),
+            Error::Invalid { what: Quantity::Number, .. } => text!(self, "advice-write-number-such-as-5"),
+            Error::Invalid { what: Quantity::Glucose, .. } => text!(self, "advice-amount-only-fits-other-unit"),
             Error::Invalid { .. } => text!(self, "advice-cannot-be-taken-as-check"),
             Error::WrongPassphrase { .. } => text!(self, "advice-passphrase-does-not-open-file"),
             Error::NotASealedLog { .. } => text!(self, "advice-no-sealed-log-or-newer"),
@@ -485,7 +485,7 @@ impl Words {
     /// [`Error::Invalid`] where it is no finite number.
     pub fn read_number(self, typed: &str) -> Result<f64> {
         let number = typed.trim().replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
-        number.ok_or_else(|| Error::Invalid { what: "number", why: "is none".to_owned() })
+        number.ok_or_else(|| Error::Invalid { what: Quantity::Number, why: Why::NoNumber })
     }
 
     /// A plain number as it would be typed, so that [`Words::read_number`] reads it again to the last digit.
@@ -508,7 +508,7 @@ impl Words {
         match (Glucose::new(number, self.numbers.unit), Glucose::new(number, other)) {
             (Ok(glucose), _) => Ok(glucose),
             (Err(error), Err(_)) => Err(error.into()),
-            (Err(_), Ok(_)) => Err(Error::Invalid { what: "glucose", why: "fits only the other unit".to_owned() }),
+            (Err(_), Ok(_)) => Err(Error::Invalid { what: Quantity::Glucose, why: Why::FitsOtherUnit }),
         }
     }
 
@@ -574,8 +574,8 @@ mod tests {
     fn typed_amounts_are_read_in_the_wearers_unit() {
         assert!((GERMAN_MMOL.read_glucose("5,8").unwrap().mmol_l() - 5.8).abs() < 1e-9);
         assert!((ENGLISH.read_glucose(" 104 ").unwrap().mg_dl() - 104.0).abs() < 1e-9);
-        assert!(matches!(ENGLISH.read_glucose("5.8"), Err(Error::Invalid { what: "glucose", .. })));
-        assert!(matches!(GERMAN_MMOL.read_glucose("104"), Err(Error::Invalid { what: "glucose", .. })));
+        assert!(matches!(ENGLISH.read_glucose("5.8"), Err(Error::Invalid { what: Quantity::Glucose, .. })));
+        assert!(matches!(GERMAN_MMOL.read_glucose("104"), Err(Error::Invalid { what: Quantity::Glucose, .. })));
         assert!(matches!(ENGLISH.read_glucose("9000"), Err(Error::OutOfRange { .. })));
         for bad in ["", "abc", "1e999", "NaN", "inf", "1.2.3"] {
             assert!(ENGLISH.read_number(bad).is_err(), "{bad}");
@@ -604,10 +604,12 @@ mod tests {
 
     #[test]
     fn advice_never_repeats_what_was_given() {
-        let given = Error::OutOfRange { what: "low line", given: 12345.0, low: 60.0, high: 120.0, unit: "mg/dL" };
+        let given =
+            Error::OutOfRange { what: Quantity::LowLine, given: 12345.0, low: 60.0, high: 120.0, unit: "mg/dL" };
         assert_eq!(ENGLISH.advice(&given), "Give an amount from 60 to 120 mg/dL.");
         assert_eq!(GERMAN_MMOL.advice(&given), "Gib einen Wert von 3,3 bis 6,7 mmol/L an.");
-        let rated = Error::OutOfRange { what: "rated length", given: 900.0, low: 1.0, high: 365.0, unit: "days" };
+        let rated =
+            Error::OutOfRange { what: Quantity::RatedLength, given: 900.0, low: 1.0, high: 365.0, unit: "days" };
         assert_eq!(GERMAN_MMOL.advice(&rated), "Gib einen Wert von 1 bis 365 Tagen an.");
         let secret = Error::NotALog { path: "/home/somebody/secret".into() };
         assert!(!ENGLISH.advice(&secret).contains("somebody"));

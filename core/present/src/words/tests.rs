@@ -1,5 +1,5 @@
 use super::*;
-use crate::error::{Error, Refusal};
+use crate::error::{Error, Quantity, Refusal, Why};
 use crate::exchange::csv::{Finding, FindingCode, RowFault};
 use crate::forecast::{Ahead, Crossing, Forecast};
 use crate::learn::points::Point;
@@ -304,8 +304,8 @@ fn readings() -> Vec<Reading> {
 fn errors() -> Vec<Error> {
     let path = || std::path::PathBuf::from("log.ebb");
     vec![
-        Error::OutOfRange { what: "glucose", given: 19.5, low: 20.0, high: 600.0, unit: "mg/dL" },
-        Error::Invalid { what: "time", why: "x".to_owned() },
+        Error::OutOfRange { what: Quantity::Glucose, given: 19.5, low: 20.0, high: 600.0, unit: "mg/dL" },
+        Error::Invalid { what: Quantity::Time, why: Why::Empty },
         Error::NoSuchEntry { id: Uuid::nil() },
         Error::Import { file: path(), line: 3, column: Some(2), why: Refusal::NotATable },
         Error::File { path: path(), source: std::io::Error::other("x") },
@@ -582,4 +582,16 @@ fn the_chart_has_a_text() {
     );
     let german = Words::new(Language::GERMAN, GlucoseUnit::MmolL).chart(&readings(), Some(&forecast()), None);
     assert!(german.contains("von 10,1 auf 5,8 mmol/L") && german.contains("in 15 Minuten etwa 5,5 mmol/L"), "{german}");
+}
+
+#[test]
+fn every_quantity_has_a_name_in_each_language() {
+    for words in [Language::ENGLISH, Language::GERMAN].map(|language| Words::new(language, GlucoseUnit::MgDl)) {
+        let unnamed: Vec<&str> = Quantity::ALL
+            .iter()
+            .map(|what| what.name())
+            .filter(|name| words.own_name("quantity", name).is_none())
+            .collect();
+        assert!(unnamed.is_empty(), "{}: {unnamed:?}", words.tag());
+    }
 }

@@ -147,7 +147,7 @@ pub use records::{Outcome as RecordOutcome, Position, RecordAccess, Selection, S
 pub use sample::{SampleLocation, SampleType};
 pub use sfloat::Sfloat;
 
-use crate::error::Error;
+use crate::error::{Error, Quantity, Why};
 
 /// A characteristic of the two services.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -293,6 +293,6 @@ pub enum MessageFault {
 
 impl From<DecodeError> for Error {
     fn from(error: DecodeError) -> Self {
-        Self::Invalid { what: "Bluetooth message", why: error.to_string() }
+        Self::Invalid { what: Quantity::BluetoothMessage, why: Why::Detail(error.to_string()) }
     }
 }

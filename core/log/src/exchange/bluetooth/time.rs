@@ -4,7 +4,7 @@ use chrono::{Datelike, NaiveDate, NaiveDateTime, TimeDelta, Timelike};
 
 use super::cursor::Cursor;
 use super::{Characteristic, DecodeError, MessageFault};
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::time::Moment;
 
 /// A date and a time of day on the device's own clock, to the second: 7 octets, characteristic 0x2A08.
@@ -19,7 +19,7 @@ impl DateTime {
     pub fn new(local: NaiveDateTime) -> Result<Self> {
         match local.with_nanosecond(0) {
             Some(local) if (1582..=9999).contains(&local.year()) => Ok(Self(local)),
-            _ => Err(Error::Invalid { what: "time", why: "outside the years 1582 to 9999".to_owned() }),
+            _ => Err(Error::Invalid { what: Quantity::Time, why: Why::OutsideYears { first: 1582, last: 9999 } }),
         }
     }
 

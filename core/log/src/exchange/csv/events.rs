@@ -9,7 +9,7 @@ use std::io::Read;
 use super::times::{self, Format, Time};
 use super::values;
 use super::{Finding, FindingCode, Zone};
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{Carbohydrate, Dose, Instrument, InsulinKind, MeterCheck, Purpose, Reading, Written, typed_beyond};
 use crate::time::Moment;
 use crate::units::{Glucose, GlucoseUnit};
@@ -79,10 +79,13 @@ impl<R: Read> Events<R> {
     /// [`Error::Invalid`] where the zone is not one offset, or the header lacks time or readings.
     pub fn behind(header: &str, rest: R, zone: &Zone<'_>) -> Result<Self> {
         let Zone::Fixed(offset_minutes) = zone else {
-            return Err(Error::Invalid { what: "zone", why: "a table of events needs one offset from UTC".to_owned() });
+            return Err(Error::Invalid { what: Quantity::Zone, why: Why::OneOffset });
         };
         if !is_header(header) {
-            return Err(Error::Invalid { what: "header", why: format!("needs {} and {}", COLUMNS[0], COLUMNS[1]) });
+            return Err(Error::Invalid {
+                what: Quantity::Header,
+                why: Why::NeedsColumns { names: COLUMNS[..2].join(", ") },
+            });
         }
         let names: Vec<&str> = header.trim().trim_start_matches('\u{feff}').split(',').map(str::trim).collect();
         let columns = COLUMNS.map(|column| names.iter().position(|name| *name == column));
@@ -98,7 +101,7 @@ impl<R: Read> Events<R> {
         let more = self
             .reader
             .read_record(&mut self.record)
-            .map_err(|error| Error::Invalid { what: "table of events", why: error.to_string() })?;
+            .map_err(|error| Error::Invalid { what: Quantity::TableOfEvents, why: Why::Detail(error.to_string()) })?;
         Ok(more.then(|| self.row()))
     }
 

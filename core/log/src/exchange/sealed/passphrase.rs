@@ -8,7 +8,7 @@ use age::{Identity, Recipient, scrypt};
 use zeroize::Zeroizing;
 
 use super::{MOST_WORK, WORK};
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 
 /// What opens a sealed log.
 pub struct Passphrase(SecretString);
@@ -24,16 +24,13 @@ impl Passphrase {
     /// # Errors
     /// [`Error::Invalid`] where it is too short, or made of few different characters.
     pub fn for_sealing(text: Zeroizing<String>) -> Result<Self> {
-        let refused = |why: String| Err(Error::Invalid { what: "passphrase", why });
+        let refused = |why| Err(Error::Invalid { what: Quantity::Passphrase, why });
         if text.trim().chars().count() < Self::SHORTEST {
-            return refused(format!(
-                "needs at least {} characters; several words are easiest to remember",
-                Self::SHORTEST
-            ));
+            return refused(Why::FewCharacters { least: Self::SHORTEST });
         }
         let different: HashSet<char> = text.chars().collect();
         if different.len() < Self::FEWEST_DIFFERENT {
-            return refused(format!("needs at least {} different characters", Self::FEWEST_DIFFERENT));
+            return refused(Why::FewDifferent { least: Self::FEWEST_DIFFERENT });
         }
         Self::for_opening(text)
     }
@@ -46,7 +43,7 @@ impl Passphrase {
     #[allow(clippy::needless_pass_by_value)]
     pub fn for_opening(text: Zeroizing<String>) -> Result<Self> {
         if text.is_empty() {
-            return Err(Error::Invalid { what: "passphrase", why: "is empty".to_owned() });
+            return Err(Error::Invalid { what: Quantity::Passphrase, why: Why::Empty });
         }
         // An exact copy: shrinking the string in place could leave its old room in memory unwiped.
         Ok(Self(SecretString::from(Box::<str>::from(text.as_str()))))

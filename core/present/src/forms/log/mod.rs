@@ -10,7 +10,7 @@ use self::fields::{fields_of, times};
 use self::read::{advice, minute, other, refuse, slept};
 use self::written::{over_written, written};
 use super::{Field, Filled, Form};
-use crate::error::Error;
+use crate::error::{Error, Quantity, Why};
 use crate::log::{Entry, EntryKind, Source};
 use crate::prompt::{Caution, Reason};
 use crate::text;
@@ -178,17 +178,22 @@ pub fn read(filled: &Filled, old: Option<&Entry>, wearer: &Wearer, now: Moment, 
         None => Entry::new(said.at, now, Source::by_hand(), said.what.clone()),
         Some(old) => old.corrected(now, said.at, said.what.clone()),
     };
-    let ahead = matches!(said.what, EntryKind::Sleep { until } if until.is_after(now));
+    let ahead = match said.what {
+        EntryKind::Sleep { until } => Some(until).filter(|until| until.is_after(now)),
+        _ => None,
+    };
     let refused = match checked {
-        Ok(_) if ahead => Some(Error::Invalid { what: "time", why: "ahead".to_owned() }),
-        Ok(_) => None,
+        Ok(_) => ahead.map(|until| Error::Invalid {
+            what: Quantity::Time,
+            why: Why::InFuture { at: until.to_string(), clock: now.to_string() },
+        }),
         Err(error) => Some(error),
     };
     if let Some(error) = refused {
         let field = match &error {
-            Error::Invalid { what: "time", .. } if kind != Kind::Sleep => HAPPENED,
-            Error::OutOfRange { what: "rated length", .. } => RATED_DAYS,
-            Error::OutOfRange { what: "activity", .. } => ACTIVITY_MINUTES,
+            Error::Invalid { what: Quantity::Time, .. } if kind != Kind::Sleep => HAPPENED,
+            Error::OutOfRange { what: Quantity::RatedLength, .. } => RATED_DAYS,
+            Error::OutOfRange { what: Quantity::Activity, .. } => ACTIVITY_MINUTES,
             _ if kind == Kind::Sleep => SLEEP_UNTIL,
             _ => kind.code(),
         };

@@ -3,7 +3,7 @@
 use super::{
     ACTIVITY_MINUTES, EFFORT, HAPPENED, Kind, LOT, METER_SHOWS, RATED_DAYS, SEEN, SITE, SLEEP_FROM, SLEEP_UNTIL, Said,
 };
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result};
 use crate::forms::Form;
 use crate::forms::before::effort_of;
 use crate::log::{
@@ -123,7 +123,7 @@ fn rated(form: &mut Form, words: Words) -> Option<u16> {
         if days.fract() == 0.0 && (1.0..=high).contains(&days) {
             return Ok(days as u16);
         }
-        Err(Error::OutOfRange { what: "rated length", given: days, low: 1.0, high, unit: "days" })
+        Err(Error::OutOfRange { what: Quantity::RatedLength, given: days, low: 1.0, high, unit: "days" })
     })
 }
 
@@ -156,10 +156,15 @@ pub(super) fn refuse(form: &mut Form, id: &str, advice: &str) {
 pub(super) fn advice(error: &Error, words: Words) -> String {
     match error {
         // Nothing taken is no entry.
-        Error::OutOfRange { what: "insulin" | "carbohydrate" | "alcohol" | "activity", high, unit, .. } => {
+        Error::OutOfRange {
+            what: Quantity::Insulin | Quantity::Carbohydrate | Quantity::Alcohol | Quantity::Activity,
+            high,
+            unit,
+            ..
+        } => {
             say!(words, "form-log-above-0", high = words.typed_number(*high), unit = words.unit_name(unit))
         }
-        Error::Invalid { what: "sleep", .. } => text!(words, "form-log-sleep-length").to_owned(),
+        Error::Invalid { what: Quantity::Sleep, .. } => text!(words, "form-log-sleep-length").to_owned(),
         _ => words.advice(error),
     }
 }

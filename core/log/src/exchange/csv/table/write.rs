@@ -6,7 +6,7 @@ use std::path::Path;
 use serde_json::Value;
 
 use super::{COLUMNS, at, guarded, text_field};
-use crate::error::{Error, Result};
+use crate::error::{Error, Quantity, Result, Why};
 use crate::log::{Entry, EntryKind};
 use crate::store::{Log, of_file};
 use crate::time::{DAY_MS, Moment};
@@ -87,7 +87,8 @@ pub fn write(
 }
 
 fn cells(entry: &Entry, said: &dyn Fn(&EntryKind) -> String) -> Result<Vec<String>> {
-    let unfit = |error: serde_json::Error| Error::Invalid { what: "entry", why: error.to_string() };
+    let unfit =
+        |error: serde_json::Error| Error::Invalid { what: Quantity::Entry, why: Why::Detail(error.to_string()) };
     let mut cells = vec![String::new(); COLUMNS.len()];
     let local = entry.at.local();
     cells[at::LOCAL] = local.format("%Y-%m-%d %H:%M:%S").to_string();
