@@ -249,15 +249,16 @@ fn the_sheet_holds_dates_faults_and_pairs_on_one_page() {
     near(lag_free.bias_mg_dl.value, as_read.bias_mg_dl.value, 2.0);
     near(lag_free.mard_percent.value, as_read.mard_percent.value, 2.0);
     let session = record.sessions.last().unwrap();
-    for (language, malfunction) in
-        [(Language::ENGLISH, "the sensor reports a malfunction"), (Language::GERMAN, "der Sensor meldet eine Störung")]
-    {
+    for (language, malfunction, put_in) in [
+        (Language::ENGLISH, "the sensor reports a malfunction", "28 Feb 2026, 23:00"),
+        (Language::GERMAN, "der Sensor meldet eine Störung", "28. Feb. 2026, 23:00"),
+    ] {
         let words = Words::new(language, GlucoseUnit::MmolL);
         let page = sheet(&history, session, Some(&text("LOT 4711")), words, now);
         let line = lag_free_line(&lag_free, words);
         assert!(line.contains("mmol/L") && line.contains('5') && line.contains('%'), "{line}");
         assert!(page.lines().count() < 60 && page.contains("LOT 4711") && page.contains("bled at insertion"), "{page}");
         assert!(page.contains(malfunction), "{page}");
-        assert!(page.contains("mmol/L") && page.contains("2026-02-28 23:00") && !page.contains("NaN"), "{page}");
+        assert!(page.contains("mmol/L") && page.contains(put_in) && !page.contains("NaN"), "{page}");
     }
 }

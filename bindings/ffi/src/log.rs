@@ -208,7 +208,7 @@ impl LogPart {
             .filter(wanted)
             .map(|entry| Listed {
                 clock: entry.at.clock(),
-                day: entry.at.local_date().to_string(),
+                day: words.date(entry.at.local_date()),
                 holds: current.contains(&entry.id),
                 has_form: forms::log::has_form(&entry.what),
                 entry: Entry::of(entry, words),

@@ -109,7 +109,9 @@ impl Context {
     fn opened(&self, log: Log, now: Moment) -> Result<(Log, Wearer), Failure> {
         let wearer = self.wearer(&log)?;
         if let Some(last) = log.clock_behind(now)? {
-            self.tell(&say!(self.words(), "terminal-careful-devices-clock-behind-log", now, last));
+            let words = self.words();
+            let (now, last) = (words.date_time(now), words.date_time(last));
+            self.tell(&say!(words, "terminal-careful-devices-clock-behind-log", now, last));
         }
         Ok((log, wearer))
     }

@@ -899,7 +899,7 @@ symptom-severe = schwere Zeichen
 device-fault-sensor-type = das Gerät nimmt diesen Sensor nicht
 device-fault-sensor-malfunction = der Sensor meldet eine Störung
 device-fault-general = der Sensor meldet einen allgemeinen Fehler
-spell = { $day }.{ $month }.{ $year }, { $from } bis { $until }
+spell = { $date }, { $from } bis { $until }
 entry-sensor-rated = , vorgesehen für { $days } { $days ->
     [one] Tag
    *[other] Tage
@@ -1468,3 +1468,21 @@ form-log-choose = Wähl eins davon aus.
 form-log-above-0 = Gib einen Wert über 0 und bis zu { $high } { $unit } an.
 form-log-sleep-length = Das Aufwachen muss nach dem Einschlafen kommen, höchstens 24 Stunden später.
 form-log-unchanged = Es wurde nichts geändert.
+
+## words/dates
+
+date = { $day }. { $month } { $year }
+date-day-and-month = { $day }. { $month }
+date-time = { $date }, { $clock }
+month-1 = Jan.
+month-2 = Feb.
+month-3 = März
+month-4 = Apr.
+month-5 = Mai
+month-6 = Juni
+month-7 = Juli
+month-8 = Aug.
+month-9 = Sept.
+month-10 = Okt.
+month-11 = Nov.
+month-12 = Dez.

@@ -902,7 +902,7 @@ symptom-severe = severe signs
 device-fault-sensor-type = the device does not take this sensor
 device-fault-sensor-malfunction = the sensor reports a malfunction
 device-fault-general = the sensor reports a general fault
-spell = { $year }-{ $month }-{ $day }, { $from } to { $until }
+spell = { $date }, { $from } to { $until }
 entry-sensor-rated = , rated for { $days } { $days ->
     [one] day
    *[other] days
@@ -1471,3 +1471,21 @@ form-log-choose = Choose one.
 form-log-above-0 = Give an amount above 0 and up to { $high } { $unit }.
 form-log-sleep-length = Waking up must come after falling asleep, and 24 hours later at most.
 form-log-unchanged = Nothing was changed.
+
+## words/dates
+
+date = { $day } { $month } { $year }
+date-day-and-month = { $day } { $month }
+date-time = { $date }, { $clock }
+month-1 = Jan
+month-2 = Feb
+month-3 = Mar
+month-4 = Apr
+month-5 = May
+month-6 = Jun
+month-7 = Jul
+month-8 = Aug
+month-9 = Sept
+month-10 = Oct
+month-11 = Nov
+month-12 = Dec

@@ -903,7 +903,7 @@ symptom-severe = signos graves
 device-fault-sensor-type = el dispositivo no admite este sensor
 device-fault-sensor-malfunction = el sensor avisa de un mal funcionamiento
 device-fault-general = el sensor avisa de un fallo general
-spell = { $day }/{ $month }/{ $year }, de { $from } a { $until }
+spell = { $date }, de { $from } a { $until }
 entry-sensor-rated = , duración prevista de { $days } { $days ->
     [one] día
    *[other] días
@@ -1472,3 +1472,21 @@ form-log-choose = Elige una opción.
 form-log-above-0 = Da una cantidad por encima de 0 y hasta { $high } { $unit }.
 form-log-sleep-length = Despertarse debe ser después de dormirse, y 24 horas más tarde como mucho.
 form-log-unchanged = No se cambió nada.
+
+## words/dates
+
+date = { $day } { $month } { $year }
+date-day-and-month = { $day } { $month }
+date-time = { $date }, { $clock }
+month-1 = ene
+month-2 = feb
+month-3 = mar
+month-4 = abr
+month-5 = may
+month-6 = jun
+month-7 = jul
+month-8 = ago
+month-9 = sept
+month-10 = oct
+month-11 = nov
+month-12 = dic

@@ -59,7 +59,7 @@ fn holds_are_counted_by_what_came_after() {
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let lines = outcome_lines(&outcomes, &Wearer::default(), words).join("\n");
     assert!(lines.contains("Of 10 holds, 9 never went below 70 mg/dL within 60 min (95 %: 55 to 100 %)."), "{lines}");
-    assert!(lines.contains("2026-03-01 12:05 (60 mg/dL)"), "{lines}");
+    assert!(lines.contains("1 Mar 2026, 12:05 (60 mg/dL)"), "{lines}");
     let german =
         outcome_lines(&outcomes, &Wearer::default(), Words::new(Language::GERMAN, GlucoseUnit::MmolL)).join("\n");
     assert!(german.contains("Von 10 Malen Abwarten blieben 9"), "{german}");

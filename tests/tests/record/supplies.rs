@@ -150,7 +150,7 @@ fn what_expires_is_told_and_not_counted_on() {
     assert!(later.stock.unwrap().batches[0].left_over > 50.0);
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
     let told = outlook_lines(&outlook, words, now).1.join("\n");
-    assert!(told.contains("60 (lot L100) good until 2026-03-20; about 20 of it will not be used"), "{told}");
+    assert!(told.contains("60 (lot L100) good until 20 Mar 2026; about 20 of it will not be used"), "{told}");
 }
 
 #[test]

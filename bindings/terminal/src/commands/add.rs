@@ -88,7 +88,7 @@ pub fn mark(entry: &Entry) -> String {
 
 fn said(context: &Context, entry: &Entry, done: &str) -> Result<(), Failure> {
     let mut screen = context.screen();
-    let when = entry.at.local().format("%Y-%m-%d %H:%M");
+    let when = context.words().date_time(entry.at);
     screen.line(&format!("{done}: {when}  {}  [{}]", context.words().what(&entry.what), mark(entry)))?;
     Ok(screen.finish()?)
 }
@@ -125,7 +125,7 @@ fn find(context: &Context, log: &Log, wanted: &str) -> Result<Entry, Failure> {
             const SHOWN: usize = 20;
             let words = context.words();
             for entry in found.iter().take(SHOWN) {
-                let when = entry.at.local().format("%Y-%m-%d %H:%M");
+                let when = context.words().date_time(entry.at);
                 context.tell(&format!("{when}  {}  [{}]", words.what(&entry.what).replace('\n', " / "), entry.id));
             }
             Err(Failure::Value(say!(

@@ -58,7 +58,7 @@ fn show(context: &Context, given: &Learn, lesson: &Lesson, marked: Option<&[Entr
         screen.json(&all)?;
         return Ok(screen.finish()?);
     }
-    let when = lesson.at.local().format("%Y-%m-%d %H:%M");
+    let when = context.words().date_time(lesson.at);
     screen.heading(&say!(context.words(), "terminal-learn-learnt", when))?;
     for point in lesson.points() {
         screen.item(&words.lesson(point))?;

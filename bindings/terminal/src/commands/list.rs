@@ -82,7 +82,7 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
                 screen.gap()?;
             }
             day = Some(entry.at.local_date());
-            screen.heading(&entry.at.local_date().to_string())?;
+            screen.heading(&context.words().date(entry.at.local_date()))?;
         }
         if !given.readings && reading_of(entry).is_some() && holds.contains(&entry.id) {
             readings.push(entry);
@@ -106,7 +106,7 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
         screen.line(&format!("        {text}"))?;
     }
     if entries.is_empty() {
-        let local = |moment: ebbstead_core::time::Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+        let local = |moment: ebbstead_core::time::Moment| context.words().date_time(moment);
         screen.paragraph(&say!(
             context.words(),
             "terminal-list-nothing-in-log-from-to",
@@ -124,7 +124,7 @@ fn imports(context: &Context, log: &Log) -> Result<(), Failure> {
         screen.paragraph(text!(context.words(), "terminal-list-nothing-brought-in-from-files"))?;
     }
     for (import, stands) in imports {
-        let when = import.recorded.local().format("%Y-%m-%d %H:%M");
+        let when = context.words().date_time(import.recorded);
         let back =
             if stands { String::new() } else { format!(" {}", text!(context.words(), "terminal-list-taken-back")) };
         screen.wrapped(

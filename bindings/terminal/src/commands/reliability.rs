@@ -52,7 +52,7 @@ pub fn run(context: &Context, given: &AsJson) -> Result<(), Failure> {
         table(context, &mut screen, &reliability)?;
     }
     screen.gap()?;
-    let until = lesson.learnt.until.unwrap_or(lesson.at).local().format("%Y-%m-%d %H:%M");
+    let until = context.words().date_time(lesson.learnt.until.unwrap_or(lesson.at));
     screen.paragraph(&say!(context.words(), "terminal-reliability-each-chance-told-before-its", until))?;
     Ok(screen.finish()?)
 }

@@ -48,7 +48,9 @@ pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
         None => until.plus_ms(-hours * 60 * MINUTE_MS),
     };
     if !from.is_before(until) {
-        return Err(Failure::Value(say!(context.words(), "terminal-look-back-not-before", from, until)));
+        let words = context.words();
+        let (from, until) = (words.date_time(from), words.date_time(until));
+        return Err(Failure::Value(say!(words, "terminal-look-back-not-before", from, until)));
     }
     let history = log.history(from.plus_ms(-BEFORE_MS), until.plus_ms(AFTER_MS))?.until(now);
     let dynamics = learn::for_prompt(&log, now)?.dynamics.unwrap_or(Dynamics::POPULATION);
@@ -63,7 +65,7 @@ pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
         }
         return Ok(screen.finish()?);
     }
-    let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    let local = |moment: Moment| context.words().date_time(moment);
     if seen.is_empty() {
         screen.paragraph(&say!(
             context.words(),
@@ -148,7 +150,7 @@ fn rows(context: &Context, screen: &mut Screen, seen: &[Then]) -> std::io::Resul
         }
         bin = Some(here);
         if day.is_some_and(|day| day != one.at.local_date()) {
-            screen.line(&one.at.local_date().to_string())?;
+            screen.line(&context.words().date(one.at.local_date()))?;
         }
         day = Some(one.at.local_date());
         let reach = NINE_IN_TEN_SDS * one.blood_sd_mg_dl;

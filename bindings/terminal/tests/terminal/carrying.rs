@@ -36,7 +36,7 @@ fn a_log_goes_out_and_comes_in_again_as_fhir() {
     assert!(looked.contains("42 entries could be taken") && looked.contains("Nothing was written"), "{looked}");
     assert!(looked.contains("If that is not you, do not bring them in"), "{looked}");
     let taken = context.done(&[&["import", path], &other[..]].concat());
-    assert!(taken.contains("42 new entries, 2026-02-20 10:00 to 2026-02-20 13:15"), "{taken}");
+    assert!(taken.contains("42 new entries, 20 Feb 2026, 10:00 to 20 Feb 2026, 13:15"), "{taken}");
     let day = [&["log", "--from", "2026-02-20 00:00", "--until", "2026-02-21 00:00"], &other[..]].concat();
     let listed = context.done(&day);
     assert!(listed.contains("40 sensor readings") && listed.contains("104 mg/dL"), "{listed}");

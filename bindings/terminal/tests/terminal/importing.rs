@@ -9,7 +9,7 @@ fn a_file_is_taken_once_and_can_be_taken_back_as_a_whole() {
     let context = Context::new();
     let file = context.file("readings.csv", TWO);
     let said = context.done(&["import", &file]);
-    assert!(said.contains("2 new readings, 2026-03-01 03:05 to 2026-03-01 03:10; in the log already: 0."), "{said}");
+    assert!(said.contains("2 new readings, 1 Mar 2026, 03:05 to 1 Mar 2026, 03:10; in the log already: 0."), "{said}");
     assert!(said.contains("readings from \"Gewebezucker mmol/L\" in mmol/L"), "{said}");
     // The same readings in another file are known.
     let again = context.file("again.csv", TWO);

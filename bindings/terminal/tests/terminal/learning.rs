@@ -131,7 +131,7 @@ fn looking_back_shows_the_span_asked_for() {
     context.done(&["add", "meter", "101", "--at", "2026-03-02 03:02"]);
     let span = ["smooth", "--from", "2026-03-02 01:00", "--until", "2026-03-02 06:00"];
     let said = context.done(&span);
-    assert!(said.starts_with("Blood glucose as it probably was, 2026-03-02 01:00 to 2026-03-02 06:00"), "{said}");
+    assert!(said.starts_with("Blood glucose as it probably was, 2 Mar 2026, 01:00 to 2 Mar 2026, 06:00"), "{said}");
     assert!(
         said.contains("03:02") && said.contains("M 101") && said.replace("\n", " ").contains("For looking back only"),
         "{said}"

@@ -158,7 +158,7 @@ fn a_table_goes_out_and_comes_back_and_can_be_taken_back() {
     let file = context.folder().join("table.csv");
     let path = file.to_str().unwrap();
     let said = context.done(&["export", path, "--as", "table"]);
-    assert!(said.contains("3 sensor readings and 2 other entries, 2026-03-01 to 2026-03-01"), "{said}");
+    assert!(said.contains("3 sensor readings and 2 other entries, 1 Mar 2026 to 1 Mar 2026"), "{said}");
     assert!(context.fails(74, &["export", path, "--as", "table"]).contains("table.csv"));
     context.done(&["export", path, "--as", "table", "--replace"]);
     let table = std::fs::read_to_string(&file).unwrap();

@@ -64,7 +64,7 @@ impl Report {
 
     /// What could be taken, or what came of it, and from when it is.
     fn came(&self, words: Words) -> String {
-        let local = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+        let local = |moment: Moment| words.date_time(moment);
         let (first, last) = (self.first.map(local).unwrap_or_default(), self.last.map(local).unwrap_or_default());
         let (any, fresh) = match self.format {
             Format::Readings => (Counted::Readings, Counted::NewReadings),

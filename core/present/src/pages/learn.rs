@@ -9,7 +9,7 @@ use crate::{say, text};
 /// Lays out a lesson, with the pressed spells that were newly marked in the log.
 #[must_use]
 pub fn page(lesson: &Lesson, marked: &[Entry], words: Words) -> Page {
-    let when = lesson.at.local().format("%Y-%m-%d %H:%M");
+    let when = words.date_time(lesson.at);
     let compared = text!(words, "page-learn-no-forecast-could-be-compared");
     let compared = (lesson.forecasts == 0).then(|| compared.to_owned());
     let spells = marked.iter().filter_map(|entry| match entry.what {

@@ -84,7 +84,7 @@ pub fn html(
     page.put("<div class=\"caution\">");
     // On the second of the printed pages too.
     page.paragraph("", &words.marked(text!(words, "page-report-no-medical-device-and-names")));
-    let written = now.local().format("%Y-%m-%d %H:%M");
+    let written = words.date_time(now);
     page.paragraph("note", &say!(words, "page-report-written", written));
     page.put("</div></section></body></html>\n");
     page.0

@@ -19,7 +19,7 @@ const MOST_LINES: usize = 12;
 #[must_use]
 pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Words, now: Moment) -> String {
     let until = session.until.unwrap_or(now);
-    let day = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    let day = |moment: Moment| words.date_time(moment);
     let unknown = text!(words, "page-sheet-not-noted");
     let own: Vec<Pair> = pairs(history, std::slice::from_ref(session))
         .into_iter()

@@ -30,12 +30,12 @@ pub fn merge_lines(preview: &MergePreview, words: Words) -> Vec<String> {
     lines
 }
 
-fn day(at: Option<Moment>) -> String {
-    at.map(|at| at.local_date().to_string()).unwrap_or_default()
+fn day(at: Option<Moment>, words: Words) -> String {
+    at.map(|at| words.date(at.local_date())).unwrap_or_default()
 }
 
 fn brings(brings: &Brings, words: Words) -> String {
-    let (first, last) = (day(brings.first), day(brings.last));
+    let (first, last) = (day(brings.first, words), day(brings.last, words));
     let Brings { readings, others, imports, .. } = brings;
     let mut parts =
         vec![words.counted(*readings, Counted::SensorReadings), words.counted(*others, Counted::OtherEntries)];
@@ -62,7 +62,7 @@ fn hidden(hidden: &Hidden, words: Words) -> Vec<String> {
     let both = readings_and_others(*readings, *others, words);
     let mut lines = vec![say!(words, "merge-what-holds-in-your-log", both)];
     for entry in some {
-        let when = entry.at.local().format("%Y-%m-%d %H:%M");
+        let when = words.date_time(entry.at);
         lines.push(format!("{when}  {}", words.what(&entry.what).replace('\n', " / ")));
     }
     let more = others.saturating_sub(some.len() as u64);

@@ -48,7 +48,7 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
             .take(MOST_NAMED)
             .map(|one| {
                 let lowest = one.lowest_mg_dl.map_or_else(String::new, |mg_dl| words.amount(mg_dl));
-                format!("{} ({lowest})", one.at.local().format("%Y-%m-%d %H:%M"))
+                format!("{} ({lowest})", words.date_time(one.at))
             })
             .collect();
         if !those.is_empty() {

@@ -182,7 +182,7 @@ pub fn figure_lines(review: &Review, words: Words) -> Vec<Line> {
 #[must_use]
 pub fn basis(review: &Review, words: Words) -> Vec<String> {
     let on = &review.stands_on;
-    let day = |moment: crate::time::Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    let day = |moment: crate::time::Moment| words.date_time(moment);
     let (from, until) = (day(review.period.from()), day(review.period.until()));
     let (days, share) =
         (words.decimal(on.days, usize::from(on.days.fract() > 1e-6)), words.decimal(100.0 * on.share(), 0));
@@ -268,7 +268,7 @@ fn lows(review: &Review, words: Words) -> String {
     };
     let at_night = review.lows.iter().filter(|low| low.at_night).count();
     let (serious, minutes) = (review.serious_lows.len(), words.decimal(longest.episode.minutes(), 0));
-    let when = longest.episode.from.local().format("%Y-%m-%d %H:%M");
+    let when = words.date_time(longest.episode.from);
     let floor = words.amount(crate::wearer::FLOOR_LINE_MG_DL);
     say!(words, "review-you-low-them-at-night", count = times(count, words), at_night, serious, floor, minutes, when)
 }
@@ -294,7 +294,7 @@ pub(crate) fn capital(text: &str) -> String {
 #[must_use]
 pub fn episode_line(lasting: &Lasting, words: Words) -> String {
     let episode = &lasting.episode;
-    let when = episode.from.local().format("%Y-%m-%d %H:%M");
+    let when = words.date_time(episode.from);
     let minutes = words.decimal(episode.minutes(), 0);
     let furthest = episode.furthest_beyond.map_or_else(
         || say!(words, "review-to", furthest = words.amount(episode.furthest_mg_dl)),

@@ -8,7 +8,7 @@ use crate::words::Words;
 /// What was sealed, on one line.
 #[must_use]
 pub fn sealed_line(sealed: &Sealed, words: Words) -> String {
-    let day = |at: Option<crate::time::Moment>| at.map_or_else(String::new, |at| at.local_date().to_string());
+    let day = |at: Option<crate::time::Moment>| at.map_or_else(String::new, |at| words.date(at.local_date()));
     let (first, last) = (day(sealed.first), day(sealed.last));
     let Sealed { readings, others, bytes, .. } = sealed;
     let both = readings_and_others(*readings, *others, words);

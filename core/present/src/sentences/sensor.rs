@@ -23,7 +23,7 @@ pub fn session_line(session: &Session, rated_days: Option<f64>, words: Words, no
         Stage::Overdue => text!(words, "sensor-worn-past-its-rated-length"),
         Stage::Over => text!(words, "sensor-ended"),
     };
-    let from = session.from.local().format("%Y-%m-%d %H:%M");
+    let from = words.date_time(session.from);
     let days = words.decimal(session.days(now), 1);
     let mut site = session.site.as_ref().map_or_else(String::new, |site| format!(", {}", site.as_str()));
     if let Some(sensor) = &session.sensor {
@@ -211,7 +211,7 @@ fn not_now(why: NotNow, words: Words) -> &'static str {
 /// One thing seen, on a line.
 #[must_use]
 pub fn fault_line(fault: &Fault, words: Words) -> String {
-    let day = |moment: Moment| moment.local().format("%Y-%m-%d %H:%M").to_string();
+    let day = |moment: Moment| words.date_time(moment);
     match fault {
         Fault::Gap { from, until } => {
             let minutes = words.decimal(until.minutes_since(*from), 0);

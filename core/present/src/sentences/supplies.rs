@@ -20,7 +20,7 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
         said.push(if day <= now.local_date() {
             text!(words, "supplies-order-now").to_owned()
         } else {
-            say!(words, "supplies-order-by", day)
+            say!(words, "supplies-order-by", day = words.date(day))
         });
     }
     match &outlook.stock {
@@ -30,7 +30,7 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
             said.push(match stock.counted {
                 Some(at) => {
                     let day = at.local_date();
-                    say!(words, "supplies-there-counted", amount, day)
+                    say!(words, "supplies-there-counted", amount, day = words.date(day))
                 }
                 None => say!(words, "supplies-there-by-what-noted-as", amount),
             });
@@ -46,7 +46,8 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
     }
     if let Some(run_out) = outlook.run_out {
         let RunOut { expected, earliest, latest, .. } = run_out;
-        let until = latest.map_or_else(|| text!(words, "supplies-open").to_owned(), |day| day.to_string());
+        let until = latest.map_or_else(|| text!(words, "supplies-open").to_owned(), |day| words.date(day));
+        let (expected, earliest) = (words.date(expected), words.date(earliest));
         said.push(say!(words, "supplies-runs-out-about-nine-times", expected, earliest, until));
     }
     if let Some(stock) = &outlook.stock {
@@ -56,7 +57,9 @@ pub fn outlook_lines(outlook: &Outlook, words: Words, now: Moment) -> (String, V
                 .lot
                 .as_ref()
                 .map_or_else(String::new, |lot| format!(" ({} {})", text!(words, "supplies-lot"), lot.as_str()));
-            said.push(if day < now.local_date() {
+            let is_over = day < now.local_date();
+            let day = words.date(day);
+            said.push(if is_over {
                 say!(words, "supplies-expired-on-do-not-use", amount, lot, day)
             } else if batch.left_over > 0.5 {
                 let left = words.stock(item, batch.left_over.round());
@@ -133,13 +136,13 @@ pub fn cost_line(cost: &Cost, words: Words) -> String {
         }
         _ => text!(words, "supplies-use-not-known-yet").to_owned(),
     };
-    format!("{item}{from}: {each} ({how} {}); {use_of}", cost.at.local_date())
+    format!("{item}{from}: {each} ({how} {}); {use_of}", words.date(cost.at.local_date()))
 }
 
 /// The facts of a statement of need, as sentences for a letter that the wearer writes.
 #[must_use]
 pub fn need_lines(need: &Need, words: Words) -> Vec<String> {
-    let day = |moment: Moment| moment.local_date().to_string();
+    let day = |moment: Moment| words.date(moment.local_date());
     let (from, until) = (day(need.period.from()), day(need.period.until()));
     let on = &need.stands_on;
     let share = words.decimal(100.0 * on.share(), 0);

@@ -10,7 +10,7 @@ use crate::{say, text};
 #[must_use]
 pub fn written_line(written: &Written, words: Words) -> String {
     let Written { readings, others, first, last } = written;
-    let day = |at: &Option<Moment>| at.map_or_else(String::new, |at| at.local_date().to_string());
+    let day = |at: &Option<Moment>| at.map_or_else(String::new, |at| words.date(at.local_date()));
     let (first, last) = (day(first), day(last));
     let both = readings_and_others(*readings, *others, words);
     say!(words, "table-to", both, first, last)

@@ -13,15 +13,12 @@ use std::collections::HashMap;
 use std::path::Display;
 use std::sync::{Mutex, OnceLock, PoisonError};
 
-use chrono::NaiveDate;
-use chrono::format::{DelayedFormat, StrftimeItems};
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use miniz_oxide::inflate::decompress_to_vec_with_limit;
 
 use super::languages::{LANGUAGES, Spoken};
 use super::{ENGLISH, Words};
-use crate::time::Moment;
 use crate::units::GlucoseUnit;
 
 /// The name of a message in the files of words.
@@ -87,7 +84,7 @@ impl<T: PutIn + ?Sized> PutIn for &T {
     }
 }
 
-/// What says itself: days, moments, units, the paths of files, the errors of others.
+/// What says itself: units, the paths of files, the errors of others.
 macro_rules! as_written {
     ($($what:ty)*) => { $(
         impl PutIn for $what {
@@ -98,7 +95,7 @@ macro_rules! as_written {
     )* };
 }
 
-as_written!(char NaiveDate DelayedFormat<StrftimeItems<'_>> Moment GlucoseUnit Display<'_> std::io::Error);
+as_written!(char GlucoseUnit Display<'_> std::io::Error);
 
 /// Above this a number chooses no plural: the library would end the program over one that it cannot take apart.
 const MOST_COUNTED: f64 = 1e15;

@@ -1,7 +1,5 @@
 //! Entries of the log in words.
 
-use chrono::Datelike;
-
 use super::Words;
 use crate::log::{
     CompressionLow, CountedIn, DeviceFault, Effort, EntryKind, Illness, InsulinKind, Item, Purpose, SensorEvent,
@@ -80,7 +78,7 @@ impl Words {
                     text += &say!(self, "entry-lot", lot = lot.as_str());
                 }
                 if let Some(day) = supply.expires {
-                    text += &say!(self, "entry-supply-good-until", day);
+                    text += &say!(self, "entry-supply-good-until", day = self.date(day));
                 }
                 if let Some(price) = supply.price {
                     text += &format!(", {} {}", n.localised(format!("{:.2}", price.amount)), price.currency);
@@ -156,9 +154,7 @@ impl Words {
     pub fn spell(self, spell: CompressionLow) -> String {
         {
             let day = spell.from.local_date();
-            let (year, month, day) =
-                (day.year().to_string(), format!("{:02}", day.month()), format!("{:02}", day.day()));
-            say!(self, "spell", year, month, day, from = spell.from.clock(), until = spell.until.clock())
+            say!(self, "spell", date = self.date(day), from = spell.from.clock(), until = spell.until.clock())
         }
     }
 

@@ -26,6 +26,7 @@
 mod catalogue;
 mod chart;
 mod counted;
+mod dates;
 mod entries;
 mod errors;
 mod files;

@@ -225,7 +225,7 @@ pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: W
     for (place, day) in shown.iter().enumerate() {
         let y = 14.0 + 22.0 * place as f64;
         let Some(first) = day.first() else { continue };
-        let date = first.at.local_date();
+        let date = words.day_and_month(first.at.local_date());
         let shares = Shares::of(day, own).unwrap_or_default();
         let share = words.decimal(shares.in_range, 0);
         let _ = write!(
