@@ -8,6 +8,7 @@
 //! | the log in SQLite: opening, undoing, the merge of two logs, recovery | [`store`] |
 //! | tables of readings, HL7 FHIR, Bluetooth characteristics and their checksum, sealed copies | [`exchange`] |
 
+mod checksum;
 pub mod error;
 pub mod exchange;
 pub mod log;

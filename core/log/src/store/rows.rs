@@ -7,6 +7,7 @@ use std::rc::Rc;
 use rusqlite::{Connection, OptionalExtension, Row};
 use uuid::Uuid;
 
+use crate::checksum::Crc32;
 use crate::log::standing::Provenance;
 use crate::log::{Entry, EntryId, EntryKind, Source, from_hundredths};
 use crate::store::fault::StoreError;
@@ -45,7 +46,7 @@ impl Origin {
 
 /// A CRC-32 over the columns of one row, in a fixed order.
 #[derive(Default)]
-pub(super) struct Checksum(crc32fast::Hasher);
+pub(super) struct Checksum(Crc32);
 
 impl Checksum {
     pub(super) fn number(mut self, number: i64) -> Self {
@@ -124,7 +125,7 @@ impl ReadingRow {
         put(4, self.recorded_offset.map_or(i64::MIN, i64::from));
         put(5, self.import.unwrap_or(i64::MIN));
         put(6, self.again.unwrap_or(i64::MIN));
-        crc32fast::hash(&told).cast_signed()
+        Crc32::of(&told).cast_signed()
     }
 
     /// Reads a row selected as [`ReadingRow::COLUMNS`] and checks its checksum.

@@ -13,6 +13,7 @@ use uuid::Uuid;
 
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION, next_line};
 use super::passphrase::Passphrase;
+use crate::checksum::Crc32;
 use crate::error::{Error, Result};
 use crate::log::{Entry, EntryId, Source};
 use crate::store::{Facts, StoredSetting, Whole, of_file};
@@ -69,7 +70,7 @@ impl SealedLog {
 
     /// Counts and sums up all of it.
     pub(super) fn sum(&self) -> Result<(Counted, u32)> {
-        let mut checksum = crc32fast::Hasher::new();
+        let mut checksum = Crc32::default();
         let counted = self.each(|line| checksum.update(line), &mut |_| Ok(()), &mut |_| Ok(()))?;
         Ok((counted, checksum.finalize()))
     }

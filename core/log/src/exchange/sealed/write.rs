@@ -10,6 +10,7 @@ use serde::Serialize;
 use super::lines::{Counted, Head, Line, ReadingLine, VERSION};
 use super::passphrase::Passphrase;
 use super::read::SealedLog;
+use crate::checksum::Crc32;
 use crate::error::{Error, Result};
 use crate::exchange::file::put_in_place;
 use crate::log::{Entry, EntryId, Source};
@@ -90,7 +91,7 @@ struct Teller<W> {
     out: W,
     line: Vec<u8>,
     counted: Counted,
-    checksum: crc32fast::Hasher,
+    checksum: Crc32,
     /// Whose readings are being told.
     whose: Option<(Source, Option<EntryId>)>,
     first: Option<Moment>,
@@ -103,7 +104,7 @@ impl<W: Write> Teller<W> {
             out,
             line: Vec::new(),
             counted: Counted::default(),
-            checksum: crc32fast::Hasher::new(),
+            checksum: Crc32::default(),
             whose: None,
             first: None,
             last: None,
