@@ -1,4 +1,4 @@
-//! What the alerts of a plan were stats: acted on, over by themselves, in time, sleep broken for nothing.
+//! What the alerts of a plan were worth: acted on, over by themselves, in time, sleep broken for nothing.
 
 use serde::Serialize;
 
@@ -107,9 +107,9 @@ pub struct Proposal {
     pub acts_at_mg_dl: f64,
     /// Over how many actions.
     pub actions: usize,
-    /// What the plan was stats.
+    /// What the plan was worth.
     pub before: AlertStats,
-    /// What the proposed one would have been stats.
+    /// What the proposed one would have been worth.
     pub after: AlertStats,
 }
 
@@ -171,9 +171,9 @@ pub struct DelayProposal {
     pub plan: Plan,
     /// The delay by day and night, in minutes.
     pub minutes: f64,
-    /// What the plan was stats.
+    /// What the plan was worth.
     pub before: AlertStats,
-    /// What the delayed one would have been stats.
+    /// What the delayed one would have been worth.
     pub after: AlertStats,
 }
 
