@@ -63,6 +63,7 @@ public struct LogPresenter: Presenter {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
+        let label = Vocabulary(companion: companion)
         // What is being filled in stays, whatever changes elsewhere.
         if action != .refresh { next.outcome = .nothing }
         do {
@@ -76,11 +77,11 @@ public struct LogPresenter: Presenter {
             case .cancel: next.leave()
             case .undo:
                 let undone = try companion.log().undo(now: now)
-                next.outcome = undone.map { next.told(.takenBack, $0.undone.text) } ?? .said(Vocabulary(companion: companion)(.nothingToUndo))
+                next.outcome = .said(undone.map { label.told($0.undone, .takenBack) } ?? label(.nothingToUndo))
             case .takeBack(let id):
                 _ = try companion.log().retract(id: id, now: now)
                 if wrong == id { next.leave() }
-                if let entry = listed.first(where: { $0.entry.id == id })?.entry { next.outcome = told(.takenBack, entry.text) }
+                if let entry = listed.first(where: { $0.entry.id == id })?.entry { next.outcome = .said(label.told(entry, .takenBack)) }
             default: break
             }
         } catch {
@@ -122,6 +123,4 @@ public struct LogPresenter: Presenter {
             (listed, outcome) = ([], .failed(advice(error)))
         }
     }
-
-    private func told(_ label: Label, _ text: String) -> Outcome { .said(Vocabulary(companion: companion)(label) + ": " + text) }
 }

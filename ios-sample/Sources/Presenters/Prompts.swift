@@ -1,38 +1,5 @@
 import Ebbstead
 
-/// An answer of the core as blocks; Now and Night show it alike, up to how much of it.
-struct AnswerBlocks {
-    let answer: Answer
-
-    /// What to do, why in one sentence, and when to look again.
-    var first: [Block] {
-        let said = answer.said
-        return [.verdict(said.verdict), .sentence(said.sentence)]
-            + [said.withoutMeter, said.lookAgain].compactMap { $0 }.map(Block.text)
-    }
-
-    /// The newest reading with its age.
-    var reading: [Block] { answer.said.reading.map { [.text($0)] } ?? [] }
-
-    /// Reasons, what would change it, cautions.
-    var lists: [Block] {
-        let said = answer.said
-        return [(said.why, said.reasons), (said.wouldChangeName, said.wouldChange), (said.careful, said.cautions)]
-            .filter { !$0.1.isEmpty }
-            .map { .list(name: $0.0, items: $0.1) }
-    }
-
-    /// Where a call is the answer it goes before everything else.
-    func call(_ label: Vocabulary) -> [Block] {
-        answer.offers.first?.what == .call ? [.button(.help(label, isMain: true))] : []
-    }
-
-    /// The cautions alone.
-    var cautions: [Block] {
-        answer.said.cautions.isEmpty ? [] : [.list(name: answer.said.careful, items: answer.said.cautions)]
-    }
-}
-
 /// The words of a screen. A companion that was closed has none; then a label is left empty and the failure is shown instead.
 struct Vocabulary {
     let companion: EbbsteadCompanion
@@ -42,6 +9,9 @@ struct Vocabulary {
     }
 
     var unit: String { (try? companion.words().unit()) ?? "" }
+
+    /// What became of an entry: "Meter 101 mg/dL: kept in the log".
+    func told(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
 }
 
 /// What became of the last tap.
@@ -72,7 +42,7 @@ extension Page {
         sections.flatMap { section -> [Block] in
             let held = section.holds.map { Self.block($0, under: section.heading ?? heading) }
             // What is folded away bears the name itself.
-            if case .folded = held.first { return held }
+            if case .fold = held.first { return held }
             return (section.heading.map { [.heading($0)] } ?? []) + held
         }
     }
@@ -83,7 +53,7 @@ extension Page {
         case .items(let items): return .items(items)
         case .table(let columns, let rows):
             let figures = rows.map { Figure(name: $0.name, value: value($0, columns), note: $0.note) }
-            return figures.count > 12 ? .folded(name: heading, figures: figures) : .figures(figures)
+            return figures.count > 12 ? .fold(name: heading, [.figures(figures)]) : .figures(figures)
         }
     }
 

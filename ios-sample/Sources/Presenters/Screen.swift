@@ -9,13 +9,15 @@ public struct Screen: Equatable, Sendable {
     public var blocks: [Block]
     /// Under the thumb, wherever one scrolls.
     public var pinned: [Button] = []
+    /// What is asked for over the rest, until it is answered or left.
+    public var sheet: [Block]?
 }
 
 /// One thing on a screen.
-public enum Block: Equatable, Sendable {
-    /// What to do, in one to three words: the largest thing there is.
-    case verdict(String)
-    /// What to do and why: the second largest.
+public indirect enum Block: Equatable, Sendable {
+    /// The answer: the largest thing there is.
+    case headline(Headline)
+    /// What to do and why, where the answer is a page.
     case sentence(String)
     case text(String)
     /// A paragraph of a page, in full ink.
@@ -28,8 +30,8 @@ public enum Block: Equatable, Sendable {
     case items([String])
     /// Names with their values, one below the other.
     case figures([Figure])
-    /// So many of them that they stay folded away until somebody opens them.
-    case folded(name: String, figures: [Figure])
+    /// What stays folded away until somebody opens it.
+    case fold(name: String, [Block])
     case drawing(Drawing)
     case field(Field)
     case time(TimeField)

@@ -73,8 +73,8 @@ public final class ShellModel {
             try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
             self.companion = companion
             presenters = [
-                .night: NightPresenter(companion), .log: LogPresenter(companion, at: now()),
-                .settings: SettingsPresenter(companion), .now: NowPresenter(companion),
+                .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
+                .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
                 .record: RecordPresenter(companion), .before: BeforePresenter(companion),
                 .help: HelpPresenter(companion, language: language, numbers: .beside(path)),
             ]

@@ -21,20 +21,24 @@ public struct Spoken: Equatable, Sendable {
 }
 
 extension Screen {
-    /// The screen as a screen reader goes through it, from top to bottom. The views take their labels from the same functions.
-    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (blocks + pinned.map(Block.button)).flatMap(\.spoken) }
+    /// The screen as a screen reader goes through it, from top to bottom; of what lies under a sheet it reads nothing. The views take their
+    /// labels from the same functions.
+    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (sheet ?? blocks + pinned.map(Block.button)).flatMap(\.spoken) }
 }
 
 extension Block {
     public var spoken: [Spoken] {
         switch self {
-        case .verdict(let text), .heading(let text): [Spoken(kind: .heading, name: text)]
+        case .headline(let headline):
+            [Spoken(kind: .heading, name: headline.word)]
+                + ([headline.sentence] + headline.asides + [headline.reading].compactMap { $0 }).map { Spoken(kind: .text, name: $0) }
+        case .heading(let text): [Spoken(kind: .heading, name: text)]
         case .sentence(let text), .text(let text), .said(let text): [Spoken(kind: .text, name: text)]
         case .notice(let text): [Spoken(kind: .announced, name: text)]
         case .list(let name, let items): [Spoken(kind: .heading, name: name)] + items.map { Spoken(kind: .text, name: $0) }
         case .items(let items): items.map { Spoken(kind: .text, name: $0) }
         case .figures(let figures): figures.map(\.spoken)
-        case .folded(let name, let figures): [Spoken(kind: .folded, name: name)] + figures.map(\.spoken)
+        case .fold(let name, let blocks): [Spoken(kind: .folded, name: name)] + blocks.flatMap(\.spoken)
         case .drawing(let drawing):
             [Spoken(kind: .picture, name: drawing.text)]
                 + (drawing.legend.map(\.name) + drawing.noted).map { Spoken(kind: .text, name: $0) }
@@ -49,6 +53,11 @@ extension Block {
                 + row.buttons.map { Spoken(kind: .button, name: row.spokenName(of: $0)) }
         }
     }
+}
+
+extension Headline {
+    /// The reading with its age and its rate, said as one.
+    public var reading: String? { amount.map { ([$0] + beside).joined(separator: ", ") } }
 }
 
 extension Figure {

@@ -37,12 +37,7 @@ class RecordCase: ScreenCase {
 
 extension Screen {
     var figures: [Figure] {
-        blocks.flatMap { block -> [Figure] in
-            switch block {
-            case .figures(let figures), .folded(_, let figures): figures
-            default: []
-            }
-        }
+        shown.flatMap { block -> [Figure] in if case .figures(let figures) = block { figures } else { [] } }
     }
     var chosen: [Action] { choices.flatMap(\.options).filter(\.isChosen).map(\.action) }
 }

@@ -18,7 +18,7 @@ final class ReminderTests: ScreenCase {
     func testComesWhenTheCoreHasALookDueAndNamesNoGlucose() throws {
         let evening = try Invented.evening(at: path)
         XCTAssertNil(Reminder(evening.companion, now: evening.now), "nobody asked yet")
-        _ = NowPresenter(evening.companion, at: evening.now)
+        _ = PromptPresenter(evening.companion).after(.look, at: evening.now)
         let due = try XCTUnwrap(try evening.companion.due())
         let reminder = try XCTUnwrap(Reminder(evening.companion, now: evening.now))
         XCTAssertEqual(reminder.at, due.at)
@@ -29,7 +29,7 @@ final class ReminderTests: ScreenCase {
 
     func testTheNightsReminderOpensTheNight() throws {
         let night = try Invented.night(at: path, language: "de")
-        _ = NightPresenter(night.companion, at: night.now).after(.rolledOver, at: night.now)
+        _ = PromptPresenter(night.companion, isForNight: true).after(.look, at: night.now).after(.rolledOver, at: night.now)
         let reminder = try XCTUnwrap(Reminder(night.companion, now: night.now))
         XCTAssertEqual(reminder.opens, .night)
         XCTAssertEqual(reminder.at, night.now.minutes(5))
@@ -38,7 +38,7 @@ final class ReminderTests: ScreenCase {
 
     func testAClosedLogRemindsOfNothing() throws {
         let evening = try Invented.evening(at: path)
-        _ = NowPresenter(evening.companion, at: evening.now)
+        _ = PromptPresenter(evening.companion).after(.look, at: evening.now)
         try evening.companion.closeLog()
         XCTAssertNil(Reminder(evening.companion, now: evening.now))
     }

@@ -79,7 +79,7 @@ final class ShellModelTests: XCTestCase {
             await model.settled()
             try await Task.sleep(for: .milliseconds(10))
         }
-        XCTAssertEqual(model.presenters[.now]?.screen.notices, ["kept in the log: feels low"])
+        XCTAssertEqual(model.presenters[.now]?.screen.notices, ["feels low: kept in the log"])
         XCTAssertEqual(model.presenters[.log]?.screen.entries.map(\.text), ["feels low"], "the log was looked at again")
         model.send(.look, to: .now)
         await model.settled()
@@ -152,6 +152,8 @@ final class ShellModelTests: XCTestCase {
 
     func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
         let model = try model()
+        model.send(.checked, to: .now)
+        await model.settled()
         model.send(.look, to: .now)
         await Task.yield()
         model.type("10", into: .meter, of: .now)

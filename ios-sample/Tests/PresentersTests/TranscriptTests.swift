@@ -50,13 +50,13 @@ final class TranscriptTests: ScreenCase {
         try FileManager.default.createDirectory(at: logs, withIntermediateDirectories: true)
         func path() -> String { logs.appendingPathComponent("\(UUID().uuidString).ebb").path }
         func evening() throws -> Invented { try Invented.evening(at: path(), unit: look.unit, language: look.language) }
-        func now(_ change: (NowPresenter, Moment) -> NowPresenter) throws -> Screen {
+        func now(_ change: (PromptPresenter, Moment) -> PromptPresenter) throws -> Screen {
             let evening = try evening()
-            return change(NowPresenter(evening.companion, at: evening.now), evening.now.minutes(1)).screen
+            return change(PromptPresenter(evening.companion).after(.look, at: evening.now), evening.now.minutes(1)).screen
         }
-        func night(_ change: (NightPresenter, Moment) -> NightPresenter) throws -> Screen {
+        func night(_ change: (PromptPresenter, Moment) -> PromptPresenter) throws -> Screen {
             let night = try Invented.night(at: path(), unit: look.unit, language: look.language)
-            return change(NightPresenter(night.companion, at: night.now), night.now.minutes(1)).screen
+            return change(PromptPresenter(night.companion, isForNight: true).after(.look, at: night.now), night.now.minutes(1)).screen
         }
         func before(_ change: (BeforePresenter, Moment) -> BeforePresenter) throws -> Screen {
             let evening = try evening()
@@ -85,10 +85,10 @@ final class TranscriptTests: ScreenCase {
             "now": { try now { now, _ in now } },
             "now-low": { try now { $0.after(.feel(.feelsLow), at: $1) } },
             "now-help": { try now { $0.after(.feel(.severe), at: $1) } },
-            "now-meter": { try now { $0.typing(low, into: .meter).after(.keepMeter, at: $1) } },
-            "now-slip": { try now { $0.typing("1000", into: .meter).after(.keepMeter, at: $1) } },
+            "now-meter": { try now { $0.after(.checked, at: $1).typing(low, into: .meter).after(.keepMeter, at: $1) } },
+            "now-slip": { try now { $0.after(.checked, at: $1).typing("1000", into: .meter).after(.keepMeter, at: $1) } },
             "now-lost": { try now { $0.after(.look, at: $1.minutes(89)) } },
-            "now-empty": { let empty = try empty(); return NowPresenter(empty.companion, at: empty.now).screen },
+            "now-empty": { let empty = try empty(); return PromptPresenter(empty.companion).after(.look, at: empty.now).screen },
             "night": { try night { night, _ in night } },
             "night-meter": { try night { $0.after(.checked, at: $1) } },
             "night-slip": { try night { $0.after(.checked, at: $1).typing("?", into: .meter).after(.keepMeter, at: $1) } },
@@ -163,7 +163,7 @@ final class TranscriptTests: ScreenCase {
     /// WCAG 2.2, 1.3.1 and 2.4.6 (level AA): headings tell what a screen is about; the prompt's verdict is the first below the title.
     func testTheVerdictIsTheFirstHeadingBelowTheTitle() throws {
         let evening = try Invented.evening(at: path)
-        let screen = NowPresenter(evening.companion, at: evening.now).screen
+        let screen = PromptPresenter(evening.companion).after(.look, at: evening.now).screen
         let headings = screen.spoken.filter { $0.kind == .heading }.map(\.name)
         XCTAssertEqual(Array(headings.prefix(2)), [screen.title, try XCTUnwrap(screen.verdict)])
     }

@@ -74,7 +74,7 @@ struct PageState {
     mutating func undo(at now: Moment) {
         attempt(nil) { state in
             let undone = try state.companion.log().undo(now: now)
-            state.outcome = .said(undone.map { state.label(.takenBack) + ": " + $0.undone.text } ?? state.label(.nothingToUndo))
+            state.outcome = .said(undone.map { state.label.told($0.undone, .takenBack) } ?? state.label(.nothingToUndo))
         }
     }
 

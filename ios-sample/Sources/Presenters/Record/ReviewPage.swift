@@ -23,7 +23,7 @@ struct ReviewPage: Presenter {
         var blocks = state.outcome.blocks + (state.page?.blocks ?? [])
         if let day {
             // With the hours in numbers, which are folded away.
-            let place = blocks.firstIndex { if case .folded = $0 { true } else { false } } ?? blocks.endIndex
+            let place = blocks.firstIndex { if case .fold = $0 { true } else { false } } ?? blocks.endIndex
             blocks.insert(.drawing(Drawing(day, width: sheet.width, typeSize: sheet.typeSize)), at: place)
         }
         blocks += [

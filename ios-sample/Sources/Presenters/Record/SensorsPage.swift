@@ -102,7 +102,7 @@ struct SensorsPage: Presenter {
         state.attempt(beside: { $0 == "rated length" ? .ratedDays : typed }) { state in
             let kept = try state.companion.log().record(what: .sensor(event: event), at: happened ?? now, now: now)
             state.forget(fields)
-            state.outcome = .said(state.label(.kept) + ": " + kept.text)
+            state.outcome = .said(state.label.told(kept, .kept))
             isKept = true
         }
         look(at: now)

@@ -98,7 +98,7 @@ struct SuppliesPage: Presenter {
             let kept = try state.companion.log().record(what: .supply(supply: supply), at: now, now: now)
             // The currency is the same the next time.
             for id in Self.noted where id != .supplyCurrency { state.typed[id] = "" }
-            state.outcome = .said(state.label(.kept) + ": " + kept.text)
+            state.outcome = .said(state.label.told(kept, .kept))
         }
         look(at: now)
     }

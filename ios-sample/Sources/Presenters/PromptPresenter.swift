@@ -1,0 +1,192 @@
+import Ebbstead
+
+/// The prompt, for whoever looks by day and whoever was woken: what to do, then what to mind, why, and the drawing. At night reasons
+/// and drawing wait for the day.
+public struct PromptPresenter: Presenter {
+    /// Of the reasons; the rest is one tap away.
+    private static let reasonsShown = 3
+
+    private let companion: EbbsteadCompanion
+    private let isForNight: Bool
+    private let sheet: Sheet
+    private var answer: Answer?
+    private var outcome = Outcome.nothing
+    private var canUndo = false
+    /// What the meter shows, while it is asked for.
+    private var meter: (typed: String, advice: String?)?
+
+    /// Nothing is asked until the screen is shown: what the core answers is kept as shown.
+    public init(_ companion: EbbsteadCompanion, isForNight: Bool = false, sheet: Sheet = Sheet()) {
+        (self.companion, self.isForNight, self.sheet) = (companion, isForNight, sheet)
+    }
+
+    public var screen: Screen {
+        let label = Vocabulary(companion: companion)
+        var blocks = answer.map { [Block.headline(Headline($0))] } ?? []
+        blocks += outcome.blocks
+        if canUndo { blocks.append(.button(Button(name: label(.undoLast), action: .undo))) }
+        if (try? companion.isReadOnly()) == true { blocks.append(.notice(label(.readOnlyLog))) }
+        if let answer {
+            // What is wrong with the log stands above every screen.
+            let damage = try? companion.damage()
+            blocks += list(answer.said.careful, answer.said.cautions.filter { $0 != damage })
+        }
+        let severe = Block.button(Button(name: label(.severeSigns), action: .feel(.severe)))
+        if isForNight {
+            blocks += [severe, .button(Button(name: label(.beforeSleepOpen), action: .before))]
+        } else {
+            if let answer { blocks.append(.drawing(Drawing(answer.picture, width: sheet.width, typeSize: sheet.typeSize))) }
+            blocks.append(.button(Button(name: label(.beforeOpen), action: .before)))
+            if let said = answer?.said {
+                blocks += list(said.why, Array(said.reasons.prefix(Self.reasonsShown)))
+                let rest = list(nil, Array(said.reasons.dropFirst(Self.reasonsShown))) + list(said.wouldChangeName, said.wouldChange)
+                if !rest.isEmpty { blocks.append(.fold(name: label(.more), rest)) }
+            }
+            blocks += [
+                .button(Button(name: label(.feelHigh), action: .feel(.feelsHigh))), .button(Button(name: label(.feelNeither), action: .feel(.neither))),
+                severe, .text(label(.noMedicalDevice)),
+            ]
+        }
+        var screen = Screen(title: label(isForNight ? .screenNight : .screenNow), isForNight: isForNight, blocks: blocks, pinned: pinned(label))
+        if let meter {
+            screen.sheet = [
+                .field(Field(id: .meter, name: label(.meterShows), unit: label.unit, typed: meter.typed, advice: meter.advice)),
+                .button(Button(name: label(.add), action: .keepMeter, isMain: true)), .button(Button(name: label(.cancel), action: .cancel)),
+            ]
+        }
+        return screen
+    }
+
+    private func list(_ name: String?, _ items: [String]) -> [Block] {
+        items.isEmpty ? [] : [name.map { .list(name: $0, items: items) } ?? .items(items)]
+    }
+
+    /// By day always the same four. At night those that the core says fit, the one the verdict asks for first: where a call is the
+    /// answer, nothing else is offered before it.
+    private func pinned(_ label: Vocabulary) -> [Button] {
+        let verdict = answer?.prompt.verdict
+        let low = Button(name: label(.feelLowShort), action: .feel(.feelsLow))
+        let help = Button.help(label, isMain: verdict == .help)
+        if isForNight, let offers = answer?.offers {
+            if verdict == .help { return [help, low] }
+            let asks = verdict == .treat || verdict == .check
+            return offers.enumerated().compactMap { place, offer in
+                offer.what.action.map { Button(name: offer.text, action: $0, isMain: asks && place == 0) }
+            } + [low, help]
+        }
+        return [
+            Button(name: label(.iTreated), action: .treated, isMain: verdict == .treat),
+            Button(name: label(.meter), action: .checked, isMain: verdict == .check), low, help,
+        ]
+    }
+
+    public func typing(_ text: String, into field: FieldId) -> Self {
+        var next = self
+        if field == .meter, meter != nil { next.meter = (text, nil) }
+        return next
+    }
+
+    public func after(_ action: Action, at now: Moment) -> Self {
+        var next = self
+        if action != .refresh && action != .cancel { (next.outcome, next.canUndo) = (.nothing, false) }
+        switch action {
+        case .checked:
+            next.meter = ("", nil)
+            if answer == nil { next.ask(at: now) }
+        case .cancel: next.meter = nil
+        case .keepMeter: next.keepMeter(at: now)
+        case .treated: next.done(.treated(grams: nil), at: now)
+        case .rolledOver: next.done(.rolledOver, at: now)
+        case .feel(let felt): next.feel(felt, at: now)
+        case .undo: next.undo(at: now)
+        default: next.ask(at: now)
+        }
+        return next
+    }
+
+    /// An answer grows old, and a sheet is not what one comes back to.
+    public func hidden() -> Self {
+        var next = self
+        (next.answer, next.meter) = (nil, nil)
+        return next
+    }
+
+    private mutating func ask(at now: Moment, feels: Symptom? = nil, meter: MeterShown? = nil) {
+        do {
+            let question = Question(now: now, occasion: .look, feels: feels, meterMgDl: meter?.mgDl, meterBeyond: meter?.beyond)
+            answer = try isForNight ? companion.night().woken(now: now, feels: feels) : companion.check().show(question: question)
+        } catch {
+            // An answer to an earlier question must not be taken for one to this.
+            answer = nil
+            outcome = .failed(advice(error))
+        }
+    }
+
+    /// The answer comes first: it must not wait for, or fail with, a log that cannot be written.
+    private mutating func feel(_ felt: Symptom, at now: Moment) {
+        ask(at: now, feels: felt)
+        keep { try $0.log().record(what: .feeling(felt: felt), at: now, now: now) }
+    }
+
+    private mutating func keepMeter(at now: Moment) {
+        do {
+            let shown = try companion.words().readMeter(typed: meter?.typed ?? "")
+            meter = nil
+            if isForNight { return done(.checked(mgDl: shown.mgDl, beyond: shown.beyond), at: now) }
+            ask(at: now, meter: shown)
+            keep { try $0.log().record(what: shown.what, at: now, now: now) }
+        } catch {
+            meter?.advice = advice(error)
+        }
+    }
+
+    /// What could not be kept was still done: the answer on the screen stays, and the advice says what stands.
+    private mutating func done(_ what: NightAnswer, at now: Moment) {
+        var answered: Answer?
+        keep {
+            let done = try $0.night().done(what: what, now: now)
+            answered = done.answer
+            return done.kept
+        }
+        if isForNight, let answered { answer = answered } else { ask(at: now) }
+    }
+
+    private mutating func undo(at now: Moment) {
+        do {
+            let undone = try companion.log().undo(now: now)
+            outcome = .said(undone.map { Vocabulary(companion: companion).told($0.undone, .takenBack) } ?? Vocabulary(companion: companion)(.nothingToUndo))
+        } catch {
+            outcome = .failed(advice(error))
+        }
+        ask(at: now)
+    }
+
+    private mutating func keep(_ record: (EbbsteadCompanion) throws -> Entry) {
+        do {
+            let entry = try record(companion)
+            if outcome == .nothing { (outcome, canUndo) = (.said(Vocabulary(companion: companion).told(entry, .kept)), true) }
+        } catch {
+            outcome = .failed(advice(error))
+        }
+    }
+}
+
+extension NightChoice {
+    /// A call has its own place.
+    var action: Action? {
+        switch self {
+        case .call: nil
+        case .checked: .checked
+        case .treated: .treated
+        case .rolledOver: .rolledOver
+        }
+    }
+}
+
+/// How wide a drawing may be and how large its type, in points.
+public struct Sheet: Equatable, Sendable {
+    public var width: Double
+    public var typeSize: Double
+
+    public init(width: Double = 358, typeSize: Double = 12) { (self.width, self.typeSize) = (width, typeSize) }
+}
