@@ -45,10 +45,10 @@ public final class ShellModel {
     private let bell: (any Bell)?
     private let radio: (any DeviceSource)?
     private var nearby: Task<Void, Never>?
-    /// What the bell is set to.
-    private var reminder: Reminder?
+    private var ringing: Ringing?
+    private var beside = Beside(log: "")
     private var companion: EbbsteadCompanion?
-    private var log = (path: "", language: "en")
+    private var language = "en"
     /// Answers come in the order of the questions; what takes long keeps to a row of its own.
     private var work: [Bool: Task<Void, Never>] = [:]
     /// A look at what changed waits for its turn.
@@ -66,8 +66,9 @@ public final class ShellModel {
     /// be called again.
     public func open(at path: String, language: String, sources: [any ReadingSource]) {
         failure = nil
-        log = (path, language)
-        presenters[.help] = HelpPresenter(nil, language: language, numbers: .beside(path))
+        self.language = language
+        beside = Beside(log: path)
+        presenters[.help] = HelpPresenter(nil, language: language, beside: beside.kept)
         do {
             let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
             try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
@@ -76,9 +77,9 @@ public final class ShellModel {
                 .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
                 .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
                 .record: RecordPresenter(companion), .before: BeforePresenter(companion),
-                .help: HelpPresenter(companion, language: language, numbers: .beside(path)),
+                .help: HelpPresenter(companion, language: language, beside: beside.kept),
             ]
-            HelpNumbers.keep(of: companion, beside: path)
+            ringing = bell.map { Ringing(companion, beside: beside, bell: $0, now: now) }
             damage = try companion.damage()
             lookAgain()
             let (intake, yesterday) = (Intake(companion, now: now), now().unixMs - 86_400_000)
@@ -111,7 +112,7 @@ public final class ShellModel {
         let before = over
         over = screen
         if before == .before { change(.before) { $0.hidden() } }
-        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: log.language, numbers: .beside(log.path)) }
+        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: language, beside: beside.kept) }
         if screen == .before { send(.refresh, to: .before) }
     }
 
@@ -168,11 +169,40 @@ public final class ShellModel {
         }
     }
 
+    /// Whether the app is on the screen. What is not seen is not asked for, nor kept as shown; it rings all the same.
+    public var isShown = true {
+        didSet {
+            guard isShown != oldValue else { return }
+            if isShown {
+                bell?.quiet()
+                tick()
+            } else {
+                change(tab) { $0.hidden() }
+            }
+        }
+    }
+
+    /// A notification was opened: its screen, or the field of what was tapped on it.
+    public func woken(by answer: RingAnswer? = nil) {
+        (over, tab) = (nil, .night)
+        switch answer {
+        case .meter: send(.checked, to: .night)
+        case .help: lay(.help)
+        default: break
+        }
+    }
+
+    /// Notes what was answered on a notification, with the app on the screen or not.
+    public func answer(_ answer: RingAnswer) async {
+        guard let ringing else { return }
+        await Task.detached { ringing.answer(answer) }.value
+    }
+
     /// What this app does not hear of by itself, it hears of now: another program's entries, a prompt that is due. And an answer
     /// grows old while it is looked at: it is asked for anew.
     public func tick() {
         try? companion?.tick(now: now())
-        if tab.prompts { send(.refresh, to: tab) }
+        lookAgain()
     }
 
     /// Ends when everything sent so far is answered.
@@ -185,37 +215,27 @@ public final class ShellModel {
         meanwhile[tab]?.append(input)
     }
 
-    /// Many changes at once are looked at once.
+    /// Many changes at once are looked at once. Whether to ring comes first, and the screen that is shown last.
     private func lookAgain() {
-        if let companion {
-            damage = (try? companion.damage()) ?? damage
-            let path = log.path
-            Task.detached { HelpNumbers.keep(of: companion, beside: path) }
-        }
         if refreshes { return }
         refreshes = true
-        let before = work[false]
+        let (before, companion, beside, ringing) = (work[false], companion, beside, ringing)
         work[false] = Task {
             await before?.value
             // From here on, what changes is looked at by the next round.
             refreshes = false
+            damage = await Task.detached {
+                ringing?.name()
+                ringing?.step()
+                if let wearer = try? companion?.settings().wearer() {
+                    beside.change { ($0.emergency, $0.contact) = (wearer.emergencyNumber, wearer.contactNumber) }
+                }
+                return try? companion?.damage()
+            }.value
         }
+        guard isShown else { return }
         for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
         send(.refresh, to: tab)
-        if !tab.prompts { askUnseen() }
-    }
-
-    /// Nobody looks at the answer, so it is not kept; when to look again must be right all the same.
-    private func askUnseen() {
-        guard let companion else { return }
-        let (now, before) = (now, work[false])
-        work[false] = Task {
-            await before?.value
-            await Task.detached {
-                _ = try? companion.check().ask(question: Question(now: now(), occasion: .look, feels: nil, meterMgDl: nil))
-            }.value
-            setBell()
-        }
     }
 
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as
@@ -230,14 +250,7 @@ public final class ShellModel {
             meanwhile[tab] = []
             let done = await Task.detached { change(presenter) }.value
             presenters[tab] = (meanwhile.removeValue(forKey: tab) ?? []).reduce(done) { $1($0) }
-            setBell()
         }
-    }
-
-    private func setBell() {
-        let next = companion.flatMap { Reminder($0, now: now()) }
-        if next != reminder { bell?.set(next) }
-        reminder = next
     }
 }
 

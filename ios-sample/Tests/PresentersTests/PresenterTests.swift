@@ -298,10 +298,10 @@ final class HelpTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let kept = SettingsPresenter(evening.companion).typing("911", into: .form("emergency")).typing("+49 30 1234", into: .form("contact")).after(.save, at: evening.now)
         XCTAssertEqual(kept.screen.notices.count, 1)
-        let screen = HelpPresenter(evening.companion, language: "en", numbers: HelpNumbers()).screen
+        let screen = HelpPresenter(evening.companion, language: "en", beside: Beside.Kept()).screen
         XCTAssertEqual(screen.buttons.map(\.action), [.call("911"), .call("+49301234"), .leave])
         XCTAssertEqual(screen.buttons.first?.isMain, true)
-        let without = HelpPresenter(nil, language: "de", numbers: HelpNumbers()).screen
+        let without = HelpPresenter(nil, language: "de", beside: Beside.Kept()).screen
         XCTAssertEqual(without.buttons.first?.action, .call("112"))
     }
 }
@@ -575,7 +575,7 @@ final class LanguageTests: ScreenCase {
                 PromptPresenter(evening.companion).after(.look, at: evening.now).screen, PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now).screen,
                 LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
                 BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen,
-                HelpPresenter(evening.companion, language: language, numbers: HelpNumbers()).screen,
+                HelpPresenter(evening.companion, language: language, beside: Beside.Kept()).screen,
                 RecordPresenter(weeks.companion).after(.refresh, at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,

@@ -1,0 +1,145 @@
+import Ebbstead
+import Foundation
+
+/// What can be answered on a notification.
+public enum RingAnswer: String, CaseIterable, Sendable {
+    case treated, meter, feelLow, snooze, help
+
+    /// It needs the screen; the others are noted with the app closed.
+    public var opens: Bool { self == .meter || self == .help }
+
+    var label: Label {
+        switch self {
+        case .treated: .iTreated
+        case .meter: .meter
+        case .feelLow: .feelLowShort
+        case .snooze: .snooze
+        case .help: .getHelp
+        }
+    }
+
+    /// What core offers, the one it asks for first. Where a call is the answer, no other is; below the floor nothing can be put off.
+    static func fitting(_ offers: [NightOffer], of: AlertOf) -> [Self] {
+        let offered: [Self] = offers.compactMap {
+            switch $0.what {
+            case .call: .help
+            case .checked: .meter
+            case .treated: .treated
+            case .rolledOver: nil
+            }
+        }
+        return offered + [.feelLow] + (of == .floor || offered.contains(.help) ? [] : [.snooze])
+    }
+
+    /// Every set of answers that a notification can have: a phone wants to know them before the first one comes.
+    public static let sets: [[Self]] = [[.treated, .meter, .feelLow], [.meter, .treated, .feelLow]].flatMap { [$0, $0 + [.snooze]] } + [[.help, .feelLow], []]
+}
+
+/// A notification: what to do, and what can be answered.
+public struct Notice: Equatable, Sendable {
+    public var title: String
+    public var text: String
+    public var answers: [RingAnswer] = []
+    public var isLoud = false
+    /// It sounds again after so many seconds each, unless somebody answers.
+    public var again: [Double] = []
+}
+
+/// What rings, whether or not the app is on the screen.
+public protocol Bell: Sendable {
+    /// The words for the answers, and what is shown in place of a text on a locked screen that hides it.
+    func learn(_ words: [RingAnswer: String], hidden: String)
+    /// Takes the place of what rang before.
+    func ring(_ notice: Notice)
+    /// The newest reading with its age; nothing where there is none.
+    func stand(_ text: String?)
+    /// Answered: the sound stops at once.
+    func quiet()
+    /// Set ahead, since the app may not run then: it comes unless something else is set before. Nothing is left to wait for without one.
+    func callAgain(_ notice: Notice?, at: Moment)
+}
+
+/// Asks core whether to ring, keeps its state, and notes what is answered. Core decides; this carries.
+public final class Ringing: Sendable {
+    /// As the button says.
+    private static let snoozeMinutes = 15.0
+    /// How often a ring sounds again until core says it ends.
+    private static let soundsEvery = 60.0
+    /// A ring set ahead sounds this often: core says only when it comes how long it lasts.
+    private static let soundsAhead = 5
+
+    private let companion: EbbsteadCompanion
+    private let beside: Beside
+    private let bell: any Bell
+    private let now: @Sendable () -> Moment
+    /// One step at a time: the next one begins with the state of the last.
+    private let steps = NSLock()
+
+    public init(_ companion: EbbsteadCompanion, beside: Beside, bell: any Bell, now: @escaping @Sendable () -> Moment) {
+        (self.companion, self.beside, self.bell, self.now) = (companion, beside, bell, now)
+    }
+
+    /// After every batch of readings, at the time core asked for, and once a minute while the app is on the screen. Where it fails (the
+    /// log is busy, say), what is not rung now is rung with the next step, for the state was not kept either.
+    public func step() { steps.withLock { try? ask(at: now()) } }
+
+    /// Notes an answer. The sound stops whatever becomes of the note.
+    public func answer(_ answer: RingAnswer) {
+        bell.quiet()
+        do {
+            try note(answer, at: now())
+        } catch {
+            bell.ring(Notice(title: advice(error), text: ""))
+        }
+        step()
+    }
+
+    /// Tells the bell its words: at the start, and whenever the language may have changed.
+    public func name() {
+        let label = Vocabulary(companion: companion)
+        bell.learn(Dictionary(uniqueKeysWithValues: RingAnswer.allCases.map { ($0, label($0.label)) }), hidden: label(.lookNow))
+    }
+
+    private func ask(at now: Moment) throws {
+        let alerts = try companion.alerts()
+        let kept = beside.kept
+        var state = kept.alerts
+        // What was set ahead has rung by itself: core hears of it before it is asked about the present. Where a reading came in late for
+        // that time, it was no silence, and nothing is taken from it.
+        if let silence = kept.silence, silence <= now.unixMs {
+            let then = try alerts.step(state: state, now: Moment(unixMs: silence, offsetMinutes: now.offsetMinutes))
+            if then.ring?.of == .lost { state = then.state }
+        }
+        let step = try alerts.step(state: state, now: now)
+        beside.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
+        if let ring = step.ring {
+            let seconds = Double(ring.until.unixMs - now.unixMs) / 1000
+            let again = ring.how == .quiet ? [] : Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery))
+            let answers = RingAnswer.fitting(ring.answer.offers, of: ring.of)
+            bell.ring(Notice(title: ring.title, text: ring.text, answers: answers, isLoud: ring.how != .quiet, again: again))
+        }
+        bell.stand(step.standing)
+        bell.callAgain(try step.againAt.map(silence), at: step.againAt ?? now)
+    }
+
+    /// What there will be to say if no reading comes until then. It is only asked, not kept as shown.
+    private func silence(at: Moment) throws -> Notice {
+        let answer = try companion.check().ask(question: Question(now: at, occasion: .look, feels: nil, meterMgDl: nil))
+        let again = (1..<Self.soundsAhead).map { Double($0) * Self.soundsEvery }
+        return Notice(
+            title: answer.said.verdict, text: answer.said.sentence, answers: RingAnswer.fitting(answer.offers, of: .lost), isLoud: true, again: again)
+    }
+
+    private func note(_ answer: RingAnswer, at now: Moment) throws {
+        switch answer {
+        case .treated: _ = try companion.night().done(what: .treated(grams: nil), now: now)
+        case .feelLow: _ = try companion.log().record(what: .feeling(felt: .feelsLow), at: now, now: now)
+        case .snooze:
+            try steps.withLock {
+                let state = try companion.alerts().snooze(state: beside.kept.alerts, minutes: Self.snoozeMinutes, now: now)
+                beside.change { $0.alerts = state }
+            }
+        case .meter, .help: break
+        }
+    }
+}
