@@ -47,9 +47,9 @@ final class Phone: NSObject, UIApplicationDelegate {
 
     /// It must be readable while the phone is locked, for it rings at night; and a backup would carry it off the phone.
     private static func log() -> String {
-        var folder = URL.applicationSupportDirectory.appending(path: "log", directoryHint: .isDirectory)
-        let protection = [FileAttributeKey.protectionKey: FileProtectionType.completeUntilFirstUserAuthentication]
-        try? FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true, attributes: protection)
+        var folder = URL.applicationSupportDirectory
+        try? FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
+        try? FileManager.default.setAttributes([.protectionKey: FileProtectionType.completeUntilFirstUserAuthentication], ofItemAtPath: folder.path)
         var values = URLResourceValues()
         values.isExcludedFromBackup = true
         try? folder.setResourceValues(values)

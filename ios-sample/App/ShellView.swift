@@ -23,6 +23,26 @@ struct ShellView: View {
             }
             .sheet(isPresented: isOver) { over }
         } else {
+            tabs
+                .sheet(isPresented: isOver) { over }
+                .fileExporter(
+                    isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
+                    defaultFilename: model.presenters[model.tab]?.document?.name
+                ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
+                .fileImporter(
+                    isPresented: $choosesFile, allowedContentTypes: wanted == .otherLog ? [.item] : [.commaSeparatedText, .plainText, .json]
+                ) { chosen in
+                    guard case .success(let file) = chosen else { return }
+                    if wanted == .otherLog { model.look(into: file) } else { read(file) }
+                }
+        }
+    }
+
+    /// The first start stands in their place until what must not be assumed was asked for.
+    @ViewBuilder private var tabs: some View {
+        if model.isFirst, let presenter = model.presenters[.first] {
+            ScreenView(screen: presenter.screen, model: model, tab: .first) { (wanted, choosesFile) = ($0, true) }
+        } else {
             TabView(selection: $model.tab) {
                 ForEach(ShellModel.Tab.bar, id: \.self) { tab in
                     if let presenter = model.presenters[tab] {
@@ -31,17 +51,6 @@ struct ShellView: View {
                             .tag(tab)
                     }
                 }
-            }
-            .sheet(isPresented: isOver) { over }
-            .fileExporter(
-                isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
-                defaultFilename: model.presenters[model.tab]?.document?.name
-            ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
-            .fileImporter(
-                isPresented: $choosesFile, allowedContentTypes: wanted == .otherLog ? [.item] : [.commaSeparatedText, .plainText, .json]
-            ) { chosen in
-                guard case .success(let file) = chosen else { return }
-                if wanted == .otherLog { model.look(into: file) } else { read(file) }
             }
         }
     }

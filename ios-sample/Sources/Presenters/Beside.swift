@@ -13,6 +13,8 @@ public final class Beside: @unchecked Sendable {
         /// The sensor that was chosen: how the phone knows it, and its name.
         public var sensor: String?
         public var sensorName: String?
+        /// Whether the phone's health records are read.
+        public var readsHealth: Bool?
 
         public init() {}
     }

@@ -25,10 +25,15 @@ struct FormState {
 
     mutating func set(_ id: FieldId, toMinute minute: Int) { put(clockText(minute), into: id) }
 
-    var blocks: [Block] { (form?.fields ?? []).flatMap(blocks) }
+    var blocks: [Block] { (form?.fields ?? []).flatMap { blocks($0) } }
 
-    private func blocks(_ field: FormField) -> [Block] {
-        let (id, value) = (FieldId.form(field.id), filled[field.id] ?? field.value)
+    /// Some of it. In one of the fields nothing stands until something is chosen.
+    func blocks(only ids: [String], unset: String) -> [Block] {
+        (form?.fields ?? []).filter { ids.contains($0.id) }.flatMap { blocks($0, isUnset: $0.id == unset) }
+    }
+
+    private func blocks(_ field: FormField, isUnset: Bool = false) -> [Block] {
+        let (id, value) = (FieldId.form(field.id), filled[field.id] ?? (isUnset ? "" : field.value))
         let against = touched.contains(field.id) ? nil : field.advice
         func typed(_ keys: Field.Keys) -> [Block] {
             [.field(Field(id: id, name: field.name, unit: field.unit, typed: value, advice: against, keys: keys))]

@@ -20,12 +20,13 @@ enum Outcome: Equatable, Sendable {
     case said(String)
     case failed(String)
 
-    var blocks: [Block] {
+    var text: String {
         switch self {
-        case .nothing: []
-        case .said(let text), .failed(let text): [.notice(text)]
+        case .nothing: ""
+        case .said(let text), .failed(let text): text
         }
     }
+    var blocks: [Block] { self == .nothing ? [] : [.notice(text)] }
 }
 
 extension Page {

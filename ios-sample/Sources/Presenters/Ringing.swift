@@ -47,6 +47,8 @@ public struct Notice: Equatable, Sendable {
 
 /// What rings, whether or not the app is on the screen.
 public protocol Bell: Sendable {
+    /// Lets the system ask whether it may ring.
+    func allow()
     /// The words for the answers, and what is shown in place of a text on a locked screen that hides it.
     func learn(_ words: [RingAnswer: String], hidden: String)
     /// Takes the place of what rang before.

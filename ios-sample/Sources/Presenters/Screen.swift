@@ -147,8 +147,12 @@ public enum Action: Hashable, Sendable {
     case documentDone
     case tryPlan, keepPlan
     case learn
-    /// Look for a sensor or a meter nearby; what it says comes back by ``RecordPresenter/hearing(_:at:)``.
-    case findSensor
+    /// Look for sensors and meters nearby; follow one of them. What comes of it comes back by ``Presenter/hearing(_:_:at:)``.
+    case findSensor, chooseSensor(String)
+    /// Read the phone's health records.
+    case readHealth
+    /// The first start: the next step; let the system ask whether alerts may come.
+    case next, allowAlerts
     /// Turn to a page of the record.
     case chapter(Chapter)
     case aims(Aims), withoutPressed(Bool)
@@ -178,6 +182,8 @@ public protocol Presenter: Sendable {
     /// What was just made for the wearer to take.
     var document: Document? { get }
     func after(_ action: Action, at now: Moment) -> Self
+    /// What a source of readings said, and what became of the devices nearby.
+    func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self
     func typing(_ text: String, into field: FieldId) -> Self
     func setting(_ field: FieldId, toMinute minute: Int) -> Self
     /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
@@ -186,14 +192,22 @@ public protocol Presenter: Sendable {
 
 extension Presenter {
     public var document: Document? { nil }
+    public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self { self }
     public func typing(_ text: String, into field: FieldId) -> Self { self }
     public func setting(_ field: FieldId, toMinute minute: Int) -> Self { self }
     public func hidden() -> Self { self }
+
+    /// The same, changed.
+    func with(_ change: (inout Self) -> Void) -> Self {
+        var next = self
+        change(&next)
+        return next
+    }
 }
 
 /// The advice an error carries for the wearer.
 public func advice(_ error: any Error) -> String {
-    guard let error = error as? ApiError else { return String(describing: error) }
+    guard let error = error as? ApiError else { return error.localizedDescription }
     switch error {
     case .InvalidInput(_, let advice), .NewerLog(_, _, let advice): return advice
     case .NotFound(let advice), .Closed(let advice), .Damaged(let advice), .NoRoom(let advice), .Busy(let advice),

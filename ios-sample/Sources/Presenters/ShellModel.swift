@@ -16,6 +16,8 @@ public final class ShellModel {
         case now, night, log, record, settings
         /// Over the others, until they are left.
         case before, help
+        /// In their place, until what must not be assumed was asked for.
+        case first
 
         /// Those with a place of their own.
         public static let bar: [Self] = [.now, .night, .log, .record, .settings]
@@ -32,6 +34,8 @@ public final class ShellModel {
     public private(set) var damage: String?
     /// A screen over the one of the tab.
     public private(set) var over: Tab?
+    /// Nothing was set yet: the first start is shown in place of the tabs.
+    public private(set) var isFirst = false
     /// The screen that is shown. It is asked anew when one turns to it.
     public var tab = Tab.now {
         didSet {
@@ -44,7 +48,12 @@ public final class ShellModel {
     private let now: @Sendable () -> Moment
     private let bell: (any Bell)?
     private let radio: (any DeviceSource)?
-    private var nearby: Task<Void, Never>?
+    /// The search for devices, the one that is followed, and the other sources.
+    private var search: Task<Void, Never>?
+    private var followed: Task<Void, Never>?
+    private var read: [Task<Void, Never>] = []
+    private var sources: [any ReadingSource] = []
+    private var devices = Devices()
     private var ringing: Ringing?
     private var beside = Beside(log: "")
     private var companion: EbbsteadCompanion?
@@ -62,11 +71,10 @@ public final class ShellModel {
         (self.now, self.bell, self.radio) = (now, bell, radio)
     }
 
-    /// Opens the log at a path and follows the sources, those readings left out that are older than a day. After a failure it may
-    /// be called again.
+    /// Opens the log at a path and follows the sources that were chosen. After a failure it may be called again.
     public func open(at path: String, language: String, sources: [any ReadingSource]) {
         failure = nil
-        self.language = language
+        (self.language, self.sources) = (language, sources)
         beside = Beside(log: path)
         presenters[.help] = HelpPresenter(nil, language: language, beside: beside.kept)
         do {
@@ -77,15 +85,14 @@ public final class ShellModel {
                 .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
                 .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
                 .record: RecordPresenter(companion), .before: BeforePresenter(companion),
-                .help: HelpPresenter(companion, language: language, beside: beside.kept),
+                .help: HelpPresenter(companion, language: language, beside: beside.kept), .first: FirstPresenter(companion),
             ]
+            isFirst = try !companion.settings().areSet()
             ringing = bell.map { Ringing(companion, beside: beside, bell: $0, now: now) }
             damage = try companion.damage()
             lookAgain()
-            let (intake, yesterday) = (Intake(companion, now: now), now().unixMs - 86_400_000)
-            for source in sources {
-                Task.detached { _ = await intake.follow(source, since: Moment(unixMs: yesterday, offsetMinutes: 0)) }
-            }
+            followSensor()
+            readSources()
         } catch {
             failure = advice(error)
         }
@@ -94,6 +101,14 @@ public final class ShellModel {
     public func send(_ action: Action, to tab: Tab) {
         switch action {
         case .findSensor: return findSensor()
+        case .chooseSensor(let id): return choose(id)
+        case .readHealth:
+            beside.change { $0.readsHealth = true }
+            return readSources()
+        case .allowAlerts: bell?.allow()
+        case .leave where tab == .first:
+            isFirst = false
+            return lookAgain()
         case .help, .before: return lay(action == .help ? .help : .before)
         case .leave: return lay(nil)
         case .copies:
@@ -137,9 +152,14 @@ public final class ShellModel {
         put(tab) { $0.setting(field, toMinute: minute) }
     }
 
-    /// A file the wearer chose.
+    /// A file the wearer chose: what came of it is said on the log's screen, or in the first start.
     public func read(file name: String, bytes: Data) {
-        let now = now
+        let (now, devices) = (now, devices)
+        if isFirst, let companion {
+            let told = { @Sendable in companion.bringIn(name, bytes, .ofThisZone, at: now()).text }
+            return change(.first) { $0.hearing(Heard(told: [told()]), devices, at: now()) }
+        }
+        tab = .log
         change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
     }
 
@@ -149,16 +169,58 @@ public final class ShellModel {
         change(.record, by: .chooseOther) { ($0 as? RecordPresenter)?.looking(into: file, at: now()) ?? $0 }
     }
 
-    /// Follows a device nearby until it is gone, or until one looks for another.
+    /// Lists what is nearby until one is chosen, or one looks anew.
     private func findSensor() {
-        nearby?.cancel()
-        guard let radio, let companion else { return }
-        let (now, nearby) = (now, Nearby(companion, offsets: .ofThisZone, now: now))
-        self.nearby = Task {
-            await nearby.follow(radio) { [weak self] heard in
-                await self?.change(.record) { ($0 as? RecordPresenter)?.hearing(heard, at: now()) ?? $0 }
+        search?.cancel()
+        guard let radio else { return }
+        search = Task {
+            do {
+                for try await found in radio.search() {
+                    devices.found(found)
+                    heard(Heard())
+                }
+            } catch {
+                heard(Heard(told: [advice(error)]))
             }
         }
+    }
+
+    private func choose(_ id: String) {
+        guard let name = devices.rows.first(where: { $0.id == id })?.name else { return }
+        search?.cancel()
+        beside.change { ($0.sensor, $0.sensorName) = (id, name) }
+        followSensor()
+    }
+
+    /// Follows the sensor that was chosen, today or before, in reach or not.
+    private func followSensor() {
+        followed?.cancel()
+        guard let radio, let companion, let id = beside.kept.sensor else { return }
+        let found = DeviceFound(id: id, name: beside.kept.sensorName ?? id)
+        devices.choose(found)
+        heard(Heard())
+        let nearby = Nearby(companion, offsets: .ofThisZone, now: now)
+        followed = Task { await nearby.follow(found, of: radio) { [weak self] in await self?.heard($0) } }
+    }
+
+    /// Reads the other sources from the newest reading on: at the start, once they are chosen, and whenever the app comes back.
+    private func readSources() {
+        for task in read { task.cancel() }
+        guard let companion, beside.kept.readsHealth == true else { return }
+        let intake = Intake(companion, now: now)
+        read = sources.map { source in
+            Task.detached { [weak self] in
+                let failure = await intake.follow(source).failure
+                if let failure, !Task.isCancelled { await self?.heard(Heard(told: [failure])) }
+            }
+        }
+    }
+
+    private func heard(_ heard: Heard) {
+        let now = now()
+        devices.note(heard, at: now)
+        let devices = devices
+        for tab in [Tab.record, .first] { change(tab) { $0.hearing(heard, devices, at: now) } }
     }
 
     /// The core has no clock: once a minute is often enough for a prompt that is due.
@@ -176,7 +238,9 @@ public final class ShellModel {
             if isShown {
                 bell?.quiet()
                 tick()
+                readSources()
             } else {
+                search?.cancel()
                 change(tab) { $0.hidden() }
             }
         }
@@ -207,7 +271,13 @@ public final class ShellModel {
 
     /// Ends when everything sent so far is answered.
     public func settled() async {
-        for row in [false, true] { await work[row]?.value }
+        for row in [false, true] {
+            var last: Task<Void, Never>?
+            while work[row] != last {
+                last = work[row]
+                await last?.value
+            }
+        }
     }
 
     private func put(_ tab: Tab, _ input: @escaping (any Presenter) -> any Presenter) {
@@ -232,10 +302,10 @@ public final class ShellModel {
                 }
                 return try? companion?.damage()
             }.value
+            guard isShown, !isFirst else { return }
+            for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
+            send(.refresh, to: tab)
         }
-        guard isShown else { return }
-        for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
-        send(.refresh, to: tab)
     }
 
     /// The work is done on the presenter as it was when its turn came. What is typed or set meanwhile is put into the outcome as

@@ -19,6 +19,7 @@ private final class Kept: Bell, @unchecked Sendable {
     var silence: (notice: Notice?, at: Moment)? { lock.withLock { ahead } }
     var words: ([RingAnswer: String], String)? { lock.withLock { learnt } }
 
+    func allow() {}
     func learn(_ words: [RingAnswer: String], hidden: String) { lock.withLock { learnt = (words, hidden) } }
     func ring(_ notice: Notice) { lock.withLock { all.append(.ring(notice)) } }
     func stand(_ text: String?) { lock.withLock { stood = text } }

@@ -22,7 +22,7 @@ final class TranscriptTests: ScreenCase {
         Look(folder: "german", unit: .mgDl, language: "de", all: false),
     ]
     /// What is kept in both languages with both units: wherever amounts of glucose are shown or typed.
-    private let withAmounts: Set<String> = ["now", "night", "night-slip", "record-review", "record-alerts", "settings", "before-sleep", "before-activity"]
+    private let withAmounts: Set<String> = ["now", "night", "night-slip", "record-review", "record-alerts", "settings", "first-4", "before-sleep", "before-activity"]
 
     private let kept = URL(fileURLWithPath: #filePath).deletingLastPathComponent().appendingPathComponent("Transcripts", isDirectory: true)
 
@@ -80,8 +80,17 @@ final class TranscriptTests: ScreenCase {
             let weeks = weeks ?? shared
             return try change(RecordPresenter(weeks.companion, folder: logs).after(.chapter(chapter), at: weeks.now), weeks.now).screen
         }
+        /// The first start after so many steps.
+        func first(_ steps: Int) throws -> Screen {
+            let (companion, now) = try empty()
+            _ = try companion.settings().keep(filledIn: ["language": look.language], now: now)
+            return (0..<steps).reduce(FirstPresenter(companion)) { first, step in
+                (step == 1 ? first.after(.choose(id: "unit", code: look.unit == .mgDl ? "mg_dl" : "mmol_l"), at: now) : first).after(.next, at: now)
+            }.screen
+        }
         let (low, higher) = look.unit == .mgDl ? ("62", "220") : ("3,4", "12")
         return [
+            "first-1": { try first(0) }, "first-2": { try first(1) }, "first-3": { try first(2) }, "first-4": { try first(3) }, "first-5": { try first(4) },
             "now": { try now { now, _ in now } },
             "now-low": { try now { $0.after(.feel(.feelsLow), at: $1) } },
             "now-help": { try now { $0.after(.feel(.severe), at: $1) } },

@@ -52,11 +52,9 @@ public struct RecordPresenter: Presenter {
         return next
     }
 
-    /// What a device nearby said goes to the sensors' page.
-    public func hearing(_ heard: Nearby.Heard, at now: Moment) -> Self {
-        var next = self
-        if let sensors = pages[.sensors] as? SensorsPage { next.pages[.sensors] = sensors.hearing(heard, at: now) }
-        return next
+    /// What a source said goes to the sensors' page.
+    public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
+        with { $0.pages[.sensors] = pages[.sensors]?.hearing(heard, devices, at: now) }
     }
 
     public func after(_ action: Action, at now: Moment) -> Self {

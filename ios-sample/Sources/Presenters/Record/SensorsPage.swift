@@ -1,10 +1,11 @@
 import Ebbstead
 import Foundation
 
-/// The sensors' record, what to note about them (put in, wrong, taken off), and what a device nearby said.
+/// The sensors' record, what to note about them (put in, wrong, taken off), where readings come from, and what was said there.
 struct SensorsPage: Presenter {
     private var state: PageState
     private var told: [String] = []
+    private var devices = Devices()
     /// When the session of a sensor nearby began, and nobody has noted it yet.
     private var began: Moment?
 
@@ -19,8 +20,9 @@ struct SensorsPage: Presenter {
                 id: .ratedDays, name: label(.ratedDays), unit: "", typed: state.typed[.ratedDays] ?? usual.map { String($0) } ?? "",
                 advice: state.advices[.ratedDays]))
         let blocks =
-            state.outcome.blocks + told.map(Block.notice) + (state.page?.blocks ?? []) + [
-                .button(Button(name: label(.findSensor), action: .findSensor)),
+            state.outcome.blocks + told.map(Block.notice) + (state.page?.blocks ?? [])
+            + [.button(Button(name: label(.findSensor), action: .findSensor))] + devices.blocks(state.companion) + [
+                .button(Button(name: label(.readHealth), action: .readHealth)),
                 state.field(.days, .daysBack), .button(Button(name: label(.showThese), action: .look)),
                 .heading(label(.add)),
                 state.field(.site, .sensorSite, keys: .words), state.field(.lot, .lot, keys: .words), rated,
@@ -58,13 +60,13 @@ struct SensorsPage: Presenter {
         return next
     }
 
-    /// What a device nearby said. It stays until something else is tapped.
-    func hearing(_ heard: Nearby.Heard, at now: Moment) -> Self {
-        var next = self
-        next.told = heard.told
-        next.began = heard.sessionBegan ?? began
-        if heard.kept > 0 { next.look(at: now) }
-        return next
+    /// What was said stays until something else is tapped.
+    func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
+        with {
+            $0.devices = devices
+            if !heard.told.isEmpty { $0.told = heard.told }
+            $0.began = heard.sessionBegan ?? began
+        }
     }
 
     /// How long the wearer's sensors are rated for, as in the settings.
