@@ -152,7 +152,3 @@ struct EntryView: View {
         }
     }
 }
-
-extension Color {
-    init(_ ink: Ink) { self.init(.sRGB, red: ink.red, green: ink.green, blue: ink.blue) }
-}

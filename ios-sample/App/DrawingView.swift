@@ -42,29 +42,3 @@ struct LegendView: View {
 private func paint(_ mark: Mark, _ theme: Theme, in context: inout GraphicsContext) {
     paint(mark.shape, ink: theme.ink(mark.role), fill: theme.fill(mark.role), paper: theme.paper, in: &context)
 }
-
-func paint(_ shape: Presenters.Shape, ink: Ink, fill: Ink, paper: Ink, in context: inout GraphicsContext) {
-    let ink = Color(ink)
-    func path(_ places: [Place], closed: Bool) -> Path {
-        Path { path in
-            path.addLines(places.map { CGPoint(x: $0.x, y: $0.y) })
-            if closed { path.closeSubpath() }
-        }
-    }
-    switch shape {
-    case .line(let places, let dashes, let width):
-        let style = StrokeStyle(lineWidth: width, lineCap: dashes.isEmpty ? .round : .butt, lineJoin: .round, dash: dashes.map { CGFloat($0) })
-        context.stroke(path(places, closed: false), with: .color(ink), style: style)
-    case .area(let places): context.fill(path(places, closed: true), with: .color(Color(fill)))
-    case .dot(let at, let radius):
-        context.fill(Path(ellipseIn: CGRect(x: at.x - radius, y: at.y - radius, width: 2 * radius, height: 2 * radius)), with: .color(ink))
-    case .diamond(let at, let radius):
-        let corners = Presenters.Shape.corners(of: at, radius: radius)
-        context.fill(path(corners, closed: true), with: .color(Color(paper)))
-        context.stroke(path(corners, closed: true), with: .color(ink), lineWidth: 2)
-    case .text(let text, let at, let anchor, let size):
-        let unit: UnitPoint = switch anchor { case .start: .bottomLeading; case .middle: .bottom; case .end: .bottomTrailing }
-        // A baseline lies about a quarter of the type's size above the bottom of its line.
-        context.draw(Text(text).font(.system(size: size)).foregroundStyle(ink), at: CGPoint(x: at.x, y: at.y + size * 0.25), anchor: unit)
-    }
-}

@@ -33,26 +33,3 @@ struct HeadlineView: View {
         .onChange(of: headline.word) { _, new in AccessibilityNotification.Announcement(new).post() }
     }
 }
-
-/// A block whose lower edge is a wave.
-struct TideShape: SwiftUI.Shape {
-    nonisolated func path(in rect: CGRect) -> Path {
-        Path { path in
-            path.addLines(Headline.edge(width: rect.width, height: rect.height).map { CGPoint(x: rect.minX + $0.x, y: rect.minY + $0.y) })
-            path.closeSubpath()
-        }
-    }
-}
-
-/// An answer's own shape. Its word stands beside it.
-struct SignView: View {
-    let tone: Tone
-    let ink: Ink
-
-    var body: some View {
-        Canvas { context, size in
-            for shape in tone.sign(side: min(size.width, size.height)) { paint(shape, ink: ink, fill: ink, paper: ink, in: &context) }
-        }
-        .accessibilityHidden(true)
-    }
-}

@@ -2,6 +2,7 @@ import Ebbstead
 import Foundation
 import Presenters
 import UserNotifications
+import WidgetKit
 
 /// The phone's own notifications: what rings, and what rings by itself if no reading comes. It decides nothing.
 final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchecked Sendable {
@@ -39,8 +40,10 @@ final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchec
         add(notice, Self.ring, from: 0)
     }
 
-    /// iOS has no notification that stays: the widget shows the newest reading.
-    func stand(_ text: String?) {}
+    /// iOS has no notification that stays: the widget shows what to do, and the newest reading. The app alone writes its file.
+    func stand(_ glances: [Glance]) {
+        if let file = Glance.shared, Glance.keep(glances, in: file) { WidgetCenter.shared.reloadAllTimelines() }
+    }
 
     func quiet() { remove(Self.ring) }
 

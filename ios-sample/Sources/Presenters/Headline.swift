@@ -12,15 +12,20 @@ public struct Headline: Codable, Equatable, Sendable {
     /// The newest reading; then its age, and how fast it moves.
     public var amount: String?
     public var beside: [String] = []
-}
 
-extension Headline {
+    public init(tone: Tone, word: String, sentence: String, asides: [String] = [], amount: String? = nil, beside: [String] = []) {
+        (self.tone, self.word, self.sentence, self.asides, self.amount, self.beside) = (tone, word, sentence, asides, amount, beside)
+    }
+
     init(_ answer: Answer) {
         let said = answer.said
         self.init(
             tone: Tone(answer.prompt.verdict), word: said.verdict, sentence: said.sentence, asides: [said.withoutMeter, said.lookAgain].compactMap { $0 },
             amount: said.amount, beside: [said.age, said.rate].compactMap { $0 })
     }
+
+    /// The reading with its age and its rate, said as one.
+    public var reading: String? { amount.map { ([$0] + beside).joined(separator: ", ") } }
 }
 
 /// How urgent an answer is. It shows as weight and as a shape, never as a colour.

@@ -53,8 +53,8 @@ public protocol Bell: Sendable {
     func learn(_ words: [RingAnswer: String], hidden: String)
     /// Takes the place of what rang before.
     func ring(_ notice: Notice)
-    /// The newest reading with its age; nothing where there is none.
-    func stand(_ text: String?)
+    /// What stands there all the time, now and in the minutes to come.
+    func stand(_ glances: [Glance])
     /// Answered: the sound stops at once.
     func quiet()
     /// Set ahead, since the app may not run then: it comes unless something else is set before. Nothing is left to wait for without one.
@@ -120,7 +120,7 @@ public final class Ringing: Sendable {
             let answers = RingAnswer.fitting(ring.answer.offers, of: ring.of)
             bell.ring(Notice(title: ring.title, text: ring.text, answers: answers, isLoud: ring.how != .quiet, again: again))
         }
-        bell.stand(step.standing)
+        bell.stand(try Glance.ahead(companion, from: now))
         bell.callAgain(try step.againAt.map(silence), at: step.againAt ?? now)
     }
 

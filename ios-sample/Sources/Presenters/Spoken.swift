@@ -55,11 +55,6 @@ extension Block {
     }
 }
 
-extension Headline {
-    /// The reading with its age and its rate, said as one.
-    public var reading: String? { amount.map { ([$0] + beside).joined(separator: ", ") } }
-}
-
 extension Figure {
     var spoken: Spoken { Spoken(kind: .value, name: name, value: note.isEmpty ? value : "\(value), \(note)") }
 }

@@ -9,20 +9,20 @@ private final class Kept: Bell, @unchecked Sendable {
     enum Heard: Equatable { case ring(Notice), quiet }
     private let lock = NSLock()
     private var all: [Heard] = []
-    private var stood: String?
+    private var stood: [Glance] = []
     private var ahead: (notice: Notice?, at: Moment)?
     private var learnt: ([RingAnswer: String], String)?
 
     var heard: [Heard] { lock.withLock { all } }
     var rung: [Notice] { heard.compactMap { if case .ring(let notice) = $0 { notice } else { nil } } }
-    var standing: String? { lock.withLock { stood } }
+    var standing: [Glance] { lock.withLock { stood } }
     var silence: (notice: Notice?, at: Moment)? { lock.withLock { ahead } }
     var words: ([RingAnswer: String], String)? { lock.withLock { learnt } }
 
     func allow() {}
     func learn(_ words: [RingAnswer: String], hidden: String) { lock.withLock { learnt = (words, hidden) } }
     func ring(_ notice: Notice) { lock.withLock { all.append(.ring(notice)) } }
-    func stand(_ text: String?) { lock.withLock { stood = text } }
+    func stand(_ glances: [Glance]) { lock.withLock { stood = glances } }
     func quiet() { lock.withLock { all.append(.quiet) } }
     func callAgain(_ notice: Notice?, at: Moment) { lock.withLock { ahead = (notice, at) } }
 }
@@ -73,7 +73,8 @@ final class RingingTests: ScreenCase {
         try world.read(120, 119, 118)
         world.ringing.step()
         XCTAssertEqual(world.bell.heard, [])
-        XCTAssertEqual(world.bell.standing?.hasPrefix("118 mg/dL"), true)
+        XCTAssertEqual(world.bell.standing.first?.headline.amount, "118 mg/dL")
+        XCTAssertNil(world.bell.standing.last?.headline.amount)
         let silence = try XCTUnwrap(world.bell.silence)
         XCTAssertEqual(silence.at, noon.minutes(30))
         let notice = try XCTUnwrap(silence.notice)
