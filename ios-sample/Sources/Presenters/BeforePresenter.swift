@@ -1,9 +1,9 @@
 import Ebbstead
 
 /// What is asked ahead: before sleep, a drive, movement. The answer first and in full, then what it was asked for.
-public struct BeforePresenter: Presenter {
+public struct BeforePresenter: FormPresenter {
     private let companion: EbbsteadCompanion
-    private var state = FormState()
+    public var state = FormState()
     private var page: Page?
     private var outcome = Outcome.nothing
 
@@ -16,23 +16,11 @@ public struct BeforePresenter: Presenter {
         return Screen(title: label(.screenBefore), blocks: blocks, pinned: [Button(name: label(.back), action: .leave), .help(label)])
     }
 
-    public func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        next.state.put(text, into: field)
-        return next
-    }
-
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self {
-        var next = self
-        next.state.set(field, toMinute: minute)
-        return next
-    }
-
     public func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        if case .choose(let id, let code) = action { next.state.put(code, into: .form(id)) }
-        next.ask(at: now)
-        return next
+        with {
+            if case .choose(let id, let code) = action { $0.state.put(code, into: .form(id)) }
+            $0.ask(at: now)
+        }
     }
 
     /// What was asked belongs to its moment.

@@ -1,7 +1,7 @@
 import Ebbstead
 
 /// The first start: asks for what must not be assumed, a step at a time, and nothing else.
-public struct FirstPresenter: Presenter {
+public struct FirstPresenter: FormPresenter {
     private enum Step: Int, CaseIterable {
         /// What this is and is not; unit and language; where readings come from; lines, night and whom to call; whether alerts may wake.
         case standing, own, sources, lines, wakes
@@ -18,7 +18,7 @@ public struct FirstPresenter: Presenter {
 
     private let companion: EbbsteadCompanion
     private var step = Step.standing
-    private var state = FormState()
+    public var state = FormState()
     private var outcome = Outcome.nothing
     private var devices = Devices()
 
@@ -51,10 +51,6 @@ public struct FirstPresenter: Presenter {
             title: label(step == .sources ? .whereFrom : .firstTitle),
             blocks: [.text("\(step.rawValue + 1) / \(Step.allCases.count)")] + outcome.blocks + blocks, pinned: (isReady ? [next] : []) + [.help(label)])
     }
-
-    public func typing(_ text: String, into field: FieldId) -> Self { with { $0.state.put(text, into: field) } }
-
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self { with { $0.state.set(field, toMinute: minute) } }
 
     public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
         with {

@@ -2,7 +2,7 @@ import Ebbstead
 
 /// What the core asks for, and what was touched of it. Which fields there are, what stands in them and what is wrong with it is the
 /// core's to say.
-struct FormState {
+public struct FormState: Sendable {
     /// Of more than so many, only the chosen one is shown until it is touched: what it asks for next must not lie under the fold.
     private static let mostOpen = 6
 

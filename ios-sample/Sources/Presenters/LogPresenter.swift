@@ -2,13 +2,13 @@ import Ebbstead
 import Foundation
 
 /// The log by hand: add, put right, list, undo. What is asked for is core's form.
-public struct LogPresenter: Presenter {
+public struct LogPresenter: FormPresenter {
     /// How many days the list goes back.
     private static let days: Int64 = 7
 
     private let companion: EbbsteadCompanion
     /// Without a form while nothing is being filled in.
-    private var state = FormState()
+    public var state = FormState()
     /// The entry that is being put right; nothing while something is added.
     private var wrong: String?
     private var outcome = Outcome.nothing
@@ -49,18 +49,6 @@ public struct LogPresenter: Presenter {
         return Screen(title: label(.screenLog), blocks: blocks, pinned: [.help(label)])
     }
 
-    public func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        next.state.put(text, into: field)
-        return next
-    }
-
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self {
-        var next = self
-        next.state.set(field, toMinute: minute)
-        return next
-    }
-
     public func after(_ action: Action, at now: Moment) -> Self {
         var next = self
         let label = Vocabulary(companion: companion)
@@ -76,8 +64,7 @@ public struct LogPresenter: Presenter {
             case .save: try next.keep(at: now)
             case .cancel: next.leave()
             case .undo:
-                let undone = try companion.log().undo(now: now)
-                next.outcome = .said(undone.map { label.told($0.undone, .takenBack) } ?? label(.nothingToUndo))
+                next.outcome = .said(try companion.undone(at: now))
             case .takeBack(let id):
                 _ = try companion.log().retract(id: id, now: now)
                 if wrong == id { next.leave() }

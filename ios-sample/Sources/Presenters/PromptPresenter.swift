@@ -80,36 +80,28 @@ public struct PromptPresenter: Presenter {
         ]
     }
 
-    public func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        if field == .meter, meter != nil { next.meter = (text, nil) }
-        return next
-    }
+    public func typing(_ text: String, into field: FieldId) -> Self { with { if field == .meter, meter != nil { $0.meter = (text, nil) } } }
 
     public func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        if action != .refresh && action != .cancel { (next.outcome, next.canUndo) = (.nothing, false) }
-        switch action {
-        case .checked:
-            next.meter = ("", nil)
-            if answer == nil { next.ask(at: now) }
-        case .cancel: next.meter = nil
-        case .keepMeter: next.keepMeter(at: now)
-        case .treated: next.done(.treated(grams: nil), at: now)
-        case .rolledOver: next.done(.rolledOver, at: now)
-        case .feel(let felt): next.feel(felt, at: now)
-        case .undo: next.undo(at: now)
-        default: next.ask(at: now)
+        with {
+            if action != .refresh && action != .cancel { ($0.outcome, $0.canUndo) = (.nothing, false) }
+            switch action {
+            case .checked:
+                $0.meter = ("", nil)
+                if answer == nil { $0.ask(at: now) }
+            case .cancel: $0.meter = nil
+            case .keepMeter: $0.keepMeter(at: now)
+            case .treated: $0.done(.treated(grams: nil), at: now)
+            case .rolledOver: $0.done(.rolledOver, at: now)
+            case .feel(let felt): $0.feel(felt, at: now)
+            case .undo: $0.undo(at: now)
+            default: $0.ask(at: now)
+            }
         }
-        return next
     }
 
     /// An answer grows old, and a sheet is not what one comes back to.
-    public func hidden() -> Self {
-        var next = self
-        (next.answer, next.meter) = (nil, nil)
-        return next
-    }
+    public func hidden() -> Self { with { ($0.answer, $0.meter) = (nil, nil) } }
 
     private mutating func ask(at now: Moment, feels: Symptom? = nil, meter: MeterShown? = nil) {
         do {
@@ -152,12 +144,7 @@ public struct PromptPresenter: Presenter {
     }
 
     private mutating func undo(at now: Moment) {
-        do {
-            let undone = try companion.log().undo(now: now)
-            outcome = .said(undone.map { Vocabulary(companion: companion).told($0.undone, .takenBack) } ?? Vocabulary(companion: companion)(.nothingToUndo))
-        } catch {
-            outcome = .failed(advice(error))
-        }
+        do { outcome = .said(try companion.undone(at: now)) } catch { outcome = .failed(advice(error)) }
         ask(at: now)
     }
 

@@ -14,6 +14,14 @@ struct Vocabulary {
     func told(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
 }
 
+extension EbbsteadCompanion {
+    /// Takes back what was noted last, and says so.
+    func undone(at now: Moment) throws -> String {
+        let label = Vocabulary(companion: self)
+        return try log().undo(now: now).map { label.told($0.undone, .takenBack) } ?? label(.nothingToUndo)
+    }
+}
+
 /// What became of the last tap.
 enum Outcome: Equatable, Sendable {
     case nothing

@@ -110,7 +110,7 @@ public struct EntryRow: Equatable, Sendable {
 /// What can be typed in or set.
 public enum FieldId: Hashable, Sendable {
     case meter
-    case days, site, fault, ratedDays, lot
+    case days, ratedDays, lot
     /// A field of a form that the core lays out.
     case form(String)
     case supplyAmount, supplyExpires, supplyPrice, supplyCurrency, supplyFrom, needDays
@@ -140,8 +140,8 @@ public enum Action: Hashable, Sendable {
     case help, before, copies, leave
     /// Dial; the app does.
     case call(String)
-    /// Something about the sensor, with what is typed beside it.
-    case sensorInserted, sensorFault, sensorEnded
+    /// The sensor nearby was put in when its session began.
+    case sensorInserted
     case writeReview, writeSheet
     /// The document was taken, or nobody wanted it.
     case documentDone
@@ -188,6 +188,16 @@ public protocol Presenter: Sendable {
     func setting(_ field: FieldId, toMinute minute: Int) -> Self
     /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
     func hidden() -> Self
+}
+
+/// A presenter of a form that the core lays out.
+public protocol FormPresenter: Presenter {
+    var state: FormState { get set }
+}
+
+extension FormPresenter {
+    public func typing(_ text: String, into field: FieldId) -> Self { with { $0.state.put(text, into: field) } }
+    public func setting(_ field: FieldId, toMinute minute: Int) -> Self { with { $0.state.set(field, toMinute: minute) } }
 }
 
 extension Presenter {

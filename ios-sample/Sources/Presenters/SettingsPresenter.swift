@@ -1,9 +1,9 @@
 import Ebbstead
 
 /// The wearer's own settings: the core's form, kept as a whole or not at all.
-public struct SettingsPresenter: Presenter {
+public struct SettingsPresenter: FormPresenter {
     private let companion: EbbsteadCompanion
-    private var state = FormState()
+    public var state = FormState()
     private var outcome = Outcome.nothing
 
     public init(_ companion: EbbsteadCompanion) {
@@ -18,27 +18,15 @@ public struct SettingsPresenter: Presenter {
             title: label(.screenSettings), blocks: outcome.blocks + state.blocks + save + [.text(label(.noMedicalDevice))], pinned: [.help(label)])
     }
 
-    public func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        next.state.put(text, into: field)
-        return next
-    }
-
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self {
-        var next = self
-        next.state.set(field, toMinute: minute)
-        return next
-    }
-
     public func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        switch action {
-        case .choose(let id, let code): next.state.put(code, into: .form(id))
-        case .save: next.keep(at: now)
-        // What is filled in stays, whatever changes elsewhere.
-        default: if state.filled.isEmpty { next.read() }
+        with {
+            switch action {
+            case .choose(let id, let code): $0.state.put(code, into: .form(id))
+            case .save: $0.keep(at: now)
+            // What is filled in stays, whatever changes elsewhere.
+            default: if state.filled.isEmpty { $0.read() }
+            }
         }
-        return next
     }
 
     private mutating func read() {

@@ -105,7 +105,11 @@ public final class ShellModel {
         case .readHealth:
             beside.change { $0.readsHealth = true }
             return readSources()
-        case .allowAlerts: bell?.allow()
+        case .allowAlerts: return bell?.allow() ?? ()
+        // What happened to a sensor is noted in the log.
+        case .add where tab == .record:
+            self.tab = .log
+            return send(.add, to: .log)
         case .leave where tab == .first:
             isFirst = false
             return lookAgain()
