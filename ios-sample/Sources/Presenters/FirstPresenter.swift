@@ -1,7 +1,7 @@
 import Ebbstead
 
 /// The first start: asks for what must not be assumed, a step at a time, and nothing else.
-public struct FirstPresenter: FormPresenter {
+public struct FirstPresenter: FormPresenter, Telling {
     private enum Step: Int, CaseIterable {
         /// What this is and is not; unit and language; where readings come from; lines, night and whom to call; whether alerts may wake.
         case standing, own, sources, lines, wakes
@@ -19,7 +19,7 @@ public struct FirstPresenter: FormPresenter {
     private let companion: EbbsteadCompanion
     private var step = Step.standing
     public var state = FormState()
-    private var outcome = Outcome.nothing
+    var said: String?
     private var devices = Devices()
 
     public init(_ companion: EbbsteadCompanion) {
@@ -38,54 +38,45 @@ public struct FirstPresenter: FormPresenter {
             blocks = [.sentence(label(.firstIs)), .sentence(label(.noMedicalDevice))]
             next.name = label(.agree)
         case .sources:
-            blocks = [.text(label(.sensorWhy)), .button(Button(name: label(.findSensor), action: .findSensor))] + devices.blocks(companion)
-            blocks += [.text(label(.healthWhy)), .button(Button(name: label(.readHealth), action: .readHealth))]
-            blocks += [.text(label(.fileWhy)), .button(Button(name: label(.readFile), action: .chooseFile))]
+            blocks = [.text(label(.sensorWhy)), label.button(.findSensor, .findSensor)] + devices.blocks(companion)
+            blocks += [.text(label(.healthWhy)), label.button(.readHealth, .readHealth), .text(label(.fileWhy)), label.button(.readFile, .chooseFile)]
         case .wakes:
-            blocks = [.text(label(.wakesWhy)), .button(Button(name: label(.wakesAllowed), action: .allowAlerts))]
+            blocks = [.text(label(.wakesWhy)), label.button(.wakesAllowed, .allowAlerts)]
             next = Button(name: label(.done), action: .leave, isMain: true)
         case .own, .lines: blocks = asked
         }
         let isReady = step != .own || state.filled["unit"] != nil
         return Screen(
             title: label(step == .sources ? .whereFrom : .firstTitle),
-            blocks: [.text("\(step.rawValue + 1) / \(Step.allCases.count)")] + outcome.blocks + blocks, pinned: (isReady ? [next] : []) + [.help(label)])
+            blocks: [.text("\(step.rawValue + 1) / \(Step.allCases.count)")] + notices + blocks, pinned: (isReady ? [next] : []) + [.help(label)])
     }
 
     public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
         with {
             $0.devices = devices
-            if !heard.told.isEmpty { $0.outcome = .said(heard.told.joined(separator: "\n")) }
+            if !heard.told.isEmpty { $0.said = heard.told.joined(separator: "\n") }
         }
     }
 
     public func after(_ action: Action, at now: Moment) -> Self {
         with {
-            switch action {
-            case .choose(let id, let code): $0.state.put(code, into: .form(id))
-            case .next: $0.goOn(at: now)
-            default: break
-            }
+            $0.choose(action)
+            if action == .next { $0.goOn(at: now) }
         }
     }
 
     /// What is asked for is kept before the next step; what cannot be taken is said beside its field.
     private mutating func goOn(at now: Moment) {
-        outcome = .nothing
-        do {
-            if !step.fields.isEmpty {
-                let kept = try companion.settings().keep(filledIn: state.filled, now: now)
-                if kept.told == nil { return state.show(kept.form) }
+        said = nil
+        attempt {
+            if !$0.step.fields.isEmpty {
+                let kept = try $0.companion.settings().keep(filledIn: $0.state.filled, now: now)
+                if kept.told == nil { return $0.state.show(kept.form) }
             }
-            step = Step(rawValue: step.rawValue + 1) ?? step
-            state = FormState()
-            layOut()
-        } catch {
-            outcome = .failed(advice(error))
+            ($0.step, $0.state) = (Step(rawValue: $0.step.rawValue + 1) ?? $0.step, FormState())
+            $0.layOut()
         }
     }
 
-    private mutating func layOut() {
-        do { state.show(try companion.settings().form(filledIn: [:])) } catch { outcome = .failed(advice(error)) }
-    }
+    private mutating func layOut() { attempt { $0.state.show(try $0.companion.settings().form(filledIn: [:])) } }
 }

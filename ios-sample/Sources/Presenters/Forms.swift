@@ -27,6 +27,12 @@ public struct FormState: Sendable {
 
     var blocks: [Block] { (form?.fields ?? []).flatMap { blocks($0) } }
 
+    /// With the one button that the core names, where there is something to do yet.
+    func blocks(then action: Action) -> [Block] {
+        let main = form?.main ?? ""
+        return blocks + (main.isEmpty ? [] : [.button(Button(name: main, action: action, isMain: true))])
+    }
+
     /// Some of it. In one of the fields nothing stands until something is chosen.
     func blocks(only ids: [String], unset: String) -> [Block] {
         (form?.fields ?? []).filter { ids.contains($0.id) }.flatMap { blocks($0, isUnset: $0.id == unset) }

@@ -37,36 +37,24 @@ public struct Intake: Sendable {
 
     public init(_ companion: EbbsteadCompanion, now: @escaping @Sendable () -> Moment) { (self.companion, self.now) = (companion, now) }
 
-    /// What came of it.
-    public struct Taken: Equatable, Sendable {
-        public var new: UInt64 = 0
-        public var known: UInt64 = 0
-        /// Left out because no instrument reads that, or because their time cannot be.
-        public var refused: UInt64 = 0
-        /// Why the source ended, if something failed.
-        public var failure: String?
-    }
-
-    /// Follows a source to its end, from the newest reading in the log on. Of a batch with a value that cannot be, the others are
-    /// still taken.
-    public func follow(_ source: any ReadingSource) async -> Taken {
-        var taken = Taken()
+    /// Follows a source to its end, from the newest reading in the log on, and says what came of it. Of a batch with a value that no
+    /// instrument reads, or of a time that cannot be, the others are still taken.
+    public func follow(_ source: any ReadingSource) async -> Heard {
+        var heard = Heard()
         do {
             for try await batch in source.values(since: try since()) {
                 for kind in [Measured.Kind.sensor, .meter] {
                     let values = batch.filter { $0.kind == kind }.map { ReadingAt(at: $0.at, mgDl: $0.mgDl) }
                     if values.isEmpty { continue }
-                    do { try take(values, kind, source, &taken) } catch ApiError.InvalidInput {
-                        for one in values {
-                            do { try take([one], kind, source, &taken) } catch ApiError.InvalidInput { taken.refused += 1 }
-                        }
+                    do { heard.kept += try take(values, kind, source) } catch ApiError.InvalidInput {
+                        for one in values { do { heard.kept += try take([one], kind, source) } catch ApiError.InvalidInput {} }
                     }
                 }
             }
         } catch {
-            taken.failure = advice(error)
+            heard.told = [advice(error)]
         }
-        return taken
+        return heard
     }
 
     private func since() throws -> Moment {
@@ -76,12 +64,9 @@ public struct Intake: Sendable {
         return lately.last { if case .sensorReading = $0.entry.what { true } else { false } }?.entry.at ?? back(Self.month)
     }
 
-    private func take(_ values: [ReadingAt], _ kind: Measured.Kind, _ source: any ReadingSource, _ taken: inout Taken) throws {
+    private func take(_ values: [ReadingAt], _ kind: Measured.Kind, _ source: any ReadingSource) throws -> UInt64 {
         let log = try companion.log()
-        let recorded =
-            try kind == .sensor
-            ? log.recordReadings(source: source.name, readings: values, now: now()) : log.recordChecks(source: source.name, checks: values, now: now())
-        taken.new += recorded.new
-        taken.known += recorded.known
+        return try kind == .sensor
+            ? log.recordReadings(source: source.name, readings: values, now: now()).new : log.recordChecks(source: source.name, checks: values, now: now()).new
     }
 }

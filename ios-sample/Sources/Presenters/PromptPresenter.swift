@@ -2,7 +2,7 @@ import Ebbstead
 
 /// The prompt, for whoever looks by day and whoever was woken: what to do, then what to mind, why, and the drawing. At night reasons
 /// and drawing wait for the day.
-public struct PromptPresenter: Presenter {
+public struct PromptPresenter: Presenter, Telling {
     /// Of the reasons; the rest is one tap away.
     private static let reasonsShown = 3
 
@@ -10,7 +10,7 @@ public struct PromptPresenter: Presenter {
     private let isForNight: Bool
     private let sheet: Sheet
     private var answer: Answer?
-    private var outcome = Outcome.nothing
+    var said: String?
     private var canUndo = false
     /// What the meter shows, while it is asked for.
     private var meter: (typed: String, advice: String?)?
@@ -23,35 +23,32 @@ public struct PromptPresenter: Presenter {
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
         var blocks = answer.map { [Block.headline(Headline($0))] } ?? []
-        blocks += outcome.blocks
-        if canUndo { blocks.append(.button(Button(name: label(.undoLast), action: .undo))) }
+        blocks += notices
+        if canUndo { blocks.append(label.button(.undoLast, .undo)) }
         if (try? companion.isReadOnly()) == true { blocks.append(.notice(label(.readOnlyLog))) }
         if let answer {
             // What is wrong with the log stands above every screen.
             let damage = try? companion.damage()
             blocks += list(answer.said.careful, answer.said.cautions.filter { $0 != damage })
         }
-        let severe = Block.button(Button(name: label(.severeSigns), action: .feel(.severe)))
+        let severe = label.button(.severeSigns, .feel(.severe))
         if isForNight {
-            blocks += [severe, .button(Button(name: label(.beforeSleepOpen), action: .before))]
+            blocks += [severe, label.button(.beforeSleepOpen, .before)]
         } else {
             if let answer { blocks.append(.drawing(Drawing(answer.picture, width: sheet.width, typeSize: sheet.typeSize))) }
-            blocks.append(.button(Button(name: label(.beforeOpen), action: .before)))
+            blocks.append(label.button(.beforeOpen, .before))
             if let said = answer?.said {
                 blocks += list(said.why, Array(said.reasons.prefix(Self.reasonsShown)))
                 let rest = list(nil, Array(said.reasons.dropFirst(Self.reasonsShown))) + list(said.wouldChangeName, said.wouldChange)
                 if !rest.isEmpty { blocks.append(.fold(name: label(.more), rest)) }
             }
-            blocks += [
-                .button(Button(name: label(.feelHigh), action: .feel(.feelsHigh))), .button(Button(name: label(.feelNeither), action: .feel(.neither))),
-                severe, .text(label(.noMedicalDevice)),
-            ]
+            blocks += [label.button(.feelHigh, .feel(.feelsHigh)), label.button(.feelNeither, .feel(.neither)), severe, .text(label(.noMedicalDevice))]
         }
         var screen = Screen(title: label(isForNight ? .screenNight : .screenNow), isForNight: isForNight, blocks: blocks, pinned: pinned(label))
         if let meter {
             screen.sheet = [
                 .field(Field(id: .meter, name: label(.meterShows), unit: label.unit, typed: meter.typed, advice: meter.advice)),
-                .button(Button(name: label(.add), action: .keepMeter, isMain: true)), .button(Button(name: label(.cancel), action: .cancel)),
+                label.button(.add, .keepMeter, isMain: true), label.button(.cancel, .cancel),
             ]
         }
         return screen
@@ -84,7 +81,7 @@ public struct PromptPresenter: Presenter {
 
     public func after(_ action: Action, at now: Moment) -> Self {
         with {
-            if action != .refresh && action != .cancel { ($0.outcome, $0.canUndo) = (.nothing, false) }
+            if action != .refresh && action != .cancel { ($0.said, $0.canUndo) = (nil, false) }
             switch action {
             case .checked:
                 $0.meter = ("", nil)
@@ -104,13 +101,11 @@ public struct PromptPresenter: Presenter {
     public func hidden() -> Self { with { ($0.answer, $0.meter) = (nil, nil) } }
 
     private mutating func ask(at now: Moment, feels: Symptom? = nil, meter: MeterShown? = nil) {
-        do {
-            let question = Question(now: now, occasion: .look, feels: feels, meterMgDl: meter?.mgDl, meterBeyond: meter?.beyond)
-            answer = try isForNight ? companion.night().woken(now: now, feels: feels) : companion.check().show(question: question)
-        } catch {
-            // An answer to an earlier question must not be taken for one to this.
-            answer = nil
-            outcome = .failed(advice(error))
+        let question = Question(now: now, occasion: .look, feels: feels, meterMgDl: meter?.mgDl, meterBeyond: meter?.beyond)
+        // An answer to an earlier question must not be taken for one to this.
+        answer = nil
+        attempt {
+            $0.answer = try $0.isForNight ? $0.companion.night().woken(now: now, feels: feels) : $0.companion.check().show(question: question)
         }
     }
 
@@ -144,16 +139,14 @@ public struct PromptPresenter: Presenter {
     }
 
     private mutating func undo(at now: Moment) {
-        do { outcome = .said(try companion.undone(at: now)) } catch { outcome = .failed(advice(error)) }
+        attempt { $0.said = try $0.companion.undone(at: now) }
         ask(at: now)
     }
 
     private mutating func keep(_ record: (EbbsteadCompanion) throws -> Entry) {
-        do {
-            let entry = try record(companion)
-            if outcome == .nothing { (outcome, canUndo) = (.said(Vocabulary(companion: companion).told(entry, .kept)), true) }
-        } catch {
-            outcome = .failed(advice(error))
+        attempt {
+            let entry = try record($0.companion)
+            if $0.said == nil { ($0.said, $0.canUndo) = (Vocabulary(companion: $0.companion).told(entry, .kept), true) }
         }
     }
 }

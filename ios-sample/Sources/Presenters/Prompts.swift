@@ -4,11 +4,11 @@ import Ebbstead
 struct Vocabulary {
     let companion: EbbsteadCompanion
 
-    func callAsFunction(_ label: Label) -> String {
-        (try? companion.words().label(label: label)) ?? ""
-    }
+    func callAsFunction(_ label: Label) -> String { (try? companion.words().label(label: label)) ?? "" }
 
     var unit: String { (try? companion.words().unit()) ?? "" }
+
+    func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { .button(Button(name: self(name), action: action, isMain: isMain)) }
 
     /// What became of an entry: "Meter 101 mg/dL: kept in the log".
     func told(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
@@ -22,19 +22,15 @@ extension EbbsteadCompanion {
     }
 }
 
-/// What became of the last tap.
-enum Outcome: Equatable, Sendable {
-    case nothing
-    case said(String)
-    case failed(String)
+/// Says above its screen what became of the last tap, or why nothing did.
+protocol Telling {
+    var said: String? { get set }
+}
 
-    var text: String {
-        switch self {
-        case .nothing: ""
-        case .said(let text), .failed(let text): text
-        }
-    }
-    var blocks: [Block] { self == .nothing ? [] : [.notice(text)] }
+extension Telling {
+    var notices: [Block] { said.map { [.notice($0)] } ?? [] }
+
+    mutating func attempt(_ work: (inout Self) throws -> Void) { do { try work(&self) } catch { said = advice(error) } }
 }
 
 extension Page {

@@ -198,6 +198,8 @@ public protocol FormPresenter: Presenter {
 extension FormPresenter {
     public func typing(_ text: String, into field: FieldId) -> Self { with { $0.state.put(text, into: field) } }
     public func setting(_ field: FieldId, toMinute minute: Int) -> Self { with { $0.state.set(field, toMinute: minute) } }
+
+    mutating func choose(_ action: Action) { if case .choose(let id, let code) = action { state.put(code, into: .form(id)) } }
 }
 
 extension Presenter {

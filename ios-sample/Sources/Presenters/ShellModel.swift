@@ -60,8 +60,9 @@ public final class ShellModel {
     private var language = "en"
     /// Answers come in the order of the questions; what takes long keeps to a row of its own.
     private var work: [Bool: Task<Void, Never>] = [:]
-    /// A look at what changed waits for its turn.
-    private var refreshes = false
+    /// A look waits for its turn; and whether something changed, or only time went by.
+    private var looks = false
+    private var changed = false
     /// What is being done on a screen, or waits for its turn.
     public private(set) var underway: [Tab: [Action]] = [:]
     /// What was typed and set since the work on a screen began.
@@ -148,19 +149,15 @@ public final class ShellModel {
     }
 
     /// Typing is shown at once; what it means is asked only when it is sent.
-    public func type(_ text: String, into field: FieldId, of tab: Tab) {
-        put(tab) { $0.typing(text, into: field) }
-    }
+    public func type(_ text: String, into field: FieldId, of tab: Tab) { put(tab) { $0.typing(text, into: field) } }
 
-    public func set(_ field: FieldId, toMinute minute: Int, of tab: Tab) {
-        put(tab) { $0.setting(field, toMinute: minute) }
-    }
+    public func set(_ field: FieldId, toMinute minute: Int, of tab: Tab) { put(tab) { $0.setting(field, toMinute: minute) } }
 
     /// A file the wearer chose: what came of it is said on the log's screen, or in the first start.
     public func read(file name: String, bytes: Data) {
         let (now, devices) = (now, devices)
         if isFirst, let companion {
-            let told = { @Sendable in companion.bringIn(name, bytes, .ofThisZone, at: now()).text }
+            let told = { @Sendable in companion.bringIn(name, bytes, .ofThisZone, at: now()) }
             return change(.first) { $0.hearing(Heard(told: [told()]), devices, at: now()) }
         }
         tab = .log
@@ -214,8 +211,8 @@ public final class ShellModel {
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in
-                let failure = await intake.follow(source).failure
-                if let failure, !Task.isCancelled { await self?.heard(Heard(told: [failure])) }
+                let came = await intake.follow(source)
+                if !came.told.isEmpty, !Task.isCancelled { await self?.heard(came) }
             }
         }
     }
@@ -242,6 +239,7 @@ public final class ShellModel {
             if isShown {
                 bell?.quiet()
                 tick()
+                lookAgain()
                 readSources()
             } else {
                 search?.cancel()
@@ -270,7 +268,7 @@ public final class ShellModel {
     /// grows old while it is looked at: it is asked for anew.
     public func tick() {
         try? companion?.tick(now: now())
-        lookAgain()
+        lookAgain(hasChanged: false)
     }
 
     /// Ends when everything sent so far is answered.
@@ -290,16 +288,18 @@ public final class ShellModel {
     }
 
     /// Many changes at once are looked at once. Whether to ring comes first, and the screen that is shown last.
-    private func lookAgain() {
-        if refreshes { return }
-        refreshes = true
+    private func lookAgain(hasChanged: Bool = true) {
+        changed = changed || hasChanged
+        if looks { return }
+        looks = true
         let (before, companion, beside, ringing) = (work[false], companion, beside, ringing)
         work[false] = Task {
             await before?.value
             // From here on, what changes is looked at by the next round.
-            refreshes = false
+            let hasChanged = changed
+            (looks, changed) = (false, false)
             damage = await Task.detached {
-                ringing?.name()
+                if hasChanged { ringing?.name() }
                 ringing?.step()
                 if let wearer = try? companion?.settings().wearer() {
                     beside.change { ($0.emergency, $0.contact) = (wearer.emergencyNumber, wearer.contactNumber) }
@@ -307,8 +307,8 @@ public final class ShellModel {
                 return try? companion?.damage()
             }.value
             guard isShown, !isFirst else { return }
-            for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
-            send(.refresh, to: tab)
+            if hasChanged { for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) } }
+            if hasChanged || tab.prompts { send(.refresh, to: tab) }
         }
     }
 

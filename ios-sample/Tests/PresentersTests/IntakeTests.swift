@@ -42,10 +42,9 @@ final class IntakeTests: ScreenCase {
         let (intake, _) = try intake()
         let source = Script([readings(1...5), [], readings(4...8)])
         let first = await intake.follow(source)
-        XCTAssertEqual([first.new, first.known, first.refused], [8, 2, 0])
+        XCTAssertEqual(first, Heard(kept: 8))
         let again = await intake.follow(source)
-        XCTAssertEqual([again.new, again.known], [0, 10])
-        XCTAssertNil(again.failure)
+        XCTAssertEqual(again, Heard())
         XCTAssertEqual(source.since, [now.minutes(-30 * 1440), now.minutes(-1)], "the second time, only what came since")
     }
 
@@ -66,22 +65,22 @@ final class IntakeTests: ScreenCase {
         let (intake, _) = try intake()
         let bad = [Measured(at: now, mgDl: 0, kind: .sensor), Measured(at: now.minutes(600), mgDl: 100, kind: .meter)]
         let taken = await intake.follow(Script([readings(1...5) + bad]))
-        XCTAssertEqual([taken.new, taken.refused], [5, 2])
+        XCTAssertEqual(taken, Heard(kept: 5))
     }
 
     func testASourceThatFailsLeavesWhatItSaid() async throws {
         let (intake, _) = try intake()
         let taken = await intake.follow(Script([readings(1...3)], fails: true))
-        XCTAssertEqual(taken.new, 3)
-        XCTAssertNotNil(taken.failure)
+        XCTAssertEqual(taken.kept, 3)
+        XCTAssertEqual(taken.told.count, 1)
     }
 
     func testAClosedLogEndsTheIntakeWithAdvice() async throws {
         let (intake, companion) = try intake()
         try companion.closeLog()
         let taken = await intake.follow(Script([readings(1...3)]))
-        XCTAssertEqual(taken.new, 0)
-        XCTAssertNotNil(taken.failure)
+        XCTAssertEqual(taken.kept, 0)
+        XCTAssertEqual(taken.told.count, 1)
     }
 
     /// Nothing is read before the wearer asks for it. A failure is said where the sources are chosen, and the gap is filled on return.

@@ -24,7 +24,7 @@ struct AlertsPage: RecordPage {
         guard action == .keepPlan else { return true }
         state.attempt(nil) {
             let kept = try $0.companion.alerts().keep(filledIn: $0.form.filled, now: now)
-            ($0.page, $0.outcome) = (kept.page, kept.told.map(Outcome.said) ?? .nothing)
+            ($0.page, $0.said) = (kept.page, kept.told)
             $0.form.show(kept.form, taken: kept.told != nil)
         }
         return false

@@ -74,7 +74,7 @@ struct CopiesPage: RecordPage {
         state.attempt(beside: { $0 == "passphrase" ? .passphrase : nil }) { state in
             let file = try TemporaryFile(named: "ebbstead-\(now.dateText).\(ending)", in: folder)
             let (told, bytes) = try withExtendedLifetime(file) { (try work(state, $0.url.path), try Data(contentsOf: $0.url, options: .mappedIfSafe)) }
-            (state.document, state.outcome) = (Document(name: file.url.lastPathComponent, bytes: bytes), .said(told.joined(separator: "\n")))
+            (state.document, state.said) = (Document(name: file.url.lastPathComponent, bytes: bytes), told.joined(separator: "\n"))
         }
     }
 
@@ -99,7 +99,7 @@ struct CopiesPage: RecordPage {
         var told: [String]?
         state.attempt(beside: Self.field) { told = try $0.companion.exchange().takeIn(other: Self.open(other, $0), evenSo: evenSo, now: now).told }
         guard let told else { return }
-        state.outcome = .said(told.joined(separator: "\n"))
+        state.said = told.joined(separator: "\n")
         leave()
     }
 

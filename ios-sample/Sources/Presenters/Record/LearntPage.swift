@@ -7,7 +7,7 @@ struct LearntPage: RecordPage {
     init(_ companion: EbbsteadCompanion) { state = PageState(companion) }
 
     var below: [Block] {
-        let isNothing = state.page == nil && !state.isNew && state.outcome == .nothing
+        let isNothing = state.page == nil && !state.isNew && state.said == nil
         return (isNothing ? [.text(state.label(.nothingLearnt))] : []) + [state.button(.learnNow, .learn, isMain: true)]
     }
 

@@ -17,7 +17,7 @@ protocol RecordPage: Presenter {
 extension RecordPage {
     var above: [Block] { [] }
     var document: Document? { state.document }
-    var screen: Screen { Screen(title: "", blocks: state.outcome.blocks + above + (state.page.map(shown) ?? []) + below) }
+    var screen: Screen { Screen(title: "", blocks: state.notices + above + (state.page.map(shown) ?? []) + below) }
 
     func shown(_ page: Page) -> [Block] { page.blocks }
 
@@ -41,14 +41,14 @@ extension RecordPage {
 }
 
 /// What the pages share: the page as the core told it, what is typed beside it, and what became of it.
-struct PageState {
+struct PageState: Telling {
     let companion: EbbsteadCompanion
     var page: Page?
     var day: DayPicture?
     var form = FormState()
     var typed: [FieldId: String]
     var advices: [FieldId: String] = [:]
-    var outcome = Outcome.nothing
+    var said: String?
     var document: Document?
     /// Nobody asked yet.
     var isNew = true
@@ -61,7 +61,7 @@ struct PageState {
         .field(Field(id: id, name: label(name), unit: "", typed: typed[id] ?? "", advice: advices[id], keys: keys, isSecret: isSecret))
     }
 
-    func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { .button(Button(name: label(name), action: action, isMain: isMain)) }
+    func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { label.button(name, action, isMain: isMain) }
 
     /// What is typed, where it is more than spaces.
     func text(_ id: FieldId) -> String? { typed[id].flatMap { $0.allSatisfy(\.isWhitespace) ? nil : $0 } }
@@ -83,7 +83,7 @@ struct PageState {
         document = nil
         // What was said of the document stays to be read once it is put away.
         if case .documentDone = action { return }
-        (outcome, advices) = (.nothing, [:])
+        (said, advices) = (nil, [:])
     }
 
     /// What the core refuses is said beside the field it came from; what is no matter of a field, above all.
@@ -94,7 +94,7 @@ struct PageState {
         do { try work(&self) } catch ApiError.InvalidInput(let what, let advice) where place(what) != nil {
             if let field = place(what) { advices[field] = advice }
         } catch {
-            outcome = .failed(advice(error))
+            said = advice(error)
         }
     }
 
@@ -113,11 +113,11 @@ struct PageState {
 
     /// Notes something, and says so.
     mutating func note(_ what: What, at: Moment, now: Moment) throws {
-        outcome = .said(label.told(try companion.log().record(what: what, at: at, now: now), .kept))
+        said = label.told(try companion.log().record(what: what, at: at, now: now), .kept)
     }
 
     /// Takes back what was noted last.
-    mutating func undo(at now: Moment) { attempt(nil) { $0.outcome = .said(try $0.companion.undone(at: now)) } }
+    mutating func undo(at now: Moment) { attempt(nil) { $0.said = try $0.companion.undone(at: now) } }
 
     mutating func forget(_ fields: [FieldId]) { for field in fields { typed[field] = "" } }
 }
