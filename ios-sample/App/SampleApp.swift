@@ -20,13 +20,11 @@ struct SampleApp: App {
 @MainActor
 final class Phone: NSObject, UIApplicationDelegate {
     private let bell = PhoneBell()
-    let model: ShellModel
-
-    override init() {
-        model = ShellModel(bell: bell, radio: SensorRadio())
+    private(set) lazy var model = {
+        let model = ShellModel(bell: bell, radio: SensorRadio())
         model.isShown = false
-        super.init()
-    }
+        return model
+    }()
 
     func application(_ application: UIApplication, didFinishLaunchingWithOptions options: [UIApplication.LaunchOptionsKey: Any]? = nil) -> Bool {
         bell.opened = { [model] in model.woken(by: $0) }

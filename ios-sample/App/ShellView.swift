@@ -6,7 +6,7 @@ import UniformTypeIdentifiers
 /// The five screens, and those that lie over them.
 struct ShellView: View {
     @Bindable var model: ShellModel
-    let open: () -> Void
+    let open: @MainActor () -> Void
     /// What a file is being chosen for. There is one dialogue, for SwiftUI heeds only one at a view.
     @State private var wanted = Wanted.readings
     @State private var choosesFile = false
@@ -18,7 +18,7 @@ struct ShellView: View {
     var body: some View {
         if let failure = model.failure {
             ContentUnavailableView { Text(failure) } actions: {
-                SwiftUI.Button("OK", action: open)
+                SwiftUI.Button("OK") { open() }
                 SwiftUI.Button(model.helpName) { model.lay(.help) }.controlSize(.large)
             }
             .sheet(isPresented: isOver) { over }
@@ -168,7 +168,6 @@ struct BlocksView: View {
         case .heading(let text): Prose(text).font(.headline).padding(.top, 8).accessibilityAddTraits(.isHeader)
         case .figures(let figures): ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) }
         case .notice(let text): NoticeView(text: text, theme: theme)
-        case .list(let name, let items): ListBlock(name: name, items: items)
         case .items(let items): ItemsView(items: items)
         case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
         case .field(let field): FieldView(field: field, typed: typed(field))

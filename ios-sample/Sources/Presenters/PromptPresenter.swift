@@ -54,9 +54,7 @@ public struct PromptPresenter: Presenter, Telling {
         return screen
     }
 
-    private func list(_ name: String?, _ items: [String]) -> [Block] {
-        items.isEmpty ? [] : [name.map { .list(name: $0, items: items) } ?? .items(items)]
-    }
+    private func list(_ name: String?, _ items: [String]) -> [Block] { items.isEmpty ? [] : (name.map { [.heading($0)] } ?? []) + [.items(items)] }
 
     /// By day always the same four. At night those that the core says fit, the one the verdict asks for first: where a call is the
     /// answer, nothing else is offered before it.

@@ -26,7 +26,6 @@ public indirect enum Block: Equatable, Sendable {
     case heading(String)
     /// Something that went wrong or was just done. Read out when it appears.
     case notice(String)
-    case list(name: String, items: [String])
     case items([String])
     /// Names with their values, one below the other.
     case figures([Figure])

@@ -35,7 +35,6 @@ extension Block {
         case .heading(let text): return [Spoken(kind: .heading, name: text)]
         case .sentence(let text), .text(let text), .said(let text): return texts([text])
         case .notice(let text): return [Spoken(kind: .announced, name: text)]
-        case .list(let name, let items): return [Spoken(kind: .heading, name: name)] + texts(items)
         case .items(let items): return texts(items)
         case .figures(let figures):
             return figures.map { Spoken(kind: .value, name: $0.name, value: $0.note.isEmpty ? $0.value : "\($0.value), \($0.note)") }

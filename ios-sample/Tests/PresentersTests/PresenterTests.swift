@@ -55,7 +55,6 @@ extension Screen {
                 case .fold(let name, _): [name]
                 case .figures(let figures): figures.flatMap { [$0.name, $0.value] + [$0.note].filter { !$0.isEmpty } }
                 case .items(let items): items
-                case .list(let name, let items): [name] + items
                 case .drawing(let drawing): [drawing.text] + drawing.legend.map(\.name) + drawing.noted
                 case .field(let field): [field.name] + [field.advice].compactMap { $0 }
                 case .time(let time): [time.name, time.text]
@@ -80,10 +79,10 @@ final class NowTests: ScreenCase {
         let headline = try XCTUnwrap(screen.headline)
         XCTAssertEqual([headline.word, headline.sentence], [said.verdict, said.sentence])
         XCTAssertEqual([headline.amount] + headline.beside.map(Optional.some), [said.amount, said.age, said.rate])
-        XCTAssertTrue(screen.blocks.contains(.list(name: said.careful, items: said.cautions)), "cautions are never folded")
+        XCTAssertTrue(screen.blocks.contains(.items(said.cautions)), "cautions are never folded")
         // Three reasons, and the others with what would change it behind one tap.
-        XCTAssertTrue(screen.blocks.contains(.list(name: said.why, items: Array(said.reasons.prefix(3)))))
-        XCTAssertTrue(screen.blocks.contains(.fold(name: "Show all", [.items(Array(said.reasons.dropFirst(3))), .list(name: said.wouldChangeName, items: said.wouldChange)])))
+        XCTAssertTrue(screen.blocks.contains(.items(Array(said.reasons.prefix(3)))))
+        XCTAssertTrue(screen.blocks.contains(.fold(name: "Show all", [.items(Array(said.reasons.dropFirst(3))), .heading(said.wouldChangeName), .items(said.wouldChange)])))
         XCTAssertEqual(screen.drawing?.text, answer.picture.text)
         XCTAssertEqual(screen.drawing?.noted.count, answer.picture.noted.count)
     }
