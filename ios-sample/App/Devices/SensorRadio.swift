@@ -33,7 +33,7 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
             self.found?.finish()
             let round = begin()
             (self.found, searchRound) = (found, round)
-            found.onTermination = { [weak self] _ in self?.queue.async { self?.endSearch(round) } }
+            found.onTermination = { [weak self] _ in self?.queue.async { [weak self] in self?.endSearch(round) } }
             scan()
         }
         return stream
@@ -45,7 +45,7 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
             leave()
             let round = begin()
             (self.events, followed, followRound) = (events, UUID(uuidString: id), round)
-            events.onTermination = { [weak self] _ in self?.queue.async { if self?.followRound == round { self?.leave() } } }
+            events.onTermination = { [weak self] _ in self?.queue.async { [weak self] in if self?.followRound == round { self?.leave() } } }
             connect()
         }
         return stream
