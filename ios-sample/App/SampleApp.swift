@@ -37,7 +37,7 @@ final class Phone: NSObject, UIApplicationDelegate {
     func applicationProtectedDataDidBecomeAvailable(_ application: UIApplication) { if model.failure != nil { open() } }
 
     func open() {
-        // A draft is not among those offered: whoever wants it asks for it.
+        // Only the languages offered: drafts are not among them.
         let own = Locale.current.language.languageCode?.identifier
         let language = (try? languages())?.map(\.tag).first { $0 == own } ?? "en"
         model.open(at: Self.log(), language: language, sources: [HealthStore()])

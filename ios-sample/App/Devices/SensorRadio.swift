@@ -18,7 +18,7 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     private let queue = DispatchQueue(label: "sensor radio")
     // Everything below is used on the queue alone.
     private var central: CBCentralManager?
-    /// The system forgets those that nobody holds.
+    /// Peripherals without a reference are dropped by the system.
     private var known: [UUID: CBPeripheral] = [:]
     private var found: AsyncThrowingStream<DeviceFound, any Error>.Continuation?
     private var events: AsyncThrowingStream<DeviceEvent, any Error>.Continuation?
@@ -59,7 +59,7 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     }
 
     private func begin() -> Int {
-        // Asked for by the wearer: from here on the system may ask whether Bluetooth may be used.
+        // Not before the wearer chose to: the system asks for permission here.
         if central == nil {
             central = CBCentralManager(delegate: self, queue: queue, options: [CBCentralManagerOptionRestoreIdentifierKey: "sensor radio"])
         }
@@ -141,7 +141,7 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         }
     }
 
-    /// In the order the core asks for, the questions last; the phone's Bluetooth keeps to the order in which it is told.
+    /// In the order the core needs, record access last: Core Bluetooth does them one after the other.
     func peripheral(_ peripheral: CBPeripheral, didDiscoverCharacteristicsFor service: CBService, error: (any Error)?) {
         let found = service.characteristics ?? []
         for one in found where Self.first.contains(one.uuid) { peripheral.readValue(for: one) }

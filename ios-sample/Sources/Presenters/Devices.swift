@@ -32,13 +32,13 @@ public struct Devices: Equatable, Sendable {
         chosen = found.id
     }
 
-    /// Something came of the one that was chosen.
+    /// Updates the chosen device.
     mutating func note(_ heard: Heard, at now: Moment) {
         guard let place = rows.firstIndex(where: { $0.id == chosen }) else { return }
         if let state = heard.state { rows[place].state = state } else if heard.isFromDevice { rows[place].heard = now }
     }
 
-    /// One of them is chosen, none by itself: somebody else's may be nearer.
+    /// The wearer chooses; nothing is chosen by itself, because a neighbour's sensor may be nearer.
     func blocks(_ companion: EbbsteadCompanion) -> [Block] {
         let label = Vocabulary(companion: companion)
         let options = rows.map { row in
@@ -73,15 +73,15 @@ public enum DeviceEvent: Equatable, Sendable {
     /// Out of reach; it is waited for.
     case lost
     case value(DeviceValue)
-    /// It can be asked for records: what it holds was read, and what it sends is subscribed to.
+    /// Everything is read and subscribed to: it can be asked for records.
     case takesQuestions
 }
 
 /// A radio that finds sensors and meters and passes on their bytes. What they mean is the core's to say.
 public protocol DeviceSource: Sendable {
-    /// Those nearby, as they are found, for as long as somebody listens.
+    /// The devices nearby, as they are found. It ends with the stream.
     func search() -> AsyncThrowingStream<DeviceFound, any Error>
-    /// Follows one, in reach or not, until nobody listens any longer.
+    /// Follows one device, in reach or not. It ends with the stream.
     func follow(_ id: String) -> AsyncThrowingStream<DeviceEvent, any Error>
     /// Writes to the Record Access Control Point of the one that is followed.
     func ask(_ bytes: Data)
@@ -91,7 +91,7 @@ public protocol DeviceSource: Sendable {
 public struct Heard: Equatable, Sendable {
     /// Entries the log did not have.
     public var kept: UInt64 = 0
-    /// To be shown: what is not in the log, or worth telling.
+    /// Text to show: what could not be kept, or what the device says about itself.
     public var told: [String] = []
     /// When the sensor's session began, where it said so.
     public var sessionBegan: Moment?
@@ -115,8 +115,8 @@ public struct Nearby: Sendable {
         (self.companion, self.offsets, self.now) = (companion, offsets, now)
     }
 
-    /// Follows a device to its end; the log names it as it calls itself. A value the log could not take is told, and the next one is
-    /// tried. Each time it comes into reach it is asked for what the log has not got yet.
+    /// Follows a device; its own name is its name in the log. A value that the log refuses is passed on with the advice, and the next
+    /// one is tried. Each time the device comes into reach it is asked for the records that the log lacks.
     public func follow(_ found: DeviceFound, of source: any DeviceSource, heard: @Sendable (Heard) async -> Void) async {
         do {
             let device = try companion.exchange().device(source: found.name, offsets: offsets)

@@ -1,13 +1,13 @@
 import Ebbstead
 import Foundation
 
-/// What a widget shows from a time on. The core is asked ahead for each minute, so that an age is right though nobody writes it anew,
-/// and an old number never stands there as if it were new.
+/// What a widget shows from a time on. The core is asked ahead for each minute, so that the age of a reading stays right without the
+/// app, and an old number is never shown as new.
 public struct Glance: Codable, Equatable, Sendable {
     public var from: Date
     public var headline: Headline
 
-    /// No sensor's reading is acted on for so long; the core says where it ends.
+    /// Far beyond the age at which the core calls a reading too old.
     private static let mostMinutes = 60
 
     /// From now until the core calls the newest reading too old to act on: from there on its amount is left out.
@@ -20,7 +20,7 @@ public struct Glance: Codable, Equatable, Sendable {
             let isOld = answer.prompt.sentence == .checkStale || answer.prompt.forecast == nil || minute == mostMinutes
             var headline = Headline(answer)
             if isOld { (headline.amount, headline.beside) = (nil, []) }
-            // When to look again counts from the moment it is said.
+            // "Look again in 5 minutes" is wrong a minute later.
             headline.asides = []
             if all.last?.headline != headline { all.append(Glance(from: Date(timeIntervalSince1970: Double(at.unixMs) / 1000), headline: headline)) }
             if isOld { break }

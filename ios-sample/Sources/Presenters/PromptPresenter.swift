@@ -1,7 +1,7 @@
 import Ebbstead
 
-/// The prompt, for whoever looks by day and whoever was woken: what to do, then what to mind, why, and the drawing. At night reasons
-/// and drawing wait for the day.
+/// The prompt, by day and after waking: what to do, cautions, the drawing and reasons. At night the drawing and the reasons are left
+/// out.
 public struct PromptPresenter: Presenter, Telling {
     /// Of the reasons; the rest is one tap away.
     private static let reasonsShown = 3

@@ -1,11 +1,11 @@
 import Ebbstead
 import Foundation
 
-/// What can be answered on a notification.
+/// An answer on a notification.
 public enum RingAnswer: String, CaseIterable, Sendable {
     case treated, meter, feelLow, snooze, help
 
-    /// It needs the screen; the others are noted with the app closed.
+    /// Opens the app. The other answers are kept in the log while it is closed.
     public var opens: Bool { self == .meter || self == .help }
 
     var label: Label {
@@ -18,7 +18,7 @@ public enum RingAnswer: String, CaseIterable, Sendable {
         }
     }
 
-    /// What core offers, the one it asks for first. Where a call is the answer, no other is; below the floor nothing can be put off.
+    /// The answers that core offers, in its order. With a call there is no snooze, nor below the floor.
     static func fitting(_ offers: [NightOffer], of: AlertOf) -> [Self] {
         let offered: [Self] = offers.compactMap {
             switch $0.what {
@@ -31,7 +31,7 @@ public enum RingAnswer: String, CaseIterable, Sendable {
         return offered + [.feelLow] + (of == .floor || offered.contains(.help) ? [] : [.snooze])
     }
 
-    /// Every set of answers that a notification can have: a phone wants to know them before the first one comes.
+    /// Every set of answers that a notification can have. A phone registers them before the first notification.
     public static let sets: [[Self]] = [[.treated, .meter, .feelLow], [.meter, .treated, .feelLow]].flatMap { [$0, $0 + [.snooze]] } + [[.help, .feelLow], []]
 }
 
@@ -41,7 +41,7 @@ public struct Notice: Equatable, Sendable {
     public var text: String
     public var answers: [RingAnswer] = []
     public var isLoud = false
-    /// It sounds again after so many seconds each, unless somebody answers.
+    /// Seconds from the first sound to each repeat; an answer ends them.
     public var again: [Double] = []
 }
 
@@ -49,15 +49,15 @@ public struct Notice: Equatable, Sendable {
 public protocol Bell: Sendable {
     /// Lets the system ask whether it may ring.
     func allow()
-    /// The words for the answers, and what is shown in place of a text on a locked screen that hides it.
+    /// The names of the answers, and what a locked screen shows in place of a hidden text.
     func learn(_ words: [RingAnswer: String], hidden: String)
     /// Takes the place of what rang before.
     func ring(_ notice: Notice)
-    /// What stands there all the time, now and in the minutes to come.
+    /// Shows the answer and the newest reading all the time: for now, and for the minutes to come.
     func stand(_ glances: [Glance])
     /// Answered: the sound stops at once.
     func quiet()
-    /// Set ahead, since the app may not run then: it comes unless something else is set before. Nothing is left to wait for without one.
+    /// Sets a notification ahead, because the app may not run then. It replaces the one set before; nil removes that.
     func callAgain(_ notice: Notice?, at: Moment)
 }
 
@@ -81,11 +81,11 @@ public final class Ringing: Sendable {
         (self.companion, self.beside, self.bell, self.now) = (companion, beside, bell, now)
     }
 
-    /// After every batch of readings, at the time core asked for, and once a minute while the app is on the screen. Where it fails (the
-    /// log is busy, say), what is not rung now is rung with the next step, for the state was not kept either.
+    /// Call it after every batch of readings and once a minute while the app is on the screen. If it fails (a busy log), the state is
+    /// not kept, so the next step rings instead.
     public func step() { steps.withLock { try? ask(at: now()) } }
 
-    /// Notes an answer. The sound stops whatever becomes of the note.
+    /// Keeps an answer in the log. The sound stops even if that fails.
     public func answer(_ answer: RingAnswer) {
         bell.quiet()
         do {
@@ -96,7 +96,7 @@ public final class Ringing: Sendable {
         step()
     }
 
-    /// Tells the bell its words: at the start, and whenever the language may have changed.
+    /// Passes the words to the bell: at the start, and after each change, since the language may have changed.
     public func name() {
         let label = Vocabulary(companion: companion)
         bell.learn(Dictionary(uniqueKeysWithValues: RingAnswer.allCases.map { ($0, label($0.label)) }), hidden: label(.lookNow))
@@ -106,8 +106,8 @@ public final class Ringing: Sendable {
         let alerts = try companion.alerts()
         let kept = beside.kept
         var state = kept.alerts
-        // What was set ahead has rung by itself: core hears of it before it is asked about the present. Where a reading came in late for
-        // that time, it was no silence, and nothing is taken from it.
+        // The notification set ahead has come by itself: core's state is brought up to it first, or silence would ring twice. If a
+        // late reading fills that time, there was no silence, and the old state stays.
         if let silence = kept.silence, silence <= now.unixMs {
             let then = try alerts.step(state: state, now: Moment(unixMs: silence, offsetMinutes: now.offsetMinutes))
             if then.ring?.of == .lost { state = then.state }
@@ -124,7 +124,7 @@ public final class Ringing: Sendable {
         bell.callAgain(try step.againAt.map(silence), at: step.againAt ?? now)
     }
 
-    /// What there will be to say if no reading comes until then. It is only asked, not kept as shown.
+    /// The notification for the case that no reading comes until then. The answer is not kept as shown.
     private func silence(at: Moment) throws -> Notice {
         let answer = try companion.check().ask(question: Question(now: at, occasion: .look, feels: nil, meterMgDl: nil))
         let again = (1..<Self.soundsAhead).map { Double($0) * Self.soundsEvery }

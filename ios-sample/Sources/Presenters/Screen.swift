@@ -9,7 +9,7 @@ public struct Screen: Equatable, Sendable {
     public var blocks: [Block]
     /// Under the thumb, wherever one scrolls.
     public var pinned: [Button] = []
-    /// What is asked for over the rest, until it is answered or left.
+    /// Blocks over the rest, until they are answered or left.
     public var sheet: [Block]?
 }
 
@@ -29,7 +29,7 @@ public indirect enum Block: Equatable, Sendable {
     case items([String])
     /// Names with their values, one below the other.
     case figures([Figure])
-    /// What stays folded away until somebody opens it.
+    /// Folded away until it is opened.
     case fold(name: String, [Block])
     case drawing(Drawing)
     case field(Field)

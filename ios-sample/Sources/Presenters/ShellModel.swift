@@ -232,7 +232,7 @@ public final class ShellModel {
         }
     }
 
-    /// Whether the app is on the screen. What is not seen is not asked for, nor kept as shown; it rings all the same.
+    /// Whether the app is on the screen. Off the screen no prompt is asked for, since answers are kept as shown; it still rings.
     public var isShown = true {
         didSet {
             guard isShown != oldValue else { return }
@@ -264,8 +264,7 @@ public final class ShellModel {
         await Task.detached { ringing.answer(answer) }.value
     }
 
-    /// What this app does not hear of by itself, it hears of now: another program's entries, a prompt that is due. And an answer
-    /// grows old while it is looked at: it is asked for anew.
+    /// Looks for what sends no notice: another program's entries, time gone by. A prompt on the screen is asked anew, since it grows old.
     public func tick() {
         try? companion?.tick(now: now())
         lookAgain(hasChanged: false)

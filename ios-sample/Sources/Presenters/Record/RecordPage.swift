@@ -40,7 +40,7 @@ extension RecordPage {
     }
 }
 
-/// What the pages share: the page as the core told it, what is typed beside it, and what became of it.
+/// What the pages share: the core's page, what is typed beside it, and what became of it.
 struct PageState: Telling {
     let companion: EbbsteadCompanion
     var page: Page?

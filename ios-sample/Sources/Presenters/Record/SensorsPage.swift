@@ -6,7 +6,7 @@ struct SensorsPage: RecordPage {
     var state: PageState
     private var told: [String] = []
     private var devices = Devices()
-    /// When the session of a sensor nearby began, and nobody has noted it yet.
+    /// When the session of a sensor nearby began, as long as it is not in the log.
     private var began: Moment?
 
     init(_ companion: EbbsteadCompanion) { state = PageState(companion, typed: [.days: "90"]) }
