@@ -146,9 +146,7 @@ struct BlocksView: View {
     let choose: (ShellView.Wanted) -> Void
     @Environment(\.openURL) private var openURL
 
-    var body: some View {
-        ForEach(Array(blocks.enumerated()), id: \.offset) { _, block in view(block) }
-    }
+    var body: some View { ForEach(Array(blocks.enumerated()), id: \.offset) { _, block in view(block) } }
 
     @ViewBuilder private func view(_ block: Block) -> some View {
         switch block {
@@ -162,9 +160,7 @@ struct BlocksView: View {
                     BlocksView(blocks: blocks, theme: theme, isForNight: isForNight, model: model, tab: tab, choose: choose)
                 }
                 .padding(.top, 8)
-            } label: {
-                Prose(name).font(.headline).frame(minHeight: 44)
-            }
+            } label: { Prose(name).font(.headline).frame(minHeight: 44) }
         case .heading(let text): Prose(text).font(.headline).padding(.top, 8).accessibilityAddTraits(.isHeader)
         case .figures(let figures): ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) }
         case .notice(let text): NoticeView(text: text, theme: theme)

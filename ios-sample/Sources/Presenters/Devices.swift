@@ -16,6 +16,8 @@ public struct Devices: Equatable, Sendable {
     private(set) var rows: [Row] = []
     /// The one whose readings are taken.
     private(set) var chosen: String?
+    /// Whether the phone's health records are read.
+    var readsHealth = false
 
     public init() {}
 
@@ -36,6 +38,11 @@ public struct Devices: Equatable, Sendable {
     mutating func note(_ heard: Heard, at now: Moment) {
         guard let place = rows.firstIndex(where: { $0.id == chosen }) else { return }
         if let state = heard.state { rows[place].state = state } else if heard.isFromDevice { rows[place].heard = now }
+    }
+
+    func health(_ companion: EbbsteadCompanion) -> Block {
+        let label = Vocabulary(companion: companion)
+        return .button(Button(name: label(.readHealth) + (readsHealth ? " · \(label(.sensorConnected))" : ""), action: .readHealth))
     }
 
     /// The wearer chooses; nothing is chosen by itself, because a neighbour's sensor may be nearer.
@@ -128,17 +135,13 @@ public struct Nearby: Sendable {
                 case .value(let value): await heard(hear(value, device))
                 }
             }
-        } catch {
-            await heard(Heard(told: [advice(error)], state: .lost))
-        }
+        } catch { await heard(Heard(told: [advice(error)], state: .lost)) }
     }
 
     private func hear(_ value: DeviceValue, _ device: NearbyDevice) -> Heard {
         do {
             let done = try device.hear(characteristic: value.characteristic, value: value.bytes, now: now())
             return Heard(kept: done.recorded.new, told: done.told, sessionBegan: done.sessionBegan, isFromDevice: true)
-        } catch {
-            return Heard(told: [advice(error)])
-        }
+        } catch { return Heard(told: [advice(error)]) }
     }
 }

@@ -203,9 +203,7 @@ extension Drawing.Legend {
     /// A sample of the mark, on a sheet of its own.
     public func sample(width: Double, height: Double) -> [Mark] {
         let middle = Place(x: width / 2, y: height / 2)
-        if role == .hour {
-            return Drawing.post(at: width / 2, [0, 0.2, 0.5, 0.8, 1].map { $0 * height }, width: 8)
-        }
+        if role == .hour { return Drawing.post(at: width / 2, [0, 0.2, 0.5, 0.8, 1].map { $0 * height }, width: 8) }
         func across(_ by: Double) -> [Place] { [Place(x: 0, y: height / 2 + by), Place(x: width, y: height / 2 + by)] }
         func line(_ dashes: [Double], _ stroke: Double) -> [Shape] { [.line(across(0), dashes: dashes, width: stroke)] }
         let (upper, lower) = (across(-5), across(5))

@@ -10,8 +10,6 @@ extension EbbsteadCompanion {
             case .read(let report): report.lines.joined(separator: "\n")
             case .refused(_, _, _, let text): text
             }
-        } catch {
-            return advice(error)
-        }
+        } catch { return advice(error) }
     }
 }

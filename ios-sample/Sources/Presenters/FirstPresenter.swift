@@ -39,7 +39,7 @@ public struct FirstPresenter: FormPresenter, Telling {
             next.name = label(.agree)
         case .sources:
             blocks = [.text(label(.sensorWhy)), label.button(.findSensor, .findSensor)] + devices.blocks(companion)
-            blocks += [.text(label(.healthWhy)), label.button(.readHealth, .readHealth), .text(label(.fileWhy)), label.button(.readFile, .chooseFile)]
+            blocks += [.text(label(.healthWhy)), devices.health(companion), .text(label(.fileWhy)), label.button(.readFile, .chooseFile)]
         case .wakes:
             blocks = [.text(label(.wakesWhy)), label.button(.wakesAllowed, .allowAlerts)]
             next = Button(name: label(.done), action: .leave, isMain: true)

@@ -51,9 +51,7 @@ public struct Intake: Sendable {
                     }
                 }
             }
-        } catch {
-            heard.told = [advice(error)]
-        }
+        } catch { heard.told = [advice(error)] }
         return heard
     }
 

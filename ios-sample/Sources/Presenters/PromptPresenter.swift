@@ -120,9 +120,7 @@ public struct PromptPresenter: Presenter, Telling {
             if isForNight { return done(.checked(mgDl: shown.mgDl, beyond: shown.beyond), at: now) }
             ask(at: now, meter: shown)
             keep { try $0.log().record(what: shown.what, at: now, now: now) }
-        } catch {
-            meter?.advice = advice(error)
-        }
+        } catch { meter?.advice = advice(error) }
     }
 
     /// What could not be kept was still done: the answer on the screen stays, and the advice says what stands.

@@ -90,9 +90,7 @@ public final class Ringing: Sendable {
         bell.quiet()
         do {
             try note(answer, at: now())
-        } catch {
-            bell.ring(Notice(title: advice(error), text: ""))
-        }
+        } catch { bell.ring(Notice(title: advice(error), text: "")) }
         step()
     }
 
@@ -113,15 +111,16 @@ public final class Ringing: Sendable {
             if then.ring?.of == .lost { state = then.state }
         }
         let step = try alerts.step(state: state, now: now)
-        beside.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
         if let ring = step.ring {
             let seconds = Double(ring.until.unixMs - now.unixMs) / 1000
             let again = ring.how == .quiet ? [] : Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery))
             let answers = RingAnswer.fitting(ring.answer.offers, of: ring.of)
             bell.ring(Notice(title: ring.title, text: ring.text, answers: answers, isLoud: ring.how != .quiet, again: again))
         }
-        bell.stand(try Glance.ahead(companion, from: now))
+        // Not before it rang: an app that is ended in between rings twice rather than never.
+        beside.change { ($0.alerts, $0.silence) = (step.state, step.againAt?.unixMs) }
         bell.callAgain(try step.againAt.map(silence), at: step.againAt ?? now)
+        bell.stand(try Glance.ahead(companion, from: now))
     }
 
     /// The notification for the case that no reading comes until then. The answer is not kept as shown.

@@ -94,9 +94,7 @@ public final class ShellModel {
             lookAgain()
             followSensor()
             readSources()
-        } catch {
-            failure = advice(error)
-        }
+        } catch { failure = advice(error) }
     }
 
     public func send(_ action: Action, to tab: Tab) {
@@ -180,9 +178,7 @@ public final class ShellModel {
                     devices.found(found)
                     heard(Heard())
                 }
-            } catch {
-                heard(Heard(told: [advice(error)]))
-            }
+            } catch { heard(Heard(told: [advice(error)])) }
         }
     }
 
@@ -208,6 +204,8 @@ public final class ShellModel {
     private func readSources() {
         for task in read { task.cancel() }
         guard let companion, beside.kept.readsHealth == true else { return }
+        devices.readsHealth = true
+        heard(Heard())
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in

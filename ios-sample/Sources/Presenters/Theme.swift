@@ -23,9 +23,7 @@ public struct Theme: Equatable, Sendable {
         paper: Ink(0x0A0908), text: Ink(0xC4B69E), quiet: Ink(0xA0937C), accent: Ink(0xE0B98A), bandFill: Ink(0x2A2118),
         bandEdge: Ink(0x8C7557), low: Ink(0xDDB0C8), high: Ink(0xBDB39C))
 
-    public static func of(_ screen: Screen, dark isDark: Bool) -> Theme {
-        screen.isForNight ? night : isDark ? dark : light
-    }
+    public static func of(_ screen: Screen, dark isDark: Bool) -> Theme { screen.isForNight ? night : isDark ? dark : light }
 
     /// The ink of a mark's lines, points and letters.
     public func ink(_ role: Role) -> Ink {

@@ -41,6 +41,12 @@ final class GlanceTests: ScreenCase {
         XCTAssertTrue(Glance.keep(glances, in: file))
         XCTAssertEqual(Glance.kept(in: file), glances)
         XCTAssertFalse(Glance.keep(glances, in: file))
+        // Some minutes later the same reading says nothing new, until something is noted.
+        let later = evening.now.minutes(3.4)
+        XCTAssertFalse(Glance.keep(try Glance.ahead(evening.companion, from: later), in: file))
+        _ = try evening.companion.log().record(what: .meterCheck(mgDl: 58), at: later, now: later)
+        XCTAssertTrue(Glance.keep(try Glance.ahead(evening.companion, from: later), in: file))
+        XCTAssertEqual(Glance.kept(in: file).first?.headline.tone, .treat)
         try Data("[]x".utf8).write(to: file)
         XCTAssertEqual(Glance.kept(in: file), [])
     }

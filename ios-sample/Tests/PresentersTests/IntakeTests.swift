@@ -100,6 +100,7 @@ final class IntakeTests: ScreenCase {
             try await Task.sleep(for: .milliseconds(10))
         }
         XCTAssertEqual(model.presenters[.record]?.screen.notices.count, 1)
+        XCTAssertEqual(model.presenters[.record]?.screen.buttons.first { $0.action == .readHealth }?.name, "Read the phone's health records · connected")
         model.isShown = false
         model.isShown = true
         for _ in 0..<300 where source.since.count < 2 { try await Task.sleep(for: .milliseconds(10)) }

@@ -93,9 +93,7 @@ struct PageState: Telling {
     mutating func attempt(beside place: (String) -> FieldId?, _ work: (inout Self) throws -> Void) {
         do { try work(&self) } catch ApiError.InvalidInput(let what, let advice) where place(what) != nil {
             if let field = place(what) { advices[field] = advice }
-        } catch {
-            said = advice(error)
-        }
+        } catch { said = advice(error) }
     }
 
     /// A number as typed; nothing where none is typed and none is needed, or where it is none, which is said beside it.

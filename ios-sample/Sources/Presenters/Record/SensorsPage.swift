@@ -18,7 +18,7 @@ struct SensorsPage: RecordPage {
         if rated.typed[.ratedDays] == nil { rated.typed[.ratedDays] = usual.map { String($0) } }
         let clock = began.flatMap { try? state.companion.words().clock(at: $0) }
         let insert = clock.map { Block.button(Button(name: "\(state.label(.sensorInserted)) · \($0)", action: .sensorInserted, isMain: true)) }
-        return [state.button(.findSensor, .findSensor)] + devices.blocks(state.companion) + [state.button(.readHealth, .readHealth)]
+        return [state.button(.findSensor, .findSensor)] + devices.blocks(state.companion) + [devices.health(state.companion)]
             + (insert.map { [$0] } ?? []) + [state.button(.addEntry, .add)] + [
                 state.field(.days, .daysBack), rated.field(.ratedDays, .ratedDays), state.button(.showThese, .look),
                 state.field(.lot, .lot, keys: .words), state.button(.sensorSheet, .writeSheet),
