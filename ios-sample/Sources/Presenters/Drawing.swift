@@ -137,7 +137,14 @@ extension Drawing {
         let readings = picture.readings.map { place($0.minutes, $0.mgDl) }
         plot.name(picture.lines, awayFrom: readings + path, now: plot.x(0))
         if path.count > 1 { plot.add(.path, .line(path, dashes: [6, 3], width: 2)) }
-        if picture.treated.count > 1 { plot.add(.treated, .line(picture.treated.map { place($0.minutes, $0.mgDl) }, dashes: Self.dots, width: 3)) }
+        // Both futures have their names on the drawing.
+        let treated = picture.treated.map { place($0.minutes, $0.mgDl) }
+        if treated.count > 1 { plot.add(.treated, .line(treated, dashes: Self.dots, width: 3)) }
+        if picture.legend.count > 4 {
+            let levels = picture.lines.map { plot.y($0.mgDl) }
+            plot.name(picture.legend[2], .path, along: path, awayFrom: path + treated, levels)
+            plot.name(picture.legend[4], .treated, along: treated, awayFrom: path + treated, levels)
+        }
         for reading in readings { plot.add(.reading, .dot(reading, radius: 2.4)) }
         for meter in picture.meters { plot.add(.meter, .diamond(place(meter.minutes, meter.mgDl), radius: 6)) }
         // What was noted: a letter at the head of the picture, and below it what the letter stands for.
@@ -161,6 +168,25 @@ extension Drawing {
 }
 
 extension Plot {
+    /// A curve's name above or below it, as near to its end as there is room.
+    fileprivate mutating func name(_ text: String, _ role: Role, along curve: [Place], awayFrom inTheWay: [Place], _ levels: [Double]) {
+        let size = typeSize * 0.9
+        let length = Double(text.count) * size * 0.55
+        let written = marks.compactMap { mark -> (from: Double, to: Double, y: Double)? in
+            guard case .text(let text, let at, let anchor, let size) = mark.shape else { return nil }
+            let length = Double(text.count) * size * 0.55
+            let start = switch anchor { case .start: at.x; case .middle: at.x - length / 2; case .end: at.x - length }
+            return (start, start + length, at.y)
+        }
+        let free = curve.reversed().flatMap { end in [-0.6, 1.3].map { Place(x: end.x, y: end.y + $0 * typeSize) } }.first { at in
+            let (from, middle) = (at.x - length, at.y - size * 0.35)
+            return from > left && at.y < foot && middle > top && levels.allSatisfy { abs($0 - middle) > size * 0.55 }
+                && inTheWay.allSatisfy { $0.x < from - 4 || $0.x > at.x + 4 || abs($0.y - middle) > size * 0.7 }
+                && written.allSatisfy { $0.to < from || $0.from > at.x || abs($0.y - at.y) > size }
+        }
+        if let free { add(role, .text(text, free, anchor: .end, size: size)) }
+    }
+
     /// The wearer's lines, each with dashes of its own; named in the legend, and beside the line as well where there is room for it.
     fileprivate mutating func name(_ lines: [DrawnLine], awayFrom inTheWay: [Place], now: Double) {
         let levels = lines.map { y($0.mgDl) }

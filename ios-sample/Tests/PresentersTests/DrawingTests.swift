@@ -65,6 +65,21 @@ final class DrawingTests: ScreenCase {
         XCTAssertGreaterThan(forms.count, 5)
     }
 
+    /// A legend alone would leave the eye to match dashes.
+    func testBothFuturesBearTheirNamesOnTheDrawing() throws {
+        let drawing = Drawing(try picture(), width: 358, typeSize: 12)
+        let curves = drawing.marks.compactMap { mark -> (Role, [Place])? in
+            guard case .line(let places, _, _) = mark.shape, mark.role == .path || mark.role == .treated else { return nil }
+            return (mark.role, places)
+        }
+        XCTAssertEqual(curves.map(\.0), [.path, .treated])
+        for (role, curve) in curves {
+            let names = drawing.marks.compactMap { mark -> Place? in if mark.role == role, case .text(_, let at, _, _) = mark.shape { at } else { nil } }
+            XCTAssertEqual(names.count, 1, "\(role)")
+            XCTAssertTrue(names.allSatisfy { name in curve.contains { $0.x == name.x && abs($0.y - name.y) < 24 } }, "it stands at its own curve")
+        }
+    }
+
     func testManyNotesAtOnceGetALetterEach() throws {
         let evening = try Invented.evening(at: path)
         for number in 0..<20 {
