@@ -142,8 +142,8 @@ extension Drawing {
         if treated.count > 1 { plot.add(.treated, .line(treated, dashes: Self.dots, width: 3)) }
         if picture.legend.count > 4 {
             let levels = picture.lines.map { plot.y($0.mgDl) }
-            plot.name(picture.legend[2], .path, along: path, awayFrom: path + treated, levels)
-            plot.name(picture.legend[4], .treated, along: treated, awayFrom: path + treated, levels)
+            plot.name(picture.legend[2], .path, along: path, awayFrom: readings + path + treated, levels)
+            plot.name(picture.legend[4], .treated, along: treated, awayFrom: readings + path + treated, levels)
         }
         for reading in readings { plot.add(.reading, .dot(reading, radius: 2.4)) }
         for meter in picture.meters { plot.add(.meter, .diamond(place(meter.minutes, meter.mgDl), radius: 6)) }
@@ -178,13 +178,16 @@ extension Plot {
             let start = switch anchor { case .start: at.x; case .middle: at.x - length / 2; case .end: at.x - length }
             return (start, start + length, at.y)
         }
-        let free = curve.reversed().flatMap { end in [-0.6, 1.3].map { Place(x: end.x, y: end.y + $0 * typeSize) } }.first { at in
+        let places = curve.reversed().flatMap { end in [-0.6, 1.3].map { Place(x: end.x, y: end.y + $0 * typeSize) } }
+        func isFree(_ at: Place) -> Bool {
             let (from, middle) = (at.x - length, at.y - size * 0.35)
-            return from > left && at.y < foot && middle > top && levels.allSatisfy { abs($0 - middle) > size * 0.55 }
-                && inTheWay.allSatisfy { $0.x < from - 4 || $0.x > at.x + 4 || abs($0.y - middle) > size * 0.7 }
+            return from > left && at.y < foot && middle > top && levels.allSatisfy { abs($0 - middle) > size * 0.5 }
+                && inTheWay.allSatisfy { $0.x < from - 4 || $0.x > at.x + 4 || abs($0.y - middle) > size * 0.55 }
                 && written.allSatisfy { $0.to < from || $0.from > at.x || abs($0.y - at.y) > size }
         }
-        if let free { add(role, .text(text, free, anchor: .end, size: size)) }
+        // Better in the future than across the present.
+        let ahead = places.first { $0.x - length > curve[0].x && isFree($0) }
+        if let free = ahead ?? places.first(where: isFree) { add(role, .text(text, free, anchor: .end, size: size)) }
     }
 
     /// The wearer's lines, each with dashes of its own; named in the legend, and beside the line as well where there is room for it.

@@ -100,7 +100,9 @@ extension Headline {
     /// The edge of its block: the lower side is a wave.
     public static func edge(width: Double, height: Double) -> [Place] {
         let (corner, high, long) = (16.0, 6.0, 64.0)
-        let corners = [(0.0, corner), (corner * 0.3, corner * 0.3), (corner, 0), (width - corner, 0), (width - corner * 0.3, corner * 0.3), (width, corner)]
+        let turns = (0...8).map { Double($0) / 8 * .pi / 2 }
+        let left = turns.map { (corner - corner * cos($0), corner - corner * sin($0)) }
+        let corners = left + left.reversed().map { (width - $0.0, $0.1) }
         let wave = stride(from: width, through: 0, by: -2).map { Place(x: $0, y: height - high + high * sin($0 / long * 2 * .pi)) }
         return corners.map { Place(x: $0.0, y: $0.1) } + wave
     }

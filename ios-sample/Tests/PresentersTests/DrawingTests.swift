@@ -67,7 +67,12 @@ final class DrawingTests: ScreenCase {
 
     /// A legend alone would leave the eye to match dashes.
     func testBothFuturesBearTheirNamesOnTheDrawing() throws {
-        let drawing = Drawing(try picture(), width: 358, typeSize: 12)
+        let german = try Invented.evening(at: path + ".de", language: "de")
+        let longer = try german.companion.check().ask(question: Question(now: german.now, occasion: .look, feels: nil, meterMgDl: nil)).picture
+        for picture in [try picture(), longer] { try assertBothFuturesAreNamed(Drawing(picture, width: 358, typeSize: 12)) }
+    }
+
+    private func assertBothFuturesAreNamed(_ drawing: Drawing) throws {
         let curves = drawing.marks.compactMap { mark -> (Role, [Place])? in
             guard case .line(let places, _, _) = mark.shape, mark.role == .path || mark.role == .treated else { return nil }
             return (mark.role, places)
