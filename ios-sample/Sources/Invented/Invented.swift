@@ -68,7 +68,7 @@ public struct Invented: Sendable {
                 if (day == 10 || day == 20 || day == 23) && (10..<11).contains(hour) { continue }
                 readings.append(ReadingAt(at: at, mgDl: (max(mgDl, 44) * 10).rounded() / 10))
             }
-            func note(_ what: What, hour: Double) throws {
+            func note(_ what: EntryKind, hour: Double) throws {
                 let at = midnight.minutes((hour * 60).rounded())
                 if at.unixMs <= now.unixMs { try log.note(what, at: at) }
             }
@@ -168,7 +168,7 @@ extension Moment {
 }
 
 extension LogPart {
-    fileprivate func note(_ what: What, at: Moment) throws {
+    fileprivate func note(_ what: EntryKind, at: Moment) throws {
         _ = try record(what: what, at: at, now: at)
     }
 }

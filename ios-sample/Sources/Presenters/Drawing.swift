@@ -1,6 +1,6 @@
 import Ebbstead
 
-/// A picture as marks on a sheet, for any canvas. Lengths are in points, from the upper left corner.
+/// A chart as marks on a sheet, for any canvas. Lengths are in points, from the upper left corner.
 public struct Drawing: Equatable, Sendable {
     public var width: Double
     public var height: Double
@@ -10,7 +10,7 @@ public struct Drawing: Equatable, Sendable {
     public var legend: [Legend]
     /// What was noted in the time shown, with the letter that marks it.
     public var noted: [String]
-    /// The picture in words, for a screen reader. The marks are hidden from it.
+    /// The chart in words, for a screen reader. The marks are hidden from it.
     public var text: String
 
     public struct Legend: Equatable, Sendable {
@@ -67,7 +67,7 @@ struct Plot {
     var marks: [Mark] = []
 
     init(width: Double, typeSize: Double, across: ClosedRange<Double>, up: ClosedRange<Double>, margin: (right: Double, bottom: Double)) {
-        // Very large type would leave no room for the picture; what it says is in the text below it in full size.
+        // Very large type would leave no room for the chart; what it says is in the text below it in full size.
         let typeSize = min(typeSize, width / 17)
         (self.width, self.typeSize, height) = (width, typeSize, max(width * 0.62, typeSize * 14))
         (left, right, top, foot) = (typeSize * 2.8, width - typeSize * margin.right, typeSize, height - typeSize * margin.bottom)
@@ -86,10 +86,10 @@ struct Plot {
     }
 
     /// The amounts at the side, as far as they have room, each with a faint line unless a line of the wearer's lies there.
-    mutating func amounts(_ amounts: [ScaleMark], besides lines: [Double] = []) {
+    mutating func amounts(_ amounts: [Tick], besides lines: [Double] = []) {
         level(foot, .scale, dashes: [], width: 1)
         var written: [Double] = []
-        for (mark, at) in amounts.map({ ($0, y($0.place)) }) where written.allSatisfy({ abs($0 - at) >= typeSize * 1.15 }) {
+        for (mark, at) in amounts.map({ ($0, y($0.value)) }) where written.allSatisfy({ abs($0 - at) >= typeSize * 1.15 }) {
             written.append(at)
             if lines.allSatisfy({ abs($0 - at) > 0.5 }) { level(at, .scale, dashes: [1, 5], width: 0.5) }
             add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: at + typeSize * 0.35), anchor: .end, size: typeSize))
@@ -97,15 +97,15 @@ struct Plot {
     }
 
     /// The times at the foot, the most important first: large type leaves the others out.
-    mutating func times(_ times: [ScaleMark]) {
+    mutating func times(_ times: [Tick]) {
         var taken: [ClosedRange<Double>] = []
         for mark in times {
             let half = Double(mark.text.count) * typeSize * 0.3
-            let at = min(max(x(mark.place), half), width - half)
+            let at = min(max(x(mark.value), half), width - half)
             let room = (at - half - typeSize * 0.1)...(at + half + typeSize * 0.1)
             guard taken.allSatisfy({ !$0.overlaps(room) }) else { continue }
             taken.append(room)
-            add(.scale, .line([Place(x: x(mark.place), y: foot), Place(x: x(mark.place), y: foot + typeSize * 0.3)], dashes: [], width: 1))
+            add(.scale, .line([Place(x: x(mark.value), y: foot), Place(x: x(mark.value), y: foot + typeSize * 0.3)], dashes: [], width: 1))
             add(.scale, .text(mark.text, Place(x: at, y: foot + typeSize * 1.4), anchor: .middle, size: typeSize))
         }
     }
@@ -116,40 +116,40 @@ struct Plot {
 }
 
 extension Drawing {
-    /// Lays a picture out on a sheet of a width, in type of a size.
-    public init(_ picture: Picture, width: Double, typeSize: Double) {
+    /// Lays a chart out on a sheet of a width, in type of a size.
+    public init(_ chart: Chart, width: Double, typeSize: Double) {
         var plot = Plot(
-            width: width, typeSize: typeSize, across: picture.fromMinutes...picture.untilMinutes, up: picture.lowestMgDl...picture.highestMgDl,
+            width: width, typeSize: typeSize, across: chart.fromMinutes...chart.untilMinutes, up: chart.lowestMgDl...chart.highestMgDl,
             margin: (right: 0.8, bottom: 2.4))
         func place(_ minutes: Double, _ mgDl: Double) -> Place { Place(x: plot.x(minutes), y: plot.y(mgDl)) }
         // Behind everything: the band, as a surface with an edge of its own.
-        let ahead = picture.path.filter { $0.minutes <= picture.untilMinutes }
+        let ahead = chart.path.filter { $0.minutes <= chart.untilMinutes }
         let path = ahead.map { place($0.minutes, $0.mgDl) }
         if ahead.count > 1 {
-            let (upper, lower) = (ahead.map { place($0.minutes, $0.mostMgDl) }, ahead.map { place($0.minutes, $0.leastMgDl) })
+            let (upper, lower) = (ahead.map { place($0.minutes, $0.p95MgDl) }, ahead.map { place($0.minutes, $0.p5MgDl) })
             plot.add(.band, .area(upper + lower.reversed()))
             for edge in [upper, lower] { plot.add(.band, .line(edge, dashes: [], width: 1)) }
         }
-        plot.amounts(picture.amounts, besides: picture.lines.map { plot.y($0.mgDl) })
+        plot.amounts(chart.amounts, besides: chart.lines.map { plot.y($0.mgDl) })
         // The present always stays.
-        plot.times(picture.times.sorted { abs($0.place) < abs($1.place) })
+        plot.times(chart.times.sorted { abs($0.value) < abs($1.value) })
         plot.add(.now, .line([Place(x: plot.x(0), y: plot.top), Place(x: plot.x(0), y: plot.foot)], dashes: [2, 4], width: 1))
-        let readings = picture.readings.map { place($0.minutes, $0.mgDl) }
-        plot.name(picture.lines, awayFrom: readings + path, now: plot.x(0))
+        let readings = chart.readings.map { place($0.minutes, $0.mgDl) }
+        plot.name(chart.lines, awayFrom: readings + path, now: plot.x(0))
         if path.count > 1 { plot.add(.path, .line(path, dashes: [6, 3], width: 2)) }
         // Both futures have their names on the drawing.
-        let treated = picture.treated.map { place($0.minutes, $0.mgDl) }
+        let treated = chart.treated.map { place($0.minutes, $0.mgDl) }
         if treated.count > 1 { plot.add(.treated, .line(treated, dashes: Self.dots, width: 3)) }
-        if picture.legend.count > 4 {
-            let levels = picture.lines.map { plot.y($0.mgDl) }
-            plot.name(picture.legend[2], .path, along: path, awayFrom: readings + path + treated, levels)
-            plot.name(picture.legend[4], .treated, along: treated, awayFrom: readings + path + treated, levels)
+        if chart.legend.count > 4 {
+            let levels = chart.lines.map { plot.y($0.mgDl) }
+            plot.name(chart.legend[2], .path, along: path, awayFrom: readings + path + treated, levels)
+            plot.name(chart.legend[4], .treated, along: treated, awayFrom: readings + path + treated, levels)
         }
         for reading in readings { plot.add(.reading, .dot(reading, radius: 2.4)) }
-        for meter in picture.meters { plot.add(.meter, .diamond(place(meter.minutes, meter.mgDl), radius: 6)) }
-        // What was noted: a letter at the head of the picture, and below it what the letter stands for.
+        for meter in chart.meters { plot.add(.meter, .diamond(place(meter.minutes, meter.mgDl), radius: 6)) }
+        // What was noted: a letter at the head of the chart, and below it what the letter stands for.
         var (noted, heads): ([String], [Double]) = ([], [])
-        for (one, letter) in zip(picture.noted, "abcdefghijklmnopqrstuvwxyz") {
+        for (one, letter) in zip(chart.noted, "abcdefghijklmnopqrstuvwxyz") {
             // Two at nearly one time stand side by side; each step goes further right, so this ends.
             var at = plot.x(one.minutes)
             while let near = heads.first(where: { abs($0 - at) < plot.typeSize * 0.7 }) { at = near + plot.typeSize * 0.75 }
@@ -159,11 +159,11 @@ extension Drawing {
         }
         // The core names all; those that are not drawn need no name.
         let drawn: [(Role, Bool)] = [
-            (.reading, !picture.readings.isEmpty), (.meter, !picture.meters.isEmpty), (.path, path.count > 1), (.band, path.count > 1),
-            (.treated, picture.treated.count > 1),
+            (.reading, !chart.readings.isEmpty), (.meter, !chart.meters.isEmpty), (.path, path.count > 1), (.band, path.count > 1),
+            (.treated, chart.treated.count > 1),
         ]
-        let legend = zip(drawn, picture.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
-        self = plot.drawing(legend: legend + picture.lines.map(Legend.init), noted: noted, text: picture.text)
+        let legend = zip(drawn, chart.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
+        self = plot.drawing(legend: legend + chart.lines.map(Legend.init), noted: noted, text: chart.text)
     }
 }
 

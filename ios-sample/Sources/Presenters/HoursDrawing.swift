@@ -2,7 +2,7 @@ import Ebbstead
 
 extension Drawing {
     /// The hours of a day laid out on a sheet of a width, in type of a size: a post for each hour, its thick part, a notch.
-    public init(_ day: DayPicture, width: Double, typeSize: Double) {
+    public init(_ day: DayChart, width: Double, typeSize: Double) {
         var plot = Plot(width: width, typeSize: typeSize, across: 0...24, up: day.lowestMgDl...day.highestMgDl, margin: (right: 0.4, bottom: 2))
         plot.amounts(day.amounts)
         plot.times(day.times)
@@ -11,7 +11,7 @@ extension Drawing {
             plot.level(plot.y(line.mgDl), role, dashes: dashes, width: 1.5)
         }
         for post in day.posts {
-            let ends = [post.mostMgDl, post.upperMgDl, post.middleMgDl, post.lowerMgDl, post.leastMgDl].map(plot.y)
+            let ends = [post.p90MgDl, post.p75MgDl, post.p50MgDl, post.p25MgDl, post.p10MgDl].map(plot.y)
             plot.marks += Self.post(at: plot.x(post.hours), ends, width: (plot.right - plot.left) / 24 * 0.55)
         }
         let shown = day.posts.isEmpty ? [] : [Legend(role: .hour, name: day.legend)]

@@ -35,7 +35,7 @@ public struct PromptPresenter: Presenter, Telling {
         if isForNight {
             blocks += [severe, label.button(.beforeSleepOpen, .before)]
         } else {
-            if let answer { blocks.append(.drawing(Drawing(answer.picture, width: sheet.width, typeSize: sheet.typeSize))) }
+            if let answer { blocks.append(.drawing(Drawing(answer.chart, width: sheet.width, typeSize: sheet.typeSize))) }
             blocks.append(label.button(.beforeOpen, .before))
             if let said = answer?.said {
                 blocks += list(said.why, Array(said.reasons.prefix(Self.reasonsShown)))

@@ -160,7 +160,7 @@ public enum Action: Hashable, Sendable {
     case writeTable, writeBundle, seal
     /// Let the wearer choose another log or a sealed copy; it comes back by ``RecordPresenter/looking(into:at:)``.
     case chooseOther
-    case takeIn, takeInEvenSo
+    case merge, mergeAnyway
 }
 
 /// The pages of the record.

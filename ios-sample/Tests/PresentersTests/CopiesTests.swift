@@ -18,7 +18,7 @@ final class CopiesTests: RecordCase {
         FileManager.default.fileExists(atPath: underway.path) ? try FileManager.default.contentsOfDirectory(atPath: underway.path) : []
     }
 
-    private func all(_ companion: EbbsteadCompanion, until now: Moment) throws -> [What] {
+    private func all(_ companion: EbbsteadCompanion, until now: Moment) throws -> [EntryKind] {
         try companion.log().list(from: now.minutes(-60 * 1440), until: now.minutes(60), replaced: true, readings: true).map(\.entry.what)
     }
 
@@ -67,13 +67,13 @@ final class CopiesTests: RecordCase {
         let restores = try fresh.words().label(label: .copyRestores)
         XCTAssertTrue(met.screen.texts.contains(restores), "\(met.screen.texts)")
         XCTAssertEqual(try fresh.settings().wearer().language, "en", "nothing is taken in by looking")
-        let taken = met.after(.takeIn, at: evening.now)
+        let taken = met.after(.merge, at: evening.now)
         XCTAssertTrue(try all(fresh, until: evening.now).filter { if case .prompted = $0 { false } else { true } }
             .elementsEqual(try all(evening.companion, until: evening.now)))
         XCTAssertEqual(try fresh.settings().wearer(), try evening.companion.settings().wearer())
         XCTAssertTrue(taken.screen.notices.first?.contains("\(try all(evening.companion, until: evening.now).count) Einträge") ?? false, "\(taken.screen.notices)")
         XCTAssertEqual(taken.screen.field(.passphraseOfCopy)?.typed, "", "let go of")
-        XCTAssertFalse(taken.screen.buttons.contains { $0.action == .takeIn })
+        XCTAssertFalse(taken.screen.buttons.contains { $0.action == .merge })
     }
 
     func testPassphrasesThatDifferOrAreTooShortSealNothingAndAreForgotten() throws {
@@ -96,10 +96,10 @@ final class CopiesTests: RecordCase {
         let wrong = copies(other.companion, at: other.now).typing("seven quiet storks", into: .passphraseOfCopy).looking(into: file, at: other.now)
         XCTAssertNotNil(wrong.screen.field(.passphraseOfCopy)?.advice)
         XCTAssertEqual(wrong.screen.field(.passphraseOfCopy)?.typed, "")
-        XCTAssertFalse(wrong.screen.buttons.contains { $0.action == .takeIn || $0.action == .takeInEvenSo })
+        XCTAssertFalse(wrong.screen.buttons.contains { $0.action == .merge || $0.action == .mergeAnyway })
         let right = wrong.typing(passphrase, into: .passphraseOfCopy).after(.look, at: other.now)
         XCTAssertNil(right.screen.field(.passphraseOfCopy)?.advice)
-        XCTAssertTrue(right.screen.buttons.contains { $0.action == .takeIn || $0.action == .takeInEvenSo }, "\(right.screen.texts)")
+        XCTAssertTrue(right.screen.buttons.contains { $0.action == .merge || $0.action == .mergeAnyway }, "\(right.screen.texts)")
     }
 
     func testTwoPhonesLogsBecomeTheUnionAndAgainNothingIsNew() throws {
@@ -109,11 +109,11 @@ final class CopiesTests: RecordCase {
         // Closed, a log is one whole file.
         try theirs.companion.closeLog()
         let met = copies(mine.companion, at: theirs.now).looking(into: URL(fileURLWithPath: path + ".theirs"), at: theirs.now)
-        let meeting = try mine.companion.exchange().meet(other: .open(path: path + ".theirs"), now: theirs.now)
-        XCTAssertTrue(Set(met.screen.texts).isSuperset(of: meeting.lines + meeting.objections))
-        XCTAssertEqual(met.screen.notices, meeting.objections)
-        let take = try XCTUnwrap(met.screen.buttons.first { $0.action == .takeIn || $0.action == .takeInEvenSo })
-        XCTAssertEqual(take.action, meeting.objections.isEmpty ? .takeIn : .takeInEvenSo)
+        let meeting = try mine.companion.exchange().previewMerge(other: .open(path: path + ".theirs"), now: theirs.now)
+        XCTAssertTrue(Set(met.screen.texts).isSuperset(of: meeting.lines + meeting.warnings))
+        XCTAssertEqual(met.screen.notices, meeting.warnings)
+        let take = try XCTUnwrap(met.screen.buttons.first { $0.action == .merge || $0.action == .mergeAnyway })
+        XCTAssertEqual(take.action, meeting.warnings.isEmpty ? .merge : .mergeAnyway)
         let left = met.after(.cancel, at: theirs.now)
         XCTAssertEqual(try all(mine.companion, until: theirs.now), own, "left as it was")
         XCTAssertEqual(left.screen, copies(mine.companion, at: theirs.now).screen)
@@ -121,7 +121,7 @@ final class CopiesTests: RecordCase {
         XCTAssertEqual(try all(mine.companion, until: theirs.now).count, own.count + other.count)
         let again = copies(mine.companion, at: theirs.now).looking(into: URL(fileURLWithPath: path + ".theirs"), at: theirs.now)
         XCTAssertTrue(again.screen.texts.contains(try mine.companion.words().label(label: .nothingNew)))
-        XCTAssertFalse(again.screen.buttons.contains { $0.action == .takeIn || $0.action == .takeInEvenSo })
+        XCTAssertFalse(again.screen.buttons.contains { $0.action == .merge || $0.action == .mergeAnyway })
     }
 
     /// A log that takes back much of what this one holds: it is said, and wants the other button.
@@ -130,21 +130,21 @@ final class CopiesTests: RecordCase {
         for nth in 0..<30 { _ = try mine.companion.log().record(what: .note(text: "note \(nth)"), at: mine.now, now: mine.now) }
         let copy = try sealed(mine)
         let theirs = try EbbsteadCompanion.open(path: path + ".theirs", language: "en", now: mine.now)
-        _ = try theirs.exchange().takeIn(other: .sealed(path: copy.path, passphrase: passphrase), evenSo: false, now: mine.now)
+        _ = try theirs.exchange().merge(other: .sealed(path: copy.path, passphrase: passphrase), force: false, now: mine.now)
         for entry in try theirs.log().list(from: mine.now.minutes(-600), until: mine.now, replaced: false, readings: false) {
             _ = try theirs.log().retract(id: entry.entry.id, now: mine.now)
         }
         try theirs.closeLog()
         let met = copies(mine.companion, at: mine.now).looking(into: URL(fileURLWithPath: path + ".theirs"), at: mine.now)
-        let meeting = try mine.companion.exchange().meet(other: .open(path: path + ".theirs"), now: mine.now)
-        XCTAssertEqual(met.screen.notices, meeting.objections)
+        let meeting = try mine.companion.exchange().previewMerge(other: .open(path: path + ".theirs"), now: mine.now)
+        XCTAssertEqual(met.screen.notices, meeting.warnings)
         let before = try held(mine.companion, since: mine.now.minutes(-180))
         XCTAssertFalse(before.isEmpty)
-        XCTAssertFalse(meeting.objections.isEmpty, "\(meeting)")
-        XCTAssertFalse(met.screen.buttons.contains { $0.action == .takeIn })
-        XCTAssertEqual(met.after(.takeIn, at: mine.now).screen.notices.count, 1 + meeting.objections.count, "refused by the core")
+        XCTAssertFalse(meeting.warnings.isEmpty, "\(meeting)")
+        XCTAssertFalse(met.screen.buttons.contains { $0.action == .merge })
+        XCTAssertEqual(met.after(.merge, at: mine.now).screen.notices.count, 1 + meeting.warnings.count, "refused by the core")
         XCTAssertEqual(try held(mine.companion, since: mine.now.minutes(-180)), before)
-        _ = met.after(.takeInEvenSo, at: mine.now)
+        _ = met.after(.mergeAnyway, at: mine.now)
         XCTAssertEqual(try held(mine.companion, since: mine.now.minutes(-180)), [])
     }
 

@@ -5,9 +5,9 @@ import Presenters
 import XCTest
 
 final class DrawingTests: ScreenCase {
-    private func picture() throws -> Picture {
+    private func chart() throws -> Chart {
         let evening = try Invented.evening(at: path)
-        return try evening.companion.check().ask(question: Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)).picture
+        return try evening.companion.check().ask(question: Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)).chart
     }
 
     private func places(_ shape: Shape) -> [Place] {
@@ -18,10 +18,10 @@ final class DrawingTests: ScreenCase {
     }
 
     func testEverythingLiesOnTheSheetAtEverySize() throws {
-        let picture = try picture()
+        let chart = try chart()
         for width in [320.0, 358, 800] {
             for size in [12.0, 20, 37.2, 60] {
-                let drawing = Drawing(picture, width: width, typeSize: size)
+                let drawing = Drawing(chart, width: width, typeSize: size)
                 for mark in drawing.marks {
                     for place in places(mark.shape) {
                         XCTAssertTrue((-0.01...drawing.width + 0.01).contains(place.x) && (-0.01...drawing.height + 0.01).contains(place.y), "\(mark)")
@@ -32,22 +32,22 @@ final class DrawingTests: ScreenCase {
     }
 
     func testEveryReadingIsDrawnInProportion() throws {
-        let picture = try picture()
-        let drawing = Drawing(picture, width: 358, typeSize: 12)
+        let chart = try chart()
+        let drawing = Drawing(chart, width: 358, typeSize: 12)
         let dots = drawing.marks.compactMap { mark -> Place? in if case .dot(let at, _) = mark.shape { at } else { nil } }
-        XCTAssertEqual(dots.count, picture.readings.count)
+        XCTAssertEqual(dots.count, chart.readings.count)
         // Straight proportion: equal steps of time are equal steps across, and a higher reading lies higher.
         for (index, pair) in zip(dots, dots.dropFirst()).enumerated() {
             XCTAssertEqual(pair.1.x - pair.0.x, dots[1].x - dots[0].x, accuracy: 1e-9)
-            let rise = picture.readings[index + 1].mgDl - picture.readings[index].mgDl
+            let rise = chart.readings[index + 1].mgDl - chart.readings[index].mgDl
             let scale = drawing.height - 12 - 12 * 2.4  // what the scales leave of the height
-            XCTAssertEqual(pair.0.y - pair.1.y, rise / (picture.highestMgDl - picture.lowestMgDl) * scale, accuracy: 1e-9)
+            XCTAssertEqual(pair.0.y - pair.1.y, rise / (chart.highestMgDl - chart.lowestMgDl) * scale, accuracy: 1e-9)
         }
     }
 
     /// Two roles that look the same but for their ink would tell something by colour alone.
     func testRolesDifferByMoreThanInk() throws {
-        let drawing = Drawing(try picture(), width: 358, typeSize: 12)
+        let drawing = Drawing(try chart(), width: 358, typeSize: 12)
         var forms: [String: Role] = [:]
         for mark in drawing.marks {
             let form: String? =
@@ -68,8 +68,8 @@ final class DrawingTests: ScreenCase {
     /// A legend alone would leave the eye to match dashes.
     func testBothFuturesBearTheirNamesOnTheDrawing() throws {
         let german = try Invented.evening(at: path + ".de", language: "de")
-        let longer = try german.companion.check().ask(question: Question(now: german.now, occasion: .look, feels: nil, meterMgDl: nil)).picture
-        for picture in [try picture(), longer] { try assertBothFuturesAreNamed(Drawing(picture, width: 358, typeSize: 12)) }
+        let longer = try german.companion.check().ask(question: Question(now: german.now, occasion: .look, feels: nil, meterMgDl: nil)).chart
+        for chart in [try chart(), longer] { try assertBothFuturesAreNamed(Drawing(chart, width: 358, typeSize: 12)) }
     }
 
     private func assertBothFuturesAreNamed(_ drawing: Drawing) throws {
@@ -109,15 +109,15 @@ final class HoursDrawingTests: XCTestCase {
         DrawnLine(mgDl: 180, kind: .high, text: "high line 180 mg/dL"),
     ]
 
-    private func post(_ hour: Int, _ mgDl: [Double]) -> HourPost {
-        HourPost(hours: Double(hour) + 0.5, leastMgDl: mgDl[0], lowerMgDl: mgDl[1], middleMgDl: mgDl[2], upperMgDl: mgDl[3], mostMgDl: mgDl[4])
+    private func post(_ hour: Int, _ mgDl: [Double]) -> HourPercentiles {
+        HourPercentiles(hours: Double(hour) + 0.5, p10MgDl: mgDl[0], p25MgDl: mgDl[1], p50MgDl: mgDl[2], p75MgDl: mgDl[3], p95MgDl: mgDl[4])
     }
 
-    private func picture(_ posts: [HourPost]) -> DayPicture {
-        DayPicture(
+    private func chart(_ posts: [HourPercentiles]) -> DayChart {
+        DayChart(
             lowestMgDl: 40, highestMgDl: 260, posts: posts, lines: lines,
-            amounts: [50, 100, 150, 200, 250].map { ScaleMark(place: $0, text: "\(Int($0))") },
-            times: [0, 6, 12, 18, 24].map { ScaleMark(place: $0, text: "\(Int($0)):00") }, legend: "a post", text: "in words")
+            amounts: [50, 100, 150, 200, 250].map { Tick(value: $0, text: "\(Int($0))") },
+            times: [0, 6, 12, 18, 24].map { Tick(value: $0, text: "\(Int($0)):00") }, legend: "a post", text: "in words")
     }
 
     private func places(_ drawing: Drawing, of role: Role) -> [[Place]] {
@@ -131,7 +131,7 @@ final class HoursDrawingTests: XCTestCase {
 
     func testEveryHourStandsInProportion() {
         let posts = (0..<24).map { hour in post(hour, [80, 100, 120, 150, 190].map { $0 + Double(hour) }) }
-        let drawing = Drawing(picture(posts), width: 358, typeSize: 12)
+        let drawing = Drawing(chart(posts), width: 358, typeSize: 12)
         // By turns the thin post and its thick part.
         let (hours, notches) = (places(drawing, of: .hour), places(drawing, of: .hourMiddle))
         XCTAssertEqual([hours.count, notches.count], [48, 24])
@@ -149,7 +149,7 @@ final class HoursDrawingTests: XCTestCase {
     func testItLiesOnItsSheetAtEverySizeAndWithFewHours() {
         for (width, size) in [(320.0, 12.0), (358, 37.2), (800, 60)] {
             for posts in [[], [post(23, [22, 40, 52, 300, 420])], [post(0, [100, 100, 100, 100, 100])]] {
-                let drawing = Drawing(picture(posts), width: width, typeSize: size)
+                let drawing = Drawing(chart(posts), width: width, typeSize: size)
                 for role in Role.allCases {
                     for place in places(drawing, of: role).joined() {
                         XCTAssertTrue((-0.01...width + 0.01).contains(place.x) && (-0.01...drawing.height + 0.01).contains(place.y), "\(role)")
@@ -160,7 +160,7 @@ final class HoursDrawingTests: XCTestCase {
     }
 
     func testEveryMarkHasItsNameAndASampleOfItsOwn() {
-        let drawing = Drawing(picture([post(7, [80, 100, 120, 150, 190])]), width: 358, typeSize: 12)
+        let drawing = Drawing(chart([post(7, [80, 100, 120, 150, 190])]), width: 358, typeSize: 12)
         XCTAssertEqual(Set(drawing.legend.map(\.role)), Set(drawing.marks.map(\.role)).subtracting([.scale, .hourMiddle]))
         XCTAssertEqual(Set(drawing.legend.map { "\($0.sample(width: 28, height: 16).map(\.shape))" }).count, drawing.legend.count)
     }

@@ -18,7 +18,7 @@ class ScreenCase: XCTestCase {
 
     var path: String { folder.appendingPathComponent("log.ebb").path }
 
-    func held(_ companion: EbbsteadCompanion, since now: Moment) throws -> [What] {
+    func held(_ companion: EbbsteadCompanion, since now: Moment) throws -> [EntryKind] {
         try companion.log().list(from: now.minutes(-1), until: now.minutes(600), replaced: false, readings: false).map(\.entry.what)
     }
 
@@ -83,8 +83,8 @@ final class NowTests: ScreenCase {
         // Three reasons, and the others with what would change it behind one tap.
         XCTAssertTrue(screen.blocks.contains(.items(Array(said.reasons.prefix(3)))))
         XCTAssertTrue(screen.blocks.contains(.fold(name: "Show all", [.items(Array(said.reasons.dropFirst(3))), .heading(said.wouldChangeName), .items(said.wouldChange)])))
-        XCTAssertEqual(screen.drawing?.text, answer.picture.text)
-        XCTAssertEqual(screen.drawing?.noted.count, answer.picture.noted.count)
+        XCTAssertEqual(screen.drawing?.text, answer.chart.text)
+        XCTAssertEqual(screen.drawing?.noted.count, answer.chart.noted.count)
     }
 
     func testTheSameFourAreUnderTheThumbWhateverIsSaid() throws {
@@ -315,7 +315,7 @@ final class LogTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         var presenter = LogPresenter(evening.companion, at: evening.now)
         let before = presenter.screen.entries.count
-        let typed: [(kind: String, field: String, text: String, what: What)] = [
+        let typed: [(kind: String, field: String, text: String, what: EntryKind)] = [
             ("meter", "meter", "104", .meterCheck(mgDl: 104)), ("rapid", "rapid", "1.5", .insulin(insulin: .rapid, units: 1.5)),
             ("long_acting", "long_acting", "12", .insulin(insulin: .longActing, units: 12)),
             ("meal", "meal", "40", .carbohydrate(grams: 40, purpose: .meal)),

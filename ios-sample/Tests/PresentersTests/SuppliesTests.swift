@@ -84,7 +84,7 @@ final class AnswersTests: RecordCase {
         _ = PromptPresenter(evening.companion).after(.look, at: evening.now)
         let later = evening.now.minutes(5)
         let told = none.after(.look, at: later)
-        assertShows(try evening.companion.answers().told(days: 90, now: later), told.screen)
+        assertShows(try evening.companion.outcomes().told(days: 90, now: later), told.screen)
         XCTAssertNotEqual(told.screen.texts, none.screen.texts, "the prompt that was shown is in it")
         let slip = told.typing("0", into: .days).after(.look, at: later)
         XCTAssertNotNil(slip.screen.field(.days)?.advice)

@@ -11,7 +11,7 @@ struct CopiesPage: RecordPage {
     private struct Other {
         var name: String
         var file: TemporaryFile
-        var meeting: Meeting?
+        var meeting: MergePreview?
     }
 
     /// What the core writes and reads lies in a folder of the app's own for as long as it takes.
@@ -28,11 +28,11 @@ struct CopiesPage: RecordPage {
     }
 
     /// What would change and what speaks against it stand before the button that does it.
-    private func met(_ meeting: Meeting?) -> [Block] {
+    private func met(_ meeting: MergePreview?) -> [Block] {
         guard let meeting else { return [state.button(.showThese, .look)] }
         if meeting.changesNothing { return [.text(state.label(.nothingNew))] }
-        let take = meeting.objections.isEmpty ? state.button(.takeIn, .takeIn, isMain: true) : state.button(.takeInEvenSo, .takeInEvenSo)
-        return [.items(meeting.lines)] + meeting.objections.map(Block.notice) + (meeting.restores ? [.text(state.label(.copyRestores))] : []) + [take]
+        let take = meeting.warnings.isEmpty ? state.button(.merge, .merge, isMain: true) : state.button(.mergeAnyway, .mergeAnyway)
+        return [.items(meeting.lines)] + meeting.warnings.map(Block.notice) + (meeting.restores ? [.text(state.label(.copyRestores))] : []) + [take]
     }
 
     func told(_ state: inout PageState, at now: Moment) throws -> Page? { nil }
@@ -50,7 +50,7 @@ struct CopiesPage: RecordPage {
         case .writeBundle: write("json", at: now) { try $0.companion.exchange().exportBundle(path: $1, replace: false, days: nil, now: now) }
         case .seal: seal(at: now)
         case .look: meet(at: now)
-        case .takeIn, .takeInEvenSo: takeIn(evenSo: action == .takeInEvenSo, at: now)
+        case .merge, .mergeAnyway: merge(force: action == .mergeAnyway, at: now)
         case .cancel: leave()
         default: break
         }
@@ -65,7 +65,7 @@ struct CopiesPage: RecordPage {
             var other: Other?
             $0.state.attempt(nil) { _ in other = Other(name: chosen.lastPathComponent, file: try TemporaryFile(of: chosen, in: folder)) }
             $0.other = other
-            $0.meet(at: now)
+            $0.previewMerge(at: now)
         }
     }
 
@@ -85,19 +85,19 @@ struct CopiesPage: RecordPage {
         write("age", at: now) { try $0.companion.exchange().seal(path: $1, replace: false, passphrase: passphrase, now: now) }
     }
 
-    private mutating func meet(at now: Moment) {
+    private mutating func previewMerge(at now: Moment) {
         guard var other else { return }
-        state.attempt(beside: Self.field) { other.meeting = try $0.companion.exchange().meet(other: Self.open(other, $0), now: now) }
+        state.attempt(beside: Self.field) { other.meeting = try $0.companion.exchange().previewMerge(other: Self.open(other, $0), now: now) }
         // What does not open it is typed anew; what opens it is wanted once more to take it in.
         if other.meeting == nil { state.forget([.passphraseOfCopy]) }
         // What is no log at all is not kept.
         self.other = other.meeting == nil && state.advices.isEmpty ? nil : other
     }
 
-    private mutating func takeIn(evenSo: Bool, at now: Moment) {
+    private mutating func merge(force: Bool, at now: Moment) {
         guard let other else { return }
         var told: [String]?
-        state.attempt(beside: Self.field) { told = try $0.companion.exchange().takeIn(other: Self.open(other, $0), evenSo: evenSo, now: now).told }
+        state.attempt(beside: Self.field) { told = try $0.companion.exchange().merge(other: Self.open(other, $0), force: force, now: now).told }
         guard let told else { return }
         state.said = told.joined(separator: "\n")
         leave()

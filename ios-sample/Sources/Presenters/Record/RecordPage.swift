@@ -44,7 +44,7 @@ extension RecordPage {
 struct PageState: Telling {
     let companion: EbbsteadCompanion
     var page: Page?
-    var day: DayPicture?
+    var day: DayChart?
     var form = FormState()
     var typed: [FieldId: String]
     var advices: [FieldId: String] = [:]
@@ -110,7 +110,7 @@ struct PageState: Telling {
     }
 
     /// Notes something, and says so.
-    mutating func note(_ what: What, at: Moment, now: Moment) throws {
+    mutating func note(_ what: EntryKind, at: Moment, now: Moment) throws {
         said = label.told(try companion.log().record(what: what, at: at, now: now), .kept)
     }
 

@@ -4,7 +4,7 @@ import Foundation
 /// The record: one page of the core at a time, with what can be asked of it and done about it.
 public struct RecordPresenter: Presenter {
     private static let names: [(Chapter, Label)] = [
-        (.review, .screenReview), (.sensors, .screenSensors), (.alerts, .screenAlerts), (.answers, .screenAnswers), (.learnt, .screenLearnt),
+        (.review, .screenReview), (.sensors, .screenSensors), (.alerts, .screenAlerts), (.answers, .screenOutcomes), (.learnt, .screenLearnt),
         (.supplies, .screenSupplies), (.copies, .screenCopies),
     ]
 
