@@ -626,6 +626,8 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() != 51103:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks() != 5090:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() != 58578:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_retract() != 34535:
@@ -635,6 +637,8 @@ def _uniffi_check_api_checksums(lib):
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 63066:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -884,6 +888,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_list.restype = ctypes.c_u
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings.restype = ctypes.c_uint16
@@ -899,6 +906,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record.restype
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c_uint16
@@ -1334,6 +1344,14 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_readings.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1368,6 +1386,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_done.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -11852,7 +11875,7 @@ class _UniffiFfiConverterTypeQuestion(_UniffiConverterRustBuffer):
 @dataclass
 class ReadingAt:
     """
-    A sensor's reading, in a batch.
+    A sensor's reading or a meter's check, in a batch.
 """
     def __init__(self, *, at:Moment, mg_dl:float):
         self.at = at
@@ -13391,7 +13414,32 @@ class Label(enum.Enum):
     Asks before sleep.
 """
     
-    NO_MEDICAL_DEVICE = 133
+    SENSOR_FOUND = 133
+    """
+    A device nearby: it was found.
+"""
+    
+    SENSOR_CONNECTED = 134
+    """
+    A device nearby: it is connected.
+"""
+    
+    SENSOR_LOST = 135
+    """
+    A device nearby: it is out of reach.
+"""
+    
+    READ_HEALTH = 136
+    """
+    Reads the phone's health records.
+"""
+    
+    HEALTH_WHY = 137
+    """
+    Beside that: what is read.
+"""
+    
+    NO_MEDICAL_DEVICE = 138
     """
     The standing caution.
 """
@@ -13669,6 +13717,16 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if variant == 133:
             return Label.BEFORE_SLEEP_OPEN
         if variant == 134:
+            return Label.SENSOR_FOUND
+        if variant == 135:
+            return Label.SENSOR_CONNECTED
+        if variant == 136:
+            return Label.SENSOR_LOST
+        if variant == 137:
+            return Label.READ_HEALTH
+        if variant == 138:
+            return Label.HEALTH_WHY
+        if variant == 139:
             return Label.NO_MEDICAL_DEVICE
         raise InternalError("Raw enum value doesn't match any cases")
 
@@ -13939,6 +13997,16 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
         if value == Label.BEFORE_ACTIVITY:
             return
         if value == Label.BEFORE_SLEEP_OPEN:
+            return
+        if value == Label.SENSOR_FOUND:
+            return
+        if value == Label.SENSOR_CONNECTED:
+            return
+        if value == Label.SENSOR_LOST:
+            return
+        if value == Label.READ_HEALTH:
+            return
+        if value == Label.HEALTH_WHY:
             return
         if value == Label.NO_MEDICAL_DEVICE:
             return
@@ -14212,8 +14280,18 @@ class _UniffiFfiConverterTypeLabel(_UniffiConverterRustBuffer):
             buf.write_i32(132)
         if value == Label.BEFORE_SLEEP_OPEN:
             buf.write_i32(133)
-        if value == Label.NO_MEDICAL_DEVICE:
+        if value == Label.SENSOR_FOUND:
             buf.write_i32(134)
+        if value == Label.SENSOR_CONNECTED:
+            buf.write_i32(135)
+        if value == Label.SENSOR_LOST:
+            buf.write_i32(136)
+        if value == Label.READ_HEALTH:
+            buf.write_i32(137)
+        if value == Label.HEALTH_WHY:
+            buf.write_i32(138)
+        if value == Label.NO_MEDICAL_DEVICE:
+            buf.write_i32(139)
 
 
 
@@ -15370,6 +15448,15 @@ class NearbyDeviceProtocol(typing.Protocol):
         As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
 """
         raise NotImplementedError
+    def records_since_newest(self, ) -> bytes:
+        """
+        As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+        its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+
+        # Errors
+        Those of reading.
+"""
+        raise NotImplementedError
 
 class NearbyDevice(NearbyDeviceProtocol):
     """
@@ -15446,6 +15533,25 @@ class NearbyDevice(NearbyDeviceProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def records_since_newest(self, ) -> bytes:
+        """
+        As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+        its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+
+        # Errors
+        Those of reading.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterBytes.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16068,6 +16174,15 @@ class LogPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] naming what cannot be taken; `Closed`, `NoRoom`, `Busy`, `Damaged`, `Failed`.
 """
         raise NotImplementedError
+    def record_checks(self, source: str,checks: typing.List[ReadingAt],now: Moment) -> Recorded:
+        """
+        Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
+        nothing.
+
+        # Errors
+        As [`LogPart::record`].
+"""
+        raise NotImplementedError
     def record_readings(self, source: str,readings: typing.List[ReadingAt],now: Moment) -> Recorded:
         """
         Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
@@ -16322,6 +16437,34 @@ class LogPart(LogPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def record_checks(self, source: str,checks: typing.List[ReadingAt],now: Moment) -> Recorded:
+        """
+        Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
+        nothing.
+
+        # Errors
+        As [`LogPart::record`].
+"""
+        
+        _UniffiFfiConverterString.check_lower(source)
+
+        _UniffiFfiConverterSequenceTypeReadingAt.check_lower(checks)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterString.lower(source),
+            _UniffiFfiConverterSequenceTypeReadingAt.lower(checks),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypeRecorded.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)

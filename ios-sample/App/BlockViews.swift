@@ -23,18 +23,6 @@ struct NoticeView: View {
     }
 }
 
-struct ListBlock: View {
-    let name: String
-    let items: [String]
-
-    var body: some View {
-        VStack(alignment: .leading, spacing: 6) {
-            Prose(name).font(.headline).accessibilityAddTraits(.isHeader)
-            ItemsView(items: items)
-        }
-    }
-}
-
 /// The dash is for the eye alone.
 struct ItemsView: View {
     let items: [String]
@@ -92,27 +80,27 @@ struct FieldView: View {
     }
 }
 
+/// Of many, the chosen one in a menu; of few, each with its mark: nothing looks chosen that is not.
 struct ChoiceView: View {
     let choice: Choice
     let send: (Action) -> Void
 
     var body: some View {
-        if choice.isFolded {
+        VStack(alignment: .leading, spacing: 4) {
             // A menu does not write its own name.
-            VStack(alignment: .leading, spacing: 4) {
-                if choice.showsName { Prose(choice.name).accessibilityHidden(true) }
-                picker.pickerStyle(.menu)
+            if choice.showsName { Prose(choice.name).font(.headline).accessibilityHidden(choice.isFolded) }
+            if choice.isFolded {
+                Picker(choice.name, selection: chosen) { ForEach(choice.options, id: \.action) { Text($0.name).tag(Optional($0.action)) } }
+                    .pickerStyle(.menu)
+            } else {
+                ForEach(choice.options, id: \.action) { option in
+                    SwiftUI.Button { send(option.action) } label: {
+                        SwiftUI.Label { Prose(option.name) } icon: { Image(systemName: option.isChosen ? "checkmark.square.fill" : "square") }
+                            .frame(maxWidth: .infinity, minHeight: 44, alignment: .leading)
+                    }
+                    .accessibilityAddTraits(option.isChosen ? .isSelected : [])
+                }
             }
-        } else if choice.showsName {
-            picker.pickerStyle(.inline)
-        } else {
-            picker.pickerStyle(.inline).labelsHidden()
-        }
-    }
-
-    private var picker: some View {
-        Picker(choice.name, selection: chosen) {
-            ForEach(choice.options, id: \.action) { Text($0.name).tag(Optional($0.action)) }
         }
     }
 
@@ -151,8 +139,4 @@ struct EntryView: View {
             Divider()
         }
     }
-}
-
-extension Color {
-    init(_ ink: Ink) { self.init(.sRGB, red: ink.red, green: ink.green, blue: ink.blue) }
 }

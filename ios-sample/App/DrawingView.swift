@@ -10,7 +10,7 @@ struct DrawingView: View {
         VStack(alignment: .leading, spacing: 4) {
             Canvas { context, size in
                 context.scaleBy(x: size.width / drawing.width, y: size.height / drawing.height)
-                for mark in drawing.marks { paint(mark, theme: theme, in: &context) }
+                for mark in drawing.marks { paint(mark, theme, in: &context) }
             }
             .aspectRatio(drawing.width / drawing.height, contentMode: .fit)
             .accessibilityElement()
@@ -30,7 +30,7 @@ struct LegendView: View {
     var body: some View {
         HStack {
             Canvas { context, size in
-                for mark in legend.sample(width: size.width, height: size.height) { paint(mark, theme: theme, in: &context) }
+                for mark in legend.sample(width: size.width, height: size.height) { paint(mark, theme, in: &context) }
             }
             .frame(width: 30, height: 16)
             .accessibilityHidden(true)
@@ -39,27 +39,6 @@ struct LegendView: View {
     }
 }
 
-private func paint(_ mark: Mark, theme: Theme, in context: inout GraphicsContext) {
-    let ink = Color(theme.ink(mark.role))
-    func path(_ places: [Place], closed: Bool) -> Path {
-        Path { path in
-            path.addLines(places.map { CGPoint(x: $0.x, y: $0.y) })
-            if closed { path.closeSubpath() }
-        }
-    }
-    switch mark.shape {
-    case .line(let places, let dashes, let width):
-        context.stroke(path(places, closed: false), with: .color(ink), style: StrokeStyle(lineWidth: width, dash: dashes.map { CGFloat($0) }))
-    case .area(let places): context.fill(path(places, closed: true), with: .color(Color(theme.fill(mark.role))))
-    case .dot(let at, let radius):
-        context.fill(Path(ellipseIn: CGRect(x: at.x - radius, y: at.y - radius, width: 2 * radius, height: 2 * radius)), with: .color(ink))
-    case .diamond(let at, let radius):
-        let corners = Presenters.Shape.corners(of: at, radius: radius)
-        context.fill(path(corners, closed: true), with: .color(Color(theme.paper)))
-        context.stroke(path(corners, closed: true), with: .color(ink), lineWidth: 2)
-    case .text(let text, let at, let anchor, let size):
-        let unit: UnitPoint = switch anchor { case .start: .bottomLeading; case .middle: .bottom; case .end: .bottomTrailing }
-        // A baseline lies about a quarter of the type's size above the bottom of its line.
-        context.draw(Text(text).font(.system(size: size)).foregroundStyle(ink), at: CGPoint(x: at.x, y: at.y + size * 0.25), anchor: unit)
-    }
+private func paint(_ mark: Mark, _ theme: Theme, in context: inout GraphicsContext) {
+    paint(mark.shape, ink: theme.ink(mark.role), fill: theme.fill(mark.role), paper: theme.paper, in: &context)
 }

@@ -4,34 +4,53 @@ import SwiftUI
 
 @main
 struct SampleApp: App {
-    @State private var model: ShellModel
-    private let bell = PhoneBell()
+    @UIApplicationDelegateAdaptor(Phone.self) private var phone
     @Environment(\.scenePhase) private var phase
-
-    init() {
-        let model = ShellModel(bell: bell, radio: SensorRadio())
-        bell.opened = { model.tab = $0 }
-        _model = State(initialValue: model)
-    }
 
     var body: some Scene {
         WindowGroup {
-            ShellView(model: model, open: open)
-                .task {
-                    open()
-                    await model.tickWhileShown()
-                }
-                .onChange(of: phase) { _, now in if now == .active { model.tick() } }
+            ShellView(model: phone.model, open: phone.open)
+                .task { await phone.model.tickWhileShown() }
+                .onChange(of: phase, initial: true) { _, now in phone.model.isShown = now != .background }
         }
     }
+}
 
-    private func open() {
-        // A draft is not among those offered: whoever wants it asks for it.
+/// Opens the log as soon as the app is started: by the wearer, by the sensor's radio, or by an answer on a notification.
+@MainActor
+final class Phone: NSObject, UIApplicationDelegate {
+    private let bell = PhoneBell()
+    private(set) lazy var model = {
+        let model = ShellModel(bell: bell, radio: SensorRadio())
+        model.isShown = false
+        return model
+    }()
+
+    func application(_ application: UIApplication, didFinishLaunchingWithOptions options: [UIApplication.LaunchOptionsKey: Any]? = nil) -> Bool {
+        bell.opened = { [model] in model.woken(by: $0) }
+        bell.answered = { [model] in await model.answer($0) }
+        open()
+        return true
+    }
+
+    /// After a start nothing can be read until the phone was unlocked once.
+    func applicationProtectedDataDidBecomeAvailable(_ application: UIApplication) { if model.failure != nil { open() } }
+
+    func open() {
+        // Only the languages offered: drafts are not among them.
         let own = Locale.current.language.languageCode?.identifier
         let language = (try? languages())?.map(\.tag).first { $0 == own } ?? "en"
-        // Files here are readable while the phone is locked at night, once it was unlocked after starting: the system's usual.
-        let folder = URL.applicationSupportDirectory
+        model.open(at: Self.log(), language: language, sources: [HealthStore()])
+    }
+
+    /// It must be readable while the phone is locked, for it rings at night; and a backup would carry it off the phone.
+    private static func log() -> String {
+        var folder = URL.applicationSupportDirectory
         try? FileManager.default.createDirectory(at: folder, withIntermediateDirectories: true)
-        model.open(at: folder.appending(path: "log.ebb").path(percentEncoded: false), language: language, sources: [HealthStore()])
+        try? FileManager.default.setAttributes([.protectionKey: FileProtectionType.completeUntilFirstUserAuthentication], ofItemAtPath: folder.path)
+        var values = URLResourceValues()
+        values.isExcludedFromBackup = true
+        try? folder.setResourceValues(values)
+        return folder.appending(path: "log.ebb").path(percentEncoded: false)
     }
 }

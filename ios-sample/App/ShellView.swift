@@ -6,7 +6,7 @@ import UniformTypeIdentifiers
 /// The five screens, and those that lie over them.
 struct ShellView: View {
     @Bindable var model: ShellModel
-    let open: () -> Void
+    let open: @MainActor () -> Void
     /// What a file is being chosen for. There is one dialogue, for SwiftUI heeds only one at a view.
     @State private var wanted = Wanted.readings
     @State private var choosesFile = false
@@ -18,10 +18,30 @@ struct ShellView: View {
     var body: some View {
         if let failure = model.failure {
             ContentUnavailableView { Text(failure) } actions: {
-                SwiftUI.Button("OK", action: open)
+                SwiftUI.Button("OK") { open() }
                 SwiftUI.Button(model.helpName) { model.lay(.help) }.controlSize(.large)
             }
             .sheet(isPresented: isOver) { over }
+        } else {
+            tabs
+                .sheet(isPresented: isOver) { over }
+                .fileExporter(
+                    isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
+                    defaultFilename: model.presenters[model.tab]?.document?.name
+                ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
+                .fileImporter(
+                    isPresented: $choosesFile, allowedContentTypes: wanted == .otherLog ? [.item] : [.commaSeparatedText, .plainText, .json]
+                ) { chosen in
+                    guard case .success(let file) = chosen else { return }
+                    if wanted == .otherLog { model.look(into: file) } else { read(file) }
+                }
+        }
+    }
+
+    /// The first start stands in their place until what must not be assumed was asked for.
+    @ViewBuilder private var tabs: some View {
+        if model.isFirst, let presenter = model.presenters[.first] {
+            ScreenView(screen: presenter.screen, model: model, tab: .first) { (wanted, choosesFile) = ($0, true) }
         } else {
             TabView(selection: $model.tab) {
                 ForEach(ShellModel.Tab.bar, id: \.self) { tab in
@@ -31,17 +51,6 @@ struct ShellView: View {
                             .tag(tab)
                     }
                 }
-            }
-            .sheet(isPresented: isOver) { over }
-            .fileExporter(
-                isPresented: isDocumentMade, document: model.presenters[model.tab]?.document.map(FileMade.init), contentType: .data,
-                defaultFilename: model.presenters[model.tab]?.document?.name
-            ) { _ in model.send(.documentDone, to: model.tab) } onCancellation: { model.send(.documentDone, to: model.tab) }
-            .fileImporter(
-                isPresented: $choosesFile, allowedContentTypes: wanted == .otherLog ? [.item] : [.commaSeparatedText, .plainText, .json]
-            ) { chosen in
-                guard case .success(let file) = chosen else { return }
-                if wanted == .otherLog { model.look(into: file) } else { read(file) }
             }
         }
     }
@@ -83,9 +92,7 @@ struct ScreenView: View {
                     NoticeView(text: warning.text, theme: theme)
                     ButtonView(button: warning.copies, theme: theme, isForNight: screen.isForNight) { model.send($0, to: tab) }
                 }
-                ForEach(Array(screen.blocks.enumerated()), id: \.offset) { _, block in
-                    BlockView(block: block, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, choose: choose)
-                }
+                BlocksView(blocks: screen.blocks, theme: theme, isForNight: screen.isForNight, model: model, tab: tab, choose: choose)
             }
             .padding(16)
             .frame(maxWidth: .infinity, alignment: .leading)
@@ -96,6 +103,17 @@ struct ScreenView: View {
         .background(Color(theme.paper))
         .overlay { if tab.takesLong && model.underway[tab]?.isEmpty == false { ProgressView().controlSize(.large) } }
         .preferredColorScheme(screen.isForNight ? .dark : nil)
+        .sheet(isPresented: Binding(get: { screen.sheet != nil }, set: { if !$0 { model.send(.cancel, to: tab) } })) {
+            ScrollView {
+                VStack(alignment: .leading, spacing: 14) {
+                    BlocksView(blocks: screen.sheet ?? [], theme: theme, isForNight: screen.isForNight, model: model, tab: tab, choose: choose)
+                }
+                .padding(16)
+            }
+            .foregroundStyle(Color(theme.text))
+            .presentationBackground(Color(theme.paper))
+            .presentationDetents([.medium, .large])
+        }
     }
 }
 
@@ -110,16 +128,17 @@ struct PinnedView: View {
         let buttons = ForEach(screen.pinned, id: \.action) { ButtonView(button: $0, theme: theme, isForNight: screen.isForNight) { model.send($0, to: tab) } }
         ViewThatFits(in: .horizontal) {
             HStack { buttons }
-            VStack { buttons }
+            // Two in a row: four below each other would hide half the screen.
+            LazyVGrid(columns: [GridItem(.adaptive(minimum: 150), spacing: 8)], spacing: 8) { buttons }
         }
         .padding(.horizontal, 16).padding(.vertical, 8)
         .background(Color(theme.paper))
     }
 }
 
-/// One thing on a screen.
-struct BlockView: View {
-    let block: Block
+/// Things on a screen, one below the other.
+struct BlocksView: View {
+    let blocks: [Block]
     let theme: Theme
     let isForNight: Bool
     let model: ShellModel
@@ -127,18 +146,24 @@ struct BlockView: View {
     let choose: (ShellView.Wanted) -> Void
     @Environment(\.openURL) private var openURL
 
-    var body: some View {
+    var body: some View { ForEach(Array(blocks.enumerated()), id: \.offset) { _, block in view(block) } }
+
+    @ViewBuilder private func view(_ block: Block) -> some View {
         switch block {
-        case .verdict(let text): Prose(text).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
+        case .headline(let headline): HeadlineView(headline: headline, theme: theme)
         case .sentence(let text): Prose(text).font(isForNight ? .title : .title3)
         case .text(let text): Prose(text).foregroundStyle(Color(theme.quiet))
         case .said(let text): Prose(text)
-        case .folded(let name, let figures):
-            DisclosureGroup { ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) } } label: { Text(name).font(.headline) }
+        case .fold(let name, let blocks):
+            DisclosureGroup {
+                VStack(alignment: .leading, spacing: 14) {
+                    BlocksView(blocks: blocks, theme: theme, isForNight: isForNight, model: model, tab: tab, choose: choose)
+                }
+                .padding(.top, 8)
+            } label: { Prose(name).font(.headline).frame(minHeight: 44) }
         case .heading(let text): Prose(text).font(.headline).padding(.top, 8).accessibilityAddTraits(.isHeader)
         case .figures(let figures): ForEach(figures, id: \.name) { FigureView(figure: $0, theme: theme) }
         case .notice(let text): NoticeView(text: text, theme: theme)
-        case .list(let name, let items): ListBlock(name: name, items: items)
         case .items(let items): ItemsView(items: items)
         case .drawing(let drawing): DrawingView(drawing: drawing, theme: theme)
         case .field(let field): FieldView(field: field, typed: typed(field))

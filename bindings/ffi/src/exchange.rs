@@ -102,4 +102,14 @@ impl NearbyDevice {
     pub fn every_record(&self) -> ApiResult<Vec<u8>> {
         Ok(Device::every_record())
     }
+
+    /// As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+    /// its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+    ///
+    /// # Errors
+    /// Those of reading.
+    pub fn records_since_newest(&self) -> ApiResult<Vec<u8>> {
+        let newest = self.shared.with(|log| log.newest_reading())?.map(|reading| reading.at);
+        Ok(self.device.lock().unwrap_or_else(PoisonError::into_inner).records_since(newest))
+    }
 }

@@ -15,12 +15,12 @@ use crate::import::{ImportAnswer, ImportOptions};
 use crate::mirror::mirrored_record;
 use crate::records::{Entry, EntryKind, Moment, entry_id};
 
-/// A sensor's reading, in a batch.
+/// A sensor's reading or a meter's check, in a batch.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct ReadingAt {
-    /// When the sensor read.
+    /// When it was read.
     pub at: Moment,
-    /// What it read, 20 to 600 mg/dL.
+    /// What was read, 20 to 600 mg/dL.
     pub mg_dl: f64,
 }
 
@@ -151,6 +151,24 @@ impl LogPart {
                     log::Entry::new(at.try_into()?, now, source.clone(), what)
                 };
                 log.record_all(readings.into_iter().map(entry).collect::<Result<Vec<_>>>()?)
+            })
+            .map(Into::into)
+    }
+
+    /// Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
+    /// nothing.
+    ///
+    /// # Errors
+    /// As [`LogPart::record`].
+    pub fn record_checks(&self, source: &str, checks: Vec<ReadingAt>, now: Moment) -> ApiResult<Recorded> {
+        self.shared
+            .change(|log| {
+                let (source, now): (_, time::Moment) = (Source::new(source)?, now.try_into()?);
+                let entry = |ReadingAt { at, mg_dl }: ReadingAt| {
+                    let what = log::EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? };
+                    log::Entry::received(at.try_into()?, now, source.clone(), what)
+                };
+                log.record_all(checks.into_iter().map(entry).collect::<Result<Vec<_>>>()?)
             })
             .map(Into::into)
     }

@@ -281,6 +281,16 @@ mirrored_names! {
         BeforeActivity,
         /// Asks before sleep.
         BeforeSleepOpen,
+        /// A device nearby: it was found.
+        SensorFound,
+        /// A device nearby: it is connected.
+        SensorConnected,
+        /// A device nearby: it is out of reach.
+        SensorLost,
+        /// Reads the phone's health records.
+        ReadHealth,
+        /// Beside that: what is read.
+        HealthWhy,
         /// The standing caution.
         NoMedicalDevice,
     }

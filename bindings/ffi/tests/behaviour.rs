@@ -222,6 +222,10 @@ fn a_batch_is_taken_whole_or_not_at_all_and_once() {
     assert_eq!(log.record_readings("sensor 7", batch(101.0), NOW).unwrap().new, 10);
     assert_eq!(log.record_readings("sensor 7", batch(101.0), NOW).unwrap().known, 10);
     assert_eq!(count(&companion), 10);
+    assert_eq!(log.record_checks("health records", batch(101.0), NOW).unwrap().new, 10);
+    assert_eq!(log.record_checks("health records", batch(101.0), NOW).unwrap().known, 10);
+    let checks = log.list(later(-60), NOW, false, false).unwrap();
+    assert_eq!(checks.len(), 10, "a check is no reading of a sensor's");
 }
 
 #[derive(Default)]

@@ -59,6 +59,7 @@ fn a_sensor_nearby_is_heard() {
     );
     assert_eq!(listed[0].clock, "10:20");
     assert_eq!(device.every_record().unwrap(), [1, 1]);
+    assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 5, 0], "from the fifth minute on");
     companion.close_log().unwrap();
     assert!(matches!(device.hear(0x2AA7, reading.to_vec(), NOW), Err(ApiError::Closed { .. })));
 }

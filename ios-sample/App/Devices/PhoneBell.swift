@@ -1,41 +1,92 @@
+import Ebbstead
 import Foundation
 import Presenters
 import UserNotifications
+import WidgetKit
 
-/// The phone's own notifications: they come at their time even where the app no longer runs. There is one at most.
+/// The phone's own notifications: what rings, and what rings by itself if no reading comes. It decides nothing.
 final class PhoneBell: NSObject, Bell, UNUserNotificationCenterDelegate, @unchecked Sendable {
-    private static let id = "look again"
+    private static let ring = "ring"
+    private static let silence = "silence"
+    /// More of them than core ever asks for: a ring sounds once a minute, for a quarter of an hour at most.
+    private static let most = 16
     private let center = UNUserNotificationCenter.current()
-    /// Called when the wearer opens one. Set once, before anything can be opened.
-    var opened: (@MainActor (ShellModel.Tab) -> Void)?
+    /// Called with what was tapped. Set once, before anything can be.
+    var opened: (@MainActor (RingAnswer?) -> Void)?
+    var answered: (@Sendable (RingAnswer) async -> Void)?
 
     override init() {
         super.init()
         center.delegate = self
     }
 
-    func set(_ reminder: Reminder?) {
-        // The same identity: a new one takes the old one's place.
-        center.removePendingNotificationRequests(withIdentifiers: [Self.id])
-        guard let reminder else { return }
-        let content = UNMutableNotificationContent()
-        content.body = reminder.text
-        content.sound = .default
-        content.userInfo = ["night": reminder.opens == .night]
-        let seconds = Double(reminder.at.unixMs) / 1000 - Date().timeIntervalSince1970
-        let trigger = UNTimeIntervalNotificationTrigger(timeInterval: max(seconds, 1), repeats: false)
-        let request = UNNotificationRequest(identifier: Self.id, content: content, trigger: trigger)
-        // The first one asks whether it may; refused, the app still tells when it is open.
-        center.requestAuthorization(options: [.alert, .sound]) { [center] allowed, _ in if allowed { center.add(request) } }
+    /// The system asks the wearer once; refused, the app still shows what there is to do while it is open.
+    func allow() { center.requestAuthorization(options: [.alert, .sound]) { _, _ in } }
+
+    func learn(_ words: [RingAnswer: String], hidden: String) {
+        let categories = RingAnswer.sets.map { answers in
+            UNNotificationCategory(
+                identifier: Self.category(answers),
+                actions: answers.map {
+                    UNNotificationAction(identifier: $0.rawValue, title: words[$0] ?? "", options: $0.opens ? [.foreground] : [])
+                },
+                intentIdentifiers: [], hiddenPreviewsBodyPlaceholder: hidden, options: [.customDismissAction, .hiddenPreviewsShowTitle])
+        }
+        center.setNotificationCategories(Set(categories))
     }
 
-    /// While the app is shown it looks again by itself.
+    func ring(_ notice: Notice) {
+        quiet()
+        add(notice, Self.ring, from: 0)
+    }
+
+    /// iOS has no notification that stays: the widget shows what to do, and the newest reading. The app alone writes its file.
+    func stand(_ glances: [Glance]) {
+        if let file = Glance.shared, Glance.keep(glances, in: file) { WidgetCenter.shared.reloadAllTimelines() }
+    }
+
+    func quiet() { remove(Self.ring) }
+
+    func callAgain(_ notice: Notice?, at: Moment) {
+        remove(Self.silence, onlyPending: true)
+        let seconds = Double(at.unixMs) / 1000 - Date().timeIntervalSince1970
+        if let notice { add(notice, Self.silence, from: max(seconds, 1)) }
+    }
+
+    /// One for each time it sounds: a sound of the system's does not go on by itself.
+    private func add(_ notice: Notice, _ name: String, from seconds: Double) {
+        let content = UNMutableNotificationContent()
+        (content.title, content.body) = (notice.title, notice.text)
+        content.sound = notice.isLoud ? .defaultRingtone : .default
+        content.interruptionLevel = notice.isLoud ? .timeSensitive : .active
+        content.categoryIdentifier = Self.category(notice.answers)
+        content.threadIdentifier = Self.ring
+        for (place, after) in ([0] + notice.again).prefix(Self.most).enumerated() {
+            let at = seconds + after
+            let trigger = at > 0 ? UNTimeIntervalNotificationTrigger(timeInterval: at, repeats: false) : nil
+            center.add(UNNotificationRequest(identifier: Self.id(name, place), content: content, trigger: trigger))
+        }
+    }
+
+    private func remove(_ name: String, onlyPending: Bool = false) {
+        let all = (0..<Self.most).map { Self.id(name, $0) }
+        center.removePendingNotificationRequests(withIdentifiers: all)
+        if !onlyPending { center.removeDeliveredNotifications(withIdentifiers: all) }
+    }
+
+    private static func id(_ name: String, _ place: Int) -> String { "\(name) \(place)" }
+    private static func category(_ answers: [RingAnswer]) -> String { answers.map(\.rawValue).joined(separator: " ") }
+
+    /// It rings with the app on the screen too.
     func userNotificationCenter(
         _ center: UNUserNotificationCenter, willPresent notification: UNNotification
-    ) async -> UNNotificationPresentationOptions { [] }
+    ) async -> UNNotificationPresentationOptions { [.banner, .list, .sound] }
 
+    /// Whatever was tapped, nothing sounds again.
     func userNotificationCenter(_ center: UNUserNotificationCenter, didReceive response: UNNotificationResponse) async {
-        let night = response.notification.request.content.userInfo["night"] as? Bool == true
-        await opened?(night ? .night : .now)
+        remove(response.notification.request.identifier.hasPrefix(Self.silence) ? Self.silence : Self.ring)
+        if response.actionIdentifier == UNNotificationDismissActionIdentifier { return }
+        let answer = RingAnswer(rawValue: response.actionIdentifier)
+        if let answer, !answer.opens { await answered?(answer) } else { await opened?(answer) }
     }
 }

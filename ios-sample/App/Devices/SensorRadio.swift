@@ -2,8 +2,9 @@ import CoreBluetooth
 import Foundation
 import Presenters
 
-/// A sensor nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring service, or a meter with the Glucose service. It
-/// reads, subscribes and passes the bytes on; the core decodes them.
+/// Sensors that speak the Bluetooth SIG's Continuous Glucose Monitoring service, and meters with the Glucose service. It lists those
+/// nearby, keeps the connection to the one that was chosen, and passes its bytes on; the core decodes them. The system wakes the
+/// app for them, and starts it again where it was ended meanwhile.
 ///
 /// Source: Bluetooth SIG, Assigned Numbers, 16-bit UUIDs.
 final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPeripheralDelegate, @unchecked Sendable {
@@ -12,60 +13,127 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
     private static let first = [CBUUID(string: "2AA8"), CBUUID(string: "2AAA")]
     /// A sensor's measurement; a meter's, and its context.
     private static let measurements = [CBUUID(string: "2AA7"), CBUUID(string: "2A18"), CBUUID(string: "2A34")]
-    private static let meterMeasurement = CBUUID(string: "2A18")
     private static let recordAccess = CBUUID(string: "2A52")
 
-    let name = "sensor nearby"
     private let queue = DispatchQueue(label: "sensor radio")
     // Everything below is used on the queue alone.
     private var central: CBCentralManager?
-    private var peripheral: CBPeripheral?
-    private var asking = Data()
-    private var hasAsked = false
-    /// An ended search must not end the one after it.
-    private var round = 0
-    private var batches: AsyncThrowingStream<DeviceValue, any Error>.Continuation?
+    /// Peripherals without a reference are dropped by the system.
+    private var known: [UUID: CBPeripheral] = [:]
+    private var found: AsyncThrowingStream<DeviceFound, any Error>.Continuation?
+    private var events: AsyncThrowingStream<DeviceEvent, any Error>.Continuation?
+    private var followed: UUID?
+    private var access: CBCharacteristic?
+    /// An ended search, or the end of following one, must not end what came after it.
+    private var (round, searchRound, followRound) = (0, 0, 0)
 
-    func values(asking: Data) -> AsyncThrowingStream<DeviceValue, any Error> {
-        let (stream, batches) = AsyncThrowingStream<DeviceValue, any Error>.makeStream()
-        queue.async {
-            self.stop()
-            self.round += 1
-            let round = self.round
-            (self.batches, self.asking, self.hasAsked) = (batches, asking, false)
-            batches.onTermination = { [weak self] _ in self?.queue.async { if self?.round == round { self?.stop() } } }
-            self.central = CBCentralManager(delegate: self, queue: self.queue)
+    func search() -> AsyncThrowingStream<DeviceFound, any Error> {
+        let (stream, found) = AsyncThrowingStream<DeviceFound, any Error>.makeStream()
+        queue.async { [self] in
+            self.found?.finish()
+            let round = begin()
+            (self.found, searchRound) = (found, round)
+            found.onTermination = { [weak self] _ in self?.queue.async { [weak self] in self?.endSearch(round) } }
+            scan()
         }
         return stream
     }
 
-    private func stop() {
-        if let peripheral { central?.cancelPeripheralConnection(peripheral) }
+    func follow(_ id: String) -> AsyncThrowingStream<DeviceEvent, any Error> {
+        let (stream, events) = AsyncThrowingStream<DeviceEvent, any Error>.makeStream()
+        queue.async { [self] in
+            leave()
+            let round = begin()
+            (self.events, followed, followRound) = (events, UUID(uuidString: id), round)
+            events.onTermination = { [weak self] _ in self?.queue.async { [weak self] in if self?.followRound == round { self?.leave() } } }
+            connect()
+        }
+        return stream
+    }
+
+    func ask(_ bytes: Data) {
+        queue.async { [self] in
+            guard let access, let peripheral = access.service?.peripheral else { return }
+            peripheral.writeValue(bytes, for: access, type: .withResponse)
+        }
+    }
+
+    private func begin() -> Int {
+        // Not before the wearer chose to: the system asks for permission here.
+        if central == nil {
+            central = CBCentralManager(delegate: self, queue: queue, options: [CBCentralManagerOptionRestoreIdentifierKey: "sensor radio"])
+        }
+        round += 1
+        return round
+    }
+
+    private func scan() { if central?.state == .poweredOn { central?.scanForPeripherals(withServices: Self.services) } }
+
+    private func endSearch(_ round: Int) {
+        guard searchRound == round else { return }
         central?.stopScan()
-        batches?.finish()
-        (central, peripheral, batches) = (nil, nil, nil)
+        found = nil
+    }
+
+    /// Connecting has no end of its own: a sensor out of reach is waited for.
+    private func connect() {
+        guard let central, central.state == .poweredOn, let followed else { return }
+        guard let peripheral = known[followed] ?? central.retrievePeripherals(withIdentifiers: [followed]).first else { return }
+        known[followed] = peripheral
+        peripheral.delegate = self
+        if peripheral.state == .connected { centralManager(central, didConnect: peripheral) } else { central.connect(peripheral) }
+    }
+
+    private func leave() {
+        if let followed, let peripheral = known[followed] { central?.cancelPeripheralConnection(peripheral) }
+        events?.finish()
+        (events, followed, access) = (nil, nil, nil)
+    }
+
+    /// Comes before all else where the system started the app for the sensor.
+    func centralManager(_ central: CBCentralManager, willRestoreState state: [String: Any]) {
+        for peripheral in state[CBCentralManagerRestoredStatePeripheralsKey] as? [CBPeripheral] ?? [] {
+            known[peripheral.identifier] = peripheral
+            peripheral.delegate = self
+        }
     }
 
     func centralManagerDidUpdateState(_ central: CBCentralManager) {
-        if central.state == .poweredOn { central.scanForPeripherals(withServices: Self.services) }
+        switch central.state {
+        case .poweredOn:
+            if found != nil { scan() }
+            connect()
+        case .unauthorized, .unsupported:
+            found?.finish(throwing: CBError(.operationNotSupported))
+            events?.finish(throwing: CBError(.operationNotSupported))
+        default: events?.yield(.lost)
+        }
     }
 
-    func centralManager(_ central: CBCentralManager, didDiscover found: CBPeripheral, advertisementData: [String: Any], rssi: NSNumber) {
-        central.stopScan()
-        peripheral = found
-        found.delegate = self
-        central.connect(found)
+    func centralManager(_ central: CBCentralManager, didDiscover peripheral: CBPeripheral, advertisementData data: [String: Any], rssi: NSNumber) {
+        known[peripheral.identifier] = peripheral
+        let id = peripheral.identifier.uuidString
+        let name = peripheral.name ?? data[CBAdvertisementDataLocalNameKey] as? String ?? String(id.suffix(4))
+        found?.yield(DeviceFound(id: id, name: name))
     }
 
     func centralManager(_ central: CBCentralManager, didConnect peripheral: CBPeripheral) {
+        events?.yield(.connected)
         peripheral.discoverServices(Self.services)
     }
 
-    /// A sensor that went out of reach is waited for: connecting has no end of its own.
-    func centralManager(_ central: CBCentralManager, didDisconnectPeripheral peripheral: CBPeripheral, error: (any Error)?) {
-        hasAsked = false
-        central.connect(peripheral)
+    func centralManager(_ central: CBCentralManager, didFailToConnect peripheral: CBPeripheral, error: (any Error)?) { lost(peripheral) }
+
+    func centralManager(_ central: CBCentralManager, didDisconnectPeripheral peripheral: CBPeripheral, error: (any Error)?) { lost(peripheral) }
+
+    private func lost(_ peripheral: CBPeripheral) {
+        guard peripheral.identifier == followed else { return }
+        access = nil
+        events?.yield(.lost)
+        connect()
     }
+
+    func peripheral(_ peripheral: CBPeripheral, didModifyServices services: [CBService]) { peripheral.discoverServices(Self.services) }
 
     func peripheral(_ peripheral: CBPeripheral, didDiscoverServices error: (any Error)?) {
         for service in peripheral.services ?? [] {
@@ -73,26 +141,22 @@ final class SensorRadio: NSObject, DeviceSource, CBCentralManagerDelegate, CBPer
         }
     }
 
-    /// In the order the core asks for; the phone's Bluetooth keeps to the order in which it is told.
+    /// In the order the core needs, record access last: Core Bluetooth does them one after the other.
     func peripheral(_ peripheral: CBPeripheral, didDiscoverCharacteristicsFor service: CBService, error: (any Error)?) {
         let found = service.characteristics ?? []
         for one in found where Self.first.contains(one.uuid) { peripheral.readValue(for: one) }
-        for one in found where one.uuid == Self.recordAccess || Self.measurements.contains(one.uuid) {
-            peripheral.setNotifyValue(true, for: one)
-        }
+        for one in found where Self.measurements.contains(one.uuid) { peripheral.setNotifyValue(true, for: one) }
+        for one in found where one.uuid == Self.recordAccess { peripheral.setNotifyValue(true, for: one) }
     }
 
-    /// A meter sends its records when it is asked for them.
     func peripheral(_ peripheral: CBPeripheral, didUpdateNotificationStateFor characteristic: CBCharacteristic, error: (any Error)?) {
-        let all = characteristic.service?.characteristics ?? []
-        let isMeter = all.contains { $0.uuid == Self.meterMeasurement && $0.isNotifying }
-        guard isMeter, !hasAsked, let access = all.first(where: { $0.uuid == Self.recordAccess && $0.isNotifying }) else { return }
-        hasAsked = true
-        peripheral.writeValue(asking, for: access, type: .withResponse)
+        guard characteristic.uuid == Self.recordAccess, characteristic.isNotifying else { return }
+        access = characteristic
+        events?.yield(.takesQuestions)
     }
 
     func peripheral(_ peripheral: CBPeripheral, didUpdateValueFor characteristic: CBCharacteristic, error: (any Error)?) {
         guard let bytes = characteristic.value, let number = UInt16(characteristic.uuid.uuidString, radix: 16) else { return }
-        batches?.yield(DeviceValue(characteristic: number, bytes: bytes))
+        events?.yield(.value(DeviceValue(characteristic: number, bytes: bytes)))
     }
 }

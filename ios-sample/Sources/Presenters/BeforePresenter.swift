@@ -1,50 +1,34 @@
 import Ebbstead
 
 /// What is asked ahead: before sleep, a drive, movement. The answer first and in full, then what it was asked for.
-public struct BeforePresenter: Presenter {
+public struct BeforePresenter: FormPresenter, Telling {
     private let companion: EbbsteadCompanion
-    private var state = FormState()
+    public var state = FormState()
     private var page: Page?
-    private var outcome = Outcome.nothing
+    var said: String?
 
     public init(_ companion: EbbsteadCompanion) { self.companion = companion }
 
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
-        var blocks = outcome.blocks + (page.map { [.heading($0.heading)] + $0.answerFirst } ?? []) + state.blocks
-        if let form = state.form { blocks.append(.button(Button(name: form.main, action: .ask, isMain: true))) }
-        return Screen(title: label(.screenBefore), blocks: blocks, pinned: [Button(name: label(.back), action: .leave), .help(label)])
-    }
-
-    public func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        next.state.put(text, into: field)
-        return next
-    }
-
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self {
-        var next = self
-        next.state.set(field, toMinute: minute)
-        return next
+        let answer = page.map { [.heading($0.heading)] + $0.answerFirst } ?? []
+        return Screen(
+            title: label(.screenBefore), blocks: notices + answer + state.blocks(then: .ask),
+            pinned: [Button(name: label(.back), action: .leave), .help(label)])
     }
 
     public func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        if case .choose(let id, let code) = action { next.state.put(code, into: .form(id)) }
-        next.ask(at: now)
-        return next
+        with {
+            $0.choose(action)
+            ($0.page, $0.said) = (nil, nil)
+            $0.attempt {
+                let asked = try companion.before().asked(filledIn: $0.state.filled, now: now)
+                $0.state.show(asked.form)
+                $0.page = asked.page
+            }
+        }
     }
 
     /// What was asked belongs to its moment.
     public func hidden() -> Self { Self(companion) }
-
-    private mutating func ask(at now: Moment) {
-        do {
-            let asked = try companion.before().asked(filledIn: state.filled, now: now)
-            state.show(asked.form)
-            (page, outcome) = (asked.page, .nothing)
-        } catch {
-            (page, outcome) = (nil, .failed(advice(error)))
-        }
-    }
 }

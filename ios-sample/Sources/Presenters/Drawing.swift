@@ -52,122 +52,167 @@ public enum Anchor: Equatable, Sendable {
     case start, middle, end
 }
 
-extension Drawing {
-    /// Lays a chart out on a sheet of a width, in type of a size. Places are the core's minutes and mg/dL in straight
-    /// proportion; nothing is worked out from them.
-    public init(_ chart: Chart, width: Double, typeSize: Double) {
+/// A sheet that is being drawn on. Places are the core's minutes or hours and mg/dL in straight proportion; nothing is worked out
+/// from them.
+struct Plot {
+    let width: Double
+    let typeSize: Double
+    let height: Double
+    let left: Double
+    let right: Double
+    let top: Double
+    let foot: Double
+    private let across: ClosedRange<Double>
+    private let up: ClosedRange<Double>
+    var marks: [Mark] = []
+
+    init(width: Double, typeSize: Double, across: ClosedRange<Double>, up: ClosedRange<Double>, margin: (right: Double, bottom: Double)) {
         // Very large type would leave no room for the chart; what it says is in the text below it in full size.
         let typeSize = min(typeSize, width / 17)
-        let left = typeSize * 2.8
-        let right = typeSize * 0.8
-        let top = typeSize
-        let bottom = typeSize * 2.4
-        let height = max(width * 0.62, typeSize * 14)
-        let inner = (width: width - left - right, height: height - top - bottom)
-        let minutes = max(chart.untilMinutes - chart.fromMinutes, 1)
-        let span = max(chart.highestMgDl - chart.lowestMgDl, 1)
+        (self.width, self.typeSize, height) = (width, typeSize, max(width * 0.62, typeSize * 14))
+        (left, right, top, foot) = (typeSize * 2.8, width - typeSize * margin.right, typeSize, height - typeSize * margin.bottom)
+        (self.across, self.up) = (across, up)
+    }
 
-        func x(_ minute: Double) -> Double { left + (minute - chart.fromMinutes) / minutes * inner.width }
-        func y(_ mgDl: Double) -> Double {
-            let held = min(max(mgDl, chart.lowestMgDl), chart.highestMgDl)
-            return top + (chart.highestMgDl - held) / span * inner.height
-        }
-        let foot = top + inner.height
-        var marks: [Mark] = []
-        func add(_ role: Role, _ shape: Shape) { marks.append(Mark(role: role, shape: shape)) }
-        func across(_ mgDl: Double, _ role: Role, dashes: [Double], width stroke: Double) {
-            add(role, .line([Place(x: left, y: y(mgDl)), Place(x: left + inner.width, y: y(mgDl))], dashes: dashes, width: stroke))
-        }
+    func x(_ place: Double) -> Double { left + (place - across.lowerBound) / max(across.upperBound - across.lowerBound, 1) * (right - left) }
+    func y(_ mgDl: Double) -> Double {
+        top + (up.upperBound - min(max(mgDl, up.lowerBound), up.upperBound)) / max(up.upperBound - up.lowerBound, 1) * (foot - top)
+    }
 
-        // Behind everything: the band, as a surface with an edge of its own.
-        let ahead = chart.path.filter { $0.minutes <= chart.untilMinutes }
-        if ahead.count > 1 {
-            let upper = ahead.map { Place(x: x($0.minutes), y: y($0.p95MgDl)) }
-            let lower = ahead.map { Place(x: x($0.minutes), y: y($0.p5MgDl)) }
-            add(.band, .area(upper + lower.reversed()))
-            add(.band, .line(upper, dashes: [], width: 1))
-            add(.band, .line(lower, dashes: [], width: 1))
-        }
-        // The scales.
-        add(.scale, .line([Place(x: left, y: foot), Place(x: left + inner.width, y: foot)], dashes: [], width: 1))
-        let apart = typeSize * 1.15
-        let linePlaces = chart.lines.map { y($0.mgDl) }
-        for mark in chart.amounts where linePlaces.allSatisfy({ abs($0 - y(mark.value)) > 0.5 }) {
-            across(mark.value, .scale, dashes: [1, 5], width: 0.5)
-        }
+    mutating func add(_ role: Role, _ shape: Shape) { marks.append(Mark(role: role, shape: shape)) }
+
+    mutating func level(_ y: Double, _ role: Role, dashes: [Double], width stroke: Double) {
+        add(role, .line([Place(x: left, y: y), Place(x: right, y: y)], dashes: dashes, width: stroke))
+    }
+
+    /// The amounts at the side, as far as they have room, each with a faint line unless a line of the wearer's lies there.
+    mutating func amounts(_ amounts: [Tick], besides lines: [Double] = []) {
+        level(foot, .scale, dashes: [], width: 1)
         var written: [Double] = []
-        for mark in chart.amounts where written.allSatisfy({ abs($0 - y(mark.value)) >= apart }) {
-            written.append(y(mark.value))
-            add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: y(mark.value) + typeSize * 0.35), anchor: .end, size: typeSize))
+        for (mark, at) in amounts.map({ ($0, y($0.value)) }) where written.allSatisfy({ abs($0 - at) >= typeSize * 1.15 }) {
+            written.append(at)
+            if lines.allSatisfy({ abs($0 - at) > 0.5 }) { level(at, .scale, dashes: [1, 5], width: 0.5) }
+            add(.scale, .text(mark.text, Place(x: left - typeSize * 0.4, y: at + typeSize * 0.35), anchor: .end, size: typeSize))
         }
-        // Times are left out where large type leaves no room; the present always stays.
+    }
+
+    /// The times at the foot, the most important first: large type leaves the others out.
+    mutating func times(_ times: [Tick]) {
         var taken: [ClosedRange<Double>] = []
-        for mark in chart.times.sorted(by: { abs($0.value) < abs($1.value) }) {
+        for mark in times {
             let half = Double(mark.text.count) * typeSize * 0.3
             let at = min(max(x(mark.value), half), width - half)
-            let room = (at - half - typeSize * 0.2)...(at + half + typeSize * 0.2)
+            let room = (at - half - typeSize * 0.1)...(at + half + typeSize * 0.1)
             guard taken.allSatisfy({ !$0.overlaps(room) }) else { continue }
             taken.append(room)
             add(.scale, .line([Place(x: x(mark.value), y: foot), Place(x: x(mark.value), y: foot + typeSize * 0.3)], dashes: [], width: 1))
             add(.scale, .text(mark.text, Place(x: at, y: foot + typeSize * 1.4), anchor: .middle, size: typeSize))
         }
-        add(.now, .line([Place(x: x(0), y: top), Place(x: x(0), y: foot)], dashes: [2, 4], width: 1))
-        // The lines, each with dashes of its own; named in the legend, and beside the line as well where there is room for it.
-        let readings = chart.readings.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
-        let inTheWay = readings + ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }
-        var named: [Legend] = []
-        for line in chart.lines {
-            let (role, dashes) = Self.look(of: line.kind)
-            across(line.mgDl, role, dashes: dashes, width: 1.5)
-            named.append(Legend(role: role, name: line.text))
+    }
+
+    func drawing(legend: [Drawing.Legend], noted: [String] = [], text: String) -> Drawing {
+        Drawing(width: width, height: height, marks: marks, legend: legend, noted: noted, text: text)
+    }
+}
+
+extension Drawing {
+    /// Lays a chart out on a sheet of a width, in type of a size.
+    public init(_ chart: Chart, width: Double, typeSize: Double) {
+        var plot = Plot(
+            width: width, typeSize: typeSize, across: chart.fromMinutes...chart.untilMinutes, up: chart.lowestMgDl...chart.highestMgDl,
+            margin: (right: 0.8, bottom: 2.4))
+        func place(_ minutes: Double, _ mgDl: Double) -> Place { Place(x: plot.x(minutes), y: plot.y(mgDl)) }
+        // Behind everything: the band, as a surface with an edge of its own.
+        let ahead = chart.path.filter { $0.minutes <= chart.untilMinutes }
+        let path = ahead.map { place($0.minutes, $0.mgDl) }
+        if ahead.count > 1 {
+            let (upper, lower) = (ahead.map { place($0.minutes, $0.p95MgDl) }, ahead.map { place($0.minutes, $0.p5MgDl) })
+            plot.add(.band, .area(upper + lower.reversed()))
+            for edge in [upper, lower] { plot.add(.band, .line(edge, dashes: [], width: 1)) }
+        }
+        plot.amounts(chart.amounts, besides: chart.lines.map { plot.y($0.mgDl) })
+        // The present always stays.
+        plot.times(chart.times.sorted { abs($0.value) < abs($1.value) })
+        plot.add(.now, .line([Place(x: plot.x(0), y: plot.top), Place(x: plot.x(0), y: plot.foot)], dashes: [2, 4], width: 1))
+        let readings = chart.readings.map { place($0.minutes, $0.mgDl) }
+        plot.name(chart.lines, awayFrom: readings + path, now: plot.x(0))
+        if path.count > 1 { plot.add(.path, .line(path, dashes: [6, 3], width: 2)) }
+        // Both futures have their names on the drawing.
+        let treated = chart.treated.map { place($0.minutes, $0.mgDl) }
+        if treated.count > 1 { plot.add(.treated, .line(treated, dashes: Self.dots, width: 3)) }
+        if chart.legend.count > 4 {
+            let levels = chart.lines.map { plot.y($0.mgDl) }
+            plot.name(chart.legend[2], .path, along: path, awayFrom: readings + path + treated, levels)
+            plot.name(chart.legend[4], .treated, along: treated, awayFrom: readings + path + treated, levels)
+        }
+        for reading in readings { plot.add(.reading, .dot(reading, radius: 2.4)) }
+        for meter in chart.meters { plot.add(.meter, .diamond(place(meter.minutes, meter.mgDl), radius: 6)) }
+        // What was noted: a letter at the head of the chart, and below it what the letter stands for.
+        var (noted, heads): ([String], [Double]) = ([], [])
+        for (one, letter) in zip(chart.noted, "abcdefghijklmnopqrstuvwxyz") {
+            // Two at nearly one time stand side by side; each step goes further right, so this ends.
+            var at = plot.x(one.minutes)
+            while let near = heads.first(where: { abs($0 - at) < plot.typeSize * 0.7 }) { at = near + plot.typeSize * 0.75 }
+            heads.append(at)
+            plot.add(.noted, .text(String(letter), Place(x: at, y: plot.top * 0.8), anchor: .middle, size: plot.typeSize * 0.9))
+            noted.append("\(letter)  \(one.text)")
+        }
+        // The core names all; those that are not drawn need no name.
+        let drawn: [(Role, Bool)] = [
+            (.reading, !chart.readings.isEmpty), (.meter, !chart.meters.isEmpty), (.path, path.count > 1), (.band, path.count > 1),
+            (.treated, chart.treated.count > 1),
+        ]
+        let legend = zip(drawn, chart.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
+        self = plot.drawing(legend: legend + chart.lines.map(Legend.init), noted: noted, text: chart.text)
+    }
+}
+
+extension Plot {
+    /// A curve's name above or below it, as near to its end as there is room.
+    fileprivate mutating func name(_ text: String, _ role: Role, along curve: [Place], awayFrom inTheWay: [Place], _ levels: [Double]) {
+        let size = typeSize * 0.9
+        let length = Double(text.count) * size * 0.55
+        let written = marks.compactMap { mark -> (from: Double, to: Double, y: Double)? in
+            guard case .text(let text, let at, let anchor, let size) = mark.shape else { return nil }
+            let length = Double(text.count) * size * 0.55
+            let start = switch anchor { case .start: at.x; case .middle: at.x - length / 2; case .end: at.x - length }
+            return (start, start + length, at.y)
+        }
+        let places = curve.reversed().flatMap { end in [-0.6, 1.3].map { Place(x: end.x, y: end.y + $0 * typeSize) } }
+        func isFree(_ at: Place) -> Bool {
+            let (from, middle) = (at.x - length, at.y - size * 0.35)
+            return from > left && at.y < foot && middle > top && levels.allSatisfy { abs($0 - middle) > size * 0.5 }
+                && inTheWay.allSatisfy { $0.x < from - 4 || $0.x > at.x + 4 || abs($0.y - middle) > size * 0.55 }
+                && written.allSatisfy { $0.to < from || $0.from > at.x || abs($0.y - at.y) > size }
+        }
+        // Better in the future than across the present.
+        let ahead = places.first { $0.x - length > curve[0].x && isFree($0) }
+        if let free = ahead ?? places.first(where: isFree) { add(role, .text(text, free, anchor: .end, size: size)) }
+    }
+
+    /// The wearer's lines, each with dashes of its own; named in the legend, and beside the line as well where there is room for it.
+    fileprivate mutating func name(_ lines: [DrawnLine], awayFrom inTheWay: [Place], now: Double) {
+        let levels = lines.map { y($0.mgDl) }
+        for line in lines {
+            let (role, dashes) = Drawing.look(of: line.kind)
+            level(y(line.mgDl), role, dashes: dashes, width: 1.5)
             let length = Double(line.text.count) * typeSize * 0.55
             let places = [-typeSize * 0.35, typeSize * 1.05].flatMap { step in
-                [(left + typeSize * 0.3, Anchor.start), (left + inner.width, .end)].map { ($0.0, $0.1, y(line.mgDl) + step) }
+                [(left + typeSize * 0.3, Anchor.start), (right, .end)].map { ($0.0, $0.1, y(line.mgDl) + step) }
             }
             let free = places.first { at, anchor, level in
                 let from = anchor == .start ? at : at - length
                 let middle = level - typeSize * 0.35
-                return level < foot && middle > top
-                    && linePlaces.allSatisfy { abs($0 - middle) > typeSize * 0.55 }
-                    && !(from - 2...from + length + 2).contains(x(0))
+                return level < foot && middle > top && levels.allSatisfy { abs($0 - middle) > typeSize * 0.55 } && !(from - 2...from + length + 2).contains(now)
                     && inTheWay.allSatisfy { $0.x < from - 4 || $0.x > from + length + 4 || abs($0.y - middle) > typeSize }
             }
-            if let (at, anchor, level) = free {
-                add(role, .text(line.text, Place(x: at, y: level), anchor: anchor, size: typeSize * 0.9))
-            }
+            if let (at, anchor, level) = free { add(role, .text(line.text, Place(x: at, y: level), anchor: anchor, size: typeSize * 0.9)) }
         }
-        if ahead.count > 1 {
-            add(.path, .line(ahead.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: [6, 3], width: 2))
-        }
-        if chart.treated.count > 1 {
-            add(.treated, .line(chart.treated.map { Place(x: x($0.minutes), y: y($0.mgDl)) }, dashes: Self.dots, width: 3))
-        }
-        for reading in chart.readings {
-            add(.reading, .dot(Place(x: x(reading.minutes), y: y(reading.mgDl)), radius: 2.4))
-        }
-        for meter in chart.meters {
-            add(.meter, .diamond(Place(x: x(meter.minutes), y: y(meter.mgDl)), radius: 6))
-        }
-        // What was noted: a letter at the head of the chart, and below it what the letter stands for.
-        var noted: [String] = []
-        var heads: [Double] = []
-        for (one, letter) in zip(chart.noted, "abcdefghijklmnopqrstuvwxyz") {
-            // Two at nearly one time stand side by side; each step goes further right, so this ends.
-            var at = x(one.minutes)
-            while let near = heads.first(where: { abs($0 - at) < typeSize * 0.7 }) { at = near + typeSize * 0.75 }
-            heads.append(at)
-            add(.noted, .text(String(letter), Place(x: at, y: top * 0.8), anchor: .middle, size: typeSize * 0.9))
-            noted.append("\(letter)  \(one.text)")
-        }
-
-        // The core names all; those that are not drawn need no name.
-        let drawn: [(Role, Bool)] = [
-            (.reading, !chart.readings.isEmpty), (.meter, !chart.meters.isEmpty), (.path, ahead.count > 1),
-            (.band, ahead.count > 1), (.treated, chart.treated.count > 1),
-        ]
-        let legend = zip(drawn, chart.legend).filter(\.0.1).map { Legend(role: $0.0, name: $1) }
-        self.init(width: width, height: height, marks: marks, legend: legend + named, noted: noted, text: chart.text)
     }
+}
+
+extension Drawing.Legend {
+    init(_ line: DrawnLine) { self.init(role: Drawing.look(of: line.kind).0, name: line.text) }
 }
 
 extension Drawing {
@@ -187,22 +232,20 @@ extension Drawing.Legend {
     /// A sample of the mark, on a sheet of its own.
     public func sample(width: Double, height: Double) -> [Mark] {
         let middle = Place(x: width / 2, y: height / 2)
-        if role == .hour {
-            let ends = (most: 0.0, upper: height * 0.2, middle: height * 0.5, lower: height * 0.8, least: height)
-            return Drawing.post(at: width / 2, ends, width: 8)
-        }
-        func across(_ y: Double) -> [Place] { [Place(x: 0, y: y), Place(x: width, y: y)] }
-        let (upper, lower) = (across(height / 2 - 5), across(height / 2 + 5))
+        if role == .hour { return Drawing.post(at: width / 2, [0, 0.2, 0.5, 0.8, 1].map { $0 * height }, width: 8) }
+        func across(_ by: Double) -> [Place] { [Place(x: 0, y: height / 2 + by), Place(x: width, y: height / 2 + by)] }
+        func line(_ dashes: [Double], _ stroke: Double) -> [Shape] { [.line(across(0), dashes: dashes, width: stroke)] }
+        let (upper, lower) = (across(-5), across(5))
         let shapes: [Shape] =
             switch role {
             case .reading: [.dot(middle, radius: 2.4)]
             case .meter: [.diamond(middle, radius: 6)]
             case .band: [.area(upper + lower.reversed()), .line(upper, dashes: [], width: 1), .line(lower, dashes: [], width: 1)]
-            case .low: [.line(across(height / 2), dashes: Drawing.look(of: .low).dashes, width: 1.5)]
-            case .floor: [.line(across(height / 2), dashes: Drawing.look(of: .floor).dashes, width: 1.5)]
-            case .high: [.line(across(height / 2), dashes: Drawing.look(of: .high).dashes, width: 1.5)]
-            case .treated: [.line(across(height / 2), dashes: Drawing.dots, width: 3)]
-            default: [.line(across(height / 2), dashes: [6, 3], width: 2)]
+            case .low: line(Drawing.look(of: .low).dashes, 1.5)
+            case .floor: line(Drawing.look(of: .floor).dashes, 1.5)
+            case .high: line(Drawing.look(of: .high).dashes, 1.5)
+            case .treated: line(Drawing.dots, 3)
+            default: line([6, 3], 2)
             }
         return shapes.map { Mark(role: role, shape: $0) }
     }
@@ -211,9 +254,6 @@ extension Drawing.Legend {
 extension Shape {
     /// The corners of a diamond.
     public static func corners(of at: Place, radius: Double) -> [Place] {
-        [
-            Place(x: at.x, y: at.y - radius), Place(x: at.x + radius, y: at.y), Place(x: at.x, y: at.y + radius),
-            Place(x: at.x - radius, y: at.y),
-        ]
+        [(0.0, -1.0), (1, 0), (0, 1), (-1, 0)].map { Place(x: at.x + $0.0 * radius, y: at.y + $0.1 * radius) }
     }
 }

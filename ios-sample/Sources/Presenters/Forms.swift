@@ -2,7 +2,7 @@ import Ebbstead
 
 /// What the core asks for, and what was touched of it. Which fields there are, what stands in them and what is wrong with it is the
 /// core's to say.
-struct FormState {
+public struct FormState: Sendable {
     /// Of more than so many, only the chosen one is shown until it is touched: what it asks for next must not lie under the fold.
     private static let mostOpen = 6
 
@@ -25,10 +25,21 @@ struct FormState {
 
     mutating func set(_ id: FieldId, toMinute minute: Int) { put(clockText(minute), into: id) }
 
-    var blocks: [Block] { (form?.fields ?? []).flatMap(blocks) }
+    var blocks: [Block] { (form?.fields ?? []).flatMap { blocks($0) } }
 
-    private func blocks(_ field: FormField) -> [Block] {
-        let (id, value) = (FieldId.form(field.id), filled[field.id] ?? field.value)
+    /// With the one button that the core names, where there is something to do yet.
+    func blocks(then action: Action) -> [Block] {
+        let main = form?.main ?? ""
+        return blocks + (main.isEmpty ? [] : [.button(Button(name: main, action: action, isMain: true))])
+    }
+
+    /// Some of it. In one of the fields nothing stands until something is chosen.
+    func blocks(only ids: [String], unset: String) -> [Block] {
+        (form?.fields ?? []).filter { ids.contains($0.id) }.flatMap { blocks($0, isUnset: $0.id == unset) }
+    }
+
+    private func blocks(_ field: FormField, isUnset: Bool = false) -> [Block] {
+        let (id, value) = (FieldId.form(field.id), filled[field.id] ?? (isUnset ? "" : field.value))
         let against = touched.contains(field.id) ? nil : field.advice
         func typed(_ keys: Field.Keys) -> [Block] {
             [.field(Field(id: id, name: field.name, unit: field.unit, typed: value, advice: against, keys: keys))]

@@ -2,16 +2,16 @@ import Ebbstead
 import Foundation
 
 /// The log by hand: add, put right, list, undo. What is asked for is core's form.
-public struct LogPresenter: Presenter {
+public struct LogPresenter: FormPresenter, Telling {
     /// How many days the list goes back.
     private static let days: Int64 = 7
 
     private let companion: EbbsteadCompanion
     /// Without a form while nothing is being filled in.
-    private var state = FormState()
+    public var state = FormState()
     /// The entry that is being put right; nothing while something is added.
     private var wrong: String?
-    private var outcome = Outcome.nothing
+    var said: String?
     private var listed: [Listed] = []
 
     public init(_ companion: EbbsteadCompanion, at now: Moment) {
@@ -21,17 +21,11 @@ public struct LogPresenter: Presenter {
 
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
-        var blocks = outcome.blocks
+        var blocks = notices
         if let form = state.form {
-            blocks += [.heading(form.heading)] + state.blocks
-            if !form.main.isEmpty { blocks.append(.button(Button(name: form.main, action: .save, isMain: true))) }
-            blocks.append(.button(Button(name: label(.cancel), action: .cancel)))
+            blocks += [.heading(form.heading)] + state.blocks(then: .save) + [label.button(.cancel, .cancel)]
         } else {
-            blocks += [
-                .button(Button(name: label(.addEntry), action: .add, isMain: true)),
-                .button(Button(name: label(.undoLast), action: .undo)),
-                .button(Button(name: label(.readFile), action: .chooseFile)),
-            ]
+            blocks += [label.button(.addEntry, .add, isMain: true), label.button(.undoLast, .undo), label.button(.readFile, .chooseFile)]
         }
         if listed.isEmpty { blocks.append(.text(label(.logEmpty))) }
         // The newest first, each day under its date.
@@ -49,53 +43,44 @@ public struct LogPresenter: Presenter {
         return Screen(title: label(.screenLog), blocks: blocks, pinned: [.help(label)])
     }
 
-    public func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        next.state.put(text, into: field)
-        return next
-    }
-
-    public func setting(_ field: FieldId, toMinute minute: Int) -> Self {
-        var next = self
-        next.state.set(field, toMinute: minute)
-        return next
-    }
-
     public func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        // What is being filled in stays, whatever changes elsewhere.
-        if action != .refresh { next.outcome = .nothing }
-        do {
-            switch action {
-            case .add: try next.open(nil, at: now)
-            case .putRight(let id): try next.open(id, at: now)
-            case .choose(let id, let code):
-                next.state.put(code, into: .form(id))
-                next.state.show(try companion.log().form(filledIn: next.state.filled, id: wrong, now: now))
-            case .save: try next.keep(at: now)
-            case .cancel: next.leave()
-            case .undo:
-                let undone = try companion.log().undo(now: now)
-                next.outcome = undone.map { next.told(.takenBack, $0.undone.text) } ?? .said(Vocabulary(companion: companion)(.nothingToUndo))
-            case .takeBack(let id):
-                _ = try companion.log().retract(id: id, now: now)
-                if wrong == id { next.leave() }
-                if let entry = listed.first(where: { $0.entry.id == id })?.entry { next.outcome = told(.takenBack, entry.text) }
-            default: break
-            }
-        } catch {
-            next.outcome = .failed(advice(error))
+        with {
+            // What is being filled in stays, whatever changes elsewhere.
+            if action != .refresh { $0.said = nil }
+            $0.attempt { try $0.done(action, at: now) }
+            $0.list(at: now)
         }
-        next.list(at: now)
-        return next
     }
 
     /// Takes a file in as a whole; taking back its entry takes all of it back. `offsets` are those of the wearer's zone.
     public func reading(file name: String, bytes: Data, offsets: [OffsetChange], at now: Moment) -> Self {
-        var next = self
-        next.outcome = companion.bringIn(name, bytes, offsets, at: now)
-        next.list(at: now)
-        return next
+        with {
+            $0.said = companion.bringIn(name, bytes, offsets, at: now)
+            $0.list(at: now)
+        }
+    }
+
+    private mutating func done(_ action: Action, at now: Moment) throws {
+        switch action {
+        case .add: try open(nil, at: now)
+        case .putRight(let id): try open(id, at: now)
+        case .choose:
+            choose(action)
+            state.show(try companion.log().form(filledIn: state.filled, id: wrong, now: now))
+        case .save:
+            let kept = try companion.log().keep(filledIn: state.filled, id: wrong, now: now)
+            // What cannot be taken stays, with what is wrong with it.
+            guard let told = kept.told else { return state.show(kept.form) }
+            leave()
+            said = told
+        case .cancel: leave()
+        case .undo: said = try companion.undone(at: now)
+        case .takeBack(let id):
+            _ = try companion.log().retract(id: id, now: now)
+            if wrong == id { leave() }
+            if let entry = listed.first(where: { $0.entry.id == id })?.entry { said = Vocabulary(companion: companion).told(entry, .takenBack) }
+        default: break
+        }
     }
 
     private mutating func open(_ id: String?, at now: Moment) throws {
@@ -104,24 +89,11 @@ public struct LogPresenter: Presenter {
         wrong = id
     }
 
-    /// What cannot be taken stays, with what is wrong with it.
-    private mutating func keep(at now: Moment) throws {
-        let kept = try companion.log().keep(filledIn: state.filled, id: wrong, now: now)
-        guard let told = kept.told else { return state.show(kept.form) }
-        leave()
-        outcome = .said(told)
-    }
-
     private mutating func leave() { (state, wrong) = (FormState(), nil) }
 
     private mutating func list(at now: Moment) {
         let from = Moment(unixMs: now.unixMs - Self.days * 86_400_000, offsetMinutes: now.offsetMinutes)
-        do {
-            listed = try companion.log().list(from: from, until: now, replaced: false, readings: false)
-        } catch {
-            (listed, outcome) = ([], .failed(advice(error)))
-        }
+        listed = []
+        attempt { $0.listed = try $0.companion.log().list(from: from, until: now, replaced: false, readings: false) }
     }
-
-    private func told(_ label: Label, _ text: String) -> Outcome { .said(Vocabulary(companion: companion)(label) + ": " + text) }
 }

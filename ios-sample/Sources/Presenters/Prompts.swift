@@ -1,61 +1,36 @@
 import Ebbstead
 
-/// An answer of the core as blocks; Now and Night show it alike, up to how much of it.
-struct AnswerBlocks {
-    let answer: Answer
-
-    /// What to do, why in one sentence, and when to look again.
-    var first: [Block] {
-        let said = answer.said
-        return [.verdict(said.verdict), .sentence(said.sentence)]
-            + [said.withoutMeter, said.lookAgain].compactMap { $0 }.map(Block.text)
-    }
-
-    /// The newest reading with its age.
-    var reading: [Block] { answer.said.reading.map { [.text($0)] } ?? [] }
-
-    /// Reasons, what would change it, cautions.
-    var lists: [Block] {
-        let said = answer.said
-        return [(said.why, said.reasons), (said.wouldChangeName, said.wouldChange), (said.careful, said.cautions)]
-            .filter { !$0.1.isEmpty }
-            .map { .list(name: $0.0, items: $0.1) }
-    }
-
-    /// Where a call is the answer it goes before everything else.
-    func call(_ label: Vocabulary) -> [Block] {
-        answer.offers.first?.what == .call ? [.button(.help(label, isMain: true))] : []
-    }
-
-    /// The cautions alone.
-    var cautions: [Block] {
-        answer.said.cautions.isEmpty ? [] : [.list(name: answer.said.careful, items: answer.said.cautions)]
-    }
-}
-
 /// The words of a screen. A companion that was closed has none; then a label is left empty and the failure is shown instead.
 struct Vocabulary {
     let companion: EbbsteadCompanion
 
-    func callAsFunction(_ label: Label) -> String {
-        (try? companion.words().label(label: label)) ?? ""
-    }
+    func callAsFunction(_ label: Label) -> String { (try? companion.words().label(label: label)) ?? "" }
 
     var unit: String { (try? companion.words().unit()) ?? "" }
+
+    func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { .button(Button(name: self(name), action: action, isMain: isMain)) }
+
+    /// What became of an entry: "Meter 101 mg/dL: kept in the log".
+    func told(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
 }
 
-/// What became of the last tap.
-enum Outcome: Equatable, Sendable {
-    case nothing
-    case said(String)
-    case failed(String)
-
-    var blocks: [Block] {
-        switch self {
-        case .nothing: []
-        case .said(let text), .failed(let text): [.notice(text)]
-        }
+extension EbbsteadCompanion {
+    /// Takes back what was noted last, and says so.
+    func undone(at now: Moment) throws -> String {
+        let label = Vocabulary(companion: self)
+        return try log().undo(now: now).map { label.told($0.undone, .takenBack) } ?? label(.nothingToUndo)
     }
+}
+
+/// Says above its screen what became of the last tap, or why nothing did.
+protocol Telling {
+    var said: String? { get set }
+}
+
+extension Telling {
+    var notices: [Block] { said.map { [.notice($0)] } ?? [] }
+
+    mutating func attempt(_ work: (inout Self) throws -> Void) { do { try work(&self) } catch { said = advice(error) } }
 }
 
 extension Page {
@@ -72,7 +47,7 @@ extension Page {
         sections.flatMap { section -> [Block] in
             let held = section.holds.map { Self.block($0, under: section.heading ?? heading) }
             // What is folded away bears the name itself.
-            if case .folded = held.first { return held }
+            if case .fold = held.first { return held }
             return (section.heading.map { [.heading($0)] } ?? []) + held
         }
     }
@@ -83,7 +58,7 @@ extension Page {
         case .items(let items): return .items(items)
         case .table(let columns, let rows):
             let figures = rows.map { Figure(name: $0.name, value: value($0, columns), note: $0.note) }
-            return figures.count > 12 ? .folded(name: heading, figures: figures) : .figures(figures)
+            return figures.count > 12 ? .fold(name: heading, [.figures(figures)]) : .figures(figures)
         }
     }
 

@@ -9,13 +9,15 @@ public struct Screen: Equatable, Sendable {
     public var blocks: [Block]
     /// Under the thumb, wherever one scrolls.
     public var pinned: [Button] = []
+    /// Blocks over the rest, until they are answered or left.
+    public var sheet: [Block]?
 }
 
 /// One thing on a screen.
-public enum Block: Equatable, Sendable {
-    /// What to do, in one to three words: the largest thing there is.
-    case verdict(String)
-    /// What to do and why: the second largest.
+public indirect enum Block: Equatable, Sendable {
+    /// The answer: the largest thing there is.
+    case headline(Headline)
+    /// What to do and why, where the answer is a page.
     case sentence(String)
     case text(String)
     /// A paragraph of a page, in full ink.
@@ -24,12 +26,11 @@ public enum Block: Equatable, Sendable {
     case heading(String)
     /// Something that went wrong or was just done. Read out when it appears.
     case notice(String)
-    case list(name: String, items: [String])
     case items([String])
     /// Names with their values, one below the other.
     case figures([Figure])
-    /// So many of them that they stay folded away until somebody opens them.
-    case folded(name: String, figures: [Figure])
+    /// Folded away until it is opened.
+    case fold(name: String, [Block])
     case drawing(Drawing)
     case field(Field)
     case time(TimeField)
@@ -108,7 +109,7 @@ public struct EntryRow: Equatable, Sendable {
 /// What can be typed in or set.
 public enum FieldId: Hashable, Sendable {
     case meter
-    case days, site, fault, ratedDays, lot
+    case days, ratedDays, lot
     /// A field of a form that the core lays out.
     case form(String)
     case supplyAmount, supplyExpires, supplyPrice, supplyCurrency, supplyFrom, needDays
@@ -138,15 +139,19 @@ public enum Action: Hashable, Sendable {
     case help, before, copies, leave
     /// Dial; the app does.
     case call(String)
-    /// Something about the sensor, with what is typed beside it.
-    case sensorInserted, sensorFault, sensorEnded
+    /// The sensor nearby was put in when its session began.
+    case sensorInserted
     case writeReview, writeSheet
     /// The document was taken, or nobody wanted it.
     case documentDone
     case tryPlan, keepPlan
     case learn
-    /// Look for a sensor or a meter nearby; what it says comes back by ``RecordPresenter/hearing(_:at:)``.
-    case findSensor
+    /// Look for sensors and meters nearby; follow one of them. What comes of it comes back by ``Presenter/hearing(_:_:at:)``.
+    case findSensor, chooseSensor(String)
+    /// Read the phone's health records.
+    case readHealth
+    /// The first start: the next step; let the system ask whether alerts may come.
+    case next, allowAlerts
     /// Turn to a page of the record.
     case chapter(Chapter)
     case aims(Aims), withoutPressed(Bool)
@@ -176,22 +181,44 @@ public protocol Presenter: Sendable {
     /// What was just made for the wearer to take.
     var document: Document? { get }
     func after(_ action: Action, at now: Moment) -> Self
+    /// What a source of readings said, and what became of the devices nearby.
+    func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self
     func typing(_ text: String, into field: FieldId) -> Self
     func setting(_ field: FieldId, toMinute minute: Int) -> Self
     /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
     func hidden() -> Self
 }
 
+/// A presenter of a form that the core lays out.
+public protocol FormPresenter: Presenter {
+    var state: FormState { get set }
+}
+
+extension FormPresenter {
+    public func typing(_ text: String, into field: FieldId) -> Self { with { $0.state.put(text, into: field) } }
+    public func setting(_ field: FieldId, toMinute minute: Int) -> Self { with { $0.state.set(field, toMinute: minute) } }
+
+    mutating func choose(_ action: Action) { if case .choose(let id, let code) = action { state.put(code, into: .form(id)) } }
+}
+
 extension Presenter {
     public var document: Document? { nil }
+    public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self { self }
     public func typing(_ text: String, into field: FieldId) -> Self { self }
     public func setting(_ field: FieldId, toMinute minute: Int) -> Self { self }
     public func hidden() -> Self { self }
+
+    /// The same, changed.
+    func with(_ change: (inout Self) -> Void) -> Self {
+        var next = self
+        change(&next)
+        return next
+    }
 }
 
 /// The advice an error carries for the wearer.
 public func advice(_ error: any Error) -> String {
-    guard let error = error as? ApiError else { return String(describing: error) }
+    guard let error = error as? ApiError else { return error.localizedDescription }
     switch error {
     case .InvalidInput(_, let advice), .NewerLog(_, _, let advice): return advice
     case .NotFound(let advice), .Closed(let advice), .Damaged(let advice), .NoRoom(let advice), .Busy(let advice),

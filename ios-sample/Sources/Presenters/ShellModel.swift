@@ -16,6 +16,8 @@ public final class ShellModel {
         case now, night, log, record, settings
         /// Over the others, until they are left.
         case before, help
+        /// In their place, until what must not be assumed was asked for.
+        case first
 
         /// Those with a place of their own.
         public static let bar: [Self] = [.now, .night, .log, .record, .settings]
@@ -32,6 +34,8 @@ public final class ShellModel {
     public private(set) var damage: String?
     /// A screen over the one of the tab.
     public private(set) var over: Tab?
+    /// Nothing was set yet: the first start is shown in place of the tabs.
+    public private(set) var isFirst = false
     /// The screen that is shown. It is asked anew when one turns to it.
     public var tab = Tab.now {
         didSet {
@@ -44,15 +48,21 @@ public final class ShellModel {
     private let now: @Sendable () -> Moment
     private let bell: (any Bell)?
     private let radio: (any DeviceSource)?
-    private var nearby: Task<Void, Never>?
-    /// What the bell is set to.
-    private var reminder: Reminder?
+    /// The search for devices, the one that is followed, and the other sources.
+    private var search: Task<Void, Never>?
+    private var followed: Task<Void, Never>?
+    private var read: [Task<Void, Never>] = []
+    private var sources: [any ReadingSource] = []
+    private var devices = Devices()
+    private var ringing: Ringing?
+    private var beside = Beside(log: "")
     private var companion: EbbsteadCompanion?
-    private var log = (path: "", language: "en")
+    private var language = "en"
     /// Answers come in the order of the questions; what takes long keeps to a row of its own.
     private var work: [Bool: Task<Void, Never>] = [:]
-    /// A look at what changed waits for its turn.
-    private var refreshes = false
+    /// A look waits for its turn; and whether something changed, or only time went by.
+    private var looks = false
+    private var changed = false
     /// What is being done on a screen, or waits for its turn.
     public private(set) var underway: [Tab: [Action]] = [:]
     /// What was typed and set since the work on a screen began.
@@ -62,37 +72,46 @@ public final class ShellModel {
         (self.now, self.bell, self.radio) = (now, bell, radio)
     }
 
-    /// Opens the log at a path and follows the sources, those readings left out that are older than a day. After a failure it may
-    /// be called again.
+    /// Opens the log at a path and follows the sources that were chosen. After a failure it may be called again.
     public func open(at path: String, language: String, sources: [any ReadingSource]) {
         failure = nil
-        log = (path, language)
-        presenters[.help] = HelpPresenter(nil, language: language, numbers: .beside(path))
+        (self.language, self.sources) = (language, sources)
+        beside = Beside(log: path)
+        presenters[.help] = HelpPresenter(nil, language: language, beside: beside.kept)
         do {
             let companion = try EbbsteadCompanion.open(path: path, language: language, now: now())
             try companion.watch(watcher: Redraw { [weak self] in Task { @MainActor in self?.lookAgain() } })
             self.companion = companion
             presenters = [
-                .night: NightPresenter(companion), .log: LogPresenter(companion, at: now()),
-                .settings: SettingsPresenter(companion), .now: NowPresenter(companion),
+                .night: PromptPresenter(companion, isForNight: true), .log: LogPresenter(companion, at: now()),
+                .settings: SettingsPresenter(companion), .now: PromptPresenter(companion),
                 .record: RecordPresenter(companion), .before: BeforePresenter(companion),
-                .help: HelpPresenter(companion, language: language, numbers: .beside(path)),
+                .help: HelpPresenter(companion, language: language, beside: beside.kept), .first: FirstPresenter(companion),
             ]
-            HelpNumbers.keep(of: companion, beside: path)
+            isFirst = try !companion.settings().areSet()
+            ringing = bell.map { Ringing(companion, beside: beside, bell: $0, now: now) }
             damage = try companion.damage()
             lookAgain()
-            let (intake, yesterday) = (Intake(companion, now: now), now().unixMs - 86_400_000)
-            for source in sources {
-                Task.detached { _ = await intake.follow(source, since: Moment(unixMs: yesterday, offsetMinutes: 0)) }
-            }
-        } catch {
-            failure = advice(error)
-        }
+            followSensor()
+            readSources()
+        } catch { failure = advice(error) }
     }
 
     public func send(_ action: Action, to tab: Tab) {
         switch action {
         case .findSensor: return findSensor()
+        case .chooseSensor(let id): return choose(id)
+        case .readHealth:
+            beside.change { $0.readsHealth = true }
+            return readSources()
+        case .allowAlerts: return bell?.allow() ?? ()
+        // What happened to a sensor is noted in the log.
+        case .add where tab == .record:
+            self.tab = .log
+            return send(.add, to: .log)
+        case .leave where tab == .first:
+            isFirst = false
+            return lookAgain()
         case .help, .before: return lay(action == .help ? .help : .before)
         case .leave: return lay(nil)
         case .copies:
@@ -111,7 +130,7 @@ public final class ShellModel {
         let before = over
         over = screen
         if before == .before { change(.before) { $0.hidden() } }
-        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: log.language, numbers: .beside(log.path)) }
+        if screen == .help, let companion { presenters[.help] = HelpPresenter(companion, language: language, beside: beside.kept) }
         if screen == .before { send(.refresh, to: .before) }
     }
 
@@ -128,17 +147,18 @@ public final class ShellModel {
     }
 
     /// Typing is shown at once; what it means is asked only when it is sent.
-    public func type(_ text: String, into field: FieldId, of tab: Tab) {
-        put(tab) { $0.typing(text, into: field) }
-    }
+    public func type(_ text: String, into field: FieldId, of tab: Tab) { put(tab) { $0.typing(text, into: field) } }
 
-    public func set(_ field: FieldId, toMinute minute: Int, of tab: Tab) {
-        put(tab) { $0.setting(field, toMinute: minute) }
-    }
+    public func set(_ field: FieldId, toMinute minute: Int, of tab: Tab) { put(tab) { $0.setting(field, toMinute: minute) } }
 
-    /// A file the wearer chose.
+    /// A file the wearer chose: what came of it is said on the log's screen, or in the first start.
     public func read(file name: String, bytes: Data) {
-        let now = now
+        let (now, devices) = (now, devices)
+        if isFirst, let companion {
+            let told = { @Sendable in companion.bringIn(name, bytes, .ofThisZone, at: now()) }
+            return change(.first) { $0.hearing(Heard(told: [told()]), devices, at: now()) }
+        }
+        tab = .log
         change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
     }
 
@@ -148,16 +168,58 @@ public final class ShellModel {
         change(.record, by: .chooseOther) { ($0 as? RecordPresenter)?.looking(into: file, at: now()) ?? $0 }
     }
 
-    /// Follows a device nearby until it is gone, or until one looks for another.
+    /// Lists what is nearby until one is chosen, or one looks anew.
     private func findSensor() {
-        nearby?.cancel()
-        guard let radio, let companion else { return }
-        let (now, nearby) = (now, Nearby(companion, offsets: .ofThisZone, now: now))
-        self.nearby = Task {
-            await nearby.follow(radio) { [weak self] heard in
-                await self?.change(.record) { ($0 as? RecordPresenter)?.hearing(heard, at: now()) ?? $0 }
+        search?.cancel()
+        guard let radio else { return }
+        search = Task {
+            do {
+                for try await found in radio.search() {
+                    devices.found(found)
+                    heard(Heard())
+                }
+            } catch { heard(Heard(told: [advice(error)])) }
+        }
+    }
+
+    private func choose(_ id: String) {
+        guard let name = devices.rows.first(where: { $0.id == id })?.name else { return }
+        search?.cancel()
+        beside.change { ($0.sensor, $0.sensorName) = (id, name) }
+        followSensor()
+    }
+
+    /// Follows the sensor that was chosen, today or before, in reach or not.
+    private func followSensor() {
+        followed?.cancel()
+        guard let radio, let companion, let id = beside.kept.sensor else { return }
+        let found = DeviceFound(id: id, name: beside.kept.sensorName ?? id)
+        devices.choose(found)
+        heard(Heard())
+        let nearby = Nearby(companion, offsets: .ofThisZone, now: now)
+        followed = Task { await nearby.follow(found, of: radio) { [weak self] in await self?.heard($0) } }
+    }
+
+    /// Reads the other sources from the newest reading on: at the start, once they are chosen, and whenever the app comes back.
+    private func readSources() {
+        for task in read { task.cancel() }
+        guard let companion, beside.kept.readsHealth == true else { return }
+        devices.readsHealth = true
+        heard(Heard())
+        let intake = Intake(companion, now: now)
+        read = sources.map { source in
+            Task.detached { [weak self] in
+                let came = await intake.follow(source)
+                if !came.told.isEmpty, !Task.isCancelled { await self?.heard(came) }
             }
         }
+    }
+
+    private func heard(_ heard: Heard) {
+        let now = now()
+        devices.note(heard, at: now)
+        let devices = devices
+        for tab in [Tab.record, .first] { change(tab) { $0.hearing(heard, devices, at: now) } }
     }
 
     /// The core has no clock: once a minute is often enough for a prompt that is due.
@@ -168,16 +230,53 @@ public final class ShellModel {
         }
     }
 
-    /// What this app does not hear of by itself, it hears of now: another program's entries, a prompt that is due. And an answer
-    /// grows old while it is looked at: it is asked for anew.
+    /// Whether the app is on the screen. Off the screen no prompt is asked for, since answers are kept as shown; it still rings.
+    public var isShown = true {
+        didSet {
+            guard isShown != oldValue else { return }
+            if isShown {
+                bell?.quiet()
+                tick()
+                lookAgain()
+                readSources()
+            } else {
+                search?.cancel()
+                change(tab) { $0.hidden() }
+            }
+        }
+    }
+
+    /// A notification was opened: its screen, or the field of what was tapped on it.
+    public func woken(by answer: RingAnswer? = nil) {
+        (over, tab) = (nil, .night)
+        switch answer {
+        case .meter: send(.checked, to: .night)
+        case .help: lay(.help)
+        default: break
+        }
+    }
+
+    /// Notes what was answered on a notification, with the app on the screen or not.
+    public func answer(_ answer: RingAnswer) async {
+        guard let ringing else { return }
+        await Task.detached { ringing.answer(answer) }.value
+    }
+
+    /// Looks for what sends no notice: another program's entries, time gone by. A prompt on the screen is asked anew, since it grows old.
     public func tick() {
         try? companion?.tick(now: now())
-        if tab.prompts { send(.refresh, to: tab) }
+        lookAgain(hasChanged: false)
     }
 
     /// Ends when everything sent so far is answered.
     public func settled() async {
-        for row in [false, true] { await work[row]?.value }
+        for row in [false, true] {
+            var last: Task<Void, Never>?
+            while work[row] != last {
+                last = work[row]
+                await last?.value
+            }
+        }
     }
 
     private func put(_ tab: Tab, _ input: @escaping (any Presenter) -> any Presenter) {
@@ -185,36 +284,28 @@ public final class ShellModel {
         meanwhile[tab]?.append(input)
     }
 
-    /// Many changes at once are looked at once.
-    private func lookAgain() {
-        if let companion {
-            damage = (try? companion.damage()) ?? damage
-            let path = log.path
-            Task.detached { HelpNumbers.keep(of: companion, beside: path) }
-        }
-        if refreshes { return }
-        refreshes = true
-        let before = work[false]
+    /// Many changes at once are looked at once. Whether to ring comes first, and the screen that is shown last.
+    private func lookAgain(hasChanged: Bool = true) {
+        changed = changed || hasChanged
+        if looks { return }
+        looks = true
+        let (before, companion, beside, ringing) = (work[false], companion, beside, ringing)
         work[false] = Task {
             await before?.value
             // From here on, what changes is looked at by the next round.
-            refreshes = false
-        }
-        for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) }
-        send(.refresh, to: tab)
-        if !tab.prompts { askUnseen() }
-    }
-
-    /// Nobody looks at the answer, so it is not kept; when to look again must be right all the same.
-    private func askUnseen() {
-        guard let companion else { return }
-        let (now, before) = (now, work[false])
-        work[false] = Task {
-            await before?.value
-            await Task.detached {
-                _ = try? companion.check().ask(question: Question(now: now(), occasion: .look, feels: nil, meterMgDl: nil))
+            let hasChanged = changed
+            (looks, changed) = (false, false)
+            damage = await Task.detached {
+                if hasChanged { ringing?.name() }
+                ringing?.step()
+                if let wearer = try? companion?.settings().wearer() {
+                    beside.change { ($0.emergency, $0.contact) = (wearer.emergencyNumber, wearer.contactNumber) }
+                }
+                return try? companion?.damage()
             }.value
-            setBell()
+            guard isShown, !isFirst else { return }
+            if hasChanged { for tab in Tab.bar where tab != self.tab && !tab.takesLong && !tab.prompts { send(.refresh, to: tab) } }
+            if hasChanged || tab.prompts { send(.refresh, to: tab) }
         }
     }
 
@@ -230,14 +321,7 @@ public final class ShellModel {
             meanwhile[tab] = []
             let done = await Task.detached { change(presenter) }.value
             presenters[tab] = (meanwhile.removeValue(forKey: tab) ?? []).reduce(done) { $1($0) }
-            setBell()
         }
-    }
-
-    private func setBell() {
-        let next = companion.flatMap { Reminder($0, now: now()) }
-        if next != reminder { bell?.set(next) }
-        reminder = next
     }
 }
 

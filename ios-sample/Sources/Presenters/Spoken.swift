@@ -21,50 +21,42 @@ public struct Spoken: Equatable, Sendable {
 }
 
 extension Screen {
-    /// The screen as a screen reader goes through it, from top to bottom. The views take their labels from the same functions.
-    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (blocks + pinned.map(Block.button)).flatMap(\.spoken) }
+    /// The screen as a screen reader goes through it, from top to bottom; of what lies under a sheet it reads nothing. The views take their
+    /// labels from the same functions.
+    public var spoken: [Spoken] { [Spoken(kind: .heading, name: title)] + (sheet ?? blocks + pinned.map(Block.button)).flatMap(\.spoken) }
 }
 
 extension Block {
     public var spoken: [Spoken] {
+        func texts(_ texts: [String]) -> [Spoken] { texts.map { Spoken(kind: .text, name: $0) } }
         switch self {
-        case .verdict(let text), .heading(let text): [Spoken(kind: .heading, name: text)]
-        case .sentence(let text), .text(let text), .said(let text): [Spoken(kind: .text, name: text)]
-        case .notice(let text): [Spoken(kind: .announced, name: text)]
-        case .list(let name, let items): [Spoken(kind: .heading, name: name)] + items.map { Spoken(kind: .text, name: $0) }
-        case .items(let items): items.map { Spoken(kind: .text, name: $0) }
-        case .figures(let figures): figures.map(\.spoken)
-        case .folded(let name, let figures): [Spoken(kind: .folded, name: name)] + figures.map(\.spoken)
-        case .drawing(let drawing):
-            [Spoken(kind: .chart, name: drawing.text)]
-                + (drawing.legend.map(\.name) + drawing.noted).map { Spoken(kind: .text, name: $0) }
+        case .headline(let headline):
+            return [Spoken(kind: .heading, name: headline.word)] + texts([headline.sentence] + headline.asides + [headline.reading].compactMap { $0 })
+        case .heading(let text): return [Spoken(kind: .heading, name: text)]
+        case .sentence(let text), .text(let text), .said(let text): return texts([text])
+        case .notice(let text): return [Spoken(kind: .announced, name: text)]
+        case .items(let items): return texts(items)
+        case .figures(let figures):
+            return figures.map { Spoken(kind: .value, name: $0.name, value: $0.note.isEmpty ? $0.value : "\($0.value), \($0.note)") }
+        case .fold(let name, let blocks): return [Spoken(kind: .folded, name: name)] + blocks.flatMap(\.spoken)
+        case .drawing(let drawing): return [Spoken(kind: .chart, name: drawing.text)] + texts(drawing.legend.map(\.name) + drawing.noted)
         case .field(let field):
-            [Spoken(kind: field.isSecret ? .secret : .field, name: field.spokenName, value: field.isSecret ? "" : field.typed)]
-                + [field.advice].compactMap { $0 }.map { Spoken(kind: .text, name: $0) }
-        case .time(let time): [Spoken(kind: .time, name: time.name, value: time.text)]
-        case .choice(let choice): choice.spoken
-        case .button(let button): [Spoken(kind: .button, name: button.name)]
+            let kind: Spoken.Kind = field.isSecret ? .secret : .field
+            return [Spoken(kind: kind, name: field.spokenName, value: field.isSecret ? "" : field.typed)] + texts([field.advice].compactMap { $0 })
+        case .time(let time): return [Spoken(kind: .time, name: time.name, value: time.text)]
+        case .choice(let choice):
+            let chosen = choice.isFolded ? choice.options.first(where: \.isChosen)?.name ?? "" : ""
+            return [Spoken(kind: .choice, name: choice.name, value: chosen)] + choice.options.map { Spoken(kind: $0.isChosen ? .chosen : .option, name: $0.name) }
+        case .button(let button): return [Spoken(kind: .button, name: button.name)]
         case .entry(let row):
-            [Spoken(kind: .text, name: "\(row.clock)  \(row.text)")]
-                + row.buttons.map { Spoken(kind: .button, name: row.spokenName(of: $0)) }
+            return texts(["\(row.clock)  \(row.text)"]) + row.buttons.map { Spoken(kind: .button, name: row.spokenName(of: $0)) }
         }
     }
-}
-
-extension Figure {
-    var spoken: Spoken { Spoken(kind: .value, name: name, value: note.isEmpty ? value : "\(value), \(note)") }
 }
 
 extension Field {
     /// The unit is part of the name: who cannot see it behind the field must not guess it.
     public var spokenName: String { unit.isEmpty ? name : "\(name), \(unit)" }
-}
-
-extension Choice {
-    var spoken: [Spoken] {
-        [Spoken(kind: .choice, name: name, value: isFolded ? options.first(where: \.isChosen)?.name ?? "" : "")]
-            + options.map { Spoken(kind: $0.isChosen ? .chosen : .option, name: $0.name) }
-    }
 }
 
 extension EntryRow {

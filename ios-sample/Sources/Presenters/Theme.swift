@@ -20,12 +20,10 @@ public struct Theme: Equatable, Sendable {
         bandEdge: Ink(0x7396B8), low: Ink(0xE2AAD6), high: Ink(0xA9C0D2))
     /// Warm and dim, for eyes that were asleep.
     public static let night = Theme(
-        paper: Ink(0x0A0908), text: Ink(0xE9D8BF), quiet: Ink(0xB6A88F), accent: Ink(0xE0B98A), bandFill: Ink(0x2A2118),
+        paper: Ink(0x0A0908), text: Ink(0xC4B69E), quiet: Ink(0xA0937C), accent: Ink(0xE0B98A), bandFill: Ink(0x2A2118),
         bandEdge: Ink(0x8C7557), low: Ink(0xDDB0C8), high: Ink(0xBDB39C))
 
-    public static func of(_ screen: Screen, dark isDark: Bool) -> Theme {
-        screen.isForNight ? night : isDark ? dark : light
-    }
+    public static func of(_ screen: Screen, dark isDark: Bool) -> Theme { screen.isForNight ? night : isDark ? dark : light }
 
     /// The ink of a mark's lines, points and letters.
     public func ink(_ role: Role) -> Ink {
@@ -38,6 +36,16 @@ public struct Theme: Equatable, Sendable {
         case .band: bandEdge
         case .hour: accent
         case .hourMiddle: paper
+        }
+    }
+
+    /// What a block of a weight lies on, what is written on it, and how wide its outline is.
+    public func look(of weight: Weight) -> (ground: Ink, ink: Ink, outline: Double) {
+        switch weight {
+        case .solid: (text, paper, 0)
+        case .outline: (paper, text, 5)
+        case .tint: (bandFill, text, 0)
+        case .plain: (paper, text, 0)
         }
     }
 

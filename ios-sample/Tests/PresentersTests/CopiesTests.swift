@@ -61,7 +61,7 @@ final class CopiesTests: RecordCase {
         XCTAssertTrue(try Data(contentsOf: file).starts(with: Data("age-encryption.org/v1\n".utf8)))
         let fresh = try EbbsteadCompanion.open(path: path + ".fresh", language: "en", now: evening.now)
         // The prompt that the app shows at its start must not be in the way.
-        _ = NowPresenter(fresh, at: evening.now)
+        _ = PromptPresenter(fresh).after(.look, at: evening.now)
         let met = copies(fresh, at: evening.now).typing(passphrase, into: .passphraseOfCopy).looking(into: file, at: evening.now)
         XCTAssertEqual(met.screen.notices, [])
         let restores = try fresh.words().label(label: .copyRestores)

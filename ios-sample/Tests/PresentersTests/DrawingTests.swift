@@ -65,19 +65,39 @@ final class DrawingTests: ScreenCase {
         XCTAssertGreaterThan(forms.count, 5)
     }
 
+    /// A legend alone would leave the eye to match dashes.
+    func testBothFuturesBearTheirNamesOnTheDrawing() throws {
+        let german = try Invented.evening(at: path + ".de", language: "de")
+        let longer = try german.companion.check().ask(question: Question(now: german.now, occasion: .look, feels: nil, meterMgDl: nil)).chart
+        for chart in [try chart(), longer] { try assertBothFuturesAreNamed(Drawing(chart, width: 358, typeSize: 12)) }
+    }
+
+    private func assertBothFuturesAreNamed(_ drawing: Drawing) throws {
+        let curves = drawing.marks.compactMap { mark -> (Role, [Place])? in
+            guard case .line(let places, _, _) = mark.shape, mark.role == .path || mark.role == .treated else { return nil }
+            return (mark.role, places)
+        }
+        XCTAssertEqual(curves.map(\.0), [.path, .treated])
+        for (role, curve) in curves {
+            let names = drawing.marks.compactMap { mark -> Place? in if mark.role == role, case .text(_, let at, _, _) = mark.shape { at } else { nil } }
+            XCTAssertEqual(names.count, 1, "\(role)")
+            XCTAssertTrue(names.allSatisfy { name in curve.contains { $0.x == name.x && abs($0.y - name.y) < 24 } }, "it stands at its own curve")
+        }
+    }
+
     func testManyNotesAtOnceGetALetterEach() throws {
         let evening = try Invented.evening(at: path)
         for number in 0..<20 {
             _ = try evening.companion.log().record(what: .note(text: "note \(number)"), at: evening.now.minutes(-30), now: evening.now)
         }
-        let drawing = try XCTUnwrap(NowPresenter(evening.companion, sheet: Sheet(width: 358, typeSize: 37.2), at: evening.now).screen.drawing)
+        let drawing = try XCTUnwrap(PromptPresenter(evening.companion, sheet: Sheet(width: 358, typeSize: 37.2)).after(.look, at: evening.now).screen.drawing)
         XCTAssertEqual(Set(drawing.noted.map { $0.first }).count, drawing.noted.count)
     }
 
     func testAPictureOfNothingIsStillAPicture() throws {
         let now = Moment(unixMs: 1_773_517_800_000, offsetMinutes: 0)
         let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
-        let drawing = try XCTUnwrap(NowPresenter(companion, at: now).screen.drawing)
+        let drawing = try XCTUnwrap(PromptPresenter(companion).after(.look, at: now).screen.drawing)
         XCTAssertFalse(drawing.text.isEmpty)
         XCTAssertEqual(drawing.legend.map(\.role), [.low], "the low line is all there is")
     }
@@ -159,6 +179,19 @@ final class ThemeTests: XCTestCase {
 
     func testTheFormulaGivesTheKnownEnds() {
         XCTAssertEqual(contrast(Ink(0xFFFFFF), Ink(0x000000)), 21, accuracy: 1e-9)  // WCAG 2.2: ratios run from 1 to 21
+    }
+
+    /// Urgency is told by how light or dark a block is: in grey, in print, and to whoever sees no colours.
+    func testWhatIsSolidIsFarFromWhatIsTinted() {
+        for (name, theme) in [("light", Theme.light), ("dark", .dark), ("night", .night)] {
+            let grounds = Dictionary(uniqueKeysWithValues: Weight.allCases.map { ($0, theme.look(of: $0)) })
+            guard let solid = grounds[.solid], let tint = grounds[.tint], let plain = grounds[.plain], let outline = grounds[.outline] else { return XCTFail(name) }
+            XCTAssertGreaterThanOrEqual(contrast(solid.ground, tint.ground), 3, name)
+            XCTAssertGreaterThanOrEqual(contrast(solid.ground, plain.ground), 3, name)
+            XCTAssertNotEqual(tint.ground, plain.ground)
+            XCTAssertEqual([outline.outline, plain.outline].map { $0 >= 4 }, [true, false], "a check is told by its outline")
+            for look in grounds.values { XCTAssertGreaterThanOrEqual(contrast(look.ground, look.ink), 4.5, name) }
+        }
     }
 
     func testTextAndMarksKeepTheirContrast() {

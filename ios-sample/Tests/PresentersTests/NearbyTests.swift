@@ -6,27 +6,37 @@ import XCTest
 
 /// Says what it was given, and keeps what it was asked to write.
 private final class Scripted: DeviceSource, @unchecked Sendable {
-    let name = "invented device"
+    static let device = DeviceFound(id: "7", name: "invented device")
     private let lock = NSLock()
-    private let script: [DeviceValue]
+    private let script: [DeviceEvent]
     private var written: [Data] = []
+    private var wanted: [String] = []
 
-    init(_ script: [(UInt16, [UInt8])]) { self.script = script.map { DeviceValue(characteristic: $0.0, bytes: Data($0.1)) } }
+    init(_ script: [DeviceEvent]) { self.script = script }
 
     var asked: [Data] { lock.withLock { written } }
+    var followed: [String] { lock.withLock { wanted } }
 
-    func values(asking: Data) -> AsyncThrowingStream<DeviceValue, any Error> {
-        lock.withLock { written.append(asking) }
+    func search() -> AsyncThrowingStream<DeviceFound, any Error> {
+        AsyncThrowingStream { stream in
+            for found in [DeviceFound(id: "3", name: "a neighbour's"), Self.device] { stream.yield(found) }
+        }
+    }
+
+    func follow(_ id: String) -> AsyncThrowingStream<DeviceEvent, any Error> {
+        lock.withLock { wanted.append(id) }
         return AsyncThrowingStream { stream in
-            for value in script { stream.yield(value) }
+            for event in script { stream.yield(event) }
             stream.finish()
         }
     }
+
+    func ask(_ bytes: Data) { lock.withLock { written.append(bytes) } }
 }
 
 private actor Ear {
-    private(set) var all: [Nearby.Heard] = []
-    func hear(_ one: Nearby.Heard) { all.append(one) }
+    private(set) var all: [Heard] = []
+    func hear(_ one: Heard) { all.append(one) }
 }
 
 /// Octets laid out by hand after the Bluetooth SIG's Continuous Glucose Monitoring Service 1.0.2 and Glucose Service 1.0.1.
@@ -34,9 +44,13 @@ final class NearbyTests: ScreenCase {
     /// 2024-05-02 10:21 +01:00
     private let now = Moment(unixMs: 1_714_641_660_000, offsetMinutes: 60)
     /// Session start time: 2024-05-02 10:15:00, zone +1 h (4 quarters), no daylight saving.
-    private let start: (UInt16, [UInt8]) = (0x2AAA, [0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0])
+    private let start = said(0x2AAA, [0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0])
     /// Measurement: size 6, no flags, 120 mg/dL, 5 minutes into the session.
-    private let reading: (UInt16, [UInt8]) = (0x2AA7, [0x06, 0x00, 0x78, 0x00, 0x05, 0x00])
+    private let reading = said(0x2AA7, [0x06, 0x00, 0x78, 0x00, 0x05, 0x00])
+
+    private static func said(_ characteristic: UInt16, _ octets: [UInt8]) -> DeviceEvent {
+        .value(DeviceValue(characteristic: characteristic, bytes: Data(octets)))
+    }
 
     private func nearby() throws -> (Nearby, EbbsteadCompanion) {
         let companion = try EbbsteadCompanion.open(path: path, language: "en", now: now)
@@ -48,65 +62,89 @@ final class NearbyTests: ScreenCase {
         try companion.log().list(from: now.minutes(-600), until: now, replaced: false, readings: true).map(\.entry)
     }
 
+    private func heard(_ script: [DeviceEvent], _ nearby: Nearby) async -> (all: [Heard], asked: [Data]) {
+        let (ear, sensor) = (Ear(), Scripted(script))
+        await nearby.follow(Scripted.device, of: sensor) { await ear.hear($0) }
+        return (await ear.all, sensor.asked)
+    }
+
     func testASensorsBytesBecomeReadingsEvenBeforeItsSessionIsKnown() async throws {
         let (nearby, companion) = try nearby()
-        let (ear, sensor) = (Ear(), Scripted([reading, start, reading]))
-        await nearby.follow(sensor) { await ear.hear($0) }
+        let (all, _) = await heard([reading, start, reading], nearby)
         let entries = try readings(companion)
         XCTAssertEqual(entries.map(\.what), [.sensorReading(mgDl: 120)])
         XCTAssertEqual(entries.first?.at, now.minutes(-1))
         XCTAssertEqual(entries.first?.source, "invented device")
-        let all = await ear.all
         XCTAssertEqual(all.map(\.kept).reduce(0, +), 1)
         XCTAssertEqual(all.compactMap(\.sessionBegan), [now.minutes(-6)])
-        // Glucose Service 1.0.1: report stored records (1), all of them (1).
-        XCTAssertEqual(sensor.asked, [Data([1, 1])])
+    }
+
+    /// Glucose Service 1.0.1 and Continuous Glucose Monitoring Service 1.0.2: report stored records (1), all of them (1), or from (3) a
+    /// minute of the session (1) on.
+    func testEachTimeItComesIntoReachItIsAskedForWhatIsMissing() async throws {
+        let (nearby, _) = try nearby()
+        let (all, asked) = await heard([.connected, .takesQuestions, start, reading, .lost, .connected, start, .takesQuestions], nearby)
+        XCTAssertEqual(asked, [Data([1, 1]), Data([1, 3, 1, 5, 0])])
+        XCTAssertEqual(all.compactMap(\.state), [.connected, .lost, .connected])
     }
 
     func testWhatCannotBeUnderstoodIsToldAndTheNextIsTaken() async throws {
         let (nearby, companion) = try nearby()
-        let ear = Ear()
-        await nearby.follow(Scripted([start, (0x2AA7, [0x06, 0x00]), reading, (0xFFFF, [1])])) { await ear.hear($0) }
+        let (all, _) = await heard([start, Self.said(0x2AA7, [0x06, 0x00]), reading, Self.said(0xFFFF, [1])], nearby)
         XCTAssertEqual(try readings(companion).count, 1)
-        let told = await ear.all.flatMap(\.told)
-        XCTAssertEqual(told.count, 1)
+        XCTAssertEqual(all.flatMap(\.told).count, 1)
     }
 
     func testAClosedLogIsTold() async throws {
         let (nearby, companion) = try nearby()
         try companion.closeLog()
-        let ear = Ear()
-        await nearby.follow(Scripted([start])) { await ear.hear($0) }
-        let told = await ear.all.flatMap(\.told)
-        XCTAssertEqual(told.count, 1)
+        let (all, _) = await heard([start], nearby)
+        XCTAssertEqual(all.flatMap(\.told).count, 1)
     }
 
     func testThePageShowsWhatWasSaidAndNotesTheInsertionWhenItWas() async throws {
         let (_, companion) = try nearby()
         let record = RecordPresenter(companion).after(.chapter(.sensors), at: now)
-        let heard = record.hearing(Nearby.Heard(told: ["the battery is low"], sessionBegan: now.minutes(-6)), at: now)
+        let heard = record.hearing(Heard(told: ["the battery is low"], sessionBegan: now.minutes(-6)), Devices(), at: now)
         XCTAssertEqual(heard.screen.notices, ["the battery is low"])
-        let noted = heard.typing("calf", into: .site).after(.sensorInserted, at: now)
+        XCTAssertEqual(heard.hearing(Heard(), Devices(), at: now).screen.notices, ["the battery is low"])
+        let noted = heard.after(.sensorInserted, at: now)
         let entry = try XCTUnwrap(try readings(companion).last)
-        XCTAssertEqual(entry.what, .sensor(event: .inserted(site: "calf")))
+        XCTAssertEqual(entry.what, .sensor(event: .inserted(site: nil)))
         XCTAssertEqual(entry.at, now.minutes(-6))
-        // The next one is put in when it is said.
-        _ = noted.after(.sensorInserted, at: now)
-        XCTAssertEqual(try readings(companion).map(\.at), [now.minutes(-6), now])
+        XCTAssertFalse(noted.screen.buttons.contains { $0.action == .sensorInserted }, "once is enough")
     }
 
+    /// None is followed until the wearer says which; the one that was chosen is followed again with the next start.
     @MainActor
-    func testFindingASensorBringsItsReadingsIn() async throws {
+    func testTheWearerChoosesTheirSensorAndItIsKept() async throws {
         let (_, companion) = try nearby()
-        let (now, radio) = (now, Scripted([start, reading]))
+        _ = try companion.settings().keep(filledIn: ["unit": "mg_dl"], now: now)
+        let (now, radio) = (now, Scripted([.connected, start, reading]))
         let model = ShellModel(now: { now }, radio: radio)
         model.open(at: path, language: "en", sources: [])
+        model.tab = .record
+        model.send(.chapter(.sensors), to: .record)
         model.send(.findSensor, to: .record)
-        for _ in 0..<500 {
-            await model.settled()
-            if try readings(companion).contains(where: { $0.what == .sensorReading(mgDl: 120) }) { return }
-            try await Task.sleep(for: .milliseconds(20))
+        func names() -> [String]? { model.presenters[.record]?.screen.choices.first { $0.options.contains { $0.action == .chooseSensor("7") } }?.options.map(\.name) }
+        func wait(_ done: () throws -> Bool) async throws {
+            for _ in 0..<500 where try !done() {
+                await model.settled()
+                try await Task.sleep(for: .milliseconds(10))
+            }
+            XCTAssertTrue(try done())
         }
-        XCTFail("the reading never came")
+        try await wait { names() == ["a neighbour's · found", "invented device · found"] }
+        XCTAssertEqual(radio.followed, [])
+        model.send(.chooseSensor("7"), to: .record)
+        try await wait { try readings(companion).contains { $0.what == .sensorReading(mgDl: 120) } }
+        try await wait { names() == ["a neighbour's · found", "invented device · connected · 10:21"] }
+        XCTAssertEqual(radio.followed, ["7"])
+        let again = Scripted([.connected, .lost])
+        let next = ShellModel(now: { now }, radio: again)
+        next.open(at: path, language: "en", sources: [])
+        XCTAssertEqual(again.followed.isEmpty, true)
+        for _ in 0..<500 where again.followed.isEmpty { try await Task.sleep(for: .milliseconds(10)) }
+        XCTAssertEqual(again.followed, ["7"])
     }
 }

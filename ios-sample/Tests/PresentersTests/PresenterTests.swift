@@ -31,10 +31,15 @@ class ScreenCase: XCTestCase {
 }
 
 extension Screen {
+    /// What can be seen: a sheet lies over the rest. What is folded is one tap away.
+    var shown: [Block] {
+        (sheet ?? blocks).flatMap { if case .fold(let name, let held) = $0 { [.heading(name)] + held } else { [$0] } }
+    }
     var notices: [String] { blocks.compactMap { if case .notice(let text) = $0 { text } else { nil } } }
-    var verdict: String? { blocks.lazy.compactMap { if case .verdict(let text) = $0 { text } else { nil } }.first }
-    var fields: [Field] { blocks.compactMap { if case .field(let field) = $0 { field } else { nil } } }
-    var buttons: [Button] { blocks.compactMap { if case .button(let button) = $0 { button } else { nil } } + pinned }
+    var headline: Headline? { blocks.lazy.compactMap { if case .headline(let headline) = $0 { headline } else { nil } }.first }
+    var verdict: String? { headline?.word }
+    var fields: [Field] { shown.compactMap { if case .field(let field) = $0 { field } else { nil } } }
+    var buttons: [Button] { shown.compactMap { if case .button(let button) = $0 { button } else { nil } } + (sheet == nil ? pinned : []) }
     var entries: [EntryRow] { blocks.compactMap { if case .entry(let row) = $0 { row } else { nil } } }
     var choices: [Choice] { blocks.compactMap { if case .choice(let choice) = $0 { choice } else { nil } } }
     var drawing: Drawing? { blocks.lazy.compactMap { if case .drawing(let drawing) = $0 { drawing } else { nil } }.first }
@@ -43,14 +48,13 @@ extension Screen {
     /// Everything a person reads or hears on it.
     var texts: [String] {
         [title]
-            + blocks.flatMap { block -> [String] in
+            + shown.flatMap { block -> [String] in
                 switch block {
-                case .verdict(let text), .sentence(let text), .text(let text), .notice(let text), .heading(let text), .said(let text):
-                    [text]
-                case .folded(let name, let figures): [name] + figures.flatMap { [$0.name, $0.value] }
+                case .headline(let headline): [headline.word, headline.sentence] + headline.asides + [headline.amount].compactMap { $0 } + headline.beside
+                case .sentence(let text), .text(let text), .notice(let text), .heading(let text), .said(let text): [text]
+                case .fold(let name, _): [name]
                 case .figures(let figures): figures.flatMap { [$0.name, $0.value] + [$0.note].filter { !$0.isEmpty } }
                 case .items(let items): items
-                case .list(let name, let items): [name] + items
                 case .drawing(let drawing): [drawing.text] + drawing.legend.map(\.name) + drawing.noted
                 case .field(let field): [field.name] + [field.advice].compactMap { $0 }
                 case .time(let time): [time.name, time.text]
@@ -58,27 +62,53 @@ extension Screen {
                 case .button(let button): [button.name]
                 case .entry(let row): [row.clock, row.text, row.takeBack.name] + [row.putRight?.name].compactMap { $0 }
                 }
-            } + pinned.map(\.name)
+            } + (sheet == nil ? pinned.map(\.name) : [])
     }
 }
 
 final class NowTests: ScreenCase {
+    private let always: [Action] = [.treated, .checked, .feel(.feelsLow), .help]
+
     func testShowsWhatTheCoreAnswers() throws {
         let evening = try Invented.evening(at: path)
-        let screen = NowPresenter(evening.companion, at: evening.now).screen
+        let screen = PromptPresenter(evening.companion).after(.look, at: evening.now).screen
         let question = Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)
         let answer = try evening.companion.check().ask(question: question)
-        XCTAssertEqual(screen.verdict, answer.said.verdict)
-        XCTAssertTrue(screen.blocks.contains(.sentence(answer.said.sentence)))
-        XCTAssertTrue(screen.blocks.contains(.list(name: answer.said.why, items: answer.said.reasons)))
-        XCTAssertTrue(screen.blocks.contains(.list(name: answer.said.careful, items: answer.said.cautions)))
+        let said = answer.said
+        XCTAssertEqual(screen.blocks.first, .headline(try XCTUnwrap(screen.headline)), "nothing stands above the answer")
+        let headline = try XCTUnwrap(screen.headline)
+        XCTAssertEqual([headline.word, headline.sentence], [said.verdict, said.sentence])
+        XCTAssertEqual([headline.amount] + headline.beside.map(Optional.some), [said.amount, said.age, said.rate])
+        XCTAssertTrue(screen.blocks.contains(.items(said.cautions)), "cautions are never folded")
+        // Three reasons, and the others with what would change it behind one tap.
+        XCTAssertTrue(screen.blocks.contains(.items(Array(said.reasons.prefix(3)))))
+        XCTAssertTrue(screen.blocks.contains(.fold(name: "Show all", [.items(Array(said.reasons.dropFirst(3))), .heading(said.wouldChangeName), .items(said.wouldChange)])))
         XCTAssertEqual(screen.drawing?.text, answer.chart.text)
         XCTAssertEqual(screen.drawing?.noted.count, answer.chart.noted.count)
     }
 
+    func testTheSameFourAreUnderTheThumbWhateverIsSaid() throws {
+        let evening = try Invented.evening(at: path)
+        let now = PromptPresenter(evening.companion)
+        let hold = now.after(.look, at: evening.now)
+        XCTAssertEqual(now.screen.pinned.map(\.action), always, "before anything is answered")
+        XCTAssertEqual(hold.screen.pinned.map(\.action), always)
+        XCTAssertEqual(hold.screen.pinned.map(\.name), ["I treated", "Meter", "I feel low", "Get help"])
+        XCTAssertEqual(hold.screen.pinned.filter(\.isMain), [])
+        let metered = now.after(.checked, at: evening.now).typing("58", into: .meter)
+        for (from, action, tone, main) in [(metered, Action.keepMeter, Tone.treat, Action.treated), (now, .feel(.severe), .help, .help)] {
+            let screen = from.after(action, at: evening.now).screen
+            XCTAssertEqual(screen.headline?.tone, tone)
+            XCTAssertEqual(screen.pinned.map(\.action), always)
+            XCTAssertEqual(screen.pinned.filter(\.isMain).map(\.action), [main])
+        }
+        let lost = now.after(.look, at: evening.now.minutes(89)).screen
+        XCTAssertEqual(lost.pinned.filter(\.isMain).map(\.action), [.checked])
+    }
+
     func testWhatIsShownIsKeptOnceWhileItStaysTheSame() throws {
         let evening = try Invented.evening(at: path)
-        let unseen = NowPresenter(evening.companion)
+        let unseen = PromptPresenter(evening.companion)
         XCTAssertNil(unseen.screen.verdict)
         XCTAssertEqual(try prompted(evening.companion, since: evening.now), [], "nobody was shown anything")
         var now = unseen.after(.refresh, at: evening.now)
@@ -90,40 +120,40 @@ final class NowTests: ScreenCase {
         XCTAssertNil(now.hidden().screen.verdict, "an answer that nobody looks at grows old")
     }
 
-    func testFeelingLowIsAnsweredAndKept() throws {
+    func testFeelingLowIsAnsweredKeptAndTakenBack() throws {
         let evening = try Invented.evening(at: path)
-        let before = NowPresenter(evening.companion, at: evening.now)
+        let before = PromptPresenter(evening.companion).after(.look, at: evening.now)
         let after = before.after(.feel(.feelsLow), at: evening.now.minutes(1))
         XCTAssertNotEqual(after.screen.verdict, before.screen.verdict)
         XCTAssertEqual(try held(evening.companion, since: evening.now), [.feeling(felt: .feelsLow)])
-        XCTAssertEqual(after.screen.notices.count, 1)
-    }
-
-    func testSevereSignsGetHelpFirst() throws {
-        let evening = try Invented.evening(at: path)
-        let screen = NowPresenter(evening.companion, at: evening.now).after(.feel(.severe), at: evening.now).screen
-        let question = Question(now: evening.now, occasion: .look, feels: .severe, meterMgDl: nil)
-        XCTAssertEqual(try evening.companion.check().ask(question: question).prompt.verdict, .help)
-        XCTAssertEqual(screen.verdict, "Get help")
+        XCTAssertEqual(after.screen.notices, ["feels low: kept in the log"])
+        XCTAssertTrue(after.after(.refresh, at: evening.now.minutes(1)).screen.buttons.contains { $0.action == .undo })
+        let undone = after.after(.undo, at: evening.now.minutes(2)).screen
+        XCTAssertEqual(try held(evening.companion, since: evening.now), [])
+        XCTAssertEqual(undone.notices, ["feels low: taken back"])
+        XCTAssertFalse(undone.buttons.contains { $0.action == .undo })
     }
 
     func testAMeterCheckLeadsAndWhatIsNoAmountStaysTyped() throws {
         let evening = try Invented.evening(at: path, unit: .mmolL)
         let now = evening.now.minutes(1)
-        let slip = NowPresenter(evening.companion, at: now).typing("98", into: .meter).after(.keepMeter, at: now)
+        let asked = PromptPresenter(evening.companion).after(.look, at: now).after(.checked, at: now)
+        XCTAssertEqual(asked.screen.field(.meter)?.unit, "mmol/L")
+        XCTAssertNil(asked.after(.cancel, at: now).screen.sheet)
+        let slip = asked.typing("98", into: .meter).after(.keepMeter, at: now)
         XCTAssertEqual(slip.screen.field(.meter)?.typed, "98")
         XCTAssertNotNil(slip.screen.field(.meter)?.advice)
         XCTAssertEqual(try held(evening.companion, since: now), [])
         let right = slip.typing("3,1", into: .meter).after(.keepMeter, at: now)
         XCTAssertEqual(right.screen.verdict, "Treat")
-        XCTAssertEqual(right.screen.field(.meter)?.typed, "")
+        XCTAssertNil(right.screen.sheet)
         guard case .meterCheck(let mgDl) = try held(evening.companion, since: now).first else { return XCTFail("nothing kept") }
         XCTAssertEqual(mgDl, 3.1 * 18.0156, accuracy: 0.01)  // LOINC LG7967-5: 180.156 g/mol
     }
 
     func testAClosedLogSaysSoAndShowsNoOldAnswer() throws {
         let evening = try Invented.evening(at: path)
-        let presenter = NowPresenter(evening.companion, at: evening.now)
+        let presenter = PromptPresenter(evening.companion).after(.look, at: evening.now)
         try evening.companion.closeLog()
         let screen = presenter.after(.look, at: evening.now).screen
         XCTAssertNil(screen.verdict)
@@ -131,22 +161,44 @@ final class NowTests: ScreenCase {
     }
 }
 
+final class ToneTests: XCTestCase {
+    func testEachVerdictHasItsWeightAndAShapeOfItsOwn() {
+        XCTAssertEqual(Tone.allCases.map(\.weight), [.solid, .solid, .outline, .tint, .plain])
+        XCTAssertEqual(Set(Tone.allCases.map { "\($0.sign(side: 44))" }).count, Tone.allCases.count)
+        for tone in Tone.allCases {
+            for case .line(let places, _, _) in tone.sign(side: 44) {
+                XCTAssertTrue(places.allSatisfy { (0...44).contains($0.x) && (0...44).contains($0.y) }, "\(tone)")
+            }
+        }
+    }
+
+    func testTheBlocksEdgeClosesAroundIt() {
+        let edge = Headline.edge(width: 358, height: 240)
+        XCTAssertTrue(edge.allSatisfy { (0...358).contains($0.x) && (0...240).contains($0.y) })
+        XCTAssertGreaterThan(Set(edge.suffix(100).map { ($0.y * 100).rounded() }).count, 10, "the lower side is a wave")
+    }
+}
+
 final class NightTests: ScreenCase {
-    func testOffersThreeAnswersInTheDark() throws {
+    private func woken(_ night: Invented) -> PromptPresenter { PromptPresenter(night.companion, isForNight: true).after(.look, at: night.now) }
+
+    func testOffersTheAnswersThatFitInTheDark() throws {
         let night = try Invented.night(at: path)
-        let screen = NightPresenter(night.companion, at: night.now).screen
+        let screen = woken(night).screen
         XCTAssertTrue(screen.isForNight)
-        XCTAssertEqual(screen.buttons.prefix(3).map(\.action), [.checked, .treated, .rolledOver])
+        XCTAssertEqual(screen.headline?.tone, .check)
+        XCTAssertEqual(screen.pinned.map(\.action), [.checked, .treated, .rolledOver, .feel(.feelsLow), .help])
+        XCTAssertEqual(screen.pinned.filter(\.isMain).map(\.action), [.checked])
         XCTAssertEqual(Theme.of(screen, dark: false), .night)
+        XCTAssertNil(screen.drawing)
     }
 
     func testTheThreeAnswersAreKeptAndAnswered() throws {
         let night = try Invented.night(at: path)
-        let woken = NightPresenter(night.companion, at: night.now)
-        XCTAssertNil(woken.screen.field(.meter))
-        let checked = woken.after(.checked, at: night.now).typing("118", into: .meter).after(.keepMeter, at: night.now)
+        XCTAssertNil(woken(night).screen.sheet)
+        let checked = woken(night).after(.checked, at: night.now).typing("118", into: .meter).after(.keepMeter, at: night.now)
         XCTAssertEqual(try held(night.companion, since: night.now), [.meterCheck(mgDl: 118)])
-        XCTAssertNil(checked.screen.field(.meter))
+        XCTAssertNil(checked.screen.sheet)
         let treated = checked.after(.treated, at: night.now.minutes(2))
         XCTAssertEqual(try held(night.companion, since: night.now).last, .carbohydrate(grams: 15, purpose: .rescue))
         XCTAssertEqual(treated.screen.notices.count, 1)
@@ -156,34 +208,30 @@ final class NightTests: ScreenCase {
 
     func testAnAnswerCanBeTakenBack() throws {
         let night = try Invented.night(at: path)
-        let treated = NightPresenter(night.companion, at: night.now).after(.treated, at: night.now)
+        let treated = woken(night).after(.treated, at: night.now)
         XCTAssertTrue(treated.screen.buttons.contains { $0.action == .undo })
         let undone = treated.after(.undo, at: night.now.minutes(1))
         XCTAssertEqual(try held(night.companion, since: night.now), [])
         XCTAssertFalse(undone.screen.buttons.contains { $0.action == .undo })
     }
-}
 
-extension NightTests {
     /// One rule of the core's for both phones and the terminal: where a call is the answer, nothing else is offered before it.
     func testUnderHelpTheFirstThingIsToCallAndNothingIsNoted() throws {
         let night = try Invented.night(at: path)
-        let screen = NightPresenter(night.companion, at: night.now).after(.feel(.severe), at: night.now).screen
+        let screen = woken(night).after(.feel(.severe), at: night.now).screen
+        XCTAssertEqual(screen.headline?.tone, .help)
         XCTAssertEqual(screen.verdict, "Get help")
-        XCTAssertEqual(screen.buttons.first?.action, .help)
-        XCTAssertEqual(screen.buttons.first?.isMain, true)
-        let noted: [Action] = [.checked, .treated, .rolledOver]
-        XCTAssertFalse(screen.buttons.contains { noted.contains($0.action) })
-        let now = NowPresenter(night.companion, at: night.now).after(.feel(.severe), at: night.now).screen
-        XCTAssertEqual(now.buttons.first?.action, .help)
+        XCTAssertEqual(screen.pinned.map(\.action), [.help, .feel(.feelsLow)])
+        XCTAssertEqual(screen.pinned.map(\.isMain), [true, false])
     }
 
     func testABelievedLowIsTreatedFirstAndNotRolledOff() throws {
         let evening = try Invented.evening(at: path)
         _ = try evening.companion.log().record(what: .meterCheck(mgDl: 58), at: evening.now, now: evening.now)
-        let screen = NightPresenter(evening.companion, at: evening.now).screen
+        let screen = woken(evening).screen
         XCTAssertEqual(screen.verdict, "Treat")
-        XCTAssertEqual(screen.buttons.prefix(2).map(\.action), [.treated, .checked])
+        XCTAssertEqual(screen.pinned.prefix(2).map(\.action), [.treated, .checked])
+        XCTAssertTrue(screen.pinned[0].isMain)
         XCTAssertFalse(screen.buttons.contains { $0.action == .rolledOver })
     }
 }
@@ -238,7 +286,7 @@ final class BeforeTests: ScreenCase {
 
     func testItIsOneTapFromNowAndOfferedInTheNight() throws {
         let evening = try Invented.evening(at: path)
-        for presenter in [NowPresenter(evening.companion, at: evening.now), NightPresenter(evening.companion, at: evening.now)] as [any Presenter] {
+        for presenter in [PromptPresenter(evening.companion).after(.look, at: evening.now), PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now)] as [any Presenter] {
             XCTAssertTrue(presenter.screen.buttons.contains { $0.action == .before })
         }
     }
@@ -249,10 +297,10 @@ final class HelpTests: ScreenCase {
         let evening = try Invented.evening(at: path)
         let kept = SettingsPresenter(evening.companion).typing("911", into: .form("emergency")).typing("+49 30 1234", into: .form("contact")).after(.save, at: evening.now)
         XCTAssertEqual(kept.screen.notices.count, 1)
-        let screen = HelpPresenter(evening.companion, language: "en", numbers: HelpNumbers()).screen
+        let screen = HelpPresenter(evening.companion, language: "en", beside: Beside.Kept()).screen
         XCTAssertEqual(screen.buttons.map(\.action), [.call("911"), .call("+49301234"), .leave])
         XCTAssertEqual(screen.buttons.first?.isMain, true)
-        let without = HelpPresenter(nil, language: "de", numbers: HelpNumbers()).screen
+        let without = HelpPresenter(nil, language: "de", beside: Beside.Kept()).screen
         XCTAssertEqual(without.buttons.first?.action, .call("112"))
     }
 }
@@ -523,10 +571,10 @@ final class LanguageTests: ScreenCase {
             let evening = try Invented.evening(at: path, unit: .mmolL, language: language)
             let weeks = try Invented.weeks(at: path + ".weeks", unit: .mmolL, language: language)
             let screens = [
-                NowPresenter(evening.companion, at: evening.now).screen, NightPresenter(evening.companion, at: evening.now).screen,
+                PromptPresenter(evening.companion).after(.look, at: evening.now).screen, PromptPresenter(evening.companion, isForNight: true).after(.look, at: evening.now).screen,
                 LogPresenter(evening.companion, at: evening.now).screen, SettingsPresenter(evening.companion).screen,
                 BeforePresenter(evening.companion).after(.refresh, at: evening.now).screen,
-                HelpPresenter(evening.companion, language: language, numbers: HelpNumbers()).screen,
+                HelpPresenter(evening.companion, language: language, beside: Beside.Kept()).screen,
                 RecordPresenter(weeks.companion).after(.refresh, at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.sensors), at: weeks.now).screen,
                 RecordPresenter(weeks.companion).after(.chapter(.alerts), at: weeks.now).screen,

@@ -37,12 +37,7 @@ class RecordCase: ScreenCase {
 
 extension Screen {
     var figures: [Figure] {
-        blocks.flatMap { block -> [Figure] in
-            switch block {
-            case .figures(let figures), .folded(_, let figures): figures
-            default: []
-            }
-        }
+        shown.flatMap { block -> [Figure] in if case .figures(let figures) = block { figures } else { [] } }
     }
     var chosen: [Action] { choices.flatMap(\.options).filter(\.isChosen).map(\.action) }
 }
@@ -109,28 +104,19 @@ final class ReviewTests: RecordCase {
 }
 
 final class SensorsTests: RecordCase {
-    func testTellsTheRecordAndNotesWhatHappens() throws {
+    func testTellsTheRecordAndLeadsToTheLogToNoteWhatHappened() throws {
         let weeks = try Invented.weeks(at: path)
         let sensors = record(weeks, .sensors)
         assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), sensors.screen)
-        let putIn = sensors.typing("calf", into: .site).after(.sensorInserted, at: weeks.now)
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .inserted(site: "calf", ratedDays: 10)))
-        XCTAssertEqual(putIn.screen.field(.site)?.typed, "")
-        XCTAssertTrue(putIn.screen.texts.contains { $0.contains("calf") && !$0.contains("kept") }, "the record is looked at again")
-        let wrong = putIn.typing("bleeding", into: .fault).after(.sensorFault, at: weeks.now.minutes(1))
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .fault(seen: "bleeding")))
-        let off = wrong.after(.sensorEnded, at: weeks.now.minutes(2))
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now).last, .sensor(event: .ended))
-        let undone = off.after(.undo, at: weeks.now.minutes(3))
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now).count, 2)
-        XCTAssertEqual(undone.screen.notices.count, 1)
-    }
-
-    func testAFaultWithoutAWordIsRefusedBesideItsField() throws {
-        let weeks = try Invented.weeks(at: path)
-        let screen = record(weeks, .sensors).after(.sensorFault, at: weeks.now).screen
-        XCTAssertNotNil(screen.field(.fault)?.advice)
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now), [])
+        XCTAssertTrue(sensors.screen.buttons.contains { $0.action == .add })
+        XCTAssertFalse(sensors.screen.buttons.contains { $0.action == .sensorInserted }, "no sensor nearby has said when it began")
+        // The lot that is noted there is on the sheet.
+        let log = LogPresenter(weeks.companion, at: weeks.now).after(.add, at: weeks.now).after(.choose(id: "kind", code: "sensor"), at: weeks.now)
+        _ = log.after(.choose(id: "sensor", code: "inserted"), at: weeks.now).typing("calf", into: .form("site")).typing("A-113", into: .form("lot"))
+            .after(.save, at: weeks.now)
+        guard case .sensor(.inserted("calf", "A-113", _)) = try held(weeks.companion, since: weeks.now).last else { return XCTFail("not noted") }
+        let sheet = try XCTUnwrap(sensors.after(.writeSheet, at: weeks.now).document)
+        XCTAssertTrue(String(decoding: sheet.bytes, as: UTF8.self).contains("A-113"))
     }
 
     func testTheRatedLengthIsHeededAndASlipInItHidesNothing() throws {
@@ -142,28 +128,15 @@ final class SensorsTests: RecordCase {
         assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), slip.screen)
     }
 
-    func testTheLotAndTheRatedDaysAreNotedWithTheSensor() throws {
-        let weeks = try Invented.weeks(at: path)
-        let typed = record(weeks, .sensors).typing("calf", into: .site).typing("A-113", into: .lot).typing("10", into: .ratedDays)
-        let slip = typed.typing("ten", into: .ratedDays).after(.sensorInserted, at: weeks.now)
-        XCTAssertNotNil(slip.screen.field(.ratedDays)?.advice)
-        let never = typed.typing("900", into: .ratedDays).after(.sensorInserted, at: weeks.now)
-        XCTAssertNotNil(never.screen.field(.ratedDays)?.advice)
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now), [])
-        let noted = typed.after(.sensorInserted, at: weeks.now)
-        XCTAssertEqual(try held(weeks.companion, since: weeks.now), [.sensor(event: .inserted(site: "calf", lot: "A-113", ratedDays: 10))])
-        XCTAssertEqual([noted.screen.field(.site)?.typed, noted.screen.field(.lot)?.typed], ["", ""])
-        let sheet = try XCTUnwrap(noted.after(.writeSheet, at: weeks.now).document)
-        XCTAssertTrue(String(decoding: sheet.bytes, as: UTF8.self).contains("A-113"), "the sheet has the lot that was noted")
-    }
-
     func testWhereNoneAreTypedTheRatedDaysAreThoseOfTheSettings() throws {
         let weeks = try Invented.weeks(at: path)
         _ = SettingsPresenter(weeks.companion).typing("14", into: .form("rated_days")).after(.save, at: weeks.now)
         let sensors = record(weeks, .sensors)
         XCTAssertEqual(sensors.screen.field(.ratedDays)?.typed, "14")
         assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: 14), now: weeks.now), sensors.screen)
-        _ = sensors.typing("", into: .ratedDays).after(.sensorInserted, at: weeks.now)
+        let began = sensors.hearing(Heard(sessionBegan: weeks.now), Devices(), at: weeks.now)
+        XCTAssertTrue(began.screen.buttons.contains { $0.name == "New sensor put in · 09:00" })
+        _ = began.after(.sensorInserted, at: weeks.now)
         XCTAssertEqual(try held(weeks.companion, since: weeks.now), [.sensor(event: .inserted(site: nil, lot: nil, ratedDays: 14))])
     }
 

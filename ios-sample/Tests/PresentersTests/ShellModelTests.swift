@@ -7,9 +7,9 @@ import XCTest
 /// One batch of readings, then nothing more.
 private struct Once: ReadingSource {
     let name = "invented source"
-    let batch: [ReadingAt]
+    let batch: [Measured]
 
-    func readings(since: Moment?) -> AsyncThrowingStream<[ReadingAt], any Error> {
+    func values(since: Moment) -> AsyncThrowingStream<[Measured], any Error> {
         AsyncThrowingStream { stream in
             stream.yield(batch)
             stream.finish()
@@ -38,9 +38,11 @@ final class ShellModelTests: XCTestCase {
     }
 
     private func model(sources: [any ReadingSource] = []) throws -> ShellModel {
-        let folder = try made()
+        let path = try made().appendingPathComponent("log.ebb").path
+        _ = try EbbsteadCompanion.open(path: path, language: "en", now: now).settings().keep(filledIn: ["unit": "mg_dl"], now: now)
+        Beside(log: path).change { $0.readsHealth = true }
         let model = ShellModel(now: { [now] in now })
-        model.open(at: folder.appendingPathComponent("log.ebb").path, language: "en", sources: sources)
+        model.open(at: path, language: "en", sources: sources)
         return model
     }
 
@@ -60,7 +62,7 @@ final class ShellModelTests: XCTestCase {
     }
 
     func testReadingsThatArriveChangeTheScreenByThemselves() async throws {
-        let batch = (0..<24).map { ReadingAt(at: now.minutes(Double(-5 * $0)), mgDl: 112) }
+        let batch = (0..<24).map { Measured(at: now.minutes(Double(-5 * $0)), mgDl: 112, kind: .sensor) }
         let model = try model(sources: [Once(batch: batch)])
         // The intake and the watcher run on their own; they are given ten seconds, and need far less.
         for _ in 0..<500 {
@@ -79,7 +81,7 @@ final class ShellModelTests: XCTestCase {
             await model.settled()
             try await Task.sleep(for: .milliseconds(10))
         }
-        XCTAssertEqual(model.presenters[.now]?.screen.notices, ["kept in the log: feels low"])
+        XCTAssertEqual(model.presenters[.now]?.screen.notices, ["feels low: kept in the log"])
         XCTAssertEqual(model.presenters[.log]?.screen.entries.map(\.text), ["feels low"], "the log was looked at again")
         model.send(.look, to: .now)
         await model.settled()
@@ -152,6 +154,8 @@ final class ShellModelTests: XCTestCase {
 
     func testKeysTypedWhileTheWorkGoesOnAreKept() async throws {
         let model = try model()
+        model.send(.checked, to: .now)
+        await model.settled()
         model.send(.look, to: .now)
         await Task.yield()
         model.type("10", into: .meter, of: .now)

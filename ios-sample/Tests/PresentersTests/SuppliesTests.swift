@@ -81,7 +81,7 @@ final class AnswersTests: RecordCase {
     func testWhatCameOfThePromptsIsTheCoresPage() throws {
         let evening = try Invented.evening(at: path)
         let none = record(evening, .answers)
-        _ = NowPresenter(evening.companion, at: evening.now)
+        _ = PromptPresenter(evening.companion).after(.look, at: evening.now)
         let later = evening.now.minutes(5)
         let told = none.after(.look, at: later)
         assertShows(try evening.companion.outcomes().told(days: 90, now: later), told.screen)

@@ -22,7 +22,7 @@ final class TranscriptTests: ScreenCase {
         Look(folder: "german", unit: .mgDl, language: "de", all: false),
     ]
     /// What is kept in both languages with both units: wherever amounts of glucose are shown or typed.
-    private let withAmounts: Set<String> = ["now", "night", "night-slip", "record-review", "record-alerts", "settings", "before-sleep", "before-activity"]
+    private let withAmounts: Set<String> = ["now", "night", "night-slip", "record-review", "record-alerts", "settings", "first-4", "before-sleep", "before-activity"]
 
     private let kept = URL(fileURLWithPath: #filePath).deletingLastPathComponent().appendingPathComponent("Transcripts", isDirectory: true)
 
@@ -50,13 +50,13 @@ final class TranscriptTests: ScreenCase {
         try FileManager.default.createDirectory(at: logs, withIntermediateDirectories: true)
         func path() -> String { logs.appendingPathComponent("\(UUID().uuidString).ebb").path }
         func evening() throws -> Invented { try Invented.evening(at: path(), unit: look.unit, language: look.language) }
-        func now(_ change: (NowPresenter, Moment) -> NowPresenter) throws -> Screen {
+        func now(_ change: (PromptPresenter, Moment) -> PromptPresenter) throws -> Screen {
             let evening = try evening()
-            return change(NowPresenter(evening.companion, at: evening.now), evening.now.minutes(1)).screen
+            return change(PromptPresenter(evening.companion).after(.look, at: evening.now), evening.now.minutes(1)).screen
         }
-        func night(_ change: (NightPresenter, Moment) -> NightPresenter) throws -> Screen {
+        func night(_ change: (PromptPresenter, Moment) -> PromptPresenter) throws -> Screen {
             let night = try Invented.night(at: path(), unit: look.unit, language: look.language)
-            return change(NightPresenter(night.companion, at: night.now), night.now.minutes(1)).screen
+            return change(PromptPresenter(night.companion, isForNight: true).after(.look, at: night.now), night.now.minutes(1)).screen
         }
         func before(_ change: (BeforePresenter, Moment) -> BeforePresenter) throws -> Screen {
             let evening = try evening()
@@ -80,15 +80,24 @@ final class TranscriptTests: ScreenCase {
             let weeks = weeks ?? shared
             return try change(RecordPresenter(weeks.companion, folder: logs).after(.chapter(chapter), at: weeks.now), weeks.now).screen
         }
+        /// The first start after so many steps.
+        func first(_ steps: Int) throws -> Screen {
+            let (companion, now) = try empty()
+            _ = try companion.settings().keep(filledIn: ["language": look.language], now: now)
+            return (0..<steps).reduce(FirstPresenter(companion)) { first, step in
+                (step == 1 ? first.after(.choose(id: "unit", code: look.unit == .mgDl ? "mg_dl" : "mmol_l"), at: now) : first).after(.next, at: now)
+            }.screen
+        }
         let (low, higher) = look.unit == .mgDl ? ("62", "220") : ("3,4", "12")
         return [
+            "first-1": { try first(0) }, "first-2": { try first(1) }, "first-3": { try first(2) }, "first-4": { try first(3) }, "first-5": { try first(4) },
             "now": { try now { now, _ in now } },
             "now-low": { try now { $0.after(.feel(.feelsLow), at: $1) } },
             "now-help": { try now { $0.after(.feel(.severe), at: $1) } },
-            "now-meter": { try now { $0.typing(low, into: .meter).after(.keepMeter, at: $1) } },
-            "now-slip": { try now { $0.typing("1000", into: .meter).after(.keepMeter, at: $1) } },
+            "now-meter": { try now { $0.after(.checked, at: $1).typing(low, into: .meter).after(.keepMeter, at: $1) } },
+            "now-slip": { try now { $0.after(.checked, at: $1).typing("1000", into: .meter).after(.keepMeter, at: $1) } },
             "now-lost": { try now { $0.after(.look, at: $1.minutes(89)) } },
-            "now-empty": { let empty = try empty(); return NowPresenter(empty.companion, at: empty.now).screen },
+            "now-empty": { let empty = try empty(); return PromptPresenter(empty.companion).after(.look, at: empty.now).screen },
             "night": { try night { night, _ in night } },
             "night-meter": { try night { $0.after(.checked, at: $1) } },
             "night-slip": { try night { $0.after(.checked, at: $1).typing("?", into: .meter).after(.keepMeter, at: $1) } },
@@ -100,7 +109,7 @@ final class TranscriptTests: ScreenCase {
             "before-driving-slip": { try before { $0.after(.choose(id: "what", code: "driving"), at: $1).typing("2000", into: .form("minutes")).after(.ask, at: $1) } },
             "before-activity": { try before { $0.after(.choose(id: "what", code: "activity"), at: $1).typing("45", into: .form("minutes")).after(.ask, at: $1) } },
             "before-no-readings": { try before { $0.after(.refresh, at: $1.minutes(90)) } },
-            "help": { HelpPresenter(try evening().companion, language: look.language, numbers: HelpNumbers()).screen },
+            "help": { HelpPresenter(try evening().companion, language: look.language, beside: Beside.Kept()).screen },
             "log": { let evening = try evening(); return LogPresenter(evening.companion, at: evening.now).screen },
             "log-empty": { let empty = try empty(); return LogPresenter(empty.companion, at: empty.now).screen },
             "log-right": {
@@ -163,7 +172,7 @@ final class TranscriptTests: ScreenCase {
     /// WCAG 2.2, 1.3.1 and 2.4.6 (level AA): headings tell what a screen is about; the prompt's verdict is the first below the title.
     func testTheVerdictIsTheFirstHeadingBelowTheTitle() throws {
         let evening = try Invented.evening(at: path)
-        let screen = NowPresenter(evening.companion, at: evening.now).screen
+        let screen = PromptPresenter(evening.companion).after(.look, at: evening.now).screen
         let headings = screen.spoken.filter { $0.kind == .heading }.map(\.name)
         XCTAssertEqual(Array(headings.prefix(2)), [screen.title, try XCTUnwrap(screen.verdict)])
     }

@@ -2445,6 +2445,15 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     func record(what: EntryKind, at: Moment, now: Moment) throws  -> Entry
     
     /**
+     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
+     * nothing.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    func recordChecks(source: String, checks: [ReadingAt], now: Moment) throws  -> Recorded
+    
+    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -2664,6 +2673,25 @@ open func record(what: EntryKind, at: Moment, now: Moment)throws  -> Entry  {
 }
     
     /**
+     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
+     * nothing.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+open func recordChecks(source: String, checks: [ReadingAt], now: Moment)throws  -> Recorded  {
+    return try  FfiConverterTypeRecorded_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_logpart_record_checks(
+            self.uniffiCloneHandle(),
+        FfiConverterString.lower(source),
+        FfiConverterSequenceTypeReadingAt.lower(checks),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -2792,6 +2820,15 @@ public protocol NearbyDeviceProtocol: AnyObject, Sendable {
      */
     func hear(characteristic: UInt16, value: Data, now: Moment) throws  -> DeviceHeard
     
+    /**
+     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    func recordsSinceNewest() throws  -> Data
+    
 }
 /**
  * A sensor or meter nearby that speaks the Bluetooth SIG's Continuous Glucose Monitoring (0x181F) or Glucose (0x1808) service.
@@ -2884,6 +2921,22 @@ open func hear(characteristic: UInt16, value: Data, now: Moment)throws  -> Devic
         FfiConverterUInt16.lower(characteristic),
         FfiConverterData.lower(value),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     *
+     * # Errors
+     * Those of reading.
+     */
+open func recordsSinceNewest()throws  -> Data  {
+    return try  FfiConverterData.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(
+            self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
 }
@@ -9440,15 +9493,15 @@ public func FfiConverterTypeQuestion_lower(_ value: Question) -> RustBuffer {
 
 
 /**
- * A sensor's reading, in a batch.
+ * A sensor's reading or a meter's check, in a batch.
  */
 public struct ReadingAt: Equatable, Hashable {
     /**
-     * When the sensor read.
+     * When it was read.
      */
     public let at: Moment
     /**
-     * What it read, 20 to 600 mg/dL.
+     * What was read, 20 to 600 mg/dL.
      */
     public let mgDl: Double
 
@@ -9456,10 +9509,10 @@ public struct ReadingAt: Equatable, Hashable {
     // declare one manually.
     public init(
         /**
-         * When the sensor read.
+         * When it was read.
          */at: Moment, 
         /**
-         * What it read, 20 to 600 mg/dL.
+         * What was read, 20 to 600 mg/dL.
          */mgDl: Double) {
         self.at = at
         self.mgDl = mgDl
@@ -13174,6 +13227,26 @@ public enum Label: Equatable, Hashable {
      */
     case beforeSleepOpen
     /**
+     * A device nearby: it was found.
+     */
+    case sensorFound
+    /**
+     * A device nearby: it is connected.
+     */
+    case sensorConnected
+    /**
+     * A device nearby: it is out of reach.
+     */
+    case sensorLost
+    /**
+     * Reads the phone's health records.
+     */
+    case readHealth
+    /**
+     * Beside that: what is read.
+     */
+    case healthWhy
+    /**
      * The standing caution.
      */
     case noMedicalDevice
@@ -13464,7 +13537,17 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
         
         case 133: return .beforeSleepOpen
         
-        case 134: return .noMedicalDevice
+        case 134: return .sensorFound
+        
+        case 135: return .sensorConnected
+        
+        case 136: return .sensorLost
+        
+        case 137: return .readHealth
+        
+        case 138: return .healthWhy
+        
+        case 139: return .noMedicalDevice
         
         default: throw UniffiInternalError.unexpectedEnumCase
         }
@@ -14006,8 +14089,28 @@ public struct FfiConverterTypeLabel: FfiConverterRustBuffer {
             writeInt(&buf, Int32(133))
         
         
-        case .noMedicalDevice:
+        case .sensorFound:
             writeInt(&buf, Int32(134))
+        
+        
+        case .sensorConnected:
+            writeInt(&buf, Int32(135))
+        
+        
+        case .sensorLost:
+            writeInt(&buf, Int32(136))
+        
+        
+        case .readHealth:
+            writeInt(&buf, Int32(137))
+        
+        
+        case .healthWhy:
+            writeInt(&buf, Int32(138))
+        
+        
+        case .noMedicalDevice:
+            writeInt(&buf, Int32(139))
         
         }
     }
@@ -18123,6 +18226,9 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 63066) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703) {
         return InitializationResult.apiChecksumMismatch
     }
@@ -18148,6 +18254,9 @@ private let initializationResult: InitializationResult = {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_record() != 51103) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_record_checks() != 5090) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() != 58578) {

@@ -276,6 +276,16 @@ pub enum ShellLabel {
     BeforeActivity,
     /// Asks before sleep.
     BeforeSleepOpen,
+    /// A device nearby: it was found.
+    SensorFound,
+    /// A device nearby: it is connected.
+    SensorConnected,
+    /// A device nearby: it is out of reach.
+    SensorLost,
+    /// Reads the phone's health records.
+    ReadHealth,
+    /// Beside that: what is read.
+    HealthWhy,
     /// The standing caution.
     NoMedicalDevice,
 }
@@ -417,6 +427,11 @@ impl ShellLabel {
             Self::BeforeDriving => Message("shell-before-driving"),
             Self::BeforeActivity => Message("shell-before-activity"),
             Self::BeforeSleepOpen => Message("shell-before-sleep-open"),
+            Self::SensorFound => Message("shell-sensor-found"),
+            Self::SensorConnected => Message("shell-sensor-connected"),
+            Self::SensorLost => Message("shell-sensor-lost"),
+            Self::ReadHealth => Message("shell-read-health"),
+            Self::HealthWhy => Message("shell-health-why"),
             Self::NoMedicalDevice => Message("shell-no-medical-device"),
         }
     }

@@ -1,45 +1,32 @@
 import Ebbstead
 
 /// Alerts, replayed over the log: what the wearer's own lines were worth, and what others would have been.
-struct AlertsPage: Presenter {
-    private var state: PageState
-    private var form = FormState()
+struct AlertsPage: RecordPage {
+    var state: PageState
 
     init(_ companion: EbbsteadCompanion) { state = PageState(companion) }
 
-    var screen: Screen {
-        let label = state.label
-        let blocks =
-            state.outcome.blocks + (state.page?.blocks ?? []) + form.blocks + [
-                .button(Button(name: label(.replay), action: .tryPlan, isMain: true)),
-                .button(Button(name: label(.keepPlan), action: .keepPlan)),
-                .button(Button(name: label(.cancel), action: .cancel)),
-                .text(label(.floorStays)), .text(label(.noMedicalDevice)),
-            ]
-        return Screen(title: state.page?.heading ?? "", blocks: blocks)
+    var below: [Block] {
+        state.form.blocks + [
+            state.button(.replay, .tryPlan, isMain: true), state.button(.keepPlan, .keepPlan), state.button(.cancel, .cancel),
+            .text(state.label(.floorStays)), .text(state.label(.noMedicalDevice)),
+        ]
     }
 
-    func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        next.form.put(text, into: field)
-        return next
+    func told(_ state: inout PageState, at now: Moment) throws -> Page? {
+        let asked = try state.companion.alerts().asked(filledIn: state.form.filled, now: now)
+        state.form.show(asked.form)
+        return asked.page
     }
 
-    func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        next.state.begin(action)
-        if action == .cancel { next.form = FormState() }
-        let keeps = action == .keepPlan
-        next.state.show(nil) { [filled = next.form.filled] state in
-            let alerts = try state.companion.alerts()
-            let answer = try keeps ? alerts.keep(filledIn: filled, now: now) : alerts.asked(filledIn: filled, now: now)
-            state.answer = answer
-            return answer.page
+    mutating func done(_ action: Action, at now: Moment) -> Bool {
+        if action == .cancel { state.form = FormState() }
+        guard action == .keepPlan else { return true }
+        state.attempt(nil) {
+            let kept = try $0.companion.alerts().keep(filledIn: $0.form.filled, now: now)
+            ($0.page, $0.said) = (kept.page, kept.told)
+            $0.form.show(kept.form, taken: kept.told != nil)
         }
-        if let answer = next.state.answer {
-            next.form.show(answer.form, taken: answer.told != nil)
-            if let told = answer.told { next.state.outcome = .said(told) }
-        }
-        return next
+        return false
     }
 }

@@ -2,10 +2,8 @@ import Ebbstead
 import Foundation
 
 /// The whole log on its way out (as a table, as a bundle, sealed), and another one on its way in.
-struct CopiesPage: Presenter {
-    private static let secrets: [FieldId] = [.passphrase, .passphraseAgain, .passphraseOfCopy]
-
-    private var state: PageState
+struct CopiesPage: RecordPage {
+    var state: PageState
     private let folder: URL
     private var other: Other?
 
@@ -19,106 +17,71 @@ struct CopiesPage: Presenter {
     /// What the core writes and reads lies in a folder of the app's own for as long as it takes.
     init(_ companion: EbbsteadCompanion, folder: URL) { (state, self.folder) = (PageState(companion), folder) }
 
-    var document: Document? { state.document }
-
-    var screen: Screen {
+    var below: [Block] {
         let label = state.label
-        var blocks =
-            state.outcome.blocks + [
-                .button(Button(name: label(.writeTable), action: .writeTable)),
-                .button(Button(name: label(.writeBundle), action: .writeBundle)),
-                .heading(label(.sealLog)), secret(.passphrase, .passphrase), secret(.passphraseAgain, .passphraseAgain),
-                .text(label(.passphraseLost)), .button(Button(name: label(.sealLog), action: .seal, isMain: true)),
-                .heading(label(.lookIntoOther)), secret(.passphraseOfCopy, .passphraseOfCopy),
-                .button(Button(name: label(.lookIntoOther), action: .chooseOther)),
-            ]
-        if let other { blocks += [.heading(other.name)] + met(other, label) }
-        return Screen(title: label(.screenCopies), blocks: blocks)
+        return [
+            state.button(.writeTable, .writeTable), state.button(.writeBundle, .writeBundle), .heading(label(.sealLog)),
+            state.field(.passphrase, .passphrase, keys: .words, isSecret: true), state.field(.passphraseAgain, .passphraseAgain, keys: .words, isSecret: true),
+            .text(label(.passphraseLost)), state.button(.sealLog, .seal, isMain: true), .heading(label(.lookIntoOther)),
+            state.field(.passphraseOfCopy, .passphraseOfCopy, keys: .words, isSecret: true), state.button(.lookIntoOther, .chooseOther),
+        ] + (other.map { [.heading($0.name)] + met($0.meeting) + [state.button(.cancel, .cancel)] } ?? [])
     }
 
     /// What would change and what speaks against it stand before the button that does it.
-    private func met(_ other: Other, _ label: Vocabulary) -> [Block] {
-        let leave = Block.button(Button(name: label(.cancel), action: .cancel))
-        guard let meeting = other.meeting else { return [.button(Button(name: label(.showThese), action: .look)), leave] }
-        if meeting.changesNothing { return [.text(label(.nothingNew)), leave] }
-        let take =
-            meeting.warnings.isEmpty
-            ? Button(name: label(.merge), action: .merge, isMain: true) : Button(name: label(.mergeAnyway), action: .mergeAnyway)
-        return [.items(meeting.lines)] + meeting.warnings.map(Block.notice)
-            + (meeting.restores ? [.text(label(.copyRestores))] : []) + [.button(take), leave]
+    private func met(_ meeting: MergePreview?) -> [Block] {
+        guard let meeting else { return [state.button(.showThese, .look)] }
+        if meeting.changesNothing { return [.text(state.label(.nothingNew))] }
+        let take = meeting.warnings.isEmpty ? state.button(.merge, .merge, isMain: true) : state.button(.mergeAnyway, .mergeAnyway)
+        return [.items(meeting.lines)] + meeting.warnings.map(Block.notice) + (meeting.restores ? [.text(state.label(.copyRestores))] : []) + [take]
     }
 
-    private func secret(_ id: FieldId, _ name: Label) -> Block {
-        .field(
-            Field(
-                id: id, name: state.label(name), unit: "", typed: state.typed[id] ?? "", advice: state.advices[id], keys: .words,
-                isSecret: true))
-    }
-
-    func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        if Self.secrets.contains(field) { next.state.type(text, into: field) }
-        return next
-    }
+    func told(_ state: inout PageState, at now: Moment) throws -> Page? { nil }
 
     func hidden() -> Self {
-        var next = self
-        next.leave()
-        next.state.forget([.passphrase, .passphraseAgain])
-        return next
+        with {
+            $0.leave()
+            $0.state.forget([.passphrase, .passphraseAgain])
+        }
     }
 
-    func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        next.state.begin(action)
+    mutating func done(_ action: Action, at now: Moment) -> Bool {
         switch action {
-        case .writeTable:
-            next.write("csv", at: now) { try $0.companion.exchange().exportTable(path: $1, replace: false, from: nil, until: nil) }
-        case .writeBundle:
-            next.write("json", at: now) { try $0.companion.exchange().exportBundle(path: $1, replace: false, days: nil, now: now) }
-        case .seal: next.seal(at: now)
-        case .look: next.previewMerge(at: now)
-        case .merge: next.merge(force: false, at: now)
-        case .mergeAnyway: next.merge(force: true, at: now)
-        case .cancel: next.leave()
+        case .writeTable: write("csv", at: now) { try $0.companion.exchange().exportTable(path: $1, replace: false, from: nil, until: nil) }
+        case .writeBundle: write("json", at: now) { try $0.companion.exchange().exportBundle(path: $1, replace: false, days: nil, now: now) }
+        case .seal: seal(at: now)
+        case .look: meet(at: now)
+        case .merge, .mergeAnyway: merge(force: action == .mergeAnyway, at: now)
+        case .cancel: leave()
         default: break
         }
-        return next
+        return false
     }
 
     /// Looks into a log, or a sealed copy, that the wearer chose. It is copied first: the app may read it only now, and SQLite
     /// writes beside what it reads.
     func looking(into chosen: URL, at now: Moment) -> Self {
-        var next = self
-        next.state.begin(.look)
-        var other: Other?
-        next.state.attempt(nil) { [folder] _ in
-            other = Other(name: chosen.lastPathComponent, file: try TemporaryFile(of: chosen, in: folder))
+        with {
+            $0.state.begin(.look)
+            var other: Other?
+            $0.state.attempt(nil) { _ in other = Other(name: chosen.lastPathComponent, file: try TemporaryFile(of: chosen, in: folder)) }
+            $0.other = other
+            $0.previewMerge(at: now)
         }
-        next.other = other
-        next.previewMerge(at: now)
-        return next
     }
 
     private mutating func write(_ ending: String, at now: Moment, _ work: (PageState, String) throws -> [String]) {
         let folder = folder
         state.attempt(beside: { $0 == "passphrase" ? .passphrase : nil }) { state in
             let file = try TemporaryFile(named: "ebbstead-\(now.dateText).\(ending)", in: folder)
-            let (told, bytes) = try withExtendedLifetime(file) {
-                (try work(state, $0.url.path), try Data(contentsOf: $0.url, options: .mappedIfSafe))
-            }
-            state.document = Document(name: file.url.lastPathComponent, bytes: bytes)
-            state.outcome = .said(told.joined(separator: "\n"))
+            let (told, bytes) = try withExtendedLifetime(file) { (try work(state, $0.url.path), try Data(contentsOf: $0.url, options: .mappedIfSafe)) }
+            (state.document, state.said) = (Document(name: file.url.lastPathComponent, bytes: bytes), told.joined(separator: "\n"))
         }
     }
 
     private mutating func seal(at now: Moment) {
         let (passphrase, again) = (state.typed[.passphrase] ?? "", state.typed[.passphraseAgain] ?? "")
         state.forget([.passphrase, .passphraseAgain])
-        if passphrase != again {
-            state.advices[.passphraseAgain] = state.label(.passphrasesDiffer)
-            return
-        }
+        if passphrase != again { return state.advices[.passphraseAgain] = state.label(.passphrasesDiffer) }
         write("age", at: now) { try $0.companion.exchange().seal(path: $1, replace: false, passphrase: passphrase, now: now) }
     }
 
@@ -133,13 +96,11 @@ struct CopiesPage: Presenter {
 
     private mutating func merge(force: Bool, at now: Moment) {
         guard let other else { return }
-        var taken = false
-        state.attempt(beside: Self.field) { state in
-            let done = try state.companion.exchange().merge(other: Self.open(other, state), force: force, now: now)
-            state.outcome = .said(done.told.joined(separator: "\n"))
-            taken = true
-        }
-        if taken { leave() }
+        var told: [String]?
+        state.attempt(beside: Self.field) { told = try $0.companion.exchange().merge(other: Self.open(other, $0), force: force, now: now).told }
+        guard let told else { return }
+        state.said = told.joined(separator: "\n")
+        leave()
     }
 
     /// Lets go of the other log, its copy and its passphrase.

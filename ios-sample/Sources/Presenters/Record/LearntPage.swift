@@ -1,31 +1,26 @@
 import Ebbstead
 
 /// What was learnt from the log, and learning.
-struct LearntPage: Presenter {
-    private var state: PageState
+struct LearntPage: RecordPage {
+    var state: PageState
 
     init(_ companion: EbbsteadCompanion) { state = PageState(companion) }
 
-    var screen: Screen {
-        let label = state.label
-        var blocks = state.outcome.blocks
-        if let page = state.page {
-            blocks += [.heading(page.heading)] + page.blocks
-        } else if !state.isNew && state.outcome == .nothing {
-            blocks.append(.text(label(.nothingLearnt)))
-        }
-        return Screen(title: state.page?.heading ?? "", blocks: blocks + [.button(Button(name: label(.learnNow), action: .learn, isMain: true))])
+    var below: [Block] {
+        let isNothing = state.page == nil && !state.isNew && state.said == nil
+        return (isNothing ? [.text(state.label(.nothingLearnt))] : []) + [state.button(.learnNow, .learn, isMain: true)]
     }
 
-    func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        next.state.begin(action)
-        switch action {
-        case .learn: next.state.show(nil) { try $0.companion.learn().now(now: now) }
-        // What was just learnt names what it newly marked; what is kept of it does not.
-        case .refresh where state.page != nil: break
-        default: next.state.show(nil) { try $0.companion.learn().last() }
+    func shown(_ page: Page) -> [Block] { [.heading(page.heading)] + page.blocks }
+
+    func told(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.learn().last() }
+
+    mutating func done(_ action: Action, at now: Moment) -> Bool {
+        if action == .learn {
+            state.page = nil
+            state.attempt(nil) { $0.page = try $0.companion.learn().now(now: now) }
         }
-        return next
+        // What was just learnt names what it newly marked; what is kept of it does not.
+        return action != .learn && (action != .refresh || state.page == nil)
     }
 }

@@ -3,6 +3,11 @@ import Foundation
 
 /// The record: one page of the core at a time, with what can be asked of it and done about it.
 public struct RecordPresenter: Presenter {
+    private static let names: [(Chapter, Label)] = [
+        (.review, .screenReview), (.sensors, .screenSensors), (.alerts, .screenAlerts), (.answers, .screenOutcomes), (.learnt, .screenLearnt),
+        (.supplies, .screenSupplies), (.copies, .screenCopies),
+    ]
+
     private var chapter = Chapter.review
     private var pages: [Chapter: any Presenter]
     private let companion: EbbsteadCompanion
@@ -13,18 +18,13 @@ public struct RecordPresenter: Presenter {
         self.companion = companion
         pages = [
             .review: ReviewPage(companion, sheet: sheet), .sensors: SensorsPage(companion), .alerts: AlertsPage(companion),
-            .answers: AnswersPage(companion), .learnt: LearntPage(companion), .supplies: SuppliesPage(companion),
-            .copies: CopiesPage(companion, folder: folder),
+            .answers: AnswersPage(companion), .learnt: LearntPage(companion), .supplies: SuppliesPage(companion), .copies: CopiesPage(companion, folder: folder),
         ]
     }
 
     public var screen: Screen {
         let label = Vocabulary(companion: companion)
-        let names: [(Chapter, Label)] = [
-            (.review, .screenReview), (.sensors, .screenSensors), (.alerts, .screenAlerts), (.answers, .screenOutcomes),
-            (.learnt, .screenLearnt), (.supplies, .screenSupplies), (.copies, .screenCopies),
-        ]
-        let options = names.map { Choice.Option(name: label($0.1), action: .chapter($0.0), isChosen: $0.0 == chapter) }
+        let options = Self.names.map { Choice.Option(name: label($1), action: .chapter($0), isChosen: $0 == chapter) }
         let title = label(.screenRecord)
         // Its name would repeat the screen's.
         let turn = Block.choice(Choice(name: title, options: options, showsName: false, isFolded: true))
@@ -33,39 +33,27 @@ public struct RecordPresenter: Presenter {
 
     public var document: Document? { pages[chapter]?.document }
 
-    public func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        next.pages[chapter] = pages[chapter]?.typing(text, into: field)
-        return next
-    }
+    public func typing(_ text: String, into field: FieldId) -> Self { with { $0.pages[chapter] = pages[chapter]?.typing(text, into: field) } }
 
-    public func hidden() -> Self {
-        var next = self
-        next.pages = pages.mapValues { $0.hidden() }
-        return next
-    }
+    public func hidden() -> Self { with { $0.pages = pages.mapValues { $0.hidden() } } }
 
     /// A log, or a sealed copy of one, that the wearer chose goes to the page with the copies.
     public func looking(into file: URL, at now: Moment) -> Self {
-        var next = self
-        if let copies = pages[.copies] as? CopiesPage { next.pages[.copies] = copies.looking(into: file, at: now) }
-        return next
+        with { if let copies = pages[.copies] as? CopiesPage { $0.pages[.copies] = copies.looking(into: file, at: now) } }
     }
 
-    /// What a device nearby said goes to the sensors' page.
-    public func hearing(_ heard: Nearby.Heard, at now: Moment) -> Self {
-        var next = self
-        if let sensors = pages[.sensors] as? SensorsPage { next.pages[.sensors] = sensors.hearing(heard, at: now) }
-        return next
+    /// What a source said goes to the sensors' page.
+    public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
+        with { $0.pages[.sensors] = pages[.sensors]?.hearing(heard, devices, at: now) }
     }
 
     public func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        if case .chapter(let turned) = action, turned != chapter {
-            next.pages[chapter] = pages[chapter]?.hidden()
-            next.chapter = turned
+        with {
+            if case .chapter(let turned) = action, turned != chapter {
+                $0.pages[chapter] = pages[chapter]?.hidden()
+                $0.chapter = turned
+            }
+            $0.pages[$0.chapter] = $0.pages[$0.chapter]?.after(action, at: now)
         }
-        next.pages[next.chapter] = next.pages[next.chapter]?.after(action, at: now)
-        return next
     }
 }

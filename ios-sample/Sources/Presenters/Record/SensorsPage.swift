@@ -1,119 +1,66 @@
 import Ebbstead
-import Foundation
 
-/// The sensors' record, what to note about them (put in, wrong, taken off), and what a device nearby said.
-struct SensorsPage: Presenter {
-    private var state: PageState
+/// The sensors' record and the sheet about the newest; where readings come from, and what was said there. What happened to a sensor is
+/// noted in the log.
+struct SensorsPage: RecordPage {
+    var state: PageState
     private var told: [String] = []
-    /// When the session of a sensor nearby began, and nobody has noted it yet.
+    private var devices = Devices()
+    /// When the session of a sensor nearby began, as long as it is not in the log.
     private var began: Moment?
 
     init(_ companion: EbbsteadCompanion) { state = PageState(companion, typed: [.days: "90"]) }
 
-    var document: Document? { state.document }
+    var above: [Block] { told.map(Block.notice) }
 
-    var screen: Screen {
-        let label = state.label
-        let rated = Block.field(
-            Field(
-                id: .ratedDays, name: label(.ratedDays), unit: "", typed: state.typed[.ratedDays] ?? usual.map { String($0) } ?? "",
-                advice: state.advices[.ratedDays]))
-        let blocks =
-            state.outcome.blocks + told.map(Block.notice) + (state.page?.blocks ?? []) + [
-                .button(Button(name: label(.findSensor), action: .findSensor)),
-                state.field(.days, .daysBack), .button(Button(name: label(.showThese), action: .look)),
-                .heading(label(.add)),
-                state.field(.site, .sensorSite, keys: .words), state.field(.lot, .lot, keys: .words), rated,
-                .button(Button(name: label(.sensorInserted), action: .sensorInserted, isMain: true)),
-                state.field(.fault, .sensorFault, keys: .words), .button(Button(name: label(.add), action: .sensorFault)),
-                .button(Button(name: label(.sensorEnded), action: .sensorEnded)),
-                .button(Button(name: label(.undoLast), action: .undo)),
-                .button(Button(name: label(.sensorSheet), action: .writeSheet)),
+    var below: [Block] {
+        var rated = state
+        if rated.typed[.ratedDays] == nil { rated.typed[.ratedDays] = usual.map { String($0) } }
+        let clock = began.flatMap { try? state.companion.words().clock(at: $0) }
+        let insert = clock.map { Block.button(Button(name: "\(state.label(.sensorInserted)) · \($0)", action: .sensorInserted, isMain: true)) }
+        return [state.button(.findSensor, .findSensor)] + devices.blocks(state.companion) + [devices.health(state.companion)]
+            + (insert.map { [$0] } ?? []) + [state.button(.addEntry, .add)] + [
+                state.field(.days, .daysBack), rated.field(.ratedDays, .ratedDays), state.button(.showThese, .look),
+                state.field(.lot, .lot, keys: .words), state.button(.sensorSheet, .writeSheet),
             ]
-        return Screen(title: state.page?.heading ?? "", blocks: blocks)
     }
 
-    func typing(_ text: String, into field: FieldId) -> Self {
-        var next = self
-        if [.days, .ratedDays, .site, .fault, .lot].contains(field) { next.state.type(text, into: field) }
-        return next
-    }
-
-    func after(_ action: Action, at now: Moment) -> Self {
-        var next = self
-        next.state.begin(action)
-        if action != .refresh { next.told = [] }
-        switch action {
-        case .sensorInserted: next.insert(at: now)
-        // A fault without a word on it is refused by the core, with its advice.
-        case .sensorFault: _ = next.note(.fault(seen: state.typed[.fault] ?? ""), from: [.fault], at: now)
-        case .sensorEnded: _ = next.note(.ended, from: [], at: now)
-        case .undo:
-            next.state.undo(at: now)
-            next.look(at: now)
-        case .writeSheet: next.write(at: now)
-        case .documentDone: break
-        default: next.look(at: now)
+    /// What was said stays until something else is tapped.
+    func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
+        with {
+            $0.devices = devices
+            if !heard.told.isEmpty { $0.told = heard.told }
+            $0.began = heard.sessionBegan ?? began
         }
-        return next
     }
 
-    /// What a device nearby said. It stays until something else is tapped.
-    func hearing(_ heard: Nearby.Heard, at now: Moment) -> Self {
-        var next = self
-        next.told = heard.told
-        next.began = heard.sessionBegan ?? began
-        if heard.kept > 0 { next.look(at: now) }
-        return next
+    func told(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.sensor().told(options: options(&state), now: now) }
+
+    mutating func done(_ action: Action, at now: Moment) -> Bool {
+        if action != .refresh { told = [] }
+        let page = self
+        switch action {
+        case .sensorInserted:
+            state.attempt(nil) { try $0.note(.sensor(event: .inserted(site: nil, lot: nil, ratedDays: page.usual)), at: page.began ?? now, now: now) }
+            began = nil
+        case .writeSheet:
+            state.write("ebbstead-sensor-\(now.dateText).txt", beside: .lot, at: now) {
+                var state = $0
+                return try $0.companion.sensor().sheet(options: page.options(&state), back: 0, lot: $0.text(.lot), now: now)
+            }
+            return false
+        default: break
+        }
+        return true
     }
 
     /// How long the wearer's sensors are rated for, as in the settings.
     private var usual: UInt16? { (try? state.companion.settings().wearer())?.sensorRatedDays }
 
-    /// As typed, else as in the settings. A slip in it is said beside its field.
-    private mutating func rated() -> UInt16? {
-        if state.text(.ratedDays) == nil { return usual }
+    /// As typed, else as in the settings. A slip in it is said beside its field; the page does without.
+    private func options(_ state: inout PageState) throws -> SensorOptions {
         // What no sensor is rated for is left to the core to refuse.
-        return state.number(.ratedDays).map { UInt16(exactly: $0) ?? .max }
-    }
-
-    /// A slip in the rated length must not hide the record: the page does without.
-    private mutating func options() throws -> SensorOptions {
-        let rated = rated()
+        let rated = state.text(.ratedDays) == nil ? usual : state.number(.ratedDays).map { UInt16(exactly: $0) ?? .max }
         return SensorOptions(days: try state.days(.days), ratedDays: rated)
-    }
-
-    private mutating func look(at now: Moment) {
-        let options = Result { try self.options() }
-        state.show(.days) { try $0.companion.sensor().told(options: options.get(), now: now) }
-    }
-
-    private mutating func insert(at now: Moment) {
-        let rated = rated()
-        if !state.advices.isEmpty { return }
-        let put = SensorEvent.inserted(site: state.text(.site), lot: state.text(.lot), ratedDays: rated)
-        // A sensor nearby has said when that was.
-        if note(put, from: [.site, .lot], happened: began, at: now) { began = nil }
-    }
-
-    private mutating func note(_ event: SensorEvent, from fields: [FieldId], happened: Moment? = nil, at now: Moment) -> Bool {
-        var isKept = false
-        let typed = fields.first { state.text($0) != nil } ?? fields.first
-        state.attempt(beside: { $0 == "rated length" ? .ratedDays : typed }) { state in
-            let kept = try state.companion.log().record(what: .sensor(event: event), at: happened ?? now, now: now)
-            state.forget(fields)
-            state.outcome = .said(state.label(.kept) + ": " + kept.text)
-            isKept = true
-        }
-        look(at: now)
-        return isKept
-    }
-
-    private mutating func write(at now: Moment) {
-        let options = Result { try self.options() }
-        state.attempt(.lot) { state in
-            let page = try state.companion.sensor().sheet(options: options.get(), back: 0, lot: state.text(.lot), now: now)
-            state.document = Document(name: "ebbstead-sensor-\(now.dateText).txt", bytes: Data(page.utf8))
-        }
     }
 }

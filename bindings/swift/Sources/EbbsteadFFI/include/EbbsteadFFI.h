@@ -540,6 +540,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record(uint64_t ptr,
 RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(uint64_t ptr, uint16_t characteristic, RustBuffer value, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
+RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(uint64_t ptr, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LEARNPART
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_LEARNPART
 uint64_t uniffi_ebbstead_ffi_fn_clone_learnpart(uint64_t handle, RustCallStatus *_Nonnull out_status
@@ -603,6 +608,11 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_list(uint64_t ptr, RustBuffer f
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD
 RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_record(uint64_t ptr, RustBuffer what, RustBuffer at, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD_CHECKS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD_CHECKS
+RustBuffer uniffi_ebbstead_ffi_fn_method_logpart_record_checks(uint64_t ptr, RustBuffer source, RustBuffer checks, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_LOGPART_RECORD_READINGS
@@ -1404,6 +1414,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
+uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_LAST
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LEARNPART_LAST
 uint16_t uniffi_ebbstead_ffi_checksum_method_learnpart_last(void
@@ -1455,6 +1471,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_list(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD
 uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_record(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD_CHECKS
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_LOGPART_RECORD_CHECKS
+uint16_t uniffi_ebbstead_ffi_checksum_method_logpart_record_checks(void
     
 );
 #endif

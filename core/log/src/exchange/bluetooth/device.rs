@@ -9,7 +9,7 @@ use super::cgm::{CgmAbility, CgmFeature, CgmMeasurement};
 use super::crc::E2eCrc;
 use super::ingest::{HeldBack, MeterTaker, Remark, SensorTaker, Taken};
 use super::meter::{MeterContext, MeterMeasurement};
-use super::records::{RecordAccess, Selection};
+use super::records::{Position, RecordAccess, Selection};
 use super::time::SessionStart;
 use super::{Characteristic, DecodeError};
 use crate::exchange::csv::{Offsets, Zone};
@@ -83,6 +83,21 @@ impl Device {
     #[must_use]
     pub fn every_record() -> Vec<u8> {
         RecordAccess::Report(Selection::All).encode()
+    }
+
+    /// As [`Device::every_record`], without those before the newest reading that is known: a sensor counts its records by minutes of
+    /// its session. A meter, and a sensor whose session is not known yet, are asked for all.
+    #[must_use]
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // within the range
+    pub fn records_since(&self, newest: Option<Moment>) -> Vec<u8> {
+        let minutes = self.sensor.as_ref().zip(newest).map(|(sensor, at)| at.minutes_since(sensor.start()));
+        let selection = match minutes {
+            Some(minutes) if (0.0..=f64::from(u16::MAX)).contains(&minutes) => {
+                Selection::From(Position::Minutes(minutes as u16))
+            }
+            _ => Selection::All,
+        };
+        RecordAccess::Report(selection).encode()
     }
 
     /// Takes a value of a characteristic in. Read [`Characteristic::CgmFeature`] and [`Characteristic::CgmSessionStartTime`] of a
@@ -207,6 +222,19 @@ mod tests {
         assert_eq!(begun.entries[0].at.to_rfc3339(), "2024-05-02T10:20:00+01:00");
         let again = hear(&mut device, Characteristic::CgmMeasurement, &READING);
         assert_eq!(again.entries[0].id, begun.entries[0].id, "the same reading is the same entry");
+    }
+
+    #[test]
+    fn a_sensor_is_asked_for_what_came_after_the_newest() {
+        let mut device = Device::new(Source::new("sensor 7").unwrap());
+        let newest = Moment::parse("2024-05-02T11:20:30+01:00").unwrap();
+        assert_eq!(device.records_since(Some(newest)), [1, 1], "its session is not known");
+        let _ = hear(&mut device, Characteristic::CgmSessionStartTime, &START);
+        // Report stored records, greater than or equal to, by time offset: 65 minutes into the session.
+        assert_eq!(device.records_since(Some(newest)), [1, 3, 1, 65, 0]);
+        assert_eq!(device.records_since(None), [1, 1]);
+        let before = Moment::parse("2024-05-02T09:00:00+01:00").unwrap();
+        assert_eq!(device.records_since(Some(before)), [1, 1], "the newest is of the sensor before");
     }
 
     #[test]

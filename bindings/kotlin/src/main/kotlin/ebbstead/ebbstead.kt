@@ -795,6 +795,8 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_learnpart_last(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_learnpart_now(
@@ -812,6 +814,8 @@ internal object IntegrityCheckingUniffiLib {
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_list(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_record(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_logpart_record_checks(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_logpart_record_readings(
     ): Int
@@ -1014,6 +1018,8 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(`ptr`: Long,`characteristic`: Short,`value`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_learnpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
@@ -1039,6 +1045,8 @@ internal object UniffiLib {
     external fun uniffi_ebbstead_ffi_fn_method_logpart_list(`ptr`: Long,`from`: RustBuffer.ByValue,`until`: RustBuffer.ByValue,`replaced`: Byte,`readings`: Byte,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_record(`ptr`: Long,`what`: RustBuffer.ByValue,`at`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_logpart_record_checks(`ptr`: Long,`source`: RustBuffer.ByValue,`checks`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_logpart_record_readings(`ptr`: Long,`source`: RustBuffer.ByValue,`readings`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1400,6 +1408,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() and 0xFFFF) != 43923) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 63066) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() and 0xFFFF) != 15703) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
@@ -1425,6 +1436,9 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record() and 0xFFFF) != 51103) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_checks() and 0xFFFF) != 5090) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_record_readings() and 0xFFFF) != 58578) {
@@ -4859,6 +4873,15 @@ public interface LogPartInterface {
     fun `record`(`what`: EntryKind, `at`: Moment, `now`: Moment): Entry
     
     /**
+     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
+     * nothing.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    fun `recordChecks`(`source`: kotlin.String, `checks`: List<ReadingAt>, `now`: Moment): Recorded
+    
+    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -5164,6 +5187,30 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
 
     
     /**
+     * Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
+     * nothing.
+     *
+     * # Errors
+     * As [`LogPart::record`].
+     */
+    @Throws(ApiException::class)override fun `recordChecks`(`source`: kotlin.String, `checks`: List<ReadingAt>, `now`: Moment): Recorded {
+            return FfiConverterTypeRecorded.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_logpart_record_checks(
+        it,
+        
+        FfiConverterString.lower(`source`),
+        FfiConverterSequenceTypeReadingAt.lower(`checks`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * Keeps a batch of a sensor's readings, all of them or none. Readings the log has already change nothing.
      *
      * # Errors
@@ -5390,6 +5437,15 @@ public interface NearbyDeviceInterface {
      */
     fun `hear`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceHeard
     
+    /**
+     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    fun `recordsSinceNewest`(): kotlin.ByteArray
+    
     companion object
 }
 
@@ -5540,6 +5596,27 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
         FfiConverterUShort.lower(`characteristic`),
         FfiConverterByteArray.lower(`value`),
         FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    @Throws(ApiException::class)override fun `recordsSinceNewest`(): kotlin.ByteArray {
+            return FfiConverterByteArray.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(
+        it,
+        _status)
 }
     }
     )
@@ -11948,16 +12025,16 @@ public object FfiConverterTypeQuestion: FfiConverterRustBuffer<Question> {
 
 
 /**
- * A sensor's reading, in a batch.
+ * A sensor's reading or a meter's check, in a batch.
  */
 data class ReadingAt (
     /**
-     * When the sensor read.
+     * When it was read.
      */
     val `at`: Moment
     , 
     /**
-     * What it read, 20 to 600 mg/dL.
+     * What was read, 20 to 600 mg/dL.
      */
     val `mgDl`: kotlin.Double
     
@@ -15315,6 +15392,26 @@ enum class Label {
      * Asks before sleep.
      */
     BEFORE_SLEEP_OPEN,
+    /**
+     * A device nearby: it was found.
+     */
+    SENSOR_FOUND,
+    /**
+     * A device nearby: it is connected.
+     */
+    SENSOR_CONNECTED,
+    /**
+     * A device nearby: it is out of reach.
+     */
+    SENSOR_LOST,
+    /**
+     * Reads the phone's health records.
+     */
+    READ_HEALTH,
+    /**
+     * Beside that: what is read.
+     */
+    HEALTH_WHY,
     /**
      * The standing caution.
      */

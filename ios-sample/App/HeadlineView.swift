@@ -1,0 +1,35 @@
+import Presenters
+import SwiftUI
+
+/// The answer in one block. How heavy it lies on the screen, and its shape, are the presenter's to say.
+struct HeadlineView: View {
+    let headline: Headline
+    let theme: Theme
+
+    var body: some View {
+        let look = theme.look(of: headline.tone.weight)
+        VStack(alignment: .leading, spacing: 10) {
+            HStack(spacing: 14) {
+                SignView(tone: headline.tone, ink: look.ink).frame(width: 44, height: 44)
+                Prose(headline.word).font(.largeTitle.bold()).accessibilityAddTraits(.isHeader)
+            }
+            Prose(headline.sentence).font(.title2)
+            ForEach(headline.asides, id: \.self) { Prose($0) }
+            if let amount = headline.amount, let reading = headline.reading {
+                VStack(alignment: .leading, spacing: 2) {
+                    Text(amount).font(.title.bold())
+                    ForEach(headline.beside, id: \.self) { Prose($0) }
+                }
+                .accessibilityElement(children: .ignore)
+                .accessibilityLabel(reading)
+            }
+        }
+        .padding(.horizontal, 20).padding(.top, 18).padding(.bottom, 28)
+        .frame(maxWidth: .infinity, alignment: .leading)
+        .foregroundStyle(Color(look.ink))
+        .background { TideShape().fill(Color(look.ground)) }
+        .overlay { TideShape().stroke(Color(look.ink), lineWidth: look.outline).opacity(look.outline > 0 ? 1 : 0) }
+        .accessibilityElement(children: .contain)
+        .onChange(of: headline.word) { _, new in AccessibilityNotification.Announcement(new).post() }
+    }
+}

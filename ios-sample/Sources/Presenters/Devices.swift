@@ -1,0 +1,147 @@
+import Ebbstead
+import Foundation
+
+/// The sensors and meters nearby, each with what became of it.
+public struct Devices: Equatable, Sendable {
+    public enum State: Sendable { case found, connected, lost }
+
+    struct Row: Equatable, Sendable {
+        var id: String
+        var name: String
+        var state: State
+        /// When it last said something.
+        var heard: Moment?
+    }
+
+    private(set) var rows: [Row] = []
+    /// The one whose readings are taken.
+    private(set) var chosen: String?
+    /// Whether the phone's health records are read.
+    var readsHealth = false
+
+    public init() {}
+
+    mutating func found(_ found: DeviceFound) {
+        if let place = rows.firstIndex(where: { $0.id == found.id }) {
+            rows[place].name = found.name
+        } else {
+            rows.append(Row(id: found.id, name: found.name, state: .found))
+        }
+    }
+
+    mutating func choose(_ found: DeviceFound) {
+        self.found(found)
+        chosen = found.id
+    }
+
+    /// Updates the chosen device.
+    mutating func note(_ heard: Heard, at now: Moment) {
+        guard let place = rows.firstIndex(where: { $0.id == chosen }) else { return }
+        if let state = heard.state { rows[place].state = state } else if heard.isFromDevice { rows[place].heard = now }
+    }
+
+    func health(_ companion: EbbsteadCompanion) -> Block {
+        let label = Vocabulary(companion: companion)
+        return .button(Button(name: label(.readHealth) + (readsHealth ? " · \(label(.sensorConnected))" : ""), action: .readHealth))
+    }
+
+    /// The wearer chooses; nothing is chosen by itself, because a neighbour's sensor may be nearer.
+    func blocks(_ companion: EbbsteadCompanion) -> [Block] {
+        let label = Vocabulary(companion: companion)
+        let options = rows.map { row in
+            let state: Label = switch row.state { case .found: .sensorFound; case .connected: .sensorConnected; case .lost: .sensorLost }
+            let clock = row.heard.flatMap { try? companion.words().clock(at: $0) }
+            return Choice.Option(
+                name: [row.name, label(state), clock].compactMap { $0 }.joined(separator: " · "), action: .chooseSensor(row.id), isChosen: row.id == chosen)
+        }
+        return options.isEmpty ? [] : [.choice(Choice(name: label(.whereFrom), options: options))]
+    }
+}
+
+/// A device nearby: how the phone knows it, and what it calls itself.
+public struct DeviceFound: Equatable, Sendable {
+    public var id: String
+    public var name: String
+
+    public init(id: String, name: String) { (self.id, self.name) = (id, name) }
+}
+
+/// What a characteristic of a device nearby holds or sent, by the Bluetooth SIG's 16-bit number of it.
+public struct DeviceValue: Equatable, Sendable {
+    public var characteristic: UInt16
+    public var bytes: Data
+
+    public init(characteristic: UInt16, bytes: Data) { (self.characteristic, self.bytes) = (characteristic, bytes) }
+}
+
+/// What becomes of a device that is followed.
+public enum DeviceEvent: Equatable, Sendable {
+    case connected
+    /// Out of reach; it is waited for.
+    case lost
+    case value(DeviceValue)
+    /// Everything is read and subscribed to: it can be asked for records.
+    case takesQuestions
+}
+
+/// A radio that finds sensors and meters and passes on their bytes. What they mean is the core's to say.
+public protocol DeviceSource: Sendable {
+    /// The devices nearby, as they are found. It ends with the stream.
+    func search() -> AsyncThrowingStream<DeviceFound, any Error>
+    /// Follows one device, in reach or not. It ends with the stream.
+    func follow(_ id: String) -> AsyncThrowingStream<DeviceEvent, any Error>
+    /// Writes to the Record Access Control Point of the one that is followed.
+    func ask(_ bytes: Data)
+}
+
+/// What came of a source: a device nearby, or the phone's health records.
+public struct Heard: Equatable, Sendable {
+    /// Entries the log did not have.
+    public var kept: UInt64 = 0
+    /// Text to show: what could not be kept, or what the device says about itself.
+    public var told: [String] = []
+    /// When the sensor's session began, where it said so.
+    public var sessionBegan: Moment?
+    /// What became of the device.
+    public var state: Devices.State?
+    /// Whether a device said something.
+    public var isFromDevice = false
+
+    public init(kept: UInt64 = 0, told: [String] = [], sessionBegan: Moment? = nil, state: Devices.State? = nil, isFromDevice: Bool = false) {
+        (self.kept, self.told, self.sessionBegan, self.state, self.isFromDevice) = (kept, told, sessionBegan, state, isFromDevice)
+    }
+}
+
+/// Takes what a device nearby says into the log.
+public struct Nearby: Sendable {
+    private let companion: EbbsteadCompanion
+    private let offsets: [OffsetChange]
+    private let now: @Sendable () -> Moment
+
+    public init(_ companion: EbbsteadCompanion, offsets: [OffsetChange], now: @escaping @Sendable () -> Moment) {
+        (self.companion, self.offsets, self.now) = (companion, offsets, now)
+    }
+
+    /// Follows a device; its own name is its name in the log. A value that the log refuses is passed on with the advice, and the next
+    /// one is tried. Each time the device comes into reach it is asked for the records that the log lacks.
+    public func follow(_ found: DeviceFound, of source: any DeviceSource, heard: @Sendable (Heard) async -> Void) async {
+        do {
+            let device = try companion.exchange().device(source: found.name, offsets: offsets)
+            for try await event in source.follow(found.id) {
+                switch event {
+                case .connected: await heard(Heard(state: .connected))
+                case .lost: await heard(Heard(state: .lost))
+                case .takesQuestions: source.ask(try device.recordsSinceNewest())
+                case .value(let value): await heard(hear(value, device))
+                }
+            }
+        } catch { await heard(Heard(told: [advice(error)], state: .lost)) }
+    }
+
+    private func hear(_ value: DeviceValue, _ device: NearbyDevice) -> Heard {
+        do {
+            let done = try device.hear(characteristic: value.characteristic, value: value.bytes, now: now())
+            return Heard(kept: done.recorded.new, told: done.told, sessionBegan: done.sessionBegan, isFromDevice: true)
+        } catch { return Heard(told: [advice(error)]) }
+    }
+}

@@ -1,0 +1,62 @@
+import Foundation
+import XCTest
+
+/// Xcode is nowhere near where this is checked: its project is read as the property list it is.
+final class ProjectTests: XCTestCase {
+    private let root = URL(fileURLWithPath: #filePath).deletingLastPathComponent().deletingLastPathComponent().deletingLastPathComponent()
+
+    private func list(_ path: String) throws -> [String: Any] {
+        let read = try PropertyListSerialization.propertyList(from: Data(contentsOf: root.appendingPathComponent(path)), format: nil)
+        return try XCTUnwrap(read as? [String: Any], path)
+    }
+
+    private func objects() throws -> [String: [String: Any]] { try XCTUnwrap(list("Sample.xcodeproj/project.pbxproj")["objects"] as? [String: [String: Any]]) }
+
+    private func strings(_ value: Any) -> [String] {
+        switch value {
+        case let text as String: [text]
+        case let all as [Any]: all.flatMap(strings)
+        case let all as [String: Any]: all.values.flatMap(strings)
+        default: []
+        }
+    }
+
+    func testEveryObjectThatIsNamedIsThere() throws {
+        let objects = try objects()
+        let named = objects.values.flatMap { strings($0) }.filter { $0.hasPrefix("EB") && $0.count == 24 }
+        XCTAssertEqual(Set(named).subtracting(objects.keys), [])
+        XCTAssertEqual(Set(objects.keys).subtracting(named), [], "named by nobody")
+    }
+
+    func testBothTargetsFindTheirFilesAndShareAGroup() throws {
+        let objects = try objects()
+        let targets = objects.filter { $0.value["isa"] as? String == "PBXNativeTarget" }
+        XCTAssertEqual(Set(targets.values.compactMap { $0["name"] as? String }), ["Sample", "Glance"])
+        var groups: [[String]] = []
+        for settings in objects.values.compactMap({ $0["buildSettings"] as? [String: Any] }) {
+            guard let info = settings["INFOPLIST_FILE"] as? String, let rights = settings["CODE_SIGN_ENTITLEMENTS"] as? String else { continue }
+            XCTAssertFalse(try list(info).isEmpty)
+            groups.append(try XCTUnwrap(list(rights)["com.apple.security.application-groups"] as? [String]))
+        }
+        XCTAssertEqual(groups.count, 4)
+        XCTAssertEqual(Set(groups), [["group.org.example.ebbstead"]])
+        XCTAssertTrue(try String(contentsOf: root.appendingPathComponent("App/Marks.swift"), encoding: .utf8).contains("\"\(groups[0][0])\""))
+        let excepted = objects.values.compactMap { $0["membershipExceptions"] as? [String] }
+        for file in excepted.joined() { XCTAssertTrue(FileManager.default.fileExists(atPath: root.appendingPathComponent("App/\(file)").path), file) }
+        // Each has its own beginning: the app must not have the widget's.
+        XCTAssertEqual(excepted.filter { $0.contains("Widget/GlanceWidget.swift") }.count, 2)
+    }
+
+    /// What it takes to be woken, to ring at night and to keep the log on the phone.
+    func testTheAppMayDoWhatItHasTo() throws {
+        let (info, rights) = (try list("App/Info.plist"), try list("App/Sample.entitlements"))
+        XCTAssertEqual(info["UIBackgroundModes"] as? [String], ["bluetooth-central"])
+        for right in ["com.apple.developer.healthkit", "com.apple.developer.healthkit.background-delivery", "com.apple.developer.usernotifications.time-sensitive"] {
+            XCTAssertEqual(rights[right] as? Bool, true, right)
+        }
+        XCTAssertEqual(rights["com.apple.developer.default-data-protection"] as? String, "NSFileProtectionCompleteUntilFirstUserAuthentication")
+        let privacy = try list("App/PrivacyInfo.xcprivacy")
+        XCTAssertEqual(privacy["NSPrivacyTracking"] as? Bool, false)
+        XCTAssertEqual((privacy["NSPrivacyCollectedDataTypes"] as? [Any])?.count, 0)
+    }
+}

@@ -1,0 +1,238 @@
+import Ebbstead
+import Foundation
+import Invented
+import Presenters
+import XCTest
+
+/// Keeps what it was told.
+private final class Kept: Bell, @unchecked Sendable {
+    enum Heard: Equatable { case ring(Notice), quiet }
+    private let lock = NSLock()
+    private var all: [Heard] = []
+    private var stood: [Glance] = []
+    private var ahead: (notice: Notice?, at: Moment)?
+    private var learnt: ([RingAnswer: String], String)?
+
+    var heard: [Heard] { lock.withLock { all } }
+    var rung: [Notice] { heard.compactMap { if case .ring(let notice) = $0 { notice } else { nil } } }
+    var standing: [Glance] { lock.withLock { stood } }
+    var silence: (notice: Notice?, at: Moment)? { lock.withLock { ahead } }
+    var words: ([RingAnswer: String], String)? { lock.withLock { learnt } }
+
+    func allow() {}
+    func learn(_ words: [RingAnswer: String], hidden: String) { lock.withLock { learnt = (words, hidden) } }
+    func ring(_ notice: Notice) { lock.withLock { all.append(.ring(notice)) } }
+    func stand(_ glances: [Glance]) { lock.withLock { stood = glances } }
+    func quiet() { lock.withLock { all.append(.quiet) } }
+    func callAgain(_ notice: Notice?, at: Moment) { lock.withLock { ahead = (notice, at) } }
+}
+
+private final class Clock: @unchecked Sendable {
+    private let lock = NSLock()
+    private var at: Moment
+    init(_ at: Moment) { self.at = at }
+    var now: Moment { get { lock.withLock { at } } set { lock.withLock { at = newValue } } }
+}
+
+/// A reading in, the right ring out; an answer in, the right entry in the log.
+final class RingingTests: ScreenCase {
+    /// 2026-03-14 15:00 +01:00: day. Twelve hours later it is night.
+    private let noon = Moment(unixMs: 1_773_496_800_000, offsetMinutes: 60)
+
+    private struct World {
+        let companion: EbbsteadCompanion
+        let bell = Kept()
+        let clock: Clock
+        let beside: Beside
+        let ringing: Ringing
+
+        init(_ path: String, at now: Moment, language: String = "en") throws {
+            let clock = Clock(now)
+            companion = try EbbsteadCompanion.open(path: path, language: language, now: now)
+            _ = try companion.settings().keep(filledIn: ["language": language], now: now)
+            beside = Beside(log: path)
+            ringing = Ringing(companion, beside: beside, bell: bell, now: { clock.now })
+            self.clock = clock
+        }
+
+        /// Readings five minutes apart, the last of them now.
+        func read(_ mgDl: Double...) throws {
+            let readings = mgDl.enumerated().map { ReadingAt(at: clock.now.minutes(-5 * Double(mgDl.count - 1 - $0)), mgDl: $1) }
+            _ = try companion.log().recordReadings(source: "sensor 7", readings: readings, now: clock.now)
+        }
+
+        func after(_ minutes: Double, _ mgDl: Double) throws {
+            clock.now = clock.now.minutes(minutes)
+            try read(mgDl)
+            ringing.step()
+        }
+    }
+
+    func testInRangeNothingRingsAndSilenceIsSetAhead() throws {
+        let world = try World(path, at: noon)
+        try world.read(120, 119, 118)
+        world.ringing.step()
+        XCTAssertEqual(world.bell.heard, [])
+        XCTAssertEqual(world.bell.standing.first?.headline.amount, "118 mg/dL")
+        XCTAssertNil(world.bell.standing.last?.headline.amount)
+        let silence = try XCTUnwrap(world.bell.silence)
+        XCTAssertEqual(silence.at, noon.minutes(30))
+        let notice = try XCTUnwrap(silence.notice)
+        XCTAssertEqual([notice.title, notice.text], ["Check first", "Check with a meter: the newest reading is too old to act on."])
+        XCTAssertTrue(notice.isLoud && notice.answers.contains(.meter))
+        XCTAssertEqual(try prompted(world.companion, since: noon), [], "nobody was told anything yet")
+        try world.after(5, 117)
+        XCTAssertEqual(world.bell.silence?.at, noon.minutes(35), "each reading puts it off")
+    }
+
+    func testALowRingsLoudWithTheAnswersThatFit() throws {
+        let world = try World(path, at: noon)
+        try world.read(85, 76, 66)
+        world.ringing.step()
+        let notice = try XCTUnwrap(world.bell.rung.first)
+        XCTAssertEqual(world.bell.rung.count, 1)
+        XCTAssertFalse(notice.title.isEmpty || notice.title.contains(where: \.isNumber), "anybody may read a locked screen: \(notice.title)")
+        XCTAssertFalse(notice.text.isEmpty)
+        XCTAssertTrue(notice.isLoud)
+        XCTAssertEqual(notice.again, [60, 120, 180, 240], "for the five minutes that core says")
+        XCTAssertEqual(notice.answers, [.treated, .meter, .feelLow, .snooze])
+        XCTAssertTrue(RingAnswer.sets.contains(notice.answers))
+        world.ringing.step()
+        XCTAssertEqual(world.bell.rung.count, 1, "what was rung is not rung again")
+        // Another start goes on from the state that was kept; one that cannot be read rings once more rather than never.
+        Ringing(world.companion, beside: Beside(log: path), bell: world.bell, now: { world.clock.now }).step()
+        XCTAssertEqual(world.bell.rung.count, 1)
+        world.beside.change { $0.alerts = "nonsense" }
+        world.ringing.step()
+        XCTAssertEqual(world.bell.rung.count, 2)
+    }
+
+    func testAHighIsQuietByDay() throws {
+        let world = try World(path, at: noon)
+        try world.read(181, 185, 190)
+        world.ringing.step()
+        let notice = try XCTUnwrap(world.bell.rung.first)
+        XCTAssertFalse(notice.isLoud)
+        XCTAssertEqual(notice.again, [])
+    }
+
+    func testWhatIsAnsweredIsNotedAndStopsTheSound() throws {
+        let world = try World(path, at: noon)
+        try world.read(85, 76, 66)
+        world.ringing.step()
+        world.ringing.answer(.treated)
+        XCTAssertEqual(try held(world.companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
+        XCTAssertEqual(world.bell.heard.last, .quiet)
+        world.ringing.answer(.feelLow)
+        XCTAssertTrue(try held(world.companion, since: noon).contains(.feeling(felt: .feelsLow)))
+        world.ringing.answer(.meter)
+        XCTAssertEqual(try held(world.companion, since: noon).count, 2, "its amount is still to be typed")
+        try world.companion.closeLog()
+        world.ringing.answer(.treated)
+        guard case .ring(let advice) = world.bell.heard.last else { return XCTFail("nobody hears that it was not kept") }
+        XCTAssertFalse(advice.title.isEmpty)
+    }
+
+    func testASnoozeNeverHoldsBackTheFloor() throws {
+        let world = try World(path, at: noon)
+        try world.read(85, 76, 66)
+        world.ringing.step()
+        world.ringing.answer(.snooze)
+        XCTAssertEqual(try held(world.companion, since: noon), [])
+        try world.after(5, 64)
+        XCTAssertEqual(world.bell.rung.count, 1, "put off")
+        try world.after(5, 52)
+        XCTAssertEqual(world.bell.rung.count, 2)
+        let floor = try XCTUnwrap(world.bell.rung.last)
+        XCTAssertEqual(floor.answers, [.treated, .meter, .feelLow], "it cannot be put off")
+        XCTAssertTrue(RingAnswer.sets.contains(floor.answers))
+        XCTAssertEqual(floor.again.last, 14 * 60, "it lasts until it is told again")
+        // What still lasts when the quarter of an hour is over rings again.
+        let other = try World(path + "2", at: noon)
+        try other.read(85, 76, 66)
+        other.ringing.step()
+        other.ringing.answer(.snooze)
+        for _ in 0..<3 { try other.after(5, 65) }
+        XCTAssertEqual(other.bell.rung.count, 2)
+    }
+
+    func testSilenceRingsOnceWhetherItWasSetAheadOrNot() throws {
+        let world = try World(path, at: noon)
+        _ = try world.companion.alerts().keep(filledIn: ["repeat": "20"], now: noon)
+        try world.read(120, 119, 118)
+        world.ringing.step()
+        world.clock.now = noon.minutes(31)
+        world.ringing.step()
+        XCTAssertEqual(world.bell.rung, [], "what was set ahead has rung by itself")
+        XCTAssertEqual(try prompted(world.companion, since: noon).map(\.occasion), [.look], "and core knows it")
+        XCTAssertEqual(world.bell.silence?.at, noon.minutes(50), "it is set for the next time, by the wearer's plan")
+        XCTAssertNotNil(world.bell.silence?.notice)
+        let other = try World(path + "2", at: noon)
+        try other.read(120, 119, 118)
+        other.clock.now = noon.minutes(31)
+        other.ringing.step()
+        XCTAssertEqual(other.bell.rung.map(\.isLoud), [true])
+        XCTAssertEqual(other.bell.rung.first?.answers.first, .meter)
+        XCTAssertNil(try XCTUnwrap(other.bell.silence).notice, "the usual plan tells of a lost signal once by day")
+    }
+
+    /// A sensor that comes back into reach sends what it read meanwhile: a low among it must not be taken for the silence.
+    func testALowThatCameInLateRings() throws {
+        let world = try World(path, at: noon)
+        try world.read(120, 119, 118)
+        world.ringing.step()
+        world.clock.now = noon.minutes(33)
+        let late = (1...6).map { ReadingAt(at: noon.minutes(Double($0) * 5), mgDl: 118 - Double($0) * 10) }
+        _ = try world.companion.log().recordReadings(source: "sensor 7", readings: late, now: world.clock.now)
+        world.ringing.step()
+        XCTAssertEqual(world.bell.rung.map(\.isLoud), [true])
+        XCTAssertEqual(world.bell.rung.first?.answers.first, .treated)
+    }
+
+    func testTheWordsAreTheWearers() throws {
+        let world = try World(path, at: noon, language: "de")
+        world.ringing.name()
+        let words = try XCTUnwrap(world.bell.words)
+        XCTAssertEqual(Set(words.0.keys), Set(RingAnswer.allCases))
+        XCTAssertEqual([words.0[.snooze], words.1], ["In 15 Minuten", "Jetzt nachsehen"])
+        XCTAssertEqual(RingAnswer.allCases.filter(\.opens), [.meter, .help])
+    }
+
+    func testWhatLiesBesideTheLogOutlivesTheApp() {
+        let beside = Beside(log: path)
+        beside.change { ($0.emergency, $0.silence) = ("999", 7) }
+        XCTAssertEqual(Beside(log: path).kept, beside.kept)
+        XCTAssertEqual(Beside(log: path).kept.emergency, "999")
+        XCTAssertEqual(Beside(log: path + "x").kept, Beside.Kept())
+    }
+
+    /// With the app closed a reading rings, an answer is noted, and no screen is shown to nobody.
+    @MainActor
+    func testAReadingRingsThoughNothingIsShown() async throws {
+        let (bell, clock) = (Kept(), Clock(noon))
+        let model = ShellModel(now: { clock.now }, bell: bell)
+        model.isShown = false
+        model.open(at: path, language: "en", sources: [])
+        let companion = try EbbsteadCompanion.open(path: path, language: "en", now: noon)
+        let low = [85.0, 76, 66].enumerated().map { ReadingAt(at: noon.minutes(Double($0) * 5 - 10), mgDl: $1) }
+        _ = try companion.log().recordReadings(source: "sensor 7", readings: low, now: noon)
+        model.tick()
+        for _ in 0..<300 where bell.rung.isEmpty {
+            await model.settled()
+            try await Task.sleep(for: .milliseconds(10))
+        }
+        XCTAssertEqual(bell.rung.count, 1)
+        XCTAssertEqual(bell.words?.0[.treated], "I treated")
+        XCTAssertNil(model.presenters[.now]?.screen.verdict)
+        await model.answer(.treated)
+        XCTAssertEqual(try held(companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
+        model.isShown = true
+        model.woken(by: .meter)
+        await model.settled()
+        XCTAssertEqual(model.tab, .night)
+        XCTAssertNotNil(model.presenters[.night]?.screen.field(.meter))
+        XCTAssertEqual(bell.heard.last, .quiet)
+        model.woken(by: .help)
+        XCTAssertEqual(model.over, .help)
+    }
+}
