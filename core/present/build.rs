@@ -1,16 +1,24 @@
 //! Packs the files of words: each `i18n/TAG.ftl` is one language, and nothing else in the sources knows which there are.
 //!
+//! All go into one piece, message by message, what each language says of it side by side: so a name is packed once, and what is alike
+//! lies near enough for deflate to see. `words/catalogue.rs` takes a language out of it again.
+//!
 //! What a language says of itself is read here, so that a file that lacks it does not build: its own name (`language-name`), the
 //! marks in its numbers (`number-decimal-mark`, `number-group-mark`), and, in a draft alone, how it says so (`language-draft`).
 
 #![allow(clippy::print_stdout)] // how Cargo is told what to look at again
 
+use std::collections::BTreeMap;
 use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::{env, fs};
 
 /// The language that others fall back to; it stands first.
 const FIRST: &str = "en";
+
+/// Between what two languages say of a message, and behind the last; `words/catalogue.rs` knows them too.
+const BETWEEN: char = '\u{1}';
+const BEHIND: char = '\u{2}';
 
 /// As small as it gets: it is packed once a build.
 const LEVEL: u8 = 10;
@@ -34,9 +42,62 @@ fn main() -> Result<(), Box<dyn Error>> {
     if tags.first().is_none_or(|tag| tag != FIRST) {
         return Err(format!("{}: there is no {FIRST}.ftl", folder.display()).into());
     }
-    let languages: Vec<String> = tags.iter().map(|tag| pack(&folder, &out, tag)).collect::<Result<_, _>>()?;
-    fs::write(out.join("languages.rs"), format!("[\n{}]\n", languages.concat()))?;
+    let words: Vec<String> = tags.iter().map(|tag| words(&folder, tag)).collect::<Result<_, _>>()?;
+    let rows: Vec<String> = tags.iter().zip(&words).map(|(tag, words)| row(tag, words)).collect::<Result<_, _>>()?;
+    fs::write(out.join("languages.rs"), format!("[\n{}]\n", rows.concat()))?;
+    let all = side_by_side(&words);
+    fs::write(out.join("octets.rs"), all.len().to_string())?;
+    fs::write(out.join("words.packed"), miniz_oxide::deflate::compress_to_vec(all.as_bytes(), LEVEL))?;
     Ok(())
+}
+
+/// The words of a file, without comments.
+fn words(folder: &Path, tag: &str) -> Result<String, Box<dyn Error>> {
+    let text = fs::read_to_string(folder.join(tag).with_extension("ftl"))?.replace("\r\n", "\n");
+    if text.contains(BETWEEN) || text.contains(BEHIND) {
+        return Err(format!("{tag}.ftl: has control characters").into());
+    }
+    // Only a comment begins with this sign in the first column.
+    Ok(text.split_inclusive('\n').filter(|line| !line.starts_with('#')).collect())
+}
+
+/// Each message once: its name, then what follows the name in each language, nothing where it lacks the message.
+fn side_by_side(words: &[String]) -> String {
+    let each: Vec<Vec<(&str, &str)>> = words.iter().map(|words| messages(words)).collect();
+    let by_name: Vec<BTreeMap<&str, &str>> = each.iter().map(|all| all.iter().copied().collect()).collect();
+    let mut all = String::new();
+    let mut there = std::collections::BTreeSet::new();
+    for (name, _) in each.iter().flatten().filter(|(name, _)| there.insert(*name)) {
+        all.push_str(name);
+        for language in &by_name {
+            all.push(BETWEEN);
+            all.push_str(language.get(name).unwrap_or(&""));
+        }
+        all.push(BEHIND);
+    }
+    all
+}
+
+/// The messages of a file, by name, with all that follows the name. A message begins in the first column, what belongs to it does not.
+fn messages(words: &str) -> Vec<(&str, &str)> {
+    let begins = |line: &str| line.starts_with(|sign: char| sign.is_ascii_alphabetic() || sign == '-');
+    let mut starts: Vec<usize> = Vec::new();
+    let mut at = 0;
+    for line in words.split_inclusive('\n') {
+        if begins(line) {
+            starts.push(at);
+        }
+        at += line.len();
+    }
+    let ends = starts.iter().skip(1).copied().chain([words.len()]);
+    starts
+        .iter()
+        .zip(ends)
+        .map(|(start, end)| {
+            let message = words[*start..end].trim_end();
+            message.split_at(message.find([' ', '=']).unwrap_or(message.len()))
+        })
+        .collect()
 }
 
 /// As `Language::parse` takes it, written as a log keeps it.
@@ -44,11 +105,8 @@ fn is_tag(tag: &str) -> bool {
     (2..=8).contains(&tag.len()) && tag.bytes().all(|letter| letter.is_ascii_lowercase())
 }
 
-/// Packs a file; its row of the table.
-fn pack(folder: &Path, out: &Path, tag: &str) -> Result<String, Box<dyn Error>> {
-    let text = fs::read_to_string(folder.join(tag).with_extension("ftl"))?.replace("\r\n", "\n");
-    // Only a comment begins with this sign in the first column.
-    let words: String = text.split_inclusive('\n').filter(|line| !line.starts_with('#')).collect();
+/// A language's row of the table.
+fn row(tag: &str, words: &str) -> Result<String, Box<dyn Error>> {
     let own = |name: &str| {
         let line = words.lines().find_map(|line| line.strip_prefix(name)?.trim_start().strip_prefix('='));
         line.map(str::trim_ascii).filter(|words| !words.is_empty())
@@ -61,15 +119,11 @@ fn pack(folder: &Path, out: &Path, tag: &str) -> Result<String, Box<dyn Error>> 
             _ => Err(format!("{tag}.ftl: {name} is not one sign")),
         }
     };
-    let row = format!(
-        "Spoken {{ tag: {tag:?}, name: {:?}, draft: {:?}, decimal_mark: {:?}, group_mark: {:?}, octets: {}, \
-         packed: include_bytes!(concat!(env!(\"OUT_DIR\"), \"/{tag}.packed\")) }},\n",
+    Ok(format!(
+        "Spoken {{ tag: {tag:?}, name: {:?}, draft: {:?}, decimal_mark: {:?}, group_mark: {:?} }},\n",
         must("language-name")?,
         own("language-draft"),
         mark("number-decimal-mark")?,
         mark("number-group-mark")?,
-        words.len(),
-    );
-    fs::write(out.join(tag).with_extension("packed"), miniz_oxide::deflate::compress_to_vec(words.as_bytes(), LEVEL))?;
-    Ok(row)
+    ))
 }

@@ -110,7 +110,7 @@ final class HoursDrawingTests: XCTestCase {
     ]
 
     private func post(_ hour: Int, _ mgDl: [Double]) -> HourPercentiles {
-        HourPercentiles(hours: Double(hour) + 0.5, p10MgDl: mgDl[0], p25MgDl: mgDl[1], p50MgDl: mgDl[2], p75MgDl: mgDl[3], p95MgDl: mgDl[4])
+        HourPercentiles(hours: Double(hour) + 0.5, p10MgDl: mgDl[0], p25MgDl: mgDl[1], p50MgDl: mgDl[2], p75MgDl: mgDl[3], p90MgDl: mgDl[4])
     }
 
     private func chart(_ posts: [HourPercentiles]) -> DayChart {

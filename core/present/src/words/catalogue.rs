@@ -17,7 +17,7 @@ use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use miniz_oxide::inflate::decompress_to_vec_with_limit;
 
-use super::languages::{LANGUAGES, Spoken};
+use super::languages::{LANGUAGES, OCTETS, PACKED};
 use super::{ENGLISH, Words};
 use crate::units::GlucoseUnit;
 
@@ -171,14 +171,27 @@ impl Catalogue {
     /// Of a language by its place, read at its first word.
     fn at(place: usize) -> &'static Self {
         static KEPT: [OnceLock<Catalogue>; LANGUAGES.len()] = [const { OnceLock::new() }; LANGUAGES.len()];
-        KEPT[place].get_or_init(|| Self::of(LANGUAGES[place].tag, &unpacked(&LANGUAGES[place])))
+        KEPT[place].get_or_init(|| Self::of(LANGUAGES[place].tag, &unpacked(place)))
     }
 }
 
-/// The words of a language as its file has them, without comments.
-fn unpacked(language: &Spoken) -> String {
-    let octets = decompress_to_vec_with_limit(language.packed, language.octets).unwrap_or_default();
-    String::from_utf8(octets).unwrap_or_default()
+/// The words of a language as its file has them, without comments and in English's order.
+fn unpacked(place: usize) -> String {
+    /// Between what two languages say of a message, and behind the last; the build writes them.
+    const BETWEEN: char = '\u{1}';
+    const BEHIND: char = '\u{2}';
+    let octets = decompress_to_vec_with_limit(PACKED, OCTETS).unwrap_or_default();
+    let all = String::from_utf8(octets).unwrap_or_default();
+    let mut words = String::with_capacity(all.len() / LANGUAGES.len());
+    for message in all.split_terminator(BEHIND) {
+        let mut parts = message.split(BETWEEN);
+        if let (Some(name), Some(said)) = (parts.next(), parts.nth(place))
+            && !said.is_empty()
+        {
+            words.extend([name, said, "\n"]);
+        }
+    }
+    words
 }
 
 impl Words {
@@ -225,19 +238,22 @@ mod tests {
     use crate::units::GlucoseUnit;
     use crate::wearer::Language;
 
-    /// What was packed is what the files say, to the last sign but for comments.
+    /// What was packed is what the files say, line by line but for comments and the order.
     #[test]
     fn each_language_unpacks_whole() {
         assert_eq!(LANGUAGES[ENGLISH].tag, "en");
-        for language in LANGUAGES {
+        for (place, language) in LANGUAGES.iter().enumerate() {
             let path = format!("{}/i18n/{}.ftl", env!("CARGO_MANIFEST_DIR"), language.tag);
             let file = std::fs::read_to_string(path).unwrap();
             let lines = |text: &str| -> Vec<String> {
-                text.lines().filter(|line| !line.starts_with('#')).map(str::to_owned).collect()
+                let mut lines: Vec<String> =
+                    text.lines().filter(|line| !line.is_empty() && !line.starts_with('#')).map(str::to_owned).collect();
+                lines.sort();
+                lines
             };
-            assert_eq!(lines(&unpacked(language)), lines(&file), "{}", language.tag);
-            assert!(language.packed.len() * 2 < language.octets, "{}", language.tag);
+            assert_eq!(lines(&unpacked(place)), lines(&file), "{}", language.tag);
         }
+        assert!(PACKED.len() * 3 < OCTETS, "{} of {OCTETS}", PACKED.len());
     }
 
     #[test]

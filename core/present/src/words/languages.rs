@@ -17,14 +17,16 @@ pub struct Spoken {
     pub(super) decimal_mark: char,
     /// Between groups of three digits.
     pub(super) group_mark: char,
-    /// How many octets its words are, unpacked.
-    pub(super) octets: usize,
-    /// Its words, in raw deflate.
-    pub(super) packed: &'static [u8],
 }
 
 /// Those there are, English first.
 pub(super) const LANGUAGES: &[Spoken] = &include!(concat!(env!("OUT_DIR"), "/languages.rs"));
+
+/// The words of all of them, in raw deflate: each message's name with what each language says behind it, in the order of [`LANGUAGES`].
+pub(super) const PACKED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/words.packed"));
+
+/// How many octets that is, unpacked.
+pub(super) const OCTETS: usize = include!(concat!(env!("OUT_DIR"), "/octets.rs"));
 
 /// The place of a language, if it has words.
 pub(super) const fn place_of(tag: Language) -> Option<usize> {

@@ -49,7 +49,7 @@ struct CopiesPage: RecordPage {
         case .writeTable: write("csv", at: now) { try $0.companion.exchange().exportTable(path: $1, replace: false, from: nil, until: nil) }
         case .writeBundle: write("json", at: now) { try $0.companion.exchange().exportBundle(path: $1, replace: false, days: nil, now: now) }
         case .seal: seal(at: now)
-        case .look: meet(at: now)
+        case .look: previewMerge(at: now)
         case .merge, .mergeAnyway: merge(force: action == .mergeAnyway, at: now)
         case .cancel: leave()
         default: break

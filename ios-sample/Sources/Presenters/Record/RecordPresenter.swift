@@ -18,7 +18,7 @@ public struct RecordPresenter: Presenter {
         self.companion = companion
         pages = [
             .review: ReviewPage(companion, sheet: sheet), .sensors: SensorsPage(companion), .alerts: AlertsPage(companion),
-            .answers: AnswersPage(companion), .learnt: LearntPage(companion), .supplies: SuppliesPage(companion), .copies: CopiesPage(companion, folder: folder),
+            .answers: OutcomesPage(companion), .learnt: LearntPage(companion), .supplies: SuppliesPage(companion), .copies: CopiesPage(companion, folder: folder),
         ]
     }
 

@@ -49,7 +49,7 @@ class RecordPresenter(
         Chapter.SENSORS -> SensorsPage(companion, clock, passing)
         Chapter.ALERTS -> AlertsPage(companion, clock, passing)
         Chapter.LEARNT -> LearntPage(companion, clock, passing)
-        Chapter.ANSWERS -> AnswersPage(companion, clock, passing)
+        Chapter.ANSWERS -> OutcomesPage(companion, clock, passing)
         Chapter.SUPPLIES -> SuppliesPage(companion, clock, passing)
         Chapter.COPIES -> CopiesPage(companion, clock, passing, other)
     }

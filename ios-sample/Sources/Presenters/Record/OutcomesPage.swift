@@ -1,7 +1,7 @@
 import Ebbstead
 
 /// What came of the prompts that were shown.
-struct AnswersPage: RecordPage {
+struct OutcomesPage: RecordPage {
     var state: PageState
 
     init(_ companion: EbbsteadCompanion) { state = PageState(companion, typed: [.days: "90"]) }

@@ -5,7 +5,7 @@ import ebbstead.sample.present.Clock
 import java.io.File
 
 /** What came of the prompts that were shown. */
-class AnswersPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
+class OutcomesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
     RecordPage(companion, clock, passing, mapOf(Ask.DAYS to "90")) {
 
     override fun parts(): List<Part> {
