@@ -180,7 +180,11 @@ fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {
     use ebbstead_core::words::Label;
     let Lead { heading, sentence, without_meter, look_again } = words.lead(prompt);
     let newest = prompt.estimate.and_then(|estimate| estimate.reading);
-    let rate = prompt.estimate.filter(|_| newest.is_some()).map(|estimate| words.movement(estimate.rate.mg_dl_min()));
+    // Where the reading is too old to move, no reason says how it does.
+    let rate = prompt.reasons.iter().find_map(|reason| match reason {
+        core_prompt::Reason::Rate { mg_dl_min, .. } => Some(words.movement(*mg_dl_min)),
+        _ => None,
+    });
     Said {
         verdict: heading,
         matter: words.matter(prompt.matter),

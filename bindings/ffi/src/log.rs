@@ -61,7 +61,7 @@ pub struct Listed {
     pub entry: Entry,
     /// The hour and minute on the wearer's clock.
     pub clock: String,
-    /// The day on the wearer's calendar, `2026-03-01`.
+    /// The day on the wearer's calendar, as their language writes it: `Sunday, 1 Mar 2026`.
     pub day: String,
     /// Whether it holds: neither corrected nor taken back.
     pub holds: bool,
@@ -226,7 +226,7 @@ impl LogPart {
             .filter(wanted)
             .map(|entry| Listed {
                 clock: entry.at.clock(),
-                day: words.date(entry.at.local_date()),
+                day: words.weekday_and_date(entry.at.local_date()),
                 holds: current.contains(&entry.id),
                 has_form: forms::log::has_form(&entry.what),
                 entry: Entry::of(entry, words),

@@ -164,9 +164,10 @@ pub fn learn(history: &History, wearer: &Wearer, now: Moment) -> Lesson {
     let newest = history.readings.iter().rfind(|reading| !reading.at.is_after(now));
     let judged_from = newest.map_or(now, |newest| newest.at).plus_minutes(-JUDGED_DAYS * 1440.0);
     let adaptation = match adapt(history, wearer, judged_from) {
-        Adaptation::TooLittle { need_days, .. } => {
-            Adaptation::TooLittle { have_days: covered_days(history, wearer, now).max(0.0), need_days: need_days + JUDGED_DAYS }
-        }
+        Adaptation::TooLittle { need_days, .. } => Adaptation::TooLittle {
+            have_days: covered_days(history, wearer, now).max(0.0),
+            need_days: need_days + JUDGED_DAYS,
+        },
         adapted @ Adaptation::Adapted { .. } => adapted,
     };
     let run = |learnt: &Learnt| {

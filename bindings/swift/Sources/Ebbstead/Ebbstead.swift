@@ -7884,7 +7884,7 @@ public struct Listed: Equatable, Hashable {
      */
     public let clock: String
     /**
-     * The day on the wearer's calendar, `2026-03-01`.
+     * The day on the wearer's calendar, as their language writes it: `Sunday, 1 Mar 2026`.
      */
     public let day: String
     /**
@@ -7906,7 +7906,7 @@ public struct Listed: Equatable, Hashable {
          * The hour and minute on the wearer's clock.
          */clock: String, 
         /**
-         * The day on the wearer's calendar, `2026-03-01`.
+         * The day on the wearer's calendar, as their language writes it: `Sunday, 1 Mar 2026`.
          */day: String, 
         /**
          * Whether it holds: neither corrected nor taken back.

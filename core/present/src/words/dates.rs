@@ -3,7 +3,7 @@
 //! hundreds of languages at ten times the size of all words here. Times of day are written with 24 hours. What a file, a table or JSON
 //! holds stays ISO 8601.
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, NaiveDate, Weekday};
 
 use super::Words;
 use crate::time::Moment;
@@ -14,6 +14,21 @@ impl Words {
     #[must_use]
     pub fn date(self, day: NaiveDate) -> String {
         say!(self, "date", day = day.day().to_string(), month = self.month(day.month()), year = day.year().to_string())
+    }
+
+    /// A date with its day of the week, as a heading: `Sunday, 1 Mar 2026`.
+    #[must_use]
+    pub fn weekday_and_date(self, day: NaiveDate) -> String {
+        let weekday = match day.weekday() {
+            Weekday::Mon => text!(self, "weekday-mon"),
+            Weekday::Tue => text!(self, "weekday-tue"),
+            Weekday::Wed => text!(self, "weekday-wed"),
+            Weekday::Thu => text!(self, "weekday-thu"),
+            Weekday::Fri => text!(self, "weekday-fri"),
+            Weekday::Sat => text!(self, "weekday-sat"),
+            Weekday::Sun => text!(self, "weekday-sun"),
+        };
+        say!(self, "date-weekday", weekday, date = self.date(day))
     }
 
     /// A date of a year that is known: `1 Mar`.
@@ -57,13 +72,14 @@ mod tests {
     fn dates_are_written_as_the_language_writes_them() {
         let at = Moment::parse("2026-03-01T18:05:00+01:00").unwrap();
         let spanish = Language::parse("es").unwrap();
-        for (language, expected) in [
-            (Language::ENGLISH, "1 Mar 2026, 18:05"),
-            (Language::GERMAN, "1. März 2026, 18:05"),
-            (spanish, "1 mar 2026, 18:05"),
+        for (language, expected, heading) in [
+            (Language::ENGLISH, "1 Mar 2026, 18:05", "Sunday, 1 Mar 2026"),
+            (Language::GERMAN, "1. März 2026, 18:05", "Sonntag, 1. März 2026"),
+            (spanish, "1 mar 2026, 18:05", "domingo, 1 mar 2026"),
         ] {
             let words = Words::new(language, GlucoseUnit::MgDl);
             assert_eq!(words.date_time(at), expected);
+            assert_eq!(words.weekday_and_date(at.local_date()), heading);
             let months: std::collections::BTreeSet<&str> = (1..=12).map(|month| words.month(month)).collect();
             assert_eq!(months.len(), 12, "{months:?}");
         }

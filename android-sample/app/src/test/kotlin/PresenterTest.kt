@@ -239,15 +239,18 @@ class PresenterTest {
         }
         val offsets = offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z"))
         val intake = Intake(world.companion, world.clock, offsets)
-        assertEquals(listOf<Byte>(1, 1), intake.everyRecord.toList())
+        val device = intake.device("sensor 9")
+        assertEquals("all of them before the session is known", listOf<Byte>(1, 1), intake.records(device).toList())
         val told = mutableListOf<String>()
         var kept = 0
-        intake.follow(source, "sensor 9", { kept++ }) { told.addAll(it) }
+        intake.follow(source, device, { kept++ }) { told.addAll(it) }
         assertEquals("alerts are asked after every value", 3, kept)
         assertTrue("$told", told.any { it.isNotBlank() })
         val from = world.now.copy(unixMs = world.now.unixMs - 6 * 3_600_000)
         val first = world.companion.log().list(from, world.now, false, true).first()
         assertEquals("10:20", first.clock)
+        // The newest reading in the log is 225 minutes into the session: SIG's Record Access Control Point, operator 3, filter 1, little endian.
+        assertEquals(listOf<Byte>(1, 3, 1, 225.toByte(), 0), intake.records(device).toList())
         assertEquals(EntryKind.SensorReading(120.0), first.entry.what)
         val screen = LogPresenter(world.companion, world.clock).heard(told).screen()
         assertEquals(told.joinToString("\n"), screen.done!!.text)
@@ -347,17 +350,17 @@ class PresenterTest {
         assertEquals("14:01", presenter.fill(mapOf("kind" to "rapid")).screen().field("happened").value)
         fun rows() = presenter.refresh().screen().days.flatMap { day -> day.rows.map { "${day.day} ${it.clock} ${it.text}" } }
         presenter.add("rapid", "rapid" to "4", "happened" to "12:30")
-        assertTrue("${rows()}", rows().any { it.startsWith("Sunday, March 1, 2026 12:30") && "4 " in it })
+        assertTrue("${rows()}", rows().any { it.startsWith("Sunday, 1 Mar 2026 12:30") && "4 " in it })
         presenter.add("rapid", "rapid" to "3", "happened" to "22:00")
-        assertTrue("${rows()}", rows().any { it.startsWith("Saturday, February 28, 2026 22:00") })
+        assertTrue("${rows()}", rows().any { it.startsWith("Saturday, 28 Feb 2026 22:00") })
         // What could not be kept does not take back the time that was picked.
         assertEquals("10:00", presenter.add("meal", "meal" to "much", "happened" to "10:00").field("happened").value)
         presenter.keep(mapOf("meal" to "30"))
-        assertTrue("${rows()}", rows().any { it.startsWith("Sunday, March 1, 2026 10:00") })
+        assertTrue("${rows()}", rows().any { it.startsWith("Sunday, 1 Mar 2026 10:00") })
 
         val wrong = presenter.refresh().screen().days.last().rows.last()
         assertEquals("22:00", presenter.open(wrong.id).screen().field("happened").value)
         assertNotNull(presenter.keep(mapOf("happened" to "21:45")).screen().done)
-        assertTrue("${rows()}", rows().any { it.startsWith("Saturday, February 28, 2026 21:45") } && rows().none { "2026 22:00" in it })
+        assertTrue("${rows()}", rows().any { it.startsWith("Saturday, 28 Feb 2026 21:45") } && rows().none { "2026 22:00" in it })
     }
 }

@@ -117,7 +117,7 @@ const CALIBRATION_TEMPERATURE_OCTET: u8 = 1 << 6;
 const STATUS_OCTET: u8 = 1 << 7;
 /// The three octets of the status in their order, each with its flag and its first bit.
 const STATUS_OCTETS: [(u8, u32); 3] = [(STATUS_OCTET, 0), (CALIBRATION_TEMPERATURE_OCTET, 8), (WARNING_OCTET, 16)];
-/// Cursor of a record without anything optional.
+/// Octets of a record without anything optional.
 const SMALLEST: u8 = 6;
 
 impl CgmMeasurement {
@@ -175,7 +175,7 @@ impl CgmMeasurement {
         SMALLEST + fields + if crc == E2eCrc::Present { 2 } else { 0 }
     }
 
-    /// Writes one record. Cursor of the status without a bit are left out, as the service asks.
+    /// Writes one record. Octets of the status without a bit are left out, as the service asks.
     #[must_use]
     pub fn encode(&self, crc: E2eCrc) -> Vec<u8> {
         let status = STATUS_OCTETS.map(|(flag, first)| (flag, self.status.bits().to_le_bytes()[first as usize / 8]));

@@ -36,7 +36,7 @@ impl std::fmt::Debug for Clocks<'_> {
 /// What is not in the log, or worth showing beside it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Remarkable {
-    /// Cursor that cannot be understood.
+    /// Octets that cannot be understood.
     NotUnderstood(DecodeError),
     /// The session began at a time that cannot be.
     NoSuchTime,
@@ -104,7 +104,7 @@ impl Device {
     /// sensor before its measurements are subscribed to; measurements that come before wait. Characteristics that say nothing
     /// for the log are passed over.
     ///
-    /// Cursor that cannot be understood are told in [`Heard::told`]: a device may send the next value well.
+    /// Octets that cannot be understood are told in [`Heard::told`]: a device may send the next value well.
     #[must_use]
     pub fn hear(&mut self, characteristic: Characteristic, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Heard {
         let heard = match characteristic {

@@ -17,7 +17,7 @@
 //! | both | Record Access Control Point 0x2A52 | [`RecordAccess`] |
 //!
 //! # Strictness
-//! Cursor behind the last field that the flags announce are refused: a glucose value must not be read from a layout that is not
+//! Octets behind the last field that the flags announce are refused: a glucose value must not be read from a layout that is not
 //! known. Flags and status bits that are reserved are passed over, as the services ask. With [`E2eCrc::Present`] nothing is read
 //! before the checksum fits.
 //!
@@ -230,7 +230,7 @@ impl Characteristic {
     }
 }
 
-/// Cursor that are no value of their characteristic.
+/// Octets that are no value of their characteristic.
 ///
 /// It names the octet and at most one number of the frame's layout, never a measurement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -250,9 +250,9 @@ pub enum MessageFault {
     /// The value ends inside a field.
     #[error("a field of {needs} octets begins here and {has} are left")]
     TooShort {
-        /// Cursor the field takes.
+        /// Octets the field takes.
         needs: usize,
-        /// Cursor there are.
+        /// Octets there are.
         has: usize,
     },
     /// There are octets that no field takes.

@@ -10898,7 +10898,7 @@ data class Listed (
     val `clock`: kotlin.String
     , 
     /**
-     * The day on the wearer's calendar, `2026-03-01`.
+     * The day on the wearer's calendar, as their language writes it: `Sunday, 1 Mar 2026`.
      */
     val `day`: kotlin.String
     , 

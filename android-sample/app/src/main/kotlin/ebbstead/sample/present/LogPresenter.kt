@@ -4,7 +4,6 @@ import ebbstead.EbbsteadCompanion
 import ebbstead.Form
 import ebbstead.Label
 import ebbstead.OffsetChange
-import java.time.LocalDate
 
 /** `putRight` tells whether it has a form to put it right in. */
 data class LogRow(val id: String, val clock: String, val text: String, val putRight: Boolean)
@@ -103,10 +102,10 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     }
 
     private fun screen(): LogScreen {
-        val (now, words, calendar) = Triple(clock.now(), companion.words(), companion.calendar())
+        val (now, words) = clock.now() to companion.words()
         val listed = companion.log().list(now.copy(unixMs = now.unixMs - DAYS_MS), now, false, false)
         val days = listed.asReversed().groupBy { it.day }.map { (day, rows) ->
-            LogDay(calendar.format(LocalDate.parse(day)), rows.map { LogRow(it.entry.id, it.clock, it.entry.text, it.hasForm) })
+            LogDay(day, rows.map { LogRow(it.entry.id, it.clock, it.entry.text, it.hasForm) })
         }
         return LogScreen(
             days = days,

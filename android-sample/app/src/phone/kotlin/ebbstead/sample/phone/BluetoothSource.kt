@@ -21,8 +21,8 @@ import java.util.UUID
 class BluetoothSource(
     private val context: Context,
     private val device: BluetoothDevice,
-    /** What to write to the Record Access Control Point to be sent every record; from core. */
-    private val everyRecord: ByteArray,
+    /** What to write to the Record Access Control Point to be sent the records that are missed; asked for once the session is read. */
+    private val records: () -> ByteArray,
 ) : Source {
     private var gatt: BluetoothGatt? = null
 
@@ -44,7 +44,7 @@ class BluetoothSource(
                 for (control in those(listOf(RECORD_ACCESS))) {
                     waiting.add { it.subscribe(control, BluetoothGattDescriptor.ENABLE_INDICATION_VALUE) }
                     waiting.add {
-                        val done = it.writeCharacteristic(control, everyRecord, BluetoothGattCharacteristic.WRITE_TYPE_DEFAULT)
+                        val done = it.writeCharacteristic(control, records(), BluetoothGattCharacteristic.WRITE_TYPE_DEFAULT)
                         done == android.bluetooth.BluetoothStatusCodes.SUCCESS
                     }
                 }

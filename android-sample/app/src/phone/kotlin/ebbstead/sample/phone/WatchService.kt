@@ -65,8 +65,9 @@ class WatchService : Service() {
         val address = beside.device ?: return
         val device = getSystemService(BluetoothManager::class.java)?.adapter?.getRemoteDevice(address) ?: return
         val intake = Intake(open, phoneClock, offsetsOfThisPhone())
-        val begun = BluetoothSource(this, device, intake.everyRecord).also { source = it }
-        intake.follow(begun, device.name ?: address, { work.execute(::step) }) { }
+        val near = intake.device(device.name ?: address)
+        val begun = BluetoothSource(this, device) { intake.records(near) }.also { source = it }
+        intake.follow(begun, near, { work.execute(::step) }) { }
     }
 
     private fun step() {
