@@ -1,7 +1,7 @@
 //! Packs the files of words: each `i18n/TAG.ftl` is one language, and nothing else in the sources knows which there are.
 //!
-//! All go into one piece, message by message, what each language says of it side by side: so a name is packed once, and what is alike
-//! lies near enough for deflate to see. `words/catalogue.rs` takes a language out of it again.
+//! All go into one piece, message by message, what each language says of it side by side, under a number made of its name: so no
+//! name is carried, and what is alike lies near enough for deflate to see. `words/catalogue.rs` takes a language out of it again.
 //!
 //! What a language says of itself is read here, so that a file that lacks it does not build: its own name (`language-name`), the
 //! marks in its numbers (`number-decimal-mark`, `number-group-mark`), and, in a draft alone, how it says so (`language-draft`).
@@ -45,7 +45,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let words: Vec<String> = tags.iter().map(|tag| words(&folder, tag)).collect::<Result<_, _>>()?;
     let rows: Vec<String> = tags.iter().zip(&words).map(|(tag, words)| row(tag, words)).collect::<Result<_, _>>()?;
     fs::write(out.join("languages.rs"), format!("[\n{}]\n", rows.concat()))?;
-    let all = side_by_side(&words);
+    let all = side_by_side(&words)?;
     fs::write(out.join("octets.rs"), all.len().to_string())?;
     fs::write(out.join("words.packed"), miniz_oxide::deflate::compress_to_vec(all.as_bytes(), LEVEL))?;
     Ok(())
@@ -61,21 +61,31 @@ fn words(folder: &Path, tag: &str) -> Result<String, Box<dyn Error>> {
     Ok(text.split_inclusive('\n').filter(|line| !line.starts_with('#')).collect())
 }
 
-/// Each message once: its name, then what follows the name in each language, nothing where it lacks the message.
-fn side_by_side(words: &[String]) -> String {
+/// Each message once: the number of its name, then what follows the name in each language, nothing where it lacks the message.
+fn side_by_side(words: &[String]) -> Result<String, Box<dyn Error>> {
     let each: Vec<Vec<(&str, &str)>> = words.iter().map(|words| messages(words)).collect();
     let by_name: Vec<BTreeMap<&str, &str>> = each.iter().map(|all| all.iter().copied().collect()).collect();
     let mut all = String::new();
-    let mut there = std::collections::BTreeSet::new();
-    for (name, _) in each.iter().flatten().filter(|(name, _)| there.insert(*name)) {
-        all.push_str(name);
+    let mut there = BTreeMap::new();
+    for (name, _) in each.iter().flatten() {
+        let number = number(name);
+        match there.insert(number, *name) {
+            None => all.push_str(&format!("m{number:08x}")),
+            Some(before) if before == *name => continue,
+            Some(before) => return Err(format!("{before} and {name} have one number: rename one").into()),
+        }
         for language in &by_name {
             all.push(BETWEEN);
             all.push_str(language.get(name).unwrap_or(&""));
         }
         all.push(BEHIND);
     }
-    all
+    Ok(all)
+}
+
+/// As `Message::named` makes it of a name while the sources are compiled: FNV-1a, 32 bits.
+fn number(name: &str) -> u32 {
+    name.bytes().fold(0x811c_9dc5, |number, octet| (number ^ u32::from(octet)).wrapping_mul(0x0100_0193))
 }
 
 /// The messages of a file, by name, with all that follows the name. A message begins in the first column, what belongs to it does not.

@@ -134,7 +134,7 @@ fn asked() -> BTreeMap<String, Option<BTreeSet<String>>> {
                 assert_eq!(Some(&before), out[name].as_ref(), "{}: {name} is asked for in two ways", path.display());
             }
         }
-        for (start, call) in text.match_indices("Message(\"") {
+        for (start, call) in text.match_indices("message!(\"") {
             let name = text[start + call.len()..].split('"').next().unwrap();
             out.insert(name.to_owned(), Some(BTreeSet::new()));
         }

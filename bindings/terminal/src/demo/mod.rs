@@ -11,7 +11,7 @@ use ebbstead_core::units::Glucose;
 use ebbstead_core::wearer::Wearer;
 use ebbstead_core::words::Message;
 use ebbstead_core::{Error, Result};
-use ebbstead_core::{say, text};
+use ebbstead_core::{message, say, text};
 
 use crate::context::{Context, data_folder};
 use crate::failure::Failure;
@@ -36,16 +36,24 @@ const SCENES: [Scene; 6] = [
     Scene {
         at: "2026-03-14T20:50:00+01:00",
         occasion: Occasion::Look,
-        told: Message("demo-scene-saturday-evening-two"),
+        told: message!("demo-scene-saturday-evening-two"),
     },
-    Scene { at: "2026-03-14T22:05:00+01:00", occasion: Occasion::Look, told: Message("demo-scene-later-after-walk") },
-    Scene { at: "2026-03-14T22:20:00+01:00", occasion: Occasion::Look, told: Message("demo-scene-quarter-hour-after") },
-    Scene { at: "2026-03-15T03:05:00+01:00", occasion: Occasion::Wake, told: Message("demo-scene-night-alert-has") },
-    Scene { at: "2026-03-15T03:10:00+01:00", occasion: Occasion::Wake, told: Message("demo-scene-five-minutes-later") },
+    Scene { at: "2026-03-14T22:05:00+01:00", occasion: Occasion::Look, told: message!("demo-scene-later-after-walk") },
+    Scene {
+        at: "2026-03-14T22:20:00+01:00",
+        occasion: Occasion::Look,
+        told: message!("demo-scene-quarter-hour-after"),
+    },
+    Scene { at: "2026-03-15T03:05:00+01:00", occasion: Occasion::Wake, told: message!("demo-scene-night-alert-has") },
+    Scene {
+        at: "2026-03-15T03:10:00+01:00",
+        occasion: Occasion::Wake,
+        told: message!("demo-scene-five-minutes-later"),
+    },
     Scene {
         at: "2026-03-15T08:05:00+01:00",
         occasion: Occasion::Look,
-        told: Message("demo-scene-sunday-morning-three"),
+        told: message!("demo-scene-sunday-morning-three"),
     },
 ];
 

@@ -2,8 +2,8 @@
 //!
 //! A message is asked for by its name with [`text!`](crate::text) or, with arguments, with [`say!`](crate::say). Arguments are
 //! text that is written as it is (numbers come written by the language's [`Numbers`](super::Words)), or whole numbers that also
-//! choose a plural. Nothing here fails: a message that a language lacks is said in English, and one that English lacks by its
-//! name. That none does, the package's tests hold.
+//! choose a plural. Nothing here fails: a message that a language lacks is said in English, and one that English lacks as a
+//! question mark. That none does, the package's tests hold.
 //!
 //! # Source
 //! Project Fluent, syntax 1.0; plural categories of the Unicode CLDR, as `fluent-bundle` has them.
@@ -18,12 +18,44 @@ use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use miniz_oxide::inflate::decompress_to_vec_with_limit;
 
 use super::languages::{LANGUAGES, OCTETS, PACKED};
-use super::{ENGLISH, Words};
+use super::{ENGLISH, UNKNOWN, Words};
 use crate::units::GlucoseUnit;
 
-/// The name of a message in the files of words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Message(pub &'static str);
+/// A message of the files of words, by a number made of its name: over a thousand names would be carried by every phone, and no wearer
+/// reads them. The build sees to it that no two names have one number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Message(u32);
+
+impl Message {
+    /// The message of a name; [`message!`](crate::message) makes it while compiling.
+    ///
+    /// # Source
+    /// FNV-1a, 32 bits: Fowler, Noll, Vo, RFC 9923. `build.rs` has it too.
+    #[must_use]
+    pub const fn named(name: &str) -> Self {
+        let name = name.as_bytes();
+        let mut number = 0x811c_9dc5_u32;
+        let mut at = 0;
+        while at < name.len() {
+            number = (number ^ name[at] as u32).wrapping_mul(0x0100_0193);
+            at += 1;
+        }
+        Self(number)
+    }
+
+    /// Its name among the packed words.
+    fn id(self) -> String {
+        format!("m{:08x}", self.0)
+    }
+}
+
+/// A message by its name: `message!("name")`.
+#[macro_export]
+macro_rules! message {
+    ($name:literal) => {
+        const { $crate::words::Message::named($name) }
+    };
+}
 
 /// What is put into a message.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,7 +65,7 @@ pub struct Argument<'a>(FluentValue<'a>);
 #[macro_export]
 macro_rules! text {
     ($words:expr, $name:literal) => {
-        $words.text($crate::words::Message($name))
+        $words.text($crate::message!($name))
     };
 }
 
@@ -42,7 +74,7 @@ macro_rules! text {
 macro_rules! say {
     ($words:expr, $name:literal $(, $key:ident $(= $value:expr)?)* $(,)?) => {
         $words.say(
-            $crate::words::Message($name),
+            $crate::message!($name),
             &[$((stringify!($key), $crate::argument!($key $(= $value)?))),*],
         )
     };
@@ -134,7 +166,7 @@ whole!(u8 u16 u32 u64 usize i64);
 struct Catalogue {
     bundle: FluentBundle<FluentResource>,
     /// Messages that take nothing and are not one piece of their file, such as those on several lines: put together once.
-    joined: Mutex<HashMap<&'static str, &'static str>>,
+    joined: Mutex<HashMap<Message, &'static str>>,
 }
 
 impl Catalogue {
@@ -148,14 +180,9 @@ impl Catalogue {
         Self { bundle, joined: Mutex::default() }
     }
 
-    fn message<'a>(&'a self, Message(name): Message, arguments: Option<&FluentArgs<'_>>) -> Option<Cow<'a, str>> {
-        let pattern = self.bundle.get_message(name)?.value()?;
+    fn message<'a>(&'a self, message: Message, arguments: Option<&FluentArgs<'_>>) -> Option<Cow<'a, str>> {
+        let pattern = self.bundle.get_message(&message.id())?.value()?;
         Some(self.bundle.format_pattern(pattern, arguments, &mut Vec::new()))
-    }
-
-    fn named(&self, id: &str) -> Option<String> {
-        let pattern = self.bundle.get_message(id)?.value()?;
-        Some(self.bundle.format_pattern(pattern, None, &mut Vec::new()).into_owned())
     }
 
     fn text(&'static self, message: Message) -> Option<&'static str> {
@@ -163,7 +190,7 @@ impl Catalogue {
             Cow::Borrowed(text) => Some(text),
             Cow::Owned(text) => {
                 let mut joined = self.joined.lock().unwrap_or_else(PoisonError::into_inner);
-                Some(*joined.entry(message.0).or_insert_with(|| text.leak()))
+                Some(*joined.entry(message).or_insert_with(|| text.leak()))
             }
         }
     }
@@ -175,7 +202,7 @@ impl Catalogue {
     }
 }
 
-/// The words of a language as its file has them, without comments and in English's order.
+/// The words of a language as its file has them, but for comments, in English's order and under the numbers of their names.
 fn unpacked(place: usize) -> String {
     /// Between what two languages say of a message, and behind the last; the build writes them.
     const BETWEEN: char = '\u{1}';
@@ -205,7 +232,7 @@ impl Words {
     pub(super) fn own_name(self, kind: &str, name: &str) -> Option<String> {
         let words = name.split(|sign: char| !sign.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
         let id = words.fold(kind.to_owned(), |id, word| id + "-" + &word.to_ascii_lowercase());
-        Catalogue::at(self.place).named(&id)
+        Catalogue::at(self.place).message(Message::named(&id), None).map(Cow::into_owned)
     }
 
     /// The language's name among computers, by BCP 47: `en`.
@@ -218,7 +245,7 @@ impl Words {
     #[must_use]
     pub fn text(self, message: Message) -> &'static str {
         let own = Catalogue::at(self.place);
-        own.text(message).or_else(|| Catalogue::at(ENGLISH).text(message)).unwrap_or(message.0)
+        own.text(message).or_else(|| Catalogue::at(ENGLISH).text(message)).unwrap_or(UNKNOWN)
     }
 
     /// The words of a message with what goes into it, by name; see [`say!`](crate::say).
@@ -228,7 +255,7 @@ impl Words {
         let own = Catalogue::at(self.place);
         own.message(message, Some(&arguments))
             .or_else(|| Catalogue::at(ENGLISH).message(message, Some(&arguments)))
-            .map_or_else(|| message.0.to_owned(), Cow::into_owned)
+            .map_or_else(|| UNKNOWN.to_owned(), Cow::into_owned)
     }
 }
 
@@ -237,6 +264,24 @@ mod tests {
     use super::*;
     use crate::units::GlucoseUnit;
     use crate::wearer::Language;
+
+    /// A file with the numbers of its messages' names in place of these.
+    fn numbered(file: &str) -> String {
+        let line = |line: &str| match line.split_at(line.find([' ', '=']).unwrap_or(0)) {
+            (name, said) if name.starts_with(|sign: char| sign.is_ascii_alphabetic()) => {
+                Message::named(name).id() + said + "\n"
+            }
+            _ => line.to_owned() + "\n",
+        };
+        file.lines().map(line).collect()
+    }
+
+    /// The published check of FNV-1a: the number of "foobar" (Noll's table of test vectors, from memory).
+    #[test]
+    fn names_are_numbered_as_published() {
+        assert_eq!(Message::named("foobar"), Message(0xbf9c_f968));
+        assert_eq!(Message::named(""), Message(0x811c_9dc5));
+    }
 
     /// What was packed is what the files say, line by line but for comments and the order.
     #[test]
@@ -251,39 +296,39 @@ mod tests {
                 lines.sort();
                 lines
             };
-            assert_eq!(lines(&unpacked(place)), lines(&file), "{}", language.tag);
+            assert_eq!(lines(&unpacked(place)), lines(&numbered(&file)), "{}", language.tag);
         }
-        assert!(PACKED.len() * 3 < OCTETS, "{} of {OCTETS}", PACKED.len());
+        assert!(PACKED.len() * 2 < OCTETS, "{} of {OCTETS}", PACKED.len());
     }
 
     #[test]
-    fn a_message_that_is_nowhere_is_said_by_its_name() {
+    fn a_message_that_is_nowhere_ends_nothing() {
         let words = Words::new(Language::GERMAN, GlucoseUnit::MgDl);
-        assert_eq!(words.text(Message("no-such-message")), "no-such-message");
-        assert_eq!(words.say(Message("no-such-message"), &[]), "no-such-message");
+        assert_eq!(words.text(Message::named("no-such-message")), UNKNOWN);
+        assert_eq!(words.say(Message::named("no-such-message"), &[]), UNKNOWN);
     }
 
     #[test]
     fn what_cannot_be_read_of_a_file_takes_nothing_else_with_it() {
-        let words = Catalogue::of("de", "a = eins\n???\nb = zwei { $n }\nc = drei\n    vier\na = fünf\n");
-        let say = |name| words.message(Message(name), None).map(Cow::into_owned);
+        let words = Catalogue::of("de", &numbered("a = eins\n???\nb = zwei { $n }\nc = drei\n    vier\na = fünf\n"));
+        let say = |name| words.message(Message::named(name), None).map(Cow::into_owned);
         assert_eq!(say("a").as_deref(), Some("eins"));
         assert_eq!(say("b").as_deref(), Some("zwei {$n}"));
         assert_eq!(say("c").as_deref(), Some("drei\nvier"));
         assert_eq!(say("d"), None);
-        let unknown = Catalogue::of("?", "n = { $n ->\n    [one] x\n   *[other] y\n }\n");
+        let unknown = Catalogue::of("?", &numbered("n = { $n ->\n    [one] x\n   *[other] y\n }\n"));
         let one = FluentArgs::from_iter([("n", FluentValue::from(1_u64))]);
-        assert!(unknown.message(Message("n"), Some(&one)).is_some());
+        assert!(unknown.message(Message::named("n"), Some(&one)).is_some());
     }
 
     /// Plural categories of the Unicode CLDR, "Language Plural Rules": 1 is `one`, 0 and 2 are `other`, in English and German.
     #[test]
     fn plurals_are_chosen_by_whole_numbers() {
         for tag in ["en", "de"] {
-            let words = Catalogue::of(tag, "n = { $n } { $n ->\n    [one] one\n   *[other] other\n }\n");
+            let words = Catalogue::of(tag, &numbered("n = { $n } { $n ->\n    [one] one\n   *[other] other\n }\n"));
             let of = |number: &Argument<'_>| {
                 let arguments = FluentArgs::from_iter([("n", number.0.clone())]);
-                words.message(Message("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
+                words.message(Message::named("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
             };
             for odd in [f64::NAN, f64::INFINITY, -1e300, 1e-300, 1e15, 0.1 + 0.2] {
                 assert!(of(&odd.put_in()).ends_with("other"), "{odd}");
@@ -292,7 +337,7 @@ mod tests {
             assert!(of(&1.04_f64.put_in()).ends_with("one"));
             let say = |n: u64| {
                 let arguments = FluentArgs::from_iter([("n", n.put_in().0)]);
-                words.message(Message("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
+                words.message(Message::named("n"), Some(&arguments)).map(Cow::into_owned).unwrap()
             };
             assert_eq!([0, 1, 2, 1000].map(say), ["0 other", "1 one", "2 other", "1000 other"], "{tag}");
         }
