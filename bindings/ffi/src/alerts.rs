@@ -255,7 +255,7 @@ impl AlertsPart {
         let (form, days, tried) = forms::alerts::read(&filled(filled_in), &own, Words::of(&wearer));
         let tried = tried.filter(|plan| *plan != own).map(Into::into);
         let page = days.map(|days| self.told(days, tried, now)).transpose()?;
-        Ok(FormAnswer { form: form.into(), page, told: None })
+        Ok(FormAnswer { form: form.into(), page, told: None, can_undo: false })
     }
 
     /// Keeps what was filled in as the wearer's own plan, all of it or nothing.

@@ -101,9 +101,12 @@ impl LogPart {
         let filled = filled(filled_in);
         let named = || id.as_deref().map(entry_id).transpose();
         let (form, said) = self.shared.with(|log| entries::read(log, &filled, named()?, now.try_into()?))?;
-        let Some(said) = said else { return Ok(FormAnswer { form: form.into(), page: None, told: None }) };
-        let told = self.shared.change(|log| entries::keep(log, said, named()?, now.try_into()?))?;
-        Ok(FormAnswer { form: self.form(Filled::new(), None, now)?, page: None, told: Some(told) })
+        let Some(said) = said else {
+            return Ok(FormAnswer { form: form.into(), page: None, told: None, can_undo: false });
+        };
+        let kept = self.shared.change(|log| entries::keep(log, said, named()?, now.try_into()?))?;
+        let form = self.form(Filled::new(), None, now)?;
+        Ok(FormAnswer { form, page: None, told: Some(kept.text), can_undo: kept.can_undo })
     }
 
     /// Notes something the wearer said, at the time it happened.

@@ -261,11 +261,18 @@ impl SettingsPart {
     pub fn keep(&self, filled_in: Filled, now: Moment) -> ApiResult<FormAnswer> {
         let wearer = self.shared.with(|log| log.wearer())?;
         let (form, read) = forms::settings::read(&filled(filled_in), &wearer, Words::of(&wearer));
-        let Some(wearer) = read else { return Ok(FormAnswer { form: form.into(), page: None, told: None }) };
+        let Some(wearer) = read else {
+            return Ok(FormAnswer { form: form.into(), page: None, told: None, can_undo: false });
+        };
         self.set_wearer(wearer.clone().into(), now)?;
         let words = Words::of(&wearer);
         let (form, _) = forms::settings::read(&forms::Filled::new(), &wearer, words);
-        Ok(FormAnswer { form: form.into(), page: None, told: Some(words.shell_label(ShellLabel::Kept).to_owned()) })
+        Ok(FormAnswer {
+            form: form.into(),
+            page: None,
+            told: Some(words.shell_label(ShellLabel::Kept).to_owned()),
+            can_undo: false,
+        })
     }
 
     /// Keeps settings. The watcher is told.

@@ -164,6 +164,7 @@ fn the_log_s_form_keeps_puts_right_and_asks_back() {
     assert_eq!((slip.form.fields[1].value.as_str(), count(&companion)), ("21", 0));
 
     let kept = log.keep(filled(&[("kind", "ketones"), ("ketones", "1.2")]), None, NOW).unwrap();
+    assert!(kept.can_undo);
     assert_eq!(kept.told.unwrap(), "ketones 1.2 mmol/L: kept in the log");
     assert_eq!(kept.form, log.form(filled(&[]), None, NOW).unwrap(), "the next one begins anew");
     let dose = log.keep(filled(&[("kind", "rapid"), ("rapid", "30")]), None, NOW).unwrap().told.unwrap();
@@ -172,7 +173,8 @@ fn the_log_s_form_keeps_puts_right_and_asks_back() {
     let held = || log.list(later(-60), NOW, false, false).unwrap();
     assert!(held().iter().all(|one| one.has_form));
     let wrong = held().into_iter().find(|one| matches!(one.entry.what, EntryKind::Insulin { .. })).unwrap().entry.id;
-    assert_eq!(log.keep(filled(&[]), Some(wrong.clone()), NOW).unwrap().told.unwrap(), "Nothing was changed.");
+    let same = log.keep(filled(&[]), Some(wrong.clone()), NOW).unwrap();
+    assert_eq!((same.told.as_deref(), same.can_undo), (Some("Nothing was changed."), false));
     assert_eq!(log.list(later(-60), NOW, true, false).unwrap().len(), 2, "nothing was written");
     let right = log.keep(filled(&[("rapid", "3")]), Some(wrong), NOW).unwrap().told.unwrap();
     assert_eq!(right, "rapid insulin 3 units: kept in the log");

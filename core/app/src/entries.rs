@@ -28,15 +28,26 @@ pub fn read(log: &Log, filled: &Filled, correcting: Option<EntryId>, now: Moment
     Ok(forms::read(filled, old.as_ref(), &wearer, now, Words::of(&wearer)))
 }
 
+/// What came of keeping an entry.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct EntryKept {
+    /// That it was kept, or that nothing changed, in words.
+    pub text: String,
+    /// Whether anything was written that can be undone.
+    pub can_undo: bool,
+}
+
 /// Keeps what [`read`] gave: as an entry of its own, or in place of the entry named. Says that it was kept, and asks back about a dose
 /// that is probably a slip. It is kept all the same, since it may be none. An entry that says the same already stays as it was.
 ///
 /// # Errors
 /// [`Error::NoSuchEntry`]; those of writing.
-pub fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment) -> Result<String> {
+pub fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment) -> Result<EntryKept> {
     let words = Words::of(&log.wearer()?);
     let entry = match old(log, correcting)? {
-        Some(old) if old.what == said.what && old.at == said.at => return Ok(forms::unchanged(words).to_owned()),
+        Some(old) if old.what == said.what && old.at == said.at => {
+            return Ok(EntryKept { text: forms::unchanged(words).to_owned(), can_undo: false });
+        }
         Some(old) => log.correct(old.id, said.at, said.what, now)?,
         None => {
             let entry = Entry::new(said.at, now, Source::by_hand(), said.what)?;
@@ -45,7 +56,7 @@ pub fn keep(log: &mut Log, said: Said, correcting: Option<EntryId>, now: Moment)
         }
     };
     let asks = asks_back(log, &entry, now)?;
-    Ok(forms::kept(&entry, asks, words))
+    Ok(EntryKept { text: forms::kept(&entry, asks, words), can_undo: true })
 }
 
 fn old(log: &Log, named: Option<EntryId>) -> Result<Option<Entry>> {

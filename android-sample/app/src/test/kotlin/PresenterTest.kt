@@ -11,6 +11,7 @@ import ebbstead.TreatPreference
 import ebbstead.EntryKind
 import ebbstead.sample.present.BeforePresenter
 import ebbstead.sample.present.BeforeScreen
+import ebbstead.sample.present.Done
 import ebbstead.sample.present.LogPresenter
 import ebbstead.sample.present.LogScreen
 import ebbstead.sample.present.NightPresenter
@@ -218,7 +219,7 @@ class PresenterTest {
         // Leaving it, or keeping it untouched, changes nothing.
         val again = rows().first { "5,5" in it.text }
         presenter.open(again.id)
-        assertEquals("Es wurde nichts geändert.", presenter.keep(mapOf("rapid" to "5,5")).screen().done!!.text)
+        assertEquals(Done("Es wurde nichts geändert.", undo = null), presenter.keep(mapOf("rapid" to "5,5")).screen().done)
         presenter.open(again.id)
         assertNull(presenter.list().screen().form)
         assertEquals(again, rows().first { "5,5" in it.text })

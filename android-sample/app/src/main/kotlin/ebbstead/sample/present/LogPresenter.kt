@@ -65,7 +65,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         val kept = companion.log().keep(this.filled, wrong, clock.now())
         if (kept.told == null) form = kept.form else begin()
         told = kept.told
-        canUndo = kept.told != null
+        canUndo = kept.canUndo
         screen()
     }
 
