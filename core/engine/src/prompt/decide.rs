@@ -49,7 +49,7 @@ const STUCK_MINUTES: f64 = 60.0;
 const MORE_TO_COME_MG_DL: f64 = 40.0;
 /// How likely a low within the hour must be, if nothing is done, for so much still to come beyond that, in mg/dL, to be worth a
 /// finger-prick (chosen in the closed-loop trial, see `tests/docs/trial.md`).
-const MORE_TO_COME: [(f64, f64); 2] = [(0.5, 0.0), (0.3, 60.0)];
+const MORE_TO_COME: [(f64, f64); 2] = [(0.5, 50.0), (0.3, 100.0)];
 /// After movement or alcohol a slow fall is watched up to this reading, in mg/dL above the low line.
 const LOWERED_WITHIN_MG_DL: f64 = 40.0;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.

@@ -21,6 +21,10 @@ const CHECKED_MINUTES: f64 = 180.0;
 /// Above this for so long, ketones are worth a test, in minutes.
 const LONG_HIGH_MINUTES: f64 = 120.0;
 
+/// How often, and for how long each time, a high that lasts asks for ketones, in minutes (assumptions).
+const ASKS_EVERY_MINUTES: f64 = 60.0;
+const ASKS_FOR_MINUTES: f64 = 10.0;
+
 /// Rapid insulin that was taken this long ago should have begun to lower, in minutes: it acts most about then.
 const SHOULD_LOWER_MINUTES: f64 = 90.0;
 /// Slower than this a high is not coming down, in mg/dL/min.
@@ -81,6 +85,12 @@ impl Case<'_> {
             .with_cautions(&[Caution::NoDose])
             .look(15)
             .changing(&[Change::KetonesAbove { mmol_l: RAISED_MMOL_L }])
+    }
+
+    /// Whether a high that lasts asks to measure ketones now: for a while at each hour of it. Whoever has no strips at hand is not asked
+    /// at each reading; the caution stays.
+    fn asks_ketones(high_for_minutes: f64) -> bool {
+        high_for_minutes.rem_euclid(ASKS_EVERY_MINUTES) < ASKS_FOR_MINUTES
     }
 
     /// What illness and ketones add to any answer.
@@ -144,7 +154,7 @@ impl Case<'_> {
                 .with_cautions(&[Caution::NoDose])
                 .look(15)
                 .changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
-        } else if unexplained && self.situation.sick.ketones.is_none() {
+        } else if unexplained && self.situation.sick.ketones.is_none() && Self::asks_ketones(reading.high_for_minutes) {
             self.measure_ketones()
         } else if insulin {
             hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
