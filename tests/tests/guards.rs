@@ -496,3 +496,23 @@ fn being_alone_or_not_feeling_lows_never_makes_a_treat_later() {
     let call = |wearer: &Wearer| low.asked_by(wearer, Occasion::Look).cautions.contains(&Caution::CallSomebody);
     assert!(call(&both) && !call(&unfelt));
 }
+
+/// A high that insulin does not lower: ISPAD 2022, technologies (Sherr et al., Pediatr Diabetes 2022;23:1406-1431, from memory): measure
+/// ketones and look after the site. It is asked at each hour of it, and in between never said that the insulin is working.
+#[test]
+fn a_high_that_insulin_does_not_lower_asks_for_ketones_each_hour() {
+    let asked = |minutes: usize| {
+        let high = [flat(3, 150.0), (0..=minutes / 5).map(|n| 300.0 + f64::from(n as u8 % 2)).collect()].concat();
+        readings("18:00", high).rapid(115.0, 5.0).meter(30.0, 290.0).look()
+    };
+    for minutes in [120, 125, 180, 240] {
+        assert_eq!(asked(minutes).sentence, Sentence::CheckKetones, "{minutes}");
+    }
+    for minutes in [135, 150, 175, 200] {
+        let prompt = asked(minutes);
+        assert_eq!((prompt.verdict, prompt.sentence), (Verdict::Hold, Sentence::HoldOwnPlan), "{minutes}");
+        for caution in [Caution::InsulinMayNotGetIn, Caution::KetonesWhenHigh, Caution::NoDose] {
+            assert!(prompt.cautions.contains(&caution), "{minutes}: {caution:?}");
+        }
+    }
+}

@@ -156,7 +156,7 @@ impl Case<'_> {
                 .changing(&[Change::MeterAbove { mg_dl: VERY_HIGH_MG_DL }, Change::NewReadings])
         } else if unexplained && self.situation.sick.ketones.is_none() && Self::asks_ketones(reading.high_for_minutes) {
             self.measure_ketones()
-        } else if insulin {
+        } else if insulin && not_lowering.is_none() {
             hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
         } else if meal {
             hold(Sentence::HoldMealArriving, 30).changing(&[above])
