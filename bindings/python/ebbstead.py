@@ -602,7 +602,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 30737:
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 26186:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -10944,22 +10944,25 @@ class FormAnswer:
     """
     What came of a form that was filled in.
 """
-    def __init__(self, *, form:Form, page:typing.Optional[Page], told:typing.Optional[str]):
+    def __init__(self, *, form:Form, page:typing.Optional[Page], told:typing.Optional[str], can_undo:bool):
         self.form = form
         self.page = page
         self.told = told
+        self.can_undo = can_undo
         
         
 
     
     def __str__(self):
-        return "FormAnswer(form={}, page={}, told={})".format(self.form, self.page, self.told)
+        return "FormAnswer(form={}, page={}, told={}, can_undo={})".format(self.form, self.page, self.told, self.can_undo)
     def __eq__(self, other):
         if self.form != other.form:
             return False
         if self.page != other.page:
             return False
         if self.told != other.told:
+            return False
+        if self.can_undo != other.can_undo:
             return False
         return True
 
@@ -10970,6 +10973,7 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
             form=_UniffiFfiConverterTypeForm.read(buf),
             page=_UniffiFfiConverterOptionalTypePage.read(buf),
             told=_UniffiFfiConverterOptionalString.read(buf),
+            can_undo=_UniffiFfiConverterBoolean.read(buf),
         )
 
     @staticmethod
@@ -10977,12 +10981,14 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeForm.check_lower(value.form)
         _UniffiFfiConverterOptionalTypePage.check_lower(value.page)
         _UniffiFfiConverterOptionalString.check_lower(value.told)
+        _UniffiFfiConverterBoolean.check_lower(value.can_undo)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypeForm.write(value.form, buf)
         _UniffiFfiConverterOptionalTypePage.write(value.page, buf)
         _UniffiFfiConverterOptionalString.write(value.told, buf)
+        _UniffiFfiConverterBoolean.write(value.can_undo, buf)
 
 @dataclass
 class HelpCall:
@@ -15625,7 +15631,7 @@ class ExchangePartProtocol(typing.Protocol):
         restored, with settings and what was learnt. `force` takes it in although something speaks against it.
 
         # Errors
-        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+        As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
         is not given. Nothing is taken in then.
 """
         raise NotImplementedError
@@ -15772,7 +15778,7 @@ class ExchangePart(ExchangePartProtocol):
         restored, with settings and what was learnt. `force` takes it in although something speaks against it.
 
         # Errors
-        As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+        As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
         is not given. Nothing is taken in then.
 """
         

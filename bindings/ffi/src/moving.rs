@@ -144,7 +144,7 @@ impl ExchangePart {
     /// restored, with settings and what was learnt. `force` takes it in although something speaks against it.
     ///
     /// # Errors
-    /// As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+    /// As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
     /// is not given. Nothing is taken in then.
     pub fn merge(&self, other: OtherLog, force: bool, now: Moment) -> ApiResult<Merged> {
         let (recorded, restored) = self.beside(now, |log, now| {

@@ -4,7 +4,7 @@
 //!
 //! | module | what it adds to the crates above |
 //! |---|---|
-//! | [`known`] | what of a log a prompt is asked of, what was learnt included |
+//! | [`snapshot`] | what of a log a prompt is asked of, what was learnt included |
 //! | [`night`] | what one does at night |
 //! | [`import`] | how a file comes in |
 //! | [`exchange::fhir`] | the log and a summary of it as a bundle for a clinic |

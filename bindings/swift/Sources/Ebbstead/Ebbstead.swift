@@ -1958,7 +1958,7 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
      * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
      *
      * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
      * is not given. Nothing is taken in then.
      */
     func merge(other: OtherLog, force: Bool, now: Moment) throws  -> Merged
@@ -2105,7 +2105,7 @@ open func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?
      * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
      *
      * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
      * is not given. Nothing is taken in then.
      */
 open func merge(other: OtherLog, force: Bool, now: Moment)throws  -> Merged  {
@@ -6687,6 +6687,10 @@ public struct FormAnswer: Equatable, Hashable {
      * That it was kept, in words; nothing where it was not.
      */
     public let told: String?
+    /**
+     * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
+     */
+    public let canUndo: Bool
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -6699,10 +6703,14 @@ public struct FormAnswer: Equatable, Hashable {
          */page: Page?, 
         /**
          * That it was kept, in words; nothing where it was not.
-         */told: String?) {
+         */told: String?, 
+        /**
+         * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
+         */canUndo: Bool) {
         self.form = form
         self.page = page
         self.told = told
+        self.canUndo = canUndo
     }
 
     
@@ -6723,7 +6731,8 @@ public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
             try FormAnswer(
                 form: FfiConverterTypeForm.read(from: &buf), 
                 page: FfiConverterOptionTypePage.read(from: &buf), 
-                told: FfiConverterOptionString.read(from: &buf)
+                told: FfiConverterOptionString.read(from: &buf), 
+                canUndo: FfiConverterBool.read(from: &buf)
         )
     }
 
@@ -6731,6 +6740,7 @@ public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
         FfiConverterTypeForm.write(value.form, into: &buf)
         FfiConverterOptionTypePage.write(value.page, into: &buf)
         FfiConverterOptionString.write(value.told, into: &buf)
+        FfiConverterBool.write(value.canUndo, into: &buf)
     }
 }
 
@@ -18211,7 +18221,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 30737) {
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 26186) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778) {

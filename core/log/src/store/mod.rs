@@ -497,7 +497,7 @@ impl Log {
     ///
     /// Merging is commutative, associative and idempotent, corrections, retractions and taken-back imports included:
     /// phones that took in each other's logs, in whatever order, show the same. Settings and what was learned stay each
-    /// log's own. It asks nothing; [`Log::meet`] says beforehand what it would do and what speaks against it.
+    /// log's own. It asks nothing; [`Log::preview_merge`] says beforehand what it would do and what speaks against it.
     ///
     /// # Errors
     /// As [`Log::record_all`] and, for `other`, [`Log::history`]. Nothing is written in any of these cases.

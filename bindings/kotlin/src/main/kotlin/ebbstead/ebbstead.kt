@@ -1393,7 +1393,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() and 0xFFFF) != 50511) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() and 0xFFFF) != 30737) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() and 0xFFFF) != 26186) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() and 0xFFFF) != 45778) {
@@ -4078,7 +4078,7 @@ public interface ExchangePartInterface {
      * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
      *
      * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
      * is not given. Nothing is taken in then.
      */
     fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged
@@ -4291,7 +4291,7 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
      * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
      *
      * # Errors
-     * As [`ExchangePart::meet`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
+     * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
      * is not given. Nothing is taken in then.
      */
     @Throws(ApiException::class)override fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged {
@@ -10040,6 +10040,11 @@ data class FormAnswer (
      * That it was kept, in words; nothing where it was not.
      */
     val `told`: kotlin.String?
+    , 
+    /**
+     * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
+     */
+    val `canUndo`: kotlin.Boolean
     
 ){
     
@@ -10059,19 +10064,22 @@ public object FfiConverterTypeFormAnswer: FfiConverterRustBuffer<FormAnswer> {
             FfiConverterTypeForm.read(buf),
             FfiConverterOptionalTypePage.read(buf),
             FfiConverterOptionalString.read(buf),
+            FfiConverterBoolean.read(buf),
         )
     }
 
     override fun allocationSize(value: FormAnswer) = (
             FfiConverterTypeForm.allocationSize(value.`form`) +
             FfiConverterOptionalTypePage.allocationSize(value.`page`) +
-            FfiConverterOptionalString.allocationSize(value.`told`)
+            FfiConverterOptionalString.allocationSize(value.`told`) +
+            FfiConverterBoolean.allocationSize(value.`canUndo`)
     )
 
     override fun write(value: FormAnswer, buf: ByteBuffer) {
             FfiConverterTypeForm.write(value.`form`, buf)
             FfiConverterOptionalTypePage.write(value.`page`, buf)
             FfiConverterOptionalString.write(value.`told`, buf)
+            FfiConverterBoolean.write(value.`canUndo`, buf)
     }
 }
 
