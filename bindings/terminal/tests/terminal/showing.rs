@@ -23,6 +23,20 @@ fn the_demo_runs_with_no_argument_again_and_again() {
     assert!(!context.log().exists(), "the demo does not touch the wearer's own log");
 }
 
+/// What the read-me shows of the demo's first scene is what it says: the chart and both futures.
+#[test]
+fn the_read_me_shows_the_demo_as_it_is() {
+    let said = Context::new().done(&[]);
+    let (_, scene) = said.split_once("20:50  HOLD").unwrap_or_else(|| panic!("{said}"));
+    let (chart, why) = scene.split_once("\nWhy\n").unwrap_or_else(|| panic!("{scene}"));
+    let from = why.find("  - If you wait:").unwrap_or_else(|| panic!("{why}"));
+    let (futures, _) = why[from..].split_once("  - The sensor read").unwrap_or_else(|| panic!("{why}"));
+    let read_me = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../../README.md")).unwrap();
+    for part in [chart, futures] {
+        assert!(read_me.contains(part.trim_end()), "{part}");
+    }
+}
+
 #[test]
 fn the_demo_needs_no_place_to_write() {
     let context = Context::new();
