@@ -638,7 +638,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 63066:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -15456,7 +15456,8 @@ class NearbyDeviceProtocol(typing.Protocol):
         raise NotImplementedError
     def records_since_newest(self, ) -> bytes:
         """
-        As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+        As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
+        Readings of another sensor, and of files, do not count. Read
         its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
 
         # Errors
@@ -15544,7 +15545,8 @@ class NearbyDevice(NearbyDeviceProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def records_since_newest(self, ) -> bytes:
         """
-        As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+        As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
+        Readings of another sensor, and of files, do not count. Read
         its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
 
         # Errors

@@ -103,13 +103,18 @@ impl NearbyDevice {
         Ok(Device::every_record())
     }
 
-    /// As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+    /// As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
+    /// Readings of another sensor, and of files, do not count. Read
     /// its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
     ///
     /// # Errors
     /// Those of reading.
     pub fn records_since_newest(&self) -> ApiResult<Vec<u8>> {
-        let newest = self.shared.with(|log| log.newest_reading())?.map(|reading| reading.at);
-        Ok(self.device.lock().unwrap_or_else(PoisonError::into_inner).records_since(newest))
+        let device = self.device.lock().unwrap_or_else(PoisonError::into_inner);
+        let newest = match device.sensor_session() {
+            Some((source, began)) => self.shared.with(|log| log.newest_received(source, began))?,
+            None => None,
+        };
+        Ok(device.records_since(newest))
     }
 }

@@ -8,7 +8,7 @@ use ebbstead_core::log::Text;
 use ebbstead_core::store::Log;
 use ebbstead_ffi::{
     ApiError, EbbsteadCompanion, EntryKind, ImportAnswer, ImportOptions, Moment, Occasion, OffsetChange, OtherLog,
-    Question,
+    Question, ReadingAt,
 };
 
 /// 2 May 2024, noon, one hour east of UTC.
@@ -60,6 +60,10 @@ fn a_sensor_nearby_is_heard() {
     assert_eq!(listed[0].clock, "10:20");
     assert_eq!(device.every_record().unwrap(), [1, 1]);
     assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 5, 0], "from the fifth minute on");
+    // What another sensor read since leaves this one's gap as it is.
+    let later = [ReadingAt { at: NOW, mg_dl: 120.0 }];
+    assert_eq!(companion.log().unwrap().record_readings("another", later.to_vec(), NOW).unwrap().new, 1);
+    assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 5, 0]);
     companion.close_log().unwrap();
     assert!(matches!(device.hear(0x2AA7, reading.to_vec(), NOW), Err(ApiError::Closed { .. })));
 }

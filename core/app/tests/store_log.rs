@@ -452,3 +452,24 @@ fn only_the_owner_can_read_the_files() {
     drop(Log::open(&path, noon()).unwrap());
     assert_eq!(modes(&folder), [0o600]);
 }
+
+/// A sensor that was out of reach is asked for what it read since: a file, another sensor and the session before say nothing of that.
+#[test]
+fn the_newest_that_a_sensor_sent_is_its_own() {
+    let mut log = Log::in_memory(noon()).unwrap();
+    let mg_dl = Glucose::from_mg_dl(120.0).unwrap();
+    let from = |source: &str, minutes: f64| {
+        let at = noon().plus_minutes(minutes);
+        Entry::new(at, noon(), Source::new(source).unwrap(), EntryKind::SensorReading { mg_dl }).unwrap()
+    };
+    let sensor = Source::new("sensor 7").unwrap();
+    let newest = |log: &Log, since: f64| log.newest_received(&sensor, noon().plus_minutes(since)).unwrap();
+    assert_eq!(newest(&log, -60.0), None);
+    log.record_all([from("sensor 7", -50.0), from("sensor 7", -40.0), from("another", -5.0)]).unwrap();
+    log.import(Text::new("week.csv").unwrap(), [Ok(from("sensor 7", -20.0))], noon()).unwrap();
+    assert_eq!(newest(&log, -60.0), Some(noon().plus_minutes(-40.0)));
+    assert_eq!(newest(&log, -30.0), None);
+    // Sent by itself too, it is the sensor's own.
+    log.record(&from("sensor 7", -20.0)).unwrap();
+    assert_eq!(newest(&log, -60.0), Some(noon().plus_minutes(-20.0)));
+}

@@ -2821,7 +2821,8 @@ public protocol NearbyDeviceProtocol: AnyObject, Sendable {
     func hear(characteristic: UInt16, value: Data, now: Moment) throws  -> DeviceHeard
     
     /**
-     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
+     * Readings of another sensor, and of files, do not count. Read
      * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
      *
      * # Errors
@@ -2926,7 +2927,8 @@ open func hear(characteristic: UInt16, value: Data, now: Moment)throws  -> Devic
 }
     
     /**
-     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
+     * Readings of another sensor, and of files, do not count. Read
      * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
      *
      * # Errors
@@ -18236,7 +18238,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 63066) {
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_learnpart_last() != 15703) {

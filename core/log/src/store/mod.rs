@@ -440,6 +440,15 @@ impl Log {
         self.read(read::newest_reading)
     }
 
+    /// When the newest reading of a source is from that came on its own, not with a file, since a time: what a device sent before is
+    /// asked of it no more. Whether it holds does not matter: a reading that was taken back would come back hidden.
+    ///
+    /// # Errors
+    /// As [`Log::history`].
+    pub fn newest_received(&self, source: &Source, since: Moment) -> Result<Option<Moment>> {
+        self.read(|connection| read::newest_received(connection, source, since))
+    }
+
     /// The sources of which there are readings, by name.
     ///
     /// # Errors

@@ -457,6 +457,22 @@ pub(super) fn is_empty(connection: &Connection) -> Result<bool, StoreError> {
     Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
 }
 
+/// The newest reading of a source since a time that came on its own and not with a file.
+pub(super) fn newest_received(
+    connection: &Connection,
+    source: &Source,
+    since: Moment,
+) -> Result<Option<Moment>, StoreError> {
+    let sql = format!(
+        "SELECT {} FROM reading WHERE at >= ? AND source = (SELECT slot FROM source WHERE name = ?) AND import IS NULL \
+         ORDER BY at DESC LIMIT 1",
+        ReadingRow::COLUMNS
+    );
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query(params![since.unix_ms(), source.as_str()])?;
+    rows.next()?.map(|row| ReadingRow::read(row)?.at()).transpose()
+}
+
 pub(super) fn newest_reading(connection: &Connection) -> Result<Option<Reading>, StoreError> {
     let edge = |which: &str| -> Result<Option<i64>, StoreError> {
         let sql = format!("SELECT {which}(at) FROM reading UNION ALL SELECT {which}(at) FROM entry");

@@ -250,8 +250,8 @@ class PresenterTest {
         val from = world.now.copy(unixMs = world.now.unixMs - 6 * 3_600_000)
         val first = world.companion.log().list(from, world.now, false, true).first()
         assertEquals("10:20", first.clock)
-        // The newest reading in the log is 225 minutes into the session: SIG's Record Access Control Point, operator 3, filter 1, little endian.
-        assertEquals(listOf<Byte>(1, 3, 1, 225.toByte(), 0), intake.records(device).toList())
+        // Its own newest is of minute 5; the log has later ones of another sensor. SIG's Record Access Control Point: operator 3, filter 1.
+        assertEquals(listOf<Byte>(1, 3, 1, 5, 0), intake.records(device).toList())
         assertEquals(EntryKind.SensorReading(120.0), first.entry.what)
         val screen = LogPresenter(world.companion, world.clock).heard(told).screen()
         assertEquals(told.joinToString("\n"), screen.done!!.text)

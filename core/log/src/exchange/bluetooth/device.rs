@@ -85,7 +85,13 @@ impl Device {
         RecordAccess::Report(Selection::All).encode()
     }
 
-    /// As [`Device::every_record`], without those before the newest reading that is known: a sensor counts its records by minutes of
+    /// What the log calls it, and when the session of its sensor began, where that was read.
+    #[must_use]
+    pub fn sensor_session(&self) -> Option<(&Source, Moment)> {
+        self.sensor.as_ref().map(|sensor| (&self.source, sensor.start()))
+    }
+
+    /// As [`Device::every_record`], without those before the newest reading of it that is known: a sensor counts its records by minutes of
     /// its session. A meter, and a sensor whose session is not known yet, are asked for all.
     #[must_use]
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // within the range

@@ -1408,7 +1408,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() and 0xFFFF) != 43923) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 63066) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 53913) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_learnpart_last() and 0xFFFF) != 15703) {
@@ -5438,7 +5438,8 @@ public interface NearbyDeviceInterface {
     fun `hear`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceHeard
     
     /**
-     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
+     * Readings of another sensor, and of files, do not count. Read
      * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
      *
      * # Errors
@@ -5604,7 +5605,8 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
 
     
     /**
-     * As [`NearbyDevice::every_record`], without those before the newest reading in the log: for a sensor that was out of reach. Read
+     * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
+     * Readings of another sensor, and of files, do not count. Read
      * its 0x2AAA (session start) first; until then, and from a meter, all are asked for.
      *
      * # Errors
