@@ -13,12 +13,13 @@ use std::error::Error;
 use std::path::{Path, PathBuf};
 use std::{env, fs};
 
+#[path = "src/words/packing.rs"]
+mod packing;
+
+use packing::{BEHIND, BETWEEN, id, number};
+
 /// The language that others fall back to; it stands first.
 const FIRST: &str = "en";
-
-/// Between what two languages say of a message, and behind the last; `words/catalogue.rs` knows them too.
-const BETWEEN: char = '\u{1}';
-const BEHIND: char = '\u{2}';
 
 /// As small as it gets: it is packed once a build.
 const LEVEL: u8 = 10;
@@ -29,6 +30,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     // A folder is looked through as a whole: a file that is added or taken away counts too.
     println!("cargo:rerun-if-changed={}", folder.display());
     println!("cargo:rerun-if-changed=build.rs");
+    println!("cargo:rerun-if-changed=src/words/packing.rs");
 
     let mut tags = Vec::new();
     for file in fs::read_dir(&folder)? {
@@ -70,7 +72,7 @@ fn side_by_side(words: &[String]) -> Result<String, Box<dyn Error>> {
     for (name, _) in each.iter().flatten() {
         let number = number(name);
         match there.insert(number, *name) {
-            None => all.push_str(&format!("m{number:08x}")),
+            None => all.push_str(&id(number)),
             Some(before) if before == *name => continue,
             Some(before) => return Err(format!("{before} and {name} have one number: rename one").into()),
         }
@@ -81,11 +83,6 @@ fn side_by_side(words: &[String]) -> Result<String, Box<dyn Error>> {
         all.push(BEHIND);
     }
     Ok(all)
-}
-
-/// As `Message::named` makes it of a name while the sources are compiled: FNV-1a, 32 bits.
-fn number(name: &str) -> u32 {
-    name.bytes().fold(0x811c_9dc5, |number, octet| (number ^ u32::from(octet)).wrapping_mul(0x0100_0193))
 }
 
 /// The messages of a file, by name, with all that follows the name. A message begins in the first column, what belongs to it does not.

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::time::Moment;
+
 /// The engine's result.
 pub type Result<T, E = Error> = std::result::Result<T, E>;
 
@@ -151,13 +153,13 @@ pub enum Why {
     #[error("give two different times of day between 00:00 and 23:59")]
     SameHours,
     #[error("{at} lies in the future of this device's clock ({clock}); check both")]
-    InFuture { at: String, clock: String },
+    InFuture { at: Moment, clock: Moment },
     #[error("ends before it begins")]
     EndsBeforeItBegins,
     #[error("lasts over 24 hours")]
     OverADay,
     #[error("{until} is not after {from}")]
-    NotAfter { until: String, from: String },
+    NotAfter { until: Moment, from: Moment },
     #[error("has no days")]
     NoDays,
     #[error("pieces come whole")]

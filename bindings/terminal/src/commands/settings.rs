@@ -118,8 +118,7 @@ fn show(context: &Context, wearer: &Wearer) -> std::io::Result<()> {
             text!(context.words(), "terminal-settings-early-earlier-more-needless-prompts")
         }
     };
-    let yes_or_no =
-        |is: bool| (if is { text!(words, "form-settings-yes") } else { text!(words, "form-settings-no") }).to_owned();
+    let yes_or_no = |is| words.yes_or_no(is).to_owned();
     let rows = [
         ("unit", wearer.unit.code().to_owned()),
         ("language", language),

@@ -34,10 +34,7 @@ impl Period {
         if from.is_before(until) {
             return Ok(Self { from, until });
         }
-        Err(Error::Invalid {
-            what: Quantity::Period,
-            why: Why::NotAfter { until: until.to_string(), from: from.to_string() },
-        })
+        Err(Error::Invalid { what: Quantity::Period, why: Why::NotAfter { until, from } })
     }
 
     /// The days of 24 hours before a moment.

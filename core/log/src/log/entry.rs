@@ -389,7 +389,7 @@ impl Entry {
         if !timeless && self.at.unix_ms() > self.recorded.unix_ms().saturating_add(Self::AHEAD_OF_CLOCK_MS) {
             return Err(Error::Invalid {
                 what: Quantity::Time,
-                why: Why::InFuture { at: self.at.to_string(), clock: self.recorded.to_string() },
+                why: Why::InFuture { at: self.at, clock: self.recorded },
             });
         }
         let amount = |what, given: f64, high, unit| {

@@ -174,8 +174,7 @@ fn wearer(form: &mut Form, before: &Wearer, words: Words) -> Wearer {
 }
 
 fn yes_or_no(id: &'static str, question: &str, is: bool, words: Words) -> Field {
-    let options =
-        [(YES, text!(words, "form-settings-yes").to_owned()), (NO, text!(words, "form-settings-no").to_owned())];
+    let options = [(YES, true), (NO, false)].map(|(id, is)| (id, words.yes_or_no(is).to_owned()));
     Field::choice(id, question, options, if is { YES } else { NO })
 }
 

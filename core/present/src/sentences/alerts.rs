@@ -1,4 +1,4 @@
-//! What a plan's alerts were stats, in words.
+//! What a plan's alerts were worth, in words.
 
 use crate::alerts::Of;
 use crate::alerts::{AlertStats, DelayProposal, Proposal, count};

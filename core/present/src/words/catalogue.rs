@@ -18,6 +18,7 @@ use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use miniz_oxide::inflate::decompress_to_vec_with_limit;
 
 use super::languages::{LANGUAGES, OCTETS, PACKED};
+use super::packing::{self, BEHIND, BETWEEN};
 use super::{ENGLISH, UNKNOWN, Words};
 use crate::units::GlucoseUnit;
 
@@ -28,24 +29,14 @@ pub struct Message(u32);
 
 impl Message {
     /// The message of a name; [`message!`](crate::message) makes it while compiling.
-    ///
-    /// # Source
-    /// FNV-1a, 32 bits: Fowler, Noll, Vo, RFC 9923. `build.rs` has it too.
     #[must_use]
     pub const fn named(name: &str) -> Self {
-        let name = name.as_bytes();
-        let mut number = 0x811c_9dc5_u32;
-        let mut at = 0;
-        while at < name.len() {
-            number = (number ^ name[at] as u32).wrapping_mul(0x0100_0193);
-            at += 1;
-        }
-        Self(number)
+        Self(packing::number(name))
     }
 
     /// Its name among the packed words.
     fn id(self) -> String {
-        format!("m{:08x}", self.0)
+        packing::id(self.0)
     }
 }
 
@@ -204,9 +195,6 @@ impl Catalogue {
 
 /// The words of a language as its file has them, but for comments, in English's order and under the numbers of their names.
 fn unpacked(place: usize) -> String {
-    /// Between what two languages say of a message, and behind the last; the build writes them.
-    const BETWEEN: char = '\u{1}';
-    const BEHIND: char = '\u{2}';
     let octets = decompress_to_vec_with_limit(PACKED, OCTETS).unwrap_or_default();
     let all = String::from_utf8(octets).unwrap_or_default();
     let mut words = String::with_capacity(all.len() / LANGUAGES.len());

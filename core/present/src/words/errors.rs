@@ -73,12 +73,12 @@ impl Words {
             Why::OffsetFromUtc { minutes } => return say!(self, "why-offset-from-utc", minutes = minutes.to_string()),
             Why::SameHours => text!(self, "why-same-hours"),
             Why::InFuture { at, clock } => {
-                return say!(self, "why-in-future", at = at.as_str(), clock = clock.as_str());
+                return say!(self, "why-in-future", at = self.date_time(*at), clock = self.date_time(*clock));
             }
             Why::EndsBeforeItBegins => text!(self, "why-ends-before-it-begins"),
             Why::OverADay => text!(self, "why-over-a-day"),
             Why::NotAfter { until, from } => {
-                return say!(self, "why-not-after", until = until.as_str(), from = from.as_str());
+                return say!(self, "why-not-after", until = self.date_time(*until), from = self.date_time(*from));
             }
             Why::NoDays => text!(self, "why-no-days"),
             Why::PiecesComeWhole => text!(self, "why-pieces-come-whole"),

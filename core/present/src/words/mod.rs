@@ -32,6 +32,7 @@ mod errors;
 mod files;
 mod languages;
 mod lessons;
+mod packing;
 mod prompts;
 mod quantities;
 mod shell;
@@ -42,6 +43,7 @@ pub use languages::Spoken;
 pub use prompts::Lead;
 pub use shell::ShellLabel;
 
+use crate::text;
 use crate::units::GlucoseUnit;
 use crate::wearer::{Language, Wearer};
 
@@ -111,6 +113,12 @@ impl Words {
     #[must_use]
     pub const fn unit(self) -> GlucoseUnit {
         self.numbers.unit
+    }
+
+    /// Yes or no.
+    #[must_use]
+    pub fn yes_or_no(self, is: bool) -> &'static str {
+        if is { text!(self, "form-settings-yes") } else { text!(self, "form-settings-no") }
     }
 
     /// An amount, given in mg/dL, with its unit.

@@ -183,10 +183,9 @@ pub fn read(filled: &Filled, old: Option<&Entry>, wearer: &Wearer, now: Moment, 
         _ => None,
     };
     let refused = match checked {
-        Ok(_) => ahead.map(|until| Error::Invalid {
-            what: Quantity::Time,
-            why: Why::InFuture { at: until.to_string(), clock: now.to_string() },
-        }),
+        Ok(_) => {
+            ahead.map(|until| Error::Invalid { what: Quantity::Time, why: Why::InFuture { at: until, clock: now } })
+        }
         Err(error) => Some(error),
     };
     if let Some(error) = refused {
