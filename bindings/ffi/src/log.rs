@@ -146,16 +146,9 @@ impl LogPart {
     /// # Errors
     /// As [`LogPart::record`].
     pub fn record_readings(&self, source: &str, readings: Vec<ReadingAt>, now: Moment) -> ApiResult<Recorded> {
-        self.shared
-            .change(|log| {
-                let (source, now): (_, time::Moment) = (Source::new(source)?, now.try_into()?);
-                let entry = |ReadingAt { at, mg_dl }: ReadingAt| {
-                    let what = log::EntryKind::SensorReading { mg_dl: Glucose::from_mg_dl(mg_dl)? };
-                    log::Entry::new(at.try_into()?, now, source.clone(), what)
-                };
-                log.record_all(readings.into_iter().map(entry).collect::<Result<Vec<_>>>()?)
-            })
-            .map(Into::into)
+        self.record_batch(source, readings, now, |at, now, source, mg_dl| {
+            log::Entry::new(at, now, source, log::EntryKind::SensorReading { mg_dl })
+        })
     }
 
     /// Keeps a batch of meter checks that another app or a device holds, all of them or none. Those the log has already change
@@ -164,16 +157,9 @@ impl LogPart {
     /// # Errors
     /// As [`LogPart::record`].
     pub fn record_checks(&self, source: &str, checks: Vec<ReadingAt>, now: Moment) -> ApiResult<Recorded> {
-        self.shared
-            .change(|log| {
-                let (source, now): (_, time::Moment) = (Source::new(source)?, now.try_into()?);
-                let entry = |ReadingAt { at, mg_dl }: ReadingAt| {
-                    let what = log::EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(mg_dl)? };
-                    log::Entry::received(at.try_into()?, now, source.clone(), what)
-                };
-                log.record_all(checks.into_iter().map(entry).collect::<Result<Vec<_>>>()?)
-            })
-            .map(Into::into)
+        self.record_batch(source, checks, now, |at, now, source, mg_dl| {
+            log::Entry::received(at, now, source, log::EntryKind::MeterCheck { mg_dl })
+        })
     }
 
     /// Puts an entry right, by adding one that takes its place. The old one stays readable.
@@ -252,6 +238,27 @@ impl LogPart {
         now: Moment,
     ) -> ApiResult<ImportAnswer> {
         crate::import::import(&self.shared, name, &bytes, options, now)
+    }
+}
+
+impl LogPart {
+    /// Keeps a batch that came from elsewhere, each as `entry` makes it of when, now, from where and what was read.
+    fn record_batch(
+        &self,
+        source: &str,
+        batch: Vec<ReadingAt>,
+        now: Moment,
+        entry: impl Fn(time::Moment, time::Moment, Source, Glucose) -> Result<log::Entry>,
+    ) -> ApiResult<Recorded> {
+        self.shared
+            .change(|log| {
+                let (source, now) = (Source::new(source)?, now.try_into()?);
+                let entry = |ReadingAt { at, mg_dl }: ReadingAt| {
+                    entry(at.try_into()?, now, source.clone(), Glucose::from_mg_dl(mg_dl)?)
+                };
+                log.record_all(batch.into_iter().map(entry).collect::<Result<Vec<_>>>()?)
+            })
+            .map(Into::into)
     }
 }
 
