@@ -6,10 +6,7 @@
 # .ci/parts.py writes. The layout is that of "AAR file" in Android's documentation on libraries.
 set -euo pipefail
 native="$1" out="$2" licences="${3:-}"
-here="$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)"
-root="$here/../.."
-built="${CARGO_TARGET_DIR:-$root/target}/kotlin"
-version="$(sed -n 's/^version = "\(.*\)"$/\1/p' "$root/Cargo.toml" | head -1)"
+. "$(dirname "${BASH_SOURCE[0]}")/built.sh"
 
 shopt -s nullglob
 libraries=("$native"/*/libebbstead_ffi.so)
@@ -18,7 +15,7 @@ if [ ${#libraries[@]} -eq 0 ]; then
     exit 66
 fi
 
-mvn -q -B -f "$here/pom.xml" -Debbstead.build="$built" compile >&2
+compile
 stage="$(mktemp -d)"
 trap 'rm -rf "$stage"' EXIT
 mkdir -p "$stage/aar/META-INF" "$stage/classes" "$out"
@@ -44,7 +41,7 @@ cat >"$stage/aar/proguard.txt" <<'RULES'
 -keep class ebbstead.** { *; }
 -dontwarn java.awt.**
 RULES
-cp "$root/LICENSE-MIT" "$root/LICENSE-APACHE" ${licences:+"$licences"} "$stage/aar/META-INF/"
+licences_into "$stage/aar/META-INF" "$licences"
 aar="$out/ebbstead-android-$version.aar"
 jar --create --no-manifest --file "$aar" -C "$stage/aar" .
 echo "$aar"

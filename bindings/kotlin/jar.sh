@@ -6,10 +6,7 @@
 # with, which most of them ask to be passed on.
 set -euo pipefail
 library="$1" out="$2" licences="${3:-}"
-here="$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)"
-root="$here/../.."
-built="${CARGO_TARGET_DIR:-$root/target}/kotlin"
-version="$(sed -n 's/^version = "\(.*\)"$/\1/p' "$root/Cargo.toml" | head -1)"
+. "$(dirname "${BASH_SOURCE[0]}")/built.sh"
 
 # By the names JNA gives systems and processors.
 case "$(uname -s)" in
@@ -21,13 +18,12 @@ case "$(uname -m)" in
     *) processor=x86-64 ;;
 esac
 
-# What it prints, if only the colour that it resets, is no part of the answer.
-mvn -q -B -f "$here/pom.xml" -Debbstead.build="$built" compile >&2
+compile
 stage="$(mktemp -d)"
 trap 'rm -rf "$stage"' EXIT
 mkdir -p "$stage/ebbstead/library/$system-$processor" "$stage/META-INF" "$out"
 cp "$library/libebbstead_ffi.$end" "$stage/ebbstead/library/$system-$processor/"
-cp "$root/LICENSE-MIT" "$root/LICENSE-APACHE" ${licences:+"$licences"} "$stage/META-INF/"
+licences_into "$stage/META-INF" "$licences"
 jar="$out/ebbstead-kotlin-$version-$system-$processor.jar"
 jar --create --file "$jar" -C "$built/classes" . -C "$stage" .
 echo "$jar"
