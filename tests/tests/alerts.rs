@@ -1,4 +1,4 @@
-//! Alert plans replayed: when they tell, what it was stats, and the floor that cannot be moved.
+//! Alert plans replayed: when they tell, what it was worth, and the floor that cannot be moved.
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 

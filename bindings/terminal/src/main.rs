@@ -1,4 +1,4 @@
-//! The context shell of Ebbstead: asks the core, shows what it says, and keeps the log.
+//! The terminal shell of Ebbstead: asks the core, shows what it says, and keeps the log.
 //!
 //! It judges nothing itself. Results go to standard output, progress and errors to standard error.
 

@@ -1,4 +1,4 @@
-//! A context of one's own: the program, run in an empty folder with a fixed environment.
+//! A place of one's own for a test: the program, run in an empty folder with a fixed environment.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
