@@ -81,11 +81,11 @@ impl NearbyDevice {
                 Some(known) => after.hear(known, &value, now, &clocks),
                 None => CoreHeard::default(),
             };
-            let CoreHeard { entries, told, session_began, waiting } = heard;
+            let CoreHeard { entries, remarks, session_began, waiting } = heard;
             let recorded = log.record_all(entries)?;
             Ok(DeviceHeard {
                 recorded: recorded.into(),
-                told: told.iter().map(|one| sentences::bluetooth::remarkable_text(one, words)).collect(),
+                told: remarks.iter().map(|one| sentences::bluetooth::remarkable_text(one, words)).collect(),
                 session_began: session_began.map(Into::into),
                 waiting: u32::try_from(waiting).unwrap_or(u32::MAX),
             })

@@ -129,7 +129,7 @@ impl ExchangePart {
         let words = self.shared.words();
         self.beside(now, |log, now| {
             let other = Opened::of(other)?;
-            let restores = matches!(other, Opened::Sealed(_)) && log.is_untold()?;
+            let restores = matches!(other, Opened::Sealed(_)) && log.is_unused()?;
             let preview = log.preview_merge(other.facts(), now)?;
             Ok(MergePreview {
                 lines: sentences::merge::merge_lines(&preview, words),
@@ -153,7 +153,7 @@ impl ExchangePart {
                 return Err(Error::Invalid { what: Quantity::OtherLog, why: Why::MergeWarnings });
             }
             match &other {
-                Opened::Sealed(whole) if log.is_untold()? => Ok((log.restore(whole)?, true)),
+                Opened::Sealed(whole) if log.is_unused()? => Ok((log.restore(whole)?, true)),
                 _ => Ok((log.merge(other.facts())?, false)),
             }
         })?;

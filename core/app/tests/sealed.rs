@@ -101,7 +101,7 @@ fn an_opened_one_is_read_whatever_takes_its_place_and_refused_where_it_was_cut_s
     for _ in 0..2 {
         assert!(matches!(fresh.restore(&opened), Err(Error::DamagedSealedLog { .. })));
     }
-    assert!(fresh.is_untold().unwrap());
+    assert!(fresh.is_unused().unwrap());
 }
 
 /// Its one place in the file cannot be in two places.
@@ -237,9 +237,9 @@ fn a_log_that_was_only_looked_at_is_restored_into() {
         look_again_minutes: None,
     });
     fresh.record(&Entry::new(now(), now(), Source::by_hand(), shown).unwrap()).unwrap();
-    assert!(fresh.is_untold().unwrap());
+    assert!(fresh.is_unused().unwrap());
     fresh.restore(&opened).unwrap();
-    assert!(!fresh.is_untold().unwrap());
+    assert!(!fresh.is_unused().unwrap());
     assert_eq!(fresh.wearer().unwrap(), log.wearer().unwrap());
 }
 

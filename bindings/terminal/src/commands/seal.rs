@@ -65,7 +65,7 @@ pub fn unseal(context: &Context, given: &Unseal) -> Result<(), Failure> {
     let opened = SealedLog::open(&given.file, &passphrase)?;
     let (mut log, _) = context.open_to_write(now)?;
     // Into an empty log it comes whole; but what speaks against it has to be seen first, as anywhere.
-    if !log.is_untold()? || !given.consent.force && !log.preview_merge(&opened, now)?.warnings().is_empty() {
+    if !log.is_unused()? || !given.consent.force && !log.preview_merge(&opened, now)?.warnings().is_empty() {
         return merge(context, &mut log, &opened, given.consent, now);
     }
     let recorded = log.restore(&opened)?;

@@ -31,11 +31,11 @@ impl EntryId {
     /// Two phones that receive the same reading give it the same identity, so that merging their logs does not double it.
     #[must_use]
     pub fn of_reading(source: &Source, at: Moment, glucose: Glucose) -> Self {
-        let mut told = [0_u8; Source::LONGEST + 4];
+        let mut content = [0_u8; Source::LONGEST + 4];
         let name = source.as_str().as_bytes();
-        told[..name.len()].copy_from_slice(name);
-        told[name.len()..name.len() + 4].copy_from_slice(&hundredths(glucose).to_be_bytes());
-        Self::of_content(at, &told[..name.len() + 4])
+        content[..name.len()].copy_from_slice(name);
+        content[name.len()..name.len() + 4].copy_from_slice(&hundredths(glucose).to_be_bytes());
+        Self::of_content(at, &content[..name.len() + 4])
     }
 
     /// The identity of anything else that a device or a file said and may say again: made from what it is, like a reading's.
@@ -47,8 +47,8 @@ impl EntryId {
         }
     }
 
-    fn of_content(at: Moment, told: &[u8]) -> Self {
-        let low = fnv_1a(told);
+    fn of_content(at: Moment, content: &[u8]) -> Self {
+        let low = fnv_1a(content);
         let mut bytes = [0_u8; 10];
         bytes[..8].copy_from_slice(&low.to_be_bytes());
         bytes[8..].copy_from_slice(&fnv_1a(&low.to_be_bytes()).to_be_bytes()[..2]);
@@ -166,7 +166,7 @@ pub enum EntryKind {
         /// When it ended.
         until: Moment,
     },
-    /// Something about a sensor. The entry's source is the name of the sensor it speaks of, the same as its readings'; where
+    /// Something about a sensor. The entry's source is the name of the sensor it is about, the same as its readings'; where
     /// the source is the wearer by hand, it is the one sensor worn.
     Sensor(SensorEvent),
     /// How the wearer feels.
@@ -188,7 +188,7 @@ pub enum EntryKind {
     },
     /// Something about supplies.
     Supply(Supply),
-    /// What a prompt told. Kept by the shell that showed it, not by the wearer: undoing passes it over.
+    /// What a prompt showed. Kept by the shell that showed it, not by the wearer: undoing passes it over.
     Prompted(Prompted),
     /// A file or another bulk of entries that was brought in as a whole. Entries that came with it name it in
     /// [`Entry::import`]; retracting it hides all of them that came no other way.
@@ -233,7 +233,7 @@ impl EntryKind {
         }
     }
 
-    /// Where this came from, if what told it does not say: readings from the sensor worn, everything else by hand. The one rule for
+    /// Where this came from, if the file or device does not name a source: readings from the sensor worn, everything else by hand. The one rule for
     /// every file, so that the same bytes make the same entries wherever they are read.
     #[must_use]
     pub fn source_unnamed(&self, sensor: &Source) -> Source {
@@ -269,7 +269,7 @@ impl EntryKind {
             Self::SensorBeyond { beyond, mg_dl } => Self::SensorBeyond { beyond, mg_dl: settled(mg_dl) },
             Self::MeterCheck { mg_dl } => Self::MeterCheck { mg_dl: settled(mg_dl) },
             Self::MeterBeyond { beyond, mg_dl } => Self::MeterBeyond { beyond, mg_dl: settled(mg_dl) },
-            Self::Prompted(told) => Self::Prompted(Prompted { blood_mg_dl: told.blood_mg_dl.map(settled), ..told }),
+            Self::Prompted(shown) => Self::Prompted(Prompted { blood_mg_dl: shown.blood_mg_dl.map(settled), ..shown }),
             other => other,
         }
     }

@@ -86,7 +86,7 @@ pub(crate) fn of_resolved(entries: Vec<Entry>) -> (History, Vec<(Source, Vec<Rea
             EntryKind::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
             EntryKind::CompressionLow { until } => history.pressed.push(CompressionLow { from: at, until }),
             EntryKind::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
-            EntryKind::Prompted(told) => history.prompts.push(Prompting { at, told }),
+            EntryKind::Prompted(prompted) => history.prompts.push(Prompting { at, told: prompted }),
             EntryKind::SensorReading { .. }
             | EntryKind::SensorBeyond { .. }
             | EntryKind::MeterCheck { .. }
@@ -276,7 +276,7 @@ mod tests {
             let entry = Entry::new(when, at(recorded), Source::by_hand(), dose(f64::from(recorded))).unwrap();
             Entry { id: EntryId(uuid::Uuid::from_u128(id)), ..entry }
         };
-        // Identities against the order of recording, and clocks told with several offsets.
+        // Identities against the order of recording, and times with several offsets.
         let (first, second, third, tied) = (at_noon(1, 9), at_noon(2, 7), at_noon(3, 5), at_noon(3, 6));
         let held = current(&[&tied, &second, &third, &first]);
         assert_eq!(held, [first, second, third, tied]);

@@ -18,14 +18,14 @@ use crate::time::Moment;
 pub struct Damage(Arc<OnceLock<(std::path::PathBuf, String)>>);
 
 impl Damage {
-    /// The damage met first, as the error it would have been.
+    /// The damage found first, as the error it would have been.
     #[must_use]
     pub fn met(&self) -> Option<Error> {
         self.0.get().map(|(path, what)| Error::DamagedLog { path: path.clone(), what: what.clone() })
     }
 
     pub(super) fn meet(&self, path: &Path, what: &str) {
-        // Of several the first is told.
+        // Of several the first is reported.
         let _ = self.0.set((path.to_owned(), what.to_owned()));
     }
 }

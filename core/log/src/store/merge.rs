@@ -1,4 +1,4 @@
-//! What taking in another log would change, told before anything is written.
+//! What merging another log would change, shown before anything is written.
 
 use rusqlite::Connection;
 
@@ -30,7 +30,7 @@ pub trait Whole: Facts {
     fn each_kept(&self, keep: &mut dyn FnMut(StoredSetting) -> Result<()>) -> Result<()>;
 }
 
-/// What taking in another log would do.
+/// What merging another log would do.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct MergePreview {
     /// What the log would gain.
@@ -197,7 +197,7 @@ pub(super) fn put_facts(
 ) -> Result<Recorded, StoreError> {
     let mut writer = Writer::begin(connection)?;
     let mut fault = None;
-    let told = other.each_fact(&mut |entry| match writer.put(&entry, Origin::Brought) {
+    let read = other.each_fact(&mut |entry| match writer.put(&entry, Origin::Brought) {
         Ok(put) => {
             see(&entry, put);
             Ok(())
@@ -210,19 +210,19 @@ pub(super) fn put_facts(
     match fault {
         // The failure of this log's own side, not of the other's.
         Some(fault) => Err(fault),
-        None => told.map(|()| writer.finish()).map_err(StoreError::Said),
+        None => read.map(|()| writer.finish()).map_err(StoreError::Said),
     }
 }
 
-/// Takes over a whole log into one that was told nothing yet, inside a transaction of the caller's.
+/// Takes over a whole log into one that is unused, inside a transaction of the caller's.
 pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Recorded, StoreError> {
-    if !read::is_untold(connection)? {
+    if !read::is_unused(connection)? {
         return Err(Error::Invalid { what: Quantity::Log, why: Why::HasEntries }.into());
     }
     let recorded = put_facts(connection, whole, |_, _| {})?;
     let taking = Taking::begin(connection)?;
     let mut fault = None;
-    let told = whole.each_kept(&mut |kept| {
+    let read = whole.each_kept(&mut |kept| {
         taking.put(connection, &kept).map_err(|error| {
             fault = Some(error);
             Error::Invalid { what: Quantity::Setting, why: Why::CannotBeTaken }
@@ -230,7 +230,7 @@ pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Reco
     });
     match fault {
         Some(fault) => Err(fault),
-        None => told.map(|()| recorded).map_err(StoreError::Said),
+        None => read.map(|()| recorded).map_err(StoreError::Said),
     }
 }
 

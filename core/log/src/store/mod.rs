@@ -186,7 +186,7 @@ impl Log {
         self.connection.busy_timeout(patience).map_err(|error| StoreError::from(error).of(&self.path))
     }
 
-    /// Whether damage was met, of a log opened by [`Log::open_sound`]; one that refuses damage tells of none.
+    /// Whether damage was found, of a log opened by [`Log::open_sound`]; one that refuses damage reports none.
     #[must_use]
     pub fn damage(&self) -> Damage {
         self.around.as_ref().map(|around| around.damage.clone()).unwrap_or_default()
@@ -465,12 +465,12 @@ impl Log {
         self.read(read::count)
     }
 
-    /// Whether the log was never told anything: no reading, and no entry but prompts that were shown.
+    /// Whether nothing was ever recorded in the log: no reading, and no entry but prompts that were shown.
     ///
     /// # Errors
     /// As [`Log::history`].
-    pub fn is_untold(&self) -> Result<bool> {
-        self.read(read::is_untold)
+    pub fn is_unused(&self) -> Result<bool> {
+        self.read(read::is_unused)
     }
 
     /// The earliest and the latest time of any entry, in UTC; nothing where there is none.
@@ -490,19 +490,19 @@ impl Log {
         self.read(|connection| read::contradictions(connection, Stretch::new(from, until)))
     }
 
-    /// Tells every fact of the log, one after the other, as it stands at the moment of the call: sensor readings last, in
+    /// Gives every fact of the log, one after the other, as it stands at the moment of the call: sensor readings last, in
     /// the order of their times.
     ///
-    /// Recording them all in another log makes that log the union of both. A fact that came with two imports is told
+    /// Recording them all in another log makes that log the union of both. A fact that came with two imports is given
     /// twice.
     ///
     /// # Errors
-    /// Those of `tell`, which end the telling, and those of [`Log::history`].
+    /// Those of `tell`, which end the iteration, and those of [`Log::history`].
     pub fn each_fact(&self, tell: impl FnMut(Entry) -> Result<()>) -> Result<()> {
         self.read_once(|connection| read::each_fact(connection, tell))
     }
 
-    /// Takes in every fact of another log, so that this one holds the union of both, in one transaction.
+    /// Adds every fact of another log, so that this one holds the union of both, in one transaction.
     ///
     /// Merging is commutative, associative and idempotent, corrections, retractions and taken-back imports included:
     /// phones that took in each other's logs, in whatever order, show the same. Settings and what was learned stay each
@@ -561,7 +561,7 @@ impl Log {
     }
 
     /// Takes over a whole log, with settings and what was learned where this one has none of its own. Only into a log
-    /// that [is untold](Log::is_untold); a log that is in use takes another one in with [`Log::merge`].
+    /// that [is unused](Log::is_unused); a log that is in use adds another one's facts with [`Log::merge`].
     ///
     /// # Errors
     /// [`Error::Invalid`] where there are entries; those of [`Log::merge`]. Nothing is written in any of these cases.
@@ -572,7 +572,7 @@ impl Log {
     /// Tells every setting, oldest first, and everything learned.
     ///
     /// # Errors
-    /// Those of `tell`, which end the telling, and those of [`Log::history`].
+    /// Those of `tell`, which end the iteration, and those of [`Log::history`].
     pub fn each_kept(&self, tell: impl FnMut(StoredSetting) -> Result<()>) -> Result<()> {
         self.read_once(|connection| settings::each_kept(connection, tell))
     }

@@ -53,7 +53,7 @@ impl Stretch {
         (self.from..=self.until).contains(&at.unix_ms())
     }
 
-    /// Whether any of what the entry tells of lies in the stretch.
+    /// Whether any of what the entry describes lies in the stretch.
     fn touches(self, entry: &Entry) -> bool {
         let end = match &entry.what {
             EntryKind::Sleep { until } | EntryKind::CompressionLow { until } => *until,
@@ -424,7 +424,7 @@ impl Chain {
         root
     }
 
-    /// The entries that tell of the same thing as `id`, in the order they were recorded.
+    /// The entries about the same thing as `id`, in the order they were recorded.
     pub(super) fn trail(self, id: EntryId) -> Vec<Entry> {
         let root = self.root(id);
         let mut trail: Vec<Entry> =
@@ -445,8 +445,8 @@ pub(super) fn bounds(connection: &Connection) -> Result<Option<(i64, i64)>, Stor
     Ok(edges.0.zip(edges.1))
 }
 
-/// Whether nothing was ever told: no reading, and no entry but prompts that were shown, which a shell keeps by itself.
-pub(super) fn is_untold(connection: &Connection) -> Result<bool, StoreError> {
+/// Whether nothing was ever recorded: no reading, and no entry but prompts that were shown, which a shell keeps by itself.
+pub(super) fn is_unused(connection: &Connection) -> Result<bool, StoreError> {
     let sql = "SELECT NOT EXISTS (SELECT 1 FROM reading) AND NOT EXISTS (SELECT 1 FROM entry WHERE what ->> 'kind' <> 'prompted')";
     Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get(0))?)
 }

@@ -116,8 +116,9 @@ impl ReadingRow {
 
     pub(super) fn checksum(&self) -> i32 {
         // One buffer for the row: hashing piece by piece shows in the time an import takes.
-        let mut told = [0_u8; 7 * 8];
-        let mut put = |place: usize, number: i64| told[place * 8..place * 8 + 8].copy_from_slice(&number.to_le_bytes());
+        let mut bytes = [0_u8; 7 * 8];
+        let mut put =
+            |place: usize, number: i64| bytes[place * 8..place * 8 + 8].copy_from_slice(&number.to_le_bytes());
         put(0, self.at);
         put(1, self.source);
         put(2, i64::from(self.amount) << 32 | i64::from(self.at_offset.cast_unsigned()));
@@ -125,7 +126,7 @@ impl ReadingRow {
         put(4, self.recorded_offset.map_or(i64::MIN, i64::from));
         put(5, self.import.unwrap_or(i64::MIN));
         put(6, self.again.unwrap_or(i64::MIN));
-        Crc32::of(&told).cast_signed()
+        Crc32::of(&bytes).cast_signed()
     }
 
     /// Reads a row selected as [`ReadingRow::COLUMNS`] and checks its checksum.

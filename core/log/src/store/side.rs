@@ -1,6 +1,6 @@
 //! The file beside a log with `-wal` in its name, read without SQLite: whether all that was committed to it is still there.
 //!
-//! SQLite takes the side file up to the first frame whose checksum does not fit, and says nothing of what stood behind it; the next
+//! SQLite takes the side file up to the first frame whose checksum does not fit, and does not report what stood behind it; the next
 //! connection that closes then deletes the file. So it is looked at first. What was committed is known twice: from the frames
 //! themselves, and, while the index beside it (`-shm`) is there, from the number of frames that it counts.
 //!

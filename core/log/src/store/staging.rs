@@ -77,7 +77,7 @@ impl Stage<'_, '_> {
 pub struct Staged {
     /// What the log made of it; nothing where nothing was to be taken, or it was only looked at.
     pub imported: Option<Imported>,
-    /// Entries that the reader was told were taken, and that had to be left out: somebody else wrote to the log meanwhile.
+    /// Entries reported to the reader as taken that had to be left out: something else wrote to the log meanwhile.
     pub late: Vec<Conflict>,
 }
 

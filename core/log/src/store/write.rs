@@ -318,7 +318,7 @@ pub(crate) struct Importing<'c> {
     writer: Writer<'c>,
     import: Entry,
     begun: bool,
-    /// A failure of the log's own, which is told in place of what it made of the reading.
+    /// A failure of the log's own, which is returned in place of what it made of the reading.
     fault: Option<StoreError>,
 }
 

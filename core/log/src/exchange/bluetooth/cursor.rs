@@ -22,14 +22,14 @@ impl<'a> Cursor<'a> {
             return Ok(Self::of(characteristic, all));
         }
         let fault = |offset, fault| Err(DecodeError { characteristic, offset, fault });
-        let Some((told, sent)) = all.split_last_chunk::<2>() else {
+        let Some((content, sent)) = all.split_last_chunk::<2>() else {
             return fault(0, MessageFault::TooShort { needs: 2, has: all.len() });
         };
-        let (sent, computed) = (u16::from_le_bytes(*sent), crc::e2e_crc(told));
+        let (sent, computed) = (u16::from_le_bytes(*sent), crc::e2e_crc(content));
         if sent != computed {
-            return fault(told.len(), MessageFault::Checksum { sent, computed });
+            return fault(content.len(), MessageFault::Checksum { sent, computed });
         }
-        Ok(Self::of(characteristic, told))
+        Ok(Self::of(characteristic, content))
     }
 
     pub(super) const fn at(&self) -> usize {

@@ -46,13 +46,13 @@ pub enum Remarkable {
     Of(Moment, Remark),
 }
 
-/// What came of octets.
+/// What octets contained.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Heard {
     /// For the log. Recording them again changes nothing.
     pub entries: Vec<Entry>,
     /// What is not in the log or worth showing.
-    pub told: Vec<Remarkable>,
+    pub remarks: Vec<Remarkable>,
     /// When the sensor's session began, where these octets say so: offer to note that it was put in then.
     pub session_began: Option<Moment>,
     /// Records that wait until the session's start was read.
@@ -67,7 +67,7 @@ pub struct Device {
     start: Option<SessionStart>,
     sensor: Option<SensorTaker>,
     waiting: VecDeque<CgmMeasurement>,
-    /// The newest measurement whose context is still to come, and how much of it was told already.
+    /// The newest measurement whose context is still to come, and how much of it was reported already.
     measured: Option<(MeterMeasurement, usize, usize)>,
 }
 
@@ -106,11 +106,11 @@ impl Device {
         RecordAccess::Report(selection).encode()
     }
 
-    /// Takes a value of a characteristic in. Read [`Characteristic::CgmFeature`] and [`Characteristic::CgmSessionStartTime`] of a
+    /// Decodes a value of a characteristic. Read [`Characteristic::CgmFeature`] and [`Characteristic::CgmSessionStartTime`] of a
     /// sensor before its measurements are subscribed to; measurements that come before wait. Characteristics that say nothing
     /// for the log are passed over.
     ///
-    /// Octets that cannot be understood are told in [`Heard::told`]: a device may send the next value well.
+    /// Octets that cannot be understood are reported in [`Heard::remarks`]: a device may send the next value well.
     #[must_use]
     pub fn hear(&mut self, characteristic: Characteristic, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Heard {
         let heard = match characteristic {
@@ -126,7 +126,7 @@ impl Device {
             | Characteristic::RecordAccessControlPoint => Ok(Heard::default()),
         };
         let mut heard =
-            heard.unwrap_or_else(|error| Heard { told: vec![Remarkable::NotUnderstood(error)], ..Heard::default() });
+            heard.unwrap_or_else(|error| Heard { remarks: vec![Remarkable::NotUnderstood(error)], ..Heard::default() });
         heard.waiting = self.waiting.len();
         heard
     }
@@ -147,7 +147,7 @@ impl Device {
             };
             self.sensor = match SensorTaker::new(self.source.clone(), &start, offset_minutes) {
                 Ok(taker) => Some(taker),
-                Err(_) => return Ok(Heard { told: vec![Remarkable::NoSuchTime], ..Heard::default() }),
+                Err(_) => return Ok(Heard { remarks: vec![Remarkable::NoSuchTime], ..Heard::default() }),
             };
             self.start = Some(start);
         }
@@ -193,7 +193,7 @@ impl Device {
 fn heard(taken: Taken, held_back: usize, remarks: usize) -> Heard {
     let held = taken.held_back.into_iter().skip(held_back).map(Remarkable::HeldBack);
     let remarks = taken.remarks.into_iter().skip(remarks).map(|(at, remark)| Remarkable::Of(at, remark));
-    Heard { told: held.chain(remarks).collect(), entries: taken.entries, ..Heard::default() }
+    Heard { remarks: held.chain(remarks).collect(), entries: taken.entries, ..Heard::default() }
 }
 
 #[cfg(test)]
@@ -244,14 +244,14 @@ mod tests {
     }
 
     #[test]
-    fn octets_that_are_none_are_told_and_the_next_are_taken() {
+    fn octets_not_understood_are_reported_and_the_next_are_taken() {
         let mut device = Device::new(Source::new("sensor 7").unwrap());
         let _ = hear(&mut device, Characteristic::CgmSessionStartTime, &START);
         let bad = hear(&mut device, Characteristic::CgmMeasurement, &[0x06, 0x00, 0x78]);
-        assert!(bad.entries.is_empty() && bad.told.len() == 1, "{bad:?}");
+        assert!(bad.entries.is_empty() && bad.remarks.len() == 1, "{bad:?}");
         assert_eq!(hear(&mut device, Characteristic::CgmMeasurement, &READING).entries.len(), 1);
         let never = hear(&mut device, Characteristic::CgmSessionStartTime, &[0; 9]);
-        assert!(never.session_began.is_none() && never.told.len() == 1, "{never:?}");
+        assert!(never.session_began.is_none() && never.remarks.len() == 1, "{never:?}");
     }
 
     #[test]
@@ -268,7 +268,7 @@ mod tests {
         let second = hear(&mut device, Characteristic::GlucoseMeasurementContext, &context);
         assert_eq!(second.entries[0].id, first.entries[0].id);
         assert!(matches!(second.entries[1].what, EntryKind::Carbohydrate { grams, .. } if (grams - 45.0).abs() < 1e-9));
-        assert!(second.told.is_empty(), "{second:?}");
+        assert!(second.remarks.is_empty(), "{second:?}");
         assert_eq!(Device::every_record(), [1, 1]);
     }
 }

@@ -1,7 +1,7 @@
 //! Records made into log entries, and what is held back from the log with the reason.
 //!
 //! A record is held back where the device itself says that its amount is no valid result, or where its time cannot be known. It is
-//! never dropped in silence: each one is told as a [`HeldBack`].
+//! never dropped in silence: each one is reported as a [`HeldBack`].
 //!
 //! What the device calls below or above its range is a reading all the same, too low or too high to measure, with a remark to
 //! check it; the range itself is in no characteristic, so the usual limits stand for it ([`Instrument::limit`]).

@@ -134,7 +134,7 @@ codes! {
 pub enum RecordAccess {
     /// Send records: 0x01.
     Report(Selection),
-    /// Delete records: 0x02. Ebbstead asks for no such thing; the code is read so that a trace of it can be told.
+    /// Delete records: 0x02. Ebbstead never asks for it; the code is read so that a trace of it can be named.
     Delete(Selection),
     /// Stop sending: 0x03.
     Abort,

@@ -29,9 +29,9 @@ pub enum Sfloat {
     NotANumber,
     /// Not at this resolution: 0x0800.
     NotAtThisResolution,
-    /// Above what can be told: 0x07FE.
+    /// Above what can be expressed: 0x07FE.
     PlusInfinity,
-    /// Below what can be told: 0x0802.
+    /// Below what can be expressed: 0x0802.
     MinusInfinity,
     /// Reserved: 0x0801.
     Reserved,
@@ -105,7 +105,7 @@ impl Sfloat {
             return Self::NotANumber;
         }
         let at = |exponent: i8| Self::rounded(number, exponent);
-        let exact = |one: &Self| one.number().is_some_and(|told| told - number == 0.0);
+        let exact = |one: &Self| one.number().is_some_and(|written| written - number == 0.0);
         let plain = (0..=8).map(|places: i8| -places).chain(1..=7);
         if let Some(exact) = plain.filter_map(at).find(exact) {
             return exact;
@@ -174,7 +174,7 @@ mod tests {
         for (number, word) in [(120.0, 0x0078), (-1.2, 0xFFF4), (99.8, 0xF3E6), (5.5, 0xF037), (0.0, 0x0000)] {
             assert_eq!(Sfloat::nearest(number).word(), word, "{number}");
         }
-        // 2047 is no safe mantissa, so this is told to the hundred.
+        // 2047 is no safe mantissa, so this is rounded to the hundred.
         assert_eq!(Sfloat::nearest(20470.0).number(), Some(20500.0));
         assert_eq!(Sfloat::nearest(1.0 / 3.0).number(), Some(0.333));
         assert_eq!(Sfloat::nearest(1e300), Sfloat::PlusInfinity);

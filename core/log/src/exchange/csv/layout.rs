@@ -519,7 +519,7 @@ fn glucose_rank(name: &str) -> u8 {
     }
 }
 
-/// The unit a name speaks of.
+/// The unit a name contains.
 fn unit_in(name: &str) -> Option<GlucoseUnit> {
     let joined: String = words(name).collect();
     if joined.contains("mmol") {

@@ -2,17 +2,17 @@
 //!
 //! The columns, the unit, the separator and the way times are written are found from the file or given in [`Options`].
 //! What cannot be found for sure is asked for: the file is refused before anything is taken. After that every row is
-//! either taken or told of as a [`Finding`] with its line, its column and what to do.
+//! either taken or reported as a [`Finding`] with its line, its column and what to do.
 //!
 //! # Rules
 //! - **Separator**: comma, semicolon or tab. A first row without names is accepted if it holds one time and one number.
 //! - **Text**: UTF-8, with or without a byte order mark; bytes that are no UTF-8 are read as Latin-1. UTF-16 is refused.
 //! - **Numbers**: a point or a comma before the decimals; a unit behind the number is ignored.
 //! - **Unit**: from the options, else the header, else the values. Values that fit only the other unit stop the import
-//!   before anything is taken; a single such value later is left out and told of.
-//! - **Range**: 20 to 600 mg/dL. What is outside is left out and told of.
+//!   before anything is taken; a single such value later is left out and reported.
+//! - **Range**: 20 to 600 mg/dL. What is outside is left out and reported.
 //! - **Too low or too high to measure**: words such as `low` or `high` in place of a number, and limits such as `<40` or `> 400`,
-//!   are taken as such readings and told of. Where no limit is said it is 40 or 400 mg/dL.
+//!   are taken as such readings and reported. Where no limit is given it is 40 or 400 mg/dL.
 //! - **Times**: year first (ISO 8601, with `T` or a space, with or without an offset), day first, month first, or Unix
 //!   seconds or milliseconds. Where day and month could be either, the order in which the readings stay closest
 //!   together is taken; where that does not settle it, the format is asked for.
@@ -21,11 +21,11 @@
 //!   begins where the times step back, the one after it. If only one pass is there, it counts as the first. With
 //!   [`Zone::Fixed`] a step back of 40 to 60 minutes before 4 o'clock on a Sunday, in a file that otherwise goes forward
 //!   and goes on from there, counts as such a night: from there on the offset is one hour less. A local time that never
-//!   was (the clocks went forward over it) gets the offset before the change. Both are told of.
-//! - **The future**: more than ten minutes ahead of [`Options::now`] is left out and told of.
+//!   was (the clocks went forward over it) gets the offset before the change. Both are reported.
+//! - **The future**: more than ten minutes ahead of [`Options::now`] is left out and reported.
 //! - **Order**: any. Newest first is as good as oldest first.
 //! - **One time twice**: the same amount counts once. Different amounts are both taken, since neither can be shown to be
-//!   wrong, and told of; the log then goes by the lowest.
+//!   wrong, and reported; the log then goes by the lowest.
 
 pub mod events;
 mod layout;
@@ -49,11 +49,11 @@ pub use offsets::{OffsetChange, offset_at, offsets_at};
 use times::Clock;
 pub use times::{Offsets, Zone};
 
-/// Findings kept in the report; every one is also told as it is met.
+/// Findings kept in the report; every one is also reported as it is found.
 const KEPT_FINDINGS: usize = 100;
 /// The longest row taken, in bytes: an opening quote that never closes would swallow the file otherwise.
 const LONGEST_ROW: u64 = 1 << 20;
-/// Bytes between two tellings of progress.
+/// Bytes between two reports of progress.
 const PROGRESS_EVERY: u64 = 1 << 20;
 /// Instants remembered, at least, to notice that one comes twice: half a year of readings every 5 minutes.
 const REMEMBERED: usize = 52_560;
@@ -310,7 +310,7 @@ pub struct Import<'a, R> {
     rows: Rows<'a, R>,
     report: Report,
     spacing: Spacing,
-    told_bytes: u64,
+    reported_bytes: u64,
 }
 
 impl<'a, R: Read> Import<'a, R> {
@@ -334,18 +334,18 @@ impl<'a, R: Read> Import<'a, R> {
             time_column: rows.layout.time_name.clone(),
             glucose_column: rows.layout.glucose_name.clone(),
         };
-        Ok(Self { rows, report, spacing: Spacing::default(), told_bytes: 0 })
+        Ok(Self { rows, report, spacing: Spacing::default(), reported_bytes: 0 })
     }
 
-    /// The next reading; nothing at the end of the file. Tells of what it meets on the way.
+    /// The next reading; nothing at the end of the file. Reports what it finds on the way.
     ///
     /// # Errors
     /// As [`Import::open`].
     pub fn next_reading(&mut self, mut tell: impl FnMut(Event<'_>)) -> Result<Option<Reading>> {
         while let Some(row) = self.rows.next_row()? {
-            if self.rows.bytes_read() - self.told_bytes >= PROGRESS_EVERY {
-                self.told_bytes = self.rows.bytes_read();
-                tell(Event::Progress(self.told_bytes));
+            if self.rows.bytes_read() - self.reported_bytes >= PROGRESS_EVERY {
+                self.reported_bytes = self.rows.bytes_read();
+                tell(Event::Progress(self.reported_bytes));
             }
             for finding in row.findings {
                 tell(Event::Found(&finding));
@@ -416,7 +416,7 @@ pub struct Rows<'a, R> {
     options: &'a Options<'a>,
     layout: Layout,
     reader: Reader<Metered<Chain<Cursor<Vec<u8>>, R>>>,
-    /// The row read ahead: the night the clocks go back is told from unsorted rows by what follows.
+    /// The row read ahead: the night the clocks go back is distinguished from unsorted rows by what follows.
     ahead: Option<(u64, ByteRecord)>,
     /// An emptied row, to be filled again.
     spare: ByteRecord,

@@ -107,7 +107,7 @@ pub enum FindingCode {
     NotFinal,
     /// There is no time, or it is not written as FHIR writes times.
     NoTime,
-    /// The time is not told to the minute with its offset from UTC.
+    /// The time is not given to the minute with its offset from UTC.
     TimeNotExact,
     /// The time lies outside the years a log takes.
     TimeOutsideYears,
@@ -633,9 +633,9 @@ fn entry(resource: &Value, at: Moment, what: EntryKind, options: &Options) -> Un
         .and_then(|name| Source::new(name).ok())
         .unwrap_or_else(|| what.source_unnamed(&options.sensor));
     // When it was recorded is taken on trust only as far as it can be true.
-    let told =
+    let stated =
         own(resource, "recorded").and_then(|part| text(part, "/valueInstant")).or_else(|| text(resource, "/issued"));
-    let recorded = told
+    let recorded = stated
         .and_then(|text| Moment::parse(text).ok())
         .filter(|recorded| !ahead(*recorded, options.now) && !ahead(at, *recorded))
         .unwrap_or(options.now);

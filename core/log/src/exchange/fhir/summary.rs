@@ -42,7 +42,7 @@ fn rounded(amount: f64, decimals: i32) -> f64 {
 fn members(figures: &Summary) -> Vec<Member> {
     let value = |amount: f64, unit: &str, code: &str| json!({ "valueQuantity": quantity(amount, unit, code) });
     let [very_low, low, in_range, high, very_high] = figures.shares_percent;
-    // "At least two decimal places" for times in ranges: two are told.
+    // "At least two decimal places" for times in ranges: two are written.
     let bands = [
         (very_low, ("104642-4", "Time below range, very low")),
         (low, ("104641-6", "Time below range, low")),

@@ -51,7 +51,7 @@ pub(super) struct Head {
     pub(super) at: Option<Moment>,
 }
 
-/// How much was told.
+/// How much was written.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(super) struct Counted {
     pub(super) readings: u64,

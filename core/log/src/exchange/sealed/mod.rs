@@ -12,7 +12,7 @@
 //! at least [`Passphrase::SHORTEST`] characters. A forgotten passphrase cannot be recovered by anybody.
 //!
 //! A wrong passphrase and a damaged file are told apart, except that damage to the passphrase's own line in the head of
-//! the file (about a hundred bytes) cannot be told from a wrong passphrase.
+//! the file (about a hundred bytes) cannot be distinguished from a wrong passphrase.
 //!
 //! # Safety on disk
 //! A file is written beside its final name, with a mode for its owner only, forced to the disk, read back and compared,

@@ -112,7 +112,7 @@ fn file(path: &Path, named: &Path) -> Result<BufReader<File>> {
 
 fn contents(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Contents> {
     let another = || Error::NotASealedLog { path: named.to_owned() };
-    let told = |error: DecryptError| match error {
+    let refused = |error: DecryptError| match error {
         DecryptError::Io(source) => match source.kind() {
             io::ErrorKind::UnexpectedEof => damaged(named, "it ends early"),
             io::ErrorKind::InvalidData => another(),
@@ -135,11 +135,11 @@ fn contents(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Conten
         return Err(another());
     }
     input.seek(SeekFrom::Start(0)).map_err(|source| of_file(named, source))?;
-    let decryptor = Decryptor::new_buffered(input).map_err(told)?;
+    let decryptor = Decryptor::new_buffered(input).map_err(refused)?;
     if !decryptor.is_scrypt() {
         return Err(another());
     }
-    decryptor.decrypt(std::iter::once(&passphrase.identity() as _)).map_err(told)
+    decryptor.decrypt(std::iter::once(&passphrase.identity() as _)).map_err(refused)
 }
 
 impl Facts for SealedLog {
@@ -238,7 +238,7 @@ fn each_line(
                 tell(entry)?;
             }
             Line::Readings { source, import } => whose = Some((source, import)),
-            Line::End(told) if told == counted => {
+            Line::End(stated) if stated == counted => {
                 // Reads on to the end, so that the last piece of the file is known to be whole.
                 return if next_line(&mut input, &mut line).map_err(|error| failed(named, error))? {
                     Err(damaged("something comes after its end"))

@@ -92,7 +92,7 @@ struct Teller<W> {
     line: Vec<u8>,
     counted: Counted,
     checksum: Crc32,
-    /// Whose readings are being told.
+    /// Whose readings are being written.
     whose: Option<(Source, Option<EntryId>)>,
     first: Option<Moment>,
     last: Option<Moment>,

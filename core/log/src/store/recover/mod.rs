@@ -100,7 +100,7 @@ pub(super) fn view(damaged: &Path, now: Moment) -> std::result::Result<Connectio
     let saving = connection.unchecked_transaction()?;
     let recovered = save(&saving, &mut pages, &names)?;
     saving.commit()?;
-    // A log that was never told anything is none that can be gone on with.
+    // A log without settings and entries cannot be continued.
     if recovered.settings || !read::is_empty(&connection)? {
         Ok(connection)
     } else {
@@ -200,7 +200,7 @@ impl Names {
             };
             names.sources.insert(slot, source);
         }
-        // Of the indexes over identities, the one of imports is told by the imports' own entries.
+        // Of the indexes over identities, the one of imports is recognised by the imports' own entries.
         for (id, slot) in index_ids {
             if import_entries.contains(&id) {
                 names.imports.insert(slot, id);

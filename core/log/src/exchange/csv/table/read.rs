@@ -91,7 +91,7 @@ impl<R: Read> Rows<io::Chain<io::Cursor<Vec<u8>>, R>> {
 }
 
 impl<R: Read> Rows<R> {
-    /// The line on which the row told last begins, from 1.
+    /// The line on which the row read last begins, from 1.
     #[must_use]
     pub const fn line(&self) -> u64 {
         self.line
@@ -198,7 +198,7 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<EntryKind, 
         let number: f64 = text.replacen(',', ".", 1).parse().ok()?;
         serde_json::Number::from_f64(number).map(Value::Number)
     };
-    let told = |at: usize| Some(cell(at)).filter(|text| !text.is_empty());
+    let filled = |at: usize| Some(cell(at)).filter(|text| !text.is_empty());
     put("kind", kind.into());
     match kind {
         "sensor_reading" | "sensor_beyond" | "meter_check" | "meter_beyond" => {
@@ -206,7 +206,7 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<EntryKind, 
                 "meter_check" | "meter_beyond" => (at::METER, Instrument::Meter),
                 _ => (at::SENSOR, Instrument::Sensor),
             };
-            let (text, unit) = match (told(columns[0]), told(columns[1])) {
+            let (text, unit) = match (filled(columns[0]), filled(columns[1])) {
                 (Some(text), _) => (text, GlucoseUnit::MgDl),
                 (None, Some(text)) => (text, GlucoseUnit::MmolL),
                 (None, None) => return Err(Trouble::Said),
@@ -233,7 +233,7 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<EntryKind, 
                 _ => ((at::MEAL, "meal"), (at::RESCUE, "rescue"), "grams", "purpose"),
             };
             // Both at once would be two entries.
-            let (text, which) = match (told(first), told(second)) {
+            let (text, which) = match (filled(first), filled(second)) {
                 (Some(text), None) => (text, first_name),
                 (None, Some(text)) => (text, second_name),
                 _ => return Err(Trouble::Said),
@@ -242,10 +242,10 @@ fn what<'r>(cell: &impl Fn(usize) -> &'r str) -> std::result::Result<EntryKind, 
             put(name, which.into());
         }
         _ => {
-            if let Some(text) = told(at::MINUTES) {
+            if let Some(text) = filled(at::MINUTES) {
                 put("minutes", number(text).ok_or(Trouble::Said)?);
             }
-            if let Some(text) = told(at::UNTIL) {
+            if let Some(text) = filled(at::UNTIL) {
                 let until = Moment::parse(text).map_err(|_| Trouble::Said)?;
                 put("until", serde_json::to_value(until).map_err(|_| Trouble::Said)?);
             }
