@@ -28,7 +28,7 @@ pub const KEPT_AS: &str = "lesson";
 pub const SOURCE: &str = "ebbstead";
 /// The newest days of a record, on which what was fitted on the days before is judged.
 pub const JUDGED_DAYS: f64 = 3.0;
-/// Days of record worth going through: older ones tell of another sensor and another season.
+/// Days of record worth going through: older ones are of another sensor and another season.
 pub const RECORD_DAYS: f64 = 60.0;
 
 /// What was learnt, and how well it did.
@@ -46,7 +46,7 @@ pub struct Lesson {
     pub score_own: Option<f64>,
     /// Forecasts learnt from.
     pub forecasts: u64,
-    /// How the 30-minute chances of a low turned out, each told before its outcome was known.
+    /// How the 30-minute chances of a low turned out, each shown before its outcome was known.
     pub reliability: [CalibrationBin; 10],
     /// How the chances of nights turned out.
     #[serde(default)]

@@ -93,8 +93,8 @@ fn a_check_is_held_against_the_meter_and_a_treat_against_the_log() {
     history.meter_checks.push(MeterCheck::new(at(730.0), mg(64.0)));
     history.carbohydrate.push(Carbohydrate { at: at(736.0), grams: 15.0, purpose: Purpose::Rescue });
     let outcomes = look(&history, days(1.0));
-    assert_eq!((outcomes.told_check.metered.hits, outcomes.told_check.meter_low.hits), (1, 1));
-    assert_eq!((outcomes.told_treat.treated.hits, outcomes.told_treat.went_below.hits), (1, 1));
+    assert_eq!((outcomes.advised_check.metered.hits, outcomes.advised_check.meter_low.hits), (1, 1));
+    assert_eq!((outcomes.advised_treat.treated.hits, outcomes.advised_treat.went_below.hits), (1, 1));
 }
 
 #[test]

@@ -186,7 +186,7 @@ fn a_statement_of_need_states_and_argues_nothing() {
     let period = ebbstead_core::review::Period::days_before(days(3.0), 3).unwrap();
     let need = Need::of(&history, &Wearer::default(), period);
     assert_eq!((need.lows, need.lows_at_night, need.serious_lows), (3, 3, 0));
-    assert_eq!((need.told_by_sensor.hits, need.seen_without_sensor.hits), (3, 1));
+    assert_eq!((need.warned_by_sensor.hits, need.seen_without_sensor.hits), (3, 1));
     for language in [Language::ENGLISH, Language::GERMAN] {
         let told = need_lines(&need, Words::new(language, GlucoseUnit::MgDl)).join("\n");
         assert!(!told.contains("NaN") && told.contains('3'), "{told}");

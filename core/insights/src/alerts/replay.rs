@@ -1,4 +1,4 @@
-//! What a plan would have told over a record.
+//! The alerts a plan would have given over a record.
 
 use serde::Serialize;
 
@@ -24,7 +24,7 @@ pub struct Alert {
 }
 
 /// Replays a plan over the readings of a period, each known when it was read. Only what was known by then decides. What is
-/// silent after the last reading is told of nowhere: the record ends there.
+/// silent after the last reading gives no alert: the record ends there.
 #[must_use]
 pub fn replay(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Vec<Alert> {
     let mut alerts = Vec::new();

@@ -15,7 +15,7 @@ use crate::sensor::pairs::rate_around;
 use crate::time::{DayHours, Moment};
 use crate::wearer::{FLOOR_LINE_MG_DL, Plan, Told, Wearer};
 
-/// What is told of, the most urgent first.
+/// What it rings for, the most urgent first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Of {
@@ -34,7 +34,7 @@ pub enum Of {
 }
 
 impl Of {
-    /// What a reading can tell of.
+    /// What a reading can ring for.
     const READ: [Self; 5] = [Self::Floor, Self::Low, Self::Falling, Self::High, Self::Rising];
 
     /// Whether it warns of lows.
@@ -65,14 +65,14 @@ pub enum How {
     FullScreen,
 }
 
-/// What was told is told afresh once it was over for this long, in minutes: around a line readings go back and forth.
+/// It rings anew for what was over for this long, in minutes: around a line readings go back and forth.
 pub const OVER_MINUTES: f64 = 15.0;
-/// Below the floor it is told again after this many minutes at the latest.
+/// Below the floor it rings again after this many minutes at the latest.
 pub const FLOOR_REPEAT_MINUTES: f64 = 15.0;
-/// A reading known only so long after it was read tells nothing by itself: what it says is over, or a newer one says it. In
+/// A reading known only so long after it was read rings for nothing by itself: what it says is over, or a newer one says it. In
 /// minutes; just under the slowest sensors' spacing of 15.
 pub const LATE_MINUTES: f64 = 14.0;
-/// A lost signal is told again for so long at most, in minutes: by then the sensor was taken off. An assumption.
+/// A lost signal rings again for so long at most, in minutes: by then the sensor was taken off. An assumption.
 pub const LOST_UNTIL_MINUTES: f64 = 6.0 * 60.0;
 /// A ring that nobody answers ends after so long, in minutes; an assumption. Below the floor it lasts until the next one.
 pub const RINGS_MINUTES: f64 = 5.0;
@@ -94,26 +94,28 @@ pub struct Ring {
     pub until: Moment,
 }
 
-/// How long one thing has lasted, and when it was told last.
+/// How long one thing has lasted, and when it rang last.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 struct Lasting {
     since: Option<Moment>,
     last_seen: Option<Moment>,
-    told: Option<Moment>,
+    #[serde(rename = "told")]
+    rang: Option<Moment>,
 }
 
-/// What whoever rings keeps from one call to the next, across restarts too. Without it, what lasts is told once more.
+/// What whoever rings keeps from one call to the next, across restarts too. Without it, what lasts rings once more.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct State {
     lasting: [Lasting; Of::READ.len()],
     newest: Option<Moment>,
-    lost_told: Option<Moment>,
+    #[serde(rename = "lost_told")]
+    lost_rang: Option<Moment>,
     snoozed_until: Option<Moment>,
 }
 
 impl State {
-    /// The newest reading it has heard of.
+    /// The newest reading it was given.
     #[must_use]
     pub const fn newest(&self) -> Option<Moment> {
         self.newest
@@ -136,17 +138,17 @@ impl State {
         if self.newest.is_some_and(|newest| at.minutes_since(newest) > LONGEST_SPACING_MINUTES) {
             self.lasting = Default::default();
         }
-        (self.newest, self.lost_told) = (Some(at), None);
+        (self.newest, self.lost_rang) = (Some(at), None);
         let late = known.minutes_since(at) > LATE_MINUTES;
         let at_night = night.contains(at);
-        let told = part(plan, at_night);
+        let lines = part(plan, at_night);
         let snoozed = self.snoozed(known);
         let mut rings = Vec::new();
         for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {
             let quiet = late || (snoozed && of != Of::Floor);
-            let holds = holds(of, told, reading.glucose.mg_dl(), rate);
-            if let Some(again) = state.step(at, holds, of, told, quiet) {
-                rings.push(ring(of, again, at_night, known, told));
+            let holds = holds(of, lines, reading.glucose.mg_dl(), rate);
+            if let Some(again) = state.step(at, holds, of, lines, quiet) {
+                rings.push(ring(of, again, at_night, known, lines));
             }
         }
         rings
@@ -159,7 +161,7 @@ impl State {
             return None;
         }
         let at_night = night.contains(now);
-        let again = self.lost_told.replace(now).is_some();
+        let again = self.lost_rang.replace(now).is_some();
         Some(ring(Of::Lost, again, at_night, now, part(plan, at_night)))
     }
 
@@ -168,18 +170,18 @@ impl State {
     pub fn due(&self, plan: &Plan, night: DayHours) -> Option<Moment> {
         let newest = self.newest?;
         // By the part of the day in which the signal was lost.
-        let told = part(plan, night.contains(newest));
-        let lost_after = told.lost_after_minutes?;
-        let due = match self.lost_told {
+        let lines = part(plan, night.contains(newest));
+        let lost_after = lines.lost_after_minutes?;
+        let due = match self.lost_rang {
             None => newest.plus_minutes(lost_after),
-            Some(last) => last.plus_minutes(told.repeat_minutes?),
+            Some(last) => last.plus_minutes(lines.repeat_minutes?),
         };
         let due = self.snoozed_until.filter(|_| self.snoozed(due)).unwrap_or(due);
-        let over = self.lost_told.is_some() && due.minutes_since(newest) > LOST_UNTIL_MINUTES;
+        let over = self.lost_rang.is_some() && due.minutes_since(newest) > LOST_UNTIL_MINUTES;
         (!over).then_some(due)
     }
 
-    /// Puts off everything but the floor; what still lasts then is told again.
+    /// Puts off everything but the floor; what still lasts then rings again.
     ///
     /// # Errors
     /// [`Error::OutOfRange`] outside 5 to 120 minutes.
@@ -191,18 +193,18 @@ impl State {
         self.snoozed_until = Some(now.plus_minutes(minutes));
         for (of, state) in Of::READ.into_iter().zip(&mut self.lasting) {
             if of != Of::Floor {
-                state.told = None;
+                state.rang = None;
             }
         }
         Ok(())
     }
 
-    /// Hears everything a record has that is newer than what was heard before, then the silence after it. Returns the most
+    /// Hears everything a record has that is newer than what was received before, then the silence after it. Returns the most
     /// urgent ring, if any is due.
     pub fn catch_up(&mut self, readings: &[Reading], now: Moment, wearer: &Wearer) -> Option<Ring> {
         let plan = Plan::of(wearer);
         if self.newest.is_some_and(|newest| newest.is_after(now)) {
-            // The clock was put back: what was heard ahead of it would silence everything until it is reached again.
+            // The clock was put back: what was received ahead of it would silence everything until it is reached again.
             *self = Self::default();
         }
         let mut loudest: Option<Ring> = None;
@@ -224,7 +226,7 @@ impl State {
 
 /// The rate at one of the readings from those before it, where the plan asks for rates.
 pub(super) fn rate_at(readings: &[Reading], place: usize, plan: &Plan) -> Option<f64> {
-    let asked = |told: &Told| told.falling_mg_dl_min.is_some() || told.rising_mg_dl_min.is_some();
+    let asked = |lines: &Told| lines.falling_mg_dl_min.is_some() || lines.rising_mg_dl_min.is_some();
     if !asked(&plan.day) && !asked(&plan.night) {
         return None;
     }
@@ -236,37 +238,37 @@ const fn part(plan: &Plan, at_night: bool) -> &Told {
     if at_night { &plan.night } else { &plan.day }
 }
 
-/// Below the floor it is told again in any case.
-fn floor_repeat(told: &Told) -> f64 {
-    told.repeat_minutes.map_or(FLOOR_REPEAT_MINUTES, |own| own.min(FLOOR_REPEAT_MINUTES))
+/// Below the floor it rings again in any case.
+fn floor_repeat(lines: &Told) -> f64 {
+    lines.repeat_minutes.map_or(FLOOR_REPEAT_MINUTES, |own| own.min(FLOOR_REPEAT_MINUTES))
 }
 
-fn ring(of: Of, again: bool, at_night: bool, now: Moment, told: &Told) -> Ring {
+fn ring(of: Of, again: bool, at_night: bool, now: Moment, lines: &Told) -> Ring {
     let how = of.how(at_night);
     let minutes = match (of, how) {
-        (Of::Floor, _) => floor_repeat(told),
+        (Of::Floor, _) => floor_repeat(lines),
         (_, How::Quiet) => 0.0,
         _ => RINGS_MINUTES,
     };
     Ring { of, how, again, at_night, until: now.plus_minutes(minutes) }
 }
 
-fn holds(of: Of, told: &Told, mg_dl: f64, rate: Option<f64>) -> bool {
+fn holds(of: Of, lines: &Told, mg_dl: f64, rate: Option<f64>) -> bool {
     let faster = |limit: Option<f64>, sign: f64| limit.zip(rate).is_some_and(|(limit, rate)| sign * rate >= limit);
     match of {
         Of::Floor => below(mg_dl, FLOOR_LINE_MG_DL),
-        // Below the floor that is what is told.
-        Of::Low => below(mg_dl, told.low.mg_dl()) && !below(mg_dl, FLOOR_LINE_MG_DL),
-        Of::High => told.high.is_some_and(|high| above(mg_dl, high.mg_dl())),
-        Of::Falling => faster(told.falling_mg_dl_min, -1.0),
-        Of::Rising => faster(told.rising_mg_dl_min, 1.0),
+        // Below the floor, the floor is what it rings for.
+        Of::Low => below(mg_dl, lines.low.mg_dl()) && !below(mg_dl, FLOOR_LINE_MG_DL),
+        Of::High => lines.high.is_some_and(|high| above(mg_dl, high.mg_dl())),
+        Of::Falling => faster(lines.falling_mg_dl_min, -1.0),
+        Of::Rising => faster(lines.rising_mg_dl_min, 1.0),
         Of::Lost => false,
     }
 }
 
 impl Lasting {
-    /// Hears a reading; says whether to tell, and whether it is told again. What is quiet lasts without being told.
-    fn step(&mut self, at: Moment, holds: bool, of: Of, told: &Told, quiet: bool) -> Option<bool> {
+    /// Takes a reading; says whether to ring, and whether again. What is quiet lasts without ringing.
+    fn step(&mut self, at: Moment, holds: bool, of: Of, lines: &Told, quiet: bool) -> Option<bool> {
         if !holds {
             if self.last_seen.is_some_and(|seen| at.minutes_since(seen) >= OVER_MINUTES) {
                 *self = Self::default();
@@ -278,12 +280,12 @@ impl Lasting {
         if quiet {
             return None;
         }
-        let delay = if of == Of::High { told.high_delay_minutes } else { 0.0 };
-        let repeat = if of == Of::Floor { Some(floor_repeat(told)) } else { told.repeat_minutes };
-        let due = match self.told {
+        let delay = if of == Of::High { lines.high_delay_minutes } else { 0.0 };
+        let repeat = if of == Of::Floor { Some(floor_repeat(lines)) } else { lines.repeat_minutes };
+        let due = match self.rang {
             None => at.minutes_since(since) >= delay,
             Some(last) => repeat.is_some_and(|repeat| at.minutes_since(last) >= repeat),
         };
-        due.then(|| self.told.replace(at).is_some())
+        due.then(|| self.rang.replace(at).is_some())
     }
 }

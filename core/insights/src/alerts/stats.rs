@@ -118,7 +118,7 @@ pub const FEWEST_ACTIONS: usize = 8;
 /// And on a distance of at least this much, in mg/dL: less is not worth a change.
 pub const WORTH_MOVING_MG_DL: f64 = 15.0;
 
-/// Proposes to be told of highs at the level at which the wearer acts, if that lies clearly above the line they are told at.
+/// Proposes to alert to highs at the level at which the wearer acts, if that lies clearly above the plan's line.
 ///
 /// Acting is rapid insulin without a meal within half an hour, while above the plan's line. Nothing is ever proposed for
 /// lows: those lines are for the wearer and their care team.
@@ -150,7 +150,7 @@ pub fn proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period)
     if acts_at_mg_dl < line + WORTH_MOVING_MG_DL {
         return None;
     }
-    // In whole tens, below the level: a wearer sets 180 and not 183, and is still told where they act.
+    // In whole tens, below the level: a wearer sets 180 and not 183, and is still alerted where they act.
     let high = Glucose::from_mg_dl(((acts_at_mg_dl - 1.0) / 10.0).floor() * 10.0).ok()?;
     let mut changed = *plan;
     changed.day.high = Some(high);
@@ -182,7 +182,7 @@ const DELAYS_MINUTES: [f64; 3] = [15.0, 30.0, 45.0];
 /// A delay is proposed if it saves at least this share of the alerts of highs that were over by themselves; ours.
 const SAVES: f64 = 0.4;
 
-/// Proposes to be told of a high only once it has lasted, if many were over by themselves and a delay saves a good part of
+/// Proposes to alert to a high only once it has lasted, if many were over by themselves and a delay saves a good part of
 /// them: the shortest that does. Nothing of the kind is ever proposed for lows.
 #[must_use]
 pub fn delay_proposal(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -> Option<DelayProposal> {

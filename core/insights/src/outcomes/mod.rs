@@ -18,7 +18,7 @@ use crate::wearer::Wearer;
 pub const ANSWER_MINUTES: f64 = 20.0;
 /// Where glucose went is looked at for this long after a prompt, in minutes: within it rescue carbohydrate has long acted.
 pub const AFTER_MINUTES: f64 = 60.0;
-/// A high within this time after a treat is told, in minutes (Acciaroli G, et al., J Diabetes Sci Technol 2022: rebound).
+/// A high within this time after a treat is reported, in minutes (Acciaroli G, et al., J Diabetes Sci Technol 2022: rebound).
 pub const REBOUND_MINUTES: f64 = 120.0;
 /// Prompts that say the same within this time of the one before are one decision, in minutes; ours.
 const SAME_MINUTES: f64 = 20.0;
@@ -26,30 +26,31 @@ const SAME_MINUTES: f64 = 20.0;
 /// however often a shell looks, it stays one decision and the log does not fill.
 const KEPT_ANEW_MINUTES: f64 = 10.0;
 
-/// Whether a prompt told `now` is to be kept: not where one that says the same was kept a few minutes before.
+/// Whether a prompt shown `now` is to be kept: not where one that says the same was kept a few minutes before.
 #[must_use]
-pub fn is_to_keep(told: &Prompted, now: Moment, before: &[Prompting]) -> bool {
+pub fn is_to_keep(shown: &Prompted, now: Moment, before: &[Prompting]) -> bool {
     let said = |one: &&Prompting| one.at <= now && now.minutes_since(one.at) < KEPT_ANEW_MINUTES;
     // The newest alone: a prompt that changed and changed back is news both times.
-    !before.iter().rfind(said).is_some_and(|one| one.told.says_the_same(told))
+    !before.iter().rfind(said).is_some_and(|one| one.told.says_the_same(shown))
 }
 
 /// What came of one decision: a prompt, with those after it that said the same.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Outcome {
-    /// When it was told first.
+    /// When it was shown first.
     pub at: Moment,
-    /// What was told first.
-    pub told: Prompted,
-    /// How often it was told.
+    /// What was shown first.
+    #[serde(rename = "told")]
+    pub shown: Prompted,
+    /// How often it was shown.
     pub times: usize,
-    /// The newest reading when it was told, if no older than 15 minutes, in mg/dL.
+    /// The newest reading when it was shown, if no older than 15 minutes, in mg/dL.
     pub reading_mg_dl: Option<f64>,
-    /// Minutes until carbohydrate was logged, if within [`ANSWER_MINUTES`] of the first or the last time it was told.
+    /// Minutes until carbohydrate was logged, if within [`ANSWER_MINUTES`] of the first or the last time it was shown.
     pub treated_after_minutes: Option<f64>,
     /// What a meter said within [`ANSWER_MINUTES`], in mg/dL.
     pub meter_mg_dl: Option<f64>,
-    /// The lowest reading in the [`AFTER_MINUTES`] after it was told last, those while pressed left out; nothing unless
+    /// The lowest reading in the [`AFTER_MINUTES`] after it was shown last, those while pressed left out; nothing unless
     /// readings cover that time.
     pub lowest_mg_dl: Option<f64>,
     /// The highest in the [`REBOUND_MINUTES`] after, in the same way.
@@ -75,7 +76,7 @@ pub struct Counted {
     pub metered: Share,
     /// In how many of these the meter was below the low line.
     pub meter_low: Share,
-    /// The mean chance told of a low within half an hour, of those that told one.
+    /// The mean chance shown of a low within half an hour, of those that showed one.
     pub mean_chance: Option<f64>,
 }
 
@@ -112,18 +113,20 @@ pub struct Chosen {
 pub struct Outcomes {
     /// The period.
     pub period: Period,
-    /// How many prompts were told.
+    /// How many prompts were shown.
     pub prompts: usize,
     /// Every decision, by time.
     pub outcomes: Vec<Outcome>,
-    /// Told to hold while above the low line and about falling, and nothing eaten: what holding came to.
+    /// Advised to hold while above the low line and about falling, and nothing eaten: what holding came to.
     pub held: Counted,
     /// The same, but carbohydrate was logged all the same.
     pub treated_instead: Counted,
-    /// Told to treat.
-    pub told_treat: Counted,
-    /// Told to check.
-    pub told_check: Counted,
+    /// Advised to treat.
+    #[serde(rename = "told_treat")]
+    pub advised_treat: Counted,
+    /// Advised to check.
+    #[serde(rename = "told_check")]
+    pub advised_check: Counted,
     /// Falls in which both futures were shown, and nothing was eaten.
     pub waited: Chosen,
     /// The same, and carbohydrate was logged.
@@ -137,10 +140,10 @@ impl Outcomes {
         let inside = |at: Moment| at >= period.from() && at < period.until();
         let prompts = history.prompts.iter().filter(|one| inside(one.at)).count();
         let mut outcomes: Vec<Outcome> = Vec::new();
-        let mut last_told: Vec<Moment> = Vec::new();
+        let mut last_shown: Vec<Moment> = Vec::new();
         for prompt in history.prompts.iter().filter(|one| inside(one.at)) {
-            let same = outcomes.last_mut().zip(last_told.last_mut()).filter(|(outcome, last)| {
-                outcome.told.says_the_same(&prompt.told) && prompt.at.minutes_since(**last) <= SAME_MINUTES
+            let same = outcomes.last_mut().zip(last_shown.last_mut()).filter(|(outcome, last)| {
+                outcome.shown.says_the_same(&prompt.told) && prompt.at.minutes_since(**last) <= SAME_MINUTES
             });
             if let Some((outcome, last)) = same {
                 outcome.times += 1;
@@ -149,7 +152,7 @@ impl Outcomes {
             }
             outcomes.push(Outcome {
                 at: prompt.at,
-                told: prompt.told,
+                shown: prompt.told,
                 times: 1,
                 reading_mg_dl: newest(&history.readings, prompt.at),
                 treated_after_minutes: None,
@@ -158,20 +161,20 @@ impl Outcomes {
                 highest_mg_dl: None,
                 open: false,
             });
-            last_told.push(prompt.at);
+            last_shown.push(prompt.at);
         }
-        for (outcome, last) in outcomes.iter_mut().zip(last_told) {
+        for (outcome, last) in outcomes.iter_mut().zip(last_shown) {
             outcome.look(history, last, now);
         }
         let low_line = wearer.low_line.mg_dl();
-        // A hold while rescue carbohydrate works comes when glucose is low already; it says nothing of a low to come.
+        // A hold while rescue carbohydrate works comes when glucose is low already; it does not predict a low to come.
         let still_above = |one: &&Outcome| one.reading_mg_dl.is_some_and(|mg_dl| !below(mg_dl, low_line));
-        let about_falls = |one: &&Outcome| !matches!(one.told.matter, Matter::Rising);
+        let about_falls = |one: &&Outcome| !matches!(one.shown.matter, Matter::Rising);
         let holds = || {
-            let told = outcomes.iter().filter(|one| one.told.verdict == Verdict::Hold);
-            told.filter(about_falls).filter(still_above)
+            let advised = outcomes.iter().filter(|one| one.shown.verdict == Verdict::Hold);
+            advised.filter(about_falls).filter(still_above)
         };
-        let told = |verdict: Verdict| outcomes.iter().filter(move |one| one.told.verdict == verdict);
+        let advised = |verdict: Verdict| outcomes.iter().filter(move |one| one.shown.verdict == verdict);
         let chosen = |ate: bool| {
             let falls = outcomes.iter().filter(about_falls).filter(still_above);
             Chosen::of(falls.filter(move |one| one.treated_after_minutes.is_some() == ate), wearer)
@@ -181,8 +184,8 @@ impl Outcomes {
             prompts,
             held: Counted::of(holds().filter(|one| one.treated_after_minutes.is_none()), wearer),
             treated_instead: Counted::of(holds().filter(|one| one.treated_after_minutes.is_some()), wearer),
-            told_treat: Counted::of(told(Verdict::Treat), wearer),
-            told_check: Counted::of(told(Verdict::Check), wearer),
+            advised_treat: Counted::of(advised(Verdict::Treat), wearer),
+            advised_check: Counted::of(advised(Verdict::Check), wearer),
             waited: chosen(false),
             treated: chosen(true),
             outcomes,
@@ -231,15 +234,15 @@ fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
 }
 
 /// The chances of both futures, where both were shown.
-fn both_shown(told: &Prompted) -> Option<(f64, f64)> {
-    told.chance_if_waiting.zip(told.chance_if_treating)
+fn both_shown(shown: &Prompted) -> Option<(f64, f64)> {
+    shown.chance_if_waiting.zip(shown.chance_if_treating)
 }
 
 impl Chosen {
     fn of<'a>(outcomes: impl Iterator<Item = &'a Outcome>, wearer: &Wearer) -> Self {
-        let counted = Counted::of(outcomes.filter(|one| both_shown(&one.told).is_some()), wearer);
+        let counted = Counted::of(outcomes.filter(|one| both_shown(&one.shown).is_some()), wearer);
         let (waiting, treating): (Vec<f64>, Vec<f64>) =
-            counted.decisions.iter().filter_map(|one| both_shown(&one.told)).unzip();
+            counted.decisions.iter().filter_map(|one| both_shown(&one.shown)).unzip();
         Self {
             went_below: counted.went_below,
             went_above: counted.went_above,
@@ -259,7 +262,7 @@ impl Counted {
         let low = |mg_dl: Option<f64>| mg_dl.is_some_and(|mg_dl| below(mg_dl, wearer.low_line.mg_dl()));
         let high = |mg_dl: Option<f64>| mg_dl.is_some_and(|mg_dl| above(mg_dl, wearer.high_line.mg_dl()));
         let metered = count(&|one| one.meter_mg_dl.is_some());
-        let chances: Vec<f64> = decisions.iter().filter_map(|one| one.told.chance_low).collect();
+        let chances: Vec<f64> = decisions.iter().filter_map(|one| one.shown.chance_low).collect();
         let followed_on = count(&|one| one.highest_mg_dl.is_some());
         Self {
             unseen: all.len() - decisions.len(),

@@ -84,7 +84,7 @@ pub struct Lasting {
     pub at_night: bool,
 }
 
-/// Everything a review tells of one period.
+/// Everything a review shows about one period.
 ///
 /// # Example
 /// ```

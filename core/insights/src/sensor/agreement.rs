@@ -7,9 +7,9 @@ use super::pairs::Pair;
 use crate::review::metrics::{Measured, Need, TooLittle};
 use crate::statistics::{Mean, Share, median};
 
-/// The limits that agreement is told for: so many mg/dL where the meter showed under 100, else percent.
+/// The limits that agreement is reported for: so many mg/dL where the meter showed under 100, else percent.
 pub const LIMITS: [f64; 3] = [15.0, 20.0, 40.0];
-/// Agreement is told from this many pairs on; ours.
+/// Agreement is reported from this many pairs on; ours.
 pub const FEWEST_PAIRS: usize = 5;
 
 /// Agreement of a set of pairs.

@@ -100,12 +100,12 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
     all
 }
 
-/// As many as fit, by time: what was noted before what was found, since nothing else tells of it, then the newest.
+/// As many as fit, by time: what was noted before what was found, since nothing else reports it, then the newest.
 #[must_use]
 pub fn telling_most(faults: &[Fault], most: usize) -> Vec<&Fault> {
-    let mut told: Vec<&Fault> = faults.iter().collect();
-    told.sort_by_key(|fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
-    told.truncate(most);
-    told.sort_by_key(|fault| fault.at());
-    told
+    let mut shown: Vec<&Fault> = faults.iter().collect();
+    shown.sort_by_key(|fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
+    shown.truncate(most);
+    shown.sort_by_key(|fault| fault.at());
+    shown
 }

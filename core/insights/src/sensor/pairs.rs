@@ -101,7 +101,7 @@ fn pairs_of(
     };
     let pair = |check: &crate::log::MeterCheck| {
         let reading = nearest(readings, check.at)?;
-        // A limit says nothing of how far two amounts are apart.
+        // A limit does not show how far two amounts are apart.
         if check.beyond.is_some() || reading.beyond.is_some() {
             return None;
         }

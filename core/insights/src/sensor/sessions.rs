@@ -90,7 +90,7 @@ const LONGEST_WARM_UP_HOURS: f64 = 2.0;
 /// The sessions of a history up to `now`, oldest first.
 ///
 /// An insertion ends the session before it, unless both name their sensor, differently, and the one before goes on being
-/// read: then two are worn at once. What names no sensor speaks of the one put in last.
+/// read: then two are worn at once. What names no sensor is about the one put in last.
 #[must_use]
 pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
     let mut all: Vec<Session> = Vec::new();

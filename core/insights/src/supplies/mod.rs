@@ -32,7 +32,7 @@ pub struct RunOut {
     pub order_by: Option<NaiveDate>,
 }
 
-/// Nothing is told of days further away than this.
+/// Nothing is forecast for days further away than this.
 pub const FARTHEST_DAYS: f64 = 3650.0;
 
 /// One item: what is there and how long it lasts.

@@ -1,4 +1,4 @@
-//! What a sensor's data told of, as facts for a letter the wearer writes.
+//! What a sensor's data showed, as facts for a letter the wearer writes.
 
 use crate::alerts::{AlertStats, Plan};
 use crate::error::Result;
@@ -30,8 +30,8 @@ pub struct Need {
     /// Those below 54 mg/dL.
     pub serious_lows: usize,
     /// Lows that the sensor's data gave notice of, by the wearer's lines: [`NOTICE_MINUTES`] or more before 70 mg/dL needs an
-    /// alert that tells earlier; 0 where it came with it.
-    pub told_by_sensor: Share,
+    /// alert that rings earlier; 0 where it came with it.
+    pub warned_by_sensor: Share,
     /// The middle time from the first alert to 54 mg/dL or below, of the lows that got there, in minutes.
     pub median_notice_of_serious_minutes: Option<f64>,
     /// Lows of which the log shows anything without the sensor: a meter check below the line, or feeling low.
@@ -47,7 +47,7 @@ pub struct Need {
 }
 
 impl Need {
-    /// Gathers the facts of the last `days` days of a log, or of as many as it has: a log of three weeks says nothing of the weeks
+    /// Gathers the facts of the last `days` days of a log, or of as many as it has: a log of three weeks has no data on the weeks
     /// before, and they must not thin out what a day needs.
     ///
     /// # Errors
@@ -65,7 +65,7 @@ impl Need {
         Ok(Self::of(&log.history(period.from(), now)?, wearer, period))
     }
 
-    /// Gathers the facts of a period, all of which the history tells of.
+    /// Gathers the facts of a period, all of which the history covers.
     #[must_use]
     pub fn of(history: &History, wearer: &Wearer, period: Period) -> Self {
         let held = held(&history.readings, period, &[]);
@@ -114,7 +114,7 @@ impl Need {
             lows: lows.len(),
             lows_at_night: night.len(),
             serious_lows: serious.len(),
-            told_by_sensor: Share::of(lows.iter().filter(|low| warned(low)).count(), lows.len()),
+            warned_by_sensor: Share::of(lows.iter().filter(|low| warned(low)).count(), lows.len()),
             median_notice_of_serious_minutes: median(&notice),
             seen_without_sensor: Share::of(lows.iter().filter(seen).count(), lows.len()),
             seen_without_sensor_at_night: Share::of(night.iter().copied().filter(seen).count(), night.len()),

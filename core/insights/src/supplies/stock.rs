@@ -34,7 +34,7 @@ pub struct Stock {
     pub lost_to_expiry: f64,
 }
 
-/// What expires within so many days is told.
+/// What expires within so many days is reported.
 pub const WARN_OF_EXPIRY_DAYS: u64 = 60;
 
 impl Stock {

@@ -51,7 +51,7 @@ const LEARNT_FROM_DAYS: i64 = 90;
 const LEAST_SPREAD: f64 = 0.25;
 /// The fewest days use is learnt from.
 const FEWEST_DAYS: usize = 7;
-/// Two counts tell of the use between them if they are this far apart, in days.
+/// Two counts show the use between them if they are this far apart, in days.
 const COUNTS_APART_DAYS: f64 = 14.0;
 /// How far single sensors fall from a rated length alone, as a share of it: about one in ten fails at some time before
 /// (common practice, no source).

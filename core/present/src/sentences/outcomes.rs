@@ -62,7 +62,7 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
         let high = words.amount(wearer.high_line.mg_dl());
         said.push(say!(words, "outcomes-holds-more-carbohydrate-logged-within", of, within, above, high));
     }
-    let treat = &outcomes.told_treat;
+    let treat = &outcomes.advised_treat;
     if treat.went_below.of > 0 {
         let (of, treated, low) = (treat.went_below.of, treat.treated.hits, treat.went_below.hits);
         let (above, high) = (share(&treat.went_above, words), words.amount(wearer.high_line.mg_dl()));
@@ -78,7 +78,7 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
             high
         ));
     }
-    let check = &outcomes.told_check;
+    let check = &outcomes.advised_check;
     if check.went_below.of > 0 {
         let (of, metered, low) = (check.went_below.of, check.metered.hits, check.meter_low.hits);
         let later = check.went_below.hits;

@@ -76,12 +76,12 @@ pub fn episodes(held: &[Held], beyond: Beyond) -> Vec<Episode> {
     let lasting = LASTING_MINUTES - JITTER_MINUTES;
     let mut found = Vec::new();
     let mut now: Option<Running> = None;
-    let mut told_until: Option<Moment> = None;
+    let mut covered_until: Option<Moment> = None;
     for one in held {
-        if told_until.is_some_and(|until| one.at.minutes_since(until) > LONGEST_SPACING_MINUTES) {
+        if covered_until.is_some_and(|until| one.at.minutes_since(until) > LONGEST_SPACING_MINUTES) {
             found.extend(now.take().and_then(|running| running.cut()));
         }
-        told_until = Some(one.until());
+        covered_until = Some(one.until());
         if beyond.holds(one) {
             let running = now.get_or_insert_with(|| Running::begin(one));
             running.back = None;

@@ -93,13 +93,13 @@ impl Sufficiency {
     /// Looks at what the readings cover.
     #[must_use]
     pub fn of(held: &[Held], period: Period, left_out_minutes: f64) -> Self {
-        let mut told_until = period.from();
+        let mut covered_until = period.from();
         let mut longest = 0.0_f64;
         for one in held {
-            longest = longest.max(one.at.minutes_since(told_until));
-            told_until = one.until();
+            longest = longest.max(one.at.minutes_since(covered_until));
+            covered_until = one.until();
         }
-        longest = longest.max(period.until().minutes_since(told_until));
+        longest = longest.max(period.until().minutes_since(covered_until));
         let dates = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).count();
         Self {
             readings: held.len(),

@@ -22,7 +22,7 @@ pub(super) struct Block {
     pub of: Vec<u16>,
     /// The mean count of each look over every copy that could be drawn. It is worked out, not drawn: looks that are alike must weigh alike.
     pub expected: Vec<f64>,
-    /// What is taken off the strength of each: the higher, the surer these looks must be to be told.
+    /// What is taken off the strength of each: the higher, the surer these looks must be to be reported.
     pub handicap: f64,
     /// `SHUFFLES + 1` rows of one count for each look.
     pub hits: Vec<u16>,

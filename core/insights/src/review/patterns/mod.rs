@@ -6,10 +6,10 @@
 //! hours that may run over midnight (`clock`); beside it are looks at weekdays, at the hours after movement and after
 //! treated lows, at meals, and at a sensor's first and last day (`occasions`). All looks are one family under a permutation test
 //! (`family`): in records without any pattern at most one in twenty shows any. The blocks of looks are shuffled each by its own null and
-//! independently of each other. Of the windows over lows, and of those over highs, at most [`MOST_WINDOWS`] are told: the
+//! independently of each other. Of the windows over lows, and of those over highs, at most [`MOST_WINDOWS`] are reported: the
 //! second of what is left when what reaches into the first is taken away. The seed is fixed. The latest [`MOST_DAYS`] days are looked at: what was two years ago is not how it is now.
 //!
-//! What the test cannot tell: why. And the count of the best window is flattered, since it was chosen for being the highest.
+//! What the test cannot show: why. And the count of the best window is flattered, since it was chosen for being the highest.
 
 mod clock;
 mod family;
@@ -131,7 +131,7 @@ pub const SURE: f64 = 0.05;
 pub const FEWEST: usize = 4;
 /// The latest days of the period that are looked at.
 pub const MOST_DAYS: usize = 365;
-/// So many windows of the clock are told of lows, and of highs.
+/// So many windows of the clock are reported for lows, and for highs.
 pub const MOST_WINDOWS: usize = 2;
 /// A rebound begins within this time of the low's end, in minutes.
 ///
@@ -143,7 +143,7 @@ const BIN_COVERED_MINUTES: f64 = 10.0;
 /// Lows by the clock come first: every other look must be stronger by this to count as much. About so much is as if each of the others
 /// had a quarter of the chance to err that it would have (`ln 4`). A weighted family still errs in one of twenty. Ours.
 const OTHER_LOOKS: f64 = 1.4;
-/// A window is told in place of a narrower one if it is as strong as this share of it; ours.
+/// A window is reported in place of a narrower one if it is as strong as this share of it; ours.
 const NEARLY: f64 = 0.75;
 const SEED: u64 = 13;
 
@@ -182,8 +182,8 @@ pub fn patterns_up_to(review: &Review, history: &History, most_p: f64) -> Looked
     let mut found = Vec::new();
     for (lows, weighed) in [true, false].into_iter().zip(&scanned) {
         let days = if lows { &clock.low } else { &clock.high };
-        for Chosen { told, strength } in apart(weighed, days).into_iter().filter(|one| sure(one.strength)) {
-            found.push((strength, clock.pattern(&told, lows, review)));
+        for Chosen { window, strength } in apart(weighed, days).into_iter().filter(|one| sure(one.strength)) {
+            found.push((strength, clock.pattern(&window, lows, review)));
         }
     }
     for (Occasions { kinds, dates, .. }, weighed) in occasions.iter_mut().zip(&weighed) {
@@ -192,11 +192,11 @@ pub fn patterns_up_to(review: &Review, history: &History, most_p: f64) -> Looked
         }
     }
     found.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let told = |(strength, pattern): (f64, Pattern)| Pattern {
+    let corrected = |(strength, pattern): (f64, Pattern)| Pattern {
         corrected_p: family::corrected_p(strength, &strongest),
         ..pattern
     };
-    Looked { looks, found: found.into_iter().map(told).collect() }
+    Looked { looks, found: found.into_iter().map(corrected).collect() }
 }
 
 /// The looks of a block that have enough occasions.
@@ -220,9 +220,9 @@ fn pattern(one: &Weighed, kind: Kind, dates: Vec<NaiveDate>) -> Pattern {
     }
 }
 
-/// The window that is told of a strongest one, and how strong that one is.
+/// The window that is reported for a strongest one, and how strong that one is.
 struct Chosen {
-    told: Weighed,
+    window: Weighed,
     strength: f64,
 }
 
@@ -236,7 +236,7 @@ fn apart(weighed: &[Weighed], (days, eligible): &(Vec<Day>, Eligible)) -> Vec<Ch
         let Some(best) = strong.max_by(|a, b| a.strength.total_cmp(&b.strength)).copied() else { break };
         let (start, length) = clock::window(best.look);
         let left = clock::without(&days, start, length);
-        chosen.push(Chosen { told: roomier(&best, &free, &days, &left, eligible), strength: best.strength });
+        chosen.push(Chosen { window: roomier(&best, &free, &days, &left, eligible), strength: best.strength });
         days = left;
         let taken = round_the_clock(start, length);
         free.retain(|one| {
@@ -248,7 +248,7 @@ fn apart(weighed: &[Weighed], (days, eligible): &(Vec<Day>, Eligible)) -> Vec<Ch
     chosen
 }
 
-/// The strongest window is a narrow one: where many overlap, not where they begin and end. What is told is the window around it, nearly
+/// The strongest window is a narrow one: where many overlap, not where they begin and end. The window around it is reported, nearly
 /// as strong, that holds most of what reaches into it; of equals the shortest.
 fn roomier(best: &Weighed, weighed: &[Weighed], days: &[Day], left: &[Day], eligible: &Eligible) -> Weighed {
     let bins_of = |one: &Weighed| {
