@@ -6,7 +6,7 @@
 //! What a language says of itself is read here, so that a file that lacks it does not build: its own name (`language-name`), the
 //! marks in its numbers (`number-decimal-mark`, `number-group-mark`), and, in a draft alone, how it says so (`language-draft`).
 
-#![allow(clippy::print_stdout)] // how Cargo is told what to look at again
+#![allow(clippy::print_stdout)] // how a build script names what Cargo must watch
 
 use std::collections::BTreeMap;
 use std::error::Error;

@@ -38,7 +38,7 @@ supplies-from-to-sensor-readings-covering = Vom { $from } bis { $until }: { $rea
 supplies-as-logged-meter-checks-and = Nach den Einträgen: { $checks } Blutmessungen und { $doses } Insulingaben am Tag.
 supplies-glucose-below-for-quarter-hour = Die Glukose lag { $lows }-mal eine Viertelstunde oder länger unter { $low }, { $night }-mal davon nachts, und { $serious }-mal unter { $floor }.
 supplies-of = { $hits } von { $of }
-supplies-with-sensors-data-alert-at = Mit den Sensorwerten hätte ein Alarm an den gesetzten Grenzen { $told } davon gemeldet.
+supplies-with-sensors-data-alert-at = Mit den Sensorwerten hätte ein Alarm an den gesetzten Grenzen { $warned } davon gemeldet.
 supplies-before-those-went-below-middle = Vor denen unter { $floor } war der mittlere Vorlauf { $minutes } min (schnelle Kohlenhydrate brauchen etwa { $notice_minutes } min).
 supplies-without-sensors-data-log-shows = Ohne die Sensorwerte zeigt das Protokoll bei { $seen } davon eine Blutmessung unter { $low } oder dass er bemerkt wurde.
 supplies-at-night = Nachts sind das { $seen }.
@@ -63,19 +63,19 @@ alerts-readings-fall-fast = Die Werte fallen schnell.
 alerts-no-reading-comes-from-sensor = Vom Sensor kommt kein Wert.
 alerts-sensor-reads-above-your-high = Der Sensor misst über deiner oberen Grenze.
 alerts-readings-rise-fast = Die Werte steigen schnell.
-alerts-you-act-on-highs-at = Du handelst bei etwa { $acts } ({ $count }-mal), Bescheid bekommst du bei { $told }: bei { $at } wären es { $after } Alarme am Tag statt { $before }. Besprich es mit deinem Behandlungsteam.
-alerts-told-high-only-once-has = Käme der Alarm bei hohen Werten erst nach { $minutes } min, wären es { $after } solche Alarme statt { $before } und { $then }-mal umsonst geweckt statt { $woken }. Bei Unterzucker bliebe alles, wie es ist. Besprich es mit deinem Behandlungsteam.
+alerts-you-act-on-highs-at = Du handelst bei etwa { $acts } ({ $count }-mal), Bescheid bekommst du bei { $line }: bei { $at } wären es { $after } Alarme am Tag statt { $before }. Besprich es mit deinem Behandlungsteam.
+alerts-high-only-once-has = Käme der Alarm bei hohen Werten erst nach { $minutes } min, wären es { $after } solche Alarme statt { $before } und { $then }-mal umsonst geweckt statt { $woken }. Bei Unterzucker bliebe alles, wie es ist. Besprich es mit deinem Behandlungsteam.
 
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = Aus dieser Zeit ist keine Antwort aufbewahrt. Jede, die dir zur Gegenwart gezeigt wird, wird es; hier siehst du dann, was daraus wurde. Eine zu einer vergangenen Zeit wird es nicht.
-outcomes-prompts-told-those-said-same = { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
+outcomes-prompts-shown-those-said-same = { $prompts } Antworten wurden gegeben; gleiche hintereinander zählen als eine, das sind { $decisions }.
 outcomes-holds-never-went-below-within = Von { $of } Malen Abwarten blieben { $stayed } { $after_minutes } min lang bei { $line } oder darüber { $interval }.
 outcomes-chance-low-within-half-hour = Die dabei genannte Wahrscheinlichkeit für Unterzucker binnen einer halben Stunde war im Mittel { $chance }.
 outcomes-those-did-with-lowest-reading = Diese nicht, mit dem tiefsten Wert: { $those }.
 outcomes-holds-more-carbohydrate-logged-within = Bei { $of } weiteren wurden trotzdem binnen { $within } Kohlenhydrate eingetragen; { $above } lagen binnen 2 h über { $high }. Was Abwarten ergeben hätte, ist nicht bekannt.
-outcomes-times-told-to-treat-carbohydrate = Von { $of } Malen Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } gingen unter { $line }, und { $above } lagen binnen 2 h über { $high }.
-outcomes-times-told-to-check-meter = Von { $of } Malen Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
+outcomes-prompts-to-treat-carbohydrate = Von { $of } Malen Behandeln wurden bei { $treated } binnen { $within } Kohlenhydrate eingetragen; { $low } gingen unter { $line }, und { $above } lagen binnen 2 h über { $high }.
+outcomes-prompts-to-check-meter = Von { $of } Malen Messen wurde bei { $metered } binnen { $within } gemessen, bei { $low } davon unter { $line }; der Sensor ging bei { $later } darunter.
 outcomes-falls-waited = { $of }-mal fiel deine Glukose, beide Verläufe wurden gezeigt, und du hast nichts gegessen: { $low }-mal kam sie in der nächsten Stunde unter { $line }. Die gezeigte Chance dafür war { $waiting }, wenn du wartest, und { $treating }, wenn du behandelst.
 outcomes-falls-treated = { $of }-mal hast du dabei Kohlenhydrate genommen: { $low }-mal kam sie in der nächsten Stunde unter { $line }, { $above } waren innerhalb von 2 h über { $high }. Die gezeigte Chance für die Unterzuckerung war { $treating }, wenn du behandelst, und { $waiting }, wenn du wartest.
 outcomes-other-choice-not-known = Liegt der Anteil nahe an der gezeigten Chance, kannst du dich auf die Verläufe verlassen; was die andere Wahl gebracht hätte, weiß man nicht.
@@ -134,7 +134,7 @@ fhir-person-asked-for-not-in = die angegebene Person kommt darin nicht vor
 fhir-one-resource-in-larger-than = eine Ressource darin ist größer als { $most_megabytes } MB, und so groß ist keine, die hier gelesen wird
 fhir-not-final = es ist nicht endgültig
 fhir-there-no-time = es fehlt die Zeit
-fhir-time-not-told-to-minute = die Zeit ist nicht auf die Minute und mit ihrem Abstand zu UTC angegeben
+fhir-time-not-given-to-minute = die Zeit ist nicht auf die Minute und mit ihrem Abstand zu UTC angegeben
 fhir-time-lies-outside-years-2000 = die Zeit liegt außerhalb der Jahre 2000 bis 2199
 fhir-time-lies-ahead-devices-clock = die Zeit liegt vor der Uhr dieses Geräts
 fhir-there-no-number = es fehlt eine Zahl
@@ -308,7 +308,7 @@ sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } davon mit Fehl
 sensor-longest-rested = Am längsten ausgeruht: { $name }.
 sensor-none-has-rested-days-site = Keine hat { $rest_days } Tage geruht; eine bisher nicht genutzte wäre schonender für die Haut.
 sensor-sites-outside-sensors-labelling-for = Über Stellen, für die der Sensor nicht zugelassen ist, entscheidest du mit deinem Behandlungsteam.
-sensor-worn-beside = { $name }, daneben getragen: { $told }
+sensor-worn-beside = { $name }, daneben getragen: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: { $low } bis { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } Messungen neben Werten; Unterschiede sind Sensor minus Messgerät
 sensor-on-average = im Mittel
@@ -359,7 +359,7 @@ page-alerts-your-lines = deine Linien
 page-alerts-as-tried = wie erprobt
 page-alerts-alerts-replayed = Alarme, nachgespielt
 page-alerts-proposals = Vorschläge
-page-alerts-below-told-in-any-case = Unter { $floor } kommt in jedem Fall Bescheid, und wieder. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
+page-alerts-below-alert-in-any-case = Unter { $floor } kommt in jedem Fall Bescheid, und wieder. Was getan, aber nicht eingetragen wurde, ist nicht zu sehen.
 
 ## pages/outcomes
 
@@ -570,7 +570,7 @@ terminal-merge-nothing-written-add-apply = Nichts wurde geschrieben. Um es zu ü
 ## terminal/commands/reliability
 
 terminal-reliability-chances-falling-below-within-30 = Chancen, binnen 30 Minuten unter { $line } zu fallen
-terminal-reliability-each-chance-told-before-its = Jede Chance wurde genannt, bevor ihr Ausgang bekannt war, während Werte über der Grenze fielen, bis { $until }. Im Abstand von fünf Minuten sehen sie fast dieselbe halbe Stunde, darum zählen sechs wie eine. Vielleicht hast du gehandelt: Eine Unterzuckerung, der du zuvorkamst, zählt als nicht gekommen.
+terminal-reliability-each-chance-stated-before-its = Jede Chance wurde genannt, bevor ihr Ausgang bekannt war, während Werte über der Grenze fielen, bis { $until }. Im Abstand von fünf Minuten sehen sie fast dieselbe halbe Stunde, darum zählen sechs wie eine. Vielleicht hast du gehandelt: Eine Unterzuckerung, der du zuvorkamst, zählt als nicht gekommen.
 terminal-reliability-what-said-what-came-where = { $said } was gesagt wurde, { $came } was kam, { $between } wo es sich neunmal von zehn einpendeln würde. Ein Strich: zu wenige.
 terminal-reliability-said = gesagt
 terminal-reliability-times = so oft
@@ -601,7 +601,7 @@ terminal-seal-passphrase-no-text = die Passphrase ist kein Text
 
 terminal-sensor-no-such-sensor-in-log = kein solcher Sensor steht im Protokoll; trag ihn ein mit: ebbstead add sensor inserted --site STELLE
 terminal-sensor-to-note-one-ebbstead-add = So trägst du eins ein: ebbstead add sensor inserted --site "linker Arm"
-terminal-sensor-to-be-told-when-sensor = Um zu erfahren, wann ein Sensor überfällig ist, sag, wie lange deine vorgesehen sind: ebbstead settings sensor-days 10
+terminal-sensor-to-be-reminded-when-sensor = Um zu erfahren, wann ein Sensor überfällig ist, sag, wie lange deine vorgesehen sind: ebbstead settings sensor-days 10
 
 ## terminal/commands/settings
 
@@ -619,7 +619,7 @@ terminal-settings-change-one-with-ebbstead-settings = Ändern mit: ebbstead sett
 ## terminal/commands/supplies
 
 terminal-supplies-nothing-noted-supplies-count-once = Zu Vorräten ist nichts eingetragen. Zähl einmal, was da ist: ebbstead add supply counted sensors 3
-terminal-supplies-to-be-told-when-to = Um zu erfahren, wann du bestellen musst, sag, wie lange die Lieferung dauert: ebbstead settings lead-days 7
+terminal-supplies-to-be-reminded-when-to = Um zu erfahren, wann du bestellen musst, sag, wie lange die Lieferung dauert: ebbstead settings lead-days 7
 
 ## terminal/demo
 
@@ -953,7 +953,7 @@ finding-too-many-cells = mehr Zellen als benannte Spalten; ausgelassen. Ein Dezi
 finding-contradicts = ein anderer Wert zur selben Zeit; beide übernommen, der tiefere gilt
 finding-clock-went-back = die Zeiten springen hier zurück: verstanden als Nacht, in der die Uhr zurückgestellt wurde
 finding-hour-that-never-was = diese Zeit übersprang die Uhr beim Vorstellen; übernommen, als wäre nicht vorgestellt worden
-finding-line = Zeile { $line }{ $column }{ $given }: { $told }
+finding-line = Zeile { $line }{ $column }{ $given }: { $reason }
 fault-nothing = nichts
 fault-empty = die Datei ist leer; nichts wurde übernommen
 fault-no-rows = es gibt Spaltennamen und darunter keine Werte; nichts wurde übernommen

@@ -38,7 +38,7 @@ supplies-from-to-sensor-readings-covering = From { $from } to { $until }: { $rea
 supplies-as-logged-meter-checks-and = As logged: { $checks } meter checks and { $doses } doses of insulin a day.
 supplies-glucose-below-for-quarter-hour = Glucose was below { $low } for a quarter of an hour or longer { $lows } times, { $night } of them at night, and below { $floor } { $serious } times.
 supplies-of = { $hits } of { $of }
-supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have announced { $told } of these lows.
+supplies-with-sensors-data-alert-at = With the sensor's data, an alert at the lines set would have announced { $warned } of these lows.
 supplies-before-those-went-below-middle = Before those that went below { $floor }, the middle notice was { $minutes } min (rescue carbohydrate takes about { $notice_minutes } min to act).
 supplies-without-sensors-data-log-shows = Without the sensor's data, the log shows a meter check below { $low }, or that it was felt, for { $seen } of them.
 supplies-at-night = At night that is { $seen }.
@@ -63,19 +63,19 @@ alerts-readings-fall-fast = The readings fall fast.
 alerts-no-reading-comes-from-sensor = No reading comes from the sensor.
 alerts-sensor-reads-above-your-high = The sensor reads above your high line.
 alerts-readings-rise-fast = The readings rise fast.
-alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), and are alerted at { $told }. Alerted at { $at } instead, there would be { $after } alerts a day, not { $before }. Talk it over with your care team.
-alerts-told-high-only-once-has = Alerted to a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } needless awakenings instead of { $woken }. Lows would be alerted as before. Talk it over with your care team.
+alerts-you-act-on-highs-at = You act on highs at about { $acts } ({ $count } times), and are alerted at { $line }. Alerted at { $at } instead, there would be { $after } alerts a day, not { $before }. Talk it over with your care team.
+alerts-high-only-once-has = Alerted to a high only once it has lasted { $minutes } min, there would be { $after } alerts of highs instead of { $before }, and { $then } needless awakenings instead of { $woken }. Lows would be alerted as before. Talk it over with your care team.
 
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = No prompt is kept in this time. Each one that you are shown of the present is kept, so that you can see here what came of it; one asked of a past time is not.
-outcomes-prompts-told-those-said-same = { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
+outcomes-prompts-shown-those-said-same = { $prompts } prompts were shown; counting those that said the same in a row once, { $decisions }.
 outcomes-holds-never-went-below-within = Of { $of } holds, { $stayed } never went below { $line } within { $after_minutes } min { $interval }.
 outcomes-chance-low-within-half-hour = The chance of a low within half an hour shown beside them was { $chance } on average.
 outcomes-those-did-with-lowest-reading = Those that did, with the lowest reading: { $those }.
 outcomes-holds-more-carbohydrate-logged-within = { $of } holds more, carbohydrate was logged within { $within } all the same; { $above } were above { $high } within 2 h. What holding would have come to is not known.
-outcomes-times-told-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
-outcomes-times-told-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
+outcomes-prompts-to-treat-carbohydrate = Of { $of } prompts to treat, carbohydrate was logged within { $within } after { $treated }; { $low } went below { $line }, and { $above } were above { $high } within 2 h.
+outcomes-prompts-to-check-meter = Of { $of } prompts to check, a meter was used within { $within } after { $metered }, and showed below { $line } in { $low }; the sensor went below it in { $later }.
 outcomes-falls-waited = In { $of } { $of ->
     [one] fall
    *[other] falls
@@ -137,7 +137,7 @@ fhir-person-asked-for-not-in = the person asked for is not in it
 fhir-one-resource-in-larger-than = one resource in it is larger than { $most_megabytes } MB, which none that is read here is
 fhir-not-final = it is not final
 fhir-there-no-time = there is no time
-fhir-time-not-told-to-minute = the time is not given to the minute with its offset from UTC
+fhir-time-not-given-to-minute = the time is not given to the minute with its offset from UTC
 fhir-time-lies-outside-years-2000 = the time lies outside the years 2000 to 2199
 fhir-time-lies-ahead-devices-clock = the time lies ahead of this device's clock
 fhir-there-no-number = there is no number
@@ -176,7 +176,7 @@ merge-recorded-later-than-devices-clock = Recorded later than this device's cloc
 merge-in-your-log-already-and = In your log already, and saying something else in this one: { $entries }. Ebbstead never changes an entry, so somebody changed the file.
 merge-would-take-back-much-your = It would take back much of your log: { $readings }. That is right only if you took them back yourself on the other device, a file brought in by mistake, say.
 merge-brought-back-with-your-settings = Brought back: { $all }, with your settings and what was learnt.
-merge-taken-in = Taken in: { $new }.
+merge-taken-in = Added: { $new }.
 merge-settings-and-what-learnt-stay = Settings and what was learnt stay as they are here; learn again to learn from all of it.
 merge-saved = Saved: { $both }.
 merge-your-settings-among = Your settings are among it.
@@ -311,7 +311,7 @@ sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } failed
 sensor-longest-rested = The longest rested is { $name }.
 sensor-none-has-rested-days-site = None has rested { $rest_days } days; a site not used so far would be gentler on the skin.
 sensor-sites-outside-sensors-labelling-for = Sites outside the sensor's labelling are for you and your care team to decide.
-sensor-worn-beside = { $name }, worn beside it: { $told }
+sensor-worn-beside = { $name }, worn beside it: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: { $low } to { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } checks beside readings; differences are sensor minus meter
 sensor-on-average = on average
@@ -362,7 +362,7 @@ page-alerts-your-lines = your lines
 page-alerts-as-tried = as tried
 page-alerts-alerts-replayed = Alerts, replayed
 page-alerts-proposals = Proposals
-page-alerts-below-told-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
+page-alerts-below-alert-in-any-case = Below { $floor } there is always an alert, and it repeats. What was done but not logged is not counted.
 
 ## pages/outcomes
 
@@ -573,7 +573,7 @@ terminal-merge-nothing-written-add-apply = Nothing was written. To merge it, add
 ## terminal/commands/reliability
 
 terminal-reliability-chances-falling-below-within-30 = Chances of falling below { $line } within 30 minutes
-terminal-reliability-each-chance-told-before-its = Each chance was stated before its outcome was known, while readings above the line were falling, up to { $until }. Five minutes apart they see nearly the same half-hour, so six count as one. You may have acted on what you saw: a low that you headed off counts as one that did not come.
+terminal-reliability-each-chance-stated-before-its = Each chance was stated before its outcome was known, while readings above the line were falling, up to { $until }. Five minutes apart they see nearly the same half-hour, so six count as one. You may have acted on what you saw: a low that you headed off counts as one that did not come.
 terminal-reliability-what-said-what-came-where = { $said } what was said, { $came } what came, { $between } where it would settle nine times in ten. A dash: too few to say.
 terminal-reliability-said = said
 terminal-reliability-times = times
@@ -604,7 +604,7 @@ terminal-seal-passphrase-no-text = the passphrase is no text
 
 terminal-sensor-no-such-sensor-in-log = no such sensor is in the log; note one with: ebbstead add sensor inserted --site SITE
 terminal-sensor-to-note-one-ebbstead-add = To note one: ebbstead add sensor inserted --site "left arm"
-terminal-sensor-to-be-told-when-sensor = To be reminded when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10
+terminal-sensor-to-be-reminded-when-sensor = To be reminded when a sensor is overdue, say how long yours are rated for: ebbstead settings sensor-days 10
 
 ## terminal/commands/settings
 
@@ -622,7 +622,7 @@ terminal-settings-change-one-with-ebbstead-settings = Change one with: ebbstead 
 ## terminal/commands/supplies
 
 terminal-supplies-nothing-noted-supplies-count-once = Nothing is noted of supplies. Count once what is there: ebbstead add supply counted sensors 3
-terminal-supplies-to-be-told-when-to = To be reminded when to order, say how long delivery takes: ebbstead settings lead-days 7
+terminal-supplies-to-be-reminded-when-to = To be reminded when to order, say how long delivery takes: ebbstead settings lead-days 7
 
 ## terminal/demo
 
@@ -956,7 +956,7 @@ finding-too-many-cells = more cells than the columns have names; left out. A dec
 finding-contradicts = another amount for the same time; both taken, the lower one is used
 finding-clock-went-back = times step back here: taken as the night the clocks went back
 finding-hour-that-never-was = the clocks went forward over this time; taken as if they had not
-finding-line = line { $line }{ $column }{ $given }: { $told }
+finding-line = line { $line }{ $column }{ $given }: { $reason }
 fault-nothing = nothing
 fault-empty = the file is empty; nothing was taken
 fault-no-rows = there are names of columns and no readings below them; nothing was taken
@@ -1224,8 +1224,8 @@ shell-rated-days = Days your sensors are rated for
 shell-show-these = Show
 shell-sensor-sheet = Sheet about the newest sensor
 shell-print-review = Save to print or take along
-shell-try-delay = Told only once a high has lasted, minutes
-shell-try-repeat = Told again after, minutes
+shell-try-delay = Alert only once a high has lasted (minutes)
+shell-try-repeat = Repeat every (minutes)
 shell-replay = Replay
 shell-learn-now = Learn from the log now
 shell-nothing-learnt = Nothing was learnt yet. It takes some days of readings.
@@ -1287,7 +1287,7 @@ shell-skip = Later
 shell-done = Begin
 shell-holding-log = One moment
 shell-keep-plan = Ring by these lines from now on
-shell-lost-after = Told of a lost signal after, minutes
+shell-lost-after = Alert to a lost signal after (minutes)
 shell-screen-before = Before
 shell-before-open = Before sleep, a drive, movement
 shell-before-what = What lies ahead

@@ -39,7 +39,7 @@ supplies-from-to-sensor-readings-covering = Del { $from } al { $until }: { $read
 supplies-as-logged-meter-checks-and = Según lo anotado: { $checks } mediciones con el medidor y { $doses } dosis de insulina al día.
 supplies-glucose-below-for-quarter-hour = La glucosa estuvo por debajo de { $low } durante un cuarto de hora o más { $lows } veces, { $night } de ellas de noche, y por debajo de { $floor } { $serious } veces.
 supplies-of = { $hits } de { $of }
-supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría avisado de { $told } de estas hipoglucemias.
+supplies-with-sensors-data-alert-at = Con los datos del sensor, una alerta en los límites fijados habría avisado de { $warned } de estas hipoglucemias.
 supplies-before-those-went-below-middle = Antes de las que bajaron de { $floor }, la antelación mediana del aviso fue de { $minutes } min (los hidratos de rescate tardan unos { $notice_minutes } min en actuar).
 supplies-without-sensors-data-log-shows = Sin los datos del sensor, el registro muestra una medición con el medidor por debajo de { $low }, o que se notó, en { $seen } de ellas.
 supplies-at-night = De noche son { $seen }.
@@ -64,19 +64,19 @@ alerts-readings-fall-fast = Las lecturas bajan rápido.
 alerts-no-reading-comes-from-sensor = No llega ninguna lectura del sensor.
 alerts-sensor-reads-above-your-high = El sensor marca más que tu límite alto.
 alerts-readings-rise-fast = Las lecturas suben rápido.
-alerts-you-act-on-highs-at = Actúas ante la glucosa alta hacia { $acts } ({ $count } veces), y la alerta salta en { $told }. Con la alerta en { $at } habría { $after } alertas al día, no { $before }. Háblalo con tu equipo sanitario.
-alerts-told-high-only-once-has = Si la alerta de glucosa alta saltara solo cuando dura { $minutes } min, habría { $after } alertas de glucosa alta en vez de { $before }, y { $then } despertares innecesarios en vez de { $woken }. Las de hipoglucemia saltarían como antes. Háblalo con tu equipo sanitario.
+alerts-you-act-on-highs-at = Actúas ante la glucosa alta hacia { $acts } ({ $count } veces), y la alerta salta en { $line }. Con la alerta en { $at } habría { $after } alertas al día, no { $before }. Háblalo con tu equipo sanitario.
+alerts-high-only-once-has = Si la alerta de glucosa alta saltara solo cuando dura { $minutes } min, habría { $after } alertas de glucosa alta en vez de { $before }, y { $then } despertares innecesarios en vez de { $woken }. Las de hipoglucemia saltarían como antes. Háblalo con tu equipo sanitario.
 
 ## sentences/outcomes
 
 outcomes-no-prompt-kept-in-time = No se guardó ninguna indicación en este tiempo. Cada una que se te muestra sobre el presente se guarda, para que aquí puedas ver en qué acabó; las pedidas sobre un momento pasado, no.
-outcomes-prompts-told-those-said-same = Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
+outcomes-prompts-shown-those-said-same = Se mostraron { $prompts } indicaciones; contando una sola vez las que decían lo mismo seguidas, { $decisions }.
 outcomes-holds-never-went-below-within = De { $of } esperas, { $stayed } no bajaron de { $line } en { $after_minutes } min { $interval }.
 outcomes-chance-low-within-half-hour = La probabilidad de hipoglucemia en media hora que se mostró junto a ellas fue de { $chance } de media.
 outcomes-those-did-with-lowest-reading = Las que sí bajaron, con la lectura más baja: { $those }.
 outcomes-holds-more-carbohydrate-logged-within = En otras { $of } esperas se anotaron hidratos en { $within } de todos modos; { $above } pasaron de { $high } en 2 h. No se sabe en qué habría acabado esperar.
-outcomes-times-told-to-treat-carbohydrate = De { $of } indicaciones de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
-outcomes-times-told-to-check-meter = De { $of } indicaciones de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
+outcomes-prompts-to-treat-carbohydrate = De { $of } indicaciones de tratar, tras { $treated } se anotaron hidratos en { $within }; { $low } bajaron de { $line }, y { $above } pasaron de { $high } en 2 h.
+outcomes-prompts-to-check-meter = De { $of } indicaciones de medir, tras { $metered } se usó un medidor en { $within }, y marcó menos de { $line } en { $low }; el sensor bajó de ahí en { $later }.
 outcomes-falls-waited = En { $of } { $of ->
     [one] bajada
    *[other] bajadas
@@ -138,7 +138,7 @@ fhir-person-asked-for-not-in = la persona pedida no está en él
 fhir-one-resource-in-larger-than = un recurso ocupa más de { $most_megabytes } MB, y ninguno de los que se leen aquí llega a eso
 fhir-not-final = no es definitivo
 fhir-there-no-time = no hay hora
-fhir-time-not-told-to-minute = la hora no está dada al minuto con su diferencia respecto a UTC
+fhir-time-not-given-to-minute = la hora no está dada al minuto con su diferencia respecto a UTC
 fhir-time-lies-outside-years-2000 = la hora está fuera de los años 2000 a 2199
 fhir-time-lies-ahead-devices-clock = la hora va por delante del reloj de este dispositivo
 fhir-there-no-number = no hay ningún número
@@ -312,7 +312,7 @@ sensor-failed = { $name }: { $rest }; { $sensors }, { $failures } con fallo
 sensor-longest-rested = La que más ha descansado es { $name }.
 sensor-none-has-rested-days-site = Ninguna ha descansado { $rest_days } días; una zona no usada hasta ahora sería más suave para la piel.
 sensor-sites-outside-sensors-labelling-for = Las zonas fuera de las indicadas para el sensor las decidís tú y tu equipo sanitario.
-sensor-worn-beside = { $name }, llevado al lado: { $told }
+sensor-worn-beside = { $name }, llevado al lado: { $agreement }
 sensor-95-to-2 = { $value } { $unit } (95 %: de { $low } a { $high })
 sensor-checks-beside-readings-differences-sensor = { $pairs } mediciones junto a lecturas; las diferencias son sensor menos medidor
 sensor-on-average = de media
@@ -363,7 +363,7 @@ page-alerts-your-lines = tus límites
 page-alerts-as-tried = como prueba
 page-alerts-alerts-replayed = Alertas, simuladas sobre el registro
 page-alerts-proposals = Propuestas
-page-alerts-below-told-in-any-case = Por debajo de { $floor } siempre hay una alerta, y se repite. Lo que se hizo y no se anotó no cuenta.
+page-alerts-below-alert-in-any-case = Por debajo de { $floor } siempre hay una alerta, y se repite. Lo que se hizo y no se anotó no cuenta.
 
 ## pages/outcomes
 
@@ -574,7 +574,7 @@ terminal-merge-nothing-written-add-apply = No se escribió nada. Para incorporar
 ## terminal/commands/reliability
 
 terminal-reliability-chances-falling-below-within-30 = Probabilidades de bajar de { $line } en 30 minutos
-terminal-reliability-each-chance-told-before-its = Cada probabilidad se dijo antes de conocer el resultado, mientras bajaban lecturas por encima del límite, hasta el { $until }. Con cinco minutos entre ellas ven casi la misma media hora, así que seis cuentan como una. Puede que actuaras por lo que viste: una hipoglucemia que evitaste cuenta como una que no llegó.
+terminal-reliability-each-chance-stated-before-its = Cada probabilidad se dijo antes de conocer el resultado, mientras bajaban lecturas por encima del límite, hasta el { $until }. Con cinco minutos entre ellas ven casi la misma media hora, así que seis cuentan como una. Puede que actuaras por lo que viste: una hipoglucemia que evitaste cuenta como una que no llegó.
 terminal-reliability-what-said-what-came-where = { $said } lo dicho, { $came } lo ocurrido, { $between } dónde quedaría nueve de cada diez veces. Un guion: muy pocas para decirlo.
 terminal-reliability-said = dicho
 terminal-reliability-times = veces
@@ -605,7 +605,7 @@ terminal-seal-passphrase-no-text = la frase de contraseña no es texto
 
 terminal-sensor-no-such-sensor-in-log = ese sensor no está en el registro; anota uno con: ebbstead add sensor inserted --site ZONA
 terminal-sensor-to-note-one-ebbstead-add = Para anotar uno: ebbstead add sensor inserted --site "brazo izquierdo"
-terminal-sensor-to-be-told-when-sensor = Para que se te recuerde cuándo un sensor se pasa de tiempo, di cuánto duran los tuyos: ebbstead settings sensor-days 10
+terminal-sensor-to-be-reminded-when-sensor = Para que se te recuerde cuándo un sensor se pasa de tiempo, di cuánto duran los tuyos: ebbstead settings sensor-days 10
 
 ## terminal/commands/settings
 
@@ -623,7 +623,7 @@ terminal-settings-change-one-with-ebbstead-settings = Cambia uno con: ebbstead s
 ## terminal/commands/supplies
 
 terminal-supplies-nothing-noted-supplies-count-once = No hay nada anotado de suministros. Cuenta una vez lo que hay: ebbstead add supply counted sensors 3
-terminal-supplies-to-be-told-when-to = Para que se te recuerde cuándo pedir, di cuánto tarda la entrega: ebbstead settings lead-days 7
+terminal-supplies-to-be-reminded-when-to = Para que se te recuerde cuándo pedir, di cuánto tarda la entrega: ebbstead settings lead-days 7
 
 ## terminal/demo
 
@@ -957,7 +957,7 @@ finding-too-many-cells = más celdas que nombres de columna; omitida. Una coma d
 finding-contradicts = otro valor para la misma hora; se toman ambos, se usa el más bajo
 finding-clock-went-back = aquí las horas retroceden: se toma como la noche en que se atrasaron los relojes
 finding-hour-that-never-was = los relojes se adelantaron sobre esta hora; se toma como si no
-finding-line = línea { $line }{ $column }{ $given }: { $told }
+finding-line = línea { $line }{ $column }{ $given }: { $reason }
 fault-nothing = nada
 fault-empty = el archivo está vacío; no se tomó nada
 fault-no-rows = hay nombres de columnas y ninguna lectura debajo; no se tomó nada

@@ -19,7 +19,7 @@ use crate::{say, text};
 pub const PAST_MINUTES: f64 = 120.0;
 /// Minutes shown after the present.
 pub const AHEAD_MINUTES: f64 = 60.0;
-/// What a drawing never leaves, in mg/dL: beyond this a band says nothing more.
+/// What a drawing never leaves, in mg/dL: beyond this a band shows nothing more.
 const DRAWN_MG_DL: (f64, f64) = (30.0, 400.0);
 /// Marks of the scale there are at most.
 const MOST_TICKS: usize = 7;
@@ -248,14 +248,14 @@ impl DayChart {
                 p90_mg_dl: most,
             }
         };
-        let told: Vec<&Hour> = review.profile.iter().flatten().collect();
+        let hours: Vec<&Hour> = review.profile.iter().flatten().collect();
         let middle = |a: &&&Hour, b: &&&Hour| a.median_mg_dl().total_cmp(&b.median_mg_dl());
-        let (lowest, highest) = (told.iter().min_by(middle)?, told.iter().max_by(middle)?);
+        let (lowest, highest) = (hours.iter().min_by(middle)?, hours.iter().max_by(middle)?);
         let at = |hour: &Hour| (format!("{:02}:00", hour.hour), words.amount(hour.median_mg_dl()));
         let ((low_at, low), (high_at, high)) = (at(lowest), at(highest));
-        let hours = told.len();
-        let text = say!(words, "chart-glucose-by-hour-your-clock", hours, low_at, low, high_at, high);
-        let posts: Vec<HourPercentiles> = told.into_iter().map(post).collect();
+        let count = hours.len();
+        let text = say!(words, "chart-glucose-by-hour-your-clock", hours = count, low_at, low, high_at, high);
+        let posts: Vec<HourPercentiles> = hours.into_iter().map(post).collect();
         let own = [
             (FLOOR_LINE_MG_DL, Label::FloorLine),
             (wearer.low_line.mg_dl(), Label::LowLine),

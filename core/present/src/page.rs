@@ -1,6 +1,6 @@
 //! What a shell shows of a part of the record: sections of sentences, lists and figures, in the wearer's words.
 //!
-//! Every shell shows the same content in the same order; how it looks is the shell's. Nothing in a page is told by its place or
+//! Every shell shows the same content in the same order; how it looks is the shell's. Nothing in a page is shown by its place or
 //! its looks alone, so a screen reader can read it from top to bottom.
 
 use std::fmt;

@@ -53,7 +53,7 @@ pub fn run(context: &Context, given: &AsJson) -> Result<(), Failure> {
     }
     screen.gap()?;
     let until = context.words().date_time(lesson.learnt.until.unwrap_or(lesson.at));
-    screen.paragraph(&say!(context.words(), "terminal-reliability-each-chance-told-before-its", until))?;
+    screen.paragraph(&say!(context.words(), "terminal-reliability-each-chance-stated-before-its", until))?;
     Ok(screen.finish()?)
 }
 

@@ -60,7 +60,7 @@ pub fn run(context: &Context, given: &Sensor) -> Result<(), Failure> {
     let hint = if record.sessions.is_empty() {
         Some(text!(context.words(), "terminal-sensor-to-note-one-ebbstead-add"))
     } else if rated.is_none() {
-        Some(text!(context.words(), "terminal-sensor-to-be-told-when-sensor"))
+        Some(text!(context.words(), "terminal-sensor-to-be-reminded-when-sensor"))
     } else {
         None
     };

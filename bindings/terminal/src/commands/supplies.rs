@@ -105,7 +105,7 @@ pub fn run(context: &Context, given: &Supplies) -> Result<(), Failure> {
     screen.page_sections(&page(&outlooks, &costs, words, now))?;
     if wearer.reorder_lead_days.is_none() && outlooks.iter().any(|one| one.run_out.is_some()) {
         screen.gap()?;
-        screen.paragraph(text!(context.words(), "terminal-supplies-to-be-told-when-to"))?;
+        screen.paragraph(text!(context.words(), "terminal-supplies-to-be-reminded-when-to"))?;
     }
     Ok(screen.finish()?)
 }

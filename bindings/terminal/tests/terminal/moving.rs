@@ -36,7 +36,7 @@ fn another_devices_log_is_shown_before_it_is_taken_in() {
     assert!(shown.contains("Nothing was written. To merge it, add --apply."), "{shown}");
     assert!(here.done(&["log", "--from", "2026-03-01 00:00"]).contains("Nothing is in the log"));
     let done = here.done(&["merge", other, "--apply"]);
-    assert!(done.contains("Taken in: 290 new entries."), "{done}");
+    assert!(done.contains("Added: 290 new entries."), "{done}");
     assert!(here.done(&["merge", other]).contains("Nothing would change"));
     let german = here.done(&["merge", other, "--lang", "de"]);
     assert!(german.contains("Nichts würde sich ändern"), "{german}");
@@ -58,7 +58,7 @@ fn a_strangers_log_is_refused_without_a_word() {
     assert!(run.err.contains("--force"), "{}", run.err);
     let day = ["log", "--from", "2026-03-01 00:00", "--until", "2026-03-02 00:00"];
     assert!(here.done(&day).contains("288 sensor readings"));
-    assert!(here.done(&["merge", other.to_str().unwrap(), "--apply", "--force"]).contains("Taken in"));
+    assert!(here.done(&["merge", other.to_str().unwrap(), "--apply", "--force"]).contains("Added: "));
 }
 
 #[test]
@@ -94,7 +94,7 @@ fn a_sealed_log_moves_to_an_empty_device_and_into_one_in_use() {
     let shown = used.done(&["unseal", file, "--passphrase-from", &words]);
     assert!(shown.contains("Nothing was written. To merge it, add --apply"), "{shown}");
     let done = used.done(&["unseal", file, "--passphrase-from", &words, "--apply"]);
-    assert!(done.contains("Taken in") && done.contains("Settings and what was learnt stay"), "{done}");
+    assert!(done.contains("Added: ") && done.contains("Settings and what was learnt stay"), "{done}");
     assert!(used.done(&["settings"]).contains("mg/dL"));
 }
 

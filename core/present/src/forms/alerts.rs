@@ -1,4 +1,4 @@
-//! At what to be told: the plan that is tried, or kept as the wearer's own.
+//! When to be alerted: the plan that is tried, or kept as the wearer's own.
 
 use super::{Field, Filled, Form, days_back, glucose};
 use crate::error::{Error, Quantity, Result};
@@ -15,16 +15,16 @@ const DELAY: &str = "delay";
 const REPEAT: &str = "repeat";
 const LOST: &str = "lost";
 
-/// What the alerts' page is asked for: the days, and the plan that stands in the fields. Empty means the same on every shell: no high
-/// is told, a high is told at once, what lasts is told once, a lost signal is not told. A low is always told.
+/// What the alerts' page is asked for: the days, and the plan that stands in the fields. Empty means the same on every shell: no alert
+/// to a high, an alert to a high at once, one alert to what lasts, none to a lost signal. A low always alerts.
 #[must_use]
 pub fn read(filled: &Filled, own: &Plan, words: Words) -> (Form, Option<u16>, Option<Plan>) {
     let label = |label| words.shell_label(label);
     let unit = words.unit().code();
     let low =
-        |id, told: &Told| Field::number(id, label(ShellLabel::LowLine), unit, words.bare_amount(told.low.mg_dl()));
-    let high = |id, told: &Told| {
-        let shown = told.high.map(|high| words.bare_amount(high.mg_dl())).unwrap_or_default();
+        |id, lines: &Told| Field::number(id, label(ShellLabel::LowLine), unit, words.bare_amount(lines.low.mg_dl()));
+    let high = |id, lines: &Told| {
+        let shown = lines.high.map(|high| words.bare_amount(high.mg_dl())).unwrap_or_default();
         Field::number(id, label(ShellLabel::HighLine), unit, shown)
     };
     let minutes = |id, name, minutes: Option<f64>| {
@@ -58,7 +58,7 @@ fn plan(form: &mut Form, own: &Plan, words: Words) -> Plan {
     let delay = minutes(form, DELAY);
     let repeat = minutes(form, REPEAT);
     let lost = minutes(form, LOST);
-    let told = |form: &mut Form, low, high, own_part: &Told| Told {
+    let lines = |form: &mut Form, low, high, own_part: &Told| Told {
         low: form.read(low, words, |typed| glucose(words, typed, own_part.low)).unwrap_or(own_part.low),
         high: form.read_if_any(high, words, |typed| -> Result<Glucose> {
             own_part.high.map_or_else(|| words.read_glucose(typed), |own| glucose(words, typed, own))
@@ -70,9 +70,9 @@ fn plan(form: &mut Form, own: &Plan, words: Words) -> Plan {
         ..*own_part
     };
     let plan =
-        Plan { day: told(form, DAY_LOW, DAY_HIGH, &own.day), night: told(form, NIGHT_LOW, NIGHT_HIGH, &own.night) };
-    for (told, low, high) in [(plan.day, DAY_LOW, DAY_HIGH), (plan.night, NIGHT_LOW, NIGHT_HIGH)] {
-        if let Err(error) = (Plan { day: told, night: told }).check().map_err(Error::from) {
+        Plan { day: lines(form, DAY_LOW, DAY_HIGH, &own.day), night: lines(form, NIGHT_LOW, NIGHT_HIGH, &own.night) };
+    for (part, low, high) in [(plan.day, DAY_LOW, DAY_HIGH), (plan.night, NIGHT_LOW, NIGHT_HIGH)] {
+        if let Err(error) = (Plan { day: part, night: part }).check().map_err(Error::from) {
             let (Error::OutOfRange { what, .. } | Error::Invalid { what, .. }) = &error else { continue };
             let field = match *what {
                 Quantity::HighAlert => high,
@@ -116,13 +116,13 @@ mod tests {
         own.day.repeat_minutes = Some(15.0);
         let plan = asked(&own, &[("day_high", ""), ("delay", " "), ("repeat", ""), ("lost", "")]).2.unwrap();
         assert_eq!((plan.day.high, plan.night.high.is_some()), (None, true));
-        assert!((plan.day.high_delay_minutes, plan.night.high_delay_minutes) == (0.0, 0.0), "told at once");
+        assert!((plan.day.high_delay_minutes, plan.night.high_delay_minutes) == (0.0, 0.0), "alerted at once");
         assert_eq!((plan.day.repeat_minutes, plan.day.lost_after_minutes), (None, None));
         let (form, _, none) = asked(&own, &[("night_low", "")]);
         assert_eq!(
             (none, form.fields.iter().filter(|field| field.advice.is_some()).count()),
             (None, 1),
-            "a low is always told"
+            "a low always alerts"
         );
     }
 

@@ -5,7 +5,7 @@ use crate::before::activity::{Movement, Planned};
 use crate::before::sleep::next_time;
 use crate::error::{Error, Quantity};
 use crate::log::{Effort, Symptom};
-use crate::sentences::before as told;
+use crate::sentences::before as sentences;
 use crate::text;
 use crate::time::Moment;
 use crate::wearer::Wearer;
@@ -92,7 +92,7 @@ fn form(filled: &Filled, wearer: &Wearer, words: Words) -> Form {
             fields.push(Field::choice(
                 KIND,
                 text!(words, "form-before-kind"),
-                kinds.map(|kind| (kind_code(kind), told::movement(kind, words).to_owned())),
+                kinds.map(|kind| (kind_code(kind), sentences::movement(kind, words).to_owned())),
                 kind_code(Movement::Endurance),
             ));
             fields.push(effort_field(EFFORT, words));

@@ -31,5 +31,5 @@ pub fn page(history: &History, wearer: &Wearer, tried: &Plan, period: Period, wo
     Page::new(words, text!(words, "page-alerts-alerts-replayed"))
         .with(None, [Block::Table(Table { columns, rows })])
         .with(Some(text!(words, "page-alerts-proposals")), proposed.into_iter().chain(delayed))
-        .with(None, [Block::sentences(say!(words, "page-alerts-below-told-in-any-case", floor))])
+        .with(None, [Block::sentences(say!(words, "page-alerts-below-alert-in-any-case", floor))])
 }

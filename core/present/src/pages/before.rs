@@ -7,7 +7,7 @@ use crate::before::nights::NEEDED_NIGHTS;
 use crate::before::sleep::{BeforeSleep, NightChance};
 use crate::before::{First, Measured};
 use crate::page::{Block, Page, Row};
-use crate::sentences::before as told;
+use crate::sentences::before as sentences;
 use crate::wearer::{FLOOR_LINE_MG_DL, LOW_LINE_MG_DL};
 use crate::words::Words;
 use crate::{say, text};
@@ -24,14 +24,14 @@ pub fn sleep(of: &BeforeSleep, words: Words) -> Page {
         Block::sentences(say!(words, "before-if-a-low-comes-half-of", from, to, rings))
     });
     Page::new(words, text!(words, "before-before-sleep"))
-        .with(None, first(of.first, words).chain([Block::sentences(told::look(of.look, words))]))
+        .with(None, first(of.first, words).chain([Block::sentences(sentences::look(of.look, words))]))
         .with(
             Some(&say!(words, "before-until", until)),
             [Block::figures(rows)].into_iter().chain(alarm).chain(rests).chain(missing(of.missing, words)),
         )
         .with(
             Some(text!(words, "before-what-makes-a-low-likelier-tonight")),
-            [Block::items(of.likelier.iter().map(|one| told::likelier(*one, words)))],
+            [Block::items(of.likelier.iter().map(|one| sentences::likelier(*one, words)))],
         )
         .with(None, [careful(words)])
 }
@@ -40,7 +40,7 @@ pub fn sleep(of: &BeforeSleep, words: Words) -> Page {
 #[must_use]
 pub fn driving(of: &BeforeDriving, words: Words) -> Page {
     let length = length(of.minutes, words);
-    let rule = of.rule.as_ref().map(|rule| told::rule(rule, words));
+    let rule = of.rule.as_ref().map(|rule| sentences::rule(rule, words));
     let no_rule = rule.is_none().then(|| {
         Block::sentences(match of.country {
             Some(country) => say!(words, "before-no-rule-for-is-known-here", country = country.to_string()),
@@ -55,7 +55,10 @@ pub fn driving(of: &BeforeDriving, words: Words) -> Page {
     Page::new(words, text!(words, "before-before-driving"))
         .with(
             None,
-            [Block::sentences(told::drive(of.drive, words))].into_iter().chain(first(of.first, words)).chain(stops),
+            [Block::sentences(sentences::drive(of.drive, words))]
+                .into_iter()
+                .chain(first(of.first, words))
+                .chain(stops),
         )
         .with(
             Some(&say!(words, "before-over-the-drive", length)),
@@ -82,22 +85,22 @@ pub fn activity(of: &BeforeActivity, words: Words) -> Page {
     let range = Row {
         name: text!(words, "before-published-range-to-start-in").to_owned(),
         values: vec![range],
-        note: of.risk.map_or_else(String::new, |risk| told::risk(risk, words).to_owned()),
+        note: of.risk.map_or_else(String::new, |risk| sentences::risk(risk, words).to_owned()),
     };
     let planned =
-        format!("{}, {}, {}", told::movement(of.kind, words), words.effort(of.effort), length(of.minutes, words));
+        format!("{}, {}, {}", sentences::movement(of.kind, words), words.effort(of.effort), length(of.minutes, words));
     let at_rest = of.chance_at_rest.map(|_| Block::sentences(text!(words, "before-the-chances-are-those-at-rest")));
     Page::new(words, text!(words, "before-before-movement"))
         .with(
             None,
-            [Block::sentences(told::start(of.start, words))]
+            [Block::sentences(sentences::start(of.start, words))]
                 .into_iter()
                 .chain(first(of.first, words))
-                .chain(of.carbohydrate_g.map(|grams| Block::sentences(told::carbohydrate(grams, words)))),
+                .chain(of.carbohydrate_g.map(|grams| Block::sentences(sentences::carbohydrate(grams, words)))),
         )
         .with(
             Some(text!(words, "before-what-to-mind")),
-            [Block::items(of.mind.iter().map(|one| told::mind(*one, words)))],
+            [Block::items(of.mind.iter().map(|one| sentences::mind(*one, words)))],
         )
         .with(
             Some(&planned),
@@ -115,7 +118,7 @@ fn first(first: Option<First>, words: Words) -> impl Iterator<Item = Block> {
 }
 
 fn missing(missing: Option<crate::before::Missing>, words: Words) -> impl Iterator<Item = Block> {
-    missing.map(|missing| Block::sentences(told::missing(missing, words))).into_iter()
+    missing.map(|missing| Block::sentences(sentences::missing(missing, words))).into_iter()
 }
 
 fn careful(words: Words) -> Block {
@@ -124,7 +127,7 @@ fn careful(words: Words) -> Block {
 
 fn newest(measured: Option<Measured>, words: Words) -> Option<Row> {
     let name = text!(words, "before-now").to_owned();
-    measured.map(|one| Row { name, values: vec![told::measured(one, words)], note: String::new() })
+    measured.map(|one| Row { name, values: vec![sentences::measured(one, words)], note: String::new() })
 }
 
 fn chance_rows(chance: Option<Chance>, words: Words) -> Vec<Row> {

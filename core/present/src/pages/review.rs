@@ -52,10 +52,10 @@ fn hours(profile: &[metrics::Measured<metrics::Hour>], words: Words) -> Block {
         let most = profile.iter().filter_map(|hour| hour.err()).max_by(|a, b| a.have.total_cmp(&b.have));
         return Block::sentences(most.map_or_else(String::new, |missing| too_little(missing, words)));
     }
-    let row = |(hour, told): (usize, &metrics::Measured<metrics::Hour>)| Row {
+    let row = |(hour, measured): (usize, &metrics::Measured<metrics::Hour>)| Row {
         name: format!("{hour:02}:00"),
-        values: match told {
-            Ok(told) => told.mg_dl.iter().map(|mg_dl| words.bare_amount(*mg_dl)).collect(),
+        values: match measured {
+            Ok(one) => one.mg_dl.iter().map(|mg_dl| words.bare_amount(*mg_dl)).collect(),
             Err(missing) => vec![too_little(*missing, words)],
         },
         note: String::new(),

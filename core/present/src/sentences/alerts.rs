@@ -30,7 +30,7 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
     ]
 }
 
-/// What an alert tells of, in a sentence.
+/// What an alert is about, in a sentence.
 #[must_use]
 pub fn alert_text(of: Of, words: Words) -> String {
     let floor = words.amount(FLOOR_LINE_MG_DL);
@@ -48,12 +48,12 @@ pub fn alert_text(of: Of, words: Words) -> String {
 
 /// A proposal with its figures before and after.
 #[must_use]
-pub fn proposal_text(proposal: &Proposal, told_at_mg_dl: f64, words: Words) -> String {
-    let (acts, told) = (words.amount(proposal.acts_at_mg_dl), words.amount(told_at_mg_dl));
+pub fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> String {
+    let (acts, line) = (words.amount(proposal.acts_at_mg_dl), words.amount(line_mg_dl));
     let at = proposal.plan.day.high.map_or_else(String::new, |high| words.amount(high.mg_dl()));
     let (before, after) = (words.decimal(proposal.before.a_day, 1), words.decimal(proposal.after.a_day, 1));
     let count = proposal.actions;
-    say!(words, "alerts-you-act-on-highs-at", acts, count, told, at, after, before)
+    say!(words, "alerts-you-act-on-highs-at", acts, count, line, at, after, before)
 }
 
 /// A delay for highs with its figures before and after.
@@ -62,5 +62,5 @@ pub fn delay_text(proposal: &DelayProposal, words: Words) -> String {
     let minutes = words.decimal(proposal.minutes, 0);
     let (before, after) = (count(&proposal.before.alerts, Of::High), count(&proposal.after.alerts, Of::High));
     let (woken, then) = (proposal.before.broken_sleep, proposal.after.broken_sleep);
-    say!(words, "alerts-told-high-only-once-has", minutes, after, before, then, woken)
+    say!(words, "alerts-high-only-once-has", minutes, after, before, then, woken)
 }

@@ -23,7 +23,7 @@ pub fn finding_text(finding: &Finding, words: Words) -> String {
     let why = match finding.code {
         FindingCode::NotFinal => text!(words, "fhir-not-final"),
         FindingCode::NoTime => text!(words, "fhir-there-no-time"),
-        FindingCode::TimeNotExact => text!(words, "fhir-time-not-told-to-minute"),
+        FindingCode::TimeNotExact => text!(words, "fhir-time-not-given-to-minute"),
         FindingCode::TimeOutsideYears => text!(words, "fhir-time-lies-outside-years-2000"),
         FindingCode::InFuture => {
             text!(words, "fhir-time-lies-ahead-devices-clock")

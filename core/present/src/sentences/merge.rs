@@ -1,4 +1,4 @@
-//! What becomes of a log, in words: what taking in another one would change, and what speaks against it.
+//! What becomes of a log, in words: what merging another one would change, and what speaks against it.
 
 use crate::store::Recorded;
 use crate::store::Recovered;
@@ -7,7 +7,7 @@ use crate::time::Moment;
 use crate::words::{Counted, Words};
 use crate::{say, text};
 
-/// What taking in a log would do, one sentence a line; no line where nothing would change.
+/// What merging a log would do, one sentence a line; no line where nothing would change.
 #[must_use]
 pub fn merge_lines(preview: &MergePreview, words: Words) -> Vec<String> {
     if preview.changes_nothing() {
@@ -95,7 +95,7 @@ pub(crate) fn readings_and_others(readings: u64, others: u64, words: Words) -> S
     say!(words, "merge-and", readings, others)
 }
 
-/// Why a log should not be taken in without asking once more.
+/// Why a log should not be merged without asking once more.
 #[must_use]
 pub fn warning(warning: MergeWarning, words: Words) -> String {
     match warning {
@@ -116,7 +116,7 @@ pub fn warning(warning: MergeWarning, words: Words) -> String {
     }
 }
 
-/// What was taken in, one sentence a line; `restored` where it was a whole log, settings included.
+/// What was added, one sentence a line; `restored` where it was a whole log, settings included.
 #[must_use]
 pub fn taken_in_lines(recorded: &Recorded, restored: bool, words: Words) -> Vec<String> {
     if restored {

@@ -19,7 +19,7 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
         return vec![text!(words, "outcomes-no-prompt-kept-in-time").to_owned()];
     }
     let (prompts, decisions) = (outcomes.prompts, outcomes.outcomes.len());
-    said.push(say!(words, "outcomes-prompts-told-those-said-same", prompts, decisions));
+    said.push(say!(words, "outcomes-prompts-shown-those-said-same", prompts, decisions));
     let held = &outcomes.held;
     if held.went_below.of > 0 {
         let (of, stayed) = (held.went_below.of, held.went_below.of - held.went_below.hits);
@@ -66,23 +66,13 @@ pub fn outcome_lines(outcomes: &Outcomes, wearer: &Wearer, words: Words) -> Vec<
     if treat.went_below.of > 0 {
         let (of, treated, low) = (treat.went_below.of, treat.treated.hits, treat.went_below.hits);
         let (above, high) = (share(&treat.went_above, words), words.amount(wearer.high_line.mg_dl()));
-        said.push(say!(
-            words,
-            "outcomes-times-told-to-treat-carbohydrate",
-            of,
-            within,
-            treated,
-            low,
-            line,
-            above,
-            high
-        ));
+        said.push(say!(words, "outcomes-prompts-to-treat-carbohydrate", of, within, treated, low, line, above, high));
     }
     let check = &outcomes.advised_check;
     if check.went_below.of > 0 {
         let (of, metered, low) = (check.went_below.of, check.metered.hits, check.meter_low.hits);
         let later = check.went_below.hits;
-        said.push(say!(words, "outcomes-times-told-to-check-meter", of, within, metered, line, low, later));
+        said.push(say!(words, "outcomes-prompts-to-check-meter", of, within, metered, line, low, later));
     }
     said.extend(chosen_lines(outcomes, wearer, words));
     let unseen: usize = [held, instead, treat, check].iter().map(|one: &&Counted| one.unseen).sum();

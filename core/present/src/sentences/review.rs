@@ -68,7 +68,7 @@ pub fn part_name(part: Part, lines: crate::review::metrics::Lines, words: Words)
     }
 }
 
-/// The parts of the time, in the order they are told.
+/// The parts of the time, in the order they are shown.
 const PARTS: [Part; 5] = [Part::InRange, Part::BelowLow, Part::BelowFloor, Part::AboveHigh, Part::AboveVeryHigh];
 
 /// Time in the ranges, one line a part.

@@ -78,14 +78,14 @@ pub fn rotation_text(sites: &[Site], words: Words) -> String {
 #[must_use]
 pub fn beside_line(sensor: &Source, measured: &Measured<Agreement>, words: Words) -> String {
     let name = sensor.as_str();
-    let told = match measured {
+    let agreement = match measured {
         Ok(one) => {
             let bias = format!("{} {}", signed(one.bias_mg_dl.value, words), words.unit());
             format!("{} ({}); {}", bias, one.pairs, mard(one, words))
         }
         Err(missing) => too_little(*missing, words),
     };
-    say!(words, "sensor-worn-beside", name, told)
+    say!(words, "sensor-worn-beside", name, agreement)
 }
 
 /// Agreement, one line a figure, then by range.
@@ -113,10 +113,10 @@ pub fn agreement_lines(
         lines.push(say!(words, "sensor-within-or", mg_dl, limit = format!("{limit:.0}"), share));
     }
     for (name, zones) in [("Clarke", &agreement.clarke), ("Parkes", &agreement.parkes)] {
-        let told: Vec<String> =
+        let counts: Vec<String> =
             "ABCDE".chars().zip(zones).map(|(zone, share)| format!("{zone} {}", share.hits)).collect();
         let name = say!(words, "sensor-error-grid", name);
-        lines.push(format!("{name}: {}", told.join(", ")));
+        lines.push(format!("{name}: {}", counts.join(", ")));
     }
     for (range, measured) in by_range {
         let name = match range {

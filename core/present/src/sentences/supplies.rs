@@ -155,8 +155,8 @@ pub fn need_lines(need: &Need, words: Words) -> Vec<String> {
     said.push(say!(words, "supplies-glucose-below-for-quarter-hour", low, lows, night, floor, serious));
     if lows > 0 {
         let of = |share: &Share| say!(words, "supplies-of", hits = share.hits, of = share.of);
-        let (told, seen) = (of(&need.warned_by_sensor), of(&need.seen_without_sensor));
-        said.push(say!(words, "supplies-with-sensors-data-alert-at", told));
+        let (warned, seen) = (of(&need.warned_by_sensor), of(&need.seen_without_sensor));
+        said.push(say!(words, "supplies-with-sensors-data-alert-at", warned));
         if let Some(minutes) = need.median_notice_of_serious_minutes {
             let minutes = words.decimal(minutes, 0);
             said.push(say!(

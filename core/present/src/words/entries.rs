@@ -88,9 +88,9 @@ impl Words {
                 }
                 text
             }
-            EntryKind::Prompted(told) => {
-                let mut text = self.told(told.verdict).to_owned();
-                if let Some(chance) = told.chance_low {
+            EntryKind::Prompted(shown) => {
+                let mut text = self.advised(shown.verdict).to_owned();
+                if let Some(chance) = shown.chance_low {
                     text += &say!(self, "entry-prompted-chance", chance = self.chance(chance));
                 }
                 text
@@ -191,8 +191,8 @@ impl Words {
         }
     }
 
-    /// What was said, within a line.
-    fn told(self, verdict: Verdict) -> &'static str {
+    /// What was advised, within a line.
+    fn advised(self, verdict: Verdict) -> &'static str {
         match verdict {
             Verdict::Treat => text!(self, "entry-prompted-treat"),
             Verdict::Check => text!(self, "entry-prompted-check"),

@@ -16,7 +16,7 @@ impl Words {
         let n = self.numbers;
         let (least, most) = (n.bare(LOWEST_MG_DL), n.amount(HIGHEST_MG_DL));
         let out_of_range = say!(self, "finding-out-of-range", least, most);
-        let told = match finding.code {
+        let reason = match finding.code {
             FindingCode::NoTime => text!(self, "finding-no-time"),
             FindingCode::TimeUnreadable => text!(self, "finding-time-unreadable"),
             FindingCode::TimeOutsideYears => text!(self, "finding-time-outside-years"),
@@ -36,7 +36,7 @@ impl Words {
             FindingCode::ClockWentBack => text!(self, "finding-clock-went-back"),
             FindingCode::HourThatNeverWas => text!(self, "finding-hour-that-never-was"),
         };
-        say!(self, "finding-line", line = finding.line, column, given, told)
+        say!(self, "finding-line", line = finding.line, column, given, reason)
     }
 
     /// Why a file was refused, and what to do.

@@ -459,7 +459,7 @@ pub struct Lead {
     pub look_again: Option<String>,
 }
 
-/// A time of crossing, if it lies within the time the chance is told for.
+/// A time of crossing, if it lies within the time the chance is given for.
 fn if_within(expected_minutes: Option<f64>, within_minutes: u16) -> Option<f64> {
     expected_minutes.filter(|minutes| *minutes <= f64::from(within_minutes))
 }

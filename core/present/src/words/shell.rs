@@ -121,7 +121,7 @@ pub enum ShellLabel {
     PrintReview,
     /// Asks how long a high must last in the replay.
     TryDelay,
-    /// Asks when to be told again in the replay.
+    /// Asks when an alert repeats in the replay.
     TryRepeat,
     /// Replays alerts.
     Replay,
@@ -187,7 +187,7 @@ pub enum ShellLabel {
     PassphrasesDiffer,
     /// Beside a new passphrase.
     PassphraseLost,
-    /// Looks into another log, or a sealed copy, before it is taken in.
+    /// Looks into another log, or a sealed copy, before it is merged.
     LookIntoOther,
     /// Asks for what opens a sealed copy.
     PassphraseOfCopy,
@@ -260,7 +260,7 @@ pub enum ShellLabel {
     HoldingLog,
     /// Keeps an alert plan as the wearer's own.
     KeepPlan,
-    /// Asks after how long a lost signal is told.
+    /// Asks after how long a lost signal is alerted.
     LostAfter,
     /// The screen that asks ahead.
     ScreenBefore,

@@ -315,6 +315,6 @@ class FlowTest {
         tap("Back")
         tap("Alerts")
         tap("Show all")
-        assertEquals(1, compose.onAllNodesWithText("Told of a lost signal after, minutes").fetchSemanticsNodes().size)
+        assertEquals(1, compose.onAllNodesWithText("Alert to a lost signal after (minutes)").fetchSemanticsNodes().size)
     }
 }

@@ -32,10 +32,10 @@ pub(super) const HATCHES: &str = "<svg width=\"0\" height=\"0\" style=\"position
 
 /// A ruler of 24 hours, shared out among the bands.
 pub(super) fn shared_day(shares: &Shares, lines: Lines, words: Words) -> String {
-    let told: Vec<String> = [Part::InRange, Part::BelowLow, Part::AboveHigh]
+    let parts: Vec<String> = [Part::InRange, Part::BelowLow, Part::AboveHigh]
         .map(|part| format!("{}: {}", part_name(part, lines, words), of_a_day(shares.part(part), words)))
         .to_vec();
-    let mut svg = begun(56.0, &told.join("; "));
+    let mut svg = begun(56.0, &parts.join("; "));
     let (mut left, end) = (0.0, WIDTH - 0.5);
     for (share, fill) in [
         (shares.very_low, "class=\"solid\""),
@@ -84,7 +84,7 @@ pub(super) fn hours(review: &Review, history: &History, wearer: &Wearer, words: 
     if !rows.is_empty() {
         let _ = write!(svg, " {}", text!(words, "page-report-logged-by-hour"));
     }
-    let told: Vec<&Hour> = review.profile.iter().flatten().collect();
+    let hours: Vec<&Hour> = review.profile.iter().flatten().collect();
     let heads: String = rows.iter().map(|row| format!("<th>{}</th>", escaped(row.name))).collect();
     let _ = write!(
         svg,
@@ -94,7 +94,7 @@ pub(super) fn hours(review: &Review, history: &History, wearer: &Wearer, words: 
         text!(words, "page-report-days"),
     );
     for hour in 0..24_u8 {
-        let one = told.iter().find(|one| one.hour == hour);
+        let one = hours.iter().find(|one| one.hour == hour);
         let amounts: Vec<String> = rows.iter().map(|row| row.text(usize::from(hour))).collect();
         if one.is_none() && amounts.iter().all(String::is_empty) {
             continue;
