@@ -36,7 +36,7 @@ CENTRAL = {"Verdict", "Sentence", "Reason", "Caution", "Matter", "EntryKind"}
 # Where the types stand whose fields are taken into another object.
 FLATTENED = {
     "Entry": ("core/log/src/log/entry.rs", "Entry"),
-    "Told": ("core/insights/src/review/mod.rs", "Review"),
+    "review::Review": ("core/insights/src/review/mod.rs", "Review"),
     "Reliability": ("core/insights/src/learn/reliability.rs", "Reliability"),
 }
 # Strings that are no codes: another one is as good.

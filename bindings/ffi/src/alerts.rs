@@ -20,10 +20,10 @@ use crate::page::Page;
 use crate::prompt::Occasion;
 use crate::records::Moment;
 
-/// How far back readings matter to an alert: the longest delay of a high, and a lost signal told for the last time.
+/// How far back readings matter to an alert: the longest delay of a high, and a lost signal's last alert.
 const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
 
-/// At what to be told, in one part of the day. Amounts in mg/dL.
+/// When to be alerted, in one part of the day. Amounts in mg/dL.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct AlertLines {
     /// Tell when below it, 54 to 120.
@@ -116,9 +116,9 @@ impl TryFrom<AlertPlan> for Plan {
 }
 
 mirrored_names! {
-    /// What an alert tells of, the most urgent first.
+    /// What an alert is about, the most urgent first.
     AlertOf = ebbstead_core::alerts::Of {
-        /// Below 54 mg/dL: always told, and no snooze holds it back.
+        /// Below 54 mg/dL: always alerts, and no snooze holds it back.
         Floor,
         /// Below the plan's low line.
         Low,
@@ -148,7 +148,7 @@ mirrored_names! {
 /// A ring: show it as a notification with the answers on it, and sound it as it says.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Ring {
-    /// What it tells of.
+    /// What it is about.
     pub of: AlertOf,
     /// How to ring.
     pub how: AlertHow,
@@ -187,7 +187,7 @@ pub struct AlertsPart {
 impl AlertsPart {
     /// Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
     /// where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
-    /// told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+    /// alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
@@ -210,7 +210,7 @@ impl AlertsPart {
         })
     }
 
-    /// Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+    /// Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.

@@ -126,8 +126,8 @@ impl CheckPart {
         answer(&self.shared, question)
     }
 
-    /// As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-    /// [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+    /// As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
+    /// [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
     /// asks. Where it cannot be kept, it is answered all the same.
     ///
     /// # Errors
@@ -141,13 +141,13 @@ pub(crate) fn answer(shared: &Shared, question: Question) -> ApiResult<Answer> {
     shared.guarded(|| worked_out(shared, question).map(|(answer, _)| answer))
 }
 
-/// As [`answer`], and keeps what was told.
+/// As [`answer`], and keeps the prompt.
 pub(crate) fn answer_shown(shared: &Shared, question: Question) -> ApiResult<Answer> {
-    let (answer, told) = shared.guarded(|| worked_out(shared, question))?;
-    if let Some(told) = told {
+    let (answer, entry) = shared.guarded(|| worked_out(shared, question))?;
+    if let Some(entry) = entry {
         // The answer neither waits for a log that somebody else writes nor fails with one that cannot be written.
         let kept = shared.guarded(|| {
-            shared.keep_soon(told);
+            shared.keep_soon(entry);
             Ok(())
         });
         drop(kept);
@@ -162,7 +162,7 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
     let known = shared.ask(|log| Snapshot::at(log, now))?;
     let prompt = known.answer(&question);
     let chart = known.chart(&prompt);
-    let told = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
+    let entry = known.to_keep(&question, &prompt).map_err(|error| shared.refused(&error))?;
     let words = Words::of(&known.wearer);
     let offers = NightOffer::fitting(&prompt, words);
     let mut said = say(&prompt, words);
@@ -173,7 +173,7 @@ fn worked_out(shared: &Shared, question: Question) -> ApiResult<(Answer, Option<
             .look_again_minutes
             .map(|minutes| Due { at: now.plus_minutes(f64::from(minutes)).into(), occasion: question.occasion.into() }),
     );
-    Ok((Answer { prompt: prompt.into(), said, chart: chart.into(), offers }, told))
+    Ok((Answer { prompt: prompt.into(), said, chart: chart.into(), offers }, entry))
 }
 
 fn say(prompt: &core_prompt::Prompt, words: Words) -> Said {

@@ -37,17 +37,17 @@ pub struct Shared {
     closed: AtomicBool,
     /// Whether the log was looked through for damage.
     looked_through: AtomicBool,
-    /// What was met of damage, for the wearer.
+    /// What damage was found, for the wearer.
     damage: Mutex<Option<String>>,
-    /// What was told and is not kept yet, because something else was writing.
-    told_since: Mutex<Vec<Entry>>,
+    /// Prompts that were shown and are not kept yet, because something else was writing.
+    to_keep: Mutex<Vec<Entry>>,
     /// The prompt that was handed over to be kept last.
-    last_told: Mutex<Option<Prompting>>,
+    last_shown: Mutex<Option<Prompting>>,
     words: Mutex<Words>,
     watcher: Mutex<Option<Arc<dyn Watcher>>>,
     due: Mutex<Option<Due>>,
     /// The log's state as the watcher knows it.
-    told: Mutex<Option<Revision>>,
+    notified: Mutex<Option<Revision>>,
 }
 
 /// A panic while a lock was held leaves nothing half done: the log rolls back, and everything else is replaced as a whole.
@@ -70,7 +70,7 @@ impl Shared {
         })
     }
 
-    /// As [`Shared::with`], for what may change the log; the watcher is told afterwards if it did.
+    /// As [`Shared::with`], for what may change the log; the watcher is notified afterwards if it did.
     pub(crate) fn change<T>(&self, change: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
         let (done, changed) = self.write(|log| {
             let done = change(log)?;
@@ -94,7 +94,7 @@ impl Shared {
         work: impl FnOnce(&mut Log) -> Result<T, Error>,
     ) -> ApiResult<T> {
         let open = log.as_mut().ok_or_else(|| ApiError::closed(self.words()))?;
-        self.keep_told(open);
+        self.keep_waiting(open);
         // Once, so that rows that are there and cannot be reached are noticed; prompts do not come this way.
         if !self.looked_through.swap(true, Ordering::Relaxed) {
             open.look_through().map_err(|error| self.refused(&error))?;
@@ -124,20 +124,20 @@ impl Shared {
         })
     }
 
-    /// Keeps what was told as soon as nothing else is writing: now, or with the next call that uses the log.
-    pub(crate) fn keep_soon(&self, told: Entry) {
+    /// Keeps a prompt that was shown as soon as nothing else is writing: now, or with the next call that uses the log.
+    pub(crate) fn keep_soon(&self, shown: Entry) {
         const MOST: usize = 100;
-        if !self.is_news_to_show(&told) {
+        if !self.is_news_to_show(&shown) {
             return;
         }
-        let mut waiting = locked(&self.told_since);
+        let mut waiting = locked(&self.to_keep);
         if waiting.len() < MOST {
-            waiting.push(told);
+            waiting.push(shown);
         }
         drop(waiting);
         let Some(mut log) = self.free() else { return };
         let Some(open) = log.as_mut() else { return };
-        self.keep_told(open);
+        self.keep_waiting(open);
         let changed = self.is_news(open);
         drop(log);
         if changed {
@@ -147,19 +147,19 @@ impl Shared {
 
     /// Whether a prompt says something else than the one handed over last. The log knows too, unless damage hides what it kept: then each
     /// showing would keep another, each kept one have the screen look again, and so on without end.
-    fn is_news_to_show(&self, told: &Entry) -> bool {
-        let EntryKind::Prompted(prompted) = told.what else { return true };
-        let mut last = locked(&self.last_told);
-        if last.is_some_and(|last| !is_to_keep(&prompted, told.at, &[last])) {
+    fn is_news_to_show(&self, shown: &Entry) -> bool {
+        let EntryKind::Prompted(prompted) = shown.what else { return true };
+        let mut last = locked(&self.last_shown);
+        if last.is_some_and(|last| !is_to_keep(&prompted, shown.at, &[last])) {
             return false;
         }
-        *last = Some(Prompting { at: told.at, told: prompted });
+        *last = Some(Prompting { at: shown.at, told: prompted });
         true
     }
 
-    /// Keeps what was told and is not kept yet, without waiting.
-    fn keep_told(&self, log: &mut Log) {
-        let waiting = std::mem::take(&mut *locked(&self.told_since));
+    /// Keeps the prompts that were shown and are not kept yet, without waiting.
+    fn keep_waiting(&self, log: &mut Log) {
+        let waiting = std::mem::take(&mut *locked(&self.to_keep));
         if waiting.is_empty() {
             return;
         }
@@ -167,7 +167,7 @@ impl Shared {
         if log.wait_at_most(Duration::ZERO).is_ok()
             && matches!(log.record_all_said(&waiting), Err(Error::Busy { .. } | Error::DiskFull { .. }))
         {
-            locked(&self.told_since).extend(waiting);
+            locked(&self.to_keep).extend(waiting);
         }
         let _ = log.wait_at_most(Log::PATIENCE);
     }
@@ -190,9 +190,9 @@ impl Shared {
     /// Whether the log is in another state than the watcher knows; from now on it knows this one.
     fn is_news(&self, log: &Log) -> bool {
         let now = log.revision().ok();
-        let mut told = locked(&self.told);
-        let news = *told != now;
-        *told = now;
+        let mut notified = locked(&self.notified);
+        let news = *notified != now;
+        *notified = now;
         news
     }
 
@@ -256,12 +256,12 @@ impl EbbsteadCompanion {
                 closed: AtomicBool::new(false),
                 looked_through: AtomicBool::new(false),
                 damage: Mutex::new(None),
-                told_since: Mutex::new(Vec::new()),
-                last_told: Mutex::new(None),
+                to_keep: Mutex::new(Vec::new()),
+                last_shown: Mutex::new(None),
                 words: Mutex::new(words),
                 watcher: Mutex::new(None),
                 due: Mutex::new(None),
-                told: Mutex::new(Some(mark)),
+                notified: Mutex::new(Some(mark)),
             }),
         }))
     }
@@ -275,7 +275,7 @@ impl EbbsteadCompanion {
         drop(locked(&self.shared.asked).take());
         let mut log = locked(&self.shared.log).take();
         if let Some(open) = log.as_mut() {
-            self.shared.keep_told(open);
+            self.shared.keep_waiting(open);
         }
         drop(log);
         *locked(&self.shared.watcher) = None;
@@ -301,7 +301,7 @@ impl EbbsteadCompanion {
         Ok(self.shared.damage())
     }
 
-    /// Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+    /// Sets who is notified of changes and of prompts that are due; nobody, where nothing is given.
     ///
     /// # Errors
     /// [`ApiError::Closed`].
@@ -328,7 +328,7 @@ impl EbbsteadCompanion {
             if !open.is_in_place() {
                 return Err(self.shared.refused(&Error::Gone { path: open.path().to_owned() }));
             }
-            self.shared.keep_told(open);
+            self.shared.keep_waiting(open);
             let news = self.shared.is_news(open);
             let wearer = if news { Some(open.wearer().map_err(|error| self.shared.refused(&error))?) } else { None };
             Ok((news, wearer))

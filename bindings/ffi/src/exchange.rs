@@ -41,7 +41,7 @@ impl ExchangePart {
 pub struct DeviceHeard {
     /// What was kept in the log.
     pub recorded: Recorded,
-    /// What is not in the log, or worth telling, in words: show it. "The sensor is below what it can read" comes here.
+    /// What is not in the log, or worth showing, in words: show it. "The sensor is below what it can read" comes here.
     pub told: Vec<String>,
     /// When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
     pub session_began: Option<Moment>,

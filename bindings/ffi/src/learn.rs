@@ -36,7 +36,7 @@ impl LearnPart {
             Ok(pages::learn::page(&lessons.lesson, &lessons.marked, Words::of(&log.wearer()?)).into())
         };
         let page = self.shared.guarded(|| go_through().map_err(|error| self.shared.refused(&error)))?;
-        // The watcher is told as if this companion had written it.
+        // The watcher is notified as if this companion had written it.
         self.shared.change(|_| Ok(()))?;
         Ok(page)
     }

@@ -13,7 +13,7 @@
 //! - After [`EbbsteadCompanion::close_log`] every call on the companion and its parts fails with [`ApiError::Closed`]; closing again does
 //!   nothing. The same path can be opened again at once.
 //! - Two companions may be open on one file, in one process or two. What one records the other sees with its next call, and
-//!   its [`Watcher`] is told of it by its next [`EbbsteadCompanion::tick`]. One that finds the other writing for over five seconds
+//!   its [`Watcher`] is notified of it by its next [`EbbsteadCompanion::tick`]. One that finds the other writing for over five seconds
 //!   fails with [`ApiError::Busy`]; nothing is half written.
 //! - Pass readings in batches ([`LogPart::record_readings`]): one call and one transaction for all of them.
 //! - No function names a dose of insulin, and none may be added that does.

@@ -1,4 +1,4 @@
-//! The whole log on its way: written for other programs, sealed, taken in from another phone, saved from damage.
+//! The whole log on its way: written for other programs, sealed, merged from another phone, saved from damage.
 
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
@@ -37,7 +37,7 @@ pub enum OtherLog {
     },
 }
 
-/// What taking a log in would do. Show the lines and the warnings before anything is taken in.
+/// What merging a log would do. Show the lines and the warnings before anything is merged.
 #[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
 pub struct MergePreview {
     /// What would change, one sentence a line.
@@ -96,9 +96,9 @@ impl ExchangePart {
             let from = days.map(|days| now.plus_ms(-i64::from(days) * DAY_MS));
             let carried =
                 into_file(Path::new(path), replace, |out| fhir::export(log, out, Path::new(path), (from, now), now))?;
-            let mut told = sentences::fhir::carried_lines(&carried, words);
-            told.push(sentences::readable_by_anybody(words).to_owned());
-            Ok(told)
+            let mut lines = sentences::fhir::carried_lines(&carried, words);
+            lines.push(sentences::readable_by_anybody(words).to_owned());
+            Ok(lines)
         })
     }
 
@@ -145,7 +145,7 @@ impl ExchangePart {
     ///
     /// # Errors
     /// As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-    /// is not given. Nothing is taken in then.
+    /// is not given. Nothing is merged then.
     pub fn merge(&self, other: OtherLog, force: bool, now: Moment) -> ApiResult<Merged> {
         let (recorded, restored) = self.beside(now, |log, now| {
             let other = Opened::of(other)?;
@@ -157,12 +157,12 @@ impl ExchangePart {
                 _ => Ok((log.merge(other.facts())?, false)),
             }
         })?;
-        // The log is taken in, whatever became of this companion meanwhile: closed, there is nobody left to tell.
+        // The log is merged, whatever became of this companion meanwhile: closed, there is nobody left to tell.
         let _ = if restored { self.speak_as_restored() } else { Ok(()) };
         let _ = self.shared.change(|_| Ok(()));
         // In the restored settings' language, if there were any.
-        let told = sentences::merge::taken_in_lines(&recorded, restored, self.shared.words());
-        Ok(Merged { recorded: recorded.into(), told })
+        let lines = sentences::merge::taken_in_lines(&recorded, restored, self.shared.words());
+        Ok(Merged { recorded: recorded.into(), told: lines })
     }
 }
 

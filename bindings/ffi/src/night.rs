@@ -95,7 +95,7 @@ pub struct NightPart {
 
 #[uniffi::export]
 impl NightPart {
-    /// Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
+    /// Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
     ///
     /// # Errors
     /// As [`crate::CheckPart::ask`].

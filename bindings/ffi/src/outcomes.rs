@@ -29,8 +29,8 @@ impl OutcomesPart {
             let now = now.try_into()?;
             let period = Period::days_before(now, days)?;
             let wearer = log.wearer()?;
-            let told = Outcomes::of(&log.history(period.from(), now)?, &wearer, period, now);
-            Ok(pages::outcomes::page(&told, &wearer, Words::of(&wearer)).into())
+            let outcomes = Outcomes::of(&log.history(period.from(), now)?, &wearer, period, now);
+            Ok(pages::outcomes::page(&outcomes, &wearer, Words::of(&wearer)).into())
         })
     }
 }

@@ -140,7 +140,7 @@ mirrored_names! {
         HoldMealArriving,
         /// Hold: high or rising; look again.
         HoldRising,
-        /// This is the moment the wearer's own correction plan speaks of.
+        /// This is the moment the wearer's own correction plan is for.
         HoldOwnPlan,
         /// Check: high beyond what should be trusted without a meter.
         CheckHigh,

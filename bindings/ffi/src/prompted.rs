@@ -6,7 +6,7 @@ use ebbstead_core::{Error, Result};
 
 use crate::prompt::{Matter, Occasion, Verdict};
 
-/// What a prompt told.
+/// What a prompt showed.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Prompted {
     /// Why it was asked.
@@ -17,7 +17,7 @@ pub struct Prompted {
     pub verdict: Verdict,
     /// What it said to do without a meter.
     pub without_meter: Option<Verdict>,
-    /// The chance told of a reading below the low line within 30 minutes, 0 to 1.
+    /// The chance shown of a reading below the low line within 30 minutes, 0 to 1.
     pub chance_low: Option<f64>,
     /// Where both futures were shown, the chance of blood glucose below the low line within an hour if nothing is done, 0 to 1.
     pub chance_if_waiting: Option<f64>,

@@ -254,7 +254,7 @@ impl SettingsPart {
         Ok(forms::settings::read(&filled(filled_in), &wearer, Words::of(&wearer)).0.into())
     }
 
-    /// Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+    /// Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is notified.
     ///
     /// # Errors
     /// Those of writing. What cannot be taken is no error but advice beside its field.
@@ -275,7 +275,7 @@ impl SettingsPart {
         })
     }
 
-    /// Keeps settings. The watcher is told.
+    /// Keeps settings. The watcher is notified.
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set

@@ -1,4 +1,4 @@
-//! What a shell is told of without asking.
+//! What a shell is notified of without asking.
 
 use crate::error::ApiError;
 use crate::prompt::Occasion;
@@ -14,7 +14,7 @@ pub struct Due {
 }
 
 /// Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
-/// what it throws is ignored, since what it is told of has already happened.
+/// what it throws is ignored, since what it is notified of has already happened.
 #[uniffi::export(with_foreign)]
 pub trait Watcher: Send + Sync {
     /// The log holds something else than before: list it and ask again.

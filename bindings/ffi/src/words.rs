@@ -127,7 +127,7 @@ mirrored_names! {
         PrintReview,
         /// Asks how long a high must last in the replay.
         TryDelay,
-        /// Asks when to be told again in the replay.
+        /// Asks when an alert repeats in the replay.
         TryRepeat,
         /// Replays alerts.
         Replay,
@@ -193,7 +193,7 @@ mirrored_names! {
         PassphrasesDiffer,
         /// Beside a new passphrase.
         PassphraseLost,
-        /// Looks into another log, or a sealed copy, before it is taken in.
+        /// Looks into another log, or a sealed copy, before it is merged.
         LookIntoOther,
         /// Asks for what opens a sealed copy.
         PassphraseOfCopy,
@@ -265,7 +265,7 @@ mirrored_names! {
         HoldingLog,
         /// Keeps an alert plan as the wearer's own.
         KeepPlan,
-        /// Asks after how long a lost signal is told.
+        /// Asks after how long a lost signal is alerted.
         LostAfter,
         /// The screen that asks ahead.
         ScreenBefore,

@@ -97,11 +97,11 @@ fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
     let ring = companion.alerts().unwrap().step(None, later(-719)).unwrap().ring.unwrap();
     assert_eq!(ring.how, AlertHow::FullScreen);
     let kept = companion.log().unwrap().list(later(-720), later(-718), false, true).unwrap();
-    let told = kept.iter().find_map(|one| match &one.entry.what {
-        EntryKind::Prompted { told } => Some(told.occasion),
+    let occasion = kept.iter().find_map(|one| match &one.entry.what {
+        EntryKind::Prompted { told: prompted } => Some(prompted.occasion),
         _ => None,
     });
-    assert_eq!(told, Some(Occasion::Wake));
+    assert_eq!(occasion, Some(Occasion::Wake));
 }
 
 /// Phones know 112 as an emergency number: 3GPP TS 22.101, clause 10.1.1.

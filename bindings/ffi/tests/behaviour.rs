@@ -231,13 +231,13 @@ fn a_batch_is_taken_whole_or_not_at_all_and_once() {
 }
 
 #[derive(Default)]
-struct Told {
+struct Calls {
     changes: AtomicUsize,
     settings: AtomicUsize,
     due: Mutex<Vec<Due>>,
 }
 
-impl Watcher for Told {
+impl Watcher for Calls {
     fn log_changed(&self) -> Result<(), ApiError> {
         self.changes.fetch_add(1, Ordering::SeqCst);
         Ok(())
@@ -256,37 +256,37 @@ impl Watcher for Told {
 fn two_companions_on_one_file_see_and_hear_each_other() {
     let place = Place::new();
     let (here, there) = (place.open(), place.open());
-    let told = Arc::new(Told::default());
-    here.watch(Some(told.clone())).unwrap();
+    let calls = Arc::new(Calls::default());
+    here.watch(Some(calls.clone())).unwrap();
     there.log().unwrap().record(note("from there"), NOW, NOW).unwrap();
     assert_eq!(count(&here), 1);
     here.tick(NOW).unwrap();
     here.tick(NOW).unwrap();
-    assert_eq!(told.changes.load(Ordering::SeqCst), 1);
+    assert_eq!(calls.changes.load(Ordering::SeqCst), 1);
     let mut wearer = there.settings().unwrap().wearer().unwrap();
     wearer.language = "de".to_owned();
     there.settings().unwrap().set_wearer(wearer, NOW).unwrap();
     here.tick(NOW).unwrap();
-    assert_eq!(told.settings.load(Ordering::SeqCst), 1);
+    assert_eq!(calls.settings.load(Ordering::SeqCst), 1);
     assert_eq!(here.words().unwrap().label(ebbstead_ffi::Label::ScreenNow).unwrap(), "Jetzt");
 }
 
 #[test]
-fn a_prompt_that_is_due_is_told_once() {
+fn a_prompt_that_is_due_is_announced_once() {
     let place = Place::new();
     let companion = place.open();
-    let told = Arc::new(Told::default());
-    companion.watch(Some(told.clone())).unwrap();
+    let calls = Arc::new(Calls::default());
+    companion.watch(Some(calls.clone())).unwrap();
     let question =
         Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: Some(62.0), meter_beyond: None };
     let minutes = companion.check().unwrap().ask(question).unwrap().prompt.look_again_minutes.unwrap();
     let due = companion.due().unwrap().unwrap();
     assert_eq!(due.at, later(minutes.into()));
     companion.tick(later(i64::from(minutes) - 1)).unwrap();
-    assert!(told.due.lock().unwrap().is_empty());
+    assert!(calls.due.lock().unwrap().is_empty());
     companion.tick(later(minutes.into())).unwrap();
     companion.tick(later(i64::from(minutes) + 5)).unwrap();
-    assert_eq!(*told.due.lock().unwrap(), [due]);
+    assert_eq!(*calls.due.lock().unwrap(), [due]);
 }
 
 struct Broken;
@@ -464,10 +464,10 @@ fn nothing_asked_waits_for_a_program_that_writes_or_for_a_call_that_waits_itself
     assert!(begun.elapsed() < AT_ONCE, "{:?}", begun.elapsed());
     writer.execute_batch("COMMIT").unwrap();
     waiting.join().unwrap().unwrap();
-    // What was told meanwhile is kept with the next call.
-    let told = companion.log().unwrap().list(later(-60), later(60), true, true).unwrap();
-    assert_eq!(told.iter().filter(|one| matches!(one.entry.what, EntryKind::Note { .. })).count(), 2, "{told:?}");
-    assert!(told.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })), "{told:?}");
+    // What was shown meanwhile is kept with the next call.
+    let listed = companion.log().unwrap().list(later(-60), later(60), true, true).unwrap();
+    assert_eq!(listed.iter().filter(|one| matches!(one.entry.what, EntryKind::Note { .. })).count(), 2, "{listed:?}");
+    assert!(listed.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })), "{listed:?}");
 }
 
 #[test]

@@ -210,8 +210,8 @@ fn what_can_be_read_of_a_damaged_log_is_saved() {
     companion.close_log().unwrap();
     drop(companion);
     let path = |name: &str| place.path().join(name).to_str().unwrap().to_owned();
-    let told = ebbstead_ffi::recover_log(&path("log.ebb"), &path("saved.ebb"), "en", NOW).unwrap();
-    assert!(!told.is_empty());
+    let lines = ebbstead_ffi::recover_log(&path("log.ebb"), &path("saved.ebb"), "en", NOW).unwrap();
+    assert!(!lines.is_empty());
     let saved = EbbsteadCompanion::open(&path("saved.ebb"), "en", NOW).unwrap();
     assert_eq!(saved.log().unwrap().list(NOW, NOW, false, false).unwrap().len(), 1);
     std::fs::write(path("letter"), "a letter, not a log").unwrap();

@@ -81,13 +81,13 @@ fn sensors_are_held_to_the_rated_length_given_or_else_to_the_settings() {
     let companion = opened(place.path(), "en");
     let (sensor, settings) = (companion.sensor().unwrap(), companion.settings().unwrap());
     // The sensor was put in five days ago.
-    let told = |rated_days| sensor.told(SensorOptions { days: 90, rated_days }, NOW);
-    assert_ne!(told(None).unwrap(), told(Some(3)).unwrap());
+    let page_of = |rated_days| sensor.told(SensorOptions { days: 90, rated_days }, NOW);
+    assert_ne!(page_of(None).unwrap(), page_of(Some(3)).unwrap());
     settings.set_wearer(Wearer { sensor_rated_days: Some(3), ..settings.wearer().unwrap() }, NOW).unwrap();
-    assert_eq!(told(None).unwrap(), told(Some(3)).unwrap());
-    assert_ne!(told(Some(10)).unwrap(), told(Some(3)).unwrap());
+    assert_eq!(page_of(None).unwrap(), page_of(Some(3)).unwrap());
+    assert_ne!(page_of(Some(10)).unwrap(), page_of(Some(3)).unwrap());
     for cannot_be in [0, 366] {
-        assert!(matches!(told(Some(cannot_be)), Err(ApiError::InvalidInput { .. })));
+        assert!(matches!(page_of(Some(cannot_be)), Err(ApiError::InvalidInput { .. })));
     }
 }
 
@@ -107,7 +107,7 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
     let (one, _) = columns(&alerts.told(14, Some(own), NOW).unwrap());
     let (two, values) = columns(&alerts.told(14, Some(tried), NOW).unwrap());
     assert_eq!((one, two, values.len()), (1, 2, 2));
-    assert_ne!(values[0], values[1], "told of highs above 160 and above 180");
+    assert_ne!(values[0], values[1], "alerted to highs above 160 and above 180");
     tried.night.low_mg_dl = 50.0;
     assert!(matches!(alerts.told(14, Some(tried), NOW), Err(ApiError::InvalidInput { .. })));
     assert!(matches!(alerts.told(0, None, NOW), Err(ApiError::InvalidInput { .. })));
@@ -223,9 +223,9 @@ fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
         log.record(strips(Stocked::Counted, 150.0, None), before(60), NOW).unwrap();
         let page = supplies.told(365, NOW).unwrap();
         let statement = supplies.statement(14, NOW).unwrap();
-        let told = format!("{page:?}").to_lowercase();
+        let shown = format!("{page:?}").to_lowercase();
         for word in &words[..3] {
-            assert!(told.contains(&word.to_lowercase()), "{word}: {told}");
+            assert!(shown.contains(&word.to_lowercase()), "{word}: {shown}");
         }
         assert!(text(&statement).contains(words[3]), "{statement:?}");
         let plain = supplies.statement_text(14, NOW).unwrap();
@@ -254,7 +254,7 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     };
     check.ask(at(300)).unwrap();
     assert_eq!(kept(), 0, "asking keeps nothing");
-    // Looked at every minute for a quarter of an hour: told at its start, and again once ten minutes have passed.
+    // Looked at every minute for a quarter of an hour: shown at its start, and again once ten minutes have passed.
     let verdicts: Vec<_> = (0..15).map(|n| check.show(at(300 - n)).unwrap().prompt.verdict).collect();
     let changes = verdicts.windows(2).filter(|two| two[0] != two[1]).count();
     assert!((2..=2 + changes).contains(&kept()), "{} kept, {changes} changes", kept());
@@ -275,7 +275,7 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     let plain = log.list(before(1440), NOW, false, false).unwrap();
     assert!(!plain.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
     let page = companion.outcomes().unwrap().told(90, NOW).unwrap();
-    let told = format!("{} prompts", kept());
-    assert!(text(&page).contains(&told), "{told}: {page:?}");
+    let prompts = format!("{} prompts", kept());
+    assert!(text(&page).contains(&prompts), "{prompts}: {page:?}");
     assert!(matches!(companion.outcomes().unwrap().told(0, NOW), Err(ApiError::InvalidInput { .. })));
 }

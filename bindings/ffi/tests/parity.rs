@@ -146,12 +146,12 @@ fn every_fixture_is_answered_as_written() {
         let fixture: Fixture = serde_json::from_value(whole.clone()).unwrap();
         let place = tempfile::tempdir().unwrap();
         let answer = fixture.answer(&fixture.open(place.path()));
-        let told = format!("{:?}", answer.prompt.verdict).to_lowercase();
-        if told != fixture.verdict {
-            differ.push(format!("{name}: {told}, not {}: {}", fixture.verdict, answer.said.sentence));
+        let verdict = format!("{:?}", answer.prompt.verdict).to_lowercase();
+        if verdict != fixture.verdict {
+            differ.push(format!("{name}: {verdict}, not {}: {}", fixture.verdict, answer.said.sentence));
             continue;
         }
-        verdicts.insert(told);
+        verdicts.insert(verdict);
         let answered = plain_names(serde_json::to_value(&answer).unwrap());
         if write {
             whole["expected"] = answered;

@@ -1,6 +1,6 @@
 //! Draws core's chart with letters: where everything lies is decided in [`ebbstead_core::chart`], this puts it into rows and columns.
 //!
-//! Every mark has a shape of its own, so nothing is told by colour. What the chart says is also in its text, for a screen reader.
+//! Every mark has a shape of its own, so nothing is shown by colour alone. What the chart says is also in its text, for a screen reader.
 
 use ebbstead_core::chart::{Chart, PathPoint};
 use ebbstead_core::words::Words;

@@ -74,7 +74,7 @@ impl Context {
     }
 
     /// Opens the wearer's own log, or the one asked for, to read it; makes it if there is none. What is sound of a damaged one is
-    /// read, and [`Context::damage`] tells of it.
+    /// read, and [`Context::damage`] reports it.
     pub fn open(&self, now: Moment) -> Result<(Log, Wearer), Failure> {
         let (log, wearer) = self.open_for_prompt(now)?;
         log.look_through()?;

@@ -13,7 +13,7 @@ use serde::Serialize;
 pub struct Style {
     /// Signs beyond ASCII.
     pub wide_signs: bool,
-    /// Bold and dim. Nothing is told by them alone.
+    /// Bold and dim. Nothing is shown by them alone.
     pub weight: bool,
     /// Columns.
     pub width: usize,

@@ -81,26 +81,26 @@ struct Part<'a> {
 }
 
 impl Part<'_> {
-    fn change(&self, context: &Context, told: &mut Told) -> Result<(), Failure> {
+    fn change(&self, context: &Context, lines: &mut Told) -> Result<(), Failure> {
         let never = |text: &str| matches!(text.trim(), "never" | "nie");
         if let Some(low) = self.low {
-            told.low = context.glucose(low)?;
+            lines.low = context.glucose(low)?;
         }
         if let Some(high) = self.high {
-            told.high = if never(high) { None } else { Some(context.glucose(high)?) };
+            lines.high = if never(high) { None } else { Some(context.glucose(high)?) };
         }
         if let Some(delay) = self.delay {
-            told.high_delay_minutes = f64::from(delay);
+            lines.high_delay_minutes = f64::from(delay);
         }
         if let Some(repeat) = self.repeat {
-            told.repeat_minutes = Some(f64::from(repeat));
+            lines.repeat_minutes = Some(f64::from(repeat));
         }
         let rate = |text: &String| context.in_mg_dl(text);
         if let Some(falling) = self.falling {
-            told.falling_mg_dl_min = Some(rate(falling)?);
+            lines.falling_mg_dl_min = Some(rate(falling)?);
         }
         if let Some(rising) = self.rising {
-            told.rising_mg_dl_min = Some(rate(rising)?);
+            lines.rising_mg_dl_min = Some(rate(rising)?);
         }
         Ok(())
     }

@@ -59,7 +59,7 @@ fn ask(context: &Context, given: &Check, occasion: Occasion) -> Result<(), Failu
     kept
 }
 
-/// Keeps what was said beside the question, and what was told.
+/// Keeps what was said beside the question, and the prompt that was shown.
 fn keep_all(
     context: &Context,
     given: &Check,
@@ -72,12 +72,12 @@ fn keep_all(
     keep(context, log, now, feels.map(|felt| EntryKind::Symptom { felt }))?;
     keep(context, log, now, meter.map(EntryKind::checked_by_meter))?;
     if !given.no_record
-        && let Some(told) = known.to_keep(question, answer)?
+        && let Some(entry) = known.to_keep(question, answer)?
     {
-        // So that what was told can be held against what came after: `ebbstead outcomes`. It is nothing the wearer said, so it
+        // So that the prompt can be compared with what came after: `ebbstead outcomes`. It is nothing the wearer said, so it
         // is not waited for, and going without it is no failure.
         log.wait_at_most(Duration::ZERO)?;
-        if let Err(error) = log.record(&told) {
+        if let Err(error) = log.record(&entry) {
             tell_not_kept(context, &error);
         }
     }

@@ -34,13 +34,13 @@ pub struct Consent {
 pub fn run(context: &Context, given: &Merge) -> Result<(), Failure> {
     let now = context.now()?;
     let other = Log::open_to_read(&given.file)?;
-    // What is damaged is mended first: taking in a part would look like all of it.
+    // What is damaged is mended first: merging a part would look like all of it.
     other.look_through()?;
     let (mut log, _) = context.open_to_write(now)?;
     merge(context, &mut log, &other, given.consent, now)
 }
 
-/// Shows what taking in would change and, with the wearer's consent, does it.
+/// Shows what merging would change and, with the wearer's consent, does it.
 pub fn merge(
     context: &Context,
     log: &mut Log,

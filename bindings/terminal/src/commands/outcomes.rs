@@ -29,12 +29,12 @@ pub fn run(context: &Context, given: &Outcomes) -> Result<(), Failure> {
     let period = Period::days_before(until, given.days)?;
     // What came after the last prompt may lie after the period.
     let history = log.history(period.from(), until.plus_ms(DAY_MS / 8))?;
-    let told = ebbstead_core::outcomes::Outcomes::of(&history, &wearer, period, now);
+    let outcomes = ebbstead_core::outcomes::Outcomes::of(&history, &wearer, period, now);
     let mut screen = context.screen();
     if given.output.json {
-        screen.json(&told)?;
+        screen.json(&outcomes)?;
         return Ok(screen.finish()?);
     }
-    screen.page(&page(&told, &wearer, context.words()))?;
+    screen.page(&page(&outcomes, &wearer, context.words()))?;
     Ok(screen.finish()?)
 }

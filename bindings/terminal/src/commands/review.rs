@@ -10,7 +10,7 @@ use ebbstead_core::exchange::file::Placing;
 use ebbstead_core::pages;
 use ebbstead_core::review::metrics::Group;
 use ebbstead_core::review::patterns::{Looked, patterns};
-use ebbstead_core::review::{Period, Review as Told, ReviewOptions};
+use ebbstead_core::review::{self, Period, ReviewOptions};
 use ebbstead_core::say;
 use serde::Serialize;
 
@@ -73,7 +73,7 @@ const OURS: &[u8] = b"<!doctype html>\n";
 #[derive(Serialize)]
 struct ReviewJson<'a> {
     #[serde(flatten)]
-    review: &'a Told,
+    review: &'a review::Review,
     patterns: Looked,
 }
 
@@ -85,8 +85,8 @@ pub fn run(context: &Context, given: &Review) -> Result<(), Failure> {
     let earlier = Period::days_before(period.from(), given.days)?;
     let manner = ReviewOptions { group: given.aims.into(), without_pressed: given.without_pressed };
     let history = log.history(earlier.from(), until)?;
-    let review = Told::of(&history, &wearer, period, manner);
-    let before = Told::of(&history, &wearer, earlier, manner);
+    let review = review::Review::of(&history, &wearer, period, manner);
+    let before = review::Review::of(&history, &wearer, earlier, manner);
     let words = context.words();
 
     let mut screen = context.screen();

@@ -29,31 +29,31 @@ const FILE: &str = "demo-1.ebbstead";
 struct Scene {
     at: &'static str,
     occasion: Occasion,
-    told: Message,
+    intro: Message,
 }
 
 const SCENES: [Scene; 6] = [
     Scene {
         at: "2026-03-14T20:50:00+01:00",
         occasion: Occasion::Look,
-        told: message!("demo-scene-saturday-evening-two"),
+        intro: message!("demo-scene-saturday-evening-two"),
     },
-    Scene { at: "2026-03-14T22:05:00+01:00", occasion: Occasion::Look, told: message!("demo-scene-later-after-walk") },
+    Scene { at: "2026-03-14T22:05:00+01:00", occasion: Occasion::Look, intro: message!("demo-scene-later-after-walk") },
     Scene {
         at: "2026-03-14T22:20:00+01:00",
         occasion: Occasion::Look,
-        told: message!("demo-scene-quarter-hour-after"),
+        intro: message!("demo-scene-quarter-hour-after"),
     },
-    Scene { at: "2026-03-15T03:05:00+01:00", occasion: Occasion::Wake, told: message!("demo-scene-night-alert-has") },
+    Scene { at: "2026-03-15T03:05:00+01:00", occasion: Occasion::Wake, intro: message!("demo-scene-night-alert-has") },
     Scene {
         at: "2026-03-15T03:10:00+01:00",
         occasion: Occasion::Wake,
-        told: message!("demo-scene-five-minutes-later"),
+        intro: message!("demo-scene-five-minutes-later"),
     },
     Scene {
         at: "2026-03-15T08:05:00+01:00",
         occasion: Occasion::Look,
-        told: message!("demo-scene-sunday-morning-three"),
+        intro: message!("demo-scene-sunday-morning-three"),
     },
 ];
 
@@ -76,7 +76,7 @@ pub fn show(context: &Context) -> std::result::Result<(), Failure> {
         screen.gap()?;
         let bar = if screen.style.wide_signs { "═" } else { "=" };
         screen.line(&bar.repeat(screen.style.width.min(80)))?;
-        screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), context.words().text(scene.told)))?;
+        screen.paragraph(&format!("{number}/{}  {}", SCENES.len(), context.words().text(scene.intro)))?;
         screen.gap()?;
         prompt_view::show(context, &mut screen, &answer, &known)?;
     }

@@ -33,7 +33,7 @@ fn files_that_are_no_readings() {
         context.done(&["log", "--days", "3000"]).contains("Nothing is in the log"),
         "nothing of all this was taken"
     );
-    // German speakers are told in German.
+    // German speakers read it in German.
     let error = context.fails(65, &["import", &context.file("leer.csv", ""), "--lang", "de"]);
     assert!(error.contains("leer.csv, Zeile 1: die Datei ist leer"), "{error}");
 }

@@ -37,7 +37,7 @@ fn only_looking_writes_nothing() {
 }
 
 #[test]
-fn what_is_left_out_is_told_with_line_and_column_and_can_be_kept_in_a_file() {
+fn what_is_left_out_is_reported_with_line_and_column_and_can_be_kept_in_a_file() {
     let context = Context::new();
     let mut text = "time,glucose\n2026-03-01 03:00,101\n2026-03-01 03:05,low\n2026-03-01 03:10,700\nx,99\n".to_owned();
     for minute in 10..30 {

@@ -105,17 +105,17 @@ fn reliability_shows_a_row_for_every_tenth() {
     context.done(&["learn"]);
     let said = context.done(&["reliability"]);
     assert!(said.starts_with("Chances of falling below 70 mg/dL within 30 minutes"), "{said}");
-    let told = json(&context, &["reliability"]);
-    assert_eq!(told["tenths"].as_array().unwrap().len(), 10);
-    assert_ne!(told["calibration"]["result"], "too_few", "{told}");
-    for (row, tenth) in told["tenths"].as_array().unwrap().iter().zip(0..) {
+    let bins = json(&context, &["reliability"]);
+    assert_eq!(bins["tenths"].as_array().unwrap().len(), 10);
+    assert_ne!(bins["calibration"]["result"], "too_few", "{bins}");
+    for (row, tenth) in bins["tenths"].as_array().unwrap().iter().zip(0..) {
         let line = format!("{}-{} %", 10 * tenth, 10 * (tenth + 1));
         let shown = said
             .lines()
             .find(|shown| shown.trim_start().starts_with(&line))
             .unwrap_or_else(|| panic!("{line}\n{said}"));
-        let told = row["shown"].to_string();
-        assert!(shown.split_whitespace().any(|word| word == told), "{shown}");
+        let chance = row["shown"].to_string();
+        assert!(shown.split_whitespace().any(|word| word == chance), "{shown}");
     }
     let german = context.done(&["reliability", "--lang", "de", "--unit", "mmol", "--plain"]);
     assert!(german.contains("unter 3.9 mmol/L") || german.contains("unter 3,9 mmol/L"), "{german}");

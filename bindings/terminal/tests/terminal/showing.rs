@@ -127,8 +127,8 @@ fn a_review_as_a_table_has_every_figure_of_the_json() {
             .map(|part| part.parse::<usize>().map_or_else(|_| format!("/{part}"), |nth| format!("/{}", nth - 1)))
             .collect();
         let one = json.pointer(&place).unwrap_or_else(|| panic!("{place}"));
-        let told = one.as_str().map_or_else(|| one.to_string(), str::to_owned);
-        assert_eq!(if one.is_null() { "" } else { &told }, &row[1], "{place}");
+        let text = one.as_str().map_or_else(|| one.to_string(), str::to_owned);
+        assert_eq!(if one.is_null() { "" } else { &text }, &row[1], "{place}");
         rows += 1;
     }
     assert!(rows > 200, "{rows}");
