@@ -198,8 +198,8 @@ fn written_and_read(entries: &[Entry]) {
     assert_eq!((report.left_out, again.len() as u64), (0, carried.entries), "{:?}", report.findings);
     let expected = entries.iter().filter(|one| !matches!(one.what, EntryKind::Import { .. } | EntryKind::Retraction));
     for ((_, read), written) in again.iter().zip(expected) {
-        let told = |one: &Entry| (one.at, one.source.clone(), one.replaces, one.what.clone());
-        assert_eq!(told(read), told(written));
+        let content = |one: &Entry| (one.at, one.source.clone(), one.replaces, one.what.clone());
+        assert_eq!(content(read), content(written));
         let own = !matches!(written.what, EntryKind::SensorReading { .. }) || written.replaces.is_some();
         assert!(!own || read.id == written.id, "another identity");
     }
@@ -484,8 +484,8 @@ pub fn sealed(data: &[u8]) {
     }
 }
 
-/// Asserts that another log is restored, and taken into a log that has entries, as a whole or not at all; and that what it then says
-/// is what was told, whatever the order.
+/// Asserts that another log is restored, and merged into a log that has entries, as a whole or not at all; and that what it then says
+/// is what was given, whatever the order.
 #[allow(clippy::expect_used)] // a failure is what is looked for
 fn whole_or_nothing(other: &dyn Whole) {
     let all_of = |log: &Log| {

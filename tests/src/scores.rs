@@ -92,7 +92,7 @@ pub struct IfRight {
 }
 
 /// Draws an outcome for every chance, many times over. Few chances are never off by nothing: this is the floor beneath which an
-/// expected calibration error says nothing. Outcomes are drawn independently; those of falls that overlap are not, so the true
+/// expected calibration error shows nothing. Outcomes are drawn independently; those of falls that overlap are not, so the true
 /// floor is higher.
 #[must_use]
 #[allow(clippy::cast_precision_loss)]

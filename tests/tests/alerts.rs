@@ -36,7 +36,7 @@ fn period() -> Period {
     Period::new(start(), at(40.0 * 1440.0)).unwrap()
 }
 
-fn told(history: &History, plan: &Plan) -> Vec<(f64, Of, bool)> {
+fn alerted(history: &History, plan: &Plan) -> Vec<(f64, Of, bool)> {
     let tell = |alert: &ebbstead_core::alerts::Alert| (alert.at.minutes_since(at(720.0)), alert.of, alert.again);
     replay(history, &Wearer::default(), plan, period()).iter().map(tell).collect()
 }
@@ -46,11 +46,11 @@ fn tells_once_and_afresh_only_after_a_quarter_of_an_hour() {
     let plan = Plan::of(&Wearer::default());
     // Back and forth around the line is one alert; twenty minutes above it make the next a new one.
     let history = noon(&[75.0, 69.0, 71.0, 69.0, 68.0, 75.0, 80.0, 80.0, 80.0, 69.0]);
-    assert_eq!(told(&history, &plan), [(5.0, Of::Low, false), (45.0, Of::Low, false)]);
-    // After a gap everything is told afresh; that nothing comes is told too, once it has lasted.
+    assert_eq!(alerted(&history, &plan), [(5.0, Of::Low, false), (45.0, Of::Low, false)]);
+    // After a gap everything is alerted anew; a lost signal is alerted too, once it has lasted.
     let mut gap = noon(&[69.0; 10]);
     gap.readings.drain(2..8);
-    assert_eq!(told(&gap, &plan), [(0.0, Of::Low, false), (35.0, Of::Lost, false), (40.0, Of::Low, false)]);
+    assert_eq!(alerted(&gap, &plan), [(0.0, Of::Low, false), (35.0, Of::Lost, false), (40.0, Of::Low, false)]);
 }
 
 #[test]
@@ -59,28 +59,28 @@ fn delays_repeats_and_rates() {
     plan.day.high_delay_minutes = 20.0;
     plan.day.repeat_minutes = Some(15.0);
     let history = noon(&[190.0; 10]);
-    assert_eq!(told(&history, &plan), [(20.0, Of::High, false), (35.0, Of::High, true)]);
+    assert_eq!(alerted(&history, &plan), [(20.0, Of::High, false), (35.0, Of::High, true)]);
     plan.day.high = None;
-    assert!(told(&history, &plan).is_empty());
+    assert!(alerted(&history, &plan).is_empty());
     plan.day.falling_mg_dl_min = Some(2.0);
     let falling: Vec<f64> = (0..8).map(|k| 200.0 - 11.0 * f64::from(k)).collect();
-    assert_eq!(told(&noon(&falling), &plan), [(10.0, Of::Falling, false), (25.0, Of::Falling, true)]);
+    assert_eq!(alerted(&noon(&falling), &plan), [(10.0, Of::Falling, false), (25.0, Of::Falling, true)]);
     // The wearer's night follows its own half of the plan.
     let at_night = History {
         readings: history.readings.iter().map(|one| Reading { at: one.at.plus_minutes(780.0), ..*one }).collect(),
         ..History::default()
     };
-    assert_eq!(told(&at_night, &plan).len(), 1);
+    assert_eq!(alerted(&at_night, &plan).len(), 1);
 }
 
-/// Battelino 2019: below 54 mg/dL is serious. It cannot be moved, turned off, or told only once.
+/// Battelino 2019: below 54 mg/dL is serious. It cannot be moved, turned off, or alerted only once.
 #[test]
-fn the_floor_is_told_whatever_the_plan_says() {
+fn the_floor_is_alerted_whatever_the_plan_says() {
     let mut plan = Plan::of(&Wearer::default());
     (plan.day.low, plan.day.high) = (mg(54.0), None);
     assert!(plan.check().is_ok());
     let history = noon(&[60.0, 53.0, 52.0, 52.0, 52.0, 52.0]);
-    assert_eq!(told(&history, &plan), [(5.0, Of::Floor, false), (20.0, Of::Floor, true)]);
+    assert_eq!(alerted(&history, &plan), [(5.0, Of::Floor, false), (20.0, Of::Floor, true)]);
     plan.day.low = mg(53.0);
     assert!(plan.check().unwrap_err().to_string().contains("54"));
     for change in [
@@ -97,7 +97,7 @@ fn the_floor_is_told_whatever_the_plan_says() {
 
 #[test]
 fn weighs_what_alerts_led_to() {
-    // Low line at 80: told 10 minutes before 70 is crossed; treated at 15 minutes.
+    // Low line at 80: alerted 10 minutes before 70 is crossed; treated at 15 minutes.
     let mut amounts = vec![100.0, 85.0, 79.0, 72.0, 66.0, 62.0, 60.0, 66.0, 75.0, 90.0, 100.0, 110.0, 110.0];
     // Then a dip that stops by itself, and a high nothing is done about.
     amounts.extend([100.0; 24]);
@@ -140,7 +140,7 @@ fn proposes_the_level_that_is_acted_on() {
     assert_eq!(proposed.actions, 10);
     near(proposed.plan.day.high.unwrap().mg_dl(), 190.0, 1e-9);
     assert_eq!((proposed.before.alerts.len(), proposed.after.alerts.len()), (20, 10));
-    assert_eq!((proposed.before.acted, proposed.after.acted), (10, 10), "all that led to an action are still told");
+    assert_eq!((proposed.before.acted, proposed.after.acted), (10, 10), "all that led to an action still come");
     plan.day.high = Some(mg(190.0));
     assert!(proposal(&history, &Wearer::default(), &plan, period()).is_none(), "ten apart is not worth a change");
     let few = History { doses: history.doses[..4].to_vec(), ..history };
@@ -197,15 +197,15 @@ fn a_snooze_holds_back_all_but_the_floor() {
     let plan = Plan::of(&wearer);
     let low = noon(&[69.0, 68.0, 67.0, 53.0, 66.0, 66.0, 66.0, 66.0, 66.0]).readings;
     let mut state = State::default();
-    let mut told = Vec::new();
+    let mut rung = Vec::new();
     for (k, reading) in low.iter().enumerate() {
         let rings = state.hear(reading, None, reading.at, &plan, wearer.night);
-        told.extend(rings.iter().map(|ring| (5 * k, ring.of)));
+        rung.extend(rings.iter().map(|ring| (5 * k, ring.of)));
         if k == 0 {
             state.snooze(reading.at, 30.0).unwrap();
         }
     }
-    assert_eq!(told, [(0, Of::Low), (15, Of::Floor), (30, Of::Low)]);
+    assert_eq!(rung, [(0, Of::Low), (15, Of::Floor), (30, Of::Low)]);
     for bad in [0.0, 4.9, 121.0, f64::NAN, f64::INFINITY] {
         assert!(state.snooze(at(720.0), bad).is_err(), "{bad}");
     }
@@ -220,7 +220,7 @@ fn lows_fill_the_screen_at_night_and_readings_that_come_late_ring_for_what_still
     let ring = state.catch_up(&night, now, &wearer).unwrap();
     assert_eq!((ring.of, ring.how, ring.at_night, ring.again), (Of::Low, How::FullScreen, true, false));
     assert!(ring.until > now);
-    // Half an hour's readings that come after an hour of silence are history: what is told is that none come now.
+    // Half an hour's readings that come after an hour of silence are history: the alert is that none come now.
     let mut late = State::default();
     let ring = late.catch_up(&night, now.plus_minutes(60.0), &wearer).unwrap();
     assert_eq!((ring.of, ring.how), (Of::Lost, How::Loud));
@@ -250,11 +250,11 @@ proptest! {
             (54.0..120.0f64, prop::option::of(120.0..400.0f64), 0.0..240.0f64, prop::option::of(5.0..240.0f64), prop::option::of(15.0..240.0f64)),
         snoozes in prop::collection::vec((0usize..60, 5.0..120.0f64), 0..6),
     ) {
-        let told = Told {
+        let lines = Told {
             low: mg(low), high: high.map(mg), high_delay_minutes: delay, repeat_minutes: repeat, falling_mg_dl_min: None,
             rising_mg_dl_min: None, lost_after_minutes: lost,
         };
-        let plan = Plan { day: told, night: told };
+        let plan = Plan { day: lines, night: lines };
         prop_assert!(plan.check().is_ok());
         let wearer = Wearer { alert_plan: Some(plan), ..Wearer::default() };
         let readings = noon(&amounts).readings;

@@ -38,12 +38,13 @@ fn depended_on() -> BTreeSet<String> {
 #[test]
 fn every_dependency_has_its_reason_and_every_reason_its_dependency() {
     let reasons = reasons();
-    let told: BTreeSet<String> = reasons.iter().map(|(name, _)| name.clone()).collect();
-    assert_eq!(told.len(), reasons.len(), "a package is named twice");
+    let explained: BTreeSet<String> = reasons.iter().map(|(name, _)| name.clone()).collect();
+    assert_eq!(explained.len(), reasons.len(), "a package is named twice");
     assert!(reasons.iter().all(|(_, reason)| reason.len() > 10), "a reason is missing: {reasons:?}");
     let used = depended_on();
     assert!(used.len() > 10);
-    let (unsaid, unused): (Vec<_>, Vec<_>) = (used.difference(&told).collect(), told.difference(&used).collect());
+    let (unsaid, unused): (Vec<_>, Vec<_>) =
+        (used.difference(&explained).collect(), explained.difference(&used).collect());
     assert!(unsaid.is_empty(), "without a reason in DEVELOPERS.md: {unsaid:?}");
     assert!(unused.is_empty(), "in DEVELOPERS.md and not in Cargo.toml: {unused:?}");
 }

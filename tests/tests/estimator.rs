@@ -39,7 +39,7 @@ fn share(of: &[bool]) -> f64 {
 #[test]
 fn smoothing_is_calibrated_too_and_nearer() {
     let (mut within, mut back, mut on) = (Vec::new(), 0.0, 0.0);
-    // An offset lasts for days: few wearers would tell of luck.
+    // An offset lasts for days: few wearers would show luck.
     for seed in 11..=18 {
         let draw = Draw { meter_every: 60, ..Draw::calm(12.0, seed) };
         let Drawn { history, blood_mg_dl } = draw.draw().unwrap();
@@ -158,16 +158,16 @@ fn chances_keep_their_word_in_a_world_as_the_model_supposes() {
             *bin = (bin.0 + 1.0, bin.1 + chance, bin.2 + f64::from(u8::from(came)));
         }
     }
-    let told: f64 = bins.iter().map(|bin| bin.0).sum();
-    let off = bins.iter().map(|bin| (bin.1 - bin.2).abs()).sum::<f64>() / told;
-    println!("{told} chances told, off by {off:.4}");
-    assert!(told > 500.0 && off <= 0.035, "{told} told, off by {off}: {bins:?}");
+    let chances: f64 = bins.iter().map(|bin| bin.0).sum();
+    let off = bins.iter().map(|bin| (bin.1 - bin.2).abs()).sum::<f64>() / chances;
+    println!("{chances} chances, off by {off:.4}");
+    assert!(chances > 500.0 && off <= 0.035, "{chances} chances, off by {off}: {bins:?}");
 }
 
-/// The same of the chances that are told, which people mend and the wearer's own record scales. The drawn wearer is unlike
+/// The same of the chances that are shown, which people mend and the wearer's own record scales. The drawn wearer is unlike
 /// people, so the population's mending starts wrong; what is asked is that the record makes up for it.
 #[test]
-fn chances_told_are_put_right_by_the_record() {
+fn chances_shown_are_corrected_by_the_record() {
     // A wearer whose glucose has momentum, as people's has: falls are what chances are shown at.
     let mut draw = Draw::calm(90.0, 41);
     draw.dynamics = Dynamics { rate_minutes: 50.0, rate_noise: 0.13, blood_noise: 3.5, ..draw.dynamics };
@@ -176,12 +176,12 @@ fn chances_told_are_put_right_by_the_record() {
     let lesson = learn(&history, &Wearer::default(), now);
     match Reliability::of(&lesson.reliability).calibration {
         ForecastCalibration::TooFew { have, .. } => panic!("{have} half-hours in 90 days"),
-        ForecastCalibration::Calibrated(told)
-        | ForecastCalibration::OverForecasts(told)
-        | ForecastCalibration::UnderForecasts(told) => {
-            println!("{told:?}");
+        ForecastCalibration::Calibrated(result)
+        | ForecastCalibration::OverForecasts(result)
+        | ForecastCalibration::UnderForecasts(result) => {
+            println!("{result:?}");
             // The drawn wearer never eats against a fall, as the people behind the population's values do.
-            assert!(told.off <= 0.08, "{told:?}");
+            assert!(result.off <= 0.08, "{result:?}");
         }
     }
 }
@@ -190,7 +190,7 @@ fn chances_told_are_put_right_by_the_record() {
 /// is put between midnight and five; true lows are those of the drawn wearers whose blood glucose is below 75 mg/dL when the
 /// sensor first reads below 70.
 #[test]
-fn pressed_sensors_are_told_from_lows_in_drawn_nights() {
+fn pressed_sensors_are_distinguished_from_lows_in_drawn_nights() {
     let mut rng = NumpyRng::seeded_with_5();
     let (mut spells, mut lows, mut quiet) = (Vec::new(), Vec::new(), Vec::new());
     for seed in 1..=24 {

@@ -105,7 +105,7 @@ fn shuffled<T>(of: &mut [T], seed: u64) {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
 
-    /// Any entries in any order, through the store: what is told once all have arrived does not depend on the order.
+    /// Any entries in any order, through the store: what is estimated once all have arrived does not depend on the order.
     #[test]
     fn once_all_have_arrived_their_order_is_forgotten(
         drawn in prop::collection::vec(any_entry(), 1..60),
@@ -115,7 +115,7 @@ proptest! {
         let all = entries(&drawn, end());
         let mut other = all.clone();
         shuffled(&mut other, seed);
-        let told = |first: &[Entry], rest: &[Entry]| {
+        let estimated = |first: &[Entry], rest: &[Entry]| {
             let mut log = Log::in_memory(end()).unwrap();
             log.record_all(first.iter().cloned()).unwrap();
             log.record_all(rest.iter().cloned()).unwrap();
@@ -125,7 +125,7 @@ proptest! {
             (prompt, looked_back(&history), learn(&history, &wearer(), end()))
         };
         let at = (other.len() as f64 * cut) as usize;
-        prop_assert_eq!(told(&all, &[]), told(&other[..at], &other[at..]));
+        prop_assert_eq!(estimated(&all, &[]), estimated(&other[..at], &other[at..]));
     }
 
     /// Any entries: numbers that can be shown, no panic, and nothing learnt from two days.
@@ -149,7 +149,7 @@ proptest! {
         prop_assert_eq!(read.unwrap(), lesson);
     }
 
-    /// However long nothing was read, what is told afterwards are numbers, and the chances of the sensor's modes add up.
+    /// However long nothing was read, what is estimated afterwards are numbers, and the chances of the sensor's modes add up.
     #[test]
     fn no_gap_is_too_long(walk in likely_readings(), gap in any_gap(), cut in 0_usize..24) {
         let mut history = every_five(&walk);
@@ -230,10 +230,10 @@ proptest! {
         let numbers = |all: Vec<Smoothed>| -> Vec<(f64, f64, f64)> {
             all.into_iter().map(|one| (one.blood_mg_dl, one.blood_sd_mg_dl, one.rate_mg_dl_min)).collect()
         };
-        let told = numbers(looked_back(&here));
-        prop_assert_eq!(&told, &numbers(moved(1440.0 * f64::from(days))));
+        let unmoved = numbers(looked_back(&here));
+        prop_assert_eq!(&unmoved, &numbers(moved(1440.0 * f64::from(days))));
         // The population moves as much by night as by day.
-        prop_assert_eq!(&told, &numbers(moved(60.0 * f64::from(hours))));
+        prop_assert_eq!(&unmoved, &numbers(moved(60.0 * f64::from(hours))));
         let sleeper = Dynamics { night_noise: 0.4, ..Dynamics::POPULATION };
         let mut night = here.clone();
         night.readings.iter_mut().for_each(|reading| reading.at = reading.at.plus_minutes(13.0 * 60.0));

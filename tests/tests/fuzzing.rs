@@ -9,7 +9,7 @@ use ebbstead_tests::fuzz::{TARGETS, asked_at_a_confirmed_low};
 use rand_core::Rng;
 use rand_pcg::Pcg64;
 
-/// Changed inputs for each target, unless told otherwise.
+/// Changed inputs for each target, unless another number is set.
 const RUNS: u32 = 1500;
 /// The longest input, in octets.
 const LONGEST: usize = 4096;

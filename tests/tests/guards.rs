@@ -194,7 +194,7 @@ fn a_fresh_meter_check_leads() {
     let good_sensor = || readings("15:00", flat(3, 118.0));
     assert_eq!(good_sensor().look().verdict, Verdict::Clear);
     assert_eq!(good_sensor().meter(1.0, 61.0).look().verdict, Verdict::Treat);
-    // An hour later it says nothing of now.
+    // An hour later it no longer counts.
     assert_eq!(low_sensor().meter(60.0, 108.0).look().verdict, Verdict::Treat);
 }
 
@@ -252,7 +252,7 @@ fn rescue_carbohydrate_is_given_fifteen_minutes() {
 /// What insulin was taken acts for hours (Hovorka et al. 2004), so a high with much of it on board is waited out; no prompt names
 /// an amount of insulin, and none says treat to a high.
 #[test]
-fn a_high_is_never_treated_and_insulin_at_work_is_told() {
+fn a_high_is_never_treated_and_insulin_at_work_is_shown() {
     let high = || readings("15:00", flat(2, 215.0));
     let waiting = high().rapid(40.0, 4.0).look();
     assert_eq!((waiting.verdict, waiting.sentence), (Verdict::Hold, Sentence::HoldInsulinWorking));
@@ -332,13 +332,13 @@ fn a_sensor_rolled_off_is_given_time_to_come_back_and_then_no_more() {
         all.extend(std::iter::repeat_n(57.0, more));
         readings("03:00", all)
     };
-    let told = |scene: Scene| {
+    let verdict_of = |scene: Scene| {
         let prompt = scene.asked(Occasion::Wake);
         (prompt.verdict, prompt.sentence, prompt.without_meter)
     };
-    assert_eq!(told(pressed(0)), (Verdict::Check, Sentence::CheckPressed, Some(Verdict::Hold)));
+    assert_eq!(verdict_of(pressed(0)), (Verdict::Check, Sentence::CheckPressed, Some(Verdict::Hold)));
     let waiting = (Verdict::Check, Sentence::CheckRolledOff, Some(Verdict::Hold));
-    assert_eq!(told(pressed(1).rolled_off(4.0)), waiting);
+    assert_eq!(verdict_of(pressed(1).rolled_off(4.0)), waiting);
     let prompt = pressed(4).rolled_off(18.0).asked(Occasion::Wake);
     assert!(
         prompt.verdict == Verdict::Treat
@@ -406,7 +406,7 @@ fn doubt_by_day_never_delays_and_by_night_does() {
 /// Turner et al., Diabetes Care 2001;24:1888-1893: lows came from 10:00 on after wine at 21:00. It is said for that long, and the
 /// chance of a low is no smaller for it.
 #[test]
-fn alcohol_is_told_until_the_next_noon_and_never_calms() {
+fn alcohol_is_shown_until_the_next_noon_and_never_calms() {
     let with = |hours_ago: f64| {
         let mut scene = readings("10:00", fall(120.0, 0.8, 92.0));
         let at = scene.now.plus_minutes(-60.0 * hours_ago);
@@ -415,18 +415,18 @@ fn alcohol_is_told_until_the_next_noon_and_never_calms() {
     };
     let chance = |prompt: &Prompt| prompt.forecast.as_ref().map(|forecast| forecast.low.within_30).unwrap();
     let without = readings("10:00", fall(120.0, 0.8, 92.0)).look();
-    let told = |prompt: &Prompt| prompt.reasons.iter().any(|reason| matches!(reason, Reason::Alcohol { .. }));
+    let names_alcohol = |prompt: &Prompt| prompt.reasons.iter().any(|reason| matches!(reason, Reason::Alcohol { .. }));
     for hours_ago in [1.0, 13.0] {
         let after = with(hours_ago);
-        assert!(told(&after) && after.cautions.contains(&Caution::AlcoholLowersLater), "{after:?}");
+        assert!(names_alcohol(&after) && after.cautions.contains(&Caution::AlcoholLowersLater), "{after:?}");
         assert!(chance(&after) > chance(&without), "{} {}", chance(&after), chance(&without));
     }
-    assert!(!told(&with(17.0)) && !told(&without));
+    assert!(!names_alcohol(&with(17.0)) && !names_alcohol(&without));
 }
 
-/// What is beyond an instrument's range is told as that, not as an amount.
+/// What is beyond an instrument's range is shown as that, not as an amount.
 #[test]
-fn too_low_to_measure_is_told_as_such() {
+fn too_low_to_measure_is_shown_as_such() {
     let mut scene = readings("15:00", fall(120.0, 1.2, 62.0));
     for reading in scene.history.readings.iter_mut().rev().take(3) {
         *reading = Reading::of(reading.at, Shown::beyond(Instrument::Sensor, Beyond::Below));
@@ -435,12 +435,12 @@ fn too_low_to_measure_is_told_as_such() {
     scene.history.meter_checks.push(MeterCheck::of(at, Shown::beyond(Instrument::Meter, Beyond::Below)));
     let prompt = scene.look();
     assert_eq!(prompt.verdict, Verdict::Treat);
-    let told = |reason: &Reason| match reason {
+    let is_below = |reason: &Reason| match reason {
         Reason::ReadingBeyond { beyond: Beyond::Below, mg_dl, .. } => (mg_dl - 40.0).abs() < 1e-9,
         Reason::MeterBeyond { beyond: Beyond::Below, mg_dl, .. } => (mg_dl - 20.0).abs() < 1e-9,
         _ => false,
     };
-    assert_eq!(prompt.reasons.iter().filter(|reason| told(reason)).count(), 2, "{:?}", prompt.reasons);
+    assert_eq!(prompt.reasons.iter().filter(|reason| is_below(reason)).count(), 2, "{:?}", prompt.reasons);
     assert!(!prompt.reasons.iter().any(|reason| matches!(reason, Reason::Reading { .. } | Reason::Meter { .. })));
 }
 

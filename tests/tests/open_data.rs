@@ -47,7 +47,7 @@ fn blood_glucose_is_found_behind_the_lag() {
 }
 
 #[test]
-fn pressed_sensors_are_told_from_lows() {
+fn pressed_sensors_are_distinguished_from_lows() {
     let Some(shared) = folder_or_skip("pressed sensors on open data") else { return };
     let split = Split::of(sets(&shared.join("open-data/cgm")).expect("are there"), &[], 99);
     let wearers = csv_files(&shared.join("open-data/virtual")).expect("are there");

@@ -134,17 +134,17 @@ fn errors_of_bundles_hold_nothing_of_them() {
     bundle.finish().unwrap();
     let whole = String::from_utf8(bytes).unwrap();
     assert!(whole.contains(SECRET) && whole.contains(AMOUNT));
-    let mut told = 0;
+    let mut messages = 0;
     // Cut short, and with each letter of the first kilobytes in turn made another.
     for place in (0..whole.len().min(6000)).step_by(17) {
         for spoilt in [whole[..place].to_owned(), format!("{}#{}", &whole[..place], &whole[place + 1..])] {
             match fhir::read(spoilt.as_bytes(), &fhir::Options::new("file.json", now())) {
                 Err(error) => {
-                    told += 1;
+                    messages += 1;
                     said_nothing(&error.to_string());
                 }
                 Ok((_, report)) => {
-                    told += report.findings.len();
+                    messages += report.findings.len();
                     for finding in &report.findings {
                         words().iter().for_each(|words| {
                             said_nothing(&ebbstead_core::sentences::fhir::finding_text(finding, *words))
@@ -154,7 +154,7 @@ fn errors_of_bundles_hold_nothing_of_them() {
             }
         }
     }
-    assert!(told > 300, "{told}");
+    assert!(messages > 300, "{messages}");
 }
 
 /// A finding of a table shows the one cell that is to blame, since the person who reads it has to find it; nothing else of the row.

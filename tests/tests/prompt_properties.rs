@@ -65,7 +65,7 @@ fn every_five(mg_dl: &[f64]) -> (History, Moment) {
     history_of(&mg_dl.iter().map(|one| (5.0, *one)).collect::<Vec<_>>())
 }
 
-/// Whatever is told is a number that can be shown.
+/// Every number of a prompt can be shown.
 fn sound(prompt: &Prompt) -> Result<(), TestCaseError> {
     if let Some(estimate) = &prompt.estimate {
         let modes = estimate.modes;
@@ -158,8 +158,8 @@ proptest! {
             shuffled.swap(k, (state >> 33) as usize % (k + 1));
         }
         let now = noon().plus_minutes(5.0 * (walk.len() - 1) as f64);
-        let told = |entries| ask(&current_history(entries), now, Occasion::Look, None);
-        prop_assert_eq!(told(entries), told(shuffled));
+        let answer = |entries| ask(&current_history(entries), now, Occasion::Look, None);
+        prop_assert_eq!(answer(entries), answer(shuffled));
     }
 
     /// Whole days earlier or later: the same prompt. The hour of the day is the only thing that the clock may change.

@@ -1,7 +1,7 @@
-//! An invented day, replayed: what was told at each reading, as it was when somebody last looked at it and found it right.
+//! An invented day, replayed: what was answered at each reading, as it was when somebody last looked at it and found it right.
 //!
 //! `goldens/day.csv` holds the readings of nobody: a meal whose fall levels off, a true low in the evening with rescue
-//! carbohydrate after it, half an hour out of reach, a sensor lain on at 03:05. `goldens/day.told.csv` holds what was told.
+//! carbohydrate after it, half an hour out of reach, a sensor lain on at 03:05. `goldens/day.told.csv` holds the answers.
 //! After a change that is meant to change it: `EBBSTEAD_BLESS=1 cargo test -p ebbstead-tests --test outside replay_golden::`, then read the
 //! difference before committing it.
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a golden that cannot be read is a failed test
@@ -17,9 +17,9 @@ use ebbstead_core::wearer::Wearer;
 use ebbstead_tests::traces;
 use serde::{Deserialize, Serialize};
 
-/// What was told at one reading.
+/// What was answered at one reading.
 #[derive(Debug, Deserialize, Serialize)]
-struct Told {
+struct Answered {
     clock: String,
     reading: f64,
     verdict: String,
@@ -43,11 +43,11 @@ fn code(of: &impl Serialize) -> String {
     }
 }
 
-fn told(prompt: &Prompt, reading: f64) -> Told {
+fn answered(prompt: &Prompt, reading: f64) -> Answered {
     let round = |value: f64, places: f64| (value * places).round() / places;
     let estimate = prompt.estimate.as_ref().unwrap();
     let forecast = prompt.forecast.as_ref().unwrap();
-    Told {
+    Answered {
         clock: prompt.at.clock(),
         reading,
         verdict: code(&prompt.verdict),
@@ -67,7 +67,7 @@ fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("goldens")
 }
 
-fn replayed() -> Vec<Told> {
+fn replayed() -> Vec<Answered> {
     let trace = traces::load(&folder().join("day.csv")).unwrap();
     let (history, wearer) = (History::default(), Wearer::default());
     let mut engine = Engine::new(&history, &wearer, &Learnt::default());
@@ -75,20 +75,20 @@ fn replayed() -> Vec<Told> {
         #[allow(clippy::cast_possible_truncation)]
         let at = Moment::new((minute * 60_000.0).round() as i64, 0).unwrap();
         engine.reading(Reading::new(at, Glucose::from_mg_dl(*mg_dl).unwrap()));
-        told(&engine.answer(&unasked(at)), *mg_dl)
+        answered(&engine.answer(&unasked(at)), *mg_dl)
     };
     trace.minutes.iter().zip(&trace.mg_dl).map(tell).collect()
 }
 
 #[test]
-fn the_day_is_told_as_it_was() {
+fn the_day_is_answered_as_it_was() {
     let (path, now) = (folder().join("day.told.csv"), replayed());
     if std::env::var_os("EBBSTEAD_BLESS").is_some() {
         let mut writer = csv::Writer::from_path(&path).unwrap();
         now.iter().for_each(|line| writer.serialize(line).unwrap());
         writer.flush().unwrap();
     }
-    let then: Vec<Told> = csv::Reader::from_path(&path).unwrap().deserialize().map(Result::unwrap).collect();
+    let then: Vec<Answered> = csv::Reader::from_path(&path).unwrap().deserialize().map(Result::unwrap).collect();
     assert_eq!(now.len(), then.len());
     for (now, then) in now.iter().zip(&then) {
         let same_words = now.verdict == then.verdict
@@ -96,14 +96,14 @@ fn the_day_is_told_as_it_was() {
             && now.sentence == then.sentence
             && now.clock == then.clock;
         // The last digit may round the other way on another machine.
-        let near = |of: fn(&Told) -> f64, step: f64| (of(now) - of(then)).abs() < 1.5 * step;
-        let same_numbers = near(|told| told.blood, 0.1)
-            && near(|told| told.blood_sd, 0.1)
-            && near(|told| told.rate, 0.01)
-            && near(|told| told.ahead_30, 0.1)
-            && near(|told| told.low_30, 0.001)
-            && near(|told| told.pressed, 0.001)
-            && near(|told| told.unsettled, 0.001);
+        let near = |of: fn(&Answered) -> f64, step: f64| (of(now) - of(then)).abs() < 1.5 * step;
+        let same_numbers = near(|one| one.blood, 0.1)
+            && near(|one| one.blood_sd, 0.1)
+            && near(|one| one.rate, 0.01)
+            && near(|one| one.ahead_30, 0.1)
+            && near(|one| one.low_30, 0.001)
+            && near(|one| one.pressed, 0.001)
+            && near(|one| one.unsettled, 0.001);
         assert!(same_words && same_numbers, "now {now:?}\nthen {then:?}\nsee the head of this file");
     }
 }
@@ -113,18 +113,18 @@ fn the_day_is_told_as_it_was() {
 fn the_day_shows_what_it_was_made_for() {
     let day = replayed();
     let between = |from: &str, until: &str| {
-        let at = |clock: &str| day.iter().position(|told| told.clock.as_str() >= clock).unwrap();
+        let at = |clock: &str| day.iter().position(|one| one.clock.as_str() >= clock).unwrap();
         &day[at(from)..at(until)]
     };
-    let treats = |told: &&Told| told.verdict == code(&Verdict::Treat) || told.without_meter == code(&Verdict::Treat);
+    let treats = |one: &&Answered| one.verdict == code(&Verdict::Treat) || one.without_meter == code(&Verdict::Treat);
     // A fall from 212 that levels off at 104 is left alone.
     assert_eq!(between("14:30", "17:45").iter().filter(treats).count(), 0);
     // The true low is treated by the time it is one, and to its end.
-    assert!(between("18:30", "19:00").iter().any(|told| treats(&told)));
-    assert!(between("19:05", "19:45").iter().all(|told| treats(&told)));
+    assert!(between("18:30", "19:00").iter().any(|one| treats(&one)));
+    assert!(between("19:05", "19:45").iter().all(|one| treats(&one)));
     // The sensor lain on is doubted, at every reading below 70.
     let mut pressed =
-        day.iter().filter(|told| ("03:05".."03:50").contains(&told.clock.as_str()) && told.reading < 70.0).peekable();
+        day.iter().filter(|one| ("03:05".."03:50").contains(&one.clock.as_str()) && one.reading < 70.0).peekable();
     assert!(pressed.peek().is_some());
-    assert!(pressed.all(|told| told.verdict == code(&Verdict::Check)));
+    assert!(pressed.all(|one| one.verdict == code(&Verdict::Check)));
 }

@@ -252,10 +252,10 @@ fn one_and_fifteen_minute_readings_weigh_by_time() {
     // A day at 100 read every minute, then a day less a quarter of an hour at 200 read every quarter of an hour.
     let mut mixed = readings(1440, 1.0, |_| 100.0);
     mixed.extend(readings(96, 15.0, |_| 200.0).iter().map(|one| Reading { at: one.at.plus_minutes(1454.0), ..*one }));
-    let told = review(mixed, 2);
+    let reviewed = review(mixed, 2);
     let (hundred, two_hundred) = (1440.0, 1426.0);
-    near(told.spread.unwrap().mean_mg_dl, (100.0 * hundred + 200.0 * two_hundred) / (hundred + two_hundred), 1e-9);
-    near(told.shares.unwrap().high, 100.0 * two_hundred / (hundred + two_hundred), 1e-9);
+    near(reviewed.spread.unwrap().mean_mg_dl, (100.0 * hundred + 200.0 * two_hundred) / (hundred + two_hundred), 1e-9);
+    near(reviewed.shares.unwrap().high, 100.0 * two_hundred / (hundred + two_hundred), 1e-9);
 }
 
 /// A consensus report counts time by range (Battelino 2019), whatever the sensor's own limit is.
@@ -276,26 +276,26 @@ fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
     for (low, high, very_low, very_high) in
         [(40.0, 400.0, true, true), (54.0, 250.0, true, true), (60.0, 200.0, false, false)]
     {
-        let told = day(low, high);
-        let shares = told.shares.unwrap();
+        let reviewed = day(low, high);
+        let shares = reviewed.shares.unwrap();
         near(shares.below(), 100.0 * 12.0 / 288.0, 1e-9);
         near(shares.above(), 100.0 * 12.0 / 288.0, 1e-9);
         near(shares.very_low, if very_low { shares.below() } else { 0.0 }, 1e-9);
         near(shares.very_high, if very_high { shares.above() } else { 0.0 }, 1e-9);
-        assert_eq!((told.lows.len(), told.highs.len()), (14, 14));
-        assert_eq!(told.serious_lows.len(), if very_low { 14 } else { 0 });
-        assert_eq!(told.stands_on.beyond, 14 * 24);
+        assert_eq!((reviewed.lows.len(), reviewed.highs.len()), (14, 14));
+        assert_eq!(reviewed.serious_lows.len(), if very_low { 14 } else { 0 });
+        assert_eq!(reviewed.stands_on.beyond, 14 * 24);
         // Mean by the limit.
-        near(told.spread.unwrap().mean_mg_dl, (12.0 * low + 12.0 * high + 264.0 * 120.0) / 288.0, 1e-9);
+        near(reviewed.spread.unwrap().mean_mg_dl, (12.0 * low + 12.0 * high + 264.0 * 120.0) / 288.0, 1e-9);
     }
-    let told = day(40.0, 400.0);
+    let reviewed = day(40.0, 400.0);
     let words = |language| Words::new(language, GlucoseUnit::MgDl);
     let said = |language, sentence: &str| {
-        sentences::basis(&told, words(language)).iter().filter(|one| one.starts_with(sentence)).count()
+        sentences::basis(&reviewed, words(language)).iter().filter(|one| one.starts_with(sentence)).count()
     };
     assert_eq!(said(Language::ENGLISH, "336 readings too low or too high to measure"), 1);
     assert_eq!(said(Language::GERMAN, "336 Werte zu tief oder zu hoch zum Messen"), 1);
-    let low = sentences::episode_line(&told.lows[0], words(Language::ENGLISH));
+    let low = sentences::episode_line(&reviewed.lows[0], words(Language::ENGLISH));
     assert!(low.contains("60 min, too low to measure (below 40 mg/dL)"), "{low}");
     let none = review(readings(14 * 288, 5.0, |_| 120.0), 14);
     assert!(!sentences::basis(&none, words(Language::ENGLISH)).iter().any(|one| one.contains("to measure")));
@@ -306,8 +306,8 @@ fn two_sensors_at_once_count_no_minute_twice() {
     let mut both = readings(14 * 288, 5.0, |_| 100.0);
     both.extend(readings(14 * 288, 5.0, |_| 140.0).iter().map(|one| Reading { at: one.at.plus_minutes(2.0), ..*one }));
     both.sort_by_key(|one| one.at);
-    let told = review(both, 14);
-    near(told.stands_on.covered_hours, 14.0 * 24.0, 0.1);
+    let reviewed = review(both, 14);
+    near(reviewed.stands_on.covered_hours, 14.0 * 24.0, 0.1);
 }
 
 #[test]
@@ -328,13 +328,13 @@ fn the_profile_follows_the_wearers_clock_through_travel_and_clock_changes() {
     }
     let history = History { readings: all, ..History::default() };
     let period = Period::new(from, from.plus_minutes(20.0 * 1440.0)).unwrap();
-    let told = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
-    near(told.stands_on.covered_hours, 480.0, 0.1);
-    for hour in told.profile {
+    let reviewed = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
+    near(reviewed.stands_on.covered_hours, 480.0, 0.1);
+    for hour in reviewed.profile {
         let hour = hour.unwrap();
         near(hour.median_mg_dl(), if hour.hour == 3 { 60.0 } else { 120.0 }, 1e-9);
     }
-    assert!(told.lows.iter().all(|low| low.at_night));
+    assert!(reviewed.lows.iter().all(|low| low.at_night));
 }
 
 #[derive(Deserialize)]
@@ -365,29 +365,29 @@ fn compare(name: &str, minutes: &[f64], mg_dl: &[f64], expected: &Expected) {
         minutes.iter().zip(mg_dl).map(|(minute, amount)| Reading::new(at(*minute), mg(*amount))).collect();
     let period = Period::new(readings[0].at, readings[readings.len() - 1].at.plus_minutes(60.0)).unwrap();
     let history = History { readings, ..History::default() };
-    let told = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
+    let reviewed = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     let close = |what: &str, got: f64, expected: f64| {
         assert!((got - expected).abs() <= 1e-7 * expected.abs().max(1.0), "{name}: {what}: {got} is not {expected}");
     };
-    assert_eq!(told.stands_on.readings, expected.readings, "{name}");
-    close("covered", told.stands_on.covered_hours * 60.0, expected.covered_minutes);
-    let (spread, shares, indices) = (told.spread.unwrap(), told.shares.unwrap(), told.indices.unwrap());
+    assert_eq!(reviewed.stands_on.readings, expected.readings, "{name}");
+    close("covered", reviewed.stands_on.covered_hours * 60.0, expected.covered_minutes);
+    let (spread, shares, indices) = (reviewed.spread.unwrap(), reviewed.shares.unwrap(), reviewed.indices.unwrap());
     close("mean", spread.mean_mg_dl, expected.mean);
     close("SD", spread.sd_mg_dl, expected.sd);
     let shares = [shares.very_low, shares.low, shares.in_range, shares.high, shares.very_high];
     shares.iter().zip(expected.shares).for_each(|(got, expected)| close("share", *got, expected));
     close("LBGI", indices.low, expected.lbgi);
     close("HBGI", indices.high, expected.hbgi);
-    close("GRI", told.glycemia_risk.unwrap().index, expected.gri);
+    close("GRI", reviewed.glycemia_risk.unwrap().index, expected.gri);
     match expected.mage {
-        Some(mage) => close("MAGE", told.mage_mg_dl.unwrap(), mage),
-        None => assert!(told.mage_mg_dl.is_err(), "{name}"),
+        Some(mage) => close("MAGE", reviewed.mage_mg_dl.unwrap(), mage),
+        None => assert!(reviewed.mage_mg_dl.is_err(), "{name}"),
     }
     match expected.modd.filter(|_| expected.modd_minutes >= 1440.0) {
-        Some(modd) => close("MODD", told.modd_mg_dl.unwrap(), modd),
-        None => assert!(told.modd_mg_dl.is_err(), "{name}"),
+        Some(modd) => close("MODD", reviewed.modd_mg_dl.unwrap(), modd),
+        None => assert!(reviewed.modd_mg_dl.is_err(), "{name}"),
     }
-    for (hour, expected) in told.profile.iter().zip(&expected.hours) {
+    for (hour, expected) in reviewed.profile.iter().zip(&expected.hours) {
         match (hour, expected) {
             (Ok(hour), Some(expected)) => {
                 hour.mg_dl.iter().zip(expected).for_each(|(got, expected)| close("percentile", *got, *expected));
@@ -396,7 +396,7 @@ fn compare(name: &str, minutes: &[f64], mg_dl: &[f64], expected: &Expected) {
             (hour, expected) => panic!("{name}: {hour:?} is not {expected:?}"),
         }
     }
-    let all: [&[Lasting]; 4] = [&told.lows, &told.serious_lows, &told.highs, &told.very_highs];
+    let all: [&[Lasting]; 4] = [&reviewed.lows, &reviewed.serious_lows, &reviewed.highs, &reviewed.very_highs];
     for (found, (count, minutes)) in all.iter().zip(expected.episodes) {
         assert_eq!(found.len(), count, "{name}: episodes");
         close("minutes of episodes", found.iter().map(|one| one.episode.minutes()).sum(), minutes);
@@ -459,17 +459,17 @@ proptest! {
             now += tenths;
             Reading::new(start().plus_minutes(f64::from(now) / 10.0), mg(*amount))
         }).collect();
-        let told = review(readings, 30);
-        prop_assert!(told.stands_on.share() <= 1.0);
-        prop_assert!(told.stands_on.covered_hours <= f64::from(now) / 600.0 + 0.34);
+        let reviewed = review(readings, 30);
+        prop_assert!(reviewed.stands_on.share() <= 1.0);
+        prop_assert!(reviewed.stands_on.covered_hours <= f64::from(now) / 600.0 + 0.34);
         let figures = [
-            told.shares.map(|s| s.very_low + s.low + s.in_range + s.high + s.very_high),
-            told.spread.map(|s| s.sd_mg_dl), told.spread.map(|s| s.cv_percent()), told.gmi_percent,
-            told.indices.map(|i| i.low + i.high), told.glycemia_risk.map(|r| r.index), told.mage_mg_dl, told.modd_mg_dl,
+            reviewed.shares.map(|s| s.very_low + s.low + s.in_range + s.high + s.very_high),
+            reviewed.spread.map(|s| s.sd_mg_dl), reviewed.spread.map(|s| s.cv_percent()), reviewed.gmi_percent,
+            reviewed.indices.map(|i| i.low + i.high), reviewed.glycemia_risk.map(|r| r.index), reviewed.mage_mg_dl, reviewed.modd_mg_dl,
         ];
         prop_assert!(figures.iter().flatten().all(|figure| figure.is_finite()));
         if let Ok(sum) = figures[0] { prop_assert!((sum - 100.0).abs() < 1e-6); }
-        for hour in told.profile.iter().flatten() {
+        for hour in reviewed.profile.iter().flatten() {
             prop_assert!(hour.mg_dl.windows(2).all(|pair| pair[0] <= pair[1] + 1e-9));
         }
     }

@@ -159,7 +159,7 @@ fn the_sentences_say_how_it_went_and_beside_what() {
     assert!(led[0].starts_with("On 14 of 14 ") && led.join(" ").ends_with(&said), "{led:?}");
     let german = summary(&now, None, &looked, Words::new(Language::GERMAN, GlucoseUnit::MmolL)).join(" ");
     assert!(german.contains("im Zielbereich") && german.contains(','), "{german}");
-    // The shares told add up.
+    // The shares shown add up.
     assert_eq!(range_lines(&now, words).len(), 5);
 }
 

@@ -181,8 +181,8 @@ fn calibration_is_worth_it_only_when_steady_and_consistently_off() {
 fn pairs_of_the_first_day_or_of_a_moving_sensor_do_not_count_for_calibration() {
     let now = at(2.0 * 1440.0);
     let first_day = history(120.0, 0.0, &[(600.0, 160.0), (1200.0, 160.0)]);
-    let told = Record::of(&first_day, None, at(1439.0)).calibration;
-    assert_eq!(told, Calibration::TooFewPairs { have: 0, need: 2 });
+    let calibration = Record::of(&first_day, None, at(1439.0)).calibration;
+    assert_eq!(calibration, Calibration::TooFewPairs { have: 0, need: 2 });
     let sawing = history(150.0, 1.5, &[(2250.0, 200.0), (2850.0, 200.0)]);
     assert_eq!(Record::of(&sawing, None, now).calibration, Calibration::TooFewPairs { have: 0, need: 2 });
 }
@@ -219,9 +219,9 @@ fn sessions_sites_and_stages() {
     let record = Record::of(&history, Some(10.0), at(24.2 * 1440.0));
     assert_eq!(record.sessions.len(), 4);
     assert_eq!(record.sessions.iter().map(|one| one.end_noted).collect::<Vec<_>>(), [true, true, false, false]);
-    let told: Vec<(&str, usize, usize)> =
+    let sites: Vec<(&str, usize, usize)> =
         record.sites.iter().map(|site| (site.name.as_str(), site.uses, site.failures)).collect();
-    assert_eq!(told, [("right arm", 1, 1), ("left  ARM", 2, 0), ("belly", 1, 0)]);
+    assert_eq!(sites, [("right arm", 1, 1), ("left  ARM", 2, 0), ("belly", 1, 0)]);
     near(record.sites[0].rested_days.unwrap(), 11.2, 1e-6);
     assert_eq!(record.sites[2].rested_days, None);
 }

@@ -53,7 +53,7 @@ fn history(days: u32) -> History {
         for hours in [7.0, 12.0, 18.0, 22.5] {
             history.meter_checks.push(MeterCheck::new(at(day, hours), mg(140.0 + 60.0 * noise())));
         }
-        let told = Prompted {
+        let prompted = Prompted {
             occasion: Occasion::Look,
             matter: Matter::Falling,
             verdict: Verdict::Hold,
@@ -64,7 +64,7 @@ fn history(days: u32) -> History {
             chance_if_treating: None,
             look_again_minutes: Some(10),
         };
-        history.prompts.push(Prompting { at: at(day, 15.0), told });
+        history.prompts.push(Prompting { at: at(day, 15.0), told: prompted });
         if day % 10 == 0 {
             history.sensor.push(SensorNote { at: at(day, 8.0), event: SensorEvent::inserted(None), sensor: None });
         }

@@ -57,11 +57,11 @@ impl Snapshot {
     /// # Errors
     /// [`Error::Invalid`] for a time that cannot be.
     pub fn to_keep(&self, question: &Question, prompt: &Prompt) -> Result<Option<Entry>> {
-        let told = prompt.kept(question.occasion);
-        if !outcomes::is_to_keep(&told, question.now, &self.history.prompts) {
+        let prompted = prompt.kept(question.occasion);
+        if !outcomes::is_to_keep(&prompted, question.now, &self.history.prompts) {
             return Ok(None);
         }
-        Entry::new(question.now, question.now, Source::by_hand(), EntryKind::Prompted(told)).map(Some)
+        Entry::new(question.now, question.now, Source::by_hand(), EntryKind::Prompted(prompted)).map(Some)
     }
 
     /// What to draw beside an answer.

@@ -467,9 +467,9 @@ fn what_is_no_valid_result_is_held_back_with_its_reason() {
     assert_eq!(
         held(with(fine, 5, &[Annunciation::TimeSynchronizationRequired])).at,
         None,
-        "an unsure time is not told as one"
+        "an unsure time is not shown as one"
     );
-    // An alert of the sensor's own says nothing against the amount.
+    // An alert of the sensor's own does not speak against the amount.
     let low =
         with(number(52, 0), 5, &[Annunciation::BelowHypo, Annunciation::BelowPatientLow, Annunciation::FallingFast]);
     assert_eq!(sensor().take(&[low], now, |_| 60).entries.len(), 1);
@@ -543,7 +543,7 @@ fn a_fault_is_the_same_entry_whatever_the_language() {
     .flat_map(|(minutes, state)| with(number(120, 0), minutes, &[state]).encode(E2eCrc::Absent))
     .collect();
     let start = [0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0];
-    let told = |language| {
+    let received = |language| {
         let words = Words::of(&Wearer { language, ..Wearer::default() });
         let mut device = Device::new(Source::new("sensor 7").unwrap());
         let began = device.hear(Characteristic::CgmSessionStartTime, &start, now, &clocks);
@@ -553,7 +553,7 @@ fn a_fault_is_the_same_entry_whatever_the_language() {
         let kept: Vec<String> = entries.iter().map(|one| serde_json::to_string(one).unwrap()).collect();
         (kept, said)
     };
-    let (english, german) = (told(Language::ENGLISH), told(Language::GERMAN));
+    let (english, german) = (received(Language::ENGLISH), received(Language::GERMAN));
     assert_eq!(english.0.len(), 3);
     assert_eq!(english.0, german.0);
     assert!(english.1.iter().zip(&german.1).all(|(one, other)| one != other), "{english:?} {german:?}");
@@ -632,7 +632,7 @@ fn a_meters_measurement_becomes_a_check_at_the_wearers_time() {
 }
 
 #[test]
-fn of_a_context_carbohydrate_is_taken_and_the_rest_is_told() {
+fn of_a_context_carbohydrate_is_taken_and_the_rest_is_reported() {
     use {Concentration as C, SampleLocation as L, SampleType as T};
     let now = at("2024-05-02T20:00:00+02:00");
     let taker = MeterTaker::new(Source::new("meter 2").unwrap(), Zone::Fixed(120));
@@ -653,7 +653,7 @@ fn of_a_context_carbohydrate_is_taken_and_the_rest_is_told() {
 }
 
 #[test]
-fn everything_that_can_be_told_has_its_sentence_in_both_languages() {
+fn everything_that_can_be_reported_has_its_sentence_in_both_languages() {
     let all = [
         RejectReason::NoNumber,
         RejectReason::OutOfRange,

@@ -201,7 +201,7 @@ fn day_or_month_is_settled_by_the_order_or_asked_for() {
 }
 
 #[test]
-fn what_cannot_be_a_reading_is_left_out_and_told_of() {
+fn what_cannot_be_a_reading_is_left_out_and_reported() {
     let rows =
         ["x", "-5", "0", "19", "700", "1e308", "1e999", "nan", "inf", "5.6", "low", "HIGH", "<40", "> 400", "", "--"];
     let mut text = "time,glucose mg/dL\n".to_owned();
@@ -309,11 +309,11 @@ fn a_file_in_the_other_unit_is_refused_and_the_unit_offered() {
         "some.csv:2:2: the file is said to be in mg/dL, yet values such as 5.6 look like mmol/L; \
          say that the file is in mmol/L. Nothing was taken"
     );
-    let told = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
-    assert_eq!(amounts(&taken_with(mmol, &told).unwrap().1), [100.9, 97.3]);
+    let in_mmol = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
+    assert_eq!(amounts(&taken_with(mmol, &in_mmol).unwrap().1), [100.9, 97.3]);
     assert!(refused("time,glucose mmol/L\n2026-03-01 03:05,101\n").contains("look like mg/dL"));
-    let told_wrong = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
-    assert!(taken_with("time,glucose\n2026-03-01 03:05,101\n", &told_wrong).is_err());
+    let wrong_unit = Options { unit: Some(GlucoseUnit::MmolL), ..options() };
+    assert!(taken_with("time,glucose\n2026-03-01 03:05,101\n", &wrong_unit).is_err());
 }
 
 #[test]
@@ -349,7 +349,7 @@ fn a_quotation_mark_that_never_closes_does_not_swallow_memory() {
 }
 
 #[test]
-fn rows_too_short_or_with_bad_times_are_told_of() {
+fn rows_too_short_or_with_bad_times_are_reported() {
     let text = "time,note,glucose\n2026-03-01 03:05,a,101\n2026-03-01 03:10\n,b,99\nlunch,b,99\n1999-12-31 23:00,,99\n2026-02-30 10:00,,99\n";
     let (report, readings) = taken(text);
     assert_eq!(readings.len(), 1);

@@ -236,7 +236,7 @@ fn changed_new_and_broken_rows_are_told_apart() {
     };
     assert_eq!(only(row.trim()), (1, None));
     assert_eq!(only(&row.trim().replace(",104,", ",140,")), (0, Some(Trouble::Changed)));
-    // The line is told as an editor counts it, whichever way the lines end, a note of two lines before it included.
+    // The line is given as an editor counts it, whichever way the lines end, a note of two lines before it included.
     let note = "2026-03-01 07:30:00,+01:00,,note,,,,,,,,,,,,\"one\ntwo\",,,,,";
     for end in ["\r\n", "\n"] {
         let rows = [head, note, row.trim(), "soup", note, "soup"].join(end) + end;
@@ -293,7 +293,7 @@ proptest! {
         prop_assert_eq!(sorted(entries), current(&log));
     }
 
-    /// Whatever stands in a table: no panic, and every row is an entry or told of.
+    /// Whatever stands in a table: no panic, and every row is an entry or reported.
     #[test]
     fn no_table_makes_a_panic(rows in "[ -~\n,\"]{0,300}") {
         let table = table_of(&log(), Which::Holding);

@@ -181,7 +181,7 @@ fn a_log_read_from_a_bundle_holds_the_same_and_reading_twice_doubles_nothing() {
 }
 
 #[test]
-fn corrections_and_retractions_are_told_by_their_status_or_left_out() {
+fn corrections_and_retractions_are_shown_by_their_status_or_left_out() {
     let entries = everything();
     let (bytes, _) = written(&entries);
     let bundle: Value = serde_json::from_slice(&bytes).unwrap();
@@ -276,7 +276,7 @@ fn foreign_glucose_is_taken_in_both_units() {
     let bytes = bundle(&[foreign("99504-3", mass(120.0)), instant, unit_for_people, device, other]);
     let (entries, report) = read(&bytes, &options()).unwrap();
     assert_eq!((report.taken, report.left_out, report.others), (4, 0, 1), "{report:?}");
-    let told: Vec<(String, &str, String)> = entries
+    let read_back: Vec<(String, &str, String)> = entries
         .iter()
         .map(|entry| {
             let amount = match entry.what {
@@ -293,7 +293,7 @@ fn foreign_glucose_is_taken_in_both_units() {
         ("2024-05-02T10:15:00+00:00", "by hand", "meter 88.00"),
         ("2024-05-02T10:15:00+00:00", "meter 2", "meter 199.97"),
     ];
-    assert_eq!(told, expected.map(|(when, source, amount)| (when.to_owned(), source, amount.to_owned())));
+    assert_eq!(read_back, expected.map(|(when, source, amount)| (when.to_owned(), source, amount.to_owned())));
     assert_eq!(entries[0].recorded, now());
     // A resource alone is read like a bundle of one.
     let alone = foreign("99504-3", mass(120.0)).to_string();

@@ -24,7 +24,7 @@ const ROLE: &str = "EBBSTEAD_TEST_ROLE";
 const FOLDER: &str = "EBBSTEAD_TEST_FOLDER";
 /// Readings that come as a whole.
 const BLOCK: i64 = 400;
-/// Logs that are taken in, one after the other.
+/// Logs that are merged, one after the other.
 const OTHERS: i64 = 40;
 
 fn now() -> Moment {
@@ -328,7 +328,7 @@ fn a_full_disk_leaves_the_sealed_log_that_was_there() {
 }
 
 #[test]
-fn a_clock_set_back_a_year_is_told_and_what_is_noted_then_still_holds() {
+fn a_clock_set_back_a_year_is_reported_and_what_is_noted_then_still_holds() {
     let mut log = Log::in_memory(now()).unwrap();
     let units = |units| EntryKind::Insulin { insulin: InsulinKind::Rapid, units };
     let dose = Entry::new(now(), now(), Source::by_hand(), units(40.0)).unwrap();

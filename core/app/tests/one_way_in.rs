@@ -176,16 +176,16 @@ fn looking_writes_nothing_and_says_what_an_import_then_says() {
     for (file, taken, left_out) in [(READINGS.replace("99", "x"), 2, 1), (changed, 0, 1)] {
         let before = held(&log);
         let looked = Options { dry_run: true, ..options() };
-        let mut told = Vec::new();
-        let mut hear = |event: Event<'_>| {
+        let mut places = Vec::new();
+        let mut note = |event: Event<'_>| {
             if let Event::Found(finding) = event {
-                told.push(finding.place());
+                places.push(finding.place());
             }
         };
         let open = || ebbstead_core::import::File::open(file.as_bytes(), "x").unwrap();
-        let looked = open().into_log(&mut log, &looked, &mut hear).unwrap();
+        let looked = open().into_log(&mut log, &looked, &mut note).unwrap();
         assert_eq!((looked.taken, looked.left_out, looked.imported.is_none()), (taken, left_out, true), "{looked:?}");
-        assert_eq!(told.len() as u64, looked.found, "each finding is told as it is met");
+        assert_eq!(places.len() as u64, looked.found, "each finding is reported as it is found");
         assert_eq!(held(&log), before);
         let done = open().into_log(&mut log, &options(), &mut |_| {}).unwrap();
         assert_eq!((done.taken, done.left_out), (looked.taken, looked.left_out));
@@ -199,7 +199,7 @@ fn looking_writes_nothing_and_says_what_an_import_then_says() {
 }
 
 #[test]
-fn a_zone_told_as_changes_and_as_a_rule_is_one_zone() -> Result<()> {
+fn a_zone_given_as_changes_and_as_a_rule_is_one_zone() -> Result<()> {
     // Central European time went back on 2025-10-26 at 01:00 UTC.
     let night = "time,glucose\n2025-10-26 01:30,100\n2025-10-26 02:30,101\n2025-10-26 02:45,103\n2025-10-26 02:15,104\n2025-10-26 03:30,105\n";
     let at = |text: &str| Moment::parse(text).unwrap().unix_ms();

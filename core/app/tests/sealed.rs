@@ -195,7 +195,7 @@ fn a_sealed_log_comes_back_whole() {
     let (folder, path) = place();
     let log = log();
     let sealed = seal(&log, &path, &passphrase(WORDS), false, now()).unwrap();
-    // A reading that came with two imports is told with each.
+    // A reading that came with two imports is written with each.
     assert_eq!((sealed.readings, sealed.others), (1300, 8));
     assert_eq!(sealed.bytes, fs::metadata(&path).unwrap().len());
     assert!(only_file(folder.path()));
@@ -211,7 +211,7 @@ fn a_sealed_log_comes_back_whole() {
     fresh.restore(&opened).unwrap();
     assert_eq!(all_of(&fresh), all_of(&log));
     fresh.check().unwrap();
-    // Once there are entries, it is taken in as from another device.
+    // Once there are entries, it is merged as from another device.
     assert!(matches!(fresh.restore(&opened), Err(Error::Invalid { what: Quantity::Log, .. })));
     assert!(fresh.preview_merge(&opened, now()).unwrap().changes_nothing());
 }
@@ -319,7 +319,7 @@ fn a_wrong_passphrase_and_a_damaged_file_are_told_apart() {
         }
     }
     eprintln!(
-        "flipped bits: {damaged} told as damage; in the head {wrong} as a wrong passphrase, {none} as no sealed log"
+        "flipped bits: {damaged} reported as damage; in the head {wrong} as a wrong passphrase, {none} as no sealed log"
     );
     for kept in [0, 10, 100, body, whole.len() / 2, whole.len() - 1] {
         fs::write(&path, &whole[..kept]).unwrap();

@@ -210,7 +210,7 @@ fn a_flipped_bit_is_found_or_harmless() {
     let (_folder, path) = place();
     fill(&path);
     let whole = fs::read(&path).unwrap();
-    let told = facts(&Log::open(&path, now()).unwrap()).unwrap();
+    let recorded = facts(&Log::open(&path, now()).unwrap()).unwrap();
     let (mut refused, mut found, mut harmless) = (0, 0, 0);
     let mut state = 0x9e37_79b9_7f4a_7c15_u64;
     for page in 0..whole.len() / 4096 {
@@ -238,7 +238,7 @@ fn a_flipped_bit_is_found_or_harmless() {
                         found += 1;
                     }
                     Ok(()) => {
-                        assert_eq!(facts(&log).unwrap(), told, "byte {place} changed what the log says, unnoticed");
+                        assert_eq!(facts(&log).unwrap(), recorded, "byte {place} changed what the log says, unnoticed");
                         harmless += 1;
                     }
                 },
@@ -365,11 +365,11 @@ fn a_log_on_a_read_only_disk_opens_for_reading() {
         return skip("read-only disk", "a file system can only be mounted by root");
     };
     fill(&disk.path());
-    let told = facts(&Log::open(disk.path(), now()).unwrap()).unwrap();
+    let recorded = facts(&Log::open(disk.path(), now()).unwrap()).unwrap();
     disk.remount("ro");
     let mut log = Log::open(disk.path(), now()).unwrap();
     assert!(log.is_read_only());
-    assert_eq!(facts(&log).unwrap(), told);
+    assert_eq!(facts(&log).unwrap(), recorded);
     log.check().unwrap();
     assert!(matches!(log.record(&reading("sensor 7", -9000)), Err(Error::ReadOnly { .. })));
     assert!(matches!(log.undo_last(now()), Err(Error::ReadOnly { .. })));
@@ -398,7 +398,7 @@ fn a_log_in_a_folder_without_write_permission_opens_for_reading() {
     use std::os::unix::fs::PermissionsExt;
     let (folder, path) = place();
     fill(&path);
-    let told = facts(&Log::open(&path, now()).unwrap()).unwrap();
+    let recorded = facts(&Log::open(&path, now()).unwrap()).unwrap();
     let chmod = |path: &Path, mode: u32| fs::set_permissions(path, fs::Permissions::from_mode(mode)).unwrap();
     chmod(folder.path(), 0o500);
     if File::create(folder.path().join("probe")).is_ok() {
@@ -408,7 +408,7 @@ fn a_log_in_a_folder_without_write_permission_opens_for_reading() {
         chmod(&path, mode);
         let mut log = Log::open(&path, now()).unwrap();
         assert!(log.is_read_only());
-        assert_eq!(facts(&log).unwrap(), told);
+        assert_eq!(facts(&log).unwrap(), recorded);
         assert!(matches!(log.record(&reading("sensor 7", -9000)), Err(Error::ReadOnly { .. })));
     }
     assert!(matches!(Log::open(folder.path().join("new.ebb"), now()), Err(Error::ReadOnly { .. })));
@@ -416,7 +416,7 @@ fn a_log_in_a_folder_without_write_permission_opens_for_reading() {
     // The file alone read-only.
     let mut log = Log::open(&path, now()).unwrap();
     assert!(log.is_read_only());
-    assert_eq!(facts(&log).unwrap(), told);
+    assert_eq!(facts(&log).unwrap(), recorded);
     assert!(matches!(log.record(&reading("sensor 7", -9000)), Err(Error::ReadOnly { .. })));
     drop(log);
     chmod(&path, 0o000);

@@ -1,4 +1,4 @@
-//! Logs of every layout there ever was, frozen as SQL, must open and tell what they told then.
+//! Logs of every layout there ever was, frozen as SQL, must open and hold what they held then.
 //!
 //! `fixtures/log-v1.sql` and its like are never edited. Before a migration is added, freeze the layout it starts from:
 //! `cargo test -p ebbstead-core --test facade -- --ignored store_layout::freeze`.
@@ -31,8 +31,8 @@ fn now() -> Moment {
     at("2026-03-02T09:00:00+01:00")
 }
 
-/// What a log tells, line by line.
-fn told(log: &Log) -> String {
+/// What a log holds, line by line.
+fn listed(log: &Log) -> String {
     let mut lines = vec![log.id().unwrap().to_string()];
     let learned = log.learned::<serde_json::Value>("lag").unwrap().unwrap();
     lines.push(format!("{} {} {}", learned.at, learned.evidence, learned.what));
@@ -54,7 +54,7 @@ fn thaw(name: &str, path: &Path) {
 }
 
 #[test]
-fn frozen_logs_open_and_tell_what_they_told() {
+fn frozen_logs_open_and_hold_what_they_held() {
     for name in FROZEN {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("log.ebb");
@@ -62,7 +62,7 @@ fn frozen_logs_open_and_tell_what_they_told() {
         let mut log = Log::open(&path, now()).unwrap();
         // The check also compares the layout, to the letter, with that of a log made today.
         log.check().unwrap();
-        assert_eq!(told(&log), fs::read_to_string(fixture(name, "told")).unwrap(), "{name}");
+        assert_eq!(listed(&log), fs::read_to_string(fixture(name, "told")).unwrap(), "{name}");
         // A version may know settings that an older one did not; those that were set must have come along.
         let settings = log.wearer_changes().unwrap();
         assert_eq!(settings[0].1.unit, GlucoseUnit::MmolL);
@@ -94,7 +94,7 @@ fn frozen_logs_are_read_as_they_are() {
         let before = fs::read(&path).unwrap();
         let other = Log::open_to_read(&path).unwrap();
         other.check().unwrap();
-        assert_eq!(told(&other), fs::read_to_string(fixture(name, "told")).unwrap(), "{name}");
+        assert_eq!(listed(&other), fs::read_to_string(fixture(name, "told")).unwrap(), "{name}");
         let (from, until) = (at("2026-01-01T00:00:00Z"), now());
         let history = other.history(from, until).unwrap();
         let mut log = Log::in_memory(now()).unwrap();
@@ -225,7 +225,7 @@ fn sample(path: &Path) -> Log {
 fn freeze() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("log.ebb");
-    let told = told(&sample(&path));
+    let lines = listed(&sample(&path));
     let connection = Connection::open(&path).unwrap();
     let number = |pragma: &str| connection.pragma_query_value(None, pragma, |row| row.get::<_, i64>(0)).unwrap();
     let name = format!("log-v{}", number("user_version"));
@@ -252,5 +252,5 @@ fn freeze() {
     sql += "COMMIT;\n";
     fs::create_dir_all(fixture("x", "y").parent().unwrap()).unwrap();
     fs::write(fixture(&name, "sql"), sql).unwrap();
-    fs::write(fixture(&name, "told"), told).unwrap();
+    fs::write(fixture(&name, "told"), lines).unwrap();
 }

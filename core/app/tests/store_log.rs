@@ -109,7 +109,7 @@ fn beyond(at: Moment, beyond: Beyond) -> Entry {
 }
 
 /// Minutes from noon, amount and side of each.
-fn told(readings: &[Reading]) -> Vec<(f64, f64, Option<Beyond>)> {
+fn amounts(readings: &[Reading]) -> Vec<(f64, f64, Option<Beyond>)> {
     readings.iter().map(|one| (one.at.minutes_since(noon()), one.glucose.mg_dl(), one.beyond)).collect()
 }
 
@@ -137,11 +137,11 @@ fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() 
     let expected =
         [(0.0, 85.0, None), (5.0, 40.0, below), (10.0, 40.0, below), (15.0, 85.0, None), (20.0, 400.0, above)];
     let history = log.history(at(-60.0), at(60.0)).unwrap();
-    assert_eq!(told(&history.readings), expected);
-    assert_eq!(told(&history.until(at(12.0)).readings), expected[..3]);
-    assert_eq!(told(&log.history(at(10.0), at(15.0)).unwrap().readings), expected[2..4]);
+    assert_eq!(amounts(&history.readings), expected);
+    assert_eq!(amounts(&history.until(at(12.0)).readings), expected[..3]);
+    assert_eq!(amounts(&log.history(at(10.0), at(15.0)).unwrap().readings), expected[2..4]);
     assert_eq!(history.meter_checks.iter().map(|one| one.shown()).collect::<Vec<_>>(), [lo.meter().unwrap()]);
-    assert_eq!(told(&[log.newest_reading().unwrap().unwrap()]), expected[4..]);
+    assert_eq!(amounts(&[log.newest_reading().unwrap().unwrap()]), expected[4..]);
     assert_eq!((log.count().unwrap().readings, log.count().unwrap().others), (5, 1));
     // The store's own way and the log's agree, whatever came together how.
     assert_eq!(history, current_history([&own[..], &theirs].concat()));
@@ -159,7 +159,7 @@ fn too_low_to_measure_is_a_reading_in_its_place_however_the_log_came_together() 
     log.correct(theirs[2].id, at(20.0), read, at(60.0)).unwrap();
     log.record(&reading(at(25.0), 40.0)).unwrap();
     let now = [(0.0, 85.0, None), (5.0, 40.0, below), (15.0, 85.0, None), (20.0, 62.0, None), (25.0, 40.0, below)];
-    assert_eq!(told(&log.history(at(-60.0), at(60.0)).unwrap().readings), now);
+    assert_eq!(amounts(&log.history(at(-60.0), at(60.0)).unwrap().readings), now);
 }
 
 #[test]
@@ -365,15 +365,15 @@ fn an_import_that_fails_midway_leaves_nothing() {
 }
 
 #[test]
-fn rehearsing_tells_the_same_and_does_nothing() {
+fn rehearsing_reports_the_same_and_does_nothing() {
     let mut log = Log::in_memory(noon()).unwrap();
     log.record(&reading(noon(), 104.0)).unwrap();
     let entries = [reading(noon(), 104.0), reading(noon(), 61.0), said(noon(), insulin(1.0))];
     let mark = log.count().unwrap();
-    let told = log.rehearse(entries.clone()).unwrap();
+    let rehearsed = log.rehearse(entries.clone()).unwrap();
     assert_eq!(log.count().unwrap(), mark);
-    assert_eq!(log.record_all(entries).unwrap(), told);
-    assert_eq!(told, Recorded { new: 2, known: 1, contradictory: 1 });
+    assert_eq!(log.record_all(entries).unwrap(), rehearsed);
+    assert_eq!(rehearsed, Recorded { new: 2, known: 1, contradictory: 1 });
 }
 
 #[test]

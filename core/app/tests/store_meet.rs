@@ -75,7 +75,7 @@ fn a_second_sensor_of_the_same_wearer_is_no_strangers() {
 }
 
 #[test]
-fn a_strangers_log_is_told_by_its_readings() {
+fn a_strangers_log_is_recognised_by_its_readings() {
     let (mut log, other) = (log_of(day("sensor 7", 0, 0.0)), log_of(day("sensor 7", 90, 2.5)));
     let preview = log.preview_merge(&other, now()).unwrap();
     assert!(preview.agreement.differing > 150, "{preview:?}");
@@ -99,7 +99,7 @@ fn what_the_other_log_took_back_itself_is_not_held_against_it() {
 }
 
 #[test]
-fn an_entry_recorded_ahead_of_the_clock_is_told_and_can_still_be_put_right() {
+fn an_entry_recorded_ahead_of_the_clock_is_reported_and_can_still_be_corrected() {
     let mut log = log_of(day("sensor 7", 0, 0.0));
     let units = |units| EntryKind::Insulin { insulin: InsulinKind::Rapid, units };
     let dose = Entry::new(at(-60), at(-60), Source::by_hand(), units(4.0)).unwrap();
@@ -120,7 +120,7 @@ fn an_entry_recorded_ahead_of_the_clock_is_told_and_can_still_be_put_right() {
 }
 
 #[test]
-fn an_entry_that_was_rewritten_is_told() {
+fn an_entry_that_was_rewritten_is_reported() {
     let mut log = Log::in_memory(now()).unwrap();
     let grams = |grams| EntryKind::Carbohydrate { grams, purpose: Purpose::Meal };
     let meal = Entry::new(at(-60), at(-60), Source::by_hand(), grams(45.0)).unwrap();
@@ -136,7 +136,7 @@ fn an_entry_that_was_rewritten_is_told() {
 }
 
 #[test]
-fn a_log_that_would_take_back_much_is_told() {
+fn a_log_that_would_retract_much_is_reported() {
     let here = day("sensor 7", 0, 0.0);
     let mut log = log_of([here.clone(), day("sensor 7", 60, 0.0)].concat());
     let other = log_of(here.iter().map(|entry| entry.retracted(now())).collect());
@@ -199,7 +199,7 @@ fn a_forged_file_takes_neither_memory_nor_the_log_with_it() {
 }
 
 /// Sensor traces of sixteen people from two open sets (AZT1D, doi:10.17632/gk9m674wcx.1; HUPA-UCM,
-/// doi:10.17632/3hbcscwz44.1, both CC BY 4.0): the log of another person is told as such, a second sensor on the same one
+/// doi:10.17632/3hbcscwz44.1, both CC BY 4.0): the log of another person is recognised as such, a second sensor on the same one
 /// is not.
 #[test]
 fn people_of_open_data_are_told_apart_and_their_own_second_sensor_is_not() {

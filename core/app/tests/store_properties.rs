@@ -29,7 +29,7 @@ fn a_moment() -> impl Strategy<Value = Moment> {
     (0..12_i64, prop::sample::select(vec![0, 60, 120])).prop_map(|(step, offset)| moment(step, offset))
 }
 
-/// When an entry was recorded: never before what it tells of.
+/// When an entry was recorded: never before what it is about.
 fn a_record() -> impl Strategy<Value = Moment> {
     (12..16_i64, prop::sample::select(vec![0, 60])).prop_map(|(step, offset)| moment(step, offset))
 }

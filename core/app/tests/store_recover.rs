@@ -93,9 +93,9 @@ fn recover(path: &Path) -> Result<(BTreeSet<(EntryId, String)>, Recovered), Erro
 #[test]
 fn a_whole_log_is_saved_whole() {
     let (_folder, path) = place();
-    let told = facts(&fill(&path));
+    let recorded = facts(&fill(&path));
     let (saved, recovered) = recover(&path).unwrap();
-    assert_eq!(saved, told);
+    assert_eq!(saved, recorded);
     assert_eq!((recovered.readings, recovered.others), (6200, 300 + 2 + 3 + 2));
     assert_eq!((recovered.unreadable, recovered.unsure_sources, recovered.settings), (0, 0, true));
     let new = Log::open(path.with_extension("recovered"), now()).unwrap();
@@ -114,7 +114,7 @@ fn what_waits_in_the_side_file_is_saved_past_its_damage() {
     for n in 0..20 {
         log.record(&reading("sensor 9", n)).unwrap();
     }
-    let told = facts(&log);
+    let recorded = facts(&log);
     let (file, wal) = (fs::read(&path).unwrap(), fs::read(path.with_extension("ebb-wal")).unwrap());
     let copy = folder.path().join("copy.ebb");
     fs::write(&copy, &file).unwrap();
@@ -122,14 +122,14 @@ fn what_waits_in_the_side_file_is_saved_past_its_damage() {
         fs::write(copy.with_extension("ebb-wal"), wal).unwrap();
         recover(&copy).unwrap().0
     };
-    assert_eq!(save(&wal), told);
+    assert_eq!(save(&wal), recorded);
     // SQLite stops at a damaged frame and would lose all after it.
     let mut flipped = wal.clone();
     flipped[32 + 24 + 200] ^= 1;
-    assert_eq!(told.difference(&save(&flipped)).count(), 0);
+    assert_eq!(recorded.difference(&save(&flipped)).count(), 0);
     // A torn end loses only what was in it.
     let torn = save(&wal[..wal.len() - 3000]);
-    assert!(torn.is_subset(&told) && told.len() - torn.len() < 130, "{} of {}", torn.len(), told.len());
+    assert!(torn.is_subset(&recorded) && recorded.len() - torn.len() < 130, "{} of {}", torn.len(), recorded.len());
 }
 
 /// What a transaction wrote that was never acknowledged must not come back.
@@ -137,7 +137,7 @@ fn what_waits_in_the_side_file_is_saved_past_its_damage() {
 fn what_was_rolled_back_is_not_saved() {
     let (folder, path) = place();
     let mut log = fill(&path);
-    let told = facts(&log);
+    let recorded = facts(&log);
     // Large enough that SQLite writes pages to the side file before the end.
     log.rehearse((0..60_000).map(|n| reading("sensor never", n))).unwrap();
     log.record(&reading("sensor 9", 0)).unwrap();
@@ -145,7 +145,7 @@ fn what_was_rolled_back_is_not_saved() {
     fs::copy(&path, &copy).unwrap();
     fs::copy(path.with_extension("ebb-wal"), copy.with_extension("ebb-wal")).unwrap();
     let (saved, _) = recover(&copy).unwrap();
-    assert_eq!(saved.len(), told.len() + 1);
+    assert_eq!(saved.len(), recorded.len() + 1);
     assert!(!saved.iter().any(|fact| fact.1.contains("never")));
 }
 
@@ -155,7 +155,7 @@ fn what_was_rolled_back_is_not_saved() {
 fn a_flipped_bit_costs_at_most_its_own_page() {
     let flips: u64 = std::env::var("EBBSTEAD_FLIPS").ok().and_then(|flips| flips.parse().ok()).unwrap_or(2);
     let (_folder, path) = place();
-    let told = facts(&fill(&path));
+    let recorded = facts(&fill(&path));
     let whole = fs::read(&path).unwrap();
     let (mut runs, mut unharmed, mut most, mut lost_in_all, mut renamed) = (0, 0, 0, 0, 0);
     let mut state = 0x9e37_79b9_7f4a_7c15_u64;
@@ -170,13 +170,13 @@ fn a_flipped_bit_costs_at_most_its_own_page() {
             flipped[page * 4096 + within] ^= 1 << (state >> 8 & 7);
             fs::write(&path, &flipped).unwrap();
             let (saved, recovered) = recover(&path).unwrap();
-            let (lost, strange) = (told.difference(&saved).count(), saved.difference(&told).count());
+            let (lost, strange) = (recorded.difference(&saved).count(), saved.difference(&recorded).count());
             if recovered.unsure_sources > 0 || strange > 0 {
                 // A source's name or an import's identity: the readings are all there, under another name.
                 assert_eq!(lost, strange, "byte {}: {recovered:?}", page * 4096 + within);
                 renamed += 1;
             } else {
-                let lost = told.difference(&saved).map(|fact| fact.0).collect::<BTreeSet<_>>().len();
+                let lost = recorded.difference(&saved).map(|fact| fact.0).collect::<BTreeSet<_>>().len();
                 most = most.max(lost);
                 lost_in_all += lost;
                 unharmed += u64::from(lost == 0);
@@ -188,7 +188,7 @@ fn a_flipped_bit_costs_at_most_its_own_page() {
         "{runs} flipped bits in {} pages: {unharmed} cost nothing, {renamed} a name; at most {most} of {} facts lost, \
          {:.2} on average",
         whole.len() / 4096,
-        told.len(),
+        recorded.len(),
         f64::from(u32::try_from(lost_in_all).unwrap()) / f64::from(runs),
     );
     // A page holds about 150 readings.
@@ -198,7 +198,7 @@ fn a_flipped_bit_costs_at_most_its_own_page() {
 #[test]
 fn pages_that_are_gone_cost_only_what_they_held() {
     let (_folder, path) = place();
-    let told = facts(&fill(&path));
+    let recorded = facts(&fill(&path));
     let whole = fs::read(&path).unwrap();
     // The first page with the layout, and every tenth after it.
     let mut holes = whole.clone();
@@ -208,10 +208,10 @@ fn pages_that_are_gone_cost_only_what_they_held() {
     fs::write(&path, &holes).unwrap();
     assert!(Log::open(&path, now()).is_err());
     let (saved, _) = recover(&path).unwrap();
-    assert!(saved.len() * 100 > told.len() * 80, "{} of {}", saved.len(), told.len());
+    assert!(saved.len() * 100 > recorded.len() * 80, "{} of {}", saved.len(), recorded.len());
     fs::write(&path, &whole[..whole.len() / 2 + 777]).unwrap();
     let (saved, _) = recover(&path).unwrap();
-    assert!(saved.len() * 100 > told.len() * 35, "{} of {}", saved.len(), told.len());
+    assert!(saved.len() * 100 > recorded.len() * 35, "{} of {}", saved.len(), recorded.len());
 }
 
 #[test]

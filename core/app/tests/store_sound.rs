@@ -66,18 +66,18 @@ fn fill(path: &Path) {
 }
 
 /// All that reading commands read: what holds, each fact, the settings, and the answer to a prompt.
-fn told(log: &Log) -> Result<Vec<String>, Error> {
+fn contents(log: &Log) -> Result<Vec<String>, Error> {
     let from = now().plus_ms(-30 * DAY_MS);
     let known = Snapshot::at(log, now())?;
     let question = Question { now: now(), occasion: Occasion::Look, feels: None, meter: None };
-    let mut told = vec![format!("{:?}", log.wearer()?), format!("{:?}", known.answer(&question).verdict)];
-    told.push(format!("{:?}", known.history));
-    told.push(serde_json::to_string(&log.current(from, now())?).unwrap());
+    let mut all = vec![format!("{:?}", log.wearer()?), format!("{:?}", known.answer(&question).verdict)];
+    all.push(format!("{:?}", known.history));
+    all.push(serde_json::to_string(&log.current(from, now())?).unwrap());
     log.each_fact(|entry| {
-        told.push(serde_json::to_string(&entry).unwrap());
+        all.push(serde_json::to_string(&entry).unwrap());
         Ok(())
     })?;
-    Ok(told)
+    Ok(all)
 }
 
 /// xorshift64: any spread of places will do, but always the same.
@@ -97,11 +97,11 @@ fn rounds() -> usize {
 }
 
 #[test]
-fn a_flipped_bit_changes_nothing_that_is_told_without_a_word() {
+fn a_flipped_bit_changes_nothing_that_is_read_without_a_word() {
     let (folder, path) = place();
     fill(&path);
     let whole = fs::read(&path).unwrap();
-    let before = told(&Log::open(&path, now()).unwrap()).unwrap();
+    let before = contents(&Log::open(&path, now()).unwrap()).unwrap();
     let mut places = Places(0x9e37_79b9_7f4a_7c15);
     let (mut refused, mut said, mut same, mut answered) = (0, 0, 0, 0);
     for n in 0..rounds() {
@@ -121,12 +121,12 @@ fn a_flipped_bit_changes_nothing_that_is_told_without_a_word() {
             Ok(log) => {
                 let quick = Snapshot::at(&log, now());
                 log.look_through().unwrap_or_else(|error| panic!("byte {at}: {error}"));
-                let now_told = told(&log).unwrap_or_else(|error| panic!("byte {at}: {error}"));
+                let now_read = contents(&log).unwrap_or_else(|error| panic!("byte {at}: {error}"));
                 if log.damage().met().is_some() {
                     said += 1;
                     answered += usize::from(quick.is_ok());
                 } else {
-                    assert!(now_told == before, "bit {bit} of byte {at} changed what is told, without a word");
+                    assert!(now_read == before, "bit {bit} of byte {at} changed what is read, without a word");
                     same += 1;
                 }
             }
@@ -141,7 +141,7 @@ fn a_flipped_bit_changes_nothing_that_is_told_without_a_word() {
 }
 
 #[test]
-fn of_a_damaged_log_what_is_sound_is_told() {
+fn of_a_damaged_log_what_is_sound_is_read() {
     let (_folder, path) = place();
     fill(&path);
     let mut bytes = fs::read(&path).unwrap();
@@ -254,7 +254,7 @@ fn a_damaged_side_file_loses_nothing_without_a_word() {
 }
 
 #[test]
-fn a_flip_in_the_middle_of_a_side_file_is_noticed_without_its_index_and_all_else_is_told() {
+fn a_flip_in_the_middle_of_a_side_file_is_noticed_without_its_index_and_all_else_is_read() {
     let (folder, path) = place();
     fill(&path);
     let mut log = Log::open(&path, now()).unwrap();
@@ -411,14 +411,14 @@ fn a_prompt_comes_from_a_disk_without_room() {
         };
         let path = disk.0.path().join("log.ebb");
         fill(&path);
-        let before = told(&Log::open(&path, now()).unwrap()).unwrap();
+        let before = contents(&Log::open(&path, now()).unwrap()).unwrap();
         let mut filler = fs::File::create(disk.0.path().join("filler")).unwrap();
         while filler.write_all(&[7; 4096]).is_ok() {}
         let size = filler.metadata().unwrap().len();
         filler.set_len(size - left_kib * 1024).unwrap();
         let log = Log::open_sound(&path, now()).unwrap_or_else(|error| panic!("{left_kib} KiB left: {error}"));
         log.look_through().unwrap();
-        assert!(told(&log).unwrap() == before, "{left_kib} KiB left");
+        assert!(contents(&log).unwrap() == before, "{left_kib} KiB left");
         assert!(log.damage().met().is_none());
         let mut log = log;
         let kept = log.record(&noted(4000));

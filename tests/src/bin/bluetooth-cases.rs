@@ -30,7 +30,7 @@ fn read(kind: &str, crc: E2eCrc, octets: &[u8]) -> Result<Value, DecodeError> {
     Ok(match kind {
         "cgm" => {
             let records = CgmMeasurement::decode(octets, crc)?;
-            let told: Vec<Value> = records
+            let decoded: Vec<Value> = records
                 .iter()
                 .map(|one| {
                     json!({
@@ -40,13 +40,13 @@ fn read(kind: &str, crc: E2eCrc, octets: &[u8]) -> Result<Value, DecodeError> {
                 })
                 .collect();
             let again: Vec<u8> = records.iter().flat_map(|one| one.encode(crc)).collect();
-            json!({ "told": told, "again": written(&again) })
+            json!({ "told": decoded, "again": written(&again) })
         }
         "feature" => {
             let one = CgmFeature::decode(octets)?;
-            let told =
+            let decoded =
                 json!({ "bits": one.abilities.bits(), "fluid": one.fluid.code(), "location": one.location.code() });
-            json!({ "told": told, "again": written(&one.encode()) })
+            json!({ "told": decoded, "again": written(&one.encode()) })
         }
         "status" => {
             let one = CgmStatus::decode(octets, crc)?;
@@ -54,8 +54,8 @@ fn read(kind: &str, crc: E2eCrc, octets: &[u8]) -> Result<Value, DecodeError> {
         }
         "start" => {
             let one = SessionStart::decode(octets, crc)?;
-            let told = json!({ "local": one.local.local().to_string(), "offset": one.offset_minutes() });
-            json!({ "told": told, "again": written(&one.encode(crc)) })
+            let decoded = json!({ "local": one.local.local().to_string(), "offset": one.offset_minutes() });
+            json!({ "told": decoded, "again": written(&one.encode(crc)) })
         }
         "meter" => {
             let one = MeterMeasurement::decode(octets)?;
@@ -66,11 +66,11 @@ fn read(kind: &str, crc: E2eCrc, octets: &[u8]) -> Result<Value, DecodeError> {
                 };
                 json!([moles, number(sent), fluid.code(), location.code()])
             });
-            let told = json!({
+            let decoded = json!({
                 "sequence": one.sequence, "base": one.base_time.local().to_string(), "offset": one.offset_minutes,
                 "glucose": glucose, "faults": one.faults.map(|faults| faults.bits()), "context": one.context_follows,
             });
-            json!({ "told": told, "again": written(&one.encode()) })
+            json!({ "told": decoded, "again": written(&one.encode()) })
         }
         _ => {
             let one = MeterContext::decode(octets)?;
@@ -78,14 +78,14 @@ fn read(kind: &str, crc: E2eCrc, octets: &[u8]) -> Result<Value, DecodeError> {
                 MedicationAmount::Kilograms(sent) => json!([what.code(), false, number(sent)]),
                 MedicationAmount::Litres(sent) => json!([what.code(), true, number(sent)]),
             });
-            let told = json!({
+            let decoded = json!({
                 "sequence": one.sequence, "carbohydrate": one.carbohydrate_kg.map(|(kind, sent)| json!([kind.code(), number(sent)])),
                 "meal": one.meal.map(|meal| meal.code()),
                 "tester_health": one.tester_health.map(|(tester, health)| [tester.code(), health.code()]),
                 "exercise": one.exercise.map(|one| json!([one.seconds, one.intensity_percent])),
                 "medication": medication, "hba1c": one.hba1c_percent.map(number),
             });
-            json!({ "told": told, "again": written(&one.encode()) })
+            json!({ "told": decoded, "again": written(&one.encode()) })
         }
     })
 }

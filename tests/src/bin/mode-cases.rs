@@ -27,7 +27,7 @@ struct Cases {
     bias_allowed: f64,
     /// The plain steps, by their seconds.
     steps: BTreeMap<String, PlainStep>,
-    first: Told,
+    first: Posterior,
     observations: Vec<Observation>,
 }
 
@@ -52,11 +52,12 @@ struct Observation {
     meter: bool,
     amount: f64,
     noise: f64,
-    told: Told,
+    #[serde(rename = "told")]
+    posterior: Posterior,
 }
 
 #[derive(Serialize)]
-struct Told {
+struct Posterior {
     chances: [f64; MODES],
     means: Vec<Vec<f64>>,
     covariances: Vec<Vec<Vec<f64>>>,
@@ -64,7 +65,7 @@ struct Told {
     covariance: Vec<Vec<f64>>,
 }
 
-impl Told {
+impl Posterior {
     fn of(bank: &ImmFilter) -> Self {
         let (modes, overall) = (bank.modes(), bank.overall());
         Self {
@@ -109,7 +110,7 @@ fn cases() -> Cases {
         sensor_measurement_row: vector(&sensor_measurement_row()),
         bias_allowed: BIAS_ALLOWED_MG_DL,
         steps: BTreeMap::new(),
-        first: Told::of(&bank),
+        first: Posterior::of(&bank),
         observations: Vec::new(),
     };
     let mut minute = 0.0_f64;
@@ -165,7 +166,7 @@ fn cases() -> Cases {
             meter,
             amount,
             noise: if meter { meter_variance(amount) } else { dynamics.white_sd_mg_dl.powi(2) },
-            told: Told::of(&bank),
+            posterior: Posterior::of(&bank),
         });
     }
     made

@@ -25,11 +25,11 @@ struct Case {
     /// Minutes of the record from and until which it is low.
     lows: Vec<(u32, u32)>,
     looks: usize,
-    patterns: Vec<Told>,
+    patterns: Vec<FoundPattern>,
 }
 
 #[derive(Serialize)]
-struct Told {
+struct FoundPattern {
     kind: String,
     /// Of hours.
     from_minute: Option<u16>,
@@ -57,12 +57,12 @@ fn case(name: &'static str, days: u32, gaps: &[(u32, u32)], begins: &[u32]) -> R
     let period = Period::new(start, start.plus_minutes(f64::from(days) * 1440.0))?;
     let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
     let looked = patterns_up_to(&review, &history, 1.0);
-    let told = looked.found.iter().map(|one| {
+    let patterns = looked.found.iter().map(|one| {
         let hours = match one.kind {
             Kind::LowsBetween(hours) => Some(hours),
             _ => None,
         };
-        Told {
+        FoundPattern {
             kind: hours.map_or_else(|| format!("{:?}", one.kind), |_| "LowsBetween".to_owned()),
             from_minute: hours.map(|hours| hours.from_minute),
             until_minute: hours.map(|hours| hours.until_minute),
@@ -79,7 +79,7 @@ fn case(name: &'static str, days: u32, gaps: &[(u32, u32)], begins: &[u32]) -> R
         gaps: gaps.to_vec(),
         lows,
         looks: looked.looks,
-        patterns: told.collect(),
+        patterns: patterns.collect(),
     })
 }
 

@@ -1,4 +1,4 @@
-//! Is a pressed sensor told from a low?
+//! Is a pressed sensor distinguished from a low?
 //!
 //! Pressed spells are injected into real quiet nights; virtual wearers give true lows, where blood glucose is known to be
 //! low. The spell's shape is an assumption: depth 25 to 55 % of the reading, reached within 1 to 3 readings, held for 3 to

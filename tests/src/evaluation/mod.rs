@@ -1,5 +1,5 @@
 //! The questions: how good are the forecast and the chance, what would each fall have got, is blood glucose found behind
-//! the lag, is a pressed sensor told from a low.
+//! the lag, is a pressed sensor distinguished from a low.
 //!
 //! People in open data treated themselves, so some lows were averted: figures compare rules, they are no truths.
 

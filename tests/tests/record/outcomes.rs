@@ -13,8 +13,8 @@ use ebbstead_core::words::Words;
 
 use super::{at, days, mg, near, readings};
 
-fn told(minutes: f64, verdict: Verdict, matter: Matter) -> Prompting {
-    let told = Prompted {
+fn prompting(minutes: f64, verdict: Verdict, matter: Matter) -> Prompting {
+    let prompted = Prompted {
         occasion: Occasion::Look,
         matter,
         verdict,
@@ -25,7 +25,7 @@ fn told(minutes: f64, verdict: Verdict, matter: Matter) -> Prompting {
         chance_if_treating: None,
         look_again_minutes: Some(10),
     };
-    Prompting { at: at(minutes), told }
+    Prompting { at: at(minutes), told: prompted }
 }
 
 fn look(history: &History, now: Moment) -> Outcomes {
@@ -47,9 +47,9 @@ fn course(minute: f64) -> f64 {
 fn holds_are_counted_by_what_came_after() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     for hour in 1..=9 {
-        history.prompts.push(told(60.0 * f64::from(hour) + 5.0, Verdict::Hold, Matter::Falling));
+        history.prompts.push(prompting(60.0 * f64::from(hour) + 5.0, Verdict::Hold, Matter::Falling));
     }
-    history.prompts.push(told(725.0, Verdict::Hold, Matter::Falling));
+    history.prompts.push(prompting(725.0, Verdict::Hold, Matter::Falling));
     let outcomes = look(&history, days(1.0));
     assert_eq!((outcomes.held.went_below.hits, outcomes.held.went_below.of), (1, 10));
     near(outcomes.held.mean_chance.unwrap(), 0.1, 1e-12);
@@ -68,8 +68,8 @@ fn holds_are_counted_by_what_came_after() {
 #[test]
 fn prompts_that_say_the_same_in_a_row_are_one_decision() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
-    history.prompts = (0..4).map(|k| told(65.0 + 10.0 * f64::from(k), Verdict::Hold, Matter::Falling)).collect();
-    history.prompts.push(told(150.0, Verdict::Hold, Matter::Falling));
+    history.prompts = (0..4).map(|k| prompting(65.0 + 10.0 * f64::from(k), Verdict::Hold, Matter::Falling)).collect();
+    history.prompts.push(prompting(150.0, Verdict::Hold, Matter::Falling));
     let outcomes = look(&history, days(1.0));
     assert_eq!((outcomes.prompts, outcomes.outcomes.len()), (5, 2));
     assert_eq!(outcomes.outcomes[0].times, 4);
@@ -78,7 +78,8 @@ fn prompts_that_say_the_same_in_a_row_are_one_decision() {
 #[test]
 fn treating_all_the_same_is_kept_apart_from_holding() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
-    history.prompts = vec![told(65.0, Verdict::Hold, Matter::Falling), told(185.0, Verdict::Hold, Matter::Falling)];
+    history.prompts =
+        vec![prompting(65.0, Verdict::Hold, Matter::Falling), prompting(185.0, Verdict::Hold, Matter::Falling)];
     history.carbohydrate.push(Carbohydrate { at: at(70.0), grams: 15.0, purpose: Purpose::Rescue });
     let outcomes = look(&history, days(1.0));
     assert_eq!((outcomes.held.went_below.of, outcomes.treated_instead.went_below.of), (1, 1));
@@ -89,7 +90,7 @@ fn treating_all_the_same_is_kept_apart_from_holding() {
 fn a_check_is_held_against_the_meter_and_a_treat_against_the_log() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     history.prompts =
-        vec![told(725.0, Verdict::Check, Matter::NightWake), told(735.0, Verdict::Treat, Matter::Falling)];
+        vec![prompting(725.0, Verdict::Check, Matter::NightWake), prompting(735.0, Verdict::Treat, Matter::Falling)];
     history.meter_checks.push(MeterCheck::new(at(730.0), mg(64.0)));
     history.carbohydrate.push(Carbohydrate { at: at(736.0), grams: 15.0, purpose: Purpose::Rescue });
     let outcomes = look(&history, days(1.0));
@@ -100,7 +101,8 @@ fn a_check_is_held_against_the_meter_and_a_treat_against_the_log() {
 #[test]
 fn what_is_not_seen_to_its_end_is_not_counted() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
-    history.prompts = vec![told(65.0, Verdict::Hold, Matter::Falling), told(1425.0, Verdict::Hold, Matter::Falling)];
+    history.prompts =
+        vec![prompting(65.0, Verdict::Hold, Matter::Falling), prompting(1425.0, Verdict::Hold, Matter::Falling)];
     // The hour after the first has a gap.
     history.readings.retain(|one| !(80.0..110.0).contains(&one.at.minutes_since(at(0.0))));
     let outcomes = look(&history, days(1.0));
@@ -113,7 +115,7 @@ fn what_is_not_seen_to_its_end_is_not_counted() {
 #[test]
 fn a_pressed_sensor_makes_no_low() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
-    history.prompts = vec![told(725.0, Verdict::Hold, Matter::NightWake)];
+    history.prompts = vec![prompting(725.0, Verdict::Hold, Matter::NightWake)];
     history.pressed.push(CompressionLow { from: at(720.0), until: at(785.0) });
     let held = look(&history, days(1.0)).held;
     assert_eq!(held.went_below.hits, 0);
@@ -123,13 +125,13 @@ fn a_pressed_sensor_makes_no_low() {
 fn each_choice_stands_beside_the_chances_that_were_shown_of_both() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     let shown = |minutes: f64, waiting: f64| {
-        let mut one = told(minutes, Verdict::Hold, Matter::Falling);
+        let mut one = prompting(minutes, Verdict::Hold, Matter::Falling);
         one.told.chance_if_waiting = Some(waiting);
         one.told.chance_if_treating = Some(waiting / 4.0);
         one
     };
     // Three falls waited out, one of which went low; one treated; one of which the futures were not shown.
-    let plain = told(245.0, Verdict::Hold, Matter::Falling);
+    let plain = prompting(245.0, Verdict::Hold, Matter::Falling);
     history.prompts = vec![shown(65.0, 0.2), shown(125.0, 0.4), shown(185.0, 0.8), plain, shown(725.0, 0.6)];
     history.carbohydrate.push(Carbohydrate { at: at(190.0), grams: 15.0, purpose: Purpose::Rescue });
     let outcomes = look(&history, days(1.0));

@@ -74,8 +74,8 @@ fn without_two_ended_sensors_the_rated_length_is_used_and_said() {
     let outlook = Outlook::of(Item::Sensor, &history, &wearer(), now);
     assert!(matches!(outlook.usage.unwrap().basis, Basis::RatedLength));
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
-    let told = outlook_lines(&outlook, words, now).1.join("\n");
-    assert!(told.contains("rated 10 days a sensor"), "{told}");
+    let lines = outlook_lines(&outlook, words, now).1.join("\n");
+    assert!(lines.contains("rated 10 days a sensor"), "{lines}");
     // Nothing known at all: said, not guessed.
     let unknown = Outlook::of(Item::Sensor, &history, &Wearer::default(), now);
     assert!(unknown.usage.is_none() && unknown.run_out.is_none());
@@ -129,7 +129,7 @@ fn strips_go_as_the_log_shows_and_counts_outweigh_it() {
 }
 
 #[test]
-fn what_expires_is_told_and_not_counted_on() {
+fn what_expires_is_reported_and_not_counted_on() {
     let with = |expires: &str, amount: f64| Supply {
         expires: Some(date(expires)),
         lot: Some(Text::new(format!("L{amount}")).unwrap()),
@@ -149,8 +149,8 @@ fn what_expires_is_told_and_not_counted_on() {
     let later = Outlook::of(Item::TestStrip, &history, &Wearer::default(), days(25.0));
     assert!(later.stock.unwrap().batches[0].left_over > 50.0);
     let words = Words::new(Language::ENGLISH, GlucoseUnit::MgDl);
-    let told = outlook_lines(&outlook, words, now).1.join("\n");
-    assert!(told.contains("60 (lot L100) good until 20 Mar 2026; about 20 of it will not be used"), "{told}");
+    let lines = outlook_lines(&outlook, words, now).1.join("\n");
+    assert!(lines.contains("60 (lot L100) good until 20 Mar 2026; about 20 of it will not be used"), "{lines}");
 }
 
 #[test]
@@ -167,12 +167,12 @@ fn prices_come_to_a_day_of_wear_and_a_year_and_are_not_converted() {
         noted(2.0, offer(195.0, "EUR", "post")),
         noted(3.0, offer(190.0, "CHF", "post")),
     ];
-    let told = costs(&history, &wearer(), days(54.0));
-    let each: Vec<(String, f64)> = told.iter().map(|one| (one.currency.to_string(), one.each)).collect();
+    let costs = costs(&history, &wearer(), days(54.0));
+    let each: Vec<(String, f64)> = costs.iter().map(|one| (one.currency.to_string(), one.each)).collect();
     assert_eq!(each, [("CHF".to_owned(), 190.0 / 3.0), ("EUR".to_owned(), 65.0), ("EUR".to_owned(), 70.0)]);
-    near(told[2].a_day.unwrap(), 70.0 / (52.0 / 6.0), 1e-9);
-    near(told[2].a_year().unwrap(), 365.2425 * 70.0 / (52.0 / 6.0), 1e-6);
-    let line = cost_line(&told[2], Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
+    near(costs[2].a_day.unwrap(), 70.0 / (52.0 / 6.0), 1e-9);
+    near(costs[2].a_year().unwrap(), 365.2425 * 70.0 / (52.0 / 6.0), 1e-6);
+    let line = cost_line(&costs[2], Words::new(Language::ENGLISH, GlucoseUnit::MgDl));
     assert!(line.contains("70.00 EUR each") && line.contains("a day of wear"), "{line}");
 }
 
@@ -188,8 +188,8 @@ fn a_statement_of_need_states_and_argues_nothing() {
     assert_eq!((need.lows, need.lows_at_night, need.serious_lows), (3, 3, 0));
     assert_eq!((need.warned_by_sensor.hits, need.seen_without_sensor.hits), (3, 1));
     for language in [Language::ENGLISH, Language::GERMAN] {
-        let told = need_lines(&need, Words::new(language, GlucoseUnit::MgDl)).join("\n");
-        assert!(!told.contains("NaN") && told.contains('3'), "{told}");
+        let lines = need_lines(&need, Words::new(language, GlucoseUnit::MgDl)).join("\n");
+        assert!(!lines.contains("NaN") && lines.contains('3'), "{lines}");
     }
 }
 

@@ -6,10 +6,10 @@ use crate::store::{Imported, Staged};
 use crate::time::Moment;
 use crate::units::GlucoseUnit;
 
-/// Findings kept in the report; every one is also told as it is met.
+/// Findings kept in the report; every one is also reported as it is found.
 const KEPT_FINDINGS: usize = 100;
 
-/// What an import tells while it runs.
+/// What an import reports while it runs.
 #[derive(Debug)]
 pub enum Event<'a> {
     /// Something about a row or a resource.
