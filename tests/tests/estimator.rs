@@ -39,7 +39,7 @@ fn share(of: &[bool]) -> f64 {
 #[test]
 fn smoothing_is_calibrated_too_and_nearer() {
     let (mut within, mut back, mut on) = (Vec::new(), 0.0, 0.0);
-    // An offset lasts for days: few wearers would show luck.
+    // An offset lasts for days: with few wearers the figures would depend on luck.
     for seed in 11..=18 {
         let draw = Draw { meter_every: 60, ..Draw::calm(12.0, seed) };
         let Drawn { history, blood_mg_dl } = draw.draw().unwrap();

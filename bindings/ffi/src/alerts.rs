@@ -42,7 +42,7 @@ pub struct AlertLines {
     pub lost_after_minutes: Option<f64>,
 }
 
-/// A plan. Below 54 mg/dL it tells whatever else it says.
+/// A plan. Below 54 mg/dL it alerts whatever else it says.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct AlertPlan {
     /// Outside the wearer's night.
@@ -177,7 +177,7 @@ pub struct AlertStep {
     pub standing: Option<String>,
 }
 
-/// Decides on alerts, and tells what they were worth.
+/// Decides on alerts, and shows what they were worth.
 #[derive(uniffi::Object)]
 pub struct AlertsPart {
     pub(crate) shared: Arc<Shared>,

@@ -118,7 +118,7 @@ pub struct CheckPart {
 #[uniffi::export]
 impl CheckPart {
     /// Answers a question from what the log holds up to its moment. Writes nothing. From then on
-    /// [`crate::EbbsteadCompanion::due`] tells when to look again.
+    /// [`crate::EbbsteadCompanion::due`] returns when to look again.
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.

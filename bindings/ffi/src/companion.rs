@@ -82,7 +82,7 @@ impl Shared {
         Ok(done)
     }
 
-    /// As [`Shared::change`], where the watcher hears of something else than the log. Never by the prompts' own way in, which would
+    /// As [`Shared::change`], where the watcher is notified of something else than the log. Never by the prompts' own way in, which would
     /// wait with it for another program that writes.
     pub(crate) fn write<T>(&self, work: impl FnOnce(&mut Log) -> Result<T, Error>) -> ApiResult<T> {
         self.guarded(|| self.run(locked(&self.log), work))
@@ -173,12 +173,12 @@ impl Shared {
     }
 
     fn note_damage(&self, log: &Log) {
-        if let Some(error) = log.damage().met() {
+        if let Some(error) = log.damage().found() {
             locked(&self.damage).get_or_insert_with(|| self.words().advice(&error));
         }
     }
 
-    /// What was met of damage until now, for the wearer.
+    /// What damage was found until now, for the wearer.
     pub(crate) fn damage(&self) -> Option<String> {
         locked(&self.damage).clone()
     }
@@ -232,7 +232,7 @@ pub struct EbbsteadCompanion {
 #[uniffi::export]
 impl EbbsteadCompanion {
     /// Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
-    /// until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
+    /// until the log gives the wearer's own; English, where it has no words. [`crate::languages`] says which have.
     ///
     /// # Errors
     /// [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
@@ -291,8 +291,8 @@ impl EbbsteadCompanion {
         self.shared.with(|log| Ok(log.is_read_only()))
     }
 
-    /// What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
-    /// entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+    /// What is wrong with the log, for the wearer, if damage was found until now: what is shown is then made of what is sound, and
+    /// entries may be missing. Nothing, where none was found. Ask it after whatever was shown.
     ///
     /// # Errors
     /// [`ApiError::Closed`].

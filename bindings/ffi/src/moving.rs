@@ -141,7 +141,7 @@ impl ExchangePart {
     }
 
     /// Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-    /// restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+    /// restored, with settings and what was learnt. `force` merges it although something speaks against it.
     ///
     /// # Errors
     /// As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`

@@ -199,7 +199,7 @@ mirrored_names! {
         PassphraseOfCopy,
         /// Takes in what was looked into.
         Merge,
-        /// Takes it in although something speaks against it.
+        /// Merges it although something speaks against it.
         MergeAnyway,
         /// Beside a copy that is to be taken into an empty log.
         CopyRestores,

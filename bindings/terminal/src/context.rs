@@ -24,7 +24,7 @@ pub struct Context {
     pub style: Style,
     /// Language and unit, as far as known: the options', then the opened log's.
     words: Cell<Words>,
-    /// What was met of damage in the logs that were opened.
+    /// What damage was found in the logs that were opened.
     damage: RefCell<Vec<Damage>>,
 }
 
@@ -93,9 +93,9 @@ impl Context {
         self.opened(Log::open(self.log_path()?, now)?, now)
     }
 
-    /// The damage met in a log that was read.
+    /// The damage found in a log that was read.
     pub fn damage(&self) -> Option<Error> {
-        self.damage.borrow().iter().find_map(Damage::met)
+        self.damage.borrow().iter().find_map(Damage::found)
     }
 
     /// Where the wearer's own log is, or the one asked for.

@@ -469,7 +469,7 @@ fn what_is_no_valid_result_is_held_back_with_its_reason() {
         None,
         "an unsure time is not shown as one"
     );
-    // An alert of the sensor's own does not speak against the amount.
+    // An alert of the sensor's own does not invalidate the amount.
     let low =
         with(number(52, 0), 5, &[Annunciation::BelowHypo, Annunciation::BelowPatientLow, Annunciation::FallingFast]);
     assert_eq!(sensor().take(&[low], now, |_| 60).entries.len(), 1);

@@ -122,7 +122,7 @@ fn a_flipped_bit_changes_nothing_that_is_read_without_a_word() {
                 let quick = Snapshot::at(&log, now());
                 log.look_through().unwrap_or_else(|error| panic!("byte {at}: {error}"));
                 let now_read = contents(&log).unwrap_or_else(|error| panic!("byte {at}: {error}"));
-                if log.damage().met().is_some() {
+                if log.damage().found().is_some() {
                     said += 1;
                     answered += usize::from(quick.is_ok());
                 } else {
@@ -150,9 +150,9 @@ fn of_a_damaged_log_what_is_sound_is_read() {
     bytes[leaf * 4096 + 3..leaf * 4096 + 5].copy_from_slice(&[0, 1]);
     fs::write(&path, &bytes).unwrap();
     let log = Log::open_sound(&path, now()).unwrap();
-    assert!(log.damage().met().is_none(), "nobody has looked yet");
+    assert!(log.damage().found().is_none(), "nobody has looked yet");
     log.look_through().unwrap();
-    assert!(matches!(log.damage().met(), Some(Error::DamagedLog { .. })));
+    assert!(matches!(log.damage().found(), Some(Error::DamagedLog { .. })));
     let count = log.count().unwrap();
     assert!(count.readings > READINGS as u64 * 9 / 10 && count.readings < READINGS as u64, "{count:?}");
     // What is noted is still kept, where the damage does not stand in the way.
@@ -234,8 +234,8 @@ fn a_damaged_side_file_loses_nothing_without_a_word() {
         fs::write(beside(&copy, "-shm"), &index).unwrap();
         let opened = Log::open_sound(&copy, now()).unwrap_or_else(|error| panic!("{what}: {error}"));
         let all_there = notes.iter().all(|one| opened.get(one.id).unwrap().as_ref() == Some(one));
-        assert!(all_there || opened.damage().met().is_some(), "{what}: entries are gone without a word");
-        if opened.damage().met().is_some() {
+        assert!(all_there || opened.damage().found().is_some(), "{what}: entries are gone without a word");
+        if opened.damage().found().is_some() {
             said += 1;
             let mut opened = opened;
             let refused = opened.record(&noted(2000)).unwrap_err();
@@ -270,7 +270,7 @@ fn a_flip_in_the_middle_of_a_side_file_is_noticed_without_its_index_and_all_else
     wal[second] ^= 4;
     fs::write(beside(&copy, "-wal"), &wal).unwrap();
     let log = Log::open_sound(&copy, now()).unwrap();
-    assert!(log.damage().met().is_some());
+    assert!(log.damage().found().is_some());
     for one in &notes[1..] {
         assert_eq!(log.get(one.id).unwrap().as_ref(), Some(one), "what stands behind the damage is read");
     }
@@ -419,7 +419,7 @@ fn a_prompt_comes_from_a_disk_without_room() {
         let log = Log::open_sound(&path, now()).unwrap_or_else(|error| panic!("{left_kib} KiB left: {error}"));
         log.look_through().unwrap();
         assert!(contents(&log).unwrap() == before, "{left_kib} KiB left");
-        assert!(log.damage().met().is_none());
+        assert!(log.damage().found().is_none());
         let mut log = log;
         let kept = log.record(&noted(4000));
         assert!(

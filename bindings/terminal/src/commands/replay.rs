@@ -29,7 +29,7 @@ use crate::failure::Failure;
 use crate::screen::Screen;
 use crate::when::Place;
 
-/// The times ahead that a line tells, in minutes.
+/// The times ahead that a line shows, in minutes.
 const AHEAD_MINUTES: [u16; 4] = [15, 30, 45, 60];
 
 /// One line, in mg/dL, mg/dL/min and chances 0 to 1. Nulls stand where there was no reading yet.

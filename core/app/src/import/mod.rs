@@ -86,7 +86,7 @@ impl<R: Read> File<R> {
         self.format
     }
 
-    /// Brings it into a log, or says with [`Options::dry_run`] what that would come to. `tell` hears of it while it runs.
+    /// Brings it into a log, or says with [`Options::dry_run`] what that would come to. `tell` receives its events while it runs.
     ///
     /// # Errors
     /// As [`import()`].

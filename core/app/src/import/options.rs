@@ -14,7 +14,7 @@ pub struct Options<'a> {
     pub now: Moment,
     /// What local times without an offset mean: the wearer's zone.
     pub zone: Zone<'a>,
-    /// The unit the wearer reads: what a file is taken to be in that has no amount to tell it by.
+    /// The unit the wearer reads: what a file is taken to be in that has no amount to infer it from.
     pub usual_unit: GlucoseUnit,
     /// The unit of a table's values.
     pub unit: Option<GlucoseUnit>,

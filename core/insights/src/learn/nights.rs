@@ -34,7 +34,7 @@ pub fn nights(history: &History, wearer: &Wearer, now: Moment) -> Nights {
     Nights::of(&nights_of(history, wearer, now))
 }
 
-/// The nights themselves, the oldest first: those with a chance at bedtime and enough readings to tell what came.
+/// The nights themselves, the oldest first: those with a chance at bedtime and enough readings to see what came.
 #[must_use]
 pub fn nights_of(history: &History, wearer: &Wearer, now: Moment) -> Vec<Night> {
     let Some(first) = history.readings.first() else { return Vec::new() };

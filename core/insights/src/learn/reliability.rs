@@ -67,7 +67,7 @@ pub enum ForecastCalibration {
         /// Separate half-hours needed.
         need: f64,
     },
-    /// As many came as were shown, as far as the record can tell.
+    /// As many came as were shown, as far as the record can show.
     Calibrated(Figures),
     /// Fewer came than were shown: it warns too much.
     OverForecasts(Figures),

@@ -55,7 +55,7 @@ pub enum NotNow {
     Pressed,
     /// Glucose moves.
     Moving,
-    /// There are too few readings just now to tell whether it moves.
+    /// There are too few readings just now to see whether it moves.
     NoReadings,
     /// A meal or rescue carbohydrate was taken in the last [`TAKEN_MINUTES`].
     RecentCarbohydrate,

@@ -1,4 +1,4 @@
-//! Agreement once the lag is out of it: the meter beside blood glucose as the readings alone tell it, looking back.
+//! Agreement once the lag is out of it: the meter beside blood glucose as the readings alone show it, looking back.
 //!
 //! A sensor that only runs late reads high in a fall and low in a rise, and its differences say more of the lag than of the
 //! sensor. The smoother knows what came after the check too, so it can take the lag and the noise out. It is given the readings

@@ -3,7 +3,7 @@
 use super::csv::{self, table};
 use super::fhir;
 
-/// Something about one row or resource worth telling.
+/// Something about one row or resource worth reporting.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Finding {
     /// Of a table of readings.

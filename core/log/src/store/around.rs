@@ -1,7 +1,7 @@
 //! Going around damage: what is sound of a damaged log can still be read, and that it is damaged can be asked.
 //!
 //! A prompt at night is better made of what is left, and says so, than not made. So a log opened with
-//! [`crate::store::Log::open_sound`] reads on in a copy of its sound rows, held in memory, from the first damage it meets.
+//! [`crate::store::Log::open_sound`] reads on in a copy of its sound rows, held in memory, from the first damage it finds.
 
 use std::cell::OnceCell;
 use std::path::Path;
@@ -13,18 +13,18 @@ use crate::error::Error;
 use crate::store::recover;
 use crate::time::Moment;
 
-/// Whether damage was met. It outlives the log it is of, so that a shell can say it at the end of whatever was done.
+/// Whether damage was found. It outlives the log it is of, so that a shell can say it at the end of whatever was done.
 #[derive(Clone, Debug, Default)]
 pub struct Damage(Arc<OnceLock<(std::path::PathBuf, String)>>);
 
 impl Damage {
     /// The damage found first, as the error it would have been.
     #[must_use]
-    pub fn met(&self) -> Option<Error> {
+    pub fn found(&self) -> Option<Error> {
         self.0.get().map(|(path, what)| Error::DamagedLog { path: path.clone(), what: what.clone() })
     }
 
-    pub(super) fn meet(&self, path: &Path, what: &str) {
+    pub(super) fn note(&self, path: &Path, what: &str) {
         // Of several the first is reported.
         let _ = self.0.set((path.to_owned(), what.to_owned()));
     }
@@ -35,7 +35,7 @@ impl Damage {
 pub(super) struct Around {
     now: Moment,
     pub(super) damage: Damage,
-    /// The sound rows, once damage was met.
+    /// The sound rows, once damage was found.
     view: OnceCell<Connection>,
 }
 
@@ -50,7 +50,7 @@ impl Around {
 
     /// Makes the copy of what is sound; nothing where nothing of a log is found.
     pub(super) fn go(&self, path: &Path, what: &str) -> Option<&Connection> {
-        self.damage.meet(path, what);
+        self.damage.note(path, what);
         if self.view.get().is_none() {
             let view = recover::view(path, self.now).ok()?;
             let _ = self.view.set(view);

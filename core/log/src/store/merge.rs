@@ -17,7 +17,7 @@ pub trait Facts {
     /// Tells every fact. What is no sensor reading comes first; sensor readings come in the order of their times.
     ///
     /// # Errors
-    /// Those of `tell`, which end the telling, and those of reading the place.
+    /// Those of `tell`, which end the iteration, and those of reading the place.
     fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()>;
 }
 
@@ -147,7 +147,7 @@ impl MergePreview {
     /// The most other entries another log may take back without being asked about.
     const MOST_HIDDEN_OTHERS: u64 = 25;
 
-    /// What speaks against taking the log in, gravest first.
+    /// What speaks against merging the log, gravest first.
     #[must_use]
     pub fn warnings(&self) -> Vec<MergeWarning> {
         let mut all = Vec::new();
@@ -189,7 +189,7 @@ impl Brings {
     }
 }
 
-/// Puts every fact of `other` into the log, inside a transaction of the caller's, and tells what became of each.
+/// Puts every fact of `other` into the log, inside a transaction of the caller's, and reports what became of each.
 pub(super) fn put_facts(
     connection: &Connection,
     other: &dyn Facts,
@@ -238,7 +238,7 @@ pub(super) fn restore(connection: &Connection, whole: &dyn Whole) -> Result<Reco
 pub(super) fn rehearse(connection: &Connection, other: &dyn Facts, now: Moment) -> Result<MergePreview, StoreError> {
     let mut preview = MergePreview::default();
     let latest = now.unix_ms().saturating_add(Entry::AHEAD_OF_CLOCK_MS);
-    // Only what corrects or takes back, or is forged, can silence anything; most logs that meet hold none of that anew.
+    // Only what corrects or takes back, or is forged, can silence anything; most logs that are merged hold none of that anew.
     let mut may_silence = false;
     let mut fault = None;
     other

@@ -4,7 +4,7 @@
 //! change is one transaction, written through to the disk. Opening never destroys anything: a damaged file, a newer
 //! layout and a file of somebody else are refused and left as they are. Several handles and processes may use one file.
 //!
-//! The store keeps what was said and tells what holds; the rules for that are [`crate::log::resolve`]'s. It judges
+//! The store keeps what was said and returns what holds; the rules for that are [`crate::log::resolve`]'s. It judges
 //! nothing else. It has no clock: `now` always comes from the caller.
 
 mod act;
@@ -146,7 +146,7 @@ impl Log {
     /// As [`Log::open`], for whoever needs an answer more than a refusal: where the log is damaged, or its disk has no room
     /// even to be read by SQLite, what is sound is read all the same.
     ///
-    /// [`Log::damage`] says whether damage was met, and grows with every question. Such a log can be written where the damage
+    /// [`Log::damage`] says whether damage was found, and grows with every question. Such a log can be written where the damage
     /// does not stand in the way; where entries in its side file do, writing is [`Error::DamagedLog`] until it was recovered.
     ///
     /// # Errors
@@ -162,7 +162,7 @@ impl Log {
                 let view = recover::view(&absolute, now);
                 match (error, view) {
                     (Error::DamagedLog { path, what }, Ok(view)) => {
-                        around.damage.meet(&path, &what);
+                        around.damage.note(&path, &what);
                         (view, true)
                     }
                     (Error::DiskFull { .. } | Error::ReadOnly { .. } | Error::File { .. }, Ok(view)) => (view, true),
@@ -651,7 +651,7 @@ impl Log {
         on(&self.connection, check_all).map_err(|fault| fault.of(&self.path))
     }
 
-    /// Runs `ask` on one unchanging state of the log; again on what is sound of it, where it meets damage and goes around it.
+    /// Runs `ask` on one unchanging state of the log; again on what is sound of it, where it finds damage and goes around it.
     fn read<T>(&self, ask: impl Fn(&Connection) -> Result<T, StoreError>) -> Result<T> {
         let Some(around) = &self.around else {
             return on(&self.connection, ask).map_err(|fault| fault.of(&self.path));
@@ -705,7 +705,7 @@ impl Log {
 
     fn transact<T>(&mut self, change: impl FnOnce(&Connection) -> Result<T, StoreError>, keep: bool) -> Result<T> {
         if self.read_only {
-            return Err(self.damage().met().unwrap_or_else(|| Error::ReadOnly { path: self.path.clone() }));
+            return Err(self.damage().found().unwrap_or_else(|| Error::ReadOnly { path: self.path.clone() }));
         }
         if !self.is_in_place() {
             return Err(Error::Gone { path: self.path.clone() });

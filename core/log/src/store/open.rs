@@ -117,7 +117,7 @@ fn side_file_is_not_orphaned(path: &Path) -> Result<()> {
 fn side_file_is_whole(path: &Path) -> Result<()> {
     match side::damage(path) {
         Ok(Some(what)) => Err(Error::DamagedLog { path: path.to_owned(), what: what.to_owned() }),
-        // One that cannot be read is SQLite's to tell.
+        // One that cannot be read is SQLite's to report.
         Ok(None) | Err(_) => Ok(()),
     }
 }

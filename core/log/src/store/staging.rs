@@ -131,7 +131,7 @@ impl Log {
     }
 }
 
-/// Why an entry is left out of what is taken into a log that knows what `known` tells.
+/// Why an entry is left out of what is added to a log that knows what `known` gives.
 fn conflict(entry: &Entry, mut known: impl FnMut(EntryId) -> Result<Option<Entry>>) -> Result<Option<Conflict>> {
     // A reading's identity follows from what it says.
     if matches!(entry.what, EntryKind::SensorReading { .. }) && entry.replaces.is_none() {
@@ -144,7 +144,7 @@ fn conflict(entry: &Entry, mut known: impl FnMut(EntryId) -> Result<Option<Entry
     })
 }
 
-/// Whether two copies of one fact say the same. When each was recorded, and with which offset, may differ: two phones heard it.
+/// Whether two copies of one fact say the same. When each was recorded, and with which offset, may differ: two phones received it.
 fn same(one: &Entry, other: &Entry) -> bool {
     (one.at.unix_ms(), &one.source, one.replaces, &one.what)
         == (other.at.unix_ms(), &other.source, other.replaces, &other.what)

@@ -193,7 +193,7 @@ pub enum ShellLabel {
     PassphraseOfCopy,
     /// Takes in what was looked into.
     Merge,
-    /// Takes it in although something speaks against it.
+    /// Merges it although something speaks against it.
     MergeAnyway,
     /// Beside a copy that is to be taken into an empty log.
     CopyRestores,

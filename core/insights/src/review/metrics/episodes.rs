@@ -48,7 +48,7 @@ impl Beyond {
 pub struct Episode {
     /// The first reading beyond the line.
     pub from: Moment,
-    /// The first reading back; where the readings end or stop first, the end of what they tell.
+    /// The first reading back; where the readings end or stop first, the end of what they cover.
     pub until: Moment,
     /// Whether the end was seen.
     pub ended: bool,

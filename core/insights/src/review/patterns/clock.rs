@@ -46,7 +46,7 @@ pub(super) fn two(day: u64, next: u64) -> u128 {
     u128::from(day) | u128::from(next) << BINS
 }
 
-/// For each length, the bins at which a window of that length that meets a set bit starts.
+/// For each length, the bins at which a window of that length that covers a set bit starts.
 fn starts(there: u128) -> [u64; LENGTHS.len()] {
     let two = there | there >> 1;
     let four = two | two >> 2;
@@ -130,7 +130,7 @@ impl Turning {
 
 /// The mean count of each window over all turns of all days.
 fn expected(days: &[Day], eligible: &Eligible) -> Vec<f64> {
-    // For each day the chance that a window that starts on it meets what is there, and that one that started the day before does.
+    // For each day the chance that a window that starts on it covers what is there, and that one that started the day before does.
     let chances = |day: &Day| {
         let turning = Turning::of(day);
         let mut met = [[Counts::default(); 2]; LENGTHS.len()];

@@ -63,7 +63,7 @@ impl Block {
         for row in self.hits.chunks_exact(looks) {
             most.iter_mut().zip(row).for_each(|(most, hits)| *most = (*most).max(*hits));
         }
-        // Each strength that is asked for, worked out once: a look meets few different counts and many copies.
+        // Each strength that is asked for, worked out once: a look has few different counts and many copies.
         let mut begins = Vec::with_capacity(looks);
         let mut table = Vec::new();
         for ((of, expected), most) in self.of.iter().zip(&self.expected).zip(&most) {

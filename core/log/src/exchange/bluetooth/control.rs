@@ -104,7 +104,7 @@ pub enum Level {
 }
 
 impl Level {
-    /// Each with the code that sets it; the next two ask for it and tell it.
+    /// Each with the code that sets it; the next two ask for it and report it.
     const CODES: [(Self, u8); 6] = [
         (Self::PatientHigh, 7),
         (Self::PatientLow, 10),

@@ -71,7 +71,7 @@ pub struct HeldBack {
     pub why: RejectReason,
 }
 
-/// Something worth telling about what was taken.
+/// Something worth reporting about what was taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Remark {
     /// The battery is low.
@@ -99,7 +99,7 @@ pub struct Taken {
     pub entries: Vec<Entry>,
     /// What is not in the log.
     pub held_back: Vec<HeldBack>,
-    /// What is worth telling, with the time it belongs to.
+    /// What is worth reporting, with the time it belongs to.
     pub remarks: Vec<(Moment, Remark)>,
 }
 

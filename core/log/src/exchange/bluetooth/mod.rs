@@ -23,7 +23,7 @@
 //!
 //! # Source
 //! Bluetooth SIG, GATT characteristics 0x2A08, 0x2A18, 0x2A34, 0x2A51, 0x2A52, 0x2AA7 to 0x2AAC (XML of 2011 to 2014, read).
-//! From memory, since only the services' own documents tell them: the time zone's and summer time's unknown values, the filter
+//! From memory, since only the services' own documents name them: the time zone's and summer time's unknown values, the filter
 //! types of the record access control point, and the meaning of communication intervals 0 and 255.
 //!
 //! # Example

@@ -63,7 +63,7 @@ const REMEMBERED: usize = 52_560;
 pub struct Options<'a> {
     /// The file's name, for messages.
     pub file: PathBuf,
-    /// The unit the wearer reads: what a file is taken to be in that has no amount to tell it by.
+    /// The unit the wearer reads: what a file is taken to be in that has no amount to infer it from.
     pub usual_unit: GlucoseUnit,
     /// The caller's clock; nothing where times are not to be compared with it.
     pub now: Option<Moment>,
@@ -174,7 +174,7 @@ pub enum RowFault {
     RowTooLong,
 }
 
-/// Something about one row worth telling.
+/// Something about one row worth reporting.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     /// The line, from 1.
@@ -240,7 +240,7 @@ impl FindingCode {
     }
 }
 
-/// What an import tells while it runs.
+/// What an import reports while it runs.
 #[derive(Debug)]
 pub enum Event<'a> {
     /// Something about a row.
@@ -616,7 +616,7 @@ enum Before {
     Otherwise,
 }
 
-/// The instants met lately, in bounded memory: a younger and an older half, the older one dropped when the younger is full.
+/// The instants seen lately, in bounded memory: a younger and an older half, the older one dropped when the younger is full.
 #[derive(Default)]
 struct Seen {
     younger: HashMap<i64, Shown>,

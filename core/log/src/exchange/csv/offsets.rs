@@ -1,4 +1,4 @@
-//! A zone as a shell tells it: the offsets of its clock, by time. Core has no table of zones.
+//! A zone as a shell gives it: the offsets of its clock, by time. Core has no table of zones.
 
 use chrono::NaiveDateTime;
 

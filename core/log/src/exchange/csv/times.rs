@@ -228,7 +228,7 @@ impl<'a> Clock<'a> {
         Self { zone, gone_back: 0, previous: None, forward: 0, backward: 0 }
     }
 
-    /// The moment of a row, and what is worth telling of it; no moment where the log has no such year.
+    /// The moment of a row, and what is worth reporting about it; no moment where the log has no such year.
     pub(super) fn moment(
         &mut self,
         time: Time,

@@ -89,7 +89,7 @@ pub enum ResourceFault {
     },
 }
 
-/// Something about one resource worth telling.
+/// Something about one resource worth reporting.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
     /// Which of the bundle's entries, from 1.
@@ -187,7 +187,7 @@ pub fn read(input: impl Read, options: &Options) -> Result<(Vec<(usize, Entry)>,
 type Take<'a> = dyn FnMut(usize, Entry) -> Result<Option<FindingCode>> + 'a;
 
 /// As [`read`], entry by entry, in bounded memory. What was taken may be used only once this comes to its end without an error: that a
-/// bundle is about several people, or torn, shows late. `found` hears of every finding, of which the report keeps the first hundred.
+/// bundle is about several people, or torn, shows late. `found` receives every finding, of which the report keeps the first hundred.
 ///
 /// # Errors
 /// As [`read`], and those of `take`.
@@ -624,7 +624,7 @@ fn own<'a>(resource: &'a Value, name: &str) -> Option<&'a Value> {
     ours.iter().find(|part| part["url"] == name)
 }
 
-/// Makes the entry, with the identity that its own log gave it where the resource tells one.
+/// Makes the entry, with the identity that its own log gave it where the resource has one.
 fn entry(resource: &Value, at: Moment, what: EntryKind, options: &Options) -> Understood<Entry> {
     let cannot_be = |element| Left { element, code: FindingCode::CannotBe };
     let source = own(resource, "source")

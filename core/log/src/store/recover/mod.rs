@@ -100,7 +100,7 @@ pub(super) fn view(damaged: &Path, now: Moment) -> std::result::Result<Connectio
     let saving = connection.unchecked_transaction()?;
     let recovered = save(&saving, &mut pages, &names)?;
     saving.commit()?;
-    // A log without settings and entries cannot be continued.
+    // A log with neither settings nor entries cannot be continued.
     if recovered.settings || !read::is_empty(&connection)? {
         Ok(connection)
     } else {

@@ -234,7 +234,7 @@ pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: W
             y + 4.0,
             y + 4.0
         );
-        // Readings that tell the same and follow each other are drawn as one.
+        // Readings that show the same and follow each other are drawn as one.
         let kind =
             |mg_dl: f64| (whole(mg_dl) > whole(own.high_mg_dl)) as i8 - (whole(mg_dl) < whole(own.low_mg_dl)) as i8;
         let joined = day.chunk_by(|a, b| kind(a.mg_dl) == kind(b.mg_dl) && b.at.minutes_since(a.until()) < 0.5);
