@@ -6,9 +6,10 @@ Blom and Bar-Shalom, "The interacting multiple model algorithm for systems with 
 Trans. Automatic Control 1988;33(8):780-783: before each observation the modes' beliefs are mixed by the chance of having
 changed mode, each filter predicts and takes the observation in, and the chances follow from the likelihoods. The plain steps
 and the constants come from the file; the mixing, each mode's noise and drop, the filters, the chances and the switching
-(scipy.linalg.expm of the generator) are worked out here. Four rules are core's own: a meter check changes the chances alone, an observation further off than `trusted`
-squared standard deviations has its variance raised until it is just that far off, no chance falls below 1e-6, and what weighs
-less than `no_weight` adds nothing to a mixture's covariance.
+(scipy.linalg.expm of the generator) are worked out here. Five rules are core's own: a meter check changes the chances alone, an observation further off than `trusted`
+squared standard deviations has its variance raised until it is just that far off, and from `evidence` of them on as evidence of the mode;
+pressure that would raise the signal counts against that mode; no chance falls below 1e-6, and what weighs less than `no_weight` adds
+nothing to a mixture's covariance.
 Everything has to agree to 1e-9, each number relative to its own size where that is above 1.
 """
 import json
@@ -17,6 +18,7 @@ import sys
 
 import numpy as np
 from scipy.linalg import expm
+from scipy.stats import norm
 
 WITHIN = 1e-9
 LEAST_CHANCE = 1e-6
@@ -80,12 +82,15 @@ class Bank:
         for mode in range(3):
             mean, covariance = self.means[mode], self.covariances[mode]
             innovation = amount - self.dynamics["level_mg_dl"] - row @ mean
-            variance = row @ covariance @ row + noises[mode]
-            variance *= np.sqrt(max(1.0, innovation**2 / variance / self.cases["trusted"]))
+            expected = row @ covariance @ row + noises[mode]
+            inflated = lambda gate: expected * np.sqrt(max(1.0, innovation**2 / expected / gate))
+            variance, spread = inflated(self.cases["trusted"]), inflated(self.cases["evidence"])
             gain = covariance @ row / variance
             self.means[mode] = mean + gain * innovation
             self.covariances[mode] = covariance - np.outer(gain, gain) * variance
-            likelihoods[mode] = -0.5 * (np.log(2 * np.pi * variance) + innovation**2 / variance)
+            likelihoods[mode] = -0.5 * (np.log(2 * np.pi * spread) + innovation**2 / spread)
+        # Pressure lowers: what it would have to raise speaks against it.
+        likelihoods[PRESSED] += np.log(max(norm.cdf(0, self.means[PRESSED][DROP], np.sqrt(self.covariances[PRESSED][DROP, DROP])), 1e-9))
         self.reweigh(likelihoods)
 
     def reweigh(self, log_likelihoods):

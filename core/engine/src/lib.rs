@@ -23,6 +23,7 @@ pub mod error;
 pub mod estimate;
 pub mod forecast;
 pub mod log;
+mod normal;
 pub mod prompt;
 mod sorted;
 pub mod time;

@@ -16,8 +16,9 @@
 use nalgebra::Matrix3;
 
 use super::Modes;
-use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL, State};
+use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL, PRESS, State};
 use super::filter::{Gaussian, Innovation, PressStep, sensor_measurement_row};
+use crate::normal;
 
 /// Index of `clear`.
 pub const CLEAR: usize = 0;
@@ -54,8 +55,9 @@ pub struct Circumstances {
 
 impl ModeSwitching {
     /// Spells a night of eight hours, unless the site's own record says otherwise. Baysal et al. 2014 labelled about 3 % of
-    /// night readings as pressed: at half an hour a spell, some 0.5 a night.
-    pub const PRESSED_PER_NIGHT: f64 = 0.5;
+    /// night readings as pressed: at half an hour a spell, some 0.5 a night; a little more, as the shortest are hardly labelled
+    /// (assumption).
+    pub const PRESSED_PER_NIGHT: f64 = 0.7;
 
     /// The rates under the circumstances.
     #[must_use]
@@ -66,7 +68,7 @@ impl ModeSwitching {
         // The first day is unreliable (common practice, no source).
         let unsettled_per_hour = match circumstances.sensor_hours {
             Some(hours) if hours < 24.0 => 0.2,
-            _ => 0.02,
+            _ => 0.006,
         };
         Self {
             pressed_per_hour,
@@ -105,7 +107,7 @@ pub mod press {
     /// Mean share of the signal lost (assumption).
     pub const DEPTH: f64 = 0.4;
     /// Standard deviation of that share (assumption).
-    pub const DEPTH_SD: f64 = 0.2;
+    pub const DEPTH_SD: f64 = 0.13;
     /// Time constant of the drop, in minutes (assumption).
     pub const ONSET_MINUTES: f64 = 4.0;
     /// Time constant of the recovery, in minutes (assumption).
@@ -123,7 +125,10 @@ const UNSETTLED_MINUTES: f64 = 15.0;
 pub const NO_WEIGHT: f64 = 1e-6;
 /// Squared standard deviations up to which an observation is taken at its word. The larger, the sooner a wild reading speaks
 /// for a mode that expected it.
-pub const INNOVATION_GATE: f64 = 20.0;
+pub const INNOVATION_GATE: f64 = 12.0;
+
+/// The same as evidence of the mode: beyond it sensors jump far more often than a Gaussian has it, and a jump alone says little of why.
+pub const EVIDENCE_GATE: f64 = 12.0;
 
 /// The three beliefs and their chances.
 #[derive(Clone, Debug, PartialEq)]
@@ -206,11 +211,12 @@ impl ImmFilter {
         for mode in 0..MODES {
             let (belief, innovation) = self.beliefs[mode].update(row, observed, noise[mode], INNOVATION_GATE);
             self.beliefs[mode] = belief;
-            log_likelihoods[mode] = innovation.log_likelihood;
+            log_likelihoods[mode] = innovation.evidence(EVIDENCE_GATE);
             if mode == CLEAR {
                 clear = Some(innovation);
             }
         }
+        log_likelihoods[PRESSED] += lowers(&self.beliefs[PRESSED]).ln();
         self.reweigh(&log_likelihoods);
         clear.unwrap_or(Innovation { mg_dl: 0.0, variance: 1.0, log_likelihood: 0.0 })
     }
@@ -255,6 +261,13 @@ impl ImmFilter {
 #[must_use]
 pub fn meter_variance(mg_dl: f64) -> f64 {
     (0.15 * mg_dl.max(100.0) / 1.96).powi(2)
+}
+
+/// The chance that what presses on the sensor lowers its signal, by the belief of the pressed mode: pressure never raises it, which
+/// a Gaussian cannot say by itself.
+fn lowers(pressed: &Gaussian) -> f64 {
+    const LEAST: f64 = 1e-9;
+    normal::below(0.0, pressed.mean[PRESS], pressed.sd(PRESS)).max(LEAST)
 }
 
 fn press_step(mode: usize, minutes: f64, interstitial_mg_dl: f64) -> PressStep {

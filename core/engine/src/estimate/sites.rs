@@ -110,8 +110,10 @@ mod tests {
         assert_eq!(worn, [(14.0, 3), (10.0, 0)]);
         assert_eq!(sites.newest.as_ref().unwrap().at, day(20.0));
         let rate = |site: &str| sites.pressed_per_night(&Text::new(site).unwrap());
-        assert!((rate("LEFT ARM").unwrap() - 3.5 / 15.0).abs() < 1e-9);
-        assert!((rate("belly").unwrap() - 0.5 / 11.0).abs() < 1e-9);
+        // The population's spells count as one night.
+        let before = ModeSwitching::PRESSED_PER_NIGHT;
+        assert!((rate("LEFT ARM").unwrap() - (3.0 + before) / 15.0).abs() < 1e-9);
+        assert!((rate("belly").unwrap() - before / 11.0).abs() < 1e-9);
         assert_eq!(rate("leg"), None);
         // What lies after a moment is not known at it.
         assert_eq!(Sites::of(&history, day(5.0)).worn[0].spells, 2);

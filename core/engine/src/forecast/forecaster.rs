@@ -65,7 +65,7 @@ impl Newest {
     fn below(&self, paths: &Paths, line_mg_dl: f64, shift: f64, sd: f64) -> Passage {
         let line = line_mg_dl - HALF_A_STEP_MG_DL - shift;
         let above = self.reading_mg_dl + shift - line_mg_dl;
-        calibrated(&paths.below(line, sd), &paths.below_at(line, sd), above, &self.course)
+        calibrated(&paths.below(line, sd), &paths.below_by_band(line_mg_dl - shift, sd), above, &self.course)
     }
 }
 

@@ -15,7 +15,6 @@ use std::cell::OnceCell;
 use std::sync::LazyLock;
 
 use serde::Serialize;
-use statrs::function::erf::erf_inv;
 
 use super::grid::{GRID_MINUTES, HOUR, Row};
 use super::logged::Logged;
@@ -27,6 +26,7 @@ use super::sample::HALF;
 use crate::body::carbohydrate::fraction_left;
 use crate::body::lag::WHOLE_MINUTES;
 use crate::log::Purpose;
+use crate::normal;
 use crate::wearer::FLOOR_LINE_MG_DL;
 
 /// The first step against a low unless the care team gave another, in g (Diabetes Canada guidelines ch. 14; ADA Standards of Care).
@@ -221,12 +221,8 @@ fn spread(step: usize) -> Row {
 static DOUBTS: LazyLock<Row> = LazyLock::new(|| spread(53));
 
 /// A gain for each path of one half: quantiles of a log-normal distribution of mean 1.
-static GAINS: LazyLock<Row> = LazyLock::new(|| {
-    spread(37).map(|quantile| {
-        let normal = std::f64::consts::SQRT_2 * erf_inv(2.0 * quantile - 1.0);
-        (GAIN_SD * normal - GAIN_SD * GAIN_SD / 2.0).exp()
-    })
-});
+static GAINS: LazyLock<Row> =
+    LazyLock::new(|| spread(37).map(|chance| (GAIN_SD * normal::quantile(chance) - GAIN_SD * GAIN_SD / 2.0).exp()));
 
 /// The greatest of the gains.
 static MOST_GAIN: LazyLock<f64> = LazyLock::new(|| GAINS.iter().copied().fold(0.0, f64::max));

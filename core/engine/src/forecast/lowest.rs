@@ -22,7 +22,8 @@ use super::logit::{chance_of, log_odds};
 use super::passage::Passage;
 use super::population::PASSAGE;
 
-/// A chance may lie below what the band says of one point by this much: what a few hundred paths and a ramp can tell apart.
+/// A chance may lie below what the drawn band says of one point by this much: what a few hundred paths, a ramp and a band that is drawn as
+/// if it were normal can tell apart.
 const BELOW_BAND: f64 = 0.03;
 /// No chance of the paths is surer than this, nor than one less it: what 10,000 outcomes could tell apart.
 pub(super) const UNCERTAIN: f64 = 1e-4;
@@ -92,7 +93,7 @@ impl LastHour {
 
 /// The calibrated chance of having been below a line by each point, from that of the sampled paths.
 ///
-/// `at_point` is the chance of being below it at each point, `above_mg_dl` how far the newest reading is above the line.
+/// `at_point` is the chance of being below it at each point by the drawn band, `above_mg_dl` how far the newest reading is above the line.
 #[must_use]
 pub fn calibrated(paths: &Passage, at_point: &Passage, above_mg_dl: f64, course: &Course) -> Passage {
     let distance = (above_mg_dl.max(0.0) + 4.0).ln();

@@ -2,6 +2,7 @@
 
 use super::grid::{HOUR, Row};
 use super::sample::HALF;
+use crate::normal;
 
 /// The chance of having crossed a line by each point of the hour.
 pub type Passage = [f64; HOUR];
@@ -38,12 +39,17 @@ pub trait Sampled {
         passage(self, lowest, lesser, |mg_dl| line_mg_dl - mg_dl, sd, 0)
     }
 
-    /// The chance of being below a line at each point.
+    /// The chance of being below a line at each point, by the band that is drawn: mean and standard deviation. `sd` as in
+    /// [`Sampled::below`].
     #[must_use]
-    fn below_at(&self, line_mg_dl: f64, sd: f64) -> Passage {
-        let lowest = (0..HOUR).map(|k| self.bounds(k).0);
-        // The furthest that counts at a point is the path there.
-        passage(self, lowest, |_, here| here, |mg_dl| line_mg_dl - mg_dl, sd, 0)
+    fn below_by_band(&self, line_mg_dl: f64, sd: f64) -> Passage {
+        std::array::from_fn(|point| {
+            if sd == 0.0 && self.bounds(point).0 > line_mg_dl {
+                return 0.0;
+            }
+            let (mean, own_sd) = self.moments(point);
+            normal::below(line_mg_dl, mean, own_sd.hypot(sd))
+        })
     }
 
     /// The chance of having been above a line by each point from one on; nothing is worked out for those before.

@@ -1,7 +1,8 @@
 //! The random numbers behind the sampled paths: drawn once, always the same, with the moments they should have.
 
 use nalgebra::DMatrix;
-use statrs::function::erf::erf_inv;
+
+use crate::normal::quantile;
 
 /// Sampled paths of one half; the other half are their mirror images, so that a sample's mean is exact.
 pub const HALF: usize = 128;
@@ -20,7 +21,7 @@ pub fn moment_matched(dimensions: usize) -> DMatrix<f64> {
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         ((seed >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
     };
-    let drawn = DMatrix::from_fn(HALF, dimensions, |_, _| std::f64::consts::SQRT_2 * erf_inv(2.0 * uniform() - 1.0));
+    let drawn = DMatrix::from_fn(HALF, dimensions, |_, _| quantile(uniform()));
     // Orthogonal columns of length sqrt(HALF): covariance one, correlation none.
     drawn.qr().q().columns(0, dimensions) * (HALF as f64).sqrt()
 }
