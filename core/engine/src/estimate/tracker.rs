@@ -33,7 +33,7 @@ const GIVEN_MG_DL: (f64, f64) = (20.0, 900.0);
 /// The error of a sensor that its own readings cannot show, standard deviation: a constant in mg/dL and a share of glucose. Chosen so
 /// that the interval holds on virtual wearers (`tests/fit/dynamics.py`); that errors grow with glucose is what every table of
 /// sensor accuracy shows.
-const SENSOR_ERROR_MG_DL: (f64, f64) = (7.0, 0.033);
+const SENSOR_ERROR_MG_DL: (f64, f64) = (7.6, 0.037);
 /// Readings this old are no longer compared with a meter check, and blood glucose is not carried on from them, in minutes.
 pub const CARRIED_ON_MINUTES: f64 = 20.0;
 
