@@ -74,7 +74,7 @@ fn hidden(hidden: &Hidden, words: Words) -> Vec<String> {
 
 fn agreement(agreement: Agreement, words: Words) -> String {
     let Agreement { compared, differing } = agreement;
-    if !agreement.is_telling() {
+    if !agreement.is_conclusive() {
         return text!(words, "merge-two-logs-share-too-little").to_owned();
     }
     let (bound, percent) = (words.amount(40.0), "40 %");
