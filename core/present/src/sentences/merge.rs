@@ -118,7 +118,7 @@ pub fn warning(warning: MergeWarning, words: Words) -> String {
 
 /// What was added, one sentence a line; `restored` where it was a whole log, settings included.
 #[must_use]
-pub fn taken_in_lines(recorded: &Recorded, restored: bool, words: Words) -> Vec<String> {
+pub fn merged_lines(recorded: &Recorded, restored: bool, words: Words) -> Vec<String> {
     if restored {
         let all = words.counted(recorded.new, Counted::Entries);
         return vec![say!(words, "merge-brought-back-with-your-settings", all)];
