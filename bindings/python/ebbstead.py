@@ -13212,7 +13212,7 @@ class Label(enum.Enum):
     
     MERGE = 91
     """
-    Imports what was looked into.
+    Merges what was looked into.
 """
     
     MERGE_ANYWAY = 92

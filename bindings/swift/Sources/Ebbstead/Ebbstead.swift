@@ -13071,7 +13071,7 @@ public enum Label: Equatable, Hashable {
      */
     case passphraseOfCopy
     /**
-     * Imports what was looked into.
+     * Merges what was looked into.
      */
     case merge
     /**

@@ -15235,7 +15235,7 @@ enum class Label {
      */
     PASSPHRASE_OF_COPY,
     /**
-     * Imports what was looked into.
+     * Merges what was looked into.
      */
     MERGE,
     /**
