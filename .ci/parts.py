@@ -193,7 +193,7 @@ def main():
 
     shipped = reached(targets)
     if not all(any(name == one for name, _ in shipped) for one in [*SHIPPED, "rusqlite"]):
-        sys.exit("cargo tree did not tell what is shipped")
+        sys.exit("cargo tree did not list what is shipped")
     locked = tomllib.loads((ROOT / "Cargo.lock").read_text())["package"]
     checksums = {(one["name"], one["version"]): one["checksum"] for one in locked if "checksum" in one}
     version = next(package["version"] for package in packages.values() if package["name"] == SHIPPED[0])

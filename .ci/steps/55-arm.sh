@@ -1,5 +1,5 @@
 # A second processor: the tests of engine and log on 64-bit ARM, emulated, and the same records with the same answers, to the letter: what
-# is told about the invented day, what every binding must answer, and logs that were frozen on another machine.
+# is said of the invented day, what every binding must answer, and logs that were frozen on another machine.
 # after: tests
 set -euo pipefail
 . .ci/build.sh

@@ -538,11 +538,11 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 19019:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_page() != 49555:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 54052:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251:
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 27079:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -552,9 +552,9 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep() != 55013:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598:
+    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 3637:
+    if lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 56400:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -564,7 +564,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log() != 26541:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() != 38649:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() != 20402:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() != 16653:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -588,13 +588,13 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 18672:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 14353:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() != 32190:
+    if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() != 52889:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() != 27630:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 33421:
+    if lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 40690:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_device() != 49125:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -602,7 +602,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 26186:
+    if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 27101:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -620,7 +620,7 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file() != 63731:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 7598:
+    if lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 50406:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -636,25 +636,25 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 50145:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 46981:
+    if lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told() != 41500:
+    if lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page() != 43799:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 3111:
+    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 25498:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660:
+    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 24399:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told() != 44993:
+    if lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page() != 58562:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page() != 1902:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652:
-        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 35862:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -662,17 +662,17 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841:
+    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 30660:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 20133:
+    if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 51309:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 11693:
+    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page() != 28439:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 50149:
+    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 19125:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told() != 9883:
+    if lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 20220:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() != 19615:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -756,15 +756,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep_plan.restype = ct
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_page.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_step.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_step.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity.restype = ctypes.c_uint16
@@ -903,9 +903,9 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_logpart_undo.restype = ctypes.c_u
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest.restype = ctypes.c_uint16
@@ -915,24 +915,24 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_done.restype = ctypes.c
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page.argtypes = (
 )
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set.restype = ctypes.c_uint16
@@ -951,15 +951,15 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer.restype =
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text.restype = ctypes.c_uint16
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told.argtypes = (
-)
-_UniffiLib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed.restype = ctypes.c_uint16
@@ -1053,6 +1053,14 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_own_plan.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_snooze.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1068,14 +1076,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_uint16,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_beforepart_activity.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1378,14 +1378,14 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_receive.argtypes = (
     ctypes.c_uint64,
     ctypes.c_uint16,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_receive.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1405,13 +1405,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_nightpart_woken.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page.argtypes = (
     ctypes.c_uint64,
     ctypes.c_uint16,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_day.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1426,13 +1426,20 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_html.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_html.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told.argtypes = (
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_page.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
     _UniffiRustBuffer,
     ctypes.POINTER(_UniffiRustCallStatus),
 )
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_page.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1442,13 +1449,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told.argtypes = (
-    ctypes.c_uint64,
-    _UniffiRustBuffer,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_are_set.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1484,6 +1484,13 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_wearer.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_settingspart_wearer.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page.argtypes = (
+    ctypes.c_uint64,
+    ctypes.c_uint16,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement.argtypes = (
     ctypes.c_uint64,
     ctypes.c_uint16,
@@ -1498,13 +1505,6 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text.argtypes = 
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text.restype = _UniffiRustBuffer
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told.argtypes = (
-    ctypes.c_uint64,
-    ctypes.c_uint16,
-    _UniffiRustBuffer,
-    ctypes.POINTER(_UniffiRustCallStatus),
-)
-_UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_watcher_log_changed.argtypes = (
     ctypes.c_uint64,
     ctypes.POINTER(_UniffiRustCallStatus),
@@ -1898,7 +1898,7 @@ class _UniffiFfiConverterOptionalFloat64(_UniffiConverterRustBuffer):
 @dataclass
 class AlertLines:
     """
-    At what to be told, in one part of the day. Amounts in mg/dL.
+    When to be alerted, in one part of the day. Amounts in mg/dL.
 """
     def __init__(self, *, low_mg_dl:float, high_mg_dl:typing.Optional[float], high_delay_minutes:float, repeat_minutes:typing.Optional[float], falling_mg_dl_min:typing.Optional[float], rising_mg_dl_min:typing.Optional[float], lost_after_minutes:typing.Optional[float]):
         self.low_mg_dl = low_mg_dl
@@ -1967,7 +1967,7 @@ class _UniffiFfiConverterTypeAlertLines(_UniffiConverterRustBuffer):
 @dataclass
 class AlertPlan:
     """
-    A plan. Below 54 mg/dL it tells whatever else it says.
+    A plan. Below 54 mg/dL it alerts whatever else it says.
 """
     def __init__(self, *, day:AlertLines, night:AlertLines):
         self.day = day
@@ -2042,12 +2042,12 @@ class _UniffiFfiConverterString:
 
 class AlertOf(enum.Enum):
     """
-    What an alert tells of, the most urgent first.
+    What an alert is about, the most urgent first.
 """
     
     FLOOR = 0
     """
-    Below 54 mg/dL: always told, and no snooze holds it back.
+    Below 54 mg/dL: always alerts, and no snooze holds it back.
 """
     
     LOW = 1
@@ -2650,7 +2650,7 @@ class Sentence(enum.Enum):
     
     HOLD_OWN_PLAN = 35
     """
-    This is the moment the wearer's own correction plan speaks of.
+    This is the moment the wearer's own correction plan is for.
 """
     
     CHECK_HIGH = 36
@@ -7832,13 +7832,13 @@ class _UniffiFfiConverterTypeRecorded(_UniffiConverterRustBuffer):
         _UniffiFfiConverterUInt64.write(value.contradictory, buf)
 
 @dataclass
-class DeviceHeard:
+class DeviceReceived:
     """
-    What came of a value that a device sent.
+    What was received with a value that a device sent.
 """
-    def __init__(self, *, recorded:Recorded, told:typing.List[str], session_began:typing.Optional[Moment], waiting:int):
+    def __init__(self, *, recorded:Recorded, remarks:typing.List[str], session_began:typing.Optional[Moment], waiting:int):
         self.recorded = recorded
-        self.told = told
+        self.remarks = remarks
         self.session_began = session_began
         self.waiting = waiting
         
@@ -7846,11 +7846,11 @@ class DeviceHeard:
 
     
     def __str__(self):
-        return "DeviceHeard(recorded={}, told={}, session_began={}, waiting={})".format(self.recorded, self.told, self.session_began, self.waiting)
+        return "DeviceReceived(recorded={}, remarks={}, session_began={}, waiting={})".format(self.recorded, self.remarks, self.session_began, self.waiting)
     def __eq__(self, other):
         if self.recorded != other.recorded:
             return False
-        if self.told != other.told:
+        if self.remarks != other.remarks:
             return False
         if self.session_began != other.session_began:
             return False
@@ -7858,12 +7858,12 @@ class DeviceHeard:
             return False
         return True
 
-class _UniffiFfiConverterTypeDeviceHeard(_UniffiConverterRustBuffer):
+class _UniffiFfiConverterTypeDeviceReceived(_UniffiConverterRustBuffer):
     @staticmethod
     def read(buf):
-        return DeviceHeard(
+        return DeviceReceived(
             recorded=_UniffiFfiConverterTypeRecorded.read(buf),
-            told=_UniffiFfiConverterSequenceString.read(buf),
+            remarks=_UniffiFfiConverterSequenceString.read(buf),
             session_began=_UniffiFfiConverterOptionalTypeMoment.read(buf),
             waiting=_UniffiFfiConverterUInt32.read(buf),
         )
@@ -7871,14 +7871,14 @@ class _UniffiFfiConverterTypeDeviceHeard(_UniffiConverterRustBuffer):
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
-        _UniffiFfiConverterSequenceString.check_lower(value.told)
+        _UniffiFfiConverterSequenceString.check_lower(value.remarks)
         _UniffiFfiConverterOptionalTypeMoment.check_lower(value.session_began)
         _UniffiFfiConverterUInt32.check_lower(value.waiting)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
-        _UniffiFfiConverterSequenceString.write(value.told, buf)
+        _UniffiFfiConverterSequenceString.write(value.remarks, buf)
         _UniffiFfiConverterOptionalTypeMoment.write(value.session_began, buf)
         _UniffiFfiConverterUInt32.write(value.waiting, buf)
 
@@ -8959,7 +8959,7 @@ class _UniffiFfiConverterTypeSupply(_UniffiConverterRustBuffer):
 @dataclass
 class Prompted:
     """
-    What a prompt told.
+    What a prompt showed.
 """
     def __init__(self, *, occasion:Occasion, matter:Matter, verdict:Verdict, without_meter:typing.Optional[Verdict], chance_low:typing.Optional[float], chance_if_waiting:typing.Optional[float], chance_if_treating:typing.Optional[float], blood_mg_dl:typing.Optional[float], look_again_minutes:typing.Optional[int]):
         self.occasion = occasion
@@ -9581,11 +9581,11 @@ class EntryKind:
     @dataclass
     class PROMPTED:
         """
-        What a prompt told.
+        What a prompt showed.
 """
         
-        def __init__(self, told:Prompted):
-            self.told = told
+        def __init__(self, shown:Prompted):
+            self.shown = shown
             
             """
         What.
@@ -9598,13 +9598,13 @@ class EntryKind:
             
     
         def __str__(self):
-            return "EntryKind.PROMPTED(told={})".format(self.told)
+            return "EntryKind.PROMPTED(shown={})".format(self.shown)
         def __eq__(self, other):
             if not isinstance(other, EntryKind):
                 return NotImplemented
             if not other.is_PROMPTED():
                 return False
-            if self.told != other.told:
+            if self.shown != other.shown:
                 return False
             return True
 
@@ -9912,7 +9912,7 @@ class _UniffiFfiConverterTypeEntryKind(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeSupply.check_lower(value.supply)
             return
         if value.is_PROMPTED():
-            _UniffiFfiConverterTypePrompted.check_lower(value.told)
+            _UniffiFfiConverterTypePrompted.check_lower(value.shown)
             return
         if value.is_IMPORT():
             _UniffiFfiConverterString.check_lower(value.name)
@@ -9979,7 +9979,7 @@ class _UniffiFfiConverterTypeEntryKind(_UniffiConverterRustBuffer):
             _UniffiFfiConverterTypeSupply.write(value.supply, buf)
         if value.is_PROMPTED():
             buf.write_i32(17)
-            _UniffiFfiConverterTypePrompted.write(value.told, buf)
+            _UniffiFfiConverterTypePrompted.write(value.shown, buf)
         if value.is_IMPORT():
             buf.write_i32(18)
             _UniffiFfiConverterString.write(value.name, buf)
@@ -10944,23 +10944,23 @@ class FormAnswer:
     """
     What came of a form that was filled in.
 """
-    def __init__(self, *, form:Form, page:typing.Optional[Page], told:typing.Optional[str], can_undo:bool):
+    def __init__(self, *, form:Form, page:typing.Optional[Page], message:typing.Optional[str], can_undo:bool):
         self.form = form
         self.page = page
-        self.told = told
+        self.message = message
         self.can_undo = can_undo
         
         
 
     
     def __str__(self):
-        return "FormAnswer(form={}, page={}, told={}, can_undo={})".format(self.form, self.page, self.told, self.can_undo)
+        return "FormAnswer(form={}, page={}, message={}, can_undo={})".format(self.form, self.page, self.message, self.can_undo)
     def __eq__(self, other):
         if self.form != other.form:
             return False
         if self.page != other.page:
             return False
-        if self.told != other.told:
+        if self.message != other.message:
             return False
         if self.can_undo != other.can_undo:
             return False
@@ -10972,7 +10972,7 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
         return FormAnswer(
             form=_UniffiFfiConverterTypeForm.read(buf),
             page=_UniffiFfiConverterOptionalTypePage.read(buf),
-            told=_UniffiFfiConverterOptionalString.read(buf),
+            message=_UniffiFfiConverterOptionalString.read(buf),
             can_undo=_UniffiFfiConverterBoolean.read(buf),
         )
 
@@ -10980,14 +10980,14 @@ class _UniffiFfiConverterTypeFormAnswer(_UniffiConverterRustBuffer):
     def check_lower(value):
         _UniffiFfiConverterTypeForm.check_lower(value.form)
         _UniffiFfiConverterOptionalTypePage.check_lower(value.page)
-        _UniffiFfiConverterOptionalString.check_lower(value.told)
+        _UniffiFfiConverterOptionalString.check_lower(value.message)
         _UniffiFfiConverterBoolean.check_lower(value.can_undo)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypeForm.write(value.form, buf)
         _UniffiFfiConverterOptionalTypePage.write(value.page, buf)
-        _UniffiFfiConverterOptionalString.write(value.told, buf)
+        _UniffiFfiConverterOptionalString.write(value.message, buf)
         _UniffiFfiConverterBoolean.write(value.can_undo, buf)
 
 @dataclass
@@ -11597,7 +11597,7 @@ class _UniffiFfiConverterTypeListed(_UniffiConverterRustBuffer):
 @dataclass
 class MergePreview:
     """
-    What taking a log in would do. Show the lines and the warnings before anything is taken in.
+    What merging a log would do. Show the lines and the warnings before anything is merged.
 """
     def __init__(self, *, lines:typing.List[str], warnings:typing.List[str], changes_nothing:bool, restores:bool):
         self.lines = lines
@@ -11650,19 +11650,19 @@ class Merged:
     """
     What taking a log in did.
 """
-    def __init__(self, *, recorded:Recorded, told:typing.List[str]):
+    def __init__(self, *, recorded:Recorded, messages:typing.List[str]):
         self.recorded = recorded
-        self.told = told
+        self.messages = messages
         
         
 
     
     def __str__(self):
-        return "Merged(recorded={}, told={})".format(self.recorded, self.told)
+        return "Merged(recorded={}, messages={})".format(self.recorded, self.messages)
     def __eq__(self, other):
         if self.recorded != other.recorded:
             return False
-        if self.told != other.told:
+        if self.messages != other.messages:
             return False
         return True
 
@@ -11671,18 +11671,18 @@ class _UniffiFfiConverterTypeMerged(_UniffiConverterRustBuffer):
     def read(buf):
         return Merged(
             recorded=_UniffiFfiConverterTypeRecorded.read(buf),
-            told=_UniffiFfiConverterSequenceString.read(buf),
+            messages=_UniffiFfiConverterSequenceString.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterTypeRecorded.check_lower(value.recorded)
-        _UniffiFfiConverterSequenceString.check_lower(value.told)
+        _UniffiFfiConverterSequenceString.check_lower(value.messages)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterTypeRecorded.write(value.recorded, buf)
-        _UniffiFfiConverterSequenceString.write(value.told, buf)
+        _UniffiFfiConverterSequenceString.write(value.messages, buf)
 
 class _UniffiFfiConverterOptionalTypeBeyond(_UniffiConverterRustBuffer):
     @classmethod
@@ -13037,7 +13037,7 @@ class Label(enum.Enum):
     
     TRY_REPEAT = 56
     """
-    Asks when to be told again in the replay.
+    Asks when an alert repeats in the replay.
 """
     
     REPLAY = 57
@@ -13202,7 +13202,7 @@ class Label(enum.Enum):
     
     LOOK_INTO_OTHER = 89
     """
-    Looks into another log, or a sealed copy, before it is taken in.
+    Looks into another log, or a sealed copy, before it is merged.
 """
     
     PASSPHRASE_OF_COPY = 90
@@ -13212,12 +13212,12 @@ class Label(enum.Enum):
     
     MERGE = 91
     """
-    Takes in what was looked into.
+    Merges what was looked into.
 """
     
     MERGE_ANYWAY = 92
     """
-    Takes it in although something speaks against it.
+    Merges it although something speaks against it.
 """
     
     COPY_RESTORES = 93
@@ -13382,7 +13382,7 @@ class Label(enum.Enum):
     
     LOST_AFTER = 125
     """
-    Asks after how long a lost signal is told.
+    Asks after how long a lost signal is alerted.
 """
     
     SCREEN_BEFORE = 126
@@ -14742,7 +14742,7 @@ class _UniffiFfiConverterOptionalTypeAlertPlan(_UniffiConverterRustBuffer):
 
 class AlertsPartProtocol(typing.Protocol):
     """
-    Decides on alerts, and tells what they were worth.
+    Decides on alerts, and shows what they were worth.
 """
     
     def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
@@ -14778,9 +14778,18 @@ class AlertsPartProtocol(typing.Protocol):
         Those of reading.
 """
         raise NotImplementedError
+    def page(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
+        """
+        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+        cannot be; those of reading.
+"""
+        raise NotImplementedError
     def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
         """
-        Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+        Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
@@ -14790,25 +14799,16 @@ class AlertsPartProtocol(typing.Protocol):
         """
         Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
         where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
-        told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+        alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
 """
         raise NotImplementedError
-    def told(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
-        """
-        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-        cannot be; those of reading.
-"""
-        raise NotImplementedError
 
 class AlertsPart(AlertsPartProtocol):
     """
-    Decides on alerts, and tells what they were worth.
+    Decides on alerts, and shows what they were worth.
 """
     
     _handle: ctypes.c_uint64
@@ -14924,9 +14924,37 @@ class AlertsPart(AlertsPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
+    def page(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
+        """
+        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+        cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterOptionalTypeAlertPlan.check_lower(tried)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterOptionalTypeAlertPlan.lower(tried),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def snooze(self, state: typing.Optional[str],minutes: float,now: Moment) -> str:
         """
-        Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+        Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
@@ -14955,7 +14983,7 @@ class AlertsPart(AlertsPartProtocol):
         """
         Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
         where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
-        told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+        alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
@@ -14974,34 +15002,6 @@ class AlertsPart(AlertsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_step,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def told(self, days: int,tried: typing.Optional[AlertPlan],now: Moment) -> Page:
-        """
-        Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-        cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterUInt16.check_lower(days)
-
-        _UniffiFfiConverterOptionalTypeAlertPlan.check_lower(tried)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
-            _UniffiFfiConverterOptionalTypeAlertPlan.lower(tried),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15262,7 +15262,7 @@ class CheckPartProtocol(typing.Protocol):
     def ask(self, question: Question) -> Answer:
         """
         Answers a question from what the log holds up to its moment. Writes nothing. From then on
-        [`crate::EbbsteadCompanion::due`] tells when to look again.
+        [`crate::EbbsteadCompanion::due`] returns when to look again.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
@@ -15270,8 +15270,8 @@ class CheckPartProtocol(typing.Protocol):
         raise NotImplementedError
     def show(self, question: Question) -> Answer:
         """
-        As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-        [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+        As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
+        [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
         asks. Where it cannot be kept, it is answered all the same.
 
         # Errors
@@ -15309,7 +15309,7 @@ class CheckPart(CheckPartProtocol):
     def ask(self, question: Question) -> Answer:
         """
         Answers a question from what the log holds up to its moment. Writes nothing. From then on
-        [`crate::EbbsteadCompanion::due`] tells when to look again.
+        [`crate::EbbsteadCompanion::due`] returns when to look again.
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
@@ -15330,8 +15330,8 @@ class CheckPart(CheckPartProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def show(self, question: Question) -> Answer:
         """
-        As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-        [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+        As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
+        [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
         asks. Where it cannot be kept, it is answered all the same.
 
         # Errors
@@ -15442,13 +15442,13 @@ class NearbyDeviceProtocol(typing.Protocol):
         None.
 """
         raise NotImplementedError
-    def hear(self, characteristic: int,value: bytes,now: Moment) -> DeviceHeard:
+    def receive(self, characteristic: int,value: bytes,now: Moment) -> DeviceReceived:
         """
-        Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+        Reads what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
         number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
         (session start) before subscribing to 0x2AA7 (measurement).
 
-        Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
 
         # Errors
         As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
@@ -15512,13 +15512,13 @@ class NearbyDevice(NearbyDeviceProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def hear(self, characteristic: int,value: bytes,now: Moment) -> DeviceHeard:
+    def receive(self, characteristic: int,value: bytes,now: Moment) -> DeviceReceived:
         """
-        Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+        Reads what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
         number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
         (session start) before subscribing to 0x2AA7 (measurement).
 
-        Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+        Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
 
         # Errors
         As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
@@ -15535,11 +15535,11 @@ class NearbyDevice(NearbyDeviceProtocol):
             _UniffiFfiConverterBytes.lower(value),
             _UniffiFfiConverterTypeMoment.lower(now),
         )
-        _uniffi_lift_return = _UniffiFfiConverterTypeDeviceHeard.lift
+        _uniffi_lift_return = _UniffiFfiConverterTypeDeviceReceived.lift
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_receive,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -15630,11 +15630,11 @@ class ExchangePartProtocol(typing.Protocol):
     def merge(self, other: OtherLog,force: bool,now: Moment) -> Merged:
         """
         Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-        restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+        restored, with settings and what was learnt. `force` merges it although something speaks against it.
 
         # Errors
         As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-        is not given. Nothing is taken in then.
+        is not given. Nothing is merged then.
 """
         raise NotImplementedError
     def preview_merge(self, other: OtherLog,now: Moment) -> MergePreview:
@@ -15777,11 +15777,11 @@ class ExchangePart(ExchangePartProtocol):
     def merge(self, other: OtherLog,force: bool,now: Moment) -> Merged:
         """
         Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-        restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+        restored, with settings and what was learnt. `force` merges it although something speaks against it.
 
         # Errors
         As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-        is not given. Nothing is taken in then.
+        is not given. Nothing is merged then.
 """
         
         _UniffiFfiConverterTypeOtherLog.check_lower(other)
@@ -16158,7 +16158,7 @@ class LogPartProtocol(typing.Protocol):
     def keep(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> FormAnswer:
         """
         Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-        stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+        stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
         to undo it, or to put it right.
 
         # Errors
@@ -16364,7 +16364,7 @@ class LogPart(LogPartProtocol):
     def keep(self, filled_in: dict[str, str],id: typing.Optional[str],now: Moment) -> FormAnswer:
         """
         Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-        stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+        stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
         to undo it, or to put it right.
 
         # Errors
@@ -16595,7 +16595,7 @@ class NightPartProtocol(typing.Protocol):
         raise NotImplementedError
     def woken(self, now: Moment,feels: typing.Optional[Symptom]) -> Answer:
         """
-        Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
+        Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -16655,7 +16655,7 @@ class NightPart(NightPartProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def woken(self, now: Moment,feels: typing.Optional[Symptom]) -> Answer:
         """
-        Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
+        Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
 
         # Errors
         As [`crate::CheckPart::ask`].
@@ -16713,7 +16713,7 @@ class OutcomesPartProtocol(typing.Protocol):
     Holds the prompts that were shown against what came after.
 """
     
-    def told(self, days: int,now: Moment) -> Page:
+    def page(self, days: int,now: Moment) -> Page:
         """
         What came of the prompts shown in the last days (90 is usual), as a page.
 
@@ -16749,7 +16749,7 @@ class OutcomesPart(OutcomesPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
-    def told(self, days: int,now: Moment) -> Page:
+    def page(self, days: int,now: Moment) -> Page:
         """
         What came of the prompts shown in the last days (90 is usual), as a page.
 
@@ -16769,7 +16769,7 @@ class OutcomesPart(OutcomesPartProtocol):
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16839,7 +16839,7 @@ class ReviewPartProtocol(typing.Protocol):
         The daily profile, to draw beside the page; nothing where no hour has enough readings.
 
         # Errors
-        As [`ReviewPart::told`].
+        As [`ReviewPart::page`].
 """
         raise NotImplementedError
     def html(self, options: ReviewOptions,now: Moment) -> str:
@@ -16847,10 +16847,10 @@ class ReviewPartProtocol(typing.Protocol):
         The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
 
         # Errors
-        As [`ReviewPart::told`].
+        As [`ReviewPart::page`].
 """
         raise NotImplementedError
-    def told(self, options: ReviewOptions,now: Moment) -> Page:
+    def page(self, options: ReviewOptions,now: Moment) -> Page:
         """
         The review as a page, beside the days before.
 
@@ -16891,7 +16891,7 @@ class ReviewPart(ReviewPartProtocol):
         The daily profile, to draw beside the page; nothing where no hour has enough readings.
 
         # Errors
-        As [`ReviewPart::told`].
+        As [`ReviewPart::page`].
 """
         
         _UniffiFfiConverterTypeReviewOptions.check_lower(options)
@@ -16915,7 +16915,7 @@ class ReviewPart(ReviewPartProtocol):
         The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
 
         # Errors
-        As [`ReviewPart::told`].
+        As [`ReviewPart::page`].
 """
         
         _UniffiFfiConverterTypeReviewOptions.check_lower(options)
@@ -16934,7 +16934,7 @@ class ReviewPart(ReviewPartProtocol):
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
-    def told(self, options: ReviewOptions,now: Moment) -> Page:
+    def page(self, options: ReviewOptions,now: Moment) -> Page:
         """
         The review as a page, beside the days before.
 
@@ -16954,7 +16954,7 @@ class ReviewPart(ReviewPartProtocol):
         _uniffi_error_converter = _UniffiFfiConverterTypeApiError
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_page,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -16991,9 +16991,17 @@ class _UniffiFfiConverterTypeReviewPart:
 
 class SensorPartProtocol(typing.Protocol):
     """
-    Tells how sensors did.
+    Shows how sensors did.
 """
     
+    def page(self, options: SensorOptions,now: Moment) -> Page:
+        """
+        Wear, sites, agreement with the meter and calibration, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
     def sheet(self, options: SensorOptions,back: int,lot: typing.Optional[str],now: Moment) -> str:
         """
         The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
@@ -17003,18 +17011,10 @@ class SensorPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] naming `sensor` where there is no such sensor; those of reading.
 """
         raise NotImplementedError
-    def told(self, options: SensorOptions,now: Moment) -> Page:
-        """
-        Wear, sites, agreement with the meter and calibration, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-"""
-        raise NotImplementedError
 
 class SensorPart(SensorPartProtocol):
     """
-    Tells how sensors did.
+    Shows how sensors did.
 """
     
     _handle: ctypes.c_uint64
@@ -17039,6 +17039,30 @@ class SensorPart(SensorPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def page(self, options: SensorOptions,now: Moment) -> Page:
+        """
+        Wear, sites, agreement with the meter and calibration, as a page.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterTypeSensorOptions.check_lower(options)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeSensorOptions.lower(options),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def sheet(self, options: SensorOptions,back: int,lot: typing.Optional[str],now: Moment) -> str:
         """
         The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
@@ -17067,30 +17091,6 @@ class SensorPart(SensorPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_sheet,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def told(self, options: SensorOptions,now: Moment) -> Page:
-        """
-        Wear, sites, agreement with the meter and calibration, as a page.
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterTypeSensorOptions.check_lower(options)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterTypeSensorOptions.lower(options),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -17156,7 +17156,7 @@ class SettingsPartProtocol(typing.Protocol):
         raise NotImplementedError
     def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
         """
-        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is notified.
 
         # Errors
         Those of writing. What cannot be taken is no error but advice beside its field.
@@ -17164,7 +17164,7 @@ class SettingsPartProtocol(typing.Protocol):
         raise NotImplementedError
     def set_wearer(self, wearer: Wearer,now: Moment) -> None:
         """
-        Keeps settings. The watcher is told.
+        Keeps settings. The watcher is notified.
 
         # Errors
         [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
@@ -17266,7 +17266,7 @@ class SettingsPart(SettingsPartProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
         """
-        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+        Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is notified.
 
         # Errors
         Those of writing. What cannot be taken is no error but advice beside its field.
@@ -17290,7 +17290,7 @@ class SettingsPart(SettingsPartProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def set_wearer(self, wearer: Wearer,now: Moment) -> None:
         """
-        Keeps settings. The watcher is told.
+        Keeps settings. The watcher is notified.
 
         # Errors
         [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
@@ -17364,26 +17364,10 @@ class _UniffiFfiConverterTypeSettingsPart:
 
 class SuppliesPartProtocol(typing.Protocol):
     """
-    Tells what is there and how long it lasts.
+    Shows what is there and how long it lasts.
 """
     
-    def statement(self, days: int,now: Moment) -> Page:
-        """
-        The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-
-        # Errors
-        As [`SuppliesPart::told`].
-"""
-        raise NotImplementedError
-    def statement_text(self, days: int,now: Moment) -> str:
-        """
-        The same as text, to send or to keep.
-
-        # Errors
-        As [`SuppliesPart::told`].
-"""
-        raise NotImplementedError
-    def told(self, days: int,now: Moment) -> Page:
+    def page(self, days: int,now: Moment) -> Page:
         """
         Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
 
@@ -17391,10 +17375,26 @@ class SuppliesPartProtocol(typing.Protocol):
         [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
 """
         raise NotImplementedError
+    def statement(self, days: int,now: Moment) -> Page:
+        """
+        The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+
+        # Errors
+        As [`SuppliesPart::page`].
+"""
+        raise NotImplementedError
+    def statement_text(self, days: int,now: Moment) -> str:
+        """
+        The same as text, to send or to keep.
+
+        # Errors
+        As [`SuppliesPart::page`].
+"""
+        raise NotImplementedError
 
 class SuppliesPart(SuppliesPartProtocol):
     """
-    Tells what is there and how long it lasts.
+    Shows what is there and how long it lasts.
 """
     
     _handle: ctypes.c_uint64
@@ -17419,12 +17419,36 @@ class SuppliesPart(SuppliesPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def page(self, days: int,now: Moment) -> Page:
+        """
+        Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+"""
+        
+        _UniffiFfiConverterUInt16.check_lower(days)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterUInt16.lower(days),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def statement(self, days: int,now: Moment) -> Page:
         """
         The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
 
         # Errors
-        As [`SuppliesPart::told`].
+        As [`SuppliesPart::page`].
 """
         
         _UniffiFfiConverterUInt16.check_lower(days)
@@ -17448,7 +17472,7 @@ class SuppliesPart(SuppliesPartProtocol):
         The same as text, to send or to keep.
 
         # Errors
-        As [`SuppliesPart::told`].
+        As [`SuppliesPart::page`].
 """
         
         _UniffiFfiConverterUInt16.check_lower(days)
@@ -17464,30 +17488,6 @@ class SuppliesPart(SuppliesPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text,
-            *_uniffi_lowered_args,
-        )
-        return _uniffi_lift_return(_uniffi_ffi_result)
-    def told(self, days: int,now: Moment) -> Page:
-        """
-        Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-
-        # Errors
-        [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-"""
-        
-        _UniffiFfiConverterUInt16.check_lower(days)
-
-        _UniffiFfiConverterTypeMoment.check_lower(now)
-        _uniffi_lowered_args = (
-            self._uniffi_clone_handle(),
-            _UniffiFfiConverterUInt16.lower(days),
-            _UniffiFfiConverterTypeMoment.lower(now),
-        )
-        _uniffi_lift_return = _UniffiFfiConverterTypePage.lift
-        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
-        _uniffi_ffi_result = _uniffi_rust_call_with_error(
-            _uniffi_error_converter,
-            _UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -17525,7 +17525,7 @@ class _UniffiFfiConverterTypeSuppliesPart:
 class Watcher():
     """
     Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
-    what it throws is ignored, since what it is told of has already happened.
+    what it throws is ignored, since what it is notified of has already happened.
 """
     
     def log_changed(self, ) -> None:
@@ -17556,7 +17556,7 @@ class Watcher():
 class WatcherImpl(Watcher):
     """
     Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
-    what it throws is ignored, since what it is told of has already happened.
+    what it throws is ignored, since what it is notified of has already happened.
 """
     
     _handle: ctypes.c_uint64
@@ -18269,8 +18269,8 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         raise NotImplementedError
     def damage(self, ) -> typing.Optional[str]:
         """
-        What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
-        entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+        What is wrong with the log, for the wearer, if damage was found until now: what is shown is then made of what is sound, and
+        entries may be missing. Nothing, where none was found. Ask it after whatever was shown.
 
         # Errors
         [`ApiError::Closed`].
@@ -18367,7 +18367,7 @@ class EbbsteadCompanionProtocol(typing.Protocol):
     def tick(self, now: Moment) -> None:
         """
         Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
-        thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+        thread of its own. Notifies the watcher of changes made through other companions or programs, and of a prompt that is
         due, once.
 
         # Errors
@@ -18377,7 +18377,7 @@ class EbbsteadCompanionProtocol(typing.Protocol):
         raise NotImplementedError
     def watch(self, watcher: typing.Optional[Watcher]) -> None:
         """
-        Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+        Sets who is notified of changes and of prompts that are due; nobody, where nothing is given.
 
         # Errors
         [`ApiError::Closed`].
@@ -18404,7 +18404,7 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
     def open(cls, path: str,language: str,now: Moment) -> EbbsteadCompanion:
         """
         Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
-        until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
+        until the log gives the wearer's own; English, where it has no words. [`crate::languages`] says which have.
 
         # Errors
         [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
@@ -18524,8 +18524,8 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def damage(self, ) -> typing.Optional[str]:
         """
-        What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
-        entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+        What is wrong with the log, for the wearer, if damage was found until now: what is shown is then made of what is sound, and
+        entries may be missing. Nothing, where none was found. Ask it after whatever was shown.
 
         # Errors
         [`ApiError::Closed`].
@@ -18742,7 +18742,7 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
     def tick(self, now: Moment) -> None:
         """
         Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
-        thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+        thread of its own. Notifies the watcher of changes made through other companions or programs, and of a prompt that is
         due, once.
 
         # Errors
@@ -18765,7 +18765,7 @@ class EbbsteadCompanion(EbbsteadCompanionProtocol):
         return _uniffi_lift_return(_uniffi_ffi_result)
     def watch(self, watcher: typing.Optional[Watcher]) -> None:
         """
-        Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+        Sets who is notified of changes and of prompts that are due; nobody, where nothing is given.
 
         # Errors
         [`ApiError::Closed`].
@@ -18997,7 +18997,7 @@ __all__ = [
     "HourPercentiles",
     "DayChart",
     "Recorded",
-    "DeviceHeard",
+    "DeviceReceived",
     "Due",
     "Price",
     "Supply",

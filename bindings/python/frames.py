@@ -32,7 +32,7 @@ def import_frame(companion, frame, now, *, name="frame.csv", unit=None):
     """Takes a frame's readings into the log as one import, which `undo` takes back as a whole.
 
     frame: a column of times that know their offset, and one of glucose (name it as a table would: `glucose_mgdl`, `glucose_mmol`).
-    now: when it is taken in. unit: of the glucose, where the name of its column does not tell.
+    now: when it is imported. unit: of the glucose, where the name of its column does not say.
     Returns the core's report: how many were taken, repeated and left out, and why. Raises Refused, with the reason, or ValueError
     where a time does not know its offset.
     """
@@ -58,11 +58,11 @@ def import_frame(companion, frame, now, *, name="frame.csv", unit=None):
 
 
 def replay(companion, times, *, occasion=eb.Occasion.LOOK):
-    """What each of some times would have been told, from what the log has of before. Nothing is kept as shown.
+    """What would have been shown at each of some times, from what the log has of before. Nothing is kept as shown.
 
     Returns a frame: the time, the verdict's code, the sentence, minutes to the next look (none is missing), blood glucose with its standard
     deviation (mg/dL), its rate (mg/dL/min), and the chance of blood below the low line within 30 minutes if one waits and if one
-    treats (0 to 1; missing where the core told none).
+    treats (0 to 1; missing where the core gave none).
     """
     rows = []
     for at in times:
@@ -85,19 +85,19 @@ def replay(companion, times, *, occasion=eb.Occasion.LOOK):
     return pd.DataFrame(rows)
 
 
-def page(told):
+def page(answer):
     """A page of the core as a frame: section, name, column, value and note of every figure, in the core's words."""
     rows = []
-    for section in told.sections:
+    for section in answer.sections:
         for block in section.holds:
             if block.is_TABLE():
                 for row in block.rows:
                     columns = block.columns if len(block.columns) == len(row.values) else [""] * len(row.values)
                     for column, value in zip(columns, row.values):
-                        rows.append((section.heading or told.heading, row.name, column, value, row.note))
+                        rows.append((section.heading or answer.heading, row.name, column, value, row.note))
     return pd.DataFrame(rows, columns=["section", "name", "column", "value", "note"])
 
 
 def review(companion, now, *, days=14, aims=eb.Aims.ADULT, without_pressed=False):
     """The review of some days up to now, as a frame of figures; see `page`."""
-    return page(companion.review().told(eb.ReviewOptions(days=days, aims=aims, without_pressed=without_pressed), moment(now)))
+    return page(companion.review().page(eb.ReviewOptions(days=days, aims=aims, without_pressed=without_pressed), moment(now)))

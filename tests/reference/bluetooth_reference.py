@@ -49,7 +49,7 @@ def moment(rng):
 
 
 def cgm(rng, crc):
-    octets, told = b"", []
+    octets, decoded = b"", []
     for _ in range(rng.randint(1, 3)):
         glucose, minutes, bits = word(rng), rng.getrandbits(16), rng.getrandbits(24) & STATUS_BITS
         bits &= rng.choice([0, 0xFF, 0xFF00, 0xFF0000, 0xFFFFFF])
@@ -63,8 +63,8 @@ def cgm(rng, crc):
                 body += struct.pack("<H", optional)
         octets += sealed(struct.pack("<BB", len(body) + (4 if crc else 2), flags) + body, crc)
         number = lambda one: None if one is None else sfloat(one)
-        told.append(dict(mg_dl=sfloat(glucose), minutes=minutes, status=bits, trend=number(trend), quality=number(quality)))
-    return octets, told
+        decoded.append(dict(mg_dl=sfloat(glucose), minutes=minutes, status=bits, trend=number(trend), quality=number(quality)))
+    return octets, decoded
 
 
 def feature(rng, crc):
@@ -102,34 +102,34 @@ def meter(rng, _crc):
         glucose = [glucose[0], sfloat(glucose[1]), glucose[2] & 15, glucose[2] >> 4]
     if faults is not None:
         octets += struct.pack("<H", faults)
-    told = dict(sequence=sequence, base=str(day), offset=offset, glucose=glucose, faults=faults, context=context)
-    return bytes([flags]) + octets, told
+    decoded = dict(sequence=sequence, base=str(day), offset=offset, glucose=glucose, faults=faults, context=context)
+    return bytes([flags]) + octets, decoded
 
 
 def context(rng, _crc):
     sequence, flags, octets = rng.getrandbits(16), 0, b""
-    told = dict(sequence=sequence, carbohydrate=None, meal=None, tester_health=None, exercise=None, medication=None, hba1c=None)
+    decoded = dict(sequence=sequence, carbohydrate=None, meal=None, tester_health=None, exercise=None, medication=None, hba1c=None)
     if rng.random() < 0.5:
         flags, code, amount = flags | 1, rng.getrandbits(8), word(rng)
-        octets, told["carbohydrate"] = octets + struct.pack("<BH", code, amount), [code, sfloat(amount)]
+        octets, decoded["carbohydrate"] = octets + struct.pack("<BH", code, amount), [code, sfloat(amount)]
     if rng.random() < 0.5:
         flags, code = flags | 2, rng.getrandbits(8)
-        octets, told["meal"] = octets + bytes([code]), code
+        octets, decoded["meal"] = octets + bytes([code]), code
     if rng.random() < 0.5:
         flags, code = flags | 4, rng.getrandbits(8)
-        octets, told["tester_health"] = octets + bytes([code]), [code & 15, code >> 4]
+        octets, decoded["tester_health"] = octets + bytes([code]), [code & 15, code >> 4]
     if rng.random() < 0.5:
         flags, seconds, hard = flags | 8, rng.choice([65535, rng.getrandbits(16)]), rng.getrandbits(8)
         octets += struct.pack("<HB", seconds, hard)
-        told["exercise"] = [None if seconds == 65535 else seconds, hard]
+        decoded["exercise"] = [None if seconds == 65535 else seconds, hard]
     if rng.random() < 0.5:
         litres, code, amount = rng.random() < 0.5, rng.getrandbits(8), word(rng)
         flags |= 16 | (32 if litres else 0)
-        octets, told["medication"] = octets + struct.pack("<BH", code, amount), [code, litres, sfloat(amount)]
+        octets, decoded["medication"] = octets + struct.pack("<BH", code, amount), [code, litres, sfloat(amount)]
     if rng.random() < 0.5:
         flags, amount = flags | 64, word(rng)
-        octets, told["hba1c"] = octets + struct.pack("<H", amount), sfloat(amount)
-    return struct.pack("<BH", flags, sequence) + octets, told
+        octets, decoded["hba1c"] = octets + struct.pack("<H", amount), sfloat(amount)
+    return struct.pack("<BH", flags, sequence) + octets, decoded
 
 
 KINDS = dict(cgm=cgm, feature=feature, status=status, start=start, meter=meter, context=context)
@@ -152,10 +152,10 @@ def main(program, seed):
         crc = kind in SEALED and rng.random() < 0.5
         cases.append((kind, crc, *KINDS[kind](rng, crc)))
     wrong = 0
-    for (kind, crc, octets, told), answer in zip(cases, asked(program, cases)):
-        if answer != dict(told=told, again=octets.hex()):
+    for (kind, crc, octets, decoded), answer in zip(cases, asked(program, cases)):
+        if answer != dict(told=decoded, again=octets.hex()):
             wrong += 1
-            print(f"{kind} {octets.hex()}: laid out as {told}, read as {answer}")
+            print(f"{kind} {octets.hex()}: laid out as {decoded}, read as {answer}")
     changed = []
     for kind, crc, octets, _ in cases:
         if crc and kind != "feature":

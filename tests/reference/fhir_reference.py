@@ -75,16 +75,16 @@ def made(rng, number):
 def read(program):
     text, expected = made(random.Random(20260315), 300)
     answer = subprocess.run([program, "read"], input=text, capture_output=True, text=True, check=True).stdout
-    told = {}
+    reported = {}
     for line in map(json.loads, answer.splitlines()):
         if "left_out" in line:
-            told[line["place"]] = line["left_out"]
+            reported[line["place"]] = line["left_out"]
         else:
             what, at = line["entry"]["what"], datetime.datetime.fromisoformat(line["entry"]["at"])
-            told[line["place"]] = (what["kind"], what["mg_dl"], at)
+            reported[line["place"]] = (what["kind"], what["mg_dl"], at)
     wrong = []
     for place, want in enumerate(expected, 1):
-        got = told.get(place)
+        got = reported.get(place)
         same = got == want
         if isinstance(got, tuple) and isinstance(want, tuple):
             same = got[0] == want[0] and abs(got[1] - want[1]) < 0.0051 and got[2] == want[2]

@@ -58,8 +58,8 @@ def check(case):
         pairs["smoothed mean"] = (case["smoothed_mean"], first(result.smoothed_state))
         pairs["smoothed covariance"] = (case["smoothed_covariance"], first(result.smoothed_state_cov))
     far = {what: furthest(*pair) for what, pair in pairs.items()}
-    told = ", ".join(f"{what} {size:.1e}" for what, size in far.items())
-    print(f"{case['name']}: {len(case['steps'])} observations; furthest apart: {told}")
+    summary = ", ".join(f"{what} {size:.1e}" for what, size in far.items())
+    print(f"{case['name']}: {len(case['steps'])} observations; furthest apart: {summary}")
     return all(size <= WITHIN for size in far.values())
 
 

@@ -5,7 +5,7 @@
   filter_speed.py target/release/filter-cases
 
 One prediction and one observation of seven states. filterpy is the Python reference; statsmodels, whose filter is compiled,
-is told beside it.
+is shown beside it.
 """
 import json
 import subprocess

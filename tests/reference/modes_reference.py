@@ -116,7 +116,7 @@ class Bank:
         noises[UNSETTLED] = self.cases["unsettled_sd"] ** 2
         self.take(np.array(self.cases["sensor_measurement_row"], float), seen["amount"], noises)
 
-    def told(self):
+    def state(self):
         mean, covariance = self.mixture(self.chances)
         return {"chances": self.chances, "means": self.means, "covariances": self.covariances, "mean": mean, "covariance": covariance}
 
@@ -137,10 +137,10 @@ if __name__ == "__main__":
     for seen in cases["observations"]:
         bank.observe(seen)
         most = np.maximum(most, bank.chances)
-        for what, expected in bank.told().items():
+        for what, expected in bank.state().items():
             far[what] = max(far.get(what, 0.0), furthest(seen["told"][what], expected))
-    told = ", ".join(f"{what} {size:.1e}" for what, size in far.items())
-    print(f"modes: {len(cases['observations'])} observations; furthest apart: {told}")
+    summary = ", ".join(f"{what} {size:.1e}" for what, size in far.items())
+    print(f"modes: {len(cases['observations'])} observations; furthest apart: {summary}")
     print("greatest chance of each mode:", ", ".join(f"{chance:.3f}" for chance in most))
     # A check in which one mode never led would not have checked it.
     sys.exit(not (all(size <= WITHIN for size in far.values()) and (most > 0.5).all()))

@@ -131,33 +131,33 @@ def check(case):
     looks = int((of >= 4).sum()) * 2 + 2 * len(labels)
     assert case["looks"] == looks, (case["name"], case["looks"], looks)
     lines, scanned = [], False
-    for told in case["patterns"]:
-        if told["kind"] == "LowsBetween":
-            start, end = told["from_minute"] // 30, told["until_minute"] // 30
+    for pattern in case["patterns"]:
+        if pattern["kind"] == "LowsBetween":
+            start, end = pattern["from_minute"] // 30, pattern["until_minute"] // 30
             place = LENGTHS.index((end - start) % BINS), start
             hits, n, mean_hits = observed[place], of[place], expected[place]
             # What is left after the first window has fewer.
-            hits = told["hits"] if scanned else hits
+            hits = pattern["hits"] if scanned else hits
         else:
-            place = list(labels).index(told["kind"])
-            hits, n, mean_hits = begun[labels[told["kind"]]].sum(), sums[place], mean[place]
-        assert (told["hits"], told["of"]) == (hits, n), (case["name"], told, hits, n)
-        assert abs(told["expected"] - mean_hits) < 1e-6, (case["name"], told, mean_hits)
-        if told["corrected_p"] == 1.0:
+            place = list(labels).index(pattern["kind"])
+            hits, n, mean_hits = begun[labels[pattern["kind"]]].sum(), sums[place], mean[place]
+        assert (pattern["hits"], pattern["of"]) == (hits, n), (case["name"], pattern, hits, n)
+        assert abs(pattern["expected"] - mean_hits) < 1e-6, (case["name"], pattern, mean_hits)
+        if pattern["corrected_p"] == 1.0:
             continue
-        if told["kind"] == "LowsBetween":
-            # The hours that are told lie around the strongest window, whose strength counts. A second window has a null of its own.
+        if pattern["kind"] == "LowsBetween":
+            # The hours that are shown lie around the strongest window, whose strength counts. A second window has a null of its own.
             if scanned:
                 continue
             scanned, line = True, float(scan.statistic) - 1e-9
         else:
             # Core's strength rests on its own mean, so the line is drawn through it.
-            line = max(float(strength(told["hits"], told["of"], told["expected"])) - HANDICAP, 0.0) - 1e-9
+            line = max(float(strength(pattern["hits"], pattern["of"], pattern["expected"])) - HANDICAP, 0.0) - 1e-9
         p = [(1 + (one.null_distribution >= line).sum()) / (1 + one.null_distribution.size) for one in (scan, dates)]
         both = 1 - (1 - p[0]) * (1 - p[1])
         sd = np.sqrt(max(both * (1 - both), 1e-3) * (1 / case["shuffles"] + 1 / COPIES))
-        lines.append((told["kind"], told["corrected_p"], both, sd))
-        assert abs(told["corrected_p"] - both) < 4 * sd, (case["name"], told, both, sd)
+        lines.append((pattern["kind"], pattern["corrected_p"], both, sd))
+        assert abs(pattern["corrected_p"] - both) < 4 * sd, (case["name"], pattern, both, sd)
     assert lines, case["name"]
     for kind, core, scipy, sd in lines[:2]:
         print(f"{case['name']}: {kind} core {core:.3f} SciPy {scipy:.3f} (sd of drawing {sd:.3f})")

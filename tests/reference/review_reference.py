@@ -191,14 +191,14 @@ def short(figure):
 
 
 def main():
-    told = {
+    found = {
         "invented/regular": figures(*invented([5], 20, 1), plain_percentiles=True),
         "invented/mixed": figures(*invented([1, 5, 15], 20, 2)),
     }
     folder = pathlib.Path(sys.argv[1])
     for path in sorted(folder.glob("*/*.csv")):
-        told[f"{path.parent.name}/{path.name}"] = figures(*load(path))
-    json.dump(short(told), sys.stdout, indent=1)
+        found[f"{path.parent.name}/{path.name}"] = figures(*load(path))
+    json.dump(short(found), sys.stdout, indent=1)
     print()
 
 

@@ -78,7 +78,7 @@ def parts(text):
 
 def attributes(part):
     """The `serde` attributes in front of a field, variant or type, and what follows them."""
-    told = {}
+    attrs = {}
     while part.startswith("#["):
         end, depth = 1, 1
         while depth:
@@ -87,9 +87,9 @@ def attributes(part):
         if part.startswith("#[serde("):
             for one in parts(part[len("#[serde(") : end - 1]):
                 key, _, value = one.partition("=")
-                told[key.strip()] = value.strip().strip('"') or True
+                attrs[key.strip()] = value.strip().strip('"') or True
         part = part[end + 1 :].lstrip()
-    return told, part
+    return attrs, part
 
 
 def snake(name):
@@ -98,18 +98,18 @@ def snake(name):
 
 
 def fields(text):
-    """Name, type and attributes of each field, those taken in from another type included."""
+    """Name, type and attributes of each field, those flattened from another type included."""
     found = []
     for part in parts(text):
-        told, rest = attributes(part)
+        attrs, rest = attributes(part)
         name, _, kind = re.sub(r"^pub(\([^)]*\))?\s+", "", rest).partition(":")
         kind = re.sub(r"&\s*('\w+\s+)?|<'a>", "", kind).strip()
-        if "skip" in told:
+        if "skip" in attrs:
             continue
-        if "flatten" in told:
+        if "flatten" in attrs:
             found += source(*FLATTENED[kind])["fields"]
         else:
-            found.append((told.get("rename", name.strip()), kind, told))
+            found.append((attrs.get("rename", name.strip()), kind, attrs))
     return found
 
 
@@ -119,10 +119,10 @@ def source(file, name):
     text = without_comments((ROOT / file).read_text())
     match = re.search(rf"((?:#\[[^\n]*\]\s*)*)(?:pub(?:\([^)]*\))? )?(struct|enum) {name}(?:<[^>]*>)?\s*([{{(])", text)
     assert match, f"{file} has no {name}"
-    told, _ = attributes(match[1].strip())
+    attrs, _ = attributes(match[1].strip())
     body = inside(text, match.end() - 1)
-    if "into" in told or "transparent" in told:
-        return {"kind": "text", **told}
+    if "into" in attrs or "transparent" in attrs:
+        return {"kind": "text", **attrs}
     if match[2] == "struct":
         return {"kind": "struct", "fields": fields(body)}
     variants = {}
@@ -130,9 +130,9 @@ def source(file, name):
         own, rest = attributes(part)
         variant = re.match(r"\w+", rest)[0]
         rest = rest[len(variant) :].strip()
-        code = own.get("rename") or (snake(variant) if told.get("rename_all") == "snake_case" else variant)
+        code = own.get("rename") or (snake(variant) if attrs.get("rename_all") == "snake_case" else variant)
         variants[code] = ("fields", fields(inside(rest, 0))) if rest.startswith("{") else ("of", rest[1:-1]) if rest else ("alone", None)
-    return {"kind": "enum", "tag": told.get("tag"), "variants": variants}
+    return {"kind": "enum", "tag": attrs.get("tag"), "variants": variants}
 
 
 def hold_type(node, kind, where, nullable=False):
@@ -172,13 +172,13 @@ def hold_fields(node, expected, where, besides=()):
     """The properties of an object: exactly these, each of its type, and absent only where the source leaves it out."""
     names = {name for name, _, _ in expected}
     assert set(node["properties"]) - set(besides) == names, (where, set(node["properties"]) ^ names)
-    always = {name for name, _, told in expected if "skip_serializing_if" not in told} | set(besides)
+    always = {name for name, _, attrs in expected if "skip_serializing_if" not in attrs} | set(besides)
     assert set(node["required"]) == always, (where, set(node["required"]) ^ always)
-    for name, kind, told in expected:
+    for name, kind, attrs in expected:
         found, here = node["properties"][name], f"{where}.{name}"
-        if "skip_serializing_if" in told:
+        if "skip_serializing_if" in attrs:
             kind = re.fullmatch(r"Option<(.*)>", kind)[1]
-        if told.get("serialize_with") == "measured::named":
+        if attrs.get("serialize_with") == "measured::named":
             of, figure = parts(re.search(r"\((.*)\)", kind)[1])
             hold_fields(found["items"], [("of", of, {}), ("figure", figure, {})], here)
         else:
@@ -388,7 +388,7 @@ def fill(checked, log, now):
     checked.run(log, "correct", mark, "note", "put right")
 
 
-def tell(checked, log, now):
+def ask_past(checked, log, now):
     """Prompts of the past: what `check` keeps now, at other times and with other words, by way of a table."""
     checked.json(log, "check")
     out = checked.folder / f"{log}.csv"
@@ -418,8 +418,8 @@ def tell(checked, log, now):
         writer.writeheader()
         writer.writerows(entries)
     checked.run(log, "import", back)
-    told = checked.json(log, "outcomes", "--days", 15)[0]
-    assert told["prompts"] >= 60 and any(told[kind]["decisions"] for kind in ("held", "told_treat", "told_check")), "no prompts came back"
+    answer = checked.json(log, "outcomes", "--days", 15)[0]
+    assert answer["prompts"] >= 60 and any(answer[kind]["decisions"] for kind in ("held", "told_treat", "told_check")), "no prompts came back"
 
 
 QUESTIONS = [
@@ -481,7 +481,7 @@ STORIES = {
 }
 
 
-def tell_stories(checked, now):
+def play_stories(checked, now):
     """Troubles of one evening each, so that codes come that a quiet record does not have."""
     for name, (reading, noted) in STORIES.items():
         log = name.replace(" ", "-").replace(",", "")
@@ -509,7 +509,7 @@ def tell_stories(checked, now):
 
 
 def follow_habits(checked, now):
-    """Weeks with habits: highs after dinner and all through Mondays, lows before dawn, insulin long after a high is told, a sensor that reads low."""
+    """Weeks with habits: highs after dinner and all through Mondays, lows before dawn, insulin long after a high is shown, a sensor that reads low."""
     chance = random.Random(11)
     begin = (now - datetime.timedelta(days=36)).replace(hour=0, minute=0, second=0)
 
@@ -539,15 +539,15 @@ def follow_habits(checked, now):
     checked.run("habits", "add", "carbs", 10, "--at", stamp(now - datetime.timedelta(minutes=5)))
     not_now = checked.json("habits", "sensor", "--rated-days", 3)[0]["calibration"]
     assert "worth" in worth and {"overdue", "recent_carbohydrate"} <= set(not_now["not_now"]["why"]), (worth, not_now)
-    told = checked.json("habits", "alerts", "--days", 35)[0]
-    assert told["proposal"] and told["delay_proposal"], "nothing was proposed"
+    answer = checked.json("habits", "alerts", "--days", 35)[0]
+    assert answer["proposal"] and answer["delay_proposal"], "nothing was proposed"
     assert checked.json("habits", "review", "--days", 35)[0]["patterns"]["found"], "no pattern was found"
     checked.json("habits", "learn")
     checked.json("habits", "reliability")
 
 
 def look_back(checked, log, until, days):
-    """Everything that is told of the past."""
+    """Everything that is shown of the past."""
     for unit in ("mg", "mmol"):
         for aims in ("adult", "older", "pregnancy"):
             checked.json(log, "review", "--until", until, "--days", days, "--aims", aims, "--unit", unit)
@@ -578,12 +578,12 @@ def go_through(checked):
         cells = ["4" if count % 96 == 90 else "", "0.8", "45" if count % 96 == 92 else "", "15" if count % 70 == 5 else ""]
         rows.append(",".join([stamp(at), amount, meter, *cells]))
     noon = "2026-03-02T12:00:00+01:00"
-    rows += [f"{told},,,,," for told in ("no time,100", f"{noon},9000", f"{noon},5.5", f"{noon},high up", "2500-01-01T00:00:00Z,100")]
+    rows += [f"{row},,,,," for row in ("no time,100", f"{noon},9000", f"{noon},5.5", f"{noon},high up", "2500-01-01T00:00:00Z,100")]
     events.write_text("\n".join(rows) + "\n")
     readings = checked.folder / "some.csv"
     table(readings, datetime.datetime(2026, 3, 1, tzinfo=ZONE), 1, chance)
     with readings.open("a") as file:
-        file.writelines(f"{told}\n" for told in ("nothing,100", ",100", f"{noon},9000", f"{noon},what", noon, f"{noon},1,2,3", "2500-01-01T00:00:00Z,100"))
+        file.writelines(f"{row}\n" for row in ("nothing,100", ",100", f"{noon},9000", f"{noon},what", noon, f"{noon},1,2,3", "2500-01-01T00:00:00Z,100"))
     mmol = checked.folder / "mmol.csv"
     lines = [f"2026-03-01T{k // 12:02}:{k % 12 * 5:02}:00+01:00,{5 + 2 * math.sin(k / 9):.1f}\n" for k in range(200)]
     mmol.write_text("time,glucose mmol/L\n" + "".join(lines))
@@ -618,7 +618,7 @@ def run_all(checked):
         table(file, begin, days, chance, apart)
         checked.run("full", "import", file, "--sensor", name)
     fill(checked, "full", now)
-    tell(checked, "full", now)
+    ask_past(checked, "full", now)
     look_back(checked, "full", stamp(now), 14)
     moments = [stamp(now - hours * datetime.timedelta(hours=1)) for hours in (0.1, 2, 5, 11, 17, 23, 30, 41, 45, 47.9, 100, 290)]
     ask(checked, "full", moments, QUESTIONS[::3])
@@ -661,7 +661,7 @@ def run_all(checked):
     kinds |= {one["what"]["kind"] for one in checked.samples["log"]}
     assert kinds == expected, f"no entry of {expected - kinds}"
 
-    tell_stories(checked, now)
+    play_stories(checked, now)
     follow_habits(checked, now)
     go_through(checked)
 

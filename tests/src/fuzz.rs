@@ -345,7 +345,7 @@ pub fn settings(data: &[u8]) {
     sound(&check(&history, &wearer, &Learnt::default(), &question), Words::of(&wearer));
 }
 
-/// Entries as JSON, as another log or a file tells them: what a log takes it tells again.
+/// Entries as JSON, as another log or a file holds them: what a log takes it gives again.
 pub fn entries(data: &[u8]) {
     let Ok(entries) = serde_json::from_slice::<Vec<Entry>>(data) else { return };
     let Ok(mut log) = Log::in_memory(now()) else { return };
@@ -533,7 +533,7 @@ pub fn prompts(data: &[u8]) {
     asked_at_a_confirmed_low(data);
 }
 
-/// As [`prompts`]; tells whether these octets ask at a low that a meter confirmed, so that a test can see that some do.
+/// As [`prompts`]; returns whether these octets ask at a low that a meter confirmed, so that a test can see that some do.
 pub fn asked_at_a_confirmed_low(data: &[u8]) -> bool {
     let mut octets = Octets(data);
     let wearer = wearer(&mut octets);
@@ -582,7 +582,7 @@ fn confirmed_low(history: &History, wearer: &Wearer, question: &Question) -> boo
     meter.is_some_and(|meter| meter.mg_dl() < wearer.low_line.mg_dl()) && !rescued
 }
 
-/// Asserts that everything a prompt tells is a number that can be shown, and that it says what to do.
+/// Asserts that everything a prompt shows is a number that can be shown, and that it says what to do.
 fn sound(prompt: &Prompt, words: Words) {
     if let Some(estimate) = &prompt.estimate {
         let sum = estimate.modes.clear + estimate.modes.pressed + estimate.modes.unsettled;

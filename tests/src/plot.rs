@@ -6,7 +6,7 @@ use crate::evaluation::{Named, Stated};
 
 /// Draws stated chances at falling readings against what came.
 ///
-/// The size of a mark tells how many readings it stands for; its shape and colour, who stated them.
+/// The size of a mark shows how many readings it stands for; its shape and colour, who stated them.
 ///
 /// # Errors
 /// A text that says why the diagram could not be drawn.
@@ -65,7 +65,7 @@ fn draw(svg: &mut String, stated: &[Named<Stated>], data: &str) -> Result<(), Bo
     Ok(())
 }
 
-/// A mark whose shape tells it from the others where colour cannot: a dot, a triangle, a cross.
+/// A mark whose shape distinguishes it from the others where colour cannot: a dot, a triangle, a cross.
 fn mark<'a>(
     shape: usize,
     at: (i32, i32),

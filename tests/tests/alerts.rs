@@ -1,8 +1,8 @@
-//! Alert plans replayed: when they tell, what it was worth, and the floor that cannot be moved.
+//! Alert plans replayed: when they ring, what it was worth, and the floor that cannot be moved.
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test may stop where it stands
 
-use ebbstead_core::alerts::{AlertStats, How, Of, Plan, Ring, State, Told, count, proposal, replay};
+use ebbstead_core::alerts::{AlertLines, AlertStats, How, Of, Plan, Ring, State, count, proposal, replay};
 use ebbstead_core::log::{Carbohydrate, Dose, History, InsulinKind, Purpose, Reading};
 use ebbstead_core::review::Period;
 use ebbstead_core::time::Moment;
@@ -37,12 +37,12 @@ fn period() -> Period {
 }
 
 fn alerted(history: &History, plan: &Plan) -> Vec<(f64, Of, bool)> {
-    let tell = |alert: &ebbstead_core::alerts::Alert| (alert.at.minutes_since(at(720.0)), alert.of, alert.again);
-    replay(history, &Wearer::default(), plan, period()).iter().map(tell).collect()
+    let summary = |alert: &ebbstead_core::alerts::Alert| (alert.at.minutes_since(at(720.0)), alert.of, alert.again);
+    replay(history, &Wearer::default(), plan, period()).iter().map(summary).collect()
 }
 
 #[test]
-fn tells_once_and_afresh_only_after_a_quarter_of_an_hour() {
+fn rings_once_and_afresh_only_after_a_quarter_of_an_hour() {
     let plan = Plan::of(&Wearer::default());
     // Back and forth around the line is one alert; twenty minutes above it make the next a new one.
     let history = noon(&[75.0, 69.0, 71.0, 69.0, 68.0, 75.0, 80.0, 80.0, 80.0, 69.0]);
@@ -155,8 +155,8 @@ fn rung(readings: &[Reading], wearer: &Wearer, until: Moment) -> Vec<(Moment, Ri
     let Some(first) = readings.first() else { return rings };
     let mut now = first.at;
     while !now.is_after(until) {
-        let heard = readings.partition_point(|one| !one.at.is_after(now));
-        if let Some(ring) = state.catch_up(&readings[..heard], now, wearer) {
+        let received = readings.partition_point(|one| !one.at.is_after(now));
+        if let Some(ring) = state.catch_up(&readings[..received], now, wearer) {
             rings.push((now, ring));
         }
         // As a shell keeps it.
@@ -199,7 +199,7 @@ fn a_snooze_holds_back_all_but_the_floor() {
     let mut state = State::default();
     let mut rung = Vec::new();
     for (k, reading) in low.iter().enumerate() {
-        let rings = state.hear(reading, None, reading.at, &plan, wearer.night);
+        let rings = state.receive(reading, None, reading.at, &plan, wearer.night);
         rung.extend(rings.iter().map(|ring| (5 * k, ring.of)));
         if k == 0 {
             state.snooze(reading.at, 30.0).unwrap();
@@ -224,7 +224,7 @@ fn lows_fill_the_screen_at_night_and_readings_that_come_late_ring_for_what_still
     let mut late = State::default();
     let ring = late.catch_up(&night, now.plus_minutes(60.0), &wearer).unwrap();
     assert_eq!((ring.of, ring.how), (Of::Lost, How::Loud));
-    // A clock that was put back does not silence what it has heard ahead of itself.
+    // A clock that was put back does not silence what it has received ahead of itself.
     let before = &night[..2];
     assert!(state.catch_up(before, before[1].at, &wearer).is_some());
 }
@@ -250,7 +250,7 @@ proptest! {
             (54.0..120.0f64, prop::option::of(120.0..400.0f64), 0.0..240.0f64, prop::option::of(5.0..240.0f64), prop::option::of(15.0..240.0f64)),
         snoozes in prop::collection::vec((0usize..60, 5.0..120.0f64), 0..6),
     ) {
-        let lines = Told {
+        let lines = AlertLines {
             low: mg(low), high: high.map(mg), high_delay_minutes: delay, repeat_minutes: repeat, falling_mg_dl_min: None,
             rising_mg_dl_min: None, lost_after_minutes: lost,
         };
@@ -261,7 +261,7 @@ proptest! {
         let mut state = State::default();
         let mut last_floor: Option<Moment> = None;
         for (k, reading) in readings.iter().enumerate() {
-            let rings = state.hear(reading, None, reading.at, &plan, wearer.night);
+            let rings = state.receive(reading, None, reading.at, &plan, wearer.night);
             let floor = rings.iter().any(|ring| ring.of == Of::Floor);
             prop_assert_eq!(rings.iter().filter(|ring| ring.of == Of::Floor).count(), usize::from(floor));
             if reading.glucose.mg_dl() < 53.5 {
@@ -278,10 +278,10 @@ proptest! {
         }
     }
 
-    /// The replay's figures are of what would have rung: a phone that hears each reading as it comes and asks every minute rings
-    /// for the most urgent of each moment that the replay tells.
+    /// The replay's figures are of what would have rung: a phone that receives each reading as it comes and asks every minute rings
+    /// for the most urgent of each moment that the replay shows.
     #[test]
-    fn the_replay_tells_what_rings(
+    fn the_replay_shows_what_rings(
         amounts in prop::collection::vec(prop::option::weighted(0.85, 40.0..260.0f64), 2..80),
         repeat in prop::option::of(5.0..120.0f64),
         lost in 15u32..60,

@@ -29,7 +29,7 @@ fn kept(target: &str) -> Vec<(PathBuf, Vec<u8>)> {
 }
 
 /// Octets that parsers care for.
-const TELLING: [&[u8]; 24] = [
+const MEANINGFUL: [&[u8]; 24] = [
     b"\"",
     b",",
     b";",
@@ -67,7 +67,7 @@ fn changed(inputs: &[(PathBuf, Vec<u8>)], draw: &mut Pcg64) -> Vec<u8> {
             2 => drop(input.drain(at..(at + below(draw, 16)).min(input.len()))),
             3 => input.truncate(at),
             4 => drop(input.splice(at..at, (0..below(draw, 24)).map(|_| below(draw, 256) as u8).collect::<Vec<_>>())),
-            5 => drop(input.splice(at..at, TELLING[below(draw, TELLING.len())].iter().copied())),
+            5 => drop(input.splice(at..at, MEANINGFUL[below(draw, MEANINGFUL.len())].iter().copied())),
             6 => {
                 let end = (at + below(draw, 200)).min(input.len());
                 let copied = input[at..end].to_vec();

@@ -464,7 +464,7 @@ fn ketones_of_an_emergency_call_for_help_at_every_glucose() {
     assert!(low.cautions.contains(&Caution::KetonesEmergency));
 }
 
-/// Who is alone hears to let somebody know once glucose is very low; common practice, no source. Settings make prompts earlier and
+/// Who is alone is advised to let somebody know once glucose is very low; common practice, no source. Settings make prompts earlier and
 /// never later: over falls of every steepness, the first reading that says treat.
 #[test]
 fn being_alone_or_not_feeling_lows_never_makes_a_treat_later() {

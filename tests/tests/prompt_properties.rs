@@ -189,7 +189,7 @@ proptest! {
 
     /// A meter or sensor in mmol/L: the same estimate to rounding.
     #[test]
-    fn both_units_tell_the_same(walk in likely_readings()) {
+    fn both_units_say_the_same(walk in likely_readings()) {
         let (history, now) = every_five(&walk);
         let mut other = history.clone();
         for reading in &mut other.readings {

@@ -190,10 +190,10 @@ fn percentiles_are_numpys() {
 #[test]
 fn an_episode_lasts_a_quarter_of_an_hour_and_so_does_its_end() {
     let found = |amounts: &[f64]| -> Vec<(f64, f64, bool)> {
-        let tell = |one: &ebbstead_core::review::metrics::Episode| {
+        let summary = |one: &ebbstead_core::review::metrics::Episode| {
             (one.from.minutes_since(start()), one.until.minutes_since(start()), one.ended)
         };
-        episodes(&every_five(amounts), Beyond::Below(70.0)).iter().map(tell).collect()
+        episodes(&every_five(amounts), Beyond::Below(70.0)).iter().map(summary).collect()
     };
     assert_eq!(found(&[80.0, 65.0, 65.0, 80.0, 80.0, 80.0]), []);
     assert_eq!(found(&[80.0, 65.0, 65.0, 65.0, 80.0, 80.0, 80.0]), [(5.0, 20.0, true)]);
@@ -272,7 +272,7 @@ fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
         };
         review((0..14 * 288).map(reading).collect(), 14)
     };
-    // A limit that lies on the line itself is beyond it too; one that lies inside the range tells no more than it says.
+    // A limit that lies on the line itself is beyond it too; one that lies inside the range says no more than itself.
     for (low, high, very_low, very_high) in
         [(40.0, 400.0, true, true), (54.0, 250.0, true, true), (60.0, 200.0, false, false)]
     {

@@ -107,7 +107,7 @@ fn stated_intervals_hold_as_often_as_they_say() {
 }
 
 /// Published lags: 5.3 to 6.2 min for the physiology (Basu et al. 2013), about 10 min with the sensor (common practice). From
-/// readings and meter checks simulated with the one or the other, adapting has to tell which it was.
+/// readings and meter checks simulated with the one or the other, adapting has to find which it was.
 #[test]
 fn the_published_lags_are_found_again() {
     for (skip, lag_minutes) in [(0, PHYSIOLOGY_MINUTES), (17, WHOLE_MINUTES), (34, 13.0)] {

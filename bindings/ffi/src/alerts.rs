@@ -26,19 +26,19 @@ const LOOKS_BACK_MS: i64 = 8 * HOUR_MS;
 /// When to be alerted, in one part of the day. Amounts in mg/dL.
 #[derive(Clone, Copy, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct AlertLines {
-    /// Tell when below it, 54 to 120.
+    /// Alert when below it, 54 to 120.
     pub low_mg_dl: f64,
-    /// Tell when above it, 120 to 400, or never.
+    /// Alert when above it, 120 to 400, or never.
     pub high_mg_dl: Option<f64>,
-    /// Tell of a high only once it has lasted this long, 0 to 240 minutes.
+    /// Alert about a high only once it has lasted this long, 0 to 240 minutes.
     pub high_delay_minutes: f64,
-    /// Tell again after so many minutes while it lasts, 5 to 240, or only once.
+    /// Alert again after so many minutes while it lasts, 5 to 240, or only once.
     pub repeat_minutes: Option<f64>,
-    /// Tell when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
+    /// Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
     pub falling_mg_dl_min: Option<f64>,
-    /// Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
+    /// Alert when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
     pub rising_mg_dl_min: Option<f64>,
-    /// Tell when no reading came for so long, 15 to 240 minutes, or never.
+    /// Alert when no reading came for so long, 15 to 240 minutes, or never.
     pub lost_after_minutes: Option<f64>,
 }
 
@@ -51,9 +51,9 @@ pub struct AlertPlan {
     pub night: AlertLines,
 }
 
-impl From<alerts::Told> for AlertLines {
-    fn from(core: alerts::Told) -> Self {
-        let alerts::Told {
+impl From<alerts::AlertLines> for AlertLines {
+    fn from(core: alerts::AlertLines) -> Self {
+        let alerts::AlertLines {
             low,
             high,
             high_delay_minutes,
@@ -74,7 +74,7 @@ impl From<alerts::Told> for AlertLines {
     }
 }
 
-impl TryFrom<AlertLines> for alerts::Told {
+impl TryFrom<AlertLines> for alerts::AlertLines {
     type Error = Error;
     fn try_from(here: AlertLines) -> Result<Self> {
         let AlertLines {
@@ -232,7 +232,7 @@ impl AlertsPart {
             let wearer = wearer::Wearer { alert_plan, ..log.wearer()? };
             log.set_wearer(&wearer, now.try_into()?)
         })?;
-        self.shared.tell(|watcher| watcher.settings_changed());
+        self.shared.notify(|watcher| watcher.settings_changed());
         Ok(())
     }
 
@@ -254,8 +254,8 @@ impl AlertsPart {
         let own = Plan::of(&wearer);
         let (form, days, tried) = forms::alerts::read(&filled(filled_in), &own, Words::of(&wearer));
         let tried = tried.filter(|plan| *plan != own).map(Into::into);
-        let page = days.map(|days| self.told(days, tried, now)).transpose()?;
-        Ok(FormAnswer { form: form.into(), page, told: None, can_undo: false })
+        let page = days.map(|days| self.page(days, tried, now)).transpose()?;
+        Ok(FormAnswer { form: form.into(), page, message: None, can_undo: false })
     }
 
     /// Keeps what was filled in as the wearer's own plan, all of it or nothing.
@@ -268,8 +268,8 @@ impl AlertsPart {
         let (_, _, plan) = forms::alerts::read(&filled(filled_in.clone()), &Plan::of(&wearer), words);
         let Some(plan) = plan else { return self.asked(filled_in, now) };
         self.keep_plan(Some(plan.into()), now)?;
-        let told = Some(words.shell_label(ShellLabel::Kept).to_owned());
-        Ok(FormAnswer { told, ..self.asked(Filled::new(), now)? })
+        let message = Some(words.shell_label(ShellLabel::Kept).to_owned());
+        Ok(FormAnswer { message, ..self.asked(Filled::new(), now)? })
     }
 
     /// Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
@@ -277,7 +277,7 @@ impl AlertsPart {
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
     /// cannot be; those of reading.
-    pub fn told(&self, days: u16, tried: Option<AlertPlan>, now: Moment) -> ApiResult<Page> {
+    pub fn page(&self, days: u16, tried: Option<AlertPlan>, now: Moment) -> ApiResult<Page> {
         self.shared.guarded(|| {
             let (history, wearer, tried, period) = self.shared.with(|log| {
                 let wearer = log.wearer()?;

@@ -77,7 +77,7 @@ impl Shared {
             Ok((done, self.is_news(log)))
         })?;
         if changed {
-            self.tell(|watcher| watcher.log_changed());
+            self.notify(|watcher| watcher.log_changed());
         }
         Ok(done)
     }
@@ -141,7 +141,7 @@ impl Shared {
         let changed = self.is_news(open);
         drop(log);
         if changed {
-            self.tell(|watcher| watcher.log_changed());
+            self.notify(|watcher| watcher.log_changed());
         }
     }
 
@@ -153,7 +153,7 @@ impl Shared {
         if last.is_some_and(|last| !is_to_keep(&prompted, shown.at, &[last])) {
             return false;
         }
-        *last = Some(Prompting { at: shown.at, told: prompted });
+        *last = Some(Prompting { at: shown.at, shown: prompted });
         true
     }
 
@@ -212,8 +212,8 @@ impl Shared {
         *locked(&self.due) = due;
     }
 
-    /// Tells the watcher, if there is one. Nothing it throws comes back.
-    pub(crate) fn tell(&self, what: impl FnOnce(&dyn Watcher) -> Result<(), ApiError>) {
+    /// Notifies the watcher, if there is one. Nothing it throws comes back.
+    pub(crate) fn notify(&self, what: impl FnOnce(&dyn Watcher) -> Result<(), ApiError>) {
         let watcher = locked(&self.watcher).clone();
         if let Some(watcher) = watcher {
             let _ = catch_unwind(AssertUnwindSafe(|| what(watcher.as_ref())));
@@ -312,7 +312,7 @@ impl EbbsteadCompanion {
     }
 
     /// Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
-    /// thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+    /// thread of its own. Notifies the watcher of changes made through other companions or programs, and of a prompt that is
     /// due, once.
     ///
     /// # Errors
@@ -338,18 +338,18 @@ impl EbbsteadCompanion {
             let words = Words::of(&wearer);
             let before = std::mem::replace(&mut *locked(&self.shared.words), words);
             if before != words {
-                self.shared.tell(|watcher| watcher.settings_changed());
+                self.shared.notify(|watcher| watcher.settings_changed());
             }
         }
         if news {
-            self.shared.tell(|watcher| watcher.log_changed());
+            self.shared.notify(|watcher| watcher.log_changed());
         }
         let due = {
             let mut due = locked(&self.shared.due);
             if due.is_some_and(|due| due.at.unix_ms <= now.unix_ms()) { due.take() } else { None }
         };
         if let Some(due) = due {
-            self.shared.tell(|watcher| watcher.prompt_due(due));
+            self.shared.notify(|watcher| watcher.prompt_due(due));
         }
         Ok(())
     }

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, Mutex, PoisonError};
 
-use ebbstead_core::exchange::bluetooth::{Characteristic, Clocks, Device, Heard as CoreHeard};
+use ebbstead_core::exchange::bluetooth::{Characteristic, Clocks, Device, Received as CoreReceived};
 use ebbstead_core::exchange::csv;
 use ebbstead_core::log::Source;
 use ebbstead_core::sentences;
@@ -36,13 +36,13 @@ impl ExchangePart {
     }
 }
 
-/// What came of a value that a device sent.
+/// What was received with a value that a device sent.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
-pub struct DeviceHeard {
+pub struct DeviceReceived {
     /// What was kept in the log.
     pub recorded: Recorded,
     /// What is not in the log, or worth showing, in words: show it. "The sensor is below what it can read" comes here.
-    pub told: Vec<String>,
+    pub remarks: Vec<String>,
     /// When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
     pub session_began: Option<Moment>,
     /// Readings that wait until the session's start was read.
@@ -60,15 +60,15 @@ pub struct NearbyDevice {
 
 #[uniffi::export]
 impl NearbyDevice {
-    /// Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+    /// Reads what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
     /// number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
     /// (session start) before subscribing to 0x2AA7 (measurement).
     ///
-    /// Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+    /// Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
     ///
     /// # Errors
     /// As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
-    pub fn hear(&self, characteristic: u16, value: Vec<u8>, now: Moment) -> ApiResult<DeviceHeard> {
+    pub fn receive(&self, characteristic: u16, value: Vec<u8>, now: Moment) -> ApiResult<DeviceReceived> {
         let words = self.shared.words();
         let local = |at: chrono::NaiveDateTime| csv::offsets_at(&self.offsets, at);
         let clocks = Clocks { local: &local, at: &|unix_ms| csv::offset_at(&self.offsets, unix_ms) };
@@ -77,15 +77,15 @@ impl NearbyDevice {
         let mut after = device.clone();
         let done = self.shared.change(|log| {
             let now: time::Moment = now.try_into()?;
-            let heard = match Characteristic::of(characteristic) {
-                Some(known) => after.hear(known, &value, now, &clocks),
-                None => CoreHeard::default(),
+            let received = match Characteristic::of(characteristic) {
+                Some(known) => after.receive(known, &value, now, &clocks),
+                None => CoreReceived::default(),
             };
-            let CoreHeard { entries, remarks, session_began, waiting } = heard;
+            let CoreReceived { entries, remarks, session_began, waiting } = received;
             let recorded = log.record_all(entries)?;
-            Ok(DeviceHeard {
+            Ok(DeviceReceived {
                 recorded: recorded.into(),
-                told: remarks.iter().map(|one| sentences::bluetooth::remarkable_text(one, words)).collect(),
+                remarks: remarks.iter().map(|one| sentences::bluetooth::remarkable_text(one, words)).collect(),
                 session_began: session_began.map(Into::into),
                 waiting: u32::try_from(waiting).unwrap_or(u32::MAX),
             })

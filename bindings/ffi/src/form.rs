@@ -29,7 +29,7 @@ pub struct FormAnswer {
     /// The answer: show it above the form. Nothing while something is missing or cannot be taken, and where nothing was asked.
     pub page: Option<Page>,
     /// That it was kept, in words; nothing where it was not.
-    pub told: Option<String>,
+    pub message: Option<String>,
     /// Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
     pub can_undo: bool,
 }

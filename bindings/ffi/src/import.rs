@@ -152,7 +152,7 @@ pub(crate) fn import(
             },
         }
     })?;
-    // Taken is taken, whatever became of this companion meanwhile: closed, there is nobody left to tell.
+    // Taken is taken, whatever became of this companion meanwhile: closed, there is nobody left to notify.
     let _ = part.shared.change(|_| Ok(()));
     Ok(answer)
 }

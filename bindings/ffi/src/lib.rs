@@ -53,7 +53,7 @@ pub use chart::{Chart, DayChart, DrawnLine, DrawnPath, DrawnPoint, HourPercentil
 pub use check::{Answer, CheckPart, Question, Said};
 pub use companion::EbbsteadCompanion;
 pub use error::ApiError;
-pub use exchange::{DeviceHeard, ExchangePart, NearbyDevice};
+pub use exchange::{DeviceReceived, ExchangePart, NearbyDevice};
 pub use form::{FieldTakes, Form, FormAnswer, FormChoice, FormField};
 pub use help::{HelpCall, HelpPage, help_page};
 pub use import::{Finding, ImportAnswer, ImportOptions, ImportReport, OffsetChange};

@@ -91,7 +91,7 @@ impl LogPart {
     }
 
     /// Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-    /// stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+    /// stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
     /// to undo it, or to put it right.
     ///
     /// # Errors
@@ -102,11 +102,11 @@ impl LogPart {
         let named = || id.as_deref().map(entry_id).transpose();
         let (form, said) = self.shared.with(|log| entries::read(log, &filled, named()?, now.try_into()?))?;
         let Some(said) = said else {
-            return Ok(FormAnswer { form: form.into(), page: None, told: None, can_undo: false });
+            return Ok(FormAnswer { form: form.into(), page: None, message: None, can_undo: false });
         };
         let kept = self.shared.change(|log| entries::keep(log, said, named()?, now.try_into()?))?;
         let form = self.form(Filled::new(), None, now)?;
-        Ok(FormAnswer { form, page: None, told: Some(kept.text), can_undo: kept.can_undo })
+        Ok(FormAnswer { form, page: None, message: Some(kept.text), can_undo: kept.can_undo })
     }
 
     /// Notes something the wearer said, at the time it happened.

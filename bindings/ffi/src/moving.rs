@@ -56,7 +56,7 @@ pub struct Merged {
     /// What became of the entries.
     pub recorded: Recorded,
     /// The same and what else to know, in words.
-    pub told: Vec<String>,
+    pub messages: Vec<String>,
 }
 
 #[uniffi::export]
@@ -157,12 +157,12 @@ impl ExchangePart {
                 _ => Ok((log.merge(other.facts())?, false)),
             }
         })?;
-        // The log is merged, whatever became of this companion meanwhile: closed, there is nobody left to tell.
+        // The log is merged, whatever became of this companion meanwhile: closed, there is nobody left to notify.
         let _ = if restored { self.speak_as_restored() } else { Ok(()) };
         let _ = self.shared.change(|_| Ok(()));
         // In the restored settings' language, if there were any.
-        let lines = sentences::merge::taken_in_lines(&recorded, restored, self.shared.words());
-        Ok(Merged { recorded: recorded.into(), told: lines })
+        let lines = sentences::merge::merged_lines(&recorded, restored, self.shared.words());
+        Ok(Merged { recorded: recorded.into(), messages: lines })
     }
 }
 
@@ -213,7 +213,7 @@ impl ExchangePart {
     fn speak_as_restored(&self) -> ApiResult<()> {
         let wearer = self.shared.with(|log| log.wearer())?;
         self.shared.speak(Words::of(&wearer));
-        self.shared.tell(|watcher| watcher.settings_changed());
+        self.shared.notify(|watcher| watcher.settings_changed());
         Ok(())
     }
 }

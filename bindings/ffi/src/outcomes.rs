@@ -24,7 +24,7 @@ impl OutcomesPart {
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-    pub fn told(&self, days: u16, now: Moment) -> ApiResult<Page> {
+    pub fn page(&self, days: u16, now: Moment) -> ApiResult<Page> {
         self.shared.with(|log| {
             let now = now.try_into()?;
             let period = Period::days_before(now, days)?;

@@ -274,7 +274,7 @@ pub enum EntryKind {
     /// What a prompt showed.
     Prompted {
         /// What.
-        told: Prompted,
+        shown: Prompted,
     },
     /// A file that was brought in as a whole.
     Import {
@@ -310,7 +310,7 @@ impl From<log::EntryKind> for EntryKind {
             log::EntryKind::Note { text } => Self::Note { text: text.into() },
             log::EntryKind::CompressionLow { until } => Self::CompressionLow { until: until.into() },
             log::EntryKind::Supply(supply) => Self::Supply { supply: supply.into() },
-            log::EntryKind::Prompted(prompted) => Self::Prompted { told: prompted.into() },
+            log::EntryKind::Prompted(prompted) => Self::Prompted { shown: prompted.into() },
             log::EntryKind::Import { name } => Self::Import { name: name.into() },
             log::EntryKind::Retraction => Self::Retraction,
         }
@@ -343,7 +343,7 @@ impl TryFrom<EntryKind> for log::EntryKind {
             EntryKind::Note { text } => Self::Note { text: Text::new(text)? },
             EntryKind::CompressionLow { until } => Self::CompressionLow { until: until.try_into()? },
             EntryKind::Supply { supply } => Self::Supply(supply.try_into()?),
-            EntryKind::Prompted { told: prompted } => Self::Prompted(prompted.try_into()?),
+            EntryKind::Prompted { shown: prompted } => Self::Prompted(prompted.try_into()?),
             EntryKind::Import { name } => Self::Import { name: Text::new(name)? },
             EntryKind::Retraction => Self::Retraction,
         })

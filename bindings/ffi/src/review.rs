@@ -60,7 +60,7 @@ impl ReviewPart {
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-    pub fn told(&self, options: ReviewOptions, now: Moment) -> ApiResult<Page> {
+    pub fn page(&self, options: ReviewOptions, now: Moment) -> ApiResult<Page> {
         self.shared.guarded(|| {
             let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;
             Ok(pages::review::page(&review, Some(&before), &history, &wearer, Words::of(&wearer)).into())
@@ -70,7 +70,7 @@ impl ReviewPart {
     /// The daily profile, to draw beside the page; nothing where no hour has enough readings.
     ///
     /// # Errors
-    /// As [`ReviewPart::told`].
+    /// As [`ReviewPart::page`].
     pub fn day(&self, options: ReviewOptions, now: Moment) -> ApiResult<Option<DayChart>> {
         self.shared.guarded(|| {
             let Reviewed { wearer, review, .. } = self.reviewed(options, now)?;
@@ -81,7 +81,7 @@ impl ReviewPart {
     /// The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
     ///
     /// # Errors
-    /// As [`ReviewPart::told`].
+    /// As [`ReviewPart::page`].
     pub fn html(&self, options: ReviewOptions, now: Moment) -> ApiResult<String> {
         self.shared.guarded(|| {
             let Reviewed { history, wearer, review, before } = self.reviewed(options, now)?;

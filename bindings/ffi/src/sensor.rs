@@ -25,7 +25,7 @@ pub struct SensorOptions {
     pub rated_days: Option<u16>,
 }
 
-/// Tells how sensors did.
+/// Shows how sensors did.
 #[derive(uniffi::Object)]
 pub struct SensorPart {
     pub(crate) shared: Arc<Shared>,
@@ -37,7 +37,7 @@ impl SensorPart {
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-    pub fn told(&self, options: SensorOptions, now: Moment) -> ApiResult<Page> {
+    pub fn page(&self, options: SensorOptions, now: Moment) -> ApiResult<Page> {
         self.shared.with(|log| {
             let now = now.try_into()?;
             let wearer = log.wearer()?;

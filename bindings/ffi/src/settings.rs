@@ -262,7 +262,7 @@ impl SettingsPart {
         let wearer = self.shared.with(|log| log.wearer())?;
         let (form, read) = forms::settings::read(&filled(filled_in), &wearer, Words::of(&wearer));
         let Some(wearer) = read else {
-            return Ok(FormAnswer { form: form.into(), page: None, told: None, can_undo: false });
+            return Ok(FormAnswer { form: form.into(), page: None, message: None, can_undo: false });
         };
         self.set_wearer(wearer.clone().into(), now)?;
         let words = Words::of(&wearer);
@@ -270,7 +270,7 @@ impl SettingsPart {
         Ok(FormAnswer {
             form: form.into(),
             page: None,
-            told: Some(words.shell_label(ShellLabel::Kept).to_owned()),
+            message: Some(words.shell_label(ShellLabel::Kept).to_owned()),
             can_undo: false,
         })
     }
@@ -293,7 +293,7 @@ impl SettingsPart {
             Ok(Words::of(&wearer))
         })?;
         self.shared.speak(words);
-        self.shared.tell(|watcher| watcher.settings_changed());
+        self.shared.notify(|watcher| watcher.settings_changed());
         Ok(())
     }
 }

@@ -123,7 +123,7 @@ impl TryFrom<Supply> for log::Supply {
     }
 }
 
-/// Tells what is there and how long it lasts.
+/// Shows what is there and how long it lasts.
 #[derive(uniffi::Object)]
 pub struct SuppliesPart {
     pub(crate) shared: Arc<Shared>,
@@ -135,7 +135,7 @@ impl SuppliesPart {
     ///
     /// # Errors
     /// [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-    pub fn told(&self, days: u16, now: Moment) -> ApiResult<Page> {
+    pub fn page(&self, days: u16, now: Moment) -> ApiResult<Page> {
         self.shared.with(|log| {
             let period = Period::days_before(now.try_into()?, days)?;
             let (wearer, now) = (log.wearer()?, period.until());
@@ -148,7 +148,7 @@ impl SuppliesPart {
     /// The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
     ///
     /// # Errors
-    /// As [`SuppliesPart::told`].
+    /// As [`SuppliesPart::page`].
     pub fn statement(&self, days: u16, now: Moment) -> ApiResult<Page> {
         self.shared.with(|log| stated(log, days, now).map(Into::into))
     }
@@ -156,7 +156,7 @@ impl SuppliesPart {
     /// The same as text, to send or to keep.
     ///
     /// # Errors
-    /// As [`SuppliesPart::told`].
+    /// As [`SuppliesPart::page`].
     pub fn statement_text(&self, days: u16, now: Moment) -> ApiResult<String> {
         self.shared.with(|log| stated(log, days, now).map(|page| page.to_string()))
     }

@@ -98,7 +98,7 @@ fn at_night_a_low_fills_the_screen_and_the_answer_is_for_who_was_woken() {
     assert_eq!(ring.how, AlertHow::FullScreen);
     let kept = companion.log().unwrap().list(later(-720), later(-718), false, true).unwrap();
     let occasion = kept.iter().find_map(|one| match &one.entry.what {
-        EntryKind::Prompted { told: prompted } => Some(prompted.occasion),
+        EntryKind::Prompted { shown: prompted } => Some(prompted.occasion),
         _ => None,
     });
     assert_eq!(occasion, Some(Occasion::Wake));

@@ -89,7 +89,7 @@ fn a_draft_is_not_offered_and_says_everywhere_what_it_is() {
     let said = companion.check().unwrap().ask(question).unwrap().said;
     let review = companion.review().unwrap();
     let options = ebbstead_ffi::ReviewOptions { days: 14, aims: ebbstead_ffi::Aims::Adult, without_pressed: false };
-    let page = review.told(options, NOW).unwrap();
+    let page = review.page(options, NOW).unwrap();
     let report = review.html(options, NOW).unwrap();
     assert_eq!(report.matches(draft).count(), 3, "in its title, over it and at its end");
     let before = companion.before().unwrap().sleep(NOW, None, None).unwrap();
@@ -160,23 +160,23 @@ fn the_log_s_form_keeps_puts_right_and_asks_back() {
     assert_eq!(log.form(filled(&[]), None, NOW).unwrap().fields.len(), 1, "which kind");
     let slip = log.keep(filled(&[("kind", "ketones"), ("ketones", "21")]), None, NOW).unwrap();
     let said = slip.form.fields[1].advice.clone().unwrap();
-    assert_eq!((slip.told, said.as_str()), (None, "Ketones in blood: Give an amount from 0 to 20 mmol/L."));
+    assert_eq!((slip.message, said.as_str()), (None, "Ketones in blood: Give an amount from 0 to 20 mmol/L."));
     assert_eq!((slip.form.fields[1].value.as_str(), count(&companion)), ("21", 0));
 
     let kept = log.keep(filled(&[("kind", "ketones"), ("ketones", "1.2")]), None, NOW).unwrap();
     assert!(kept.can_undo);
-    assert_eq!(kept.told.unwrap(), "ketones 1.2 mmol/L: kept in the log");
+    assert_eq!(kept.message.unwrap(), "ketones 1.2 mmol/L: kept in the log");
     assert_eq!(kept.form, log.form(filled(&[]), None, NOW).unwrap(), "the next one begins anew");
-    let dose = log.keep(filled(&[("kind", "rapid"), ("rapid", "30")]), None, NOW).unwrap().told.unwrap();
+    let dose = log.keep(filled(&[("kind", "rapid"), ("rapid", "30")]), None, NOW).unwrap().message.unwrap();
     assert!(dose.contains("30 units") && dose.contains("put it right"), "{dose}");
 
     let held = || log.list(later(-60), NOW, false, false).unwrap();
     assert!(held().iter().all(|one| one.has_form));
     let wrong = held().into_iter().find(|one| matches!(one.entry.what, EntryKind::Insulin { .. })).unwrap().entry.id;
     let same = log.keep(filled(&[]), Some(wrong.clone()), NOW).unwrap();
-    assert_eq!((same.told.as_deref(), same.can_undo), (Some("Nothing was changed."), false));
+    assert_eq!((same.message.as_deref(), same.can_undo), (Some("Nothing was changed."), false));
     assert_eq!(log.list(later(-60), NOW, true, false).unwrap().len(), 2, "nothing was written");
-    let right = log.keep(filled(&[("rapid", "3")]), Some(wrong), NOW).unwrap().told.unwrap();
+    let right = log.keep(filled(&[("rapid", "3")]), Some(wrong), NOW).unwrap().message.unwrap();
     assert_eq!(right, "rapid insulin 3 units: kept in the log");
     assert_eq!(held().len(), 2);
     let nowhere = log.form(filled(&[]), Some("00000000-0000-7000-8000-000000000000".to_owned()), NOW);
@@ -253,7 +253,7 @@ impl Watcher for Calls {
 }
 
 #[test]
-fn two_companions_on_one_file_see_and_hear_each_other() {
+fn two_companions_on_one_file_see_and_notify_each_other() {
     let place = Place::new();
     let (here, there) = (place.open(), place.open());
     let calls = Arc::new(Calls::default());

@@ -35,23 +35,23 @@ fn offsets() -> Vec<OffsetChange> {
 }
 
 #[test]
-fn a_sensor_nearby_is_heard() {
+fn a_sensor_nearby_is_received() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(&place);
     let device = companion.exchange().unwrap().device("sensor 7", offsets()).unwrap();
-    let hear = |characteristic, octets: &[u8]| device.hear(characteristic, octets.to_vec(), NOW).unwrap();
+    let receive = |characteristic, octets: &[u8]| device.receive(characteristic, octets.to_vec(), NOW).unwrap();
     // 120 mg/dL five minutes on, before anybody knows when the session began.
     let reading = [0x06, 0x00, 0x78, 0x00, 0x05, 0x00];
-    let early = hear(0x2AA7, &reading);
+    let early = receive(0x2AA7, &reading);
     assert_eq!((early.recorded.new, early.waiting), (0, 1));
     // 2 May 2024 10:15, one hour east.
-    let begun = hear(0x2AAA, &[0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0]);
+    let begun = receive(0x2AAA, &[0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0]);
     assert_eq!((begun.recorded.new, begun.waiting), (1, 0));
     assert_eq!(begun.session_began.unwrap().unix_ms, NOW.unix_ms - 105 * 60_000);
-    assert_eq!(hear(0x2AA7, &reading).recorded.known, 1);
-    let bad = hear(0x2AA7, &[0x06, 0x00]);
-    assert!(bad.told.len() == 1 && bad.recorded.new == 0, "{bad:?}");
-    assert_eq!(hear(0x1234, &[1, 2, 3]).recorded.new, 0, "what is none of these services' is passed over");
+    assert_eq!(receive(0x2AA7, &reading).recorded.known, 1);
+    let bad = receive(0x2AA7, &[0x06, 0x00]);
+    assert!(bad.remarks.len() == 1 && bad.recorded.new == 0, "{bad:?}");
+    assert_eq!(receive(0x1234, &[1, 2, 3]).recorded.new, 0, "what is none of these services' is passed over");
     let listed = companion.log().unwrap().list(begun.session_began.unwrap(), NOW, false, true).unwrap();
     assert_eq!(
         listed.iter().map(|one| one.entry.what.clone()).collect::<Vec<_>>(),
@@ -65,11 +65,11 @@ fn a_sensor_nearby_is_heard() {
     assert_eq!(companion.log().unwrap().record_readings("another", later.to_vec(), NOW).unwrap().new, 1);
     assert_eq!(device.records_since_newest().unwrap(), [1, 3, 1, 5, 0]);
     companion.close_log().unwrap();
-    assert!(matches!(device.hear(0x2AA7, reading.to_vec(), NOW), Err(ApiError::Closed { .. })));
+    assert!(matches!(device.receive(0x2AA7, reading.to_vec(), NOW), Err(ApiError::Closed { .. })));
 }
 
 #[test]
-fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
+fn a_bundle_is_looked_at_imported_and_taken_back_or_refused() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(&place);
     let log = companion.log().unwrap();
@@ -96,7 +96,7 @@ fn a_bundle_is_looked_at_taken_in_and_taken_back_or_refused() {
 }
 
 #[test]
-fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
+fn a_log_is_written_sealed_and_merged_on_another_phone() {
     let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
     let mine = opened(&here);
     let note = |companion: &EbbsteadCompanion, text: &str| {
@@ -151,7 +151,7 @@ fn a_log_is_written_sealed_and_taken_in_on_another_phone() {
     assert!(theirs.preview_merge(sealed(words), NOW).unwrap().restores);
     let taken = theirs.merge(sealed(words), false, NOW).unwrap();
     assert_eq!(taken.recorded.new, 1);
-    assert_eq!(taken.told, ["Brought back: 1 entry, with your settings and what was learnt."]);
+    assert_eq!(taken.messages, ["Brought back: 1 entry, with your settings and what was learnt."]);
     // Settings come with what is restored.
     assert!((other.settings().unwrap().wearer().unwrap().low_line_mg_dl - 80.0).abs() < 1e-9);
 
@@ -176,7 +176,7 @@ fn a_prompt_does_not_wait_for_another_log() {
     let path = here.path().join("log.ebb");
     let holding = std::thread::spawn(move || {
         let now = ebbstead_core::time::Moment::new(NOW.unix_ms, NOW.offset_minutes).unwrap();
-        // An import that tells nothing until it is let, and holds the file meanwhile.
+        // An import that reports nothing until it is let, and holds the file meanwhile.
         let hesitant = std::iter::from_fn(move || {
             begun.send(()).unwrap();
             go_on.recv().unwrap();

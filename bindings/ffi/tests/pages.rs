@@ -47,7 +47,7 @@ fn text(page: &Page) -> String {
 }
 
 #[test]
-fn every_page_tells_something_in_either_language() {
+fn every_page_shows_something_in_either_language() {
     let place = tempfile::tempdir().unwrap();
     for (language, words) in [
         ("en", ["Time in range", "left arm", "your lines", "Learnt"]),
@@ -57,9 +57,9 @@ fn every_page_tells_something_in_either_language() {
         let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
         let sensor = SensorOptions { days: 90, rated_days: Some(10) };
         let pages = [
-            companion.review().unwrap().told(options, NOW).unwrap(),
-            companion.sensor().unwrap().told(sensor, NOW).unwrap(),
-            companion.alerts().unwrap().told(90, None, NOW).unwrap(),
+            companion.review().unwrap().page(options, NOW).unwrap(),
+            companion.sensor().unwrap().page(sensor, NOW).unwrap(),
+            companion.alerts().unwrap().page(90, None, NOW).unwrap(),
             companion.learn().unwrap().now(NOW).unwrap(),
         ];
         for (page, word) in pages.iter().zip(words) {
@@ -81,7 +81,7 @@ fn sensors_are_held_to_the_rated_length_given_or_else_to_the_settings() {
     let companion = opened(place.path(), "en");
     let (sensor, settings) = (companion.sensor().unwrap(), companion.settings().unwrap());
     // The sensor was put in five days ago.
-    let page_of = |rated_days| sensor.told(SensorOptions { days: 90, rated_days }, NOW);
+    let page_of = |rated_days| sensor.page(SensorOptions { days: 90, rated_days }, NOW);
     assert_ne!(page_of(None).unwrap(), page_of(Some(3)).unwrap());
     settings.set_wearer(Wearer { sensor_rated_days: Some(3), ..settings.wearer().unwrap() }, NOW).unwrap();
     assert_eq!(page_of(None).unwrap(), page_of(Some(3)).unwrap());
@@ -104,13 +104,13 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
         PageBlock::Table { columns, rows } => (columns.len(), rows[0].values.clone()),
         other => panic!("{other:?}"),
     };
-    let (one, _) = columns(&alerts.told(14, Some(own), NOW).unwrap());
-    let (two, values) = columns(&alerts.told(14, Some(tried), NOW).unwrap());
+    let (one, _) = columns(&alerts.page(14, Some(own), NOW).unwrap());
+    let (two, values) = columns(&alerts.page(14, Some(tried), NOW).unwrap());
     assert_eq!((one, two, values.len()), (1, 2, 2));
     assert_ne!(values[0], values[1], "alerted to highs above 160 and above 180");
     tried.night.low_mg_dl = 50.0;
-    assert!(matches!(alerts.told(14, Some(tried), NOW), Err(ApiError::InvalidInput { .. })));
-    assert!(matches!(alerts.told(0, None, NOW), Err(ApiError::InvalidInput { .. })));
+    assert!(matches!(alerts.page(14, Some(tried), NOW), Err(ApiError::InvalidInput { .. })));
+    assert!(matches!(alerts.page(0, None, NOW), Err(ApiError::InvalidInput { .. })));
 }
 
 #[test]
@@ -171,17 +171,17 @@ fn a_page_of_nothing_says_what_is_missing() {
     let path = place.path().join("log.ebb");
     let companion = EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap();
     let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: true };
-    assert!(text(&companion.review().unwrap().told(options, NOW).unwrap()).contains("not enough data"));
+    assert!(text(&companion.review().unwrap().page(options, NOW).unwrap()).contains("not enough data"));
     let sensor = SensorOptions { days: 90, rated_days: None };
-    assert!(text(&companion.sensor().unwrap().told(sensor, NOW).unwrap()).contains("No insertion"));
+    assert!(text(&companion.sensor().unwrap().page(sensor, NOW).unwrap()).contains("No insertion"));
     let none = companion.sensor().unwrap().sheet(sensor, 0, None, NOW);
     assert!(matches!(none, Err(ApiError::InvalidInput { field, .. }) if field == "sensor"));
-    companion.alerts().unwrap().told(90, None, NOW).unwrap();
+    companion.alerts().unwrap().page(90, None, NOW).unwrap();
     companion.learn().unwrap().now(NOW).unwrap();
 }
 
 #[test]
-fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
+fn the_day_is_drawn_from_the_same_hours_as_the_page() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(place.path(), "en");
     let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
@@ -201,7 +201,7 @@ fn the_day_is_drawn_from_the_same_hours_as_the_page_tells() {
 }
 
 #[test]
-fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
+fn supplies_show_what_is_there_when_to_order_and_what_it_costs() {
     let place = tempfile::tempdir().unwrap();
     for (language, words) in [
         ("en", ["test strips", "order", "EUR", "letter is yours"]),
@@ -221,7 +221,7 @@ fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
         let price = Some(Price { amount: 25.0, currency: "EUR".to_owned() });
         log.record(strips(Stocked::Received, 50.0, price), before(14 * 1440), NOW).unwrap();
         log.record(strips(Stocked::Counted, 150.0, None), before(60), NOW).unwrap();
-        let page = supplies.told(365, NOW).unwrap();
+        let page = supplies.page(365, NOW).unwrap();
         let statement = supplies.statement(14, NOW).unwrap();
         let shown = format!("{page:?}").to_lowercase();
         for word in &words[..3] {
@@ -230,7 +230,7 @@ fn supplies_tell_what_is_there_when_to_order_and_what_it_costs() {
         assert!(text(&statement).contains(words[3]), "{statement:?}");
         let plain = supplies.statement_text(14, NOW).unwrap();
         assert!(plain.starts_with(&statement.heading) && plain.contains(words[3]), "{plain}");
-        assert!(matches!(supplies.told(0, NOW), Err(ApiError::InvalidInput { .. })));
+        assert!(matches!(supplies.page(0, NOW), Err(ApiError::InvalidInput { .. })));
         let named = companion.words().unwrap().item(Item::TestStrip).unwrap();
         assert_eq!(named, words[0]);
     }
@@ -274,8 +274,8 @@ fn an_answer_that_is_shown_is_kept_once_and_held_against_what_came_after() {
     assert!(matches!(undone.undone.what, EntryKind::Note { .. }));
     let plain = log.list(before(1440), NOW, false, false).unwrap();
     assert!(!plain.iter().any(|one| matches!(one.entry.what, EntryKind::Prompted { .. })));
-    let page = companion.outcomes().unwrap().told(90, NOW).unwrap();
+    let page = companion.outcomes().unwrap().page(90, NOW).unwrap();
     let prompts = format!("{} prompts", kept());
     assert!(text(&page).contains(&prompts), "{prompts}: {page:?}");
-    assert!(matches!(companion.outcomes().unwrap().told(0, NOW), Err(ApiError::InvalidInput { .. })));
+    assert!(matches!(companion.outcomes().unwrap().page(0, NOW), Err(ApiError::InvalidInput { .. })));
 }

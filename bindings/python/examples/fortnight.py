@@ -26,7 +26,7 @@ glucose = np.round(np.clip(glucose + chance.normal(0, 2, len(times)), 45, 350))
 readings = pd.DataFrame({"time": times, "glucose_mgdl": glucose})
 print(readings.tail(3).to_string(index=False))
 
-# %% Into a log. The core finds columns and unit, and tells what it left out.
+# %% Into a log. The core finds columns and unit, and says what it left out.
 folder = tempfile.TemporaryDirectory()
 companion = eb.EbbsteadCompanion.open(f"{folder.name}/log.ebb", "en", frames.moment(now))
 report = frames.import_frame(companion, readings, now, name="fortnight.csv")
@@ -36,10 +36,10 @@ print(f"{report.taken} taken, {report.repeated} repeated, {report.left_out} left
 figures = frames.review(companion, now)
 print(figures.head(12).to_string(index=False))
 
-# %% What the last evening with a fall would have been told, every 10 minutes.
+# %% What would have been shown on the last evening with a fall, every 10 minutes.
 evening = pd.date_range("2026-03-15 17:00", "2026-03-15 19:00", freq="10min", tz="Europe/Berlin")
 if "--short" in sys.argv:
     evening = evening[::4]
-told = frames.replay(companion, evening)
-print(told[["time", "verdict", "look_again_minutes", "blood_mg_dl", "low_if_waiting"]].to_string(index=False, float_format="%.2f"))
-print(told["verdict"].value_counts().to_string())
+answers = frames.replay(companion, evening)
+print(answers[["time", "verdict", "look_again_minutes", "blood_mg_dl", "low_if_waiting"]].to_string(index=False, float_format="%.2f"))
+print(answers["verdict"].value_counts().to_string())

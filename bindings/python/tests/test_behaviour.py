@@ -83,36 +83,36 @@ def test_threads_share_a_companion(path):
     assert len(companion.log().list(NOW, NOW, False, False)) == 20
 
 
-class Told(eb.Watcher):
+class Recorder(eb.Watcher):
     def __init__(self):
-        self.heard = []
+        self.calls = []
 
     def log_changed(self):
-        self.heard.append("log")
+        self.calls.append("log")
 
     def settings_changed(self):
-        self.heard.append("settings")
+        self.calls.append("settings")
 
     def prompt_due(self, due):
-        self.heard.append(due.at.unix_ms)
+        self.calls.append(due.at.unix_ms)
 
 
-def test_the_watcher_hears_of_changes_made_elsewhere_and_of_a_prompt_that_is_due(path):
-    here, there, told = opened(path), opened(path), Told()
-    here.watch(told)
+def test_the_watcher_is_notified_of_changes_made_elsewhere_and_of_a_prompt_that_is_due(path):
+    here, there, recorder = opened(path), opened(path), Recorder()
+    here.watch(recorder)
     there.log().record(eb.EntryKind.METER_CHECK(65.0), NOW, NOW)
     here.tick(NOW)
-    assert told.heard == ["log"]
+    assert recorder.calls == ["log"]
     answer = here.check().ask(eb.Question(now=NOW, occasion=eb.Occasion.LOOK, feels=None, meter_mg_dl=65.0))
     minutes = answer.prompt.look_again_minutes
     here.tick(later(minutes - 1))
-    assert told.heard == ["log"]
+    assert recorder.calls == ["log"]
     here.tick(later(minutes))
     here.tick(later(minutes + 1))
-    assert told.heard == ["log", later(minutes).unix_ms]
+    assert recorder.calls == ["log", later(minutes).unix_ms]
 
 
-class Broken(Told):
+class Broken(Recorder):
     def log_changed(self):
         raise RuntimeError("the shell's own mistake")
 

@@ -61,9 +61,9 @@ def test_what_cannot_be_understood_is_refused_with_its_reason(companion, reading
 def test_a_replay_is_what_is_asked_one_by_one_and_keeps_nothing(companion, readings):
     frames.import_frame(companion, readings, NOW)
     times = pd.date_range(NOW - pd.Timedelta("20min"), NOW, freq="10min")
-    told = frames.replay(companion, times)
-    assert list(told["time"]) == list(times)
-    for at, row in zip(times, told.itertuples()):
+    answers = frames.replay(companion, times)
+    assert list(answers["time"]) == list(times)
+    for at, row in zip(times, answers.itertuples()):
         answer = companion.check().ask(eb.Question(now=frames.moment(at), occasion=eb.Occasion.LOOK, feels=None, meter_mg_dl=None))
         assert (row.verdict, row.sentence) == (answer.prompt.verdict.name.lower(), answer.said.sentence)
         assert row.blood_mg_dl == answer.prompt.estimate.blood_mg_dl

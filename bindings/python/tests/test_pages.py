@@ -22,9 +22,9 @@ def companion(tmp_path):
 def test_every_page_holds_something(companion):
     options = eb.ReviewOptions(days=14, aims=eb.Aims.ADULT, without_pressed=False)
     pages = [
-        companion.review().told(options, NOW),
-        companion.sensor().told(eb.SensorOptions(days=90, rated_days=None), NOW),
-        companion.alerts().told(90, None, NOW),
+        companion.review().page(options, NOW),
+        companion.sensor().page(eb.SensorOptions(days=90, rated_days=None), NOW),
+        companion.alerts().page(90, None, NOW),
         companion.learn().now(NOW),
         companion.before().sleep(NOW, None, None),
         companion.before().driving(NOW, 90.0, None),
@@ -41,4 +41,4 @@ def test_the_floor_holds(companion):
     plan = companion.alerts().own_plan()
     plan.night.low_mg_dl = 50.0
     with pytest.raises(eb.ApiError.InvalidInput):
-        companion.alerts().told(14, plan, NOW)
+        companion.alerts().page(14, plan, NOW)

@@ -56,7 +56,7 @@ impl Context {
     }
 
     /// A line on standard error. Whether anybody reads it changes nothing.
-    pub fn tell(&self, text: &str) {
+    pub fn report(&self, text: &str) {
         use std::io::Write;
         let _ = writeln!(std::io::stderr(), "{}", self.style.shown(text));
     }
@@ -111,7 +111,7 @@ impl Context {
         if let Some(last) = log.clock_behind(now)? {
             let words = self.words();
             let (now, last) = (words.date_time(now), words.date_time(last));
-            self.tell(&say!(words, "terminal-careful-devices-clock-behind-log", now, last));
+            self.report(&say!(words, "terminal-careful-devices-clock-behind-log", now, last));
         }
         Ok((log, wearer))
     }

@@ -74,7 +74,7 @@ impl Failure {
             }
             Self::Value(text) | Self::Missing(text) => text.clone(),
         };
-        context.tell(&format!("ebbstead: {}", context.words().marked(&text)));
+        context.report(&format!("ebbstead: {}", context.words().marked(&text)));
         ExitCode::from(self.code())
     }
 

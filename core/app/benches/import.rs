@@ -24,7 +24,7 @@ fn start() -> Moment {
     Moment::parse("2016-01-01T00:00:00+01:00").unwrap()
 }
 
-/// The most memory this whole process held while `run` ran, in MiB, where the system tells.
+/// The most memory this whole process held while `run` ran, in MiB, where the system reports it.
 fn peak_mib(run: impl FnOnce()) -> Option<u64> {
     // Makes Linux forget the peak so far.
     let reset = fs::write("/proc/self/clear_refs", "5").is_ok();

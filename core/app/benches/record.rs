@@ -64,7 +64,7 @@ fn history(days: u32) -> History {
             chance_if_treating: None,
             look_again_minutes: Some(10),
         };
-        history.prompts.push(Prompting { at: at(day, 15.0), told: prompted });
+        history.prompts.push(Prompting { at: at(day, 15.0), shown: prompted });
         if day % 10 == 0 {
             history.sensor.push(SensorNote { at: at(day, 8.0), event: SensorEvent::inserted(None), sensor: None });
         }

@@ -403,7 +403,7 @@ fn a_sensors_records_become_readings_by_its_session_start() {
         assert_eq!(entry.at, at(when), "the instant by the sensor, the offset by the wearer's clock");
         assert!(matches!(entry.what, EntryKind::SensorReading { mg_dl: read } if read.mg_dl() == mg_dl));
     }
-    // Another phone that hears the same gives the same identities.
+    // Another phone that receives the same gives the same identities.
     let again = sensor().take(&records, at("2024-05-02T12:00:00+01:00"), |_| 60);
     assert_eq!(
         again.entries.iter().map(|one| one.id).collect::<Vec<_>>(),
@@ -529,7 +529,7 @@ fn a_fault_is_noted_when_it_appears_and_not_with_every_record() {
     assert!(taker.take(&[with(number(120, 0), 35, &[Annunciation::SessionStopped])], now, |_| 60).entries.is_empty());
 }
 
-/// Two phones set to different languages hear the same sensor: their logs hold its faults once.
+/// Two phones set to different languages receive the same sensor: their logs hold its faults once.
 #[test]
 fn a_fault_is_the_same_entry_whatever_the_language() {
     let now = at("2024-05-02T20:00:00+01:00");
@@ -546,9 +546,9 @@ fn a_fault_is_the_same_entry_whatever_the_language() {
     let received = |language| {
         let words = Words::of(&Wearer { language, ..Wearer::default() });
         let mut device = Device::new(Source::new("sensor 7").unwrap());
-        let began = device.hear(Characteristic::CgmSessionStartTime, &start, now, &clocks);
+        let began = device.receive(Characteristic::CgmSessionStartTime, &start, now, &clocks);
         assert!(began.session_began.is_some());
-        let entries = device.hear(Characteristic::CgmMeasurement, &octets, now, &clocks).entries;
+        let entries = device.receive(Characteristic::CgmMeasurement, &octets, now, &clocks).entries;
         let said: Vec<String> = entries.iter().map(|one| words.what(&one.what)).collect();
         let kept: Vec<String> = entries.iter().map(|one| serde_json::to_string(one).unwrap()).collect();
         (kept, said)

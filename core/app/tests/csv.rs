@@ -259,7 +259,7 @@ fn too_low_and_too_high_to_measure_are_readings() {
     let (report, readings) = taken(mmol);
     assert_eq!(amounts(&readings), [100.9, 39.6, 40.0]);
     assert_eq!((report.repeated, report.counts[&FindingCode::Contradicts], report.beyond()), (1, 1, 2));
-    // A limit that no instrument ends at tells neither a low nor a high.
+    // A limit that no instrument ends at shows neither a low nor a high.
     let (report, readings) =
         taken("time,glucose mg/dL\n2026-03-01 03:05,101\n2026-03-01 03:10,<120\n2026-03-01 03:15,>100\n");
     assert_eq!((readings.len(), report.counts[&FindingCode::OutOfRange]), (1, 2));
@@ -449,7 +449,7 @@ fn an_hour_the_clocks_skipped_keeps_the_old_offset() {
 }
 
 #[test]
-fn a_long_file_streams_and_tells_progress() {
+fn a_long_file_streams_and_reports_progress() {
     struct Endless {
         left: u32,
         rest: Vec<u8>,
@@ -471,11 +471,11 @@ fn a_long_file_streams_and_tells_progress() {
     let input = Endless { left: 200_000, rest: b"time,glucose\n".to_vec() };
     let options = options();
     let mut import = Import::open(input, &options).unwrap();
-    let tell = |event: Event<'_>, bytes: &mut Vec<u64>| match event {
+    let on_event = |event: Event<'_>, bytes: &mut Vec<u64>| match event {
         Event::Progress(read) => bytes.push(read),
         Event::Found(finding) => panic!("{finding:?}"),
     };
-    while import.next_reading(|event| tell(event, &mut bytes)).unwrap().is_some() {}
+    while import.next_reading(|event| on_event(event, &mut bytes)).unwrap().is_some() {}
     assert_eq!(import.report().taken, 200_000);
     assert!(bytes.len() >= 4 && bytes.windows(2).all(|pair| pair[0] < pair[1]), "{bytes:?}");
 }
@@ -517,12 +517,12 @@ fn lines_are_counted_as_an_editor_counts_them() {
     }
     let options = options();
     let (mut import, mut lines) = (Import::open(text.as_bytes(), &options).unwrap(), Vec::new());
-    let tell = |event: Event<'_>, lines: &mut Vec<u64>| {
+    let on_event = |event: Event<'_>, lines: &mut Vec<u64>| {
         if let Event::Found(finding) = event {
             lines.push(finding.line);
         }
     };
-    while import.next_reading(|event| tell(event, &mut lines)).unwrap().is_some() {}
+    while import.next_reading(|event| on_event(event, &mut lines)).unwrap().is_some() {}
     assert_eq!(lines.len(), 20_000);
     assert!(lines.iter().zip(0..).all(|(&line, row)| line == 2 * row + 3));
 }

@@ -224,7 +224,7 @@ fn what_was_corrected_and_taken_back_goes_along_if_asked() {
 }
 
 #[test]
-fn changed_new_and_broken_rows_are_told_apart() {
+fn changed_new_and_broken_rows_are_distinguished() {
     let mut log = Log::in_memory(now()).unwrap();
     let reading = EntryKind::SensorReading { mg_dl: mg(104.0) };
     log.record(&Entry::new(now(), now(), Source::new("sensor 7").unwrap(), reading).unwrap()).unwrap();

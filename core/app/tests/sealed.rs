@@ -284,7 +284,7 @@ fn nothing_readable_is_in_the_file_and_each_is_sealed_anew() {
 }
 
 #[test]
-fn a_wrong_passphrase_and_a_damaged_file_are_told_apart() {
+fn a_wrong_passphrase_and_a_damaged_file_are_distinguished() {
     let (_folder, path) = place();
     seal(&log(), &path, &passphrase(WORDS), false, now()).unwrap();
     let whole = fs::read(&path).unwrap();

@@ -47,7 +47,7 @@ fn said(log: &mut Log, other: &Log) -> String {
 
 #[test]
 fn one_sensor_read_by_two_phones_does_not_double() {
-    // The second phone heard of each reading later, and once not at all.
+    // The second phone received each reading later, and once not at all.
     let here = day("sensor 7", 0, 0.0);
     let there: Vec<Entry> =
         here.iter().skip(1).map(|entry| Entry { recorded: entry.recorded.plus_ms(40_000), ..entry.clone() }).collect();
@@ -81,10 +81,10 @@ fn a_strangers_log_is_recognised_by_its_readings() {
     assert!(preview.agreement.differing > 150, "{preview:?}");
     assert!(matches!(preview.warnings()[..], [MergeWarning::AnotherWearer(_)]), "{:?}", preview.warnings());
     assert!(said(&mut log, &other).contains("of 287 shared times the readings differ by more than 40 mg/dL"));
-    // Two logs that share no time cannot be told apart, and that is said.
+    // Two logs that share no time cannot be distinguished, and that is said.
     let later = log_of((0..200).map(|n| reading("sensor 9", at(5 * n), at(5 * n), 100.0)).collect());
     let preview = log.preview_merge(&later, at(2000)).unwrap();
-    assert!(!preview.agreement.is_telling() && preview.warnings().is_empty());
+    assert!(!preview.agreement.is_conclusive() && preview.warnings().is_empty());
     assert!(said(&mut log, &later).contains("too little time"));
 }
 
@@ -202,7 +202,7 @@ fn a_forged_file_takes_neither_memory_nor_the_log_with_it() {
 /// doi:10.17632/3hbcscwz44.1, both CC BY 4.0): the log of another person is recognised as such, a second sensor on the same one
 /// is not.
 #[test]
-fn people_of_open_data_are_told_apart_and_their_own_second_sensor_is_not() {
+fn people_of_open_data_are_distinguished_and_their_own_second_sensor_is_not() {
     let shared = std::env::var_os("EBBSTEAD_SHARED").filter(|path| !path.is_empty()).map_or_else(
         || std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../shared"),
         std::path::PathBuf::from,
@@ -256,7 +256,7 @@ fn people_of_open_data_are_told_apart_and_their_own_second_sensor_is_not() {
         for step in [1, 5] {
             let other = &people[(nth + step) % people.len()];
             let agreement = here.preview_merge(&log(other, "sensor 2", &as_it_is), now()).unwrap().agreement;
-            if agreement.is_telling() {
+            if agreement.is_conclusive() {
                 strangers.push(percent(agreement));
                 assert!(agreement.looks_like_another_wearer(), "{:?} {agreement:?}", files[nth]);
             }

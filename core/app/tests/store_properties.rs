@@ -324,7 +324,7 @@ proptest! {
         let import = log.import(name, brings.into_iter().map(Ok), moment(17, 0)).unwrap();
         log.retract(import.id, moment(18, 0)).unwrap();
         prop_assert_eq!((&all_of(&log).1, &all_of(&log).2), (&history, &holding));
-        // The other phone hears of it in any order, and of more besides.
+        // The other phone learns of it in any order, and of more besides.
         let mut other = log_of(&thirds);
         other.merge(&log).unwrap();
         log.merge(&log_of(&thirds)).unwrap();
@@ -375,7 +375,7 @@ enum Act {
     Correct(usize, f64),
     Retract(usize),
     Undo,
-    /// Takes in the other phone's log.
+    /// Merges the other phone's log.
     Meet,
 }
 
@@ -479,7 +479,7 @@ proptest! {
             history.meter_checks.sort_by_key(|check| (check.at, check.glucose.mg_dl().to_bits()));
             history.symptoms.sort_by_key(|felt| felt.at);
             history.supplies.sort_by_key(|note| (note.at, note.supply.amount.to_bits()));
-            history.prompts.sort_by_key(|prompting| (prompting.at, prompting.told.chance_low.map(f64::to_bits)));
+            history.prompts.sort_by_key(|prompting| (prompting.at, prompting.shown.chance_low.map(f64::to_bits)));
             history
         };
         let first = shown(&log);

@@ -1,4 +1,4 @@
-//! What a log tells when its file, its side file, its disk or another program stands in the way: what is sound, at once, and that
+//! What a log shows when its file, its side file, its disk or another program stands in the way: what is sound, at once, and that
 //! something is missing.
 //!
 //! `EBBSTEAD_FLIPS` sets how many bits are flipped, one at a time (120 unless set), and how often a side file is cut (a half of it).

@@ -367,7 +367,7 @@ impl<'a> Engine<'a> {
         &self.spells
     }
 
-    /// Answers a question at its moment, from what has been taken in.
+    /// Answers a question at its moment, from what has been ingested.
     ///
     /// A meter check given with the question is weighed as the newest; it does not become part of what later answers know.
     #[must_use]
@@ -645,7 +645,7 @@ impl<'a> Engine<'a> {
         self.lowest_pressed_mg_dl = f64::INFINITY;
     }
 
-    /// The sensor worn at a moment, as the log tells it, or as it was learnt from more of the log than is looked at here.
+    /// The sensor worn at a moment, as the log has it, or as it was learnt from more of the log than is looked at here.
     fn worn(&self, at: Moment) -> Option<Insertion> {
         let inserted = known(&self.history.sensor, at, |note| note.at).iter().rev().find_map(|note| {
             let SensorEvent::Inserted { site, .. } = &note.event else { return None };
@@ -656,7 +656,7 @@ impl<'a> Engine<'a> {
         inserted.or_else(learnt).filter(|worn| !worn.at.is_after(at))
     }
 
-    /// Pressed spells a night on a site: as learnt, else as this much of the log tells.
+    /// Pressed spells a night on a site: as learnt, else as this much of the log shows.
     fn pressed_per_night(&self, site: &Text, at: Moment) -> Option<f64> {
         match &self.learnt_sites {
             Some(learnt) => learnt.pressed_per_night(site),

@@ -34,7 +34,7 @@ const LEAST_CARBOHYDRATE_FACTOR_MG_DL: f64 = 0.5;
 /// Phones know 112 as an emergency number wherever they are, with or without a SIM: 3GPP TS 22.101, clause 10.1.1; it is the
 /// European number too (Directive 2018/1972, article 109).
 pub const EMERGENCY_NUMBER: &str = "112";
-/// A lost signal is told after this long unless the wearer sets another time, in minutes; an assumption: two readings missed
+/// A lost signal alerts after this long unless the wearer sets another time, in minutes; an assumption: two readings missed
 /// of the slowest sensors, which read every 15.
 pub const LOST_AFTER_MINUTES: f64 = 30.0;
 
@@ -149,7 +149,7 @@ pub struct Wearer {
     pub sensor_rated_days: Option<u16>,
     /// How many days pass between ordering supplies and having them.
     pub reorder_lead_days: Option<u16>,
-    /// At what to be told; follows from the lines unless set.
+    /// When to be alerted; follows from the lines unless set.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub alert_plan: Option<Plan>,
     /// The number for an emergency; [`EMERGENCY_NUMBER`] unless set.
@@ -275,45 +275,45 @@ fn dialled(what: Quantity, number: &str) -> Result<()> {
     }
 }
 
-/// What to be told at, in one part of the day.
+/// When to be alerted, in one part of the day.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Told {
-    /// Tell when below it; never under the floor of 54 mg/dL.
+pub struct AlertLines {
+    /// Alert when below it; never under the floor of 54 mg/dL.
     pub low: Glucose,
-    /// Tell when above it, or never.
+    /// Alert when above it, or never.
     pub high: Option<Glucose>,
-    /// Tell of a high only once it has lasted this long, in minutes.
+    /// Alert about a high only once it has lasted this long, in minutes.
     pub high_delay_minutes: f64,
-    /// Tell again after so many minutes while it lasts, or only once. Below the floor it is told again in any case.
+    /// Alert again after so many minutes while it lasts, or only once. Below the floor it alerts again in any case.
     pub repeat_minutes: Option<f64>,
-    /// Tell when falling at least this fast, in mg/dL/min, or never.
+    /// Alert when falling at least this fast, in mg/dL/min, or never.
     pub falling_mg_dl_min: Option<f64>,
-    /// Tell when rising at least this fast, in mg/dL/min, or never.
+    /// Alert when rising at least this fast, in mg/dL/min, or never.
     pub rising_mg_dl_min: Option<f64>,
-    /// Tell when no reading came for so many minutes, or never.
+    /// Alert when no reading came for so many minutes, or never.
     pub lost_after_minutes: Option<f64>,
 }
 
-/// The plan. Below the floor it tells whatever else it says.
+/// The plan. Below the floor it alerts whatever else it says.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Plan {
     /// Outside the wearer's night.
-    pub day: Told,
+    pub day: AlertLines,
     /// In the wearer's night.
-    pub night: Told,
+    pub night: AlertLines,
 }
 
 impl Plan {
-    /// The wearer's own plan; where none is kept, their lines and a lost signal, told once by day and night.
+    /// The wearer's own plan; where none is kept, their lines and a lost signal, once each by day and night.
     #[must_use]
     pub fn of(wearer: &Wearer) -> Self {
         wearer.alert_plan.unwrap_or_else(|| Self::of_lines(wearer))
     }
 
     fn of_lines(wearer: &Wearer) -> Self {
-        let told = Told {
+        let lines = AlertLines {
             low: wearer.low_line,
             high: Some(wearer.high_line),
             high_delay_minutes: 0.0,
@@ -322,7 +322,7 @@ impl Plan {
             rising_mg_dl_min: None,
             lost_after_minutes: Some(LOST_AFTER_MINUTES),
         };
-        Self { day: told, night: told }
+        Self { day: lines, night: lines }
     }
 
     /// Checks that the plan can be followed.
@@ -330,25 +330,25 @@ impl Plan {
     /// # Errors
     /// [`Error::OutOfRange`] for a low line outside 54 to 120 mg/dL, a high line outside 120 to 400 mg/dL, a delay outside 0
     /// to 240 minutes, a repetition outside 5 to 240 minutes, a rate
-    /// outside 0.5 to 10 mg/dL/min or a lost signal told after less than 15 or more than 240 minutes.
+    /// outside 0.5 to 10 mg/dL/min or an alert about a lost signal after less than 15 or more than 240 minutes.
     pub fn check(&self) -> Result<()> {
         let within = |what, given: f64, low: f64, high: f64, unit| {
             let fits = given.is_finite() && (low..=high).contains(&given);
             if fits { Ok(()) } else { Err(Error::OutOfRange { what, given, low, high, unit }) }
         };
-        for told in [&self.day, &self.night] {
-            within(Quantity::LowAlert, told.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
-            if let Some(high) = told.high {
+        for lines in [&self.day, &self.night] {
+            within(Quantity::LowAlert, lines.low.mg_dl(), FLOOR_LINE_MG_DL, 120.0, "mg/dL")?;
+            if let Some(high) = lines.high {
                 within(Quantity::HighAlert, high.mg_dl(), 120.0, 400.0, "mg/dL")?;
             }
-            within(Quantity::Delay, told.high_delay_minutes, 0.0, 240.0, "minutes")?;
-            if let Some(repeat) = told.repeat_minutes {
+            within(Quantity::Delay, lines.high_delay_minutes, 0.0, 240.0, "minutes")?;
+            if let Some(repeat) = lines.repeat_minutes {
                 within(Quantity::Repetition, repeat, 5.0, 240.0, "minutes")?;
             }
-            if let Some(lost) = told.lost_after_minutes {
+            if let Some(lost) = lines.lost_after_minutes {
                 within(Quantity::LostAlert, lost, 15.0, 240.0, "minutes")?;
             }
-            for rate in [told.falling_mg_dl_min, told.rising_mg_dl_min].into_iter().flatten() {
+            for rate in [lines.falling_mg_dl_min, lines.rising_mg_dl_min].into_iter().flatten() {
                 within(Quantity::RateAlert, rate, 0.5, 10.0, "mg/dL/min")?;
             }
         }

@@ -1,7 +1,7 @@
 import Ebbstead
 
 /// What is asked ahead: before sleep, a drive, movement. The answer first and in full, then what it was asked for.
-public struct BeforePresenter: FormPresenter, Telling {
+public struct BeforePresenter: FormPresenter, ShowsNotice {
     private let companion: EbbsteadCompanion
     public var state = FormState()
     private var page: Page?

@@ -10,7 +10,7 @@ public struct Devices: Equatable, Sendable {
         var name: String
         var state: State
         /// When it last said something.
-        var heard: Moment?
+        var received: Moment?
     }
 
     private(set) var rows: [Row] = []
@@ -35,9 +35,9 @@ public struct Devices: Equatable, Sendable {
     }
 
     /// Updates the chosen device.
-    mutating func note(_ heard: Heard, at now: Moment) {
+    mutating func note(_ received: Received, at now: Moment) {
         guard let place = rows.firstIndex(where: { $0.id == chosen }) else { return }
-        if let state = heard.state { rows[place].state = state } else if heard.isFromDevice { rows[place].heard = now }
+        if let state = received.state { rows[place].state = state } else if received.isFromDevice { rows[place].received = now }
     }
 
     func health(_ companion: EbbsteadCompanion) -> Block {
@@ -50,7 +50,7 @@ public struct Devices: Equatable, Sendable {
         let label = Vocabulary(companion: companion)
         let options = rows.map { row in
             let state: Label = switch row.state { case .found: .sensorFound; case .connected: .sensorConnected; case .lost: .sensorLost }
-            let clock = row.heard.flatMap { try? companion.words().clock(at: $0) }
+            let clock = row.received.flatMap { try? companion.words().clock(at: $0) }
             return Choice.Option(
                 name: [row.name, label(state), clock].compactMap { $0 }.joined(separator: " · "), action: .chooseSensor(row.id), isChosen: row.id == chosen)
         }
@@ -95,11 +95,11 @@ public protocol DeviceSource: Sendable {
 }
 
 /// What came of a source: a device nearby, or the phone's health records.
-public struct Heard: Equatable, Sendable {
+public struct Received: Equatable, Sendable {
     /// Entries the log did not have.
     public var kept: UInt64 = 0
     /// Text to show: what could not be kept, or what the device says about itself.
-    public var told: [String] = []
+    public var messages: [String] = []
     /// When the sensor's session began, where it said so.
     public var sessionBegan: Moment?
     /// What became of the device.
@@ -107,8 +107,8 @@ public struct Heard: Equatable, Sendable {
     /// Whether a device said something.
     public var isFromDevice = false
 
-    public init(kept: UInt64 = 0, told: [String] = [], sessionBegan: Moment? = nil, state: Devices.State? = nil, isFromDevice: Bool = false) {
-        (self.kept, self.told, self.sessionBegan, self.state, self.isFromDevice) = (kept, told, sessionBegan, state, isFromDevice)
+    public init(kept: UInt64 = 0, messages: [String] = [], sessionBegan: Moment? = nil, state: Devices.State? = nil, isFromDevice: Bool = false) {
+        (self.kept, self.messages, self.sessionBegan, self.state, self.isFromDevice) = (kept, messages, sessionBegan, state, isFromDevice)
     }
 }
 
@@ -124,24 +124,24 @@ public struct Nearby: Sendable {
 
     /// Follows a device; its own name is its name in the log. A value that the log refuses is passed on with the advice, and the next
     /// one is tried. Each time the device comes into reach it is asked for the records that the log lacks.
-    public func follow(_ found: DeviceFound, of source: any DeviceSource, heard: @Sendable (Heard) async -> Void) async {
+    public func follow(_ found: DeviceFound, of source: any DeviceSource, received: @Sendable (Received) async -> Void) async {
         do {
             let device = try companion.exchange().device(source: found.name, offsets: offsets)
             for try await event in source.follow(found.id) {
                 switch event {
-                case .connected: await heard(Heard(state: .connected))
-                case .lost: await heard(Heard(state: .lost))
+                case .connected: await received(Received(state: .connected))
+                case .lost: await received(Received(state: .lost))
                 case .takesQuestions: source.ask(try device.recordsSinceNewest())
-                case .value(let value): await heard(hear(value, device))
+                case .value(let value): await received(receive(value, device))
                 }
             }
-        } catch { await heard(Heard(told: [advice(error)], state: .lost)) }
+        } catch { await received(Received(messages: [advice(error)], state: .lost)) }
     }
 
-    private func hear(_ value: DeviceValue, _ device: NearbyDevice) -> Heard {
+    private func receive(_ value: DeviceValue, _ device: NearbyDevice) -> Received {
         do {
-            let done = try device.hear(characteristic: value.characteristic, value: value.bytes, now: now())
-            return Heard(kept: done.recorded.new, told: done.told, sessionBegan: done.sessionBegan, isFromDevice: true)
-        } catch { return Heard(told: [advice(error)]) }
+            let done = try device.receive(characteristic: value.characteristic, value: value.bytes, now: now())
+            return Received(kept: done.recorded.new, messages: done.remarks, sessionBegan: done.sessionBegan, isFromDevice: true)
+        } catch { return Received(messages: [advice(error)]) }
     }
 }

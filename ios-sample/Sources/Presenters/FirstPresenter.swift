@@ -1,7 +1,7 @@
 import Ebbstead
 
 /// The first start: asks for what must not be assumed, a step at a time, and nothing else.
-public struct FirstPresenter: FormPresenter, Telling {
+public struct FirstPresenter: FormPresenter, ShowsNotice {
     private enum Step: Int, CaseIterable {
         /// What this is and is not; unit and language; where readings come from; lines, night and whom to call; whether alerts may wake.
         case standing, own, sources, lines, wakes
@@ -51,10 +51,10 @@ public struct FirstPresenter: FormPresenter, Telling {
             blocks: [.text("\(step.rawValue + 1) / \(Step.allCases.count)")] + notices + blocks, pinned: (isReady ? [next] : []) + [.help(label)])
     }
 
-    public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
+    public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {
         with {
             $0.devices = devices
-            if !heard.told.isEmpty { $0.said = heard.told.joined(separator: "\n") }
+            if !received.messages.isEmpty { $0.said = received.messages.joined(separator: "\n") }
         }
     }
 
@@ -71,7 +71,7 @@ public struct FirstPresenter: FormPresenter, Telling {
         attempt {
             if !$0.step.fields.isEmpty {
                 let kept = try $0.companion.settings().keep(filledIn: $0.state.filled, now: now)
-                if kept.told == nil { return $0.state.show(kept.form) }
+                if kept.message == nil { return $0.state.show(kept.form) }
             }
             ($0.step, $0.state) = (Step(rawValue: $0.step.rawValue + 1) ?? $0.step, FormState())
             $0.layOut()

@@ -39,20 +39,20 @@ public struct Intake: Sendable {
 
     /// Follows a source to its end, from the newest reading in the log on, and says what came of it. Of a batch with a value that no
     /// instrument reads, or of a time that cannot be, the others are still taken.
-    public func follow(_ source: any ReadingSource) async -> Heard {
-        var heard = Heard()
+    public func follow(_ source: any ReadingSource) async -> Received {
+        var received = Received()
         do {
             for try await batch in source.values(since: try since()) {
                 for kind in [Measured.Kind.sensor, .meter] {
                     let values = batch.filter { $0.kind == kind }.map { ReadingAt(at: $0.at, mgDl: $0.mgDl) }
                     if values.isEmpty { continue }
-                    do { heard.kept += try take(values, kind, source) } catch ApiError.InvalidInput {
-                        for one in values { do { heard.kept += try take([one], kind, source) } catch ApiError.InvalidInput {} }
+                    do { received.kept += try take(values, kind, source) } catch ApiError.InvalidInput {
+                        for one in values { do { received.kept += try take([one], kind, source) } catch ApiError.InvalidInput {} }
                     }
                 }
             }
-        } catch { heard.told = [advice(error)] }
-        return heard
+        } catch { received.messages = [advice(error)] }
+        return received
     }
 
     private func since() throws -> Moment {

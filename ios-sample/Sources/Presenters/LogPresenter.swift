@@ -2,7 +2,7 @@ import Ebbstead
 import Foundation
 
 /// The log by hand: add, put right, list, undo. What is asked for is core's form.
-public struct LogPresenter: FormPresenter, Telling {
+public struct LogPresenter: FormPresenter, ShowsNotice {
     /// How many days the list goes back.
     private static let days: Int64 = 7
 
@@ -70,15 +70,15 @@ public struct LogPresenter: FormPresenter, Telling {
         case .save:
             let kept = try companion.log().keep(filledIn: state.filled, id: wrong, now: now)
             // What cannot be taken stays, with what is wrong with it.
-            guard let told = kept.told else { return state.show(kept.form) }
+            guard let message = kept.message else { return state.show(kept.form) }
             leave()
-            said = told
+            said = message
         case .cancel: leave()
         case .undo: said = try companion.undone(at: now)
         case .takeBack(let id):
             _ = try companion.log().retract(id: id, now: now)
             if wrong == id { leave() }
-            if let entry = listed.first(where: { $0.entry.id == id })?.entry { said = Vocabulary(companion: companion).told(entry, .takenBack) }
+            if let entry = listed.first(where: { $0.entry.id == id })?.entry { said = Vocabulary(companion: companion).confirmation(entry, .takenBack) }
         default: break
         }
     }

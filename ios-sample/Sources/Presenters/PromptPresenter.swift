@@ -2,7 +2,7 @@ import Ebbstead
 
 /// The prompt, by day and after waking: what to do, cautions, the drawing and reasons. At night the drawing and the reasons are left
 /// out.
-public struct PromptPresenter: Presenter, Telling {
+public struct PromptPresenter: Presenter, ShowsNotice {
     /// Of the reasons; the rest is one tap away.
     private static let reasonsShown = 3
 
@@ -142,7 +142,7 @@ public struct PromptPresenter: Presenter, Telling {
     private mutating func keep(_ record: (EbbsteadCompanion) throws -> Entry) {
         attempt {
             let entry = try record($0.companion)
-            if $0.said == nil { ($0.said, $0.canUndo) = (Vocabulary(companion: $0.companion).told(entry, .kept), true) }
+            if $0.said == nil { ($0.said, $0.canUndo) = (Vocabulary(companion: $0.companion).confirmation(entry, .kept), true) }
         }
     }
 }

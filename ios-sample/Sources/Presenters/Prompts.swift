@@ -11,23 +11,23 @@ struct Vocabulary {
     func button(_ name: Label, _ action: Action, isMain: Bool = false) -> Block { .button(Button(name: self(name), action: action, isMain: isMain)) }
 
     /// What became of an entry: "Meter 101 mg/dL: kept in the log".
-    func told(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
+    func confirmation(_ entry: Entry, _ what: Label) -> String { "\(entry.text): \(self(what))" }
 }
 
 extension EbbsteadCompanion {
     /// Takes back what was noted last, and says so.
     func undone(at now: Moment) throws -> String {
         let label = Vocabulary(companion: self)
-        return try log().undo(now: now).map { label.told($0.undone, .takenBack) } ?? label(.nothingToUndo)
+        return try log().undo(now: now).map { label.confirmation($0.undone, .takenBack) } ?? label(.nothingToUndo)
     }
 }
 
 /// Says above its screen what became of the last tap, or why nothing did.
-protocol Telling {
+protocol ShowsNotice {
     var said: String? { get set }
 }
 
-extension Telling {
+extension ShowsNotice {
     var notices: [Block] { said.map { [.notice($0)] } ?? [] }
 
     mutating func attempt(_ work: (inout Self) throws -> Void) { do { try work(&self) } catch { said = advice(error) } }

@@ -146,7 +146,7 @@ public enum Action: Hashable, Sendable {
     case documentDone
     case tryPlan, keepPlan
     case learn
-    /// Look for sensors and meters nearby; follow one of them. What comes of it comes back by ``Presenter/hearing(_:_:at:)``.
+    /// Look for sensors and meters nearby; follow one of them. What comes of it comes back by ``Presenter/receiving(_:_:at:)``.
     case findSensor, chooseSensor(String)
     /// Read the phone's health records.
     case readHealth
@@ -182,7 +182,7 @@ public protocol Presenter: Sendable {
     var document: Document? { get }
     func after(_ action: Action, at now: Moment) -> Self
     /// What a source of readings said, and what became of the devices nearby.
-    func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self
+    func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self
     func typing(_ text: String, into field: FieldId) -> Self
     func setting(_ field: FieldId, toMinute minute: Int) -> Self
     /// Without what must not stay once the screen is left: an answer that grows old, a passphrase.
@@ -203,7 +203,7 @@ extension FormPresenter {
 
 extension Presenter {
     public var document: Document? { nil }
-    public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self { self }
+    public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self { self }
     public func typing(_ text: String, into field: FieldId) -> Self { self }
     public func setting(_ field: FieldId, toMinute minute: Int) -> Self { self }
     public func hidden() -> Self { self }

@@ -1,7 +1,7 @@
 import Ebbstead
 
 /// The wearer's own settings: the core's form, kept as a whole or not at all.
-public struct SettingsPresenter: FormPresenter, Telling {
+public struct SettingsPresenter: FormPresenter, ShowsNotice {
     private let companion: EbbsteadCompanion
     public var state = FormState()
     var said: String?
@@ -22,8 +22,8 @@ public struct SettingsPresenter: FormPresenter, Telling {
             if action == .save {
                 $0.attempt {
                     let kept = try companion.settings().keep(filledIn: $0.state.filled, now: now)
-                    $0.state.show(kept.form, taken: kept.told != nil)
-                    $0.said = kept.told
+                    $0.state.show(kept.form, taken: kept.message != nil)
+                    $0.said = kept.message
                 }
             } else if $0.state.filled.isEmpty {
                 // What is filled in stays, whatever changes elsewhere.

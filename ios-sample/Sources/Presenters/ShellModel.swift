@@ -155,8 +155,8 @@ public final class ShellModel {
     public func read(file name: String, bytes: Data) {
         let (now, devices) = (now, devices)
         if isFirst, let companion {
-            let told = { @Sendable in companion.bringIn(name, bytes, .ofThisZone, at: now()) }
-            return change(.first) { $0.hearing(Heard(told: [told()]), devices, at: now()) }
+            let message = { @Sendable in companion.bringIn(name, bytes, .ofThisZone, at: now()) }
+            return change(.first) { $0.receiving(Received(messages: [message()]), devices, at: now()) }
         }
         tab = .log
         change(.log) { ($0 as? LogPresenter)?.reading(file: name, bytes: bytes, offsets: .ofThisZone, at: now()) ?? $0 }
@@ -176,9 +176,9 @@ public final class ShellModel {
             do {
                 for try await found in radio.search() {
                     devices.found(found)
-                    heard(Heard())
+                    received(Received())
                 }
-            } catch { heard(Heard(told: [advice(error)])) }
+            } catch { received(Received(messages: [advice(error)])) }
         }
     }
 
@@ -195,9 +195,9 @@ public final class ShellModel {
         guard let radio, let companion, let id = beside.kept.sensor else { return }
         let found = DeviceFound(id: id, name: beside.kept.sensorName ?? id)
         devices.choose(found)
-        heard(Heard())
+        received(Received())
         let nearby = Nearby(companion, offsets: .ofThisZone, now: now)
-        followed = Task { await nearby.follow(found, of: radio) { [weak self] in await self?.heard($0) } }
+        followed = Task { await nearby.follow(found, of: radio) { [weak self] in await self?.received($0) } }
     }
 
     /// Reads the other sources from the newest reading on: at the start, once they are chosen, and whenever the app comes back.
@@ -205,21 +205,21 @@ public final class ShellModel {
         for task in read { task.cancel() }
         guard let companion, beside.kept.readsHealth == true else { return }
         devices.readsHealth = true
-        heard(Heard())
+        received(Received())
         let intake = Intake(companion, now: now)
         read = sources.map { source in
             Task.detached { [weak self] in
                 let came = await intake.follow(source)
-                if !came.told.isEmpty, !Task.isCancelled { await self?.heard(came) }
+                if !came.messages.isEmpty, !Task.isCancelled { await self?.received(came) }
             }
         }
     }
 
-    private func heard(_ heard: Heard) {
+    private func received(_ received: Received) {
         let now = now()
-        devices.note(heard, at: now)
+        devices.note(received, at: now)
         let devices = devices
-        for tab in [Tab.record, .first] { change(tab) { $0.hearing(heard, devices, at: now) } }
+        for tab in [Tab.record, .first] { change(tab) { $0.receiving(received, devices, at: now) } }
     }
 
     /// The core has no clock: once a minute is often enough for a prompt that is due.
@@ -325,7 +325,7 @@ public final class ShellModel {
     }
 }
 
-/// Told by the core that something changed.
+/// Notified by the core that something changed.
 private final class Redraw: Watcher, Sendable {
     private let redraw: @Sendable () -> Void
 

@@ -41,9 +41,9 @@ final class CopiesTests: RecordCase {
         let written = try XCTUnwrap(table.document)
         XCTAssertEqual(written.name, "ebbstead-2026-03-14.csv")
         let place = folder.appendingPathComponent("by-the-core.csv").path
-        let told = try evening.companion.exchange().exportTable(path: place, replace: false, from: nil, until: nil)
+        let messages = try evening.companion.exchange().exportTable(path: place, replace: false, from: nil, until: nil)
         XCTAssertEqual(written.bytes, try Data(contentsOf: URL(fileURLWithPath: place)))
-        XCTAssertEqual(table.screen.notices, [told.joined(separator: "\n")])
+        XCTAssertEqual(table.screen.notices, [messages.joined(separator: "\n")])
         let bundle = try XCTUnwrap(table.after(.writeBundle, at: evening.now).document)
         XCTAssertEqual(bundle.name, "ebbstead-2026-03-14.json")
         let json = try XCTUnwrap(try JSONSerialization.jsonObject(with: bundle.bytes) as? [String: Any])
@@ -66,7 +66,7 @@ final class CopiesTests: RecordCase {
         XCTAssertEqual(met.screen.notices, [])
         let restores = try fresh.words().label(label: .copyRestores)
         XCTAssertTrue(met.screen.texts.contains(restores), "\(met.screen.texts)")
-        XCTAssertEqual(try fresh.settings().wearer().language, "en", "nothing is taken in by looking")
+        XCTAssertEqual(try fresh.settings().wearer().language, "en", "nothing is merged by looking")
         let taken = met.after(.merge, at: evening.now)
         XCTAssertTrue(try all(fresh, until: evening.now).filter { if case .prompted = $0 { false } else { true } }
             .elementsEqual(try all(evening.companion, until: evening.now)))

@@ -45,7 +45,7 @@ final class DrawingTests: ScreenCase {
         }
     }
 
-    /// Two roles that look the same but for their ink would tell something by colour alone.
+    /// Two roles that look the same but for their ink would show something by colour alone.
     func testRolesDifferByMoreThanInk() throws {
         let drawing = Drawing(try chart(), width: 358, typeSize: 12)
         var forms: [String: Role] = [:]
@@ -181,7 +181,7 @@ final class ThemeTests: XCTestCase {
         XCTAssertEqual(contrast(Ink(0xFFFFFF), Ink(0x000000)), 21, accuracy: 1e-9)  // WCAG 2.2: ratios run from 1 to 21
     }
 
-    /// Urgency is told by how light or dark a block is: in grey, in print, and to whoever sees no colours.
+    /// Urgency is shown by how light or dark a block is: in grey, in print, and to whoever sees no colours.
     func testWhatIsSolidIsFarFromWhatIsTinted() {
         for (name, theme) in [("light", Theme.light), ("dark", .dark), ("night", .night)] {
             let grounds = Dictionary(uniqueKeysWithValues: Weight.allCases.map { ($0, theme.look(of: $0)) })
@@ -189,7 +189,7 @@ final class ThemeTests: XCTestCase {
             XCTAssertGreaterThanOrEqual(contrast(solid.ground, tint.ground), 3, name)
             XCTAssertGreaterThanOrEqual(contrast(solid.ground, plain.ground), 3, name)
             XCTAssertNotEqual(tint.ground, plain.ground)
-            XCTAssertEqual([outline.outline, plain.outline].map { $0 >= 4 }, [true, false], "a check is told by its outline")
+            XCTAssertEqual([outline.outline, plain.outline].map { $0 >= 4 }, [true, false], "a check is shown by its outline")
             for look in grounds.values { XCTAssertGreaterThanOrEqual(contrast(look.ground, look.ink), 4.5, name) }
         }
     }

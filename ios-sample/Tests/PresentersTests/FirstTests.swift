@@ -28,7 +28,7 @@ final class FirstTests: ScreenCase {
 
     func testEachSourceHasItsReasonAndShowsWhatCameOfIt() throws {
         let screen = FirstPresenter(try companion()).after(.next, at: now).after(.choose(id: "unit", code: "mg_dl"), at: now).after(.next, at: now)
-            .hearing(Heard(told: ["42 new entries"]), Devices(), at: now).screen
+            .receiving(Received(messages: ["42 new entries"]), Devices(), at: now).screen
         XCTAssertEqual(screen.notices, ["42 new entries"])
         let kinds = screen.blocks.map { block in if case .text = block { "why" } else if case .button = block { "tap" } else { "" } }
         XCTAssertEqual(kinds.suffix(6), ["why", "tap", "why", "tap", "why", "tap"])

@@ -42,14 +42,14 @@ final class IntakeTests: ScreenCase {
         let (intake, _) = try intake()
         let source = Script([readings(1...5), [], readings(4...8)])
         let first = await intake.follow(source)
-        XCTAssertEqual(first, Heard(kept: 8))
+        XCTAssertEqual(first, Received(kept: 8))
         let again = await intake.follow(source)
-        XCTAssertEqual(again, Heard())
+        XCTAssertEqual(again, Received())
         XCTAssertEqual(source.since, [now.minutes(-30 * 1440), now.minutes(-1)], "the second time, only what came since")
     }
 
     /// The phone's health records hold a sensor's readings and finger checks alike.
-    func testFingerChecksAreToldFromASensorsReadings() async throws {
+    func testFingerChecksAreDistinguishedFromASensorsReadings() async throws {
         let (intake, companion) = try intake()
         let values = [
             Measured(at: now.minutes(-9), mgDl: 110, wasTyped: false, isTiedToMeal: false), Measured(at: now.minutes(-8), mgDl: 95, wasTyped: true, isTiedToMeal: false),
@@ -65,14 +65,14 @@ final class IntakeTests: ScreenCase {
         let (intake, _) = try intake()
         let bad = [Measured(at: now, mgDl: 0, kind: .sensor), Measured(at: now.minutes(600), mgDl: 100, kind: .meter)]
         let taken = await intake.follow(Script([readings(1...5) + bad]))
-        XCTAssertEqual(taken, Heard(kept: 5))
+        XCTAssertEqual(taken, Received(kept: 5))
     }
 
     func testASourceThatFailsLeavesWhatItSaid() async throws {
         let (intake, _) = try intake()
         let taken = await intake.follow(Script([readings(1...3)], fails: true))
         XCTAssertEqual(taken.kept, 3)
-        XCTAssertEqual(taken.told.count, 1)
+        XCTAssertEqual(taken.messages.count, 1)
     }
 
     func testAClosedLogEndsTheIntakeWithAdvice() async throws {
@@ -80,7 +80,7 @@ final class IntakeTests: ScreenCase {
         try companion.closeLog()
         let taken = await intake.follow(Script([readings(1...3)]))
         XCTAssertEqual(taken.kept, 0)
-        XCTAssertEqual(taken.told.count, 1)
+        XCTAssertEqual(taken.messages.count, 1)
     }
 
     /// Nothing is read before the wearer asks for it. A failure is said where the sources are chosen, and the gap is filled on return.

@@ -34,9 +34,9 @@ private final class Scripted: DeviceSource, @unchecked Sendable {
     func ask(_ bytes: Data) { lock.withLock { written.append(bytes) } }
 }
 
-private actor Ear {
-    private(set) var all: [Heard] = []
-    func hear(_ one: Heard) { all.append(one) }
+private actor Receiver {
+    private(set) var all: [Received] = []
+    func receive(_ one: Received) { all.append(one) }
 }
 
 /// Octets laid out by hand after the Bluetooth SIG's Continuous Glucose Monitoring Service 1.0.2 and Glucose Service 1.0.1.
@@ -62,15 +62,15 @@ final class NearbyTests: ScreenCase {
         try companion.log().list(from: now.minutes(-600), until: now, replaced: false, readings: true).map(\.entry)
     }
 
-    private func heard(_ script: [DeviceEvent], _ nearby: Nearby) async -> (all: [Heard], asked: [Data]) {
-        let (ear, sensor) = (Ear(), Scripted(script))
-        await nearby.follow(Scripted.device, of: sensor) { await ear.hear($0) }
-        return (await ear.all, sensor.asked)
+    private func received(_ script: [DeviceEvent], _ nearby: Nearby) async -> (all: [Received], asked: [Data]) {
+        let (receiver, sensor) = (Receiver(), Scripted(script))
+        await nearby.follow(Scripted.device, of: sensor) { await receiver.receive($0) }
+        return (await receiver.all, sensor.asked)
     }
 
     func testASensorsBytesBecomeReadingsEvenBeforeItsSessionIsKnown() async throws {
         let (nearby, companion) = try nearby()
-        let (all, _) = await heard([reading, start, reading], nearby)
+        let (all, _) = await received([reading, start, reading], nearby)
         let entries = try readings(companion)
         XCTAssertEqual(entries.map(\.what), [.sensorReading(mgDl: 120)])
         XCTAssertEqual(entries.first?.at, now.minutes(-1))
@@ -83,32 +83,32 @@ final class NearbyTests: ScreenCase {
     /// minute of the session (1) on.
     func testEachTimeItComesIntoReachItIsAskedForWhatIsMissing() async throws {
         let (nearby, _) = try nearby()
-        let (all, asked) = await heard([.connected, .takesQuestions, start, reading, .lost, .connected, start, .takesQuestions], nearby)
+        let (all, asked) = await received([.connected, .takesQuestions, start, reading, .lost, .connected, start, .takesQuestions], nearby)
         XCTAssertEqual(asked, [Data([1, 1]), Data([1, 3, 1, 5, 0])])
         XCTAssertEqual(all.compactMap(\.state), [.connected, .lost, .connected])
     }
 
-    func testWhatCannotBeUnderstoodIsToldAndTheNextIsTaken() async throws {
+    func testWhatCannotBeUnderstoodIsReportedAndTheNextIsTaken() async throws {
         let (nearby, companion) = try nearby()
-        let (all, _) = await heard([start, Self.said(0x2AA7, [0x06, 0x00]), reading, Self.said(0xFFFF, [1])], nearby)
+        let (all, _) = await received([start, Self.said(0x2AA7, [0x06, 0x00]), reading, Self.said(0xFFFF, [1])], nearby)
         XCTAssertEqual(try readings(companion).count, 1)
-        XCTAssertEqual(all.flatMap(\.told).count, 1)
+        XCTAssertEqual(all.flatMap(\.messages).count, 1)
     }
 
-    func testAClosedLogIsTold() async throws {
+    func testAClosedLogIsReported() async throws {
         let (nearby, companion) = try nearby()
         try companion.closeLog()
-        let (all, _) = await heard([start], nearby)
-        XCTAssertEqual(all.flatMap(\.told).count, 1)
+        let (all, _) = await received([start], nearby)
+        XCTAssertEqual(all.flatMap(\.messages).count, 1)
     }
 
     func testThePageShowsWhatWasSaidAndNotesTheInsertionWhenItWas() async throws {
         let (_, companion) = try nearby()
         let record = RecordPresenter(companion).after(.chapter(.sensors), at: now)
-        let heard = record.hearing(Heard(told: ["the battery is low"], sessionBegan: now.minutes(-6)), Devices(), at: now)
-        XCTAssertEqual(heard.screen.notices, ["the battery is low"])
-        XCTAssertEqual(heard.hearing(Heard(), Devices(), at: now).screen.notices, ["the battery is low"])
-        let noted = heard.after(.sensorInserted, at: now)
+        let received = record.receiving(Received(messages: ["the battery is low"], sessionBegan: now.minutes(-6)), Devices(), at: now)
+        XCTAssertEqual(received.screen.notices, ["the battery is low"])
+        XCTAssertEqual(received.receiving(Received(), Devices(), at: now).screen.notices, ["the battery is low"])
+        let noted = received.after(.sensorInserted, at: now)
         let entry = try XCTUnwrap(try readings(companion).last)
         XCTAssertEqual(entry.what, .sensor(event: .inserted(site: nil)))
         XCTAssertEqual(entry.at, now.minutes(-6))

@@ -27,7 +27,7 @@ class ScreenCase: XCTestCase {
     /// The prompts that were kept as shown.
     func prompted(_ companion: EbbsteadCompanion, since now: Moment) throws -> [Prompted] {
         try companion.log().list(from: now.minutes(-1), until: now.minutes(600), replaced: false, readings: true).compactMap {
-            if case .prompted(let told) = $0.entry.what { told } else { nil }
+            if case .prompted(let shown) = $0.entry.what { shown } else { nil }
         }
     }
 }
@@ -114,11 +114,11 @@ final class NowTests: ScreenCase {
         XCTAssertNil(unseen.screen.verdict)
         XCTAssertEqual(try prompted(evening.companion, since: evening.now), [], "nobody was shown anything")
         var now = unseen.after(.refresh, at: evening.now)
-        let told = try prompted(evening.companion, since: evening.now)
-        XCTAssertEqual(told.map(\.occasion), [.look])
-        XCTAssertEqual(told.map(\.verdict), [try evening.companion.check().ask(question: Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)).prompt.verdict])
+        let shown = try prompted(evening.companion, since: evening.now)
+        XCTAssertEqual(shown.map(\.occasion), [.look])
+        XCTAssertEqual(shown.map(\.verdict), [try evening.companion.check().ask(question: Question(now: evening.now, occasion: .look, feels: nil, meterMgDl: nil)).prompt.verdict])
         for _ in 0..<3 { now = now.after(.refresh, at: evening.now) }
-        XCTAssertEqual(try prompted(evening.companion, since: evening.now), told)
+        XCTAssertEqual(try prompted(evening.companion, since: evening.now), shown)
         XCTAssertNil(now.hidden().screen.verdict, "an answer that nobody looks at grows old")
     }
 

@@ -52,7 +52,7 @@ final class ReviewTests: RecordCase {
         let before = RecordPresenter(weeks.companion)
         XCTAssertEqual(before.screen.figures, [], "nothing is looked at until it is asked for")
         let screen = before.after(.refresh, at: weeks.now).screen
-        assertShows(try weeks.companion.review().told(options: options(), now: weeks.now), screen)
+        assertShows(try weeks.companion.review().page(options: options(), now: weeks.now), screen)
         XCTAssertEqual(screen.drawing?.text, try weeks.companion.review().day(options: options(), now: weeks.now)?.text)
         XCTAssertEqual(screen.drawing?.marks.filter { $0.role == .hourMiddle }.count, 24)
     }
@@ -62,7 +62,7 @@ final class ReviewTests: RecordCase {
         let other = record(weeks, .review).typing("7", into: .days).after(.aims(.type1Pregnancy), at: weeks.now).after(.withoutPressed(true), at: weeks.now)
         let asked = other.after(.look, at: weeks.now).screen
         assertShows(
-            try weeks.companion.review().told(options: options(days: 7, aims: .type1Pregnancy, withoutPressed: true), now: weeks.now), asked)
+            try weeks.companion.review().page(options: options(days: 7, aims: .type1Pregnancy, withoutPressed: true), now: weeks.now), asked)
         XCTAssertEqual(asked.chosen, [.chapter(.review), .aims(.type1Pregnancy), .withoutPressed(true)])
         for slip in ["a week", "0", "-3", "99999"] {
             let screen = other.typing(slip, into: .days).after(.look, at: weeks.now).screen
@@ -104,10 +104,10 @@ final class ReviewTests: RecordCase {
 }
 
 final class SensorsTests: RecordCase {
-    func testTellsTheRecordAndLeadsToTheLogToNoteWhatHappened() throws {
+    func testShowsTheRecordAndLeadsToTheLogToNoteWhatHappened() throws {
         let weeks = try Invented.weeks(at: path)
         let sensors = record(weeks, .sensors)
-        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), sensors.screen)
+        assertShows(try weeks.companion.sensor().page(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), sensors.screen)
         XCTAssertTrue(sensors.screen.buttons.contains { $0.action == .add })
         XCTAssertFalse(sensors.screen.buttons.contains { $0.action == .sensorInserted }, "no sensor nearby has said when it began")
         // The lot that is noted there is on the sheet.
@@ -122,10 +122,10 @@ final class SensorsTests: RecordCase {
     func testTheRatedLengthIsHeededAndASlipInItHidesNothing() throws {
         let weeks = try Invented.weeks(at: path)
         let rated = record(weeks, .sensors).typing("3", into: .ratedDays).after(.look, at: weeks.now)
-        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: 3), now: weeks.now), rated.screen)
+        assertShows(try weeks.companion.sensor().page(options: SensorOptions(days: 90, ratedDays: 3), now: weeks.now), rated.screen)
         let slip = rated.typing("ten", into: .ratedDays).after(.look, at: weeks.now)
         XCTAssertNotNil(slip.screen.field(.ratedDays)?.advice)
-        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), slip.screen)
+        assertShows(try weeks.companion.sensor().page(options: SensorOptions(days: 90, ratedDays: nil), now: weeks.now), slip.screen)
     }
 
     func testWhereNoneAreTypedTheRatedDaysAreThoseOfTheSettings() throws {
@@ -133,8 +133,8 @@ final class SensorsTests: RecordCase {
         _ = SettingsPresenter(weeks.companion).typing("14", into: .form("rated_days")).after(.save, at: weeks.now)
         let sensors = record(weeks, .sensors)
         XCTAssertEqual(sensors.screen.field(.ratedDays)?.typed, "14")
-        assertShows(try weeks.companion.sensor().told(options: SensorOptions(days: 90, ratedDays: 14), now: weeks.now), sensors.screen)
-        let began = sensors.hearing(Heard(sessionBegan: weeks.now), Devices(), at: weeks.now)
+        assertShows(try weeks.companion.sensor().page(options: SensorOptions(days: 90, ratedDays: 14), now: weeks.now), sensors.screen)
+        let began = sensors.receiving(Received(sessionBegan: weeks.now), Devices(), at: weeks.now)
         XCTAssertTrue(began.screen.buttons.contains { $0.name == "New sensor put in · 09:00" })
         _ = began.after(.sensorInserted, at: weeks.now)
         XCTAssertEqual(try held(weeks.companion, since: weeks.now), [.sensor(event: .inserted(site: nil, lot: nil, ratedDays: 14))])
@@ -157,13 +157,13 @@ final class AlertsTests: RecordCase {
     func testTheOwnLinesAreReplayedAndAPlanBesideThem() throws {
         let weeks = try Invented.weeks(at: path)
         let own = record(weeks, .alerts)
-        assertShows(try weeks.companion.alerts().told(days: 90, tried: nil, now: weeks.now), own.screen)
+        assertShows(try weeks.companion.alerts().page(days: 90, tried: nil, now: weeks.now), own.screen)
         XCTAssertEqual([FieldId.form("day_low"), .form("day_high"), .form("night_low"), .form("night_high")].map { own.screen.field($0)?.typed }, ["70", "180", "70", "180"])
         let tried = own.typing("220", into: .form("day_high")).typing("", into: .form("night_high")).typing("30", into: .form("repeat")).after(.tryPlan, at: weeks.now)
         let plan = { (high: Double?) in
             AlertLines(lowMgDl: 70, highMgDl: high, highDelayMinutes: 0, repeatMinutes: 30, fallingMgDlMin: nil, risingMgDlMin: nil, lostAfterMinutes: 30)
         }
-        let page = try weeks.companion.alerts().told(days: 90, tried: AlertPlan(day: plan(220), night: plan(nil)), now: weeks.now)
+        let page = try weeks.companion.alerts().page(days: 90, tried: AlertPlan(day: plan(220), night: plan(nil)), now: weeks.now)
         assertShows(page, tried.screen)
         XCTAssertNotEqual(tried.screen.figures, own.screen.figures)
         XCTAssertEqual(tried.after(.cancel, at: weeks.now).screen, own.screen)
@@ -186,7 +186,7 @@ final class AlertsTests: RecordCase {
         XCTAssertEqual(never.fields.filter { $0.advice != nil }.map(\.id), [.form("days")])
     }
 
-    /// An emptied field means what the core says, on every shell: no high is told, what is told is told at once and once.
+    /// An emptied field means what the core says, on every shell: no high is alerted about, and what is, is alerted about at once and once.
     func testAPlanIsKeptAsTheCoreReadsIt() throws {
         let weeks = try Invented.weeks(at: path)
         let kept = record(weeks, .alerts).typing("", into: .form("night_high")).typing("", into: .form("delay")).typing("", into: .form("lost"))
@@ -201,7 +201,7 @@ final class AlertsTests: RecordCase {
 }
 
 final class LearntTests: RecordCase {
-    func testWhatIsLearntIsToldAndKept() throws {
+    func testWhatIsLearntIsShownAndKept() throws {
         let weeks = try Invented.weeks(at: path, language: "de")
         let none = record(weeks, .learnt)
         XCTAssertNil(try weeks.companion.learn().last())

@@ -4,17 +4,17 @@ import Invented
 import Presenters
 import XCTest
 
-/// Keeps what it was told.
+/// Keeps what it was asked to sound.
 private final class Kept: Bell, @unchecked Sendable {
-    enum Heard: Equatable { case ring(Notice), quiet }
+    enum Sound: Equatable { case ring(Notice), quiet }
     private let lock = NSLock()
-    private var all: [Heard] = []
+    private var all: [Sound] = []
     private var stood: [Glance] = []
     private var ahead: (notice: Notice?, at: Moment)?
     private var learnt: ([RingAnswer: String], String)?
 
-    var heard: [Heard] { lock.withLock { all } }
-    var rung: [Notice] { heard.compactMap { if case .ring(let notice) = $0 { notice } else { nil } } }
+    var sounds: [Sound] { lock.withLock { all } }
+    var rung: [Notice] { sounds.compactMap { if case .ring(let notice) = $0 { notice } else { nil } } }
     var standing: [Glance] { lock.withLock { stood } }
     var silence: (notice: Notice?, at: Moment)? { lock.withLock { ahead } }
     var words: ([RingAnswer: String], String)? { lock.withLock { learnt } }
@@ -72,7 +72,7 @@ final class RingingTests: ScreenCase {
         let world = try World(path, at: noon)
         try world.read(120, 119, 118)
         world.ringing.step()
-        XCTAssertEqual(world.bell.heard, [])
+        XCTAssertEqual(world.bell.sounds, [])
         XCTAssertEqual(world.bell.standing.first?.headline.amount, "118 mg/dL")
         XCTAssertNil(world.bell.standing.last?.headline.amount)
         let silence = try XCTUnwrap(world.bell.silence)
@@ -80,7 +80,7 @@ final class RingingTests: ScreenCase {
         let notice = try XCTUnwrap(silence.notice)
         XCTAssertEqual([notice.title, notice.text], ["Check first", "Check with a meter: the newest reading is too old to act on."])
         XCTAssertTrue(notice.isLoud && notice.answers.contains(.meter))
-        XCTAssertEqual(try prompted(world.companion, since: noon), [], "nobody was told anything yet")
+        XCTAssertEqual(try prompted(world.companion, since: noon), [], "nothing was shown yet")
         try world.after(5, 117)
         XCTAssertEqual(world.bell.silence?.at, noon.minutes(35), "each reading puts it off")
     }
@@ -122,14 +122,14 @@ final class RingingTests: ScreenCase {
         world.ringing.step()
         world.ringing.answer(.treated)
         XCTAssertEqual(try held(world.companion, since: noon), [.carbohydrate(grams: 15, purpose: .rescue)])
-        XCTAssertEqual(world.bell.heard.last, .quiet)
+        XCTAssertEqual(world.bell.sounds.last, .quiet)
         world.ringing.answer(.feelLow)
         XCTAssertTrue(try held(world.companion, since: noon).contains(.feeling(felt: .feelsLow)))
         world.ringing.answer(.meter)
         XCTAssertEqual(try held(world.companion, since: noon).count, 2, "its amount is still to be typed")
         try world.companion.closeLog()
         world.ringing.answer(.treated)
-        guard case .ring(let advice) = world.bell.heard.last else { return XCTFail("nobody hears that it was not kept") }
+        guard case .ring(let advice) = world.bell.sounds.last else { return XCTFail("nothing says that it was not kept") }
         XCTAssertFalse(advice.title.isEmpty)
     }
 
@@ -146,7 +146,7 @@ final class RingingTests: ScreenCase {
         let floor = try XCTUnwrap(world.bell.rung.last)
         XCTAssertEqual(floor.answers, [.treated, .meter, .feelLow], "it cannot be put off")
         XCTAssertTrue(RingAnswer.sets.contains(floor.answers))
-        XCTAssertEqual(floor.again.last, 14 * 60, "it lasts until it is told again")
+        XCTAssertEqual(floor.again.last, 14 * 60, "it lasts until it rings again")
         // What still lasts when the quarter of an hour is over rings again.
         let other = try World(path + "2", at: noon)
         try other.read(85, 76, 66)
@@ -173,7 +173,7 @@ final class RingingTests: ScreenCase {
         other.ringing.step()
         XCTAssertEqual(other.bell.rung.map(\.isLoud), [true])
         XCTAssertEqual(other.bell.rung.first?.answers.first, .meter)
-        XCTAssertNil(try XCTUnwrap(other.bell.silence).notice, "the usual plan tells of a lost signal once by day")
+        XCTAssertNil(try XCTUnwrap(other.bell.silence).notice, "the usual plan alerts about a lost signal once by day")
     }
 
     /// A sensor that comes back into reach sends what it read meanwhile: a low among it must not be taken for the silence.
@@ -231,7 +231,7 @@ final class RingingTests: ScreenCase {
         await model.settled()
         XCTAssertEqual(model.tab, .night)
         XCTAssertNotNil(model.presenters[.night]?.screen.field(.meter))
-        XCTAssertEqual(bell.heard.last, .quiet)
+        XCTAssertEqual(bell.sounds.last, .quiet)
         model.woken(by: .help)
         XCTAssertEqual(model.over, .help)
     }

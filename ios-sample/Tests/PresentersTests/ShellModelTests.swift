@@ -73,7 +73,7 @@ final class ShellModelTests: XCTestCase {
         XCTFail("the readings never came to be seen")
     }
 
-    /// The log tells the model of its own change; the look at it must not wipe what was just said.
+    /// The log notifies the model of its own change; the look at it must not wipe what was just said.
     func testWhatWasSaidStaysWhenTheChangeComesBack() async throws {
         let model = try model()
         model.send(.feel(.feelsLow), to: .now)
@@ -107,7 +107,7 @@ final class ShellModelTests: XCTestCase {
         }
         func prompted() throws -> [Occasion] {
             try evening.companion.log().list(from: evening.now, until: evening.now.minutes(5), replaced: false, readings: true).compactMap {
-                if case .prompted(let told) = $0.entry.what { told.occasion } else { nil }
+                if case .prompted(let shown) = $0.entry.what { shown.occasion } else { nil }
             }
         }
         model.open(at: path, language: "en", sources: [])

@@ -5,10 +5,10 @@ import Presenters
 import XCTest
 
 final class SuppliesTests: RecordCase {
-    func testASupplyIsNotedAndTold() throws {
+    func testASupplyIsNotedAndShown() throws {
         let weeks = try Invented.weeks(at: path)
         let page = record(weeks, .supplies)
-        assertShows(try weeks.companion.supplies().told(days: 365, now: weeks.now), page.screen)
+        assertShows(try weeks.companion.supplies().page(days: 365, now: weeks.now), page.screen)
         let noted = page.after(.item(.testStrip), at: weeks.now).after(.stocked(.received), at: weeks.now)
             .typing("100", into: .supplyAmount).typing("2027-03-01", into: .supplyExpires).typing("39,90", into: .supplyPrice)
             .typing("eur", into: .supplyCurrency).typing("the pharmacy", into: .supplyFrom).after(.keepSupply, at: weeks.now)
@@ -19,7 +19,7 @@ final class SuppliesTests: RecordCase {
         XCTAssertEqual(noted.screen.notices.count, 1)
         XCTAssertEqual(noted.screen.field(.supplyAmount)?.typed, "")
         XCTAssertEqual(noted.screen.field(.supplyCurrency)?.typed, "eur", "it is the same the next time")
-        assertShows(try weeks.companion.supplies().told(days: 365, now: weeks.now), noted.screen)
+        assertShows(try weeks.companion.supplies().page(days: 365, now: weeks.now), noted.screen)
         XCTAssertNotEqual(noted.screen.texts, page.screen.texts)
         _ = noted.after(.undo, at: weeks.now.minutes(1))
         XCTAssertEqual(try held(weeks.companion, since: weeks.now), [])
@@ -83,10 +83,10 @@ final class AnswersTests: RecordCase {
         let none = record(evening, .answers)
         _ = PromptPresenter(evening.companion).after(.look, at: evening.now)
         let later = evening.now.minutes(5)
-        let told = none.after(.look, at: later)
-        assertShows(try evening.companion.outcomes().told(days: 90, now: later), told.screen)
-        XCTAssertNotEqual(told.screen.texts, none.screen.texts, "the prompt that was shown is in it")
-        let slip = told.typing("0", into: .days).after(.look, at: later)
+        let shown = none.after(.look, at: later)
+        assertShows(try evening.companion.outcomes().page(days: 90, now: later), shown.screen)
+        XCTAssertNotEqual(shown.screen.texts, none.screen.texts, "the prompt that was shown is in it")
+        let slip = shown.typing("0", into: .days).after(.look, at: later)
         XCTAssertNotNil(slip.screen.field(.days)?.advice)
     }
 }

@@ -169,7 +169,7 @@ final class TranscriptTests: ScreenCase {
         XCTAssertEqual(Set(there), expected, "a transcript is kept of a screen that is no more")
     }
 
-    /// WCAG 2.2, 1.3.1 and 2.4.6 (level AA): headings tell what a screen is about; the prompt's verdict is the first below the title.
+    /// WCAG 2.2, 1.3.1 and 2.4.6 (level AA): headings say what a screen is about; the prompt's verdict is the first below the title.
     func testTheVerdictIsTheFirstHeadingBelowTheTitle() throws {
         let evening = try Invented.evening(at: path)
         let screen = PromptPresenter(evening.companion).after(.look, at: evening.now).screen
@@ -186,7 +186,7 @@ final class TranscriptTests: ScreenCase {
         XCTAssertTrue(screen.spoken.contains { $0.kind == .secret })
     }
 
-    /// WCAG 2.2, 2.4.9: what a button does is told by its name alone, however many lines of the log have one.
+    /// WCAG 2.2, 2.4.9: what a button does is said by its name alone, however many lines of the log have one.
     func testNoTwoButtonsAreReadAlike() throws {
         let evening = try Invented.evening(at: path)
         let log = evening.companion

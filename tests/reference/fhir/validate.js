@@ -15,12 +15,12 @@ const fhir = new Fhir();
 let failed = 0;
 let passed = 0;
 
-function check(name, fine, told) {
+function check(name, fine, message) {
   if (fine) {
     passed += 1;
   } else {
     failed += 1;
-    console.log(`${name}: ${told}`);
+    console.log(`${name}: ${message}`);
   }
 }
 

@@ -95,9 +95,10 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
         writeln!(out, "too few readings to fit a regression on; it is left out")?;
     }
     if asked(Question::Readings) {
-        let scores =
-            readings(&split, regression.as_ref(), &replay::through_core, |set, file| tell(&format!("{set} {file}")))?;
-        tell("");
+        let scores = readings(&split, regression.as_ref(), &replay::through_core, |set, file| {
+            progress(&format!("{set} {file}"))
+        })?;
+        progress("");
         write_readings(&mut out, &scores)?;
         if let Some(path) = &options.plot {
             let drawn = reliability_svg(&scores.stated, &name_of(&options.folder))?;
@@ -113,13 +114,13 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
         )?;
     }
     if let Some(files) = known.as_deref().filter(|_| asked(Question::Lag)) {
-        figures.lag = behind_lag(files, &replay::through_core, |path| tell(&name_of(path)))?;
-        tell("");
+        figures.lag = behind_lag(files, &replay::through_core, |path| progress(&name_of(path)))?;
+        progress("");
         figures.lag.as_ref().map(|lag| write_lag(&mut out, lag)).transpose()?;
     }
     if let Some(files) = known.as_deref().filter(|_| asked(Question::Pressed)) {
-        let scores = pressed(&split, files, &replay::through_core, options.draws, |path| tell(&name_of(path)))?;
-        tell("");
+        let scores = pressed(&split, files, &replay::through_core, options.draws, |path| progress(&name_of(path)))?;
+        progress("");
         write_pressed(&mut out, &scores)?;
         figures.pressed = Some(scores);
     }
@@ -130,7 +131,7 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
 }
 
 /// Says what is worked on, where somebody watches; nothing wipes it.
-fn tell(what: &str) {
+fn progress(what: &str) {
     if io::stderr().is_terminal() {
         let _ = write!(io::stderr(), "\r{what:<60}\r");
     }

@@ -14,7 +14,7 @@ use crate::rng::NumpyRng;
 use crate::scores::auc;
 use crate::traces::{Problem, Trace, load, load_virtual};
 
-/// How pressed spells and true lows were told apart.
+/// How pressed spells and true lows were distinguished.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub struct Pressed {
     /// Quiet nights.
@@ -36,7 +36,7 @@ pub struct Pressed {
 const DAY: f64 = 1440.0;
 
 /// Scores real nights of those to be scored, at most 12 people a set, and virtual wearers' lows. A spell is drawn into each
-/// night `draws` times: with few nights, one draw tells more of luck than of the detector.
+/// night `draws` times: with few nights, one draw measures luck more than the detector.
 ///
 /// # Errors
 /// [`Problem`] where a file cannot be read or core refuses it.

@@ -153,7 +153,7 @@ fn one_minute_and_fifteen_minute_data_weigh_by_time() {
 }
 
 #[test]
-fn two_sensors_at_once_are_told_apart_through_the_log() {
+fn two_sensors_at_once_are_distinguished_through_the_log() {
     let now = days(3.0);
     let mut log = Log::in_memory(now).unwrap();
     let reading = |source: &str, minute: f64, amount: f64| {

@@ -25,7 +25,7 @@ fn prompting(minutes: f64, verdict: Verdict, matter: Matter) -> Prompting {
         chance_if_treating: None,
         look_again_minutes: Some(10),
     };
-    Prompting { at: at(minutes), told: prompted }
+    Prompting { at: at(minutes), shown: prompted }
 }
 
 fn look(history: &History, now: Moment) -> Outcomes {
@@ -126,8 +126,8 @@ fn each_choice_stands_beside_the_chances_that_were_shown_of_both() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     let shown = |minutes: f64, waiting: f64| {
         let mut one = prompting(minutes, Verdict::Hold, Matter::Falling);
-        one.told.chance_if_waiting = Some(waiting);
-        one.told.chance_if_treating = Some(waiting / 4.0);
+        one.shown.chance_if_waiting = Some(waiting);
+        one.shown.chance_if_treating = Some(waiting / 4.0);
         one
     };
     // Three falls waited out, one of which went low; one treated; one of which the futures were not shown.

@@ -656,7 +656,7 @@ fileprivate struct FfiConverterData: FfiConverterRustBuffer {
 
 
 /**
- * Decides on alerts, and tells what they were worth.
+ * Decides on alerts, and shows what they were worth.
  */
 public protocol AlertsPartProtocol: AnyObject, Sendable {
     
@@ -694,7 +694,16 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     func ownPlan() throws  -> AlertPlan
     
     /**
-     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+    func page(days: UInt16, tried: AlertPlan?, now: Moment) throws  -> Page
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
@@ -704,25 +713,16 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
     /**
      * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
-     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     func step(state: String?, now: Moment) throws  -> AlertStep
     
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-    func told(days: UInt16, tried: AlertPlan?, now: Moment) throws  -> Page
-    
 }
 /**
- * Decides on alerts, and tells what they were worth.
+ * Decides on alerts, and shows what they were worth.
  */
 open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
     fileprivate let handle: UInt64
@@ -844,7 +844,26 @@ open func ownPlan()throws  -> AlertPlan  {
 }
     
     /**
-     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+open func page(days: UInt16, tried: AlertPlan?, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_page(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterOptionTypeAlertPlan.lower(tried),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
@@ -864,7 +883,7 @@ open func snooze(state: String?, minutes: Double, now: Moment)throws  -> String 
     /**
      * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
-     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
@@ -875,25 +894,6 @@ open func step(state: String?, now: Moment)throws  -> AlertStep  {
     uniffi_ebbstead_ffi_fn_method_alertspart_step(
             self.uniffiCloneHandle(),
         FfiConverterOptionString.lower(state),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-open func told(days: UInt16, tried: AlertPlan?, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_alertspart_told(
-            self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
-        FfiConverterOptionTypeAlertPlan.lower(tried),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -1182,7 +1182,7 @@ public protocol CheckPartProtocol: AnyObject, Sendable {
     
     /**
      * Answers a question from what the log holds up to its moment. Writes nothing. From then on
-     * [`crate::EbbsteadCompanion::due`] tells when to look again.
+     * [`crate::EbbsteadCompanion::due`] returns when to look again.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
@@ -1190,8 +1190,8 @@ public protocol CheckPartProtocol: AnyObject, Sendable {
     func ask(question: Question) throws  -> Answer
     
     /**
-     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
+     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -1258,7 +1258,7 @@ open class CheckPart: CheckPartProtocol, @unchecked Sendable {
     
     /**
      * Answers a question from what the log holds up to its moment. Writes nothing. From then on
-     * [`crate::EbbsteadCompanion::due`] tells when to look again.
+     * [`crate::EbbsteadCompanion::due`] returns when to look again.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
@@ -1274,8 +1274,8 @@ open func ask(question: Question)throws  -> Answer  {
 }
     
     /**
-     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
+     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -1381,8 +1381,8 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func closeLog() throws 
     
     /**
-     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
-     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     * What is wrong with the log, for the wearer, if damage was found until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was found. Ask it after whatever was shown.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -1479,7 +1479,7 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
-     * thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+     * thread of its own. Notifies the watcher of changes made through other companions or programs, and of a prompt that is
      * due, once.
      *
      * # Errors
@@ -1489,7 +1489,7 @@ public protocol EbbsteadCompanionProtocol: AnyObject, Sendable {
     func tick(now: Moment) throws 
     
     /**
-     * Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+     * Sets who is notified of changes and of prompts that are due; nobody, where nothing is given.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -1563,7 +1563,7 @@ open class EbbsteadCompanion: EbbsteadCompanionProtocol, @unchecked Sendable {
     
     /**
      * Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
-     * until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
+     * until the log gives the wearer's own; English, where it has no words. [`crate::languages`] says which have.
      *
      * # Errors
      * [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
@@ -1642,8 +1642,8 @@ open func closeLog()throws   {try rustCallWithError(FfiConverterTypeApiError_lif
 }
     
     /**
-     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
-     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     * What is wrong with the log, for the wearer, if damage was found until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was found. Ask it after whatever was shown.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -1824,7 +1824,7 @@ open func supplies()throws  -> SuppliesPart  {
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
-     * thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+     * thread of its own. Notifies the watcher of changes made through other companions or programs, and of a prompt that is
      * due, once.
      *
      * # Errors
@@ -1841,7 +1841,7 @@ open func tick(now: Moment)throws   {try rustCallWithError(FfiConverterTypeApiEr
 }
     
     /**
-     * Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+     * Sets who is notified of changes and of prompts that are due; nobody, where nothing is given.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -1955,11 +1955,11 @@ public protocol ExchangePartProtocol: AnyObject, Sendable {
     
     /**
      * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
      *
      * # Errors
      * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is taken in then.
+     * is not given. Nothing is merged then.
      */
     func merge(other: OtherLog, force: Bool, now: Moment) throws  -> Merged
     
@@ -2102,11 +2102,11 @@ open func exportTable(path: String, replace: Bool, from: Moment?, until: Moment?
     
     /**
      * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
      *
      * # Errors
      * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is taken in then.
+     * is not given. Nothing is merged then.
      */
 open func merge(other: OtherLog, force: Bool, now: Moment)throws  -> Merged  {
     return try  FfiConverterTypeMerged_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -2419,7 +2419,7 @@ public protocol LogPartProtocol: AnyObject, Sendable {
     
     /**
      * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
      * to undo it, or to put it right.
      *
      * # Errors
@@ -2616,7 +2616,7 @@ open func importFile(name: String, bytes: Data, options: ImportOptions, now: Mom
     
     /**
      * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
      * to undo it, or to put it right.
      *
      * # Errors
@@ -2809,16 +2809,16 @@ public protocol NearbyDeviceProtocol: AnyObject, Sendable {
     func everyRecord() throws  -> Data
     
     /**
-     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * Reads what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
      *
      * # Errors
      * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
      */
-    func hear(characteristic: UInt16, value: Data, now: Moment) throws  -> DeviceHeard
+    func receive(characteristic: UInt16, value: Data, now: Moment) throws  -> DeviceReceived
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
@@ -2905,19 +2905,19 @@ open func everyRecord()throws  -> Data  {
 }
     
     /**
-     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * Reads what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
      *
      * # Errors
      * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
      */
-open func hear(characteristic: UInt16, value: Data, now: Moment)throws  -> DeviceHeard  {
-    return try  FfiConverterTypeDeviceHeard_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+open func receive(characteristic: UInt16, value: Data, now: Moment)throws  -> DeviceReceived  {
+    return try  FfiConverterTypeDeviceReceived_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(
+    uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(
             self.uniffiCloneHandle(),
         FfiConverterUInt16.lower(characteristic),
         FfiConverterData.lower(value),
@@ -3007,7 +3007,7 @@ public protocol NightPartProtocol: AnyObject, Sendable {
     func done(what: NightAnswer, now: Moment) throws  -> NightDone
     
     /**
-     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
+     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -3089,7 +3089,7 @@ open func done(what: NightAnswer, now: Moment)throws  -> NightDone  {
 }
     
     /**
-     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
+     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -3166,7 +3166,7 @@ public protocol OutcomesPartProtocol: AnyObject, Sendable {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    func told(days: UInt16, now: Moment) throws  -> Page
+    func page(days: UInt16, now: Moment) throws  -> Page
     
 }
 /**
@@ -3231,10 +3231,10 @@ open class OutcomesPart: OutcomesPartProtocol, @unchecked Sendable {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-open func told(days: UInt16, now: Moment)throws  -> Page  {
+open func page(days: UInt16, now: Moment)throws  -> Page  {
     return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_outcomespart_told(
+    uniffi_ebbstead_ffi_fn_method_outcomespart_page(
             self.uniffiCloneHandle(),
         FfiConverterUInt16.lower(days),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
@@ -3301,7 +3301,7 @@ public protocol ReviewPartProtocol: AnyObject, Sendable {
      * The daily profile, to draw beside the page; nothing where no hour has enough readings.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
     func day(options: ReviewOptions, now: Moment) throws  -> DayChart?
     
@@ -3309,7 +3309,7 @@ public protocol ReviewPartProtocol: AnyObject, Sendable {
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
     func html(options: ReviewOptions, now: Moment) throws  -> String
     
@@ -3319,7 +3319,7 @@ public protocol ReviewPartProtocol: AnyObject, Sendable {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    func told(options: ReviewOptions, now: Moment) throws  -> Page
+    func page(options: ReviewOptions, now: Moment) throws  -> Page
     
 }
 /**
@@ -3382,7 +3382,7 @@ open class ReviewPart: ReviewPartProtocol, @unchecked Sendable {
      * The daily profile, to draw beside the page; nothing where no hour has enough readings.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
 open func day(options: ReviewOptions, now: Moment)throws  -> DayChart?  {
     return try  FfiConverterOptionTypeDayChart.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -3399,7 +3399,7 @@ open func day(options: ReviewOptions, now: Moment)throws  -> DayChart?  {
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
 open func html(options: ReviewOptions, now: Moment)throws  -> String  {
     return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -3418,10 +3418,10 @@ open func html(options: ReviewOptions, now: Moment)throws  -> String  {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-open func told(options: ReviewOptions, now: Moment)throws  -> Page  {
+open func page(options: ReviewOptions, now: Moment)throws  -> Page  {
     return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_reviewpart_told(
+    uniffi_ebbstead_ffi_fn_method_reviewpart_page(
             self.uniffiCloneHandle(),
         FfiConverterTypeReviewOptions_lower(options),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
@@ -3480,9 +3480,17 @@ public func FfiConverterTypeReviewPart_lower(_ value: ReviewPart) -> UInt64 {
 
 
 /**
- * Tells how sensors did.
+ * Shows how sensors did.
  */
 public protocol SensorPartProtocol: AnyObject, Sendable {
+    
+    /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
+     */
+    func page(options: SensorOptions, now: Moment) throws  -> Page
     
     /**
      * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
@@ -3493,17 +3501,9 @@ public protocol SensorPartProtocol: AnyObject, Sendable {
      */
     func sheet(options: SensorOptions, back: UInt32, lot: String?, now: Moment) throws  -> String
     
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-    func told(options: SensorOptions, now: Moment) throws  -> Page
-    
 }
 /**
- * Tells how sensors did.
+ * Shows how sensors did.
  */
 open class SensorPart: SensorPartProtocol, @unchecked Sendable {
     fileprivate let handle: UInt64
@@ -3559,6 +3559,23 @@ open class SensorPart: SensorPartProtocol, @unchecked Sendable {
 
     
     /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
+     */
+open func page(options: SensorOptions, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_sensorpart_page(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeSensorOptions_lower(options),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
      * so many before it. `lot` is what stands on the package.
      *
@@ -3573,23 +3590,6 @@ open func sheet(options: SensorOptions, back: UInt32, lot: String?, now: Moment)
         FfiConverterTypeSensorOptions_lower(options),
         FfiConverterUInt32.lower(back),
         FfiConverterOptionString.lower(lot),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-open func told(options: SensorOptions, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_sensorpart_told(
-            self.uniffiCloneHandle(),
-        FfiConverterTypeSensorOptions_lower(options),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
     )
 })
@@ -3675,7 +3675,7 @@ public protocol SettingsPartProtocol: AnyObject, Sendable {
     func help() throws  -> HelpPage
     
     /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is notified.
      *
      * # Errors
      * Those of writing. What cannot be taken is no error but advice beside its field.
@@ -3683,7 +3683,7 @@ public protocol SettingsPartProtocol: AnyObject, Sendable {
     func keep(filledIn: [String: String], now: Moment) throws  -> FormAnswer
     
     /**
-     * Keeps settings. The watcher is told.
+     * Keeps settings. The watcher is notified.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
@@ -3803,7 +3803,7 @@ open func help()throws  -> HelpPage  {
 }
     
     /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is notified.
      *
      * # Errors
      * Those of writing. What cannot be taken is no error but advice beside its field.
@@ -3820,7 +3820,7 @@ open func keep(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
 }
     
     /**
-     * Keeps settings. The watcher is told.
+     * Keeps settings. The watcher is notified.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
@@ -3902,25 +3902,9 @@ public func FfiConverterTypeSettingsPart_lower(_ value: SettingsPart) -> UInt64 
 
 
 /**
- * Tells what is there and how long it lasts.
+ * Shows what is there and how long it lasts.
  */
 public protocol SuppliesPartProtocol: AnyObject, Sendable {
-    
-    /**
-     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-     *
-     * # Errors
-     * As [`SuppliesPart::told`].
-     */
-    func statement(days: UInt16, now: Moment) throws  -> Page
-    
-    /**
-     * The same as text, to send or to keep.
-     *
-     * # Errors
-     * As [`SuppliesPart::told`].
-     */
-    func statementText(days: UInt16, now: Moment) throws  -> String
     
     /**
      * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
@@ -3928,11 +3912,27 @@ public protocol SuppliesPartProtocol: AnyObject, Sendable {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    func told(days: UInt16, now: Moment) throws  -> Page
+    func page(days: UInt16, now: Moment) throws  -> Page
+    
+    /**
+     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+     *
+     * # Errors
+     * As [`SuppliesPart::page`].
+     */
+    func statement(days: UInt16, now: Moment) throws  -> Page
+    
+    /**
+     * The same as text, to send or to keep.
+     *
+     * # Errors
+     * As [`SuppliesPart::page`].
+     */
+    func statementText(days: UInt16, now: Moment) throws  -> String
     
 }
 /**
- * Tells what is there and how long it lasts.
+ * Shows what is there and how long it lasts.
  */
 open class SuppliesPart: SuppliesPartProtocol, @unchecked Sendable {
     fileprivate let handle: UInt64
@@ -3988,10 +3988,27 @@ open class SuppliesPart: SuppliesPartProtocol, @unchecked Sendable {
 
     
     /**
+     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+open func page(days: UInt16, now: Moment)throws  -> Page  {
+    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_suppliespart_page(
+            self.uniffiCloneHandle(),
+        FfiConverterUInt16.lower(days),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
      *
      * # Errors
-     * As [`SuppliesPart::told`].
+     * As [`SuppliesPart::page`].
      */
 open func statement(days: UInt16, now: Moment)throws  -> Page  {
     return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
@@ -4008,29 +4025,12 @@ open func statement(days: UInt16, now: Moment)throws  -> Page  {
      * The same as text, to send or to keep.
      *
      * # Errors
-     * As [`SuppliesPart::told`].
+     * As [`SuppliesPart::page`].
      */
 open func statementText(days: UInt16, now: Moment)throws  -> String  {
     return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
         uniffiCallStatus in
     uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(
-            self.uniffiCloneHandle(),
-        FfiConverterUInt16.lower(days),
-        FfiConverterTypeMoment_lower(now),uniffiCallStatus
-    )
-})
-}
-    
-    /**
-     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-open func told(days: UInt16, now: Moment)throws  -> Page  {
-    return try  FfiConverterTypePage_lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
-        uniffiCallStatus in
-    uniffi_ebbstead_ffi_fn_method_suppliespart_told(
             self.uniffiCloneHandle(),
         FfiConverterUInt16.lower(days),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
@@ -4090,7 +4090,7 @@ public func FfiConverterTypeSuppliesPart_lower(_ value: SuppliesPart) -> UInt64 
 
 /**
  * Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
- * what it throws is ignored, since what it is told of has already happened.
+ * what it throws is ignored, since what it is notified of has already happened.
  */
 public protocol Watcher: AnyObject, Sendable {
     
@@ -4121,7 +4121,7 @@ public protocol Watcher: AnyObject, Sendable {
 }
 /**
  * Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
- * what it throws is ignored, since what it is told of has already happened.
+ * what it throws is ignored, since what it is notified of has already happened.
  */
 open class WatcherImpl: Watcher, @unchecked Sendable {
     fileprivate let handle: UInt64
@@ -4919,35 +4919,35 @@ public func FfiConverterTypeAhead_lower(_ value: Ahead) -> RustBuffer {
 
 
 /**
- * At what to be told, in one part of the day. Amounts in mg/dL.
+ * When to be alerted, in one part of the day. Amounts in mg/dL.
  */
 public struct AlertLines: Equatable, Hashable {
     /**
-     * Tell when below it, 54 to 120.
+     * Alert when below it, 54 to 120.
      */
     public let lowMgDl: Double
     /**
-     * Tell when above it, 120 to 400, or never.
+     * Alert when above it, 120 to 400, or never.
      */
     public let highMgDl: Double?
     /**
-     * Tell of a high only once it has lasted this long, 0 to 240 minutes.
+     * Alert about a high only once it has lasted this long, 0 to 240 minutes.
      */
     public let highDelayMinutes: Double
     /**
-     * Tell again after so many minutes while it lasts, 5 to 240, or only once.
+     * Alert again after so many minutes while it lasts, 5 to 240, or only once.
      */
     public let repeatMinutes: Double?
     /**
-     * Tell when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
+     * Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
      */
     public let fallingMgDlMin: Double?
     /**
-     * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
+     * Alert when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
      */
     public let risingMgDlMin: Double?
     /**
-     * Tell when no reading came for so long, 15 to 240 minutes, or never.
+     * Alert when no reading came for so long, 15 to 240 minutes, or never.
      */
     public let lostAfterMinutes: Double?
 
@@ -4955,25 +4955,25 @@ public struct AlertLines: Equatable, Hashable {
     // declare one manually.
     public init(
         /**
-         * Tell when below it, 54 to 120.
+         * Alert when below it, 54 to 120.
          */lowMgDl: Double, 
         /**
-         * Tell when above it, 120 to 400, or never.
+         * Alert when above it, 120 to 400, or never.
          */highMgDl: Double?, 
         /**
-         * Tell of a high only once it has lasted this long, 0 to 240 minutes.
+         * Alert about a high only once it has lasted this long, 0 to 240 minutes.
          */highDelayMinutes: Double, 
         /**
-         * Tell again after so many minutes while it lasts, 5 to 240, or only once.
+         * Alert again after so many minutes while it lasts, 5 to 240, or only once.
          */repeatMinutes: Double?, 
         /**
-         * Tell when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
+         * Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
          */fallingMgDlMin: Double?, 
         /**
-         * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
+         * Alert when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
          */risingMgDlMin: Double?, 
         /**
-         * Tell when no reading came for so long, 15 to 240 minutes, or never.
+         * Alert when no reading came for so long, 15 to 240 minutes, or never.
          */lostAfterMinutes: Double?) {
         self.lowMgDl = lowMgDl
         self.highMgDl = highMgDl
@@ -5038,7 +5038,7 @@ public func FfiConverterTypeAlertLines_lower(_ value: AlertLines) -> RustBuffer 
 
 
 /**
- * A plan. Below 54 mg/dL it tells whatever else it says.
+ * A plan. Below 54 mg/dL it alerts whatever else it says.
  */
 public struct AlertPlan: Equatable, Hashable {
     /**
@@ -5772,17 +5772,17 @@ public func FfiConverterTypeDayChart_lower(_ value: DayChart) -> RustBuffer {
 
 
 /**
- * What came of a value that a device sent.
+ * What was received with a value that a device sent.
  */
-public struct DeviceHeard: Equatable, Hashable {
+public struct DeviceReceived: Equatable, Hashable {
     /**
      * What was kept in the log.
      */
     public let recorded: Recorded
     /**
-     * What is not in the log, or worth telling, in words: show it. "The sensor is below what it can read" comes here.
+     * What is not in the log, or worth showing, in words: show it. "The sensor is below what it can read" comes here.
      */
-    public let told: [String]
+    public let remarks: [String]
     /**
      * When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
      */
@@ -5799,8 +5799,8 @@ public struct DeviceHeard: Equatable, Hashable {
          * What was kept in the log.
          */recorded: Recorded, 
         /**
-         * What is not in the log, or worth telling, in words: show it. "The sensor is below what it can read" comes here.
-         */told: [String], 
+         * What is not in the log, or worth showing, in words: show it. "The sensor is below what it can read" comes here.
+         */remarks: [String], 
         /**
          * When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
          */sessionBegan: Moment?, 
@@ -5808,7 +5808,7 @@ public struct DeviceHeard: Equatable, Hashable {
          * Readings that wait until the session's start was read.
          */waiting: UInt32) {
         self.recorded = recorded
-        self.told = told
+        self.remarks = remarks
         self.sessionBegan = sessionBegan
         self.waiting = waiting
     }
@@ -5819,26 +5819,26 @@ public struct DeviceHeard: Equatable, Hashable {
 }
 
 #if compiler(>=6)
-extension DeviceHeard: Sendable {}
+extension DeviceReceived: Sendable {}
 #endif
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public struct FfiConverterTypeDeviceHeard: FfiConverterRustBuffer {
-    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> DeviceHeard {
+public struct FfiConverterTypeDeviceReceived: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> DeviceReceived {
         return
-            try DeviceHeard(
+            try DeviceReceived(
                 recorded: FfiConverterTypeRecorded.read(from: &buf), 
-                told: FfiConverterSequenceString.read(from: &buf), 
+                remarks: FfiConverterSequenceString.read(from: &buf), 
                 sessionBegan: FfiConverterOptionTypeMoment.read(from: &buf), 
                 waiting: FfiConverterUInt32.read(from: &buf)
         )
     }
 
-    public static func write(_ value: DeviceHeard, into buf: inout [UInt8]) {
+    public static func write(_ value: DeviceReceived, into buf: inout [UInt8]) {
         FfiConverterTypeRecorded.write(value.recorded, into: &buf)
-        FfiConverterSequenceString.write(value.told, into: &buf)
+        FfiConverterSequenceString.write(value.remarks, into: &buf)
         FfiConverterOptionTypeMoment.write(value.sessionBegan, into: &buf)
         FfiConverterUInt32.write(value.waiting, into: &buf)
     }
@@ -5848,15 +5848,15 @@ public struct FfiConverterTypeDeviceHeard: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeDeviceHeard_lift(_ buf: RustBuffer) throws -> DeviceHeard {
-    return try FfiConverterTypeDeviceHeard.lift(buf)
+public func FfiConverterTypeDeviceReceived_lift(_ buf: RustBuffer) throws -> DeviceReceived {
+    return try FfiConverterTypeDeviceReceived.lift(buf)
 }
 
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
-public func FfiConverterTypeDeviceHeard_lower(_ value: DeviceHeard) -> RustBuffer {
-    return FfiConverterTypeDeviceHeard.lower(value)
+public func FfiConverterTypeDeviceReceived_lower(_ value: DeviceReceived) -> RustBuffer {
+    return FfiConverterTypeDeviceReceived.lower(value)
 }
 
 
@@ -6688,7 +6688,7 @@ public struct FormAnswer: Equatable, Hashable {
     /**
      * That it was kept, in words; nothing where it was not.
      */
-    public let told: String?
+    public let message: String?
     /**
      * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
      */
@@ -6705,13 +6705,13 @@ public struct FormAnswer: Equatable, Hashable {
          */page: Page?, 
         /**
          * That it was kept, in words; nothing where it was not.
-         */told: String?, 
+         */message: String?, 
         /**
          * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
          */canUndo: Bool) {
         self.form = form
         self.page = page
-        self.told = told
+        self.message = message
         self.canUndo = canUndo
     }
 
@@ -6733,7 +6733,7 @@ public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
             try FormAnswer(
                 form: FfiConverterTypeForm.read(from: &buf), 
                 page: FfiConverterOptionTypePage.read(from: &buf), 
-                told: FfiConverterOptionString.read(from: &buf), 
+                message: FfiConverterOptionString.read(from: &buf), 
                 canUndo: FfiConverterBool.read(from: &buf)
         )
     }
@@ -6741,7 +6741,7 @@ public struct FfiConverterTypeFormAnswer: FfiConverterRustBuffer {
     public static func write(_ value: FormAnswer, into buf: inout [UInt8]) {
         FfiConverterTypeForm.write(value.form, into: &buf)
         FfiConverterOptionTypePage.write(value.page, into: &buf)
-        FfiConverterOptionString.write(value.told, into: &buf)
+        FfiConverterOptionString.write(value.message, into: &buf)
         FfiConverterBool.write(value.canUndo, into: &buf)
     }
 }
@@ -8062,7 +8062,7 @@ public func FfiConverterTypeLongChance_lower(_ value: LongChance) -> RustBuffer 
 
 
 /**
- * What taking a log in would do. Show the lines and the warnings before anything is taken in.
+ * What merging a log would do. Show the lines and the warnings before anything is merged.
  */
 public struct MergePreview: Equatable, Hashable {
     /**
@@ -8161,7 +8161,7 @@ public struct Merged: Equatable, Hashable {
     /**
      * The same and what else to know, in words.
      */
-    public let told: [String]
+    public let messages: [String]
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -8171,9 +8171,9 @@ public struct Merged: Equatable, Hashable {
          */recorded: Recorded, 
         /**
          * The same and what else to know, in words.
-         */told: [String]) {
+         */messages: [String]) {
         self.recorded = recorded
-        self.told = told
+        self.messages = messages
     }
 
     
@@ -8193,13 +8193,13 @@ public struct FfiConverterTypeMerged: FfiConverterRustBuffer {
         return
             try Merged(
                 recorded: FfiConverterTypeRecorded.read(from: &buf), 
-                told: FfiConverterSequenceString.read(from: &buf)
+                messages: FfiConverterSequenceString.read(from: &buf)
         )
     }
 
     public static func write(_ value: Merged, into buf: inout [UInt8]) {
         FfiConverterTypeRecorded.write(value.recorded, into: &buf)
-        FfiConverterSequenceString.write(value.told, into: &buf)
+        FfiConverterSequenceString.write(value.messages, into: &buf)
     }
 }
 
@@ -9267,7 +9267,7 @@ public func FfiConverterTypePrompt_lower(_ value: Prompt) -> RustBuffer {
 
 
 /**
- * What a prompt told.
+ * What a prompt showed.
  */
 public struct Prompted: Equatable, Hashable {
     /**
@@ -9287,7 +9287,7 @@ public struct Prompted: Equatable, Hashable {
      */
     public let withoutMeter: Verdict?
     /**
-     * The chance told of a reading below the low line within 30 minutes, 0 to 1.
+     * The chance shown of a reading below the low line within 30 minutes, 0 to 1.
      */
     public let chanceLow: Double?
     /**
@@ -9323,7 +9323,7 @@ public struct Prompted: Equatable, Hashable {
          * What it said to do without a meter.
          */withoutMeter: Verdict?, 
         /**
-         * The chance told of a reading below the low line within 30 minutes, 0 to 1.
+         * The chance shown of a reading below the low line within 30 minutes, 0 to 1.
          */chanceLow: Double?, 
         /**
          * Where both futures were shown, the chance of blood glucose below the low line within an hour if nothing is done, 0 to 1.
@@ -9736,7 +9736,7 @@ public func FfiConverterTypeReviewOptions_lower(_ value: ReviewOptions) -> RustB
  */
 public struct Ring: Equatable, Hashable {
     /**
-     * What it tells of.
+     * What it is about.
      */
     public let of: AlertOf
     /**
@@ -9768,7 +9768,7 @@ public struct Ring: Equatable, Hashable {
     // declare one manually.
     public init(
         /**
-         * What it tells of.
+         * What it is about.
          */of: AlertOf, 
         /**
          * How to ring.
@@ -10765,13 +10765,13 @@ public func FfiConverterTypeAlertHow_lower(_ value: AlertHow) -> RustBuffer {
 
 
 /**
- * What an alert tells of, the most urgent first.
+ * What an alert is about, the most urgent first.
  */
 
 public enum AlertOf: Equatable, Hashable {
     
     /**
-     * Below 54 mg/dL: always told, and no snooze holds it back.
+     * Below 54 mg/dL: always alerts, and no snooze holds it back.
      */
     case floor
     /**
@@ -11906,12 +11906,12 @@ public enum EntryKind: Equatable, Hashable {
          */supply: Supply
     )
     /**
-     * What a prompt told.
+     * What a prompt showed.
      */
     case prompted(
         /**
          * What.
-         */told: Prompted
+         */shown: Prompted
     )
     /**
      * A file that was brought in as a whole.
@@ -11994,7 +11994,7 @@ public struct FfiConverterTypeEntryKind: FfiConverterRustBuffer {
         case 16: return .supply(supply: try FfiConverterTypeSupply.read(from: &buf)
         )
         
-        case 17: return .prompted(told: try FfiConverterTypePrompted.read(from: &buf)
+        case 17: return .prompted(shown: try FfiConverterTypePrompted.read(from: &buf)
         )
         
         case 18: return .`import`(name: try FfiConverterString.read(from: &buf)
@@ -12096,9 +12096,9 @@ public struct FfiConverterTypeEntryKind: FfiConverterRustBuffer {
             FfiConverterTypeSupply.write(supply, into: &buf)
             
         
-        case let .prompted(told):
+        case let .prompted(shown):
             writeInt(&buf, Int32(17))
-            FfiConverterTypePrompted.write(told, into: &buf)
+            FfiConverterTypePrompted.write(shown, into: &buf)
             
         
         case let .`import`(name):
@@ -12931,7 +12931,7 @@ public enum Label: Equatable, Hashable {
      */
     case tryDelay
     /**
-     * Asks when to be told again in the replay.
+     * Asks when an alert repeats in the replay.
      */
     case tryRepeat
     /**
@@ -13063,7 +13063,7 @@ public enum Label: Equatable, Hashable {
      */
     case passphraseLost
     /**
-     * Looks into another log, or a sealed copy, before it is taken in.
+     * Looks into another log, or a sealed copy, before it is merged.
      */
     case lookIntoOther
     /**
@@ -13071,11 +13071,11 @@ public enum Label: Equatable, Hashable {
      */
     case passphraseOfCopy
     /**
-     * Takes in what was looked into.
+     * Merges what was looked into.
      */
     case merge
     /**
-     * Takes it in although something speaks against it.
+     * Merges it although something speaks against it.
      */
     case mergeAnyway
     /**
@@ -13207,7 +13207,7 @@ public enum Label: Equatable, Hashable {
      */
     case keepPlan
     /**
-     * Asks after how long a lost signal is told.
+     * Asks after how long a lost signal is alerted.
      */
     case lostAfter
     /**
@@ -16103,7 +16103,7 @@ public enum Sentence: Equatable, Hashable {
      */
     case holdRising
     /**
-     * This is the moment the wearer's own correction plan speaks of.
+     * This is the moment the wearer's own correction plan is for.
      */
     case holdOwnPlan
     /**
@@ -18130,13 +18130,13 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() != 30378) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 19019) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_page() != 49555) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 54052) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() != 63501) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_alertspart_told() != 251) {
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_step() != 27079) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_activity() != 26398) {
@@ -18151,10 +18151,10 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_beforepart_sleep() != 55013) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 33598) {
+    if (uniffi_ebbstead_ffi_checksum_method_checkpart_ask() != 6620) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 3637) {
+    if (uniffi_ebbstead_ffi_checksum_method_checkpart_show() != 56400) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() != 18951) {
@@ -18169,7 +18169,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log() != 26541) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() != 38649) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() != 20402) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() != 16653) {
@@ -18205,10 +18205,10 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() != 42699) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 18672) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() != 14353) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() != 32190) {
+    if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() != 52889) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() != 27630) {
@@ -18223,7 +18223,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() != 50511) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 26186) {
+    if (uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() != 27101) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() != 45778) {
@@ -18235,7 +18235,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() != 57356) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() != 43923) {
+    if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() != 50145) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() != 53913) {
@@ -18259,7 +18259,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_logpart_import_file() != 63731) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 7598) {
+    if (uniffi_ebbstead_ffi_checksum_method_logpart_keep() != 50406) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_logpart_list() != 28355) {
@@ -18283,25 +18283,25 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_nightpart_done() != 55123) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 46981) {
+    if (uniffi_ebbstead_ffi_checksum_method_nightpart_woken() != 44085) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_outcomespart_told() != 41500) {
+    if (uniffi_ebbstead_ffi_checksum_method_outcomespart_page() != 43799) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 3111) {
+    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_day() != 25498) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 35660) {
+    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_html() != 24399) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_told() != 44993) {
+    if (uniffi_ebbstead_ffi_checksum_method_reviewpart_page() != 58562) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_page() != 1902) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() != 3652) {
-        return InitializationResult.apiChecksumMismatch
-    }
-    if (uniffi_ebbstead_ffi_checksum_method_sensorpart_told() != 35862) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() != 10867) {
@@ -18313,22 +18313,22 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_help() != 52440) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 32841) {
+    if (uniffi_ebbstead_ffi_checksum_method_settingspart_keep() != 30660) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 20133) {
+    if (uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() != 51309) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() != 53225) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 11693) {
+    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_page() != 28439) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 50149) {
+    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() != 19125) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_told() != 9883) {
+    if (uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() != 20220) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() != 19615) {
@@ -18379,7 +18379,7 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_method_wordspart_unit() != 59072) {
         return InitializationResult.apiChecksumMismatch
     }
-    if (uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 33421) {
+    if (uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() != 40690) {
         return InitializationResult.apiChecksumMismatch
     }
 

@@ -133,12 +133,12 @@ final class CompanionTests: LogCase {
 
     func testTwoCompanionsOnOneFileSeeEachOther() throws {
         let (one, other) = (try open(), try open())
-        let told = Told()
-        try other.watch(watcher: told)
+        let recorder = Recorder()
+        try other.watch(watcher: recorder)
         let entry = try one.log().record(what: .meterCheck(mgDl: 101), at: at(0), now: at(0))
         XCTAssertEqual(try other.log().list(from: at(-1), until: at(1), replaced: false, readings: false).map(\.entry), [entry])
         try other.tick(now: at(1))
-        XCTAssertEqual(told.all, ["log"])
+        XCTAssertEqual(recorder.all, ["log"])
     }
 
     func testReadingsComeInOnce() throws {

@@ -17,9 +17,9 @@ final class PagesTests: LogCase {
     func testEveryPageHoldsSomething() throws {
         let companion = try opened()
         let pages = [
-            try companion.review().told(options: options, now: at(0)),
-            try companion.sensor().told(options: SensorOptions(days: 90, ratedDays: nil), now: at(0)),
-            try companion.alerts().told(days: 90, tried: nil, now: at(0)), try companion.learn().now(now: at(0)),
+            try companion.review().page(options: options, now: at(0)),
+            try companion.sensor().page(options: SensorOptions(days: 90, ratedDays: nil), now: at(0)),
+            try companion.alerts().page(days: 90, tried: nil, now: at(0)), try companion.learn().now(now: at(0)),
         ]
         for page in pages { XCTAssertFalse(page.heading.isEmpty || page.sections.isEmpty || page.sections.contains { $0.holds.isEmpty }) }
         let rows = pages[0].sections.flatMap(\.holds).flatMap { if case .table(_, let rows) = $0 { rows } else { [PageRow]() } }
@@ -51,8 +51,8 @@ final class PagesTests: LogCase {
             lowMgDl: 50, highMgDl: 180, highDelayMinutes: 0, repeatMinutes: nil, fallingMgDlMin: nil, risingMgDlMin: nil,
             lostAfterMinutes: nil)
         let refused: [() throws -> Void] = [
-            { _ = try companion.alerts().told(days: 14, tried: AlertPlan(day: own.day, night: lines), now: self.at(0)) },
-            { _ = try companion.alerts().told(days: 0, tried: nil, now: self.at(0)) },
+            { _ = try companion.alerts().page(days: 14, tried: AlertPlan(day: own.day, night: lines), now: self.at(0)) },
+            { _ = try companion.alerts().page(days: 0, tried: nil, now: self.at(0)) },
             { _ = try companion.sensor().sheet(options: SensorOptions(days: 90, ratedDays: nil), back: 0, lot: nil, now: self.at(0)) },
         ]
         for (index, call) in refused.enumerated() {
@@ -73,14 +73,14 @@ final class DeviceTests: LogCase {
         let device = try companion.exchange().device(source: "sensor 7", offsets: zone)
         // 120 mg/dL, 5 minutes into the session; it waits until the session's start is known: 10:15, zone +1 h.
         let reading = Data([0x06, 0x00, 0x78, 0x00, 0x05, 0x00])
-        XCTAssertEqual(try device.hear(characteristic: 0x2AA7, value: reading, now: now).waiting, 1)
-        let start = try device.hear(characteristic: 0x2AAA, value: Data([0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0]), now: now)
+        XCTAssertEqual(try device.receive(characteristic: 0x2AA7, value: reading, now: now).waiting, 1)
+        let start = try device.receive(characteristic: 0x2AAA, value: Data([0xE8, 0x07, 5, 2, 10, 15, 0, 4, 0]), now: now)
         XCTAssertEqual([start.recorded.new, UInt64(start.waiting)], [1, 0])
         XCTAssertEqual(start.sessionBegan?.unixMs, now.unixMs - 360_000)
-        XCTAssertEqual(try device.hear(characteristic: 0x2AA7, value: reading, now: now).recorded.known, 1)
+        XCTAssertEqual(try device.receive(characteristic: 0x2AA7, value: reading, now: now).recorded.known, 1)
         let listed = try companion.log().list(from: Moment(unixMs: now.unixMs - 60_000, offsetMinutes: 60), until: now, replaced: false, readings: true)
         XCTAssertEqual(listed.map(\.entry.what), [.sensorReading(mgDl: 120)])
-        let broken = try device.hear(characteristic: 0x2AA7, value: Data([0x06]), now: now)
-        XCTAssertEqual([broken.told.count, Int(broken.recorded.new)], [1, 0])
+        let broken = try device.receive(characteristic: 0x2AA7, value: Data([0x06]), now: now)
+        XCTAssertEqual([broken.remarks.count, Int(broken.recorded.new)], [1, 0])
     }
 }

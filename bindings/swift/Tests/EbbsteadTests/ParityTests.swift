@@ -154,7 +154,7 @@ indirect enum Plain: Equatable, Decodable {
         case let truth as Bool: self = .truth(truth)
         case let number as Double: self = .number(number)
         case let number as any BinaryInteger: self = .number(Double(number))
-        // A text that could be a name is compared as one: in the fixtures nothing tells the two apart.
+        // A text that could be a name is compared as one: in the fixtures nothing distinguishes the two.
         case let text as String: self = .text(text.allSatisfy { $0.isLetter || $0.isNumber } ? text.lowercased() : text)
         default: self = Self.reflected(value)
         }

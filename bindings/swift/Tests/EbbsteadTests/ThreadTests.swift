@@ -7,7 +7,7 @@ final class ThreadTests: LogCase {
     func testManyThreadsOnOneCompanion() throws {
         let companion = try open()
         _ = try companion.log().recordReadings(source: "test sensor", readings: falling(), now: at(61))
-        let failures = Told()
+        let failures = Recorder()
         let (threads, each) = (8, 10)
         let (first, now) = (at(30), at(61))
         DispatchQueue.concurrentPerform(iterations: threads) { thread in
@@ -31,7 +31,7 @@ final class ThreadTests: LogCase {
     /// Closing while others work: they finish or are refused as closed, and nothing else.
     func testClosingWhileOthersWork() throws {
         let companion = try open()
-        let wrong = Told()
+        let wrong = Recorder()
         let (first, now) = (at(0), at(1))
         DispatchQueue.concurrentPerform(iterations: 6) { thread in
             for round in 0..<30 {

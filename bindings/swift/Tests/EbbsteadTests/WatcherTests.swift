@@ -2,8 +2,8 @@ import Ebbstead
 import Foundation
 import XCTest
 
-/// Keeps what it was told of, on whatever thread.
-final class Told: Watcher, @unchecked Sendable {
+/// Records what it was notified of, on whatever thread.
+final class Recorder: Watcher, @unchecked Sendable {
     private let lock = NSLock()
     private var kept: [String] = []
 
@@ -14,10 +14,10 @@ final class Told: Watcher, @unchecked Sendable {
     func promptDue(due: Due) throws { lock.withLock { kept.append("due \(due.at.unixMs)") } }
 }
 
-/// Throws whatever it is told.
+/// Throws at every notification.
 final class Grumbler: Watcher, @unchecked Sendable {
     struct Enough: Error {}
-    let calls = Told()
+    let calls = Recorder()
 
     func logChanged() throws {
         try calls.logChanged()
@@ -30,10 +30,10 @@ final class Grumbler: Watcher, @unchecked Sendable {
     func promptDue(due: Due) throws {}
 }
 
-/// Asks the companion that is just telling it something.
+/// Asks the companion that is just notifying it.
 final class CallsBack: Watcher, @unchecked Sendable {
     weak var companion: EbbsteadCompanion?
-    let listed = Told()
+    let listed = Recorder()
     let now: Moment
 
     init(_ companion: EbbsteadCompanion, now: Moment) { (self.companion, self.now) = (companion, now) }
@@ -49,38 +49,38 @@ final class CallsBack: Watcher, @unchecked Sendable {
 }
 
 final class WatcherTests: LogCase {
-    func testIsToldOfChangesAndOnlyOfChanges() throws {
+    func testIsNotifiedOfChangesAndOnlyOfChanges() throws {
         let companion = try open()
-        let told = Told()
-        try companion.watch(watcher: told)
+        let recorder = Recorder()
+        try companion.watch(watcher: recorder)
         _ = try companion.log().recordReadings(source: "test sensor", readings: falling(), now: at(61))
-        XCTAssertEqual(told.all, ["log"])
+        XCTAssertEqual(recorder.all, ["log"])
         _ = try companion.log().recordReadings(source: "test sensor", readings: falling(), now: at(61))
         _ = try companion.check().ask(question: Question(now: at(61), occasion: .look, feels: nil, meterMgDl: nil))
         try companion.tick(now: at(61))
-        XCTAssertEqual(told.all, ["log"], "nothing changed")
+        XCTAssertEqual(recorder.all, ["log"], "nothing changed")
         let wearer = try companion.settings().wearer()
         try companion.settings().setWearer(wearer: wearer, now: at(61))
-        XCTAssertEqual(told.all.filter { $0 == "settings" }.count, 1)
+        XCTAssertEqual(recorder.all.filter { $0 == "settings" }.count, 1)
         try companion.watch(watcher: nil)
         _ = try companion.log().record(what: .note(text: "unheard"), at: at(61), now: at(61))
-        XCTAssertEqual(told.all.filter { $0 == "log" }.count, 1)
+        XCTAssertEqual(recorder.all.filter { $0 == "log" }.count, 1)
     }
 
-    func testIsToldOnceOfAPromptThatIsDue() throws {
+    func testIsNotifiedOnceOfAPromptThatIsDue() throws {
         let companion = try open()
-        let told = Told()
-        try companion.watch(watcher: told)
+        let recorder = Recorder()
+        try companion.watch(watcher: recorder)
         _ = try companion.log().recordReadings(source: "test sensor", readings: falling(), now: at(61))
         let answer = try companion.check().ask(question: Question(now: at(61), occasion: .look, feels: nil, meterMgDl: nil))
         let minutes = try XCTUnwrap(answer.prompt.lookAgainMinutes)
         let due = try XCTUnwrap(try companion.due())
         XCTAssertEqual(due.at, at(61 + Int(minutes)))
         try companion.tick(now: at(60 + Int(minutes)))
-        XCTAssertEqual(told.all, ["log"])
+        XCTAssertEqual(recorder.all, ["log"])
         try companion.tick(now: due.at)
         try companion.tick(now: due.at)
-        XCTAssertEqual(told.all, ["log", "due \(due.at.unixMs)"])
+        XCTAssertEqual(recorder.all, ["log", "due \(due.at.unixMs)"])
     }
 
     func testWhatAWatcherThrowsHarmsNothing() throws {

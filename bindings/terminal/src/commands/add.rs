@@ -126,7 +126,7 @@ fn find(context: &Context, log: &Log, wanted: &str) -> Result<Entry, Failure> {
             let words = context.words();
             for entry in found.iter().take(SHOWN) {
                 let when = context.words().date_time(entry.at);
-                context.tell(&format!("{when}  {}  [{}]", words.what(&entry.what).replace('\n', " / "), entry.id));
+                context.report(&format!("{when}  {}  [{}]", words.what(&entry.what).replace('\n', " / "), entry.id));
             }
             Err(Failure::Value(say!(
                 context.words(),

@@ -1,7 +1,7 @@
 //! `alerts`: a plan replayed over the record, beside the wearer's own lines.
 
 use clap::Args;
-use ebbstead_core::alerts::{AlertStats, DelayProposal, Plan, Proposal, Told, delay_proposal, proposal};
+use ebbstead_core::alerts::{AlertLines, AlertStats, DelayProposal, Plan, Proposal, delay_proposal, proposal};
 use ebbstead_core::pages;
 use ebbstead_core::review::Period;
 use serde::Serialize;
@@ -19,37 +19,37 @@ pub struct Alerts {
     /// The end of the days, if not now
     #[arg(long, value_name = "TIME")]
     pub until: Option<String>,
-    /// The plan to try: tell below this by day (54 mg/dL at least)
+    /// The plan to try: alert below this by day (54 mg/dL at least)
     #[arg(long, value_name = "AMOUNT")]
     pub low: Option<String>,
-    /// Tell above this by day, or never
+    /// Alert above this by day, or never
     #[arg(long, value_name = "AMOUNT")]
     pub high: Option<String>,
-    /// Tell below this by night
+    /// Alert below this by night
     #[arg(long, value_name = "AMOUNT")]
     pub night_low: Option<String>,
-    /// Tell above this by night, or never
+    /// Alert above this by night, or never
     #[arg(long, value_name = "AMOUNT")]
     pub night_high: Option<String>,
-    /// Tell of a high only once it has lasted so many minutes
+    /// Alert about a high only once it has lasted so many minutes
     #[arg(long, value_name = "MINUTES")]
     pub delay: Option<u16>,
     /// The same by night, if it is another
     #[arg(long, value_name = "MINUTES")]
     pub night_delay: Option<u16>,
-    /// Tell again after so many minutes while it lasts; once unless given
+    /// Alert again after so many minutes while it lasts; once unless given
     #[arg(long, value_name = "MINUTES")]
     pub repeat: Option<u16>,
     /// The same by night, if it is another
     #[arg(long, value_name = "MINUTES")]
     pub night_repeat: Option<u16>,
-    /// Tell when falling at least this fast, a minute
+    /// Alert when falling at least this fast, a minute
     #[arg(long, value_name = "AMOUNT")]
     pub falling: Option<String>,
     /// The same by night, if it is another
     #[arg(long, value_name = "AMOUNT")]
     pub night_falling: Option<String>,
-    /// Tell when rising at least this fast, a minute
+    /// Alert when rising at least this fast, a minute
     #[arg(long, value_name = "AMOUNT")]
     pub rising: Option<String>,
     /// The same by night, if it is another
@@ -81,7 +81,7 @@ struct Part<'a> {
 }
 
 impl Part<'_> {
-    fn change(&self, context: &Context, lines: &mut Told) -> Result<(), Failure> {
+    fn change(&self, context: &Context, lines: &mut AlertLines) -> Result<(), Failure> {
         let never = |text: &str| matches!(text.trim(), "never" | "nie");
         if let Some(low) = self.low {
             lines.low = context.glucose(low)?;

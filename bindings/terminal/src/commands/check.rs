@@ -38,7 +38,7 @@ fn ask(context: &Context, given: &Check, occasion: Occasion) -> Result<(), Failu
     let meter = given.meter.as_ref().map(|text| context.meter(text)).transpose()?;
     let known = Snapshot { wearer, ..Snapshot::at(&log, now)? };
     if let Some(error) = &known.unlearnt {
-        tell_unlearnt(context, error);
+        report_unlearnt(context, error);
     }
     let question = Question { now, occasion, feels, meter };
     let answer = known.answer(&question);
@@ -78,20 +78,20 @@ fn keep_all(
         // is not waited for, and going without it is no failure.
         log.wait_at_most(Duration::ZERO)?;
         if let Err(error) = log.record(&entry) {
-            tell_not_kept(context, &error);
+            report_not_kept(context, &error);
         }
     }
     Ok(())
 }
 
-fn tell_not_kept(context: &Context, error: &Error) {
+fn report_not_kept(context: &Context, error: &Error) {
     let error = context.words().error(error);
-    context.tell(&say!(context.words(), "terminal-check-shown-not-kept-for-ebbstead", error));
+    context.report(&say!(context.words(), "terminal-check-shown-not-kept-for-ebbstead", error));
 }
 
-fn tell_unlearnt(context: &Context, error: &Error) {
+fn report_unlearnt(context: &Context, error: &Error) {
     let error = context.words().error(error);
-    context.tell(&say!(context.words(), "terminal-check-what-learnt-cannot-be-read", error));
+    context.report(&say!(context.words(), "terminal-check-what-learnt-cannot-be-read", error));
 }
 
 /// What fits to do after having been woken, and how to say it. Whom to call, the prompt has said.
@@ -128,6 +128,6 @@ fn keep(context: &Context, log: &mut Log, now: Moment, what: Option<EntryKind>) 
     let Some(what) = what else { return Ok(()) };
     let text = context.words().what(&what);
     log.record(&Entry::new(now, now, Source::by_hand(), what)?)?;
-    context.tell(&say!(context.words(), "terminal-check-kept-in-log", text));
+    context.report(&say!(context.words(), "terminal-check-kept-in-log", text));
     Ok(())
 }

@@ -37,9 +37,9 @@ pub fn run(context: &Context, given: &Import) -> std::result::Result<(), Failure
         dry_run: given.dry_run,
         ..Options::found(now, words.unit())
     };
-    let mut teller = Teller::new(context, bytes, given.findings.as_deref())?;
-    let report = file.into_log(&mut log, &options, &mut |event| teller.event(&event));
-    teller.end()?;
+    let mut reporter = Reporter::new(context, bytes, given.findings.as_deref())?;
+    let report = file.into_log(&mut log, &options, &mut |event| reporter.event(&event));
+    reporter.end()?;
     let report = report?;
     let mut screen = context.screen();
     for line in report.lines(words) {
@@ -47,10 +47,10 @@ pub fn run(context: &Context, given: &Import) -> std::result::Result<(), Failure
     }
     screen.finish()?;
     for line in &report.finding_lines(SHOWN, words) {
-        context.tell(line);
+        context.report(line);
     }
     if let Some(more) = report.more_findings(SHOWN, words) {
-        context.tell(&say!(words, "terminal-import-and-more-findings-path-writes", more));
+        context.report(&say!(words, "terminal-import-and-more-findings-path-writes", more));
     }
     report
         .nothing_taken(&named(&given.file).display().to_string(), words)
@@ -78,7 +78,7 @@ pub fn open(file: &Path) -> Result<(Box<dyn Read>, Option<u64>)> {
 }
 
 /// Progress and findings while an import runs.
-struct Teller<'a> {
+struct Reporter<'a> {
     context: &'a Context,
     bytes: Option<u64>,
     live: bool,
@@ -87,7 +87,7 @@ struct Teller<'a> {
     failed: Option<io::Error>,
 }
 
-impl<'a> Teller<'a> {
+impl<'a> Reporter<'a> {
     fn new(context: &'a Context, bytes: Option<u64>, path: Option<&'a Path>) -> Result<Self> {
         let findings = path.map(|path| Placing::begin(path, false).map(BufWriter::new)).transpose()?;
         Ok(Self { context, bytes, live: io::stderr().is_terminal(), findings, path, failed: None })

@@ -41,7 +41,7 @@ pub fn run(context: &Context, given: &Learn) -> Result<(), Failure> {
         return Err(Error::ReadOnly { path: log.path().to_owned() }.into());
     }
     let days = learn::RECORD_DAYS;
-    context.tell(&say!(
+    context.report(&say!(
         context.words(),
         "terminal-learn-going-through-last-days-readings",
         days = format!("{days:.0}")

@@ -74,7 +74,7 @@ pub fn merge(
         screen.finish()?;
         return Err(Failure::Value(text!(context.words(), "terminal-merge-nothing-taken-in-if-you").to_owned()));
     }
-    for line in sentences::taken_in_lines(&log.merge(other)?, false, words) {
+    for line in sentences::merged_lines(&log.merge(other)?, false, words) {
         screen.paragraph(&line)?;
     }
     Ok(screen.finish()?)

@@ -240,7 +240,7 @@ impl Replaying<'_> {
             Outcome::LeftOut => show(screen, self.json, words, &self.last.after_refused(row))?,
         }
         for finding in &row.findings {
-            self.context.tell(&words.finding(finding));
+            self.context.report(&words.finding(finding));
         }
         Ok(())
     }
@@ -249,11 +249,11 @@ impl Replaying<'_> {
     fn event(&mut self, row: &EventRow, screen: &mut Screen) -> Result<(), Failure> {
         let words = self.context.words();
         if let Some(finding) = &row.refused {
-            self.context.tell(&words.finding(finding));
+            self.context.report(&words.finding(finding));
         }
         for cell in &row.unusable {
             let (line, column, name, given) = (row.line, cell.column, cell.name, &cell.given);
-            self.context.tell(&say!(
+            self.context.report(&say!(
                 self.context.words(),
                 "terminal-replay-line-column-cannot-be-used",
                 line,

@@ -127,6 +127,6 @@ fn write(context: &Context, path: &Path, page: &str) -> Result<(), Failure> {
     let mut placing = Placing::begin(path, there)?;
     placing.write_all(page.as_bytes()).map_err(refused)?;
     placing.finish()?;
-    context.tell(&say!(context.words(), "terminal-review-written-to", path = path.display()));
+    context.report(&say!(context.words(), "terminal-review-written-to", path = path.display()));
     Ok(())
 }

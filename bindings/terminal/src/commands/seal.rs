@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use ebbstead_core::Error;
 use ebbstead_core::exchange::sealed::{self, Passphrase, SealedLog};
-use ebbstead_core::sentences::merge::taken_in_lines;
+use ebbstead_core::sentences::merge::merged_lines;
 use ebbstead_core::sentences::sealed::sealed_line;
 use ebbstead_core::text;
 use zeroize::Zeroizing;
@@ -72,7 +72,7 @@ pub fn unseal(context: &Context, given: &Unseal) -> Result<(), Failure> {
     // The settings that came with it hold from here on.
     context.wearer(&log)?;
     let mut screen = context.screen();
-    for line in taken_in_lines(&recorded, true, context.words()) {
+    for line in merged_lines(&recorded, true, context.words()) {
         screen.paragraph(&line)?;
     }
     Ok(screen.finish()?)

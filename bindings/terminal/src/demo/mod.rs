@@ -97,7 +97,7 @@ fn open(context: &Context, now: Moment) -> Result<Log> {
     match kept {
         Ok(log) if !log.is_read_only() => Ok(log),
         Ok(_) | Err(Error::File { .. } | Error::ReadOnly { .. } | Error::DiskFull { .. } | Error::Invalid { .. }) => {
-            context.tell(text!(context.words(), "demo-data-folder-cannot-be-written"));
+            context.report(text!(context.words(), "demo-data-folder-cannot-be-written"));
             Log::in_memory(now)
         }
         Err(error) => Err(error),

@@ -26,7 +26,7 @@ fn filled(file: &str, amounts: &[f64]) -> Context {
 }
 
 #[test]
-fn another_devices_log_is_shown_before_it_is_taken_in() {
+fn another_devices_log_is_shown_before_it_is_merged() {
     let (here, there) = (Context::new(), filled("week.csv", &swing(0.0)));
     there.done(&["add", "carbs", "45", "--at", "2026-03-01 12:00"]);
     let other = there.log();

@@ -20,7 +20,7 @@ const AT: [&str; 2] = ["--at", "2026-03-01 10:55"];
 const UNTIL: [&str; 2] = ["--until", "2026-03-01 10:55"];
 
 #[test]
-fn every_reading_command_says_that_the_log_is_damaged_and_tells_what_is_sound() {
+fn every_reading_command_says_that_the_log_is_damaged_and_shows_what_is_sound() {
     let context = context();
     let whole = fs::read(context.log()).unwrap();
     let mut bytes = whole.clone();

@@ -16,7 +16,7 @@ pub(super) fn import(
     input: impl Read,
     name: &Path,
     options: &Options<'_>,
-    tell: &mut dyn FnMut(Event<'_>),
+    on_event: &mut dyn FnMut(Event<'_>),
 ) -> Result<Report> {
     let of_fhir = fhir::Options {
         sensor: options.sensor(),
@@ -29,7 +29,8 @@ pub(super) fn import(
     let staged = log.import_file(listed_as(name)?, options.now, options.dry_run, &mut |stage| {
         if let Some(input) = input.take() {
             let take = &mut |_, entry| Ok(stage.put(entry)?.map(code));
-            read = fhir::each(input, &of_fhir, take, &mut |found| report.add(Finding::Resource(found.clone()), tell))?;
+            read =
+                fhir::each(input, &of_fhir, take, &mut |found| report.add(Finding::Resource(found.clone()), on_event))?;
         }
         Ok(More::No)
     })?;
@@ -42,7 +43,7 @@ pub(super) fn import(
     };
     report = Report { taken, left_out, others, first, last, about: Some(about), ..report };
     let late = |conflict| Some(Finding::Resource(fhir::Finding { entry: 0, element: "id", code: code(conflict) }));
-    Ok(report.recorded(staged, late, tell))
+    Ok(report.recorded(staged, late, on_event))
 }
 
 const fn code(conflict: Conflict) -> FindingCode {

@@ -86,16 +86,16 @@ impl<R: Read> File<R> {
         self.format
     }
 
-    /// Brings it into a log, or says with [`Options::dry_run`] what that would come to. `tell` receives its events while it runs.
+    /// Brings it into a log, or says with [`Options::dry_run`] what that would come to. `on_event` receives its events while it runs.
     ///
     /// # Errors
     /// As [`import()`].
-    pub fn into_log(self, log: &mut Log, options: &Options<'_>, tell: &mut dyn FnMut(Event<'_>)) -> Result<Report> {
+    pub fn into_log(self, log: &mut Log, options: &Options<'_>, on_event: &mut dyn FnMut(Event<'_>)) -> Result<Report> {
         match self.format {
-            Format::Table => table::import(log, self.input, &self.name, options, tell),
-            Format::Fhir => fhir::import(log, self.input, &self.name, options, tell),
+            Format::Table => table::import(log, self.input, &self.name, options, on_event),
+            Format::Fhir => fhir::import(log, self.input, &self.name, options, on_event),
             Format::Readings | Format::Log | Format::SealedLog => {
-                readings::import(log, self.input, &self.name, options, tell)
+                readings::import(log, self.input, &self.name, options, on_event)
             }
         }
     }

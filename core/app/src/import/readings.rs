@@ -17,7 +17,7 @@ pub(super) fn import(
     input: impl Read,
     name: &Path,
     options: &Options<'_>,
-    tell: &mut dyn FnMut(Event<'_>),
+    on_event: &mut dyn FnMut(Event<'_>),
 ) -> Result<Report> {
     let of_readings = options.of_readings(name);
     let mut rows = csv::Import::open(input, &of_readings)?;
@@ -26,8 +26,8 @@ pub(super) fn import(
     let staged = log.import_file(listed_as(name)?, options.now, options.dry_run, &mut |stage| {
         while !stage.is_full() {
             let next = rows.next_reading(|event| match event {
-                csv::Event::Progress(bytes) => tell(Event::Progress(bytes)),
-                csv::Event::Found(finding) => report.add(Finding::Row(finding.clone()), tell),
+                csv::Event::Progress(bytes) => on_event(Event::Progress(bytes)),
+                csv::Event::Found(finding) => report.add(Finding::Row(finding.clone()), on_event),
             })?;
             let Some(reading) = next else { return Ok(More::No) };
             let what = EntryKind::read_by_sensor(reading.shown());
@@ -43,5 +43,5 @@ pub(super) fn import(
     let columns = Some(Columns { unit, time, glucose, unused, spacing_minutes });
     report = Report { taken, beyond, repeated, without_reading, left_out, first, last, columns, ..report };
     // A reading's identity follows from what it says: none was left out for what the log says already.
-    Ok(report.recorded(staged, |_| None, tell))
+    Ok(report.recorded(staged, |_| None, on_event))
 }

@@ -98,8 +98,8 @@ impl Report {
         }
     }
 
-    pub(super) fn add(&mut self, finding: Finding, tell: &mut dyn FnMut(Event<'_>)) {
-        tell(Event::Found(&finding));
+    pub(super) fn add(&mut self, finding: Finding, on_event: &mut dyn FnMut(Event<'_>)) {
+        on_event(Event::Found(&finding));
         self.found += 1;
         if self.findings.len() < KEPT_FINDINGS {
             self.findings.push(finding);
@@ -111,14 +111,14 @@ impl Report {
         mut self,
         staged: Staged,
         find: impl Fn(crate::store::Conflict) -> Option<Finding>,
-        tell: &mut dyn FnMut(Event<'_>),
+        on_event: &mut dyn FnMut(Event<'_>),
     ) -> Self {
         self.imported = staged.imported;
         for conflict in staged.late {
             self.taken = self.taken.saturating_sub(1);
             self.left_out += 1;
             if let Some(finding) = find(conflict) {
-                self.add(finding, tell);
+                self.add(finding, on_event);
             }
         }
         self

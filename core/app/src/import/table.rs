@@ -16,7 +16,7 @@ pub(super) fn import(
     input: impl Read,
     name: &Path,
     options: &Options<'_>,
-    tell: &mut dyn FnMut(Event<'_>),
+    on_event: &mut dyn FnMut(Event<'_>),
 ) -> Result<Report> {
     let mut rows = table::Rows::open(input, name, options.now, options.sensor())?;
     let mut report = Report::of(Format::Table);
@@ -38,11 +38,11 @@ pub(super) fn import(
             };
             if let Some(finding) = left_out {
                 report.left_out += 1;
-                report.add(Finding::Entry(finding), tell);
+                report.add(Finding::Entry(finding), on_event);
             }
         }
         Ok(More::Yes)
     })?;
     let changed = |_| Some(Finding::Entry(table::Finding { line: 0, trouble: Trouble::Changed }));
-    Ok(report.recorded(staged, changed, tell))
+    Ok(report.recorded(staged, changed, on_event))
 }

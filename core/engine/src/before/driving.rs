@@ -1,7 +1,7 @@
 //! Before a drive: the published rule of the wearer's country where one is known, and the forecast over the drive.
 //!
 //! Rules are of cars and motorcycles for private use. Local rules go before what stands here, and where no rule is known that is
-//! said, and nothing is put in its place but this: nobody drives who is low, was low just now, or cannot tell.
+//! said, and nothing is put in its place but this: nobody drives who is low, was low just now, or does not know.
 //!
 //! # Source
 //! United Kingdom: Driver and Vehicle Licensing Agency, "A guide to insulin treated diabetes and driving" (INF294): glucose checked
@@ -156,7 +156,7 @@ fn drive(
     if feels_low || first == Some(NowFirst::Treat) || measured.is_some_and(|one| low(one.mg_dl)) {
         return Drive::DoNot;
     }
-    // Without anything measured within the hour nothing can be told, whatever the rule allows.
+    // Without anything measured within the hour nothing can be said, whatever the rule allows.
     let Some(measured) = measured else { return Drive::CheckFirst };
     if first == Some(NowFirst::Check) && !measured.by_meter {
         return Drive::CheckFirst;

@@ -37,7 +37,7 @@ pub struct Night {
 /// What nights came to.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Nights {
-    /// Nights with enough readings to tell.
+    /// Nights with enough readings to judge.
     pub nights: u32,
     /// Of these, with a reading below 70 mg/dL.
     pub with_low: u32,

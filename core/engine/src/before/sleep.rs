@@ -73,7 +73,7 @@ pub struct NightChance {
     pub corrected_low: bool,
     /// Whether own nights correct the chance of a very low one.
     pub corrected_floor: bool,
-    /// Own nights with enough readings to tell, and how many of them had a low and a very low one.
+    /// Own nights with enough readings to judge, and how many of them had a low and a very low one.
     pub nights: u32,
     /// With a reading below 70 mg/dL.
     pub nights_with_low: u32,
@@ -149,7 +149,7 @@ pub enum Look {
     },
     /// The alarm is enough.
     AlarmIsEnough,
-    /// Nothing can be told: check with a meter.
+    /// Nothing can be said: check with a meter.
     Check,
 }
 

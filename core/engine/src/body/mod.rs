@@ -4,7 +4,7 @@
 //! does to blood glucose. [`AtWork`] puts the last two together for one log, as the input of the estimate.
 //!
 //! What this module does *not* do: guess a wearer's sensitivity. Units and grams turn into mg/dL only through the
-//! factors the wearer set with their care team; without them it tells how much is still at work and no more.
+//! factors the wearer set with their care team; without them it gives how much is still at work and no more.
 
 pub mod alcohol;
 pub mod carbohydrate;
@@ -101,7 +101,7 @@ impl<'a> AtWork<'a> {
 
     /// By how much what was taken is expected to move blood glucose between two moments, in mg/dL; negative lowers.
     ///
-    /// The exact integral of [`AtWork::rate_mg_dl_min`], also where something is taken in between. 0 under the same
+    /// The exact integral of [`AtWork::rate_mg_dl_min`], also where something is eaten or injected in between. 0 under the same
     /// condition, judged at `until`, and where `until` is not after `from`.
     #[must_use]
     pub fn change_mg_dl(&self, from: Moment, until: Moment) -> f64 {

@@ -121,7 +121,7 @@ pub const UNSETTLED_SD_MG_DL: f64 = 20.0;
 pub const BIAS_ALLOWED_MG_DL: f64 = 10.0;
 /// Mean duration of an unsettled spell, in minutes.
 const UNSETTLED_MINUTES: f64 = 15.0;
-/// A mode below this share of a mixture adds nothing that could be told.
+/// A mode below this share of a mixture adds nothing measurable.
 pub const NO_WEIGHT: f64 = 1e-6;
 /// Squared standard deviations up to which an observation is taken at its word. The larger, the sooner a wild reading speaks
 /// for a mode that expected it.

@@ -1,4 +1,4 @@
-//! How often the sensor was pressed on each site of the body, as far as the record tells: some are lain on, some are not.
+//! How often the sensor was pressed on each site of the body, as far as the record shows: some are lain on, some are not.
 
 use serde::{Deserialize, Serialize};
 

@@ -47,13 +47,13 @@ pub fn smooth(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Sm
     let kept = forward(history, wearer, dynamics);
     let Some(last) = kept.last() else { return Vec::new() };
     let mut smoothed = last.filtered.clone();
-    let mut told = vec![tell(last.at, &smoothed, dynamics)];
+    let mut points = vec![smoothed_at(last.at, &smoothed, dynamics)];
     for (here, next) in kept.iter().zip(&kept[1..]).rev() {
         smoothed = rts_step(&here.filtered, &next.transition, &next.predicted, &smoothed);
-        told.push(tell(here.at, &smoothed, dynamics));
+        points.push(smoothed_at(here.at, &smoothed, dynamics));
     }
-    told.reverse();
-    told
+    points.reverse();
+    points
 }
 
 /// One step of the way back: the belief at a point, from the smoothed belief at the next.
@@ -117,7 +117,7 @@ fn moved(steps: &mut Discretizations, from: &Gaussian, minutes: f64, asleep: boo
     (transition, belief)
 }
 
-fn tell(at: Moment, belief: &Gaussian, dynamics: &Dynamics) -> Smoothed {
+fn smoothed_at(at: Moment, belief: &Gaussian, dynamics: &Dynamics) -> Smoothed {
     Smoothed {
         at,
         blood_mg_dl: belief.mean[BLOOD] + dynamics.level_mg_dl,

@@ -38,7 +38,7 @@ const GAIN_SD: f64 = 0.35;
 /// Points shown of a future's path: 15, 30, 45 and 60 minutes.
 const SHOWN: [usize; 4] = [3, 6, 9, 12];
 /// What a chance of the paths is worth if nothing is done: `logit p' = a + b logit p`. Fitted by `tests/fit/futures.py` on virtual
-/// wearers, whose bodies do as they are told; records hold people who ate.
+/// wearers, whose bodies do as the model says; records hold people who ate.
 const WAITED: (f64, f64) = (-0.59, 0.98);
 /// The same if the first step is taken.
 const TREATED: (f64, f64) = (-2.18, 0.66);

@@ -2,7 +2,7 @@
 //! crossing are read.
 //!
 //! Sampled rather than solved: the chance of ever crossing a line depends on the whole path, and a path of glucose is an
-//! integrated process, so that taking its points for a Markov chain tells too small a chance (0.58 for 0.62 an hour ahead).
+//! integrated process, so that taking its points for a Markov chain gives too small a chance (0.58 for 0.62 an hour ahead).
 //! The sample is drawn once with exact moments and only scaled afterwards ([`super::grid`]), which makes it as fast as a
 //! formula, the same on every run, and ordered: a path expected lower crosses a lower line no later.
 //!

@@ -82,7 +82,7 @@ impl History {
     ///
     /// Empty where the log knows of one sensor at a time only, however its readings came.
     #[must_use]
-    pub fn told_apart(&self) -> Vec<&Source> {
+    pub fn named_sensors(&self) -> Vec<&Source> {
         let read = |name: &&Source| {
             self.followed.iter().any(|one| one.source == **name) || self.beside.iter().any(|one| one.source == **name)
         };
@@ -98,11 +98,11 @@ impl History {
 
     /// Whether a note that names `sensor`, or none, speaks of the sensor followed at a time.
     ///
-    /// Names that no reading came under tell nothing apart.
+    /// A name without readings is ignored when sensors are compared.
     #[must_use]
     pub fn speaks_of_followed(&self, sensor: Option<&Source>, at: Moment) -> bool {
         let (Some(name), Some(followed)) = (sensor, self.followed_at(at)) else { return true };
-        name == followed || !self.told_apart().contains(&name) && !self.told_apart().contains(&followed)
+        name == followed || !self.named_sensors().contains(&name) && !self.named_sensors().contains(&followed)
     }
 }
 

@@ -170,13 +170,13 @@ pub struct SupplyNote {
     pub supply: Supply,
 }
 
-/// A prompt that was told.
+/// A prompt that was shown.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Prompting {
     /// When.
     pub at: Moment,
-    /// What it told.
-    pub told: Prompted,
+    /// What it showed.
+    pub shown: Prompted,
 }
 
 /// A spell in which the sensor was pressed.
@@ -221,7 +221,7 @@ pub struct History {
     pub pressed: Vec<CompressionLow>,
     /// Supplies.
     pub supplies: Vec<SupplyNote>,
-    /// Prompts that were told.
+    /// Prompts that were shown.
     pub prompts: Vec<Prompting>,
 }
 

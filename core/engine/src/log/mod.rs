@@ -1,4 +1,4 @@
-//! What a log tells the engine: values by kind, as they hold at a moment.
+//! What the engine reads from a log: values by kind, as they hold at a moment.
 
 mod follow;
 mod history;

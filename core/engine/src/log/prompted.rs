@@ -1,4 +1,4 @@
-//! What a prompt told, kept beside what came after.
+//! What a prompt showed, kept beside what came after.
 
 use serde::{Deserialize, Serialize};
 
@@ -47,7 +47,7 @@ pub enum Matter {
     TooLittle,
 }
 
-/// What was told, so that it can be held against what happened.
+/// What was shown, so that it can be held against what happened.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Prompted {
     /// Why it was asked.
@@ -59,7 +59,7 @@ pub struct Prompted {
     /// With [`Verdict::Check`]: what it said to do without a meter.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub without_meter: Option<Verdict>,
-    /// The chance told of a reading below the low line within 30 minutes, 0 to 1.
+    /// The chance shown of a reading below the low line within 30 minutes, 0 to 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chance_low: Option<f64>,
     /// Where both futures were shown, the chance of blood glucose below the low line within an hour if nothing is done, 0 to 1.

@@ -74,7 +74,7 @@ const STEP_FELT_MINUTES: f64 = 8.0;
 const RESCUE_RISING_MINUTES: f64 = 40.0;
 /// After rescue carbohydrate, glucose that rises is counted on to go on for so long, in minutes (assumption): a sensor's rise comes late.
 const RISES_ON_MINUTES: f64 = 12.0;
-/// A mode this likely is told and acted on.
+/// A mode this likely is shown and acted on.
 pub(super) const DOUBTED: f64 = 0.5;
 /// A sensor this likely pressed is rolled off before anything else is done about readings that are not near the low line.
 const SURELY_PRESSED: f64 = 0.9;
@@ -103,9 +103,9 @@ const TREAT_BY_LOG_MG_DL: f64 = 50.0;
 const NEAR_WITHIN_MG_DL: f64 = 30.0;
 /// A chance of a low this large is worth a finger-prick.
 const WORTH_A_CHECK: f64 = 0.5;
-/// A chance of a low this large is worth telling of.
-const WORTH_TELLING: f64 = 0.08;
-/// A sudden drop in doubt is told of up to this reading, in mg/dL above the low line.
+/// A chance of a low this large is worth showing.
+const WORTH_SHOWING: f64 = 0.08;
+/// A sudden drop in doubt is shown up to this reading, in mg/dL above the low line.
 const DROPPED_WITHIN_MG_DL: f64 = 50.0;
 /// A steady reading this close above the low line is looked at again before long, in mg/dL.
 const NEAR_STEADY_MG_DL: f64 = 25.0;
@@ -376,7 +376,7 @@ impl<'a> Case<'a> {
         }
         let falling_or_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low)
             || self.rate <= -1.0
-            || self.low_chance >= WORTH_TELLING;
+            || self.low_chance >= WORTH_SHOWING;
         falling_or_low.then(|| {
             // A doubted sensor's chances are of its readings, not of glucose: beside a meter they would only frighten.
             let chances = if self.pressed + self.unsettled > DOUBTED { Vec::new() } else { self.chances() };
@@ -611,7 +611,7 @@ impl<'a> Case<'a> {
             if self.insulin_at_work() { self.corrected(reading).min(self.blood) } else { self.corrected(reading) };
         let by_meter = rescue.minutes_ago >= STEP_FELT_MINUTES && lowest < FLOOR_LINE_MG_DL;
         let through_the_floor = (reading.mg_dl < FLOOR_LINE_MG_DL || by_meter) && self.rate < 0.0;
-        let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_TELLING;
+        let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_SHOWING;
         (concerns && !through_the_floor).then(|| self.rescue_answer(rescue))
     }
 
@@ -690,7 +690,7 @@ impl<'a> Case<'a> {
         let more = self.more_to_come(reading);
         let level = self.level(reading);
         let by_meter_low = self.corrected(reading) < self.low;
-        let concerns = self.low_chance >= WORTH_TELLING
+        let concerns = self.low_chance >= WORTH_SHOWING
             || (self.rate <= -1.0 && reading.mg_dl < self.low + 60.0)
             || races
             || treat
@@ -801,7 +801,7 @@ impl<'a> Case<'a> {
         let reaches = |rate: f64, from: f64| from + 30.0 * rate < self.low;
         // A still lower reading may look pressed: then the rate is that of a sensor that is right.
         let rate = self.situation.rate_if_right_mg_dl_min.map_or(self.rate, |rate| rate.min(self.rate));
-        let likely = self.low_chance >= WORTH_TELLING || rate <= -read;
+        let likely = self.low_chance >= WORTH_SHOWING || rate <= -read;
         (rate <= -estimated && likely && reaches(rate, self.blood))
             || reading.read_rate_mg_dl_min.is_some_and(|rate| rate <= -read && reaches(rate, reading.mg_dl))
     }

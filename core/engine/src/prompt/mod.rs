@@ -1,6 +1,6 @@
 //! The prompt: treat, check, hold, and why.
 //!
-//! What this module does *not* do: compute a dose, tell how much to eat beyond the published first step, or decide for
+//! What this module does *not* do: compute a dose, say how much to eat beyond the published first step, or decide for
 //! the wearer. It weighs treating what was no low against missing one, under guards that no weight can override.
 
 mod decide;

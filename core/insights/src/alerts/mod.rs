@@ -17,4 +17,4 @@ pub use stats::{
     delay_proposal, proposal,
 };
 
-pub use crate::wearer::{Plan, Told};
+pub use crate::wearer::{AlertLines, Plan};

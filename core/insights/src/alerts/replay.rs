@@ -40,7 +40,7 @@ pub fn replay(history: &History, wearer: &Wearer, plan: &Plan, period: Period) -
             alerts.push(alert(ring, due, last_mg_dl));
         }
         last_mg_dl = reading.glucose.mg_dl();
-        let rings = state.hear(reading, rate_at(&history.readings, place, plan), reading.at, plan, wearer.night);
+        let rings = state.receive(reading, rate_at(&history.readings, place, plan), reading.at, plan, wearer.night);
         alerts.extend(rings.into_iter().map(|ring| alert(ring, reading.at, last_mg_dl)));
     }
     alerts

@@ -13,7 +13,7 @@ use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
 use crate::review::metrics::ranges::{above, below};
 use crate::sensor::pairs::rate_around;
 use crate::time::{DayHours, Moment};
-use crate::wearer::{FLOOR_LINE_MG_DL, Plan, Told, Wearer};
+use crate::wearer::{AlertLines, FLOOR_LINE_MG_DL, Plan, Wearer};
 
 /// What it rings for, the most urgent first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -121,9 +121,9 @@ impl State {
         self.newest
     }
 
-    /// Hears a reading, known at `known`, with the rate there in mg/dL/min. Returns every ring it gives cause for, the most
+    /// Receives a reading, known at `known`, with the rate there in mg/dL/min. Returns every ring it gives cause for, the most
     /// urgent first. A reading no newer than the last changes nothing.
-    pub fn hear(
+    pub fn receive(
         &mut self,
         reading: &Reading,
         rate: Option<f64>,
@@ -154,7 +154,7 @@ impl State {
         rings
     }
 
-    /// Hears nothing until `now`: rings if the signal has been lost for longer than the plan allows.
+    /// No reading came until `now`: rings if the signal has been lost for longer than the plan allows.
     pub fn silence(&mut self, now: Moment, plan: &Plan, night: DayHours) -> Option<Ring> {
         let due = self.due(plan, night)?;
         if now.is_before(due) {
@@ -199,7 +199,7 @@ impl State {
         Ok(())
     }
 
-    /// Hears everything a record has that is newer than what was received before, then the silence after it. Returns the most
+    /// Receives everything a record has that is newer than what was received before, then the silence after it. Returns the most
     /// urgent ring, if any is due.
     pub fn catch_up(&mut self, readings: &[Reading], now: Moment, wearer: &Wearer) -> Option<Ring> {
         let plan = Plan::of(wearer);
@@ -212,7 +212,7 @@ impl State {
             if reading.at.is_after(now) {
                 break;
             }
-            let rings = self.hear(reading, rate_at(readings, place, &plan), now, &plan, wearer.night);
+            let rings = self.receive(reading, rate_at(readings, place, &plan), now, &plan, wearer.night);
             loudest = loudest.into_iter().chain(rings).min_by_key(|ring| ring.of);
         }
         loudest.or_else(|| self.silence(now, &plan, wearer.night))
@@ -226,7 +226,7 @@ impl State {
 
 /// The rate at one of the readings from those before it, where the plan asks for rates.
 pub(super) fn rate_at(readings: &[Reading], place: usize, plan: &Plan) -> Option<f64> {
-    let asked = |lines: &Told| lines.falling_mg_dl_min.is_some() || lines.rising_mg_dl_min.is_some();
+    let asked = |lines: &AlertLines| lines.falling_mg_dl_min.is_some() || lines.rising_mg_dl_min.is_some();
     if !asked(&plan.day) && !asked(&plan.night) {
         return None;
     }
@@ -234,16 +234,16 @@ pub(super) fn rate_at(readings: &[Reading], place: usize, plan: &Plan) -> Option
     rate_around(known, known.last()?.at)
 }
 
-const fn part(plan: &Plan, at_night: bool) -> &Told {
+const fn part(plan: &Plan, at_night: bool) -> &AlertLines {
     if at_night { &plan.night } else { &plan.day }
 }
 
 /// Below the floor it rings again in any case.
-fn floor_repeat(lines: &Told) -> f64 {
+fn floor_repeat(lines: &AlertLines) -> f64 {
     lines.repeat_minutes.map_or(FLOOR_REPEAT_MINUTES, |own| own.min(FLOOR_REPEAT_MINUTES))
 }
 
-fn ring(of: Of, again: bool, at_night: bool, now: Moment, lines: &Told) -> Ring {
+fn ring(of: Of, again: bool, at_night: bool, now: Moment, lines: &AlertLines) -> Ring {
     let how = of.how(at_night);
     let minutes = match (of, how) {
         (Of::Floor, _) => floor_repeat(lines),
@@ -253,7 +253,7 @@ fn ring(of: Of, again: bool, at_night: bool, now: Moment, lines: &Told) -> Ring 
     Ring { of, how, again, at_night, until: now.plus_minutes(minutes) }
 }
 
-fn holds(of: Of, lines: &Told, mg_dl: f64, rate: Option<f64>) -> bool {
+fn holds(of: Of, lines: &AlertLines, mg_dl: f64, rate: Option<f64>) -> bool {
     let faster = |limit: Option<f64>, sign: f64| limit.zip(rate).is_some_and(|(limit, rate)| sign * rate >= limit);
     match of {
         Of::Floor => below(mg_dl, FLOOR_LINE_MG_DL),
@@ -268,7 +268,7 @@ fn holds(of: Of, lines: &Told, mg_dl: f64, rate: Option<f64>) -> bool {
 
 impl Lasting {
     /// Takes a reading; says whether to ring, and whether again. What is quiet lasts without ringing.
-    fn step(&mut self, at: Moment, holds: bool, of: Of, lines: &Told, quiet: bool) -> Option<bool> {
+    fn step(&mut self, at: Moment, holds: bool, of: Of, lines: &AlertLines, quiet: bool) -> Option<bool> {
         if !holds {
             if self.last_seen.is_some_and(|seen| at.minutes_since(seen) >= OVER_MINUTES) {
                 *self = Self::default();

@@ -31,7 +31,7 @@ const KEPT_ANEW_MINUTES: f64 = 10.0;
 pub fn is_to_keep(shown: &Prompted, now: Moment, before: &[Prompting]) -> bool {
     let said = |one: &&Prompting| one.at <= now && now.minutes_since(one.at) < KEPT_ANEW_MINUTES;
     // The newest alone: a prompt that changed and changed back is news both times.
-    !before.iter().rfind(said).is_some_and(|one| one.told.says_the_same(shown))
+    !before.iter().rfind(said).is_some_and(|one| one.shown.says_the_same(shown))
 }
 
 /// What came of one decision: a prompt, with those after it that said the same.
@@ -143,7 +143,7 @@ impl Outcomes {
         let mut last_shown: Vec<Moment> = Vec::new();
         for prompt in history.prompts.iter().filter(|one| inside(one.at)) {
             let same = outcomes.last_mut().zip(last_shown.last_mut()).filter(|(outcome, last)| {
-                outcome.shown.says_the_same(&prompt.told) && prompt.at.minutes_since(**last) <= SAME_MINUTES
+                outcome.shown.says_the_same(&prompt.shown) && prompt.at.minutes_since(**last) <= SAME_MINUTES
             });
             if let Some((outcome, last)) = same {
                 outcome.times += 1;
@@ -152,7 +152,7 @@ impl Outcomes {
             }
             outcomes.push(Outcome {
                 at: prompt.at,
-                shown: prompt.told,
+                shown: prompt.shown,
                 times: 1,
                 reading_mg_dl: newest(&history.readings, prompt.at),
                 treated_after_minutes: None,

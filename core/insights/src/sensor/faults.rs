@@ -102,7 +102,7 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
 
 /// As many as fit, by time: what was noted before what was found, since nothing else reports it, then the newest.
 #[must_use]
-pub fn telling_most(faults: &[Fault], most: usize) -> Vec<&Fault> {
+pub fn most_relevant(faults: &[Fault], most: usize) -> Vec<&Fault> {
     let mut shown: Vec<&Fault> = faults.iter().collect();
     shown.sort_by_key(|fault| (!matches!(fault, Fault::Noted { .. }), std::cmp::Reverse(fault.at())));
     shown.truncate(most);

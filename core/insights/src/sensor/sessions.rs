@@ -20,7 +20,7 @@ pub struct Session {
     pub end_noted: bool,
     /// Where on the body, in the wearer's own words.
     pub site: Option<Text>,
-    /// Its name, where the wearer tells sensors apart: the source of its readings.
+    /// Its name, where the wearer names more than one: the source of its readings.
     pub sensor: Option<Source>,
     /// The lot, as on the package.
     pub lot: Option<Text>,

@@ -56,7 +56,7 @@ impl EntryId {
         Self(uuid::Builder::from_unix_timestamp_millis(ms, &bytes).into_uuid())
     }
 
-    /// Six digits to tell entries apart in lists, made from all of the identity: its end alone is the same for whatever a device
+    /// Six digits to distinguish entries in lists, made from all of the identity: its end alone is the same for whatever a device
     /// said twice. Two of some thousand entries may still share one.
     #[must_use]
     pub fn mark(self) -> String {
@@ -468,7 +468,7 @@ mod tests {
     }
 
     #[test]
-    fn marks_tell_apart_what_a_device_said_again() {
+    fn marks_distinguish_what_a_device_said_again() {
         let source = Source::new("meter 1").unwrap();
         let what = EntryKind::MeterCheck { mg_dl: Glucose::from_mg_dl(104.0).unwrap() };
         let at = Moment::parse("2026-03-01T12:00:00+01:00").unwrap();

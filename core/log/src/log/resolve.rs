@@ -86,7 +86,7 @@ pub(crate) fn of_resolved(entries: Vec<Entry>) -> (History, Vec<(Source, Vec<Rea
             EntryKind::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
             EntryKind::CompressionLow { until } => history.pressed.push(CompressionLow { from: at, until }),
             EntryKind::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
-            EntryKind::Prompted(prompted) => history.prompts.push(Prompting { at, told: prompted }),
+            EntryKind::Prompted(prompted) => history.prompts.push(Prompting { at, shown: prompted }),
             EntryKind::SensorReading { .. }
             | EntryKind::SensorBeyond { .. }
             | EntryKind::MeterCheck { .. }
@@ -353,6 +353,6 @@ mod tests {
         let entries = [read("a", 0, 100.0), read("a", 5, 101.0), read("b", 60, 102.0), read("b", 65, 103.0)];
         let history = current_history(entries.to_vec());
         assert_eq!(amounts(&history.readings), [100.0, 101.0, 102.0, 103.0]);
-        assert!(history.beside.is_empty() && history.told_apart().is_empty());
+        assert!(history.beside.is_empty() && history.named_sensors().is_empty());
     }
 }

@@ -14,16 +14,16 @@ use crate::time::{DAY_MS, MINUTE_MS, Moment};
 
 /// A place that facts can be taken from: another log, or a sealed one.
 pub trait Facts {
-    /// Tells every fact. What is no sensor reading comes first; sensor readings come in the order of their times.
+    /// Visits every fact. What is no sensor reading comes first; sensor readings come in the order of their times.
     ///
     /// # Errors
-    /// Those of `tell`, which end the iteration, and those of reading the place.
-    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()>;
+    /// Those of `visit`, which end the iteration, and those of reading the place.
+    fn each_fact(&self, visit: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()>;
 }
 
 /// A place that a whole log can be taken from, its settings and what it learned included.
 pub trait Whole: Facts {
-    /// Tells every setting, oldest first, and everything learned.
+    /// Visits every setting, oldest first, and everything learned.
     ///
     /// # Errors
     /// As [`Facts::each_fact`].
@@ -106,18 +106,18 @@ impl Agreement {
 
     /// Whether enough could be compared to say anything.
     #[must_use]
-    pub const fn is_telling(self) -> bool {
+    pub const fn is_conclusive(self) -> bool {
         self.compared >= Self::FEWEST
     }
 
     /// Whether the logs look like those of two wearers.
     #[must_use]
     pub const fn looks_like_another_wearer(self) -> bool {
-        self.is_telling() && self.differing * 100 >= self.compared * Self::OTHER_WEARER_PERCENT
+        self.is_conclusive() && self.differing * 100 >= self.compared * Self::OTHER_WEARER_PERCENT
     }
 }
 
-/// A reason not to take in a log without asking once more.
+/// A reason not to merge a log without asking once more.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MergeWarning {
     /// The readings are so different that the log seems to be somebody else's.
@@ -329,14 +329,14 @@ fn folded(id: EntryId) -> u64 {
     high.rotate_left(32) ^ low
 }
 
-/// Tells everything that holds, a week at a time.
-fn each_holding(connection: &Connection, mut tell: impl FnMut(&Entry)) -> Result<(), StoreError> {
+/// Visits everything that holds, a week at a time.
+fn each_holding(connection: &Connection, mut visit: impl FnMut(&Entry)) -> Result<(), StoreError> {
     let Some((first, last)) = read::bounds(connection)? else { return Ok(()) };
     let mut from = first;
     while from <= last {
         let until = from.saturating_add(7 * DAY_MS - 1);
         for entry in read::current(connection, Stretch::of_ms(from, until))? {
-            tell(&entry);
+            visit(&entry);
         }
         from = until + 1;
     }

@@ -497,15 +497,15 @@ impl Log {
     /// twice.
     ///
     /// # Errors
-    /// Those of `tell`, which end the iteration, and those of [`Log::history`].
-    pub fn each_fact(&self, tell: impl FnMut(Entry) -> Result<()>) -> Result<()> {
-        self.read_once(|connection| read::each_fact(connection, tell))
+    /// Those of `visit`, which end the iteration, and those of [`Log::history`].
+    pub fn each_fact(&self, visit: impl FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.read_once(|connection| read::each_fact(connection, visit))
     }
 
     /// Adds every fact of another log, so that this one holds the union of both, in one transaction.
     ///
     /// Merging is commutative, associative and idempotent, corrections, retractions and taken-back imports included:
-    /// phones that took in each other's logs, in whatever order, show the same. Settings and what was learned stay each
+    /// phones that merged each other's logs, in whatever order, show the same. Settings and what was learned stay each
     /// log's own. It asks nothing; [`Log::preview_merge`] says beforehand what it would do and what speaks against it.
     ///
     /// # Errors
@@ -569,12 +569,12 @@ impl Log {
         self.write(|connection| merge::restore(connection, whole))
     }
 
-    /// Tells every setting, oldest first, and everything learned.
+    /// Visits every setting, oldest first, and everything learned.
     ///
     /// # Errors
-    /// Those of `tell`, which end the iteration, and those of [`Log::history`].
-    pub fn each_kept(&self, tell: impl FnMut(StoredSetting) -> Result<()>) -> Result<()> {
-        self.read_once(|connection| settings::each_kept(connection, tell))
+    /// Those of `visit`, which end the iteration, and those of [`Log::history`].
+    pub fn each_kept(&self, visit: impl FnMut(StoredSetting) -> Result<()>) -> Result<()> {
+        self.read_once(|connection| settings::each_kept(connection, visit))
     }
 
     /// When the log was written to last, if that lies ahead of `now` by more than device clocks differ: the clock was
@@ -773,8 +773,8 @@ fn check_all(connection: &Connection) -> Result<(), StoreError> {
 }
 
 impl Facts for Log {
-    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
-        self.each_fact(tell)
+    fn each_fact(&self, visit: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.each_fact(visit)
     }
 }
 

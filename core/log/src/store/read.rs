@@ -530,30 +530,30 @@ pub(super) fn contradictions(connection: &Connection, stretch: Stretch) -> Resul
 /// Every fact of the log, so that recording them all in another log adds all that this one knows.
 pub(super) fn each_fact(
     connection: &Connection,
-    mut tell: impl FnMut(Entry) -> crate::error::Result<()>,
+    mut visit: impl FnMut(Entry) -> crate::error::Result<()>,
 ) -> Result<(), StoreError> {
     let names = Names::of(connection);
-    let mut tell_both = |entry: Entry, came: Provenance| -> Result<(), StoreError> {
+    let mut visit_both = |entry: Entry, came: Provenance| -> Result<(), StoreError> {
         if let Provenance::With { first, last } = came
             && first != last
         {
-            tell(Entry { import: Some(last), ..entry.clone() })?;
+            visit(Entry { import: Some(last), ..entry.clone() })?;
         }
-        Ok(tell(entry)?)
+        Ok(visit(entry)?)
     };
     let sql = format!("SELECT {} FROM entry AS e ORDER BY e.seq", EntryRow::COLUMNS);
     let mut statement = connection.prepare_cached(&sql)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let row = EntryRow::read(row, &names)?;
-        tell_both(row.entry, row.came)?;
+        visit_both(row.entry, row.came)?;
     }
     let sql = format!("SELECT {} FROM reading ORDER BY at, source, amount", ReadingRow::COLUMNS);
     let mut statement = connection.prepare_cached(&sql)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let (entry, came) = ReadingRow::read(row)?.entry(&names)?;
-        tell_both(entry, came)?;
+        visit_both(entry, came)?;
     }
     Ok(())
 }

@@ -167,19 +167,19 @@ pub(super) fn check(connection: &Connection) -> Result<(), StoreError> {
     each_kept(connection, |_| Ok(()))
 }
 
-/// Tells every setting, oldest first, and everything learned.
+/// Visits every setting, oldest first, and everything learned.
 pub(super) fn each_kept(
     connection: &Connection,
-    mut tell: impl FnMut(StoredSetting) -> crate::error::Result<()>,
+    mut visit: impl FnMut(StoredSetting) -> crate::error::Result<()>,
 ) -> Result<(), StoreError> {
     for (at, wearer) in wearer_changes(connection)? {
-        tell(StoredSetting::Settings { at, wearer: Box::new(wearer) })?;
+        visit(StoredSetting::Settings { at, wearer: Box::new(wearer) })?;
     }
     let mut statement = connection.prepare("SELECT name FROM learned ORDER BY name")?;
     let names: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
     for name in names {
         if let Some(Learned { what, at, evidence }) = learned::<serde_json::Value>(connection, &name)? {
-            tell(StoredSetting::Learned { name, at, evidence, document: what })?;
+            visit(StoredSetting::Learned { name, at, evidence, document: what })?;
         }
     }
     Ok(())

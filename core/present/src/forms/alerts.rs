@@ -3,7 +3,7 @@
 use super::{Field, Filled, Form, days_back, glucose};
 use crate::error::{Error, Quantity, Result};
 use crate::units::Glucose;
-use crate::wearer::{Plan, Told};
+use crate::wearer::{AlertLines, Plan};
 use crate::words::{ShellLabel, Words};
 
 const DAYS: &str = "days";
@@ -21,9 +21,10 @@ const LOST: &str = "lost";
 pub fn read(filled: &Filled, own: &Plan, words: Words) -> (Form, Option<u16>, Option<Plan>) {
     let label = |label| words.shell_label(label);
     let unit = words.unit().code();
-    let low =
-        |id, lines: &Told| Field::number(id, label(ShellLabel::LowLine), unit, words.bare_amount(lines.low.mg_dl()));
-    let high = |id, lines: &Told| {
+    let low = |id, lines: &AlertLines| {
+        Field::number(id, label(ShellLabel::LowLine), unit, words.bare_amount(lines.low.mg_dl()))
+    };
+    let high = |id, lines: &AlertLines| {
         let shown = lines.high.map(|high| words.bare_amount(high.mg_dl())).unwrap_or_default();
         Field::number(id, label(ShellLabel::HighLine), unit, shown)
     };
@@ -58,7 +59,7 @@ fn plan(form: &mut Form, own: &Plan, words: Words) -> Plan {
     let delay = minutes(form, DELAY);
     let repeat = minutes(form, REPEAT);
     let lost = minutes(form, LOST);
-    let lines = |form: &mut Form, low, high, own_part: &Told| Told {
+    let lines = |form: &mut Form, low, high, own_part: &AlertLines| AlertLines {
         low: form.read(low, words, |typed| glucose(words, typed, own_part.low)).unwrap_or(own_part.low),
         high: form.read_if_any(high, words, |typed| -> Result<Glucose> {
             own_part.high.map_or_else(|| words.read_glucose(typed), |own| glucose(words, typed, own))

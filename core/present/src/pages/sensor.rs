@@ -2,7 +2,7 @@
 
 use crate::page::{Block, Page};
 use crate::sensor::Record;
-use crate::sensor::faults::telling_most;
+use crate::sensor::faults::most_relevant;
 use crate::sentences::review::too_little;
 use crate::sentences::sensor::{
     agreement_lines, beside_line, calibration_text, fault_line, lag_free_line, rotation_text, session_line, site_line,
@@ -52,7 +52,7 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
         .with(
             Some(text!(words, "page-sensor-seen-on-newest-sensor")),
             [Block::items(
-                telling_most(&record.faults, MOST_FAULTS).into_iter().rev().map(|one| fault_line(one, words)),
+                most_relevant(&record.faults, MOST_FAULTS).into_iter().rev().map(|one| fault_line(one, words)),
             )],
         )
 }

@@ -2,7 +2,7 @@
 
 use crate::log::{History, Text};
 use crate::sensor::agreement::Agreement;
-use crate::sensor::faults::{faults, telling_most};
+use crate::sensor::faults::{faults, most_relevant};
 use crate::sensor::pairs::{Pair, pairs};
 use crate::sensor::sessions::Session;
 use crate::sentences::sensor::fault_line;
@@ -55,7 +55,7 @@ pub fn sheet(history: &History, session: &Session, lot: Option<&Text>, words: Wo
         String::new(),
         format!("{} ({})", text!(words, "page-sheet-what-seen"), seen.len()),
     ];
-    lines.extend(telling_most(&seen, MOST_LINES).into_iter().map(|fault| format!("  {}", fault_line(fault, words))));
+    lines.extend(most_relevant(&seen, MOST_LINES).into_iter().map(|fault| format!("  {}", fault_line(fault, words))));
     if seen.is_empty() {
         lines.push(format!("  {}", text!(words, "page-sheet-nothing")));
     } else if seen.len() > MOST_LINES {

@@ -74,7 +74,7 @@ fn hidden(hidden: &Hidden, words: Words) -> Vec<String> {
 
 fn agreement(agreement: Agreement, words: Words) -> String {
     let Agreement { compared, differing } = agreement;
-    if !agreement.is_telling() {
+    if !agreement.is_conclusive() {
         return text!(words, "merge-two-logs-share-too-little").to_owned();
     }
     let (bound, percent) = (words.amount(40.0), "40 %");
@@ -118,7 +118,7 @@ pub fn warning(warning: MergeWarning, words: Words) -> String {
 
 /// What was added, one sentence a line; `restored` where it was a whole log, settings included.
 #[must_use]
-pub fn taken_in_lines(recorded: &Recorded, restored: bool, words: Words) -> Vec<String> {
+pub fn merged_lines(recorded: &Recorded, restored: bool, words: Words) -> Vec<String> {
     if restored {
         let all = words.counted(recorded.new, Counted::Entries);
         return vec![say!(words, "merge-brought-back-with-your-settings", all)];

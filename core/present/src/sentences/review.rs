@@ -36,9 +36,9 @@ pub fn too_little(missing: TooLittle, words: Words) -> String {
     say!(words, "review-not-enough-data-have-need", have, need, of)
 }
 
-/// The value as `tell` writes it, or what is missing.
-fn value<T: Copy>(measured: &Measured<T>, words: Words, tell: impl Fn(T) -> String) -> String {
-    measured.map_or_else(|missing| too_little(missing, words), tell)
+/// The value as `write` writes it, or what is missing.
+fn value<T: Copy>(measured: &Measured<T>, words: Words, write: impl Fn(T) -> String) -> String {
+    measured.map_or_else(|missing| too_little(missing, words), write)
 }
 
 /// Hours and minutes of an average day.

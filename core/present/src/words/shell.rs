@@ -191,7 +191,7 @@ pub enum ShellLabel {
     LookIntoOther,
     /// Asks for what opens a sealed copy.
     PassphraseOfCopy,
-    /// Takes in what was looked into.
+    /// Merges what was looked into.
     Merge,
     /// Merges it although something speaks against it.
     MergeAnyway,

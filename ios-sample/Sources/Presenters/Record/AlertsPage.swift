@@ -13,7 +13,7 @@ struct AlertsPage: RecordPage {
         ]
     }
 
-    func told(_ state: inout PageState, at now: Moment) throws -> Page? {
+    func page(_ state: inout PageState, at now: Moment) throws -> Page? {
         let asked = try state.companion.alerts().asked(filledIn: state.form.filled, now: now)
         state.form.show(asked.form)
         return asked.page
@@ -24,8 +24,8 @@ struct AlertsPage: RecordPage {
         guard action == .keepPlan else { return true }
         state.attempt(nil) {
             let kept = try $0.companion.alerts().keep(filledIn: $0.form.filled, now: now)
-            ($0.page, $0.said) = (kept.page, kept.told)
-            $0.form.show(kept.form, taken: kept.told != nil)
+            ($0.page, $0.said) = (kept.page, kept.message)
+            $0.form.show(kept.form, taken: kept.message != nil)
         }
         return false
     }

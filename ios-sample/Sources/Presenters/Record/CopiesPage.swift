@@ -35,7 +35,7 @@ struct CopiesPage: RecordPage {
         return [.items(meeting.lines)] + meeting.warnings.map(Block.notice) + (meeting.restores ? [.text(state.label(.copyRestores))] : []) + [take]
     }
 
-    func told(_ state: inout PageState, at now: Moment) throws -> Page? { nil }
+    func page(_ state: inout PageState, at now: Moment) throws -> Page? { nil }
 
     func hidden() -> Self {
         with {
@@ -73,8 +73,8 @@ struct CopiesPage: RecordPage {
         let folder = folder
         state.attempt(beside: { $0 == "passphrase" ? .passphrase : nil }) { state in
             let file = try TemporaryFile(named: "ebbstead-\(now.dateText).\(ending)", in: folder)
-            let (told, bytes) = try withExtendedLifetime(file) { (try work(state, $0.url.path), try Data(contentsOf: $0.url, options: .mappedIfSafe)) }
-            (state.document, state.said) = (Document(name: file.url.lastPathComponent, bytes: bytes), told.joined(separator: "\n"))
+            let (messages, bytes) = try withExtendedLifetime(file) { (try work(state, $0.url.path), try Data(contentsOf: $0.url, options: .mappedIfSafe)) }
+            (state.document, state.said) = (Document(name: file.url.lastPathComponent, bytes: bytes), messages.joined(separator: "\n"))
         }
     }
 
@@ -96,10 +96,10 @@ struct CopiesPage: RecordPage {
 
     private mutating func merge(force: Bool, at now: Moment) {
         guard let other else { return }
-        var told: [String]?
-        state.attempt(beside: Self.field) { told = try $0.companion.exchange().merge(other: Self.open(other, $0), force: force, now: now).told }
-        guard let told else { return }
-        state.said = told.joined(separator: "\n")
+        var messages: [String]?
+        state.attempt(beside: Self.field) { messages = try $0.companion.exchange().merge(other: Self.open(other, $0), force: force, now: now).messages }
+        guard let messages else { return }
+        state.said = messages.joined(separator: "\n")
         leave()
     }
 

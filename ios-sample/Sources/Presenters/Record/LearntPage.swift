@@ -13,7 +13,7 @@ struct LearntPage: RecordPage {
 
     func shown(_ page: Page) -> [Block] { [.heading(page.heading)] + page.blocks }
 
-    func told(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.learn().last() }
+    func page(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.learn().last() }
 
     mutating func done(_ action: Action, at now: Moment) -> Bool {
         if action == .learn {

@@ -8,5 +8,5 @@ struct OutcomesPage: RecordPage {
 
     var below: [Block] { [state.field(.days, .daysBack), state.button(.showThese, .look, isMain: true), .text(state.label(.noMedicalDevice))] }
 
-    func told(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.outcomes().told(days: state.days(.days), now: now) }
+    func page(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.outcomes().page(days: state.days(.days), now: now) }
 }

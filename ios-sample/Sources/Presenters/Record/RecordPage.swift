@@ -8,7 +8,7 @@ protocol RecordPage: Presenter {
     var above: [Block] { get }
     var below: [Block] { get }
     /// The core's page by what is typed, and how it is shown.
-    func told(_ state: inout PageState, at now: Moment) throws -> Page?
+    func page(_ state: inout PageState, at now: Moment) throws -> Page?
     func shown(_ page: Page) -> [Block]
     /// Does what was tapped. Says whether the page is asked anew after it.
     mutating func done(_ action: Action, at now: Moment) -> Bool
@@ -36,12 +36,12 @@ extension RecordPage {
     mutating func look(at now: Moment) {
         let page = self
         (state.page, state.day, state.isNew) = (nil, nil, false)
-        state.attempt(state.typed[.days].map { _ in .days }) { $0.page = try page.told(&$0, at: now) }
+        state.attempt(state.typed[.days].map { _ in .days }) { $0.page = try page.page(&$0, at: now) }
     }
 }
 
 /// What the pages share: the core's page, what is typed beside it, and what became of it.
-struct PageState: Telling {
+struct PageState: ShowsNotice {
     let companion: EbbsteadCompanion
     var page: Page?
     var day: DayChart?
@@ -111,7 +111,7 @@ struct PageState: Telling {
 
     /// Notes something, and says so.
     mutating func note(_ what: EntryKind, at: Moment, now: Moment) throws {
-        said = label.told(try companion.log().record(what: what, at: at, now: now), .kept)
+        said = label.confirmation(try companion.log().record(what: what, at: at, now: now), .kept)
     }
 
     /// Takes back what was noted last.

@@ -43,8 +43,8 @@ public struct RecordPresenter: Presenter {
     }
 
     /// What a source said goes to the sensors' page.
-    public func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
-        with { $0.pages[.sensors] = pages[.sensors]?.hearing(heard, devices, at: now) }
+    public func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {
+        with { $0.pages[.sensors] = pages[.sensors]?.receiving(received, devices, at: now) }
     }
 
     public func after(_ action: Action, at now: Moment) -> Self {

@@ -30,10 +30,10 @@ struct ReviewPage: RecordPage {
         ] + (state.page == nil ? [] : [state.button(.printReview, .writeReview)]) + [.text(label(.noMedicalDevice))]
     }
 
-    func told(_ state: inout PageState, at now: Moment) throws -> Page? {
+    func page(_ state: inout PageState, at now: Moment) throws -> Page? {
         let (review, options) = (try state.companion.review(), try options(state))
         state.day = try review.day(options: options, now: now)
-        return try review.told(options: options, now: now)
+        return try review.page(options: options, now: now)
     }
 
     mutating func done(_ action: Action, at now: Moment) -> Bool {

@@ -4,14 +4,14 @@ import Ebbstead
 /// noted in the log.
 struct SensorsPage: RecordPage {
     var state: PageState
-    private var told: [String] = []
+    private var remarks: [String] = []
     private var devices = Devices()
     /// When the session of a sensor nearby began, as long as it is not in the log.
     private var began: Moment?
 
     init(_ companion: EbbsteadCompanion) { state = PageState(companion, typed: [.days: "90"]) }
 
-    var above: [Block] { told.map(Block.notice) }
+    var above: [Block] { remarks.map(Block.notice) }
 
     var below: [Block] {
         var rated = state
@@ -26,18 +26,18 @@ struct SensorsPage: RecordPage {
     }
 
     /// What was said stays until something else is tapped.
-    func hearing(_ heard: Heard, _ devices: Devices, at now: Moment) -> Self {
+    func receiving(_ received: Received, _ devices: Devices, at now: Moment) -> Self {
         with {
             $0.devices = devices
-            if !heard.told.isEmpty { $0.told = heard.told }
-            $0.began = heard.sessionBegan ?? began
+            if !received.messages.isEmpty { $0.remarks = received.messages }
+            $0.began = received.sessionBegan ?? began
         }
     }
 
-    func told(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.sensor().told(options: options(&state), now: now) }
+    func page(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.sensor().page(options: options(&state), now: now) }
 
     mutating func done(_ action: Action, at now: Moment) -> Bool {
-        if action != .refresh { told = [] }
+        if action != .refresh { remarks = [] }
         let page = self
         switch action {
         case .sensorInserted:

@@ -29,7 +29,7 @@ struct SuppliesPage: RecordPage {
             + [state.field(.needDays, .daysBack), state.button(.showThese, .showStatement)] + (statement == nil ? [] : [state.button(.saveText, .writeStatement)])
     }
 
-    func told(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.supplies().told(days: state.days(.days), now: now) }
+    func page(_ state: inout PageState, at now: Moment) throws -> Page? { try state.companion.supplies().page(days: state.days(.days), now: now) }
 
     mutating func done(_ action: Action, at now: Moment) -> Bool {
         switch action {

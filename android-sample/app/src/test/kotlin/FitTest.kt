@@ -34,9 +34,9 @@ class FitTest {
     @get:Rule
     val compose = createComposeRule()
 
-    /** WCAG 2.2, 1.4.3 and 1.4.11, level AA; a treat and a hold are told apart by weight alone. */
+    /** WCAG 2.2, 1.4.3 and 1.4.11, level AA; a treat and a hold are distinguished by weight alone. */
     @Test
-    fun everythingIsToldApartInEveryPalette() {
+    fun everythingIsDistinguishedInEveryPalette() {
         for (palette in listOf(Palette.DAY, Palette.DARK, Palette.NIGHT)) {
             for ((one, other) in palette.texts) assertTrue("$one on $other", contrast(one, other) >= 4.5f)
             for ((one, other) in palette.shapes) assertTrue("$one on $other", contrast(one, other) >= 3f)

@@ -301,7 +301,7 @@ class FlowTest {
     }
 
     @Test
-    fun theRecordTellsBeforeItAsks(): Unit = World(days = 20).use { world ->
+    fun theRecordShowsBeforeItAsks(): Unit = World(days = 20).use { world ->
         val stage = Stage(world)
         show(stage)
         stage.shell.go(Place.RECORD)

@@ -73,19 +73,19 @@ class PresenterTest {
         assertEquals(2, list.list().screen().days.sumOf { it.rows.size })
     }
 
-    /** The log tells of a change within the call that made it; the screen is then asked for again. */
+    /** The log notifies of a change within the call that made it; the screen is then asked for again. */
     @Test
     fun whatWasJustKeptIsStillSaidAfterTheWatcherLooksAgain() = World().use { world ->
         val (now, night) = Pair(NowPresenter(world.companion, world.clock), NightPresenter(world.companion, world.clock))
         val log = LogPresenter(world.companion, world.clock)
         now.look()
-        val heard = changes(world)
-        val told = now.feels(Symptom.FEELS_LOW).screen().done!!.text
-        assertTrue(told, told.contains(world.companion.words().label(Label.KEPT)))
-        assertEquals(told, now.refresh().screen().done!!.text)
+        val count = changes(world)
+        val message = now.feels(Symptom.FEELS_LOW).screen().done!!.text
+        assertTrue(message, message.contains(world.companion.words().label(Label.KEPT)))
+        assertEquals(message, now.refresh().screen().done!!.text)
         assertEquals(night.treated().screen().done!!, night.refresh().screen().done)
         assertEquals(log.add("rapid", "rapid" to "4,5").done!!, log.refresh().screen().done)
-        assertTrue("$heard", heard.get() >= 3)
+        assertTrue("$count", count.get() >= 3)
         assertNull(now.look().screen().done)
     }
 
@@ -94,7 +94,7 @@ class PresenterTest {
     fun aPromptThatIsShownIsKeptOnceHoweverOftenTheScreenLooksAgain() = World().use { world ->
         fun kept() = world.companion.log().list(world.now.copy(unixMs = world.now.unixMs - 600_000), world.now, false, true)
             .count { it.entry.what is EntryKind.Prompted }
-        val heard = changes(world)
+        val count = changes(world)
         for (night in listOf(false, true)) {
             val (now, woken) = Pair(NowPresenter(world.companion, world.clock), NightPresenter(world.companion, world.clock))
             val acts: List<() -> Any> =
@@ -106,28 +106,28 @@ class PresenterTest {
                 act()
                 var looks = 0
                 do {
-                    val before = heard.get()
+                    val before = count.get()
                     secondLater()
                     if (night) woken.refresh().screen() else now.refresh().screen()
                     looks++
-                } while (heard.get() > before && looks < 10)
+                } while (count.get() > before && looks < 10)
                 assertTrue("$looks looks", looks <= 2)
             }
         }
         val before = kept()
         assertTrue("$before", before >= 4)
-        assertTrue(world.companion.outcomes().told(90u, world.now).sections.isNotEmpty())
+        assertTrue(world.companion.outcomes().page(90u, world.now).sections.isNotEmpty())
         assertEquals(before, kept())
     }
 
     private fun changes(world: World): AtomicInteger {
-        val heard = AtomicInteger()
+        val count = AtomicInteger()
         world.companion.watch(object : Watcher {
-            override fun logChanged() { heard.incrementAndGet() }
+            override fun logChanged() { count.incrementAndGet() }
             override fun settingsChanged() = Unit
             override fun promptDue(due: Due) = Unit
         })
-        return heard
+        return count
     }
 
     @Test
@@ -168,9 +168,9 @@ class PresenterTest {
         presenter.add("illness", "illness" to "vomiting")
         assertEquals(EntryKind.Illness(Illness.VOMITING), last())
         world.now = world.now.copy(unixMs = world.now.unixMs + 1000)
-        val told = presenter.add("alcohol", "alcohol" to "2").done!!
+        val done = presenter.add("alcohol", "alcohol" to "2").done!!
         assertEquals(EntryKind.Alcohol(2.0), last())
-        assertTrue(told.text, "2 drinks" in told.text && told.undo != null)
+        assertTrue(done.text, "2 drinks" in done.text && done.undo != null)
         assertEquals(listOf(true, true, true), presenter.refresh().screen().rows().take(3).map { it.putRight })
     }
 
@@ -227,7 +227,7 @@ class PresenterTest {
 
     /** Octets as the Bluetooth SIG lays them out: a reading of 120 mg/dL at minute 5, then the session's start at 10:15. */
     @Test
-    fun whatADeviceNearbySendsIsKeptAndWhatCannotBeReadIsTold() = World().use { world ->
+    fun whatADeviceNearbySendsIsKeptAndWhatCannotBeReadIsRemarkedOn() = World().use { world ->
         fun octets(vararg all: Int) = ByteArray(all.size) { all[it].toByte() }
         val source = object : Source {
             override fun begin(got: (characteristic: Int, value: ByteArray) -> Unit) {
@@ -242,19 +242,19 @@ class PresenterTest {
         val intake = Intake(world.companion, world.clock, offsets)
         val device = intake.device("sensor 9")
         assertEquals("all of them before the session is known", listOf<Byte>(1, 1), intake.records(device).toList())
-        val told = mutableListOf<String>()
+        val remarks = mutableListOf<String>()
         var kept = 0
-        intake.follow(source, device, { kept++ }) { told.addAll(it) }
+        intake.follow(source, device, { kept++ }) { remarks.addAll(it) }
         assertEquals("alerts are asked after every value", 3, kept)
-        assertTrue("$told", told.any { it.isNotBlank() })
+        assertTrue("$remarks", remarks.any { it.isNotBlank() })
         val from = world.now.copy(unixMs = world.now.unixMs - 6 * 3_600_000)
         val first = world.companion.log().list(from, world.now, false, true).first()
         assertEquals("10:20", first.clock)
         // Its own newest is of minute 5; the log has later ones of another sensor. SIG's Record Access Control Point: operator 3, filter 1.
         assertEquals(listOf<Byte>(1, 3, 1, 5, 0), intake.records(device).toList())
         assertEquals(EntryKind.SensorReading(120.0), first.entry.what)
-        val screen = LogPresenter(world.companion, world.clock).heard(told).screen()
-        assertEquals(told.joinToString("\n"), screen.done!!.text)
+        val screen = LogPresenter(world.companion, world.clock).received(remarks).screen()
+        assertEquals(remarks.joinToString("\n"), screen.done!!.text)
     }
 
     @Test
@@ -293,8 +293,8 @@ class PresenterTest {
     fun aFileIsReadInTheWearersZone() = World().use { world ->
         val text = "time;glucose mg/dL\n2026-02-28 12:00;104\n2026-02-28 12:05;low\n".toByteArray()
         val offsets = offsetsOf(ZoneId.of("Europe/Berlin"), Instant.parse("2026-03-01T00:00:00Z"))
-        val told = LogPresenter(world.companion, world.clock).read("week.csv", text, offsets).screen().done!!.text
-        assertTrue(told, told.startsWith("2 new readings"))
+        val message = LogPresenter(world.companion, world.clock).read("week.csv", text, offsets).screen().done!!.text
+        assertTrue(message, message.startsWith("2 new readings"))
         val refused = LogPresenter(world.companion, world.clock).read("x.csv", "nothing".toByteArray(), offsets).screen().done!!.text
         assertTrue(refused, "x.csv" in refused)
     }
@@ -303,7 +303,7 @@ class PresenterTest {
     fun settingsShownInAnotherUnitDoNotMoveALine() = World().use { world ->
         val presenter = SettingsPresenter(world.companion, world.clock)
         fun shown(id: String) = presenter.show().screen().form.fields.first { it.id == id }.value
-        assertNotNull(presenter.save(mapOf("unit" to "mmol_l", "language" to "de")).screen().told)
+        assertNotNull(presenter.save(mapOf("unit" to "mmol_l", "language" to "de")).screen().message)
         assertEquals("3,9", shown("low_line"))
         presenter.save(mapOf("low_line" to "3,9", "insulin_factor" to "2,2")).screen()
         assertEquals(70.0, world.companion.settings().wearer().lowLineMgDl, 0.0)
@@ -311,7 +311,7 @@ class PresenterTest {
         for ((id, wrong) in listOf("low_line" to "2,0", "rated_days" to "10,5", "lead_days" to "-1", "country" to "Germany", "emergency" to "help")) {
             val refused = presenter.save(mapOf(id to wrong, "high_line" to "11")).screen()
             assertEquals(listOf(id to wrong), refused.form.fields.filter { it.advice != null }.map { it.id to it.value })
-            assertNull(refused.told)
+            assertNull(refused.message)
         }
         assertEquals("nothing is kept of a form with a slip", 180.0, world.companion.settings().wearer().highLineMgDl, 0.0)
         presenter.save(mapOf("rated_days" to "10", "lead_days" to "14", "night_from" to "22:30", "country" to "gb", "weighing" to "early")).screen()

@@ -27,7 +27,7 @@ class RecordTest {
     private fun World.record() = RecordPresenter(companion, clock, passing)
 
     private val RecordScreen.parts get() = answer + asks
-    private val RecordScreen.page get() = parts.filterIsInstance<Part.Told>().firstOrNull()?.page
+    private val RecordScreen.page get() = parts.filterIsInstance<Part.Page>().firstOrNull()?.page
     private val RecordScreen.said get() = parts.filterIsInstance<Part.Said>().map { it.text }
     private val RecordScreen.letter get() = parts.filterIsInstance<Part.Letter>().single().text
     private fun RecordScreen.field(ask: Ask) = parts.filterIsInstance<Part.Typed>().first { it.ask == ask }.field
@@ -54,7 +54,7 @@ class RecordTest {
         val presenter = world.record()
         val cards = presenter.show().screen().cards
         assertEquals(Chapter.entries.toList(), cards.map { it.chapter })
-        // Copies have nothing to tell before something is asked of them.
+        // Copies have nothing to show before something is asked of them.
         assertTrue("$cards", cards.all { it.lines.isNotEmpty() || it.chapter == Chapter.COPIES })
         val review = presenter.turnTo(Chapter.REVIEW).screen()
         assertTrue(review.page != presenter.act(Act.SHOW, mapOf(Ask.DAYS to "7")).screen().page)
@@ -182,7 +182,7 @@ class RecordTest {
         presenter.turnTo(Chapter.COPIES)
         val made = presenter.act(Act.SEAL, mapOf(Ask.PASSPHRASE to secret, Ask.PASSPHRASE_AGAIN to secret)).screen()
         assertTrue(made.field(Ask.PASSPHRASE).typed.isEmpty() && made.field(Ask.PASSPHRASE_AGAIN).typed.isEmpty())
-        assertTrue(made.document!!.told.single().isNotBlank())
+        assertTrue(made.document!!.messages.single().isNotBlank())
         return made.document!!.file
     }
 
@@ -255,7 +255,7 @@ class RecordTest {
         assertEquals(before.size + 1, after.size)
         assertTrue(after.containsAll(before) && after.any { it.what == EntryKind.Carbohydrate(17.0, Purpose.RESCUE) })
 
-        // Once more there is nothing to take in.
+        // Once more there is nothing to merge.
         presenter.chosen(Chosen(copy, "phone.ebb"))
         val nothing = presenter.act(Act.LOOK_INTO_OTHER).screen()
         assertTrue(Part.Text(world.companion.words().label(Label.NOTHING_NEW)) in nothing.parts && !nothing.offers(taking))

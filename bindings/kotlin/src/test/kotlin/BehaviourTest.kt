@@ -67,24 +67,24 @@ class BehaviourTest {
         }
     }
 
-    private open class Told : Watcher {
-        val heard = mutableListOf<Any>()
-        override fun logChanged() { heard.add("log") }
-        override fun settingsChanged() { heard.add("settings") }
-        override fun promptDue(due: Due) { heard.add(due.at.unixMs) }
+    private open class Recorder : Watcher {
+        val calls = mutableListOf<Any>()
+        override fun logChanged() { calls.add("log") }
+        override fun settingsChanged() { calls.add("settings") }
+        override fun promptDue(due: Due) { calls.add(due.at.unixMs) }
     }
 
     @Test
     fun theWatcherHearsOfChangesMadeElsewhereAndMayCallBack() {
         opened().use { here ->
             opened().use { there ->
-                val told = object : Told() {
-                    override fun logChanged() { heard.add(here.notes().size) }
+                val recorder = object : Recorder() {
+                    override fun logChanged() { calls.add(here.notes().size) }
                 }
-                here.watch(told)
+                here.watch(recorder)
                 there.log().record(EntryKind.MeterCheck(65.0), now, now)
                 here.tick(now)
-                assertEquals(listOf<Any>(1), told.heard)
+                assertEquals(listOf<Any>(1), recorder.calls)
             }
         }
     }

@@ -28,9 +28,9 @@ class PagesTest {
     fun everyPageHoldsSomething() = opened().use { companion ->
         val options = ReviewOptions(14u, Aims.ADULT, false)
         val pages = listOf(
-            companion.review().told(options, now),
-            companion.sensor().told(SensorOptions(90u, null), now),
-            companion.alerts().told(90u, null, now),
+            companion.review().page(options, now),
+            companion.sensor().page(SensorOptions(90u, null), now),
+            companion.alerts().page(90u, null, now),
             companion.learn().now(now),
         )
         for (page in pages) assertTrue(page.heading.isNotEmpty() && page.sections.all { it.holds.isNotEmpty() })
@@ -44,7 +44,7 @@ class PagesTest {
         opened().use { companion ->
             val own = companion.alerts().ownPlan()
             val tried = own.copy(night = own.night.copy(lowMgDl = 50.0))
-            assertThrows(ApiException.InvalidInput::class.java) { companion.alerts().told(14u, tried, now) }
+            assertThrows(ApiException.InvalidInput::class.java) { companion.alerts().page(14u, tried, now) }
         }
     }
 }

@@ -305,6 +305,11 @@ void uniffi_ebbstead_ffi_fn_method_alertspart_keep_plan(uint64_t ptr, RustBuffer
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_PAGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_page(uint64_t ptr, uint16_t days, RustBuffer tried, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SNOOZE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_SNOOZE
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_snooze(uint64_t ptr, RustBuffer state, double minutes, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -313,11 +318,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_snooze(uint64_t ptr, RustBuf
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_STEP
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_STEP
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_step(uint64_t ptr, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_TOLD
-RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_told(uint64_t ptr, uint16_t days, RustBuffer tried, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_BEFOREPART
@@ -535,9 +535,9 @@ void uniffi_ebbstead_ffi_fn_free_nearbydevice(uint64_t handle, RustCallStatus *_
 RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_HEAR
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_HEAR
-RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(uint64_t ptr, uint16_t characteristic, RustBuffer value, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECEIVE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECEIVE
+RustBuffer uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(uint64_t ptr, uint16_t characteristic, RustBuffer value, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_NEARBYDEVICE_RECORDS_SINCE_NEWEST
@@ -660,9 +660,9 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_outcomespart(uint64_t handle, RustCallStat
 void uniffi_ebbstead_ffi_fn_free_outcomespart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_TOLD
-RustBuffer uniffi_ebbstead_ffi_fn_method_outcomespart_told(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_OUTCOMESPART_PAGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_outcomespart_page(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_REVIEWPART
@@ -685,9 +685,9 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_day(uint64_t ptr, RustBuffer
 RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_html(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_TOLD
-RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_told(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_REVIEWPART_PAGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_reviewpart_page(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SENSORPART
@@ -700,14 +700,14 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_sensorpart(uint64_t handle, RustCallStatus
 void uniffi_ebbstead_ffi_fn_free_sensorpart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_PAGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_sensorpart_page(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_SHEET
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_SHEET
 RustBuffer uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(uint64_t ptr, RustBuffer options, uint32_t back, RustBuffer lot, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SENSORPART_TOLD
-RustBuffer uniffi_ebbstead_ffi_fn_method_sensorpart_told(uint64_t ptr, RustBuffer options, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_SETTINGSPART
@@ -760,6 +760,11 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_suppliespart(uint64_t handle, RustCallStat
 void uniffi_ebbstead_ffi_fn_free_suppliespart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_PAGE
+RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_page(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT
 RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_statement(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
@@ -768,11 +773,6 @@ RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_statement(uint64_t ptr, ui
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT_TEXT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_STATEMENT_TEXT
 RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_SUPPLIESPART_TOLD
-RustBuffer uniffi_ebbstead_ffi_fn_method_suppliespart_told(uint64_t ptr, uint16_t days, RustBuffer now, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_CLONE_WATCHER
@@ -1198,6 +1198,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_PAGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_page(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SNOOZE
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_SNOOZE
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_snooze(void
@@ -1207,12 +1213,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_snooze(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_STEP
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_STEP
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_step(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_TOLD
-uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_told(void
     
 );
 #endif
@@ -1408,9 +1408,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_HEAR
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_HEAR
-uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECEIVE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_NEARBYDEVICE_RECEIVE
+uint16_t uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(void
     
 );
 #endif
@@ -1510,9 +1510,9 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_nightpart_woken(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_TOLD
-uint16_t uniffi_ebbstead_ffi_checksum_method_outcomespart_told(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_OUTCOMESPART_PAGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_outcomespart_page(void
     
 );
 #endif
@@ -1528,21 +1528,21 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_html(void
     
 );
 #endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_TOLD
-uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_told(void
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_REVIEWPART_PAGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_reviewpart_page(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_PAGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_page(void
     
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_SHEET
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_SHEET
 uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SENSORPART_TOLD
-uint16_t uniffi_ebbstead_ffi_checksum_method_sensorpart_told(void
     
 );
 #endif
@@ -1582,6 +1582,12 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_settingspart_wearer(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_PAGE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_PAGE
+uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_page(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT
 uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_statement(void
@@ -1591,12 +1597,6 @@ uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_statement(void
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT_TEXT
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_STATEMENT_TEXT
 uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text(void
-    
-);
-#endif
-#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_TOLD
-#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_SUPPLIESPART_TOLD
-uint16_t uniffi_ebbstead_ffi_checksum_method_suppliespart_told(void
     
 );
 #endif

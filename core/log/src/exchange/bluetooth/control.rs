@@ -146,13 +146,13 @@ pub enum Operation {
     IntervalIs(Interval),
     /// Calibrate: 0x04.
     SetCalibration(Calibration),
-    /// Tell a calibration by its number, 0xFFFF the last: 0x05.
+    /// Send a calibration by its number, 0xFFFF the last: 0x05.
     GetCalibration(u16),
     /// The answer: 0x06.
     CalibrationIs(Calibration),
     /// Set a level: 0x07, 0x0A, 0x0D, 0x10, 0x13, 0x16.
     SetLevel(Level, Sfloat),
-    /// Tell a level: the codes after those.
+    /// Send a level: the codes after those.
     GetLevel(Level),
     /// The answer: the codes after those.
     LevelIs(Level, Sfloat),

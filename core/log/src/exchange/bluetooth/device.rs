@@ -48,7 +48,7 @@ pub enum Remarkable {
 
 /// What octets contained.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Heard {
+pub struct Received {
     /// For the log. Recording them again changes nothing.
     pub entries: Vec<Entry>,
     /// What is not in the log or worth showing.
@@ -110,10 +110,16 @@ impl Device {
     /// sensor before its measurements are subscribed to; measurements that come before wait. Characteristics that say nothing
     /// for the log are passed over.
     ///
-    /// Octets that cannot be understood are reported in [`Heard::remarks`]: a device may send the next value well.
+    /// Octets that cannot be understood are reported in [`Received::remarks`]: a device may send the next value well.
     #[must_use]
-    pub fn hear(&mut self, characteristic: Characteristic, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Heard {
-        let heard = match characteristic {
+    pub fn receive(
+        &mut self,
+        characteristic: Characteristic,
+        octets: &[u8],
+        now: Moment,
+        clocks: &Clocks<'_>,
+    ) -> Received {
+        let received = match characteristic {
             Characteristic::CgmFeature => self.feature(octets),
             Characteristic::CgmSessionStartTime => self.session(octets, now, clocks),
             Characteristic::CgmMeasurement => self.readings(octets, now, clocks),
@@ -123,21 +129,23 @@ impl Device {
             | Characteristic::CgmSessionRunTime
             | Characteristic::CgmSpecificOpsControlPoint
             | Characteristic::GlucoseFeature
-            | Characteristic::RecordAccessControlPoint => Ok(Heard::default()),
+            | Characteristic::RecordAccessControlPoint => Ok(Received::default()),
         };
-        let mut heard =
-            heard.unwrap_or_else(|error| Heard { remarks: vec![Remarkable::NotUnderstood(error)], ..Heard::default() });
-        heard.waiting = self.waiting.len();
-        heard
+        let mut received = received.unwrap_or_else(|error| Received {
+            remarks: vec![Remarkable::NotUnderstood(error)],
+            ..Received::default()
+        });
+        received.waiting = self.waiting.len();
+        received
     }
 
-    fn feature(&mut self, octets: &[u8]) -> Result<Heard, DecodeError> {
+    fn feature(&mut self, octets: &[u8]) -> Result<Received, DecodeError> {
         let feature = CgmFeature::decode(octets)?;
         self.crc = if feature.abilities.has(CgmAbility::E2eCrc) { E2eCrc::Present } else { E2eCrc::Absent };
-        Ok(Heard::default())
+        Ok(Received::default())
     }
 
-    fn session(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+    fn session(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Received, DecodeError> {
         let start = SessionStart::decode(octets, self.crc)?;
         if self.start != Some(start) {
             let offset_minutes = match (clocks.local)(start.local.local()) {
@@ -147,41 +155,41 @@ impl Device {
             };
             self.sensor = match SensorTaker::new(self.source.clone(), &start, offset_minutes) {
                 Ok(taker) => Some(taker),
-                Err(_) => return Ok(Heard { remarks: vec![Remarkable::NoSuchTime], ..Heard::default() }),
+                Err(_) => return Ok(Received { remarks: vec![Remarkable::NoSuchTime], ..Received::default() }),
             };
             self.start = Some(start);
         }
         let session_began = self.sensor.as_ref().map(SensorTaker::start);
-        Ok(Heard { session_began, ..self.take_waiting(now, clocks) })
+        Ok(Received { session_began, ..self.take_waiting(now, clocks) })
     }
 
-    fn readings(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+    fn readings(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Received, DecodeError> {
         self.waiting.extend(CgmMeasurement::decode(octets, self.crc)?);
         let too_many = self.waiting.len().saturating_sub(MOST_WAITING);
         self.waiting.drain(..too_many);
         Ok(self.take_waiting(now, clocks))
     }
 
-    fn take_waiting(&mut self, now: Moment, clocks: &Clocks<'_>) -> Heard {
-        let Some(sensor) = &mut self.sensor else { return Heard::default() };
+    fn take_waiting(&mut self, now: Moment, clocks: &Clocks<'_>) -> Received {
+        let Some(sensor) = &mut self.sensor else { return Received::default() };
         let records: Vec<CgmMeasurement> = self.waiting.drain(..).collect();
-        heard(sensor.take(&records, now, clocks.at), 0, 0)
+        received(sensor.take(&records, now, clocks.at), 0, 0)
     }
 
-    fn measurement(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+    fn measurement(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Received, DecodeError> {
         let measurement = MeterMeasurement::decode(octets)?;
         let taken = self.meter(clocks).take(&measurement, None, now);
         // What it showed is not kept waiting for a context that may never come.
         self.measured =
             measurement.context_follows.then_some((measurement, taken.held_back.len(), taken.remarks.len()));
-        Ok(heard(taken, 0, 0))
+        Ok(received(taken, 0, 0))
     }
 
-    fn context(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Heard, DecodeError> {
+    fn context(&mut self, octets: &[u8], now: Moment, clocks: &Clocks<'_>) -> Result<Received, DecodeError> {
         let context = MeterContext::decode(octets)?;
-        let Some((measurement, held_back, remarks)) = self.measured.take() else { return Ok(Heard::default()) };
+        let Some((measurement, held_back, remarks)) = self.measured.take() else { return Ok(Received::default()) };
         let taken = self.meter(clocks).take(&measurement, Some(&context), now);
-        Ok(heard(taken, held_back, remarks))
+        Ok(received(taken, held_back, remarks))
     }
 
     fn meter<'a>(&self, clocks: &Clocks<'a>) -> MeterTaker<'a> {
@@ -190,10 +198,10 @@ impl Device {
 }
 
 /// Without what was said before.
-fn heard(taken: Taken, held_back: usize, remarks: usize) -> Heard {
+fn received(taken: Taken, held_back: usize, remarks: usize) -> Received {
     let held = taken.held_back.into_iter().skip(held_back).map(Remarkable::HeldBack);
     let remarks = taken.remarks.into_iter().skip(remarks).map(|(at, remark)| Remarkable::Of(at, remark));
-    Heard { remarks: held.chain(remarks).collect(), entries: taken.entries, ..Heard::default() }
+    Received { remarks: held.chain(remarks).collect(), entries: taken.entries, ..Received::default() }
 }
 
 #[cfg(test)]
@@ -211,22 +219,22 @@ mod tests {
         Clocks { local: &|_| Offsets::One(60), at: &|_| 60 }
     }
 
-    fn hear(device: &mut Device, characteristic: Characteristic, octets: &[u8]) -> Heard {
+    fn receive(device: &mut Device, characteristic: Characteristic, octets: &[u8]) -> Received {
         let now = Moment::parse("2024-05-02T12:00:00+01:00").unwrap();
-        device.hear(characteristic, octets, now, &clocks())
+        device.receive(characteristic, octets, now, &clocks())
     }
 
     #[test]
     fn readings_wait_for_the_session_and_are_taken_with_it() {
         let mut device = Device::new(Source::new("sensor 7").unwrap());
-        assert_eq!(hear(&mut device, Characteristic::CgmFeature, &FEATURE_WITHOUT_CRC), Heard::default());
-        let early = hear(&mut device, Characteristic::CgmMeasurement, &READING);
+        assert_eq!(receive(&mut device, Characteristic::CgmFeature, &FEATURE_WITHOUT_CRC), Received::default());
+        let early = receive(&mut device, Characteristic::CgmMeasurement, &READING);
         assert_eq!((early.entries.len(), early.waiting), (0, 1));
-        let begun = hear(&mut device, Characteristic::CgmSessionStartTime, &START);
+        let begun = receive(&mut device, Characteristic::CgmSessionStartTime, &START);
         assert_eq!(begun.session_began.unwrap().to_rfc3339(), "2024-05-02T10:15:00+01:00");
         assert_eq!((begun.entries.len(), begun.waiting), (1, 0));
         assert_eq!(begun.entries[0].at.to_rfc3339(), "2024-05-02T10:20:00+01:00");
-        let again = hear(&mut device, Characteristic::CgmMeasurement, &READING);
+        let again = receive(&mut device, Characteristic::CgmMeasurement, &READING);
         assert_eq!(again.entries[0].id, begun.entries[0].id, "the same reading is the same entry");
     }
 
@@ -235,7 +243,7 @@ mod tests {
         let mut device = Device::new(Source::new("sensor 7").unwrap());
         let newest = Moment::parse("2024-05-02T11:20:30+01:00").unwrap();
         assert_eq!(device.records_since(Some(newest)), [1, 1], "its session is not known");
-        let _ = hear(&mut device, Characteristic::CgmSessionStartTime, &START);
+        let _ = receive(&mut device, Characteristic::CgmSessionStartTime, &START);
         // Report stored records, greater than or equal to, by time offset: 65 minutes into the session.
         assert_eq!(device.records_since(Some(newest)), [1, 3, 1, 65, 0]);
         assert_eq!(device.records_since(None), [1, 1]);
@@ -246,11 +254,11 @@ mod tests {
     #[test]
     fn octets_not_understood_are_reported_and_the_next_are_taken() {
         let mut device = Device::new(Source::new("sensor 7").unwrap());
-        let _ = hear(&mut device, Characteristic::CgmSessionStartTime, &START);
-        let bad = hear(&mut device, Characteristic::CgmMeasurement, &[0x06, 0x00, 0x78]);
+        let _ = receive(&mut device, Characteristic::CgmSessionStartTime, &START);
+        let bad = receive(&mut device, Characteristic::CgmMeasurement, &[0x06, 0x00, 0x78]);
         assert!(bad.entries.is_empty() && bad.remarks.len() == 1, "{bad:?}");
-        assert_eq!(hear(&mut device, Characteristic::CgmMeasurement, &READING).entries.len(), 1);
-        let never = hear(&mut device, Characteristic::CgmSessionStartTime, &[0; 9]);
+        assert_eq!(receive(&mut device, Characteristic::CgmMeasurement, &READING).entries.len(), 1);
+        let never = receive(&mut device, Characteristic::CgmSessionStartTime, &[0; 9]);
         assert!(never.session_began.is_none() && never.remarks.len() == 1, "{never:?}");
     }
 
@@ -259,13 +267,13 @@ mod tests {
         let mut device = Device::new(Source::new("meter 2").unwrap());
         // Number 1, 2 May 2024 11:00:00, 6.0 mmol/L in capillary whole blood from a finger, context follows.
         let measured = [0x16, 1, 0, 0xE8, 0x07, 5, 2, 11, 0, 0, 0x3C, 0xC0, 0x11];
-        let first = hear(&mut device, Characteristic::GlucoseMeasurement, &measured);
+        let first = receive(&mut device, Characteristic::GlucoseMeasurement, &measured);
         let EntryKind::MeterCheck { mg_dl } = first.entries[0].what else { panic!("{first:?}") };
         // The log keeps tenths of mg/dL, which are less than a hundredth of mmol/L.
         assert!((mg_dl.mmol_l() - 6.0).abs() < 0.01, "{mg_dl:?}");
         // 45 g of carbohydrate at breakfast.
         let context = [0x01, 1, 0, 1, 0x2D, 0xD0];
-        let second = hear(&mut device, Characteristic::GlucoseMeasurementContext, &context);
+        let second = receive(&mut device, Characteristic::GlucoseMeasurementContext, &context);
         assert_eq!(second.entries[0].id, first.entries[0].id);
         assert!(matches!(second.entries[1].what, EntryKind::Carbohydrate { grams, .. } if (grams - 45.0).abs() < 1e-9));
         assert!(second.remarks.is_empty(), "{second:?}");

@@ -86,7 +86,7 @@ impl Layout {
             match Columns::find(head, whole, separator, options) {
                 Ok(found) if columns.as_ref().is_none_or(|best| found.width > best.width) => columns = Some(found),
                 Ok(_) => {}
-                // The most telling refusal is the one that split the file into the most columns.
+                // The most informative refusal is the one that split the file into the most columns.
                 Err((width, line, fault)) => {
                     if refusal.as_ref().is_none_or(|(best, _, _)| width > *best) {
                         refusal = Some((width, line, fault));
@@ -172,7 +172,7 @@ impl Columns {
                     });
                 }
                 Err(fault) => {
-                    // The widest row is the likeliest header, and what is missing from it the most telling.
+                    // The widest row is the likeliest header, and what is missing from it the most informative.
                     let line = record.position().map_or(1, csv::Position::line);
                     let closer =
                         |kept: &(usize, u64, RowFault)| (names.len(), nearness(&fault)) > (kept.0, nearness(&kept.2));

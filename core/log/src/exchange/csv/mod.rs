@@ -341,14 +341,14 @@ impl<'a, R: Read> Import<'a, R> {
     ///
     /// # Errors
     /// As [`Import::open`].
-    pub fn next_reading(&mut self, mut tell: impl FnMut(Event<'_>)) -> Result<Option<Reading>> {
+    pub fn next_reading(&mut self, mut on_event: impl FnMut(Event<'_>)) -> Result<Option<Reading>> {
         while let Some(row) = self.rows.next_row()? {
             if self.rows.bytes_read() - self.reported_bytes >= PROGRESS_EVERY {
                 self.reported_bytes = self.rows.bytes_read();
-                tell(Event::Progress(self.reported_bytes));
+                on_event(Event::Progress(self.reported_bytes));
             }
             for finding in row.findings {
-                tell(Event::Found(&finding));
+                on_event(Event::Found(&finding));
                 *self.report.counts.entry(finding.code).or_insert(0) += 1;
                 if self.report.findings.len() < KEPT_FINDINGS {
                     self.report.findings.push(finding);

@@ -23,7 +23,7 @@ const KEPT_FINDINGS: usize = 100;
 /// The largest resource read, in bytes: one is held as a whole, and takes about 15 times as much memory at worst. Documents that a
 /// clinic attaches fit in.
 const LARGEST_RESOURCE: u64 = 4 << 20;
-/// People told apart in one bundle at most; one about more than one is refused.
+/// People distinguished in one bundle at most; one about more than one is refused.
 const MOST_PEOPLE: usize = 1000;
 
 /// Counts the bytes read since the last resource ended, and ends where there are too many.

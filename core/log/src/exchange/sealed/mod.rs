@@ -11,7 +11,7 @@
 //! is a quarter of what is advised for short passwords (OWASP, Password Storage: N = 2^17), so short ones are not taken:
 //! at least [`Passphrase::SHORTEST`] characters. A forgotten passphrase cannot be recovered by anybody.
 //!
-//! A wrong passphrase and a damaged file are told apart, except that damage to the passphrase's own line in the head of
+//! A wrong passphrase and a damaged file are distinguished, except that damage to the passphrase's own line in the head of
 //! the file (about a hundred bytes) cannot be distinguished from a wrong passphrase.
 //!
 //! # Safety on disk

@@ -79,11 +79,11 @@ impl SealedLog {
         &self,
         see: impl FnMut(&[u8]),
         keep: &mut dyn FnMut(StoredSetting) -> Result<()>,
-        tell: &mut dyn FnMut(Entry) -> Result<()>,
+        visit: &mut dyn FnMut(Entry) -> Result<()>,
     ) -> Result<Counted> {
         let busy = |_| of_file(&self.named, io::ErrorKind::ResourceBusy.into());
         let mut contents = self.contents.try_lock().map_err(busy)?;
-        each_line(lines(&mut contents, &self.named)?, &self.named, see, keep, tell)
+        each_line(lines(&mut contents, &self.named)?, &self.named, see, keep, visit)
     }
 }
 
@@ -143,8 +143,8 @@ fn contents(path: &Path, named: &Path, passphrase: &Passphrase) -> Result<Conten
 }
 
 impl Facts for SealedLog {
-    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
-        self.each(|_| {}, &mut |_| Ok(()), tell).map(drop)
+    fn each_fact(&self, visit: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
+        self.each(|_| {}, &mut |_| Ok(()), visit).map(drop)
     }
 }
 
@@ -173,8 +173,8 @@ impl<'l> Unsealed<'l> {
 }
 
 impl Facts for Unsealed<'_> {
-    fn each_fact(&self, tell: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
-        each_line(self.lines, &self.named, |_| {}, &mut |_| Ok(()), tell).map(drop)
+    fn each_fact(&self, visit: &mut dyn FnMut(Entry) -> Result<()>) -> Result<()> {
+        each_line(self.lines, &self.named, |_| {}, &mut |_| Ok(()), visit).map(drop)
     }
 }
 
@@ -196,13 +196,13 @@ fn head(mut lines: impl BufRead, named: &Path) -> Result<Head> {
     }
 }
 
-/// Tells what unsealed lines say, and counts it.
+/// Visits what unsealed lines say, and counts it.
 fn each_line(
     mut input: impl BufRead,
     named: &Path,
     mut see: impl FnMut(&[u8]),
     keep: &mut dyn FnMut(StoredSetting) -> Result<()>,
-    tell: &mut dyn FnMut(Entry) -> Result<()>,
+    visit: &mut dyn FnMut(Entry) -> Result<()>,
 ) -> Result<Counted> {
     let damaged = |what: &str| damaged(named, what);
     let unread = || damaged("a line in it cannot be read");
@@ -223,7 +223,7 @@ fn each_line(
             }
             newest = entry.at.unix_ms();
             counted.readings += 1;
-            tell(entry)?;
+            visit(entry)?;
             continue;
         }
         match parsed(&line).ok_or_else(unread)? {
@@ -235,7 +235,7 @@ fn each_line(
             Line::Entry(entry) if whose.is_none() => {
                 entry.check().map_err(|_| damaged("an entry cannot be"))?;
                 counted.entries += 1;
-                tell(entry)?;
+                visit(entry)?;
             }
             Line::Readings { source, import } => whose = Some((source, import)),
             Line::End(stated) if stated == counted => {

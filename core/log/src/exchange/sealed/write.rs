@@ -78,16 +78,16 @@ fn write(log: &Log, file: &File, path: &Path, passphrase: &Passphrase, now: Mome
             other => refused(io::Error::other(other)),
         })?;
     let sealing = encryptor.wrap_output(BufWriter::new(file)).map_err(refused)?;
-    let mut teller = Teller::new(BufWriter::with_capacity(1 << 16, sealing));
-    teller.tell_all(log, now, path)?;
-    let Teller { out, counted, checksum, first, last, .. } = teller;
+    let mut writer = LineWriter::new(BufWriter::with_capacity(1 << 16, sealing));
+    writer.write_all_lines(log, now, path)?;
+    let LineWriter { out, counted, checksum, first, last, .. } = writer;
     let sealing = out.into_inner().map_err(|error| refused(error.into_error()))?;
     sealing.finish().and_then(|mut file| file.flush()).map_err(refused)?;
     Ok(Written { counted, checksum: checksum.finalize(), first, last })
 }
 
 /// Writes the lines and keeps count of them.
-struct Teller<W> {
+struct LineWriter<W> {
     out: W,
     line: Vec<u8>,
     counted: Counted,
@@ -98,7 +98,7 @@ struct Teller<W> {
     last: Option<Moment>,
 }
 
-impl<W: Write> Teller<W> {
+impl<W: Write> LineWriter<W> {
     fn new(out: W) -> Self {
         Self {
             out,
@@ -111,16 +111,16 @@ impl<W: Write> Teller<W> {
         }
     }
 
-    fn tell_all(&mut self, log: &Log, now: Moment, path: &Path) -> Result<()> {
+    fn write_all_lines(&mut self, log: &Log, now: Moment, path: &Path) -> Result<()> {
         let refused = |source: io::Error| of_file(path, source);
         let head = Head { version: VERSION, log: log.id()?, at: Some(now) };
-        self.tell(&Line::Head(head)).map_err(refused)?;
+        self.write_line(&Line::Head(head)).map_err(refused)?;
         log.each_kept(|kept| {
             self.counted.kept += 1;
-            self.tell(&Line::StoredSetting(kept)).map_err(refused)
+            self.write_line(&Line::StoredSetting(kept)).map_err(refused)
         })?;
         log.each_fact(|entry| self.fact(entry).map_err(refused))?;
-        self.tell(&Line::End(self.counted)).map_err(refused)
+        self.write_line(&Line::End(self.counted)).map_err(refused)
     }
 
     fn fact(&mut self, entry: Entry) -> io::Result<()> {
@@ -128,17 +128,17 @@ impl<W: Write> Teller<W> {
         self.last = Some(self.last.map_or(entry.at, |last| last.max(entry.at)));
         let Some(reading) = ReadingLine::of(&entry) else {
             self.counted.entries += 1;
-            return self.tell(&Line::Entry(entry));
+            return self.write_line(&Line::Entry(entry));
         };
         if self.whose.as_ref().is_none_or(|(source, import)| *source != entry.source || *import != entry.import) {
             self.whose = Some((entry.source.clone(), entry.import));
-            self.tell(&Line::Readings { source: entry.source, import: entry.import })?;
+            self.write_line(&Line::Readings { source: entry.source, import: entry.import })?;
         }
         self.counted.readings += 1;
-        self.tell(&reading)
+        self.write_line(&reading)
     }
 
-    fn tell<T: Serialize>(&mut self, line: &T) -> io::Result<()> {
+    fn write_line<T: Serialize>(&mut self, line: &T) -> io::Result<()> {
         self.line.clear();
         serde_json::to_writer(&mut self.line, line)?;
         self.line.push(b'\n');

@@ -78,10 +78,10 @@ impl Pages {
         Ok(Self { file, wal, size, places, newest })
     }
 
-    /// Tells every row of every page; of a row that cannot be read, nothing.
+    /// Visits every row of every page; of a row that cannot be read, nothing.
     pub(super) fn each_cell<E: From<io::Error>>(
         &mut self,
-        mut tell: impl FnMut(Option<Cell>) -> Result<(), E>,
+        mut visit: impl FnMut(Option<Cell>) -> Result<(), E>,
     ) -> Result<(), E> {
         for at in 0..self.places.len() {
             let (number, place) = self.places[at];
@@ -92,14 +92,14 @@ impl Pages {
                 Some(Kind::NoRows) => {}
                 Some(kind) => {
                     for cell in self.cells(&page, begin, kind) {
-                        tell(cell)?;
+                        visit(cell)?;
                     }
                 }
                 // Its first byte may be what is damaged. What is not a page of rows yields nothing either way.
                 None => {
                     for kind in [Kind::Table, Kind::Index, Kind::Inner] {
                         for cell in self.cells(&page, begin, kind).into_iter().flatten() {
-                            tell(Some(cell))?;
+                            visit(Some(cell))?;
                         }
                     }
                 }

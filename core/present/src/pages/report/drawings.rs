@@ -23,7 +23,7 @@ const HEIGHT: f64 = 170.0;
 /// How high a row of logged amounts is drawn.
 const ROW: f64 = 30.0;
 
-/// The fills that tell bands apart without colour.
+/// The fills that distinguish bands without colour.
 pub(super) const HATCHES: &str = "<svg width=\"0\" height=\"0\" style=\"position:absolute\" aria-hidden=\"true\"><defs>\
 <pattern id=\"dense\" width=\"5\" height=\"5\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(45)\"><line class=\"hatch\" x1=\"1\" y1=\"0\" x2=\"1\" y2=\"5\"/></pattern>\
 <pattern id=\"wide\" width=\"9\" height=\"9\" patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(-45)\"><line class=\"hatch\" x1=\"1\" y1=\"0\" x2=\"1\" y2=\"9\"/></pattern>\

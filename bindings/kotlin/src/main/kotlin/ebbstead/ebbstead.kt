@@ -723,11 +723,11 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_page(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_snooze(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_step(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_told(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_beforepart_activity(
     ): Int
@@ -793,7 +793,7 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear(
+    external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest(
     ): Int
@@ -827,17 +827,17 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_nightpart_woken(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_outcomespart_told(
+    external fun uniffi_ebbstead_ffi_checksum_method_outcomespart_page(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_day(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_html(
     ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_told(
+    external fun uniffi_ebbstead_ffi_checksum_method_reviewpart_page(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_page(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_sensorpart_told(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_are_set(
     ): Int
@@ -851,11 +851,11 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_settingspart_wearer(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_page(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_statement(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text(
-    ): Int
-    external fun uniffi_ebbstead_ffi_checksum_method_suppliespart_told(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_watcher_log_changed(
     ): Int
@@ -924,11 +924,11 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_own_plan(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_page(`ptr`: Long,`days`: Short,`tried`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_snooze(`ptr`: Long,`state`: RustBuffer.ByValue,`minutes`: Double,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_step(`ptr`: Long,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_alertspart_told(`ptr`: Long,`days`: Short,`tried`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_beforepart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1016,7 +1016,7 @@ internal object UniffiLib {
     ): Unit
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_every_record(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(`ptr`: Long,`characteristic`: Short,`value`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(`ptr`: Long,`characteristic`: Short,`value`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_nearbydevice_records_since_newest(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1066,7 +1066,7 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_outcomespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_outcomespart_told(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_outcomespart_page(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_reviewpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1076,15 +1076,15 @@ internal object UniffiLib {
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_reviewpart_html(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_reviewpart_told(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_reviewpart_page(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_sensorpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_sensorpart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
-    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(`ptr`: Long,`options`: RustBuffer.ByValue,`back`: Int,`lot`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_page(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_told(`ptr`: Long,`options`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    external fun uniffi_ebbstead_ffi_fn_method_sensorpart_sheet(`ptr`: Long,`options`: RustBuffer.ByValue,`back`: Int,`lot`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_settingspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1106,11 +1106,11 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_suppliespart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_page(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_suppliespart_statement(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
-    ): RustBuffer.ByValue
-    external fun uniffi_ebbstead_ffi_fn_method_suppliespart_told(`ptr`: Long,`days`: Short,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_clone_watcher(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Long
@@ -1300,13 +1300,13 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_own_plan() and 0xFFFF) != 30378) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 19019) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_page() and 0xFFFF) != 49555) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() and 0xFFFF) != 54052) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_snooze() and 0xFFFF) != 63501) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_told() and 0xFFFF) != 251) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_step() and 0xFFFF) != 27079) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_activity() and 0xFFFF) != 26398) {
@@ -1321,10 +1321,10 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_beforepart_sleep() and 0xFFFF) != 55013) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 33598) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_ask() and 0xFFFF) != 6620) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 3637) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_checkpart_show() and 0xFFFF) != 56400) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_alerts() and 0xFFFF) != 18951) {
@@ -1339,7 +1339,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_close_log() and 0xFFFF) != 26541) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() and 0xFFFF) != 38649) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_damage() and 0xFFFF) != 20402) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_due() and 0xFFFF) != 16653) {
@@ -1375,10 +1375,10 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_supplies() and 0xFFFF) != 42699) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() and 0xFFFF) != 18672) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_tick() and 0xFFFF) != 14353) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() and 0xFFFF) != 32190) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_watch() and 0xFFFF) != 52889) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_ebbsteadcompanion_words() and 0xFFFF) != 27630) {
@@ -1393,7 +1393,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_export_table() and 0xFFFF) != 50511) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() and 0xFFFF) != 26186) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_merge() and 0xFFFF) != 27101) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_exchangepart_preview_merge() and 0xFFFF) != 45778) {
@@ -1405,7 +1405,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_every_record() and 0xFFFF) != 57356) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_hear() and 0xFFFF) != 43923) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_receive() and 0xFFFF) != 50145) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nearbydevice_records_since_newest() and 0xFFFF) != 53913) {
@@ -1429,7 +1429,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_import_file() and 0xFFFF) != 63731) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() and 0xFFFF) != 7598) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_keep() and 0xFFFF) != 50406) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_logpart_list() and 0xFFFF) != 28355) {
@@ -1453,25 +1453,25 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_done() and 0xFFFF) != 55123) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 46981) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_nightpart_woken() and 0xFFFF) != 44085) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_told() and 0xFFFF) != 41500) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_outcomespart_page() and 0xFFFF) != 43799) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() and 0xFFFF) != 3111) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_day() and 0xFFFF) != 25498) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() and 0xFFFF) != 35660) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_html() and 0xFFFF) != 24399) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_told() and 0xFFFF) != 44993) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_reviewpart_page() and 0xFFFF) != 58562) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_page() and 0xFFFF) != 1902) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_sheet() and 0xFFFF) != 3652) {
-        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
-    }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_sensorpart_told() and 0xFFFF) != 35862) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_are_set() and 0xFFFF) != 10867) {
@@ -1483,22 +1483,22 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_help() and 0xFFFF) != 52440) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() and 0xFFFF) != 32841) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_keep() and 0xFFFF) != 30660) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 20133) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_set_wearer() and 0xFFFF) != 51309) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_settingspart_wearer() and 0xFFFF) != 53225) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() and 0xFFFF) != 11693) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_page() and 0xFFFF) != 28439) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() and 0xFFFF) != 50149) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement() and 0xFFFF) != 19125) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_told() and 0xFFFF) != 9883) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_suppliespart_statement_text() and 0xFFFF) != 20220) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_watcher_log_changed() and 0xFFFF) != 19615) {
@@ -1549,7 +1549,7 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_method_wordspart_unit() and 0xFFFF) != 59072) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
-    if ((lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() and 0xFFFF) != 33421) {
+    if ((lib.uniffi_ebbstead_ffi_checksum_constructor_ebbsteadcompanion_open() and 0xFFFF) != 40690) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
 }
@@ -2078,7 +2078,7 @@ public object FfiConverterByteArray: FfiConverterRustBuffer<ByteArray> {
 
 
 /**
- * Decides on alerts, and tells what they were worth.
+ * Decides on alerts, and shows what they were worth.
  */
 public interface AlertsPartInterface {
     
@@ -2116,7 +2116,16 @@ public interface AlertsPartInterface {
     fun `ownPlan`(): AlertPlan
     
     /**
-     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+    fun `page`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
@@ -2126,27 +2135,18 @@ public interface AlertsPartInterface {
     /**
      * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
-     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     fun `step`(`state`: kotlin.String?, `now`: Moment): AlertStep
     
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-    fun `told`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page
-    
     companion object
 }
 
 /**
- * Decides on alerts, and tells what they were worth.
+ * Decides on alerts, and shows what they were worth.
  */
 open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 {
@@ -2337,7 +2337,31 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
-     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is told again. Returns the state to keep.
+     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
+     * cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `page`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_page(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterOptionalTypeAlertPlan.lower(`tried`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Puts off every alert but the floor's, 5 to 120 minutes; what lasts then is alerted again. Returns the state to keep.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for another length or a time that cannot be.
@@ -2362,7 +2386,7 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
     /**
      * Decides whether to ring: call it after every batch of readings, when [`AlertStep::again_at`] is reached, and once a minute
      * where that costs nothing. `state` is what the last call returned; without it, or where it cannot be read, what lasts is
-     * told once more. What is told is kept as [`crate::CheckPart::show`] keeps it.
+     * alerted once more. The prompt is kept as [`crate::CheckPart::show`] keeps it.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
@@ -2375,30 +2399,6 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
         it,
         
         FfiConverterOptionalString.lower(`state`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Replays the wearer's own lines over the last days (90 is usual), beside a plan to try if one is given, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for a plan that cannot be followed (the floor of 54 mg/dL holds), no days, or a time that
-     * cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `tried`: AlertPlan?, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_told(
-        it,
-        
-        FfiConverterUShort.lower(`days`),
-        FfiConverterOptionalTypeAlertPlan.lower(`tried`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -2927,7 +2927,7 @@ public interface CheckPartInterface {
     
     /**
      * Answers a question from what the log holds up to its moment. Writes nothing. From then on
-     * [`crate::EbbsteadCompanion::due`] tells when to look again.
+     * [`crate::EbbsteadCompanion::due`] returns when to look again.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
@@ -2935,8 +2935,8 @@ public interface CheckPartInterface {
     fun `ask`(`question`: Question): Answer
     
     /**
-     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
+     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -3054,7 +3054,7 @@ open class CheckPart: Disposable, AutoCloseable, CheckPartInterface
     
     /**
      * Answers a question from what the log holds up to its moment. Writes nothing. From then on
-     * [`crate::EbbsteadCompanion::due`] tells when to look again.
+     * [`crate::EbbsteadCompanion::due`] returns when to look again.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] for a time or an amount that cannot be; `Closed`, `Busy`, `Damaged`, `Failed`.
@@ -3075,8 +3075,8 @@ open class CheckPart: Disposable, AutoCloseable, CheckPartInterface
 
     
     /**
-     * As [`CheckPart::ask`], for an answer that somebody is about to read: what it told is kept, so that
-     * [`crate::OutcomesPart`] can hold it against what came after. Kept once while it stays the same, however often a screen
+     * As [`CheckPart::ask`], for an answer that somebody is about to read: the prompt is kept, so that
+     * [`crate::OutcomesPart`] can compare it with what came after. Kept once while it stays the same, however often a screen
      * asks. Where it cannot be kept, it is answered all the same.
      *
      * # Errors
@@ -3270,8 +3270,8 @@ public interface EbbsteadCompanionInterface {
     fun `closeLog`()
     
     /**
-     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
-     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     * What is wrong with the log, for the wearer, if damage was found until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was found. Ask it after whatever was shown.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -3368,7 +3368,7 @@ public interface EbbsteadCompanionInterface {
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
-     * thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+     * thread of its own. Notifies the watcher of changes made through other companions or programs, and of a prompt that is
      * due, once.
      *
      * # Errors
@@ -3378,7 +3378,7 @@ public interface EbbsteadCompanionInterface {
     fun `tick`(`now`: Moment)
     
     /**
-     * Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+     * Sets who is notified of changes and of prompts that are due; nobody, where nothing is given.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -3583,8 +3583,8 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
-     * What is wrong with the log, for the wearer, if damage was met until now: what is shown is then made of what is sound, and
-     * entries may be missing. Nothing, where none was met. Ask it after whatever was shown.
+     * What is wrong with the log, for the wearer, if damage was found until now: what is shown is then made of what is sound, and
+     * entries may be missing. Nothing, where none was found. Ask it after whatever was shown.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -3825,7 +3825,7 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
     
     /**
      * Call it when the app comes to the front, and about once a minute while it is there: the core has no clock and no
-     * thread of its own. Tells the watcher of changes made through other companions or programs, and of a prompt that is
+     * thread of its own. Notifies the watcher of changes made through other companions or programs, and of a prompt that is
      * due, once.
      *
      * # Errors
@@ -3847,7 +3847,7 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
 
     
     /**
-     * Sets who is told of changes and of prompts that are due; nobody, where nothing is given.
+     * Sets who is notified of changes and of prompts that are due; nobody, where nothing is given.
      *
      * # Errors
      * [`ApiError::Closed`].
@@ -3895,7 +3895,7 @@ open class EbbsteadCompanion: Disposable, AutoCloseable, EbbsteadCompanionInterf
         
     /**
      * Opens the log at `path`, or makes it where there is none. The folder must be there. `language`, a tag of BCP 47, is spoken
-     * until the log tells the wearer's own; English, where it has no words. [`crate::languages`] says which have.
+     * until the log gives the wearer's own; English, where it has no words. [`crate::languages`] says which have.
      *
      * # Errors
      * [`ApiError::NewerLog`], [`ApiError::Damaged`], [`ApiError::NoRoom`], [`ApiError::Busy`], [`ApiError::Failed`]; the file
@@ -4075,11 +4075,11 @@ public interface ExchangePartInterface {
     
     /**
      * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
      *
      * # Errors
      * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is taken in then.
+     * is not given. Nothing is merged then.
      */
     fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged
     
@@ -4288,11 +4288,11 @@ open class ExchangePart: Disposable, AutoCloseable, ExchangePartInterface
     
     /**
      * Takes another log in: a union of what both say, in which nothing is lost. Into a log without entries a sealed one is
-     * restored, with settings and what was learnt. `force` takes it in although something speaks against it.
+     * restored, with settings and what was learnt. `force` merges it although something speaks against it.
      *
      * # Errors
      * As [`ExchangePart::preview_merge`]; [`ApiError::InvalidInput`] naming `other log` where something speaks against it and `force`
-     * is not given. Nothing is taken in then.
+     * is not given. Nothing is merged then.
      */
     @Throws(ApiException::class)override fun `merge`(`other`: OtherLog, `force`: kotlin.Boolean, `now`: Moment): Merged {
             return FfiConverterTypeMerged.lift(
@@ -4847,7 +4847,7 @@ public interface LogPartInterface {
     
     /**
      * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
      * to undo it, or to put it right.
      *
      * # Errors
@@ -5115,7 +5115,7 @@ open class LogPart: Disposable, AutoCloseable, LogPartInterface
     
     /**
      * Keeps what was filled in, by itself or in place of the entry that the form was laid out for. What was not touched of that entry
-     * stays as it was. `told` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
+     * stays as it was. `message` says what was kept, and asks back about a dose that is probably a slip, which is kept all the same: offer
      * to undo it, or to put it right.
      *
      * # Errors
@@ -5426,16 +5426,16 @@ public interface NearbyDeviceInterface {
     fun `everyRecord`(): kotlin.ByteArray
     
     /**
-     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * Reads what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
      *
      * # Errors
      * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
      */
-    fun `hear`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceHeard
+    fun `receive`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceReceived
     
     /**
      * As [`NearbyDevice::every_record`], without those before the newest reading that it sent in this session: for a sensor that was out of reach.
@@ -5578,20 +5578,20 @@ open class NearbyDevice: Disposable, AutoCloseable, NearbyDeviceInterface
 
     
     /**
-     * Takes in what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
+     * Reads what a characteristic holds or sends, and keeps what it says. `characteristic` is the Bluetooth SIG's 16-bit
      * number of it; others than those of the two services are passed over. Read a sensor's 0x2AA8 (feature) and 0x2AAA
      * (session start) before subscribing to 0x2AA7 (measurement).
      *
-     * Bytes that cannot be understood are no error: [`DeviceHeard::told`] says so, and the next may be well.
+     * Bytes that cannot be understood are no error: [`DeviceReceived::remarks`] says so, and the next may be well.
      *
      * # Errors
      * As [`crate::LogPart::record`]; send the value again then, nothing of it was kept.
      */
-    @Throws(ApiException::class)override fun `hear`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceHeard {
-            return FfiConverterTypeDeviceHeard.lift(
+    @Throws(ApiException::class)override fun `receive`(`characteristic`: kotlin.UShort, `value`: kotlin.ByteArray, `now`: Moment): DeviceReceived {
+            return FfiConverterTypeDeviceReceived.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_hear(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_nearbydevice_receive(
         it,
         
         FfiConverterUShort.lower(`characteristic`),
@@ -5773,7 +5773,7 @@ public interface NightPartInterface {
     fun `done`(`what`: NightAnswer, `now`: Moment): NightDone
     
     /**
-     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
+     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -5911,7 +5911,7 @@ open class NightPart: Disposable, AutoCloseable, NightPartInterface
 
     
     /**
-     * Answers whoever was woken, and keeps what was told as [`crate::CheckPart::show`] does.
+     * Answers whoever was woken, and keeps the prompt as [`crate::CheckPart::show`] does.
      *
      * # Errors
      * As [`crate::CheckPart::ask`].
@@ -6076,7 +6076,7 @@ public interface OutcomesPartInterface {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    fun `told`(`days`: kotlin.UShort, `now`: Moment): Page
+    fun `page`(`days`: kotlin.UShort, `now`: Moment): Page
     
     companion object
 }
@@ -6192,11 +6192,11 @@ open class OutcomesPart: Disposable, AutoCloseable, OutcomesPartInterface
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `now`: Moment): Page {
+    @Throws(ApiException::class)override fun `page`(`days`: kotlin.UShort, `now`: Moment): Page {
             return FfiConverterTypePage.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_told(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_outcomespart_page(
         it,
         
         FfiConverterUShort.lower(`days`),
@@ -6350,7 +6350,7 @@ public interface ReviewPartInterface {
      * The daily profile, to draw beside the page; nothing where no hour has enough readings.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
     fun `day`(`options`: ReviewOptions, `now`: Moment): DayChart?
     
@@ -6358,7 +6358,7 @@ public interface ReviewPartInterface {
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
     fun `html`(`options`: ReviewOptions, `now`: Moment): kotlin.String
     
@@ -6368,7 +6368,7 @@ public interface ReviewPartInterface {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    fun `told`(`options`: ReviewOptions, `now`: Moment): Page
+    fun `page`(`options`: ReviewOptions, `now`: Moment): Page
     
     companion object
 }
@@ -6482,7 +6482,7 @@ open class ReviewPart: Disposable, AutoCloseable, ReviewPartInterface
      * The daily profile, to draw beside the page; nothing where no hour has enough readings.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
     @Throws(ApiException::class)override fun `day`(`options`: ReviewOptions, `now`: Moment): DayChart? {
             return FfiConverterOptionalTypeDayChart.lift(
@@ -6504,7 +6504,7 @@ open class ReviewPart: Disposable, AutoCloseable, ReviewPartInterface
      * The review as one HTML file of two printed pages, with drawings and no script: to show, print or take along.
      *
      * # Errors
-     * As [`ReviewPart::told`].
+     * As [`ReviewPart::page`].
      */
     @Throws(ApiException::class)override fun `html`(`options`: ReviewOptions, `now`: Moment): kotlin.String {
             return FfiConverterString.lift(
@@ -6528,11 +6528,11 @@ open class ReviewPart: Disposable, AutoCloseable, ReviewPartInterface
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    @Throws(ApiException::class)override fun `told`(`options`: ReviewOptions, `now`: Moment): Page {
+    @Throws(ApiException::class)override fun `page`(`options`: ReviewOptions, `now`: Moment): Page {
             return FfiConverterTypePage.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_told(
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_reviewpart_page(
         it,
         
         FfiConverterTypeReviewOptions.lower(`options`),
@@ -6678,9 +6678,17 @@ public object FfiConverterTypeReviewPart: FfiConverter<ReviewPart, Long> {
 
 
 /**
- * Tells how sensors did.
+ * Shows how sensors did.
  */
 public interface SensorPartInterface {
+    
+    /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
+     */
+    fun `page`(`options`: SensorOptions, `now`: Moment): Page
     
     /**
      * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
@@ -6691,19 +6699,11 @@ public interface SensorPartInterface {
      */
     fun `sheet`(`options`: SensorOptions, `back`: kotlin.UInt, `lot`: kotlin.String?, `now`: Moment): kotlin.String
     
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-    fun `told`(`options`: SensorOptions, `now`: Moment): Page
-    
     companion object
 }
 
 /**
- * Tells how sensors did.
+ * Shows how sensors did.
  */
 open class SensorPart: Disposable, AutoCloseable, SensorPartInterface
 {
@@ -6808,6 +6808,28 @@ open class SensorPart: Disposable, AutoCloseable, SensorPartInterface
 
     
     /**
+     * Wear, sites, agreement with the meter and calibration, as a page.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `page`(`options`: SensorOptions, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_page(
+        it,
+        
+        FfiConverterTypeSensorOptions.lower(`options`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * The record of one sensor as text of at most a page, to send with a request for a replacement: of the newest, or of the one
      * so many before it. `lot` is what stands on the package.
      *
@@ -6824,28 +6846,6 @@ open class SensorPart: Disposable, AutoCloseable, SensorPartInterface
         FfiConverterTypeSensorOptions.lower(`options`),
         FfiConverterUInt.lower(`back`),
         FfiConverterOptionalString.lower(`lot`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Wear, sites, agreement with the meter and calibration, as a page.
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days, a rated length or a time that cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `told`(`options`: SensorOptions, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_sensorpart_told(
-        it,
-        
-        FfiConverterTypeSensorOptions.lower(`options`),
         FfiConverterTypeMoment.lower(`now`),_status)
 }
     }
@@ -7017,7 +7017,7 @@ public interface SettingsPartInterface {
     fun `help`(): HelpPage
     
     /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is notified.
      *
      * # Errors
      * Those of writing. What cannot be taken is no error but advice beside its field.
@@ -7025,7 +7025,7 @@ public interface SettingsPartInterface {
     fun `keep`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
     
     /**
-     * Keeps settings. The watcher is told.
+     * Keeps settings. The watcher is notified.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
@@ -7211,7 +7211,7 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
 
     
     /**
-     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is told.
+     * Keeps what was filled in, all of it or nothing. What was not touched stays as it was. The watcher is notified.
      *
      * # Errors
      * Those of writing. What cannot be taken is no error but advice beside its field.
@@ -7233,7 +7233,7 @@ open class SettingsPart: Disposable, AutoCloseable, SettingsPartInterface
 
     
     /**
-     * Keeps settings. The watcher is told.
+     * Keeps settings. The watcher is notified.
      *
      * # Errors
      * [`crate::ApiError::InvalidInput`] naming the field that cannot be, a language without words among them unless it was set
@@ -7408,25 +7408,9 @@ public object FfiConverterTypeSettingsPart: FfiConverter<SettingsPart, Long> {
 
 
 /**
- * Tells what is there and how long it lasts.
+ * Shows what is there and how long it lasts.
  */
 public interface SuppliesPartInterface {
-    
-    /**
-     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
-     *
-     * # Errors
-     * As [`SuppliesPart::told`].
-     */
-    fun `statement`(`days`: kotlin.UShort, `now`: Moment): Page
-    
-    /**
-     * The same as text, to send or to keep.
-     *
-     * # Errors
-     * As [`SuppliesPart::told`].
-     */
-    fun `statementText`(`days`: kotlin.UShort, `now`: Moment): kotlin.String
     
     /**
      * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
@@ -7434,13 +7418,29 @@ public interface SuppliesPartInterface {
      * # Errors
      * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
      */
-    fun `told`(`days`: kotlin.UShort, `now`: Moment): Page
+    fun `page`(`days`: kotlin.UShort, `now`: Moment): Page
+    
+    /**
+     * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
+     *
+     * # Errors
+     * As [`SuppliesPart::page`].
+     */
+    fun `statement`(`days`: kotlin.UShort, `now`: Moment): Page
+    
+    /**
+     * The same as text, to send or to keep.
+     *
+     * # Errors
+     * As [`SuppliesPart::page`].
+     */
+    fun `statementText`(`days`: kotlin.UShort, `now`: Moment): kotlin.String
     
     companion object
 }
 
 /**
- * Tells what is there and how long it lasts.
+ * Shows what is there and how long it lasts.
  */
 open class SuppliesPart: Disposable, AutoCloseable, SuppliesPartInterface
 {
@@ -7545,10 +7545,32 @@ open class SuppliesPart: Disposable, AutoCloseable, SuppliesPartInterface
 
     
     /**
+     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
+     */
+    @Throws(ApiException::class)override fun `page`(`days`: kotlin.UShort, `now`: Moment): Page {
+            return FfiConverterTypePage.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_page(
+        it,
+        
+        FfiConverterUShort.lower(`days`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * The facts of the last days (90 is usual) for a letter that the wearer writes: days covered, lows and who noticed them.
      *
      * # Errors
-     * As [`SuppliesPart::told`].
+     * As [`SuppliesPart::page`].
      */
     @Throws(ApiException::class)override fun `statement`(`days`: kotlin.UShort, `now`: Moment): Page {
             return FfiConverterTypePage.lift(
@@ -7570,35 +7592,13 @@ open class SuppliesPart: Disposable, AutoCloseable, SuppliesPartInterface
      * The same as text, to send or to keep.
      *
      * # Errors
-     * As [`SuppliesPart::told`].
+     * As [`SuppliesPart::page`].
      */
     @Throws(ApiException::class)override fun `statementText`(`days`: kotlin.UShort, `now`: Moment): kotlin.String {
             return FfiConverterString.lift(
     callWithHandle {
     uniffiRustCallWithError(ApiException) { _status ->
     UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_statement_text(
-        it,
-        
-        FfiConverterUShort.lower(`days`),
-        FfiConverterTypeMoment.lower(`now`),_status)
-}
-    }
-    )
-    }
-    
-
-    
-    /**
-     * Stock, use, run-out, when to order, and what it costs, as a page; use is learnt from the last days (365 is usual).
-     *
-     * # Errors
-     * [`crate::ApiError::InvalidInput`] for no days or a time that cannot be; those of reading.
-     */
-    @Throws(ApiException::class)override fun `told`(`days`: kotlin.UShort, `now`: Moment): Page {
-            return FfiConverterTypePage.lift(
-    callWithHandle {
-    uniffiRustCallWithError(ApiException) { _status ->
-    UniffiLib.uniffi_ebbstead_ffi_fn_method_suppliespart_told(
         it,
         
         FfiConverterUShort.lower(`days`),
@@ -7745,7 +7745,7 @@ public object FfiConverterTypeSuppliesPart: FfiConverter<SuppliesPart, Long> {
 
 /**
  * Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
- * what it throws is ignored, since what it is told of has already happened.
+ * what it throws is ignored, since what it is notified of has already happened.
  */
 public interface Watcher {
     
@@ -7778,7 +7778,7 @@ public interface Watcher {
 
 /**
  * Implemented by the shell. It is called on the thread of the call that caused it, with no lock held, so it may call back;
- * what it throws is ignored, since what it is told of has already happened.
+ * what it throws is ignored, since what it is notified of has already happened.
  */
 open class WatcherImpl: Disposable, AutoCloseable, Watcher
 {
@@ -8769,41 +8769,41 @@ public object FfiConverterTypeAhead: FfiConverterRustBuffer<Ahead> {
 
 
 /**
- * At what to be told, in one part of the day. Amounts in mg/dL.
+ * When to be alerted, in one part of the day. Amounts in mg/dL.
  */
 data class AlertLines (
     /**
-     * Tell when below it, 54 to 120.
+     * Alert when below it, 54 to 120.
      */
     val `lowMgDl`: kotlin.Double
     , 
     /**
-     * Tell when above it, 120 to 400, or never.
+     * Alert when above it, 120 to 400, or never.
      */
     val `highMgDl`: kotlin.Double?
     , 
     /**
-     * Tell of a high only once it has lasted this long, 0 to 240 minutes.
+     * Alert about a high only once it has lasted this long, 0 to 240 minutes.
      */
     val `highDelayMinutes`: kotlin.Double
     , 
     /**
-     * Tell again after so many minutes while it lasts, 5 to 240, or only once.
+     * Alert again after so many minutes while it lasts, 5 to 240, or only once.
      */
     val `repeatMinutes`: kotlin.Double?
     , 
     /**
-     * Tell when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
+     * Alert when falling at least this fast, 0.5 to 10 mg/dL/min, or never.
      */
     val `fallingMgDlMin`: kotlin.Double?
     , 
     /**
-     * Tell when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
+     * Alert when rising at least this fast, 0.5 to 10 mg/dL/min, or never.
      */
     val `risingMgDlMin`: kotlin.Double?
     , 
     /**
-     * Tell when no reading came for so long, 15 to 240 minutes, or never.
+     * Alert when no reading came for so long, 15 to 240 minutes, or never.
      */
     val `lostAfterMinutes`: kotlin.Double?
     
@@ -8856,7 +8856,7 @@ public object FfiConverterTypeAlertLines: FfiConverterRustBuffer<AlertLines> {
 
 
 /**
- * A plan. Below 54 mg/dL it tells whatever else it says.
+ * A plan. Below 54 mg/dL it alerts whatever else it says.
  */
 data class AlertPlan (
     /**
@@ -9386,18 +9386,18 @@ public object FfiConverterTypeDayChart: FfiConverterRustBuffer<DayChart> {
 
 
 /**
- * What came of a value that a device sent.
+ * What was received with a value that a device sent.
  */
-data class DeviceHeard (
+data class DeviceReceived (
     /**
      * What was kept in the log.
      */
     val `recorded`: Recorded
     , 
     /**
-     * What is not in the log, or worth telling, in words: show it. "The sensor is below what it can read" comes here.
+     * What is not in the log, or worth showing, in words: show it. "The sensor is below what it can read" comes here.
      */
-    val `told`: List<kotlin.String>
+    val `remarks`: List<kotlin.String>
     , 
     /**
      * When the sensor's session began, where this value says so: offer to note that it was put in then, and where.
@@ -9421,9 +9421,9 @@ data class DeviceHeard (
 /**
  * @suppress
  */
-public object FfiConverterTypeDeviceHeard: FfiConverterRustBuffer<DeviceHeard> {
-    override fun read(buf: ByteBuffer): DeviceHeard {
-        return DeviceHeard(
+public object FfiConverterTypeDeviceReceived: FfiConverterRustBuffer<DeviceReceived> {
+    override fun read(buf: ByteBuffer): DeviceReceived {
+        return DeviceReceived(
             FfiConverterTypeRecorded.read(buf),
             FfiConverterSequenceString.read(buf),
             FfiConverterOptionalTypeMoment.read(buf),
@@ -9431,16 +9431,16 @@ public object FfiConverterTypeDeviceHeard: FfiConverterRustBuffer<DeviceHeard> {
         )
     }
 
-    override fun allocationSize(value: DeviceHeard) = (
+    override fun allocationSize(value: DeviceReceived) = (
             FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
-            FfiConverterSequenceString.allocationSize(value.`told`) +
+            FfiConverterSequenceString.allocationSize(value.`remarks`) +
             FfiConverterOptionalTypeMoment.allocationSize(value.`sessionBegan`) +
             FfiConverterUInt.allocationSize(value.`waiting`)
     )
 
-    override fun write(value: DeviceHeard, buf: ByteBuffer) {
+    override fun write(value: DeviceReceived, buf: ByteBuffer) {
             FfiConverterTypeRecorded.write(value.`recorded`, buf)
-            FfiConverterSequenceString.write(value.`told`, buf)
+            FfiConverterSequenceString.write(value.`remarks`, buf)
             FfiConverterOptionalTypeMoment.write(value.`sessionBegan`, buf)
             FfiConverterUInt.write(value.`waiting`, buf)
     }
@@ -10041,7 +10041,7 @@ data class FormAnswer (
     /**
      * That it was kept, in words; nothing where it was not.
      */
-    val `told`: kotlin.String?
+    val `message`: kotlin.String?
     , 
     /**
      * Whether [`crate::LogPart::undo`] takes back what was kept: not where nothing changed, and never a setting.
@@ -10073,14 +10073,14 @@ public object FfiConverterTypeFormAnswer: FfiConverterRustBuffer<FormAnswer> {
     override fun allocationSize(value: FormAnswer) = (
             FfiConverterTypeForm.allocationSize(value.`form`) +
             FfiConverterOptionalTypePage.allocationSize(value.`page`) +
-            FfiConverterOptionalString.allocationSize(value.`told`) +
+            FfiConverterOptionalString.allocationSize(value.`message`) +
             FfiConverterBoolean.allocationSize(value.`canUndo`)
     )
 
     override fun write(value: FormAnswer, buf: ByteBuffer) {
             FfiConverterTypeForm.write(value.`form`, buf)
             FfiConverterOptionalTypePage.write(value.`page`, buf)
-            FfiConverterOptionalString.write(value.`told`, buf)
+            FfiConverterOptionalString.write(value.`message`, buf)
             FfiConverterBoolean.write(value.`canUndo`, buf)
     }
 }
@@ -11020,7 +11020,7 @@ public object FfiConverterTypeLongChance: FfiConverterRustBuffer<LongChance> {
 
 
 /**
- * What taking a log in would do. Show the lines and the warnings before anything is taken in.
+ * What merging a log would do. Show the lines and the warnings before anything is merged.
  */
 data class MergePreview (
     /**
@@ -11094,7 +11094,7 @@ data class Merged (
     /**
      * The same and what else to know, in words.
      */
-    val `told`: List<kotlin.String>
+    val `messages`: List<kotlin.String>
     
 ){
     
@@ -11118,12 +11118,12 @@ public object FfiConverterTypeMerged: FfiConverterRustBuffer<Merged> {
 
     override fun allocationSize(value: Merged) = (
             FfiConverterTypeRecorded.allocationSize(value.`recorded`) +
-            FfiConverterSequenceString.allocationSize(value.`told`)
+            FfiConverterSequenceString.allocationSize(value.`messages`)
     )
 
     override fun write(value: Merged, buf: ByteBuffer) {
             FfiConverterTypeRecorded.write(value.`recorded`, buf)
-            FfiConverterSequenceString.write(value.`told`, buf)
+            FfiConverterSequenceString.write(value.`messages`, buf)
     }
 }
 
@@ -11861,7 +11861,7 @@ public object FfiConverterTypePrompt: FfiConverterRustBuffer<Prompt> {
 
 
 /**
- * What a prompt told.
+ * What a prompt showed.
  */
 data class Prompted (
     /**
@@ -11885,7 +11885,7 @@ data class Prompted (
     val `withoutMeter`: Verdict?
     , 
     /**
-     * The chance told of a reading below the low line within 30 minutes, 0 to 1.
+     * The chance shown of a reading below the low line within 30 minutes, 0 to 1.
      */
     val `chanceLow`: kotlin.Double?
     , 
@@ -12196,7 +12196,7 @@ public object FfiConverterTypeReviewOptions: FfiConverterRustBuffer<ReviewOption
  */
 data class Ring (
     /**
-     * What it tells of.
+     * What it is about.
      */
     val `of`: AlertOf
     , 
@@ -12919,13 +12919,13 @@ public object FfiConverterTypeAlertHow: FfiConverterRustBuffer<AlertHow> {
 
 
 /**
- * What an alert tells of, the most urgent first.
+ * What an alert is about, the most urgent first.
  */
 
 enum class AlertOf {
     
     /**
-     * Below 54 mg/dL: always told, and no snooze holds it back.
+     * Below 54 mg/dL: always alerts, and no snooze holds it back.
      */
     FLOOR,
     /**
@@ -14046,13 +14046,13 @@ sealed class EntryKind {
     }
     
     /**
-     * What a prompt told.
+     * What a prompt showed.
      */
     data class Prompted(
         /**
          * What.
          */
-        val `told`: ebbstead.Prompted) : EntryKind()
+        val `shown`: ebbstead.Prompted) : EntryKind()
         
     {
         
@@ -14285,7 +14285,7 @@ public object FfiConverterTypeEntryKind : FfiConverterRustBuffer<EntryKind>{
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
-                + FfiConverterTypePrompted.allocationSize(value.`told`)
+                + FfiConverterTypePrompted.allocationSize(value.`shown`)
             )
         }
         is EntryKind.Import -> {
@@ -14393,7 +14393,7 @@ public object FfiConverterTypeEntryKind : FfiConverterRustBuffer<EntryKind>{
             }
             is EntryKind.Prompted -> {
                 buf.putInt(17)
-                FfiConverterTypePrompted.write(value.`told`, buf)
+                FfiConverterTypePrompted.write(value.`shown`, buf)
                 Unit
             }
             is EntryKind.Import -> {
@@ -15095,7 +15095,7 @@ enum class Label {
      */
     TRY_DELAY,
     /**
-     * Asks when to be told again in the replay.
+     * Asks when an alert repeats in the replay.
      */
     TRY_REPEAT,
     /**
@@ -15227,7 +15227,7 @@ enum class Label {
      */
     PASSPHRASE_LOST,
     /**
-     * Looks into another log, or a sealed copy, before it is taken in.
+     * Looks into another log, or a sealed copy, before it is merged.
      */
     LOOK_INTO_OTHER,
     /**
@@ -15235,11 +15235,11 @@ enum class Label {
      */
     PASSPHRASE_OF_COPY,
     /**
-     * Takes in what was looked into.
+     * Merges what was looked into.
      */
     MERGE,
     /**
-     * Takes it in although something speaks against it.
+     * Merges it although something speaks against it.
      */
     MERGE_ANYWAY,
     /**
@@ -15371,7 +15371,7 @@ enum class Label {
      */
     KEEP_PLAN,
     /**
-     * Asks after how long a lost signal is told.
+     * Asks after how long a lost signal is alerted.
      */
     LOST_AFTER,
     /**
@@ -17806,7 +17806,7 @@ enum class Sentence {
      */
     HOLD_RISING,
     /**
-     * This is the moment the wearer's own correction plan speaks of.
+     * This is the moment the wearer's own correction plan is for.
      */
     HOLD_OWN_PLAN,
     /**

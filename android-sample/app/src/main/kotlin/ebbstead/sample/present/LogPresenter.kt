@@ -5,7 +5,7 @@ import ebbstead.Form
 import ebbstead.Label
 import ebbstead.OffsetChange
 
-/** `putRight` tells whether it has a form to put it right in. */
+/** `putRight` says whether it has a form to put it right in. */
 data class LogRow(val id: String, val clock: String, val text: String, val putRight: Boolean)
 
 /** `day` as a calendar of the wearer's language writes it. */
@@ -29,7 +29,7 @@ data class LogScreen(
 
 /** The screen with the log: what was noted by hand in the last days, and core's form for what comes to it. */
 class LogPresenter(private val companion: EbbsteadCompanion, private val clock: Clock) {
-    private var told: String? = null
+    private var message: String? = null
 
     /** Whether what was just said can be taken back. */
     private var canUndo = false
@@ -63,8 +63,8 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     fun keep(filled: Map<String, String>): Shown<LogScreen> = shown {
         this.filled += filled
         val kept = companion.log().keep(this.filled, wrong, clock.now())
-        if (kept.told == null) form = kept.form else begin()
-        told = kept.told
+        if (kept.message == null) form = kept.form else begin()
+        message = kept.message
         canUndo = kept.canUndo
         screen()
     }
@@ -76,9 +76,9 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         "${row.text}: ${companion.words().label(Label.TAKEN_BACK)}"
     }
 
-    /** What a device nearby had to tell. */
-    fun heard(text: List<String>): Shown<LogScreen> = shown {
-        told = text.joinToString("\n")
+    /** What a device nearby remarked. */
+    fun received(text: List<String>): Shown<LogScreen> = shown {
+        message = text.joinToString("\n")
         screen()
     }
 
@@ -89,12 +89,12 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
     /** A tap leaves what was being filled in. */
     private fun acted(act: () -> String?): Shown<LogScreen> = shown {
         begin()
-        told = act()
+        message = act()
         screen()
     }
 
     private fun begin() {
-        told = null
+        message = null
         canUndo = false
         form = null
         filled = emptyMap()
@@ -110,7 +110,7 @@ class LogPresenter(private val companion: EbbsteadCompanion, private val clock: 
         return LogScreen(
             days = days,
             empty = if (days.isEmpty()) words.label(Label.LOG_EMPTY) else null,
-            done = told?.let { Done(it, if (canUndo) words.label(Label.UNDO_LAST) else null) },
+            done = message?.let { Done(it, if (canUndo) words.label(Label.UNDO_LAST) else null) },
             form = form,
             open = words.label(Label.ADD_ENTRY),
             putRight = words.label(Label.PUT_RIGHT),

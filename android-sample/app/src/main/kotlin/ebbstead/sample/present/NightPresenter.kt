@@ -62,7 +62,7 @@ class NightPresenter(private val companion: EbbsteadCompanion, private val clock
         val answer = companion.night().woken(clock.now(), felt)
         done = try {
             val entry = companion.log().record(ebbstead.EntryKind.Feeling(felt), clock.now(), clock.now())
-            Done(companion.told(entry, Label.KEPT), companion.words().label(Label.UNDO_LAST))
+            Done(companion.confirmation(entry, Label.KEPT), companion.words().label(Label.UNDO_LAST))
         } catch (refused: ApiException) {
             Done(refused.advice(), null)
         }
@@ -79,7 +79,7 @@ class NightPresenter(private val companion: EbbsteadCompanion, private val clock
 
     private fun answered(answer: NightAnswer): NightScreen = try {
         val answered = companion.night().done(answer, clock.now())
-        done = Done(companion.told(answered.kept, Label.KEPT), companion.words().label(Label.UNDO_LAST))
+        done = Done(companion.confirmation(answered.kept, Label.KEPT), companion.words().label(Label.UNDO_LAST))
         screen(answered.answer)
     } catch (refused: ApiException) {
         // What could not be kept was still done: the prompt stays on the screen, and the advice says what stands.

@@ -105,13 +105,13 @@ class NowPresenter(private val companion: EbbsteadCompanion, private val clock: 
         screen(answer())
     }
 
-    /** The wearer reads the answer, so core keeps it: what came of it can be told one day. */
+    /** The wearer reads the answer, so core keeps it: what came of it can be shown one day. */
     private fun answer(felt: Symptom? = null, meter: MeterShown? = null) =
         companion.check().show(Question(clock.now(), Occasion.LOOK, felt, meter?.mgDl, meter?.beyond))
 
     private fun keep(record: () -> ebbstead.Entry) {
         done = try {
-            Done(companion.told(record(), Label.KEPT), companion.words().label(Label.UNDO_LAST))
+            Done(companion.confirmation(record(), Label.KEPT), companion.words().label(Label.UNDO_LAST))
         } catch (refused: ApiException) {
             Done(refused.advice(), null)
         }
@@ -153,4 +153,4 @@ fun EbbsteadCompanion.meterAsk(typed: String, advice: String?): MeterAsk = words
 
 /** Takes back what was said last, and says so. */
 fun EbbsteadCompanion.undone(now: ebbstead.Moment): String =
-    log().undo(now)?.let { told(it.undone, Label.TAKEN_BACK) } ?: words().label(Label.NOTHING_TO_UNDO)
+    log().undo(now)?.let { confirmation(it.undone, Label.TAKEN_BACK) } ?: words().label(Label.NOTHING_TO_UNDO)

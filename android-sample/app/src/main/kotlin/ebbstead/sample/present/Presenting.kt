@@ -52,4 +52,4 @@ inline fun <T> shown(make: () -> T): Shown<T> =
     }
 
 /** Says what became of an entry: "Meter 101 mg/dL: kept in the log". */
-fun EbbsteadCompanion.told(entry: Entry, label: Label): String = "${entry.text}: ${words().label(label)}"
+fun EbbsteadCompanion.confirmation(entry: Entry, label: Label): String = "${entry.text}: ${words().label(label)}"

@@ -227,16 +227,16 @@ class Shell(
 
     fun lookInto(other: Chosen) = record { it.chosen(other) }
 
-    /** A picked file of readings: tells of it on the log's screen. */
+    /** A picked file of readings: shows what came of it on the log's screen. */
     fun read(name: String, bytes: ByteArray) {
         place = Place.LOG
         frame = frame.copy(place = Place.LOG)
         log { it.read(name, bytes, offsetsOfThisPhone()) }
     }
 
-    /** What a device nearby has to tell, on the log's screen if that is open. */
-    fun heard(told: List<String>) {
-        if (face is Face.Log) log { it.heard(told) }
+    /** What a device nearby remarked, on the log's screen if that is open. */
+    fun received(remarks: List<String>) {
+        if (face is Face.Log) log { it.received(remarks) }
     }
 
     /** Runs `use` with what carries a device's bytes into the log. */

@@ -7,7 +7,7 @@ import ebbstead.OffsetChange
 import ebbstead.sample.present.Clock
 import ebbstead.sample.present.advice
 
-/** Carries what a source sends into the log, and tells what core has to say of it. */
+/** Carries what a source sends into the log, and shows what core remarks on it. */
 class Intake(private val companion: EbbsteadCompanion, private val clock: Clock, private val offsets: List<OffsetChange>) {
     /** What reads a device's values; `name` is its name in the log. */
     fun device(name: String): NearbyDevice = companion.exchange().device(name, offsets)
@@ -19,15 +19,15 @@ class Intake(private val companion: EbbsteadCompanion, private val clock: Clock,
         device.everyRecord()
     }
 
-    /** Follows a source until it ends. `kept` is called after each value, `told` gets what is worth showing; both on any thread. */
-    fun follow(source: Source, device: NearbyDevice, kept: () -> Unit = {}, told: (List<String>) -> Unit) {
+    /** Follows a source until it ends. `kept` is called after each value, `show` gets what is worth showing; both on any thread. */
+    fun follow(source: Source, device: NearbyDevice, kept: () -> Unit = {}, show: (List<String>) -> Unit) {
         source.begin { characteristic, value ->
-            val heard = try {
-                device.hear(characteristic.toUShort(), value, clock.now()).told
+            val remarks = try {
+                device.receive(characteristic.toUShort(), value, clock.now()).remarks
             } catch (refused: ApiException) {
                 listOf(refused.advice())
             }
-            if (heard.isNotEmpty()) told(heard)
+            if (remarks.isNotEmpty()) show(remarks)
             kept()
         }
     }

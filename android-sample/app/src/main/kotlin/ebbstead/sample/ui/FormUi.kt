@@ -33,7 +33,7 @@ fun touched(form: Form): SnapshotStateMap<String, String> = remember(form) { mut
 /** Of more than so many, only the chosen one is shown until it is touched: what it asks for next must not lie under the fold. */
 private const val MOST_OPEN = 6
 
-/** The fields of a form of core's, from top to bottom. What is touched goes into `filled`; `chose` hears of a choice. */
+/** The fields of a form of core's, from top to bottom. What is touched goes into `filled`; `chose` is called with a choice. */
 @Composable
 fun FormUi(form: Form, filled: SnapshotStateMap<String, String>, chose: () -> Unit = {}) {
     for (field in form.fields) {
@@ -87,7 +87,7 @@ fun SettingsUi(screen: SettingsScreen, shell: Shell) {
             Act(screen.form.main, Modifier.fillMaxWidth(), strong = filled.isNotEmpty()) { shell.settings { it.save(filled.toMap()) } }
         }
     }) {
-        screen.told?.let { DoneLine(Done(it, null)) {} }
+        screen.message?.let { DoneLine(Done(it, null)) {} }
         FormUi(screen.form, filled)
     }
 }

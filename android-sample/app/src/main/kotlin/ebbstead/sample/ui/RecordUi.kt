@@ -30,7 +30,7 @@ import ebbstead.sample.present.record.Ask
 import ebbstead.sample.present.record.Part
 import ebbstead.sample.present.record.RecordScreen
 
-/** The chapters as cards, each with the first of what it tells; an open one tells the rest, and what to ask of it lies below. */
+/** The chapters as cards, each with the first of what it shows; an open one shows the rest, and what to ask of it lies below. */
 @Composable
 fun RecordUi(screen: RecordScreen, shell: Shell) {
     if (screen.chapter == null) {
@@ -50,8 +50,8 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
     val filled = remember(screen.chapter, screen.asks) { mutableStateMapOf<Ask, String>() }
     val form = remember(screen.chapter, screen.asks) { mutableStateMapOf<String, String>() }
     val refused = screen.asks.any { it is Part.Typed && it.field.advice != null || it is Part.Asked && it.form.fields.any { field -> field.advice != null } }
-    // Where there is nothing to tell, what can be done stands open.
-    var open by rememberSaveable(screen.chapter) { mutableStateOf(screen.answer.none { it is Part.Told || it is Part.Day }) }
+    // Where there is nothing to show, what can be done stands open.
+    var open by rememberSaveable(screen.chapter) { mutableStateOf(screen.answer.none { it is Part.Page || it is Part.Day }) }
     Scrolled(below = {
         Column(Modifier.fillMaxWidth().padding(horizontal = 12.dp, vertical = 8.dp)) { Act(screen.back, Modifier.fillMaxWidth()) { shell.turnTo(null) } }
     }) {
@@ -63,7 +63,7 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
                 HoursChart(part.chart)
                 Small(part.chart.legend)
             }
-            is Part.Told -> PageUi(part.page)
+            is Part.Page -> PageUi(part.page)
             is Part.Letter -> Fitting(part.text, MaterialTheme.typography.bodyMedium)
             else -> Unit
         }

@@ -35,7 +35,7 @@ class Palette(
     val edge: Color,
     val shore: Color,
 ) {
-    /** What must be told apart from what it lies on: text at least 4.5 to 1, shapes at least 3 to 1 (WCAG 2.2, 1.4.3 and 1.4.11). */
+    /** What must be distinguished from what it lies on: text at least 4.5 to 1, shapes at least 3 to 1 (WCAG 2.2, 1.4.3 and 1.4.11). */
     val texts: List<Pair<Color, Color>>
         get() = listOf(ink to ground, ink to raised, ink to tint, quiet to ground, quiet to raised, onWater to water, ground to ink, water to ground, water to raised)
     val shapes: List<Pair<Color, Color>>

@@ -109,7 +109,7 @@ class MainActivity : ComponentActivity(), Phone {
             beside.numbers = numbers
         }
 
-    /** Lists what is heard nearby; the wearer says which is theirs. */
+    /** Lists what is found nearby; the wearer says which is theirs. */
     @SuppressLint("MissingPermission") // asked for first
     override fun findSensor() {
         val asked = arrayOf(Manifest.permission.BLUETOOTH_SCAN, Manifest.permission.BLUETOOTH_CONNECT)
@@ -196,7 +196,7 @@ class MainActivity : ComponentActivity(), Phone {
     private fun read(uri: Uri) = work.execute {
         var bytes = ByteArray(0)
         val trouble = trying { contentResolver.openInputStream(uri)?.use { bytes = it.readBytes() } }
-        if (trouble == null) shell.read(name(uri), bytes) else shell.heard(listOf("${name(uri)}: $trouble"))
+        if (trouble == null) shell.read(name(uri), bytes) else shell.received(listOf("${name(uri)}: $trouble"))
     }
 
     private fun name(uri: Uri): String = contentResolver.query(uri, arrayOf(OpenableColumns.DISPLAY_NAME), null, null, null)?.use {

@@ -9,12 +9,12 @@ class AlertsPage(companion: EbbsteadCompanion, clock: Clock, passing: File) : Re
     override fun parts(): List<Part> {
         val asked = attempt(null) { companion.alerts().asked(form, now) }
         return listOfNotNull(asked?.form?.let { Part.Asked(it) }) + press(Act.REPLAY, Act.KEEP_PLAN) + said() +
-            listOfNotNull(asked?.page?.let { Part.Told(it) })
+            listOfNotNull(asked?.page?.let { Part.Page(it) })
     }
 
     override fun done(act: Act, filled: Filled) {
         if (act == Act.KEEP_PLAN) attempt(null) {
-            companion.alerts().keep(form, now).told?.let {
+            companion.alerts().keep(form, now).message?.let {
                 form = emptyMap()
                 say(listOf(it))
             }

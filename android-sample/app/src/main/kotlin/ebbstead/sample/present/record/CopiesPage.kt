@@ -21,7 +21,7 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
     private var meeting: MergePreview? = null
 
     /**
-     * The passphrase that opened the copy stands in its field, as dots, until the copy is taken in or left: it is on the screen
+     * The passphrase that opened the copy stands in its field, as dots, until the copy is merged or left: it is on the screen
      * that is asked for next, and in nothing that stays here.
      */
     private var opened: String? = null
@@ -105,7 +105,7 @@ class CopiesPage(companion: EbbsteadCompanion, clock: Clock, passing: File, othe
         attempt(::field) {
             val done = companion.exchange().merge(opening(other, filled), force, now)
             leave()
-            say(done.told)
+            say(done.messages)
         }
     }
 

@@ -15,7 +15,7 @@ class LearntPage(companion: EbbsteadCompanion, clock: Clock, passing: File) : Re
         val page = fresh ?: attempt(null) { companion.learn().last() }
         fresh = null
         val none = if (page == null && said().isEmpty()) listOf(Part.Said(words.label(Label.NOTHING_LEARNT))) else emptyList()
-        return press(Act.LEARN) + said() + none + listOfNotNull(page?.let { Part.Told(it) })
+        return press(Act.LEARN) + said() + none + listOfNotNull(page?.let { Part.Page(it) })
     }
 
     override fun done(act: Act, filled: Filled) {

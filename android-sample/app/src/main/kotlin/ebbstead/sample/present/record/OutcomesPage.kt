@@ -9,7 +9,7 @@ class OutcomesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
     RecordPage(companion, clock, passing, mapOf(Ask.DAYS to "90")) {
 
     override fun parts(): List<Part> {
-        val page = attempt(Ask.DAYS) { Part.Told(companion.outcomes().told(days(Ask.DAYS), now)) }
+        val page = attempt(Ask.DAYS) { Part.Page(companion.outcomes().page(days(Ask.DAYS), now)) }
         return listOf(field(Ask.DAYS)) + press(Act.SHOW) + said() + listOfNotNull(page)
     }
 

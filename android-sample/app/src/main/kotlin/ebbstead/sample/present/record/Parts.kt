@@ -3,7 +3,6 @@ package ebbstead.sample.present.record
 import ebbstead.DayChart
 import ebbstead.Form
 import ebbstead.Label
-import ebbstead.Page
 import ebbstead.sample.present.Field
 import ebbstead.sample.present.Typing
 import java.io.File
@@ -77,11 +76,11 @@ sealed interface Part {
     data class Day(val chart: DayChart) : Part
 
     /** A page of core's. */
-    data class Told(val page: Page) : Part
+    data class Page(val page: ebbstead.Page) : Part
 
     /** A text to send or to copy. */
     data class Letter(val text: String) : Part
 }
 
 /** A file made for the wearer to keep or to give to somebody; whoever hands it over deletes it. */
-data class Document(val name: String, val type: String, val file: File, val told: List<String>)
+data class Document(val name: String, val type: String, val file: File, val messages: List<String>)

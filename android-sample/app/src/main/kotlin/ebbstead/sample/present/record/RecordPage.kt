@@ -22,7 +22,7 @@ abstract class RecordPage(
     private var filled: Filled = emptyMap(),
 ) {
     private val refused = mutableMapOf<Ask, String>()
-    private var told: String? = null
+    private var message: String? = null
     private var document: Document? = null
 
     /** What is filled in of core's own form, if the page has one. */
@@ -41,7 +41,7 @@ abstract class RecordPage(
     open fun leave() = Unit
 
     fun act(act: Act, typed: Filled, touched: Map<String, String>) {
-        told = null
+        message = null
         refused.clear()
         form += touched
         filled = filled + typed.filterKeys { it.typing != Typing.SECRET }
@@ -49,7 +49,7 @@ abstract class RecordPage(
     }
 
     fun say(lines: List<String>) {
-        told = lines.joinToString("\n").ifBlank { null }
+        message = lines.joinToString("\n").ifBlank { null }
     }
 
     /** A document is handed on once. */
@@ -77,7 +77,7 @@ abstract class RecordPage(
         work()
     } catch (error: ApiException) {
         val field = if (error is ApiException.InvalidInput) ask(error.field) else null
-        if (field != null) refuse(field, error.advice()) else told = error.advice()
+        if (field != null) refuse(field, error.advice()) else message = error.advice()
         null
     }
 
@@ -90,7 +90,7 @@ abstract class RecordPage(
             passing.mkdirs()
             attempt(ask) { document = Document(name, type, file, write(file)) }
         } catch (refused: IOException) {
-            told = refused.localizedMessage
+            message = refused.localizedMessage
         }
         if (document == null) file.delete()
     }
@@ -103,7 +103,7 @@ abstract class RecordPage(
 
     // What the parts are made of. A page is asked for before the fields, so that what core refuses stands beside them.
 
-    protected fun said(): List<Part> = listOfNotNull(told?.let { Part.Said(it) })
+    protected fun said(): List<Part> = listOfNotNull(message?.let { Part.Said(it) })
 
     protected fun field(ask: Ask): Part {
         return Part.Typed(ask, Field(words.label(ask.label), typed(ask), refused[ask]))

@@ -14,14 +14,14 @@ enum class Chapter(val label: Label) {
     ANSWERS(Label.SCREEN_OUTCOMES), SUPPLIES(Label.SCREEN_SUPPLIES), COPIES(Label.SCREEN_COPIES)
 }
 
-/** A chapter by its name, with the first of what it has to tell. */
+/** A chapter by its name, with the first of what it shows. */
 data class Card(val chapter: Chapter, val name: String, val lines: List<String>)
 
 data class RecordScreen(
     /** All chapters, where none is open. */
     val cards: List<Card>,
     val chapter: Chapter?,
-    /** What the open page tells. */
+    /** What the open page shows. */
     val answer: List<Part>,
     /** What can be asked of it, and done with it. */
     val asks: List<Part>,
@@ -78,7 +78,7 @@ class RecordPresenter(
 
     /** A document came to where the wearer wanted it. */
     fun handedOver(document: Document): Shown<RecordScreen> = shown {
-        page?.say(document.told)
+        page?.say(document.messages)
         screen()
     }
 
@@ -103,10 +103,10 @@ class RecordPresenter(
         )
     }
 
-    /** What a chapter tells first: its first sentence, or its first figures. */
+    /** What a chapter shows first: its first sentence, or its first figures. */
     private fun card(chapter: Chapter): Card {
         val parts = page(chapter).parts()
-        val holds = parts.filterIsInstance<Part.Told>().flatMap { it.page.sections }.flatMap { it.holds }
+        val holds = parts.filterIsInstance<Part.Page>().flatMap { it.page.sections }.flatMap { it.holds }
         val lines = holds.firstNotNullOfOrNull { block ->
             when (block) {
                 is PageBlock.Sentences -> listOf(block.text)

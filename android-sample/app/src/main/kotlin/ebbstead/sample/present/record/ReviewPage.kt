@@ -14,7 +14,7 @@ class ReviewPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
     override fun parts(): List<Part> {
         val page = attempt(Ask.DAYS) {
             val day = companion.review().day(options(), now)
-            listOfNotNull(day?.let { Part.Day(it) }, Part.Told(companion.review().told(options(), now)))
+            listOfNotNull(day?.let { Part.Day(it) }, Part.Page(companion.review().page(options(), now)))
         }
         val aims = listOf(
             Aims.ADULT to Label.AIMS_ADULT, Aims.OLDER_OR_HIGH_RISK to Label.AIMS_OLDER, Aims.TYPE1_PREGNANCY to Label.AIMS_PREGNANCY,

@@ -12,7 +12,7 @@ class SensorsPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
 
     override fun parts(): List<Part> {
         val rated = rated()
-        val page = attempt(Ask.DAYS) { Part.Told(companion.sensor().told(SensorOptions(days(Ask.DAYS), rated), now)) }
+        val page = attempt(Ask.DAYS) { Part.Page(companion.sensor().page(SensorOptions(days(Ask.DAYS), rated), now)) }
         return listOf(field(Ask.DAYS), field(Ask.RATED_DAYS), field(Ask.LOT)) + press(Act.SHOW, Act.SENSOR_SHEET) + said() +
             listOfNotNull(sheet?.let { Part.Letter(it) }, page)
     }

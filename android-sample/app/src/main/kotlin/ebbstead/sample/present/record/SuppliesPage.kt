@@ -8,7 +8,7 @@ import ebbstead.Stocked
 import ebbstead.Supply
 import ebbstead.EntryKind
 import ebbstead.sample.present.Clock
-import ebbstead.sample.present.told
+import ebbstead.sample.present.confirmation
 import java.io.File
 
 /** What is there and how long it lasts, noting more, and the facts for a statement of need. */
@@ -17,7 +17,7 @@ class SuppliesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
     private var statement: Part? = null
 
     override fun parts(): List<Part> {
-        val page = attempt(Ask.DAYS) { Part.Told(companion.supplies().told(days(Ask.DAYS), now)) }
+        val page = attempt(Ask.DAYS) { Part.Page(companion.supplies().page(days(Ask.DAYS), now)) }
         val shown = statement
         return said() + (if (shown != null) press(Act.SAVE_STATEMENT) + shown else emptyList()) +
             listOfNotNull(page) + field(Ask.DAYS) + press(Act.SHOW) +
@@ -32,14 +32,14 @@ class SuppliesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
         when (act) {
             Act.SHOW -> statement = null
             Act.STATEMENT ->
-                statement = attempt(Ask.NEED_DAYS) { Part.Told(companion.supplies().statement(days(Ask.NEED_DAYS), now)) }
+                statement = attempt(Ask.NEED_DAYS) { Part.Page(companion.supplies().statement(days(Ask.NEED_DAYS), now)) }
             Act.SAVE_STATEMENT -> make(named("ebbstead", "txt"), "text/plain", Ask.NEED_DAYS) { file ->
                 file.writeText(companion.supplies().statementText(days(Ask.NEED_DAYS), now))
                 emptyList()
             }
             Act.UNDO -> attempt(null) {
                 val undone = companion.log().undo(now)
-                say(listOf(undone?.let { companion.told(it.undone, Label.TAKEN_BACK) } ?: words.label(Label.NOTHING_TO_UNDO)))
+                say(listOf(undone?.let { companion.confirmation(it.undone, Label.TAKEN_BACK) } ?: words.label(Label.NOTHING_TO_UNDO)))
             }
             else -> note()
         }
@@ -57,7 +57,7 @@ class SuppliesPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
                 price = price?.let { Price(it, typed(Ask.CURRENCY)) },
                 from = typed(Ask.FROM).ifBlank { null },
             )
-            say(listOf(companion.told(companion.log().record(EntryKind.Supply(supply), now, now), Label.KEPT)))
+            say(listOf(companion.confirmation(companion.log().record(EntryKind.Supply(supply), now, now), Label.KEPT)))
             // The currency stays: it is the same the next time.
             empty(Ask.AMOUNT, Ask.EXPIRES, Ask.PRICE, Ask.FROM)
         }
