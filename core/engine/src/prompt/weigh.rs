@@ -40,8 +40,9 @@ const LATE: f64 = 1.5;
 /// Insulin goes on lowering when rescue carbohydrate has acted, and what is caught late needs more of it: what holding risks weighs this
 /// much more with insulin behind a fall (chosen in the closed-loop trial on virtual wearers, see `tests/docs/trial.md`).
 const GOES_ON: f64 = 2.0;
-/// Once said, treat stays until what holding risks is smaller than what treating costs by this factor.
-const STAYS: f64 = 2.5;
+/// Once said, treat stays until what holding risks is smaller than what treating costs by this factor
+/// (chosen in the closed-loop trial: what goes away and comes back helps nobody).
+const STAYS: f64 = 10.0;
 
 /// Both expected losses, in units of one needless treat.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -85,9 +86,9 @@ impl Costs {
     #[must_use]
     pub fn of(wearer: &Wearer) -> Self {
         let preference = match wearer.treat_preference {
-            TreatPreference::Sparing => 3.0,
-            TreatPreference::Balanced => 6.0,
-            TreatPreference::Early => 12.0,
+            TreatPreference::Sparing => 4.2,
+            TreatPreference::Balanced => 8.4,
+            TreatPreference::Early => 16.8,
         };
         let felt = if wearer.feels_lows { 1.0 } else { NOT_FELT };
         let alone = if wearer.is_alone { ALONE } else { 1.0 };
