@@ -50,6 +50,10 @@ const MORE_TO_COME_MG_DL: f64 = 40.0;
 /// How likely a low within the hour must be, if nothing is done, for so much still to come beyond that, in mg/dL, to be worth a
 /// finger-prick (chosen in the closed-loop trial, see `tests/docs/trial.md`).
 const MORE_TO_COME: [(f64, f64); 2] = [(0.5, 50.0), (0.3, 100.0)];
+/// Insulin that may lower by so much beyond that is reckoned with from further above the low line, both in mg/dL (assumption): doses
+/// upon doses.
+const MUCH_TO_COME_MG_DL: f64 = 150.0;
+const MUCH_WITHIN_MG_DL: f64 = 60.0;
 /// After movement or alcohol a slow fall is watched up to this reading, in mg/dL above the low line.
 const LOWERED_WITHIN_MG_DL: f64 = 40.0;
 /// Insulin that may lower by this much in half an hour is at work, in mg/dL.
@@ -90,10 +94,17 @@ const MAY_BE_LOW_AGAIN: f64 = 0.25;
 const LEAVING_LOW: f64 = 1.0;
 /// Above this rate nobody would speak of falling, in mg/dL/min.
 const NOT_FALLING: f64 = -0.5;
+/// Falling this fast, glucose is looked at again at the next reading, and a high with insulin behind it sooner than others, in mg/dL/min
+/// (assumption).
+pub(super) const FALLING_FAST: f64 = -1.5;
 /// With insulin or movement behind it, this is a fall already, in mg/dL/min.
 pub(super) const DRIFTING_DOWN: f64 = -0.3;
 /// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
 const RACING_DOWN: (f64, f64) = (2.0, 3.0);
+/// A sensor that reads this seldom, in minutes: older ones read each quarter of an hour.
+const SELDOM_MINUTES: f64 = 10.0;
+/// A reading may come later than its time by this factor (assumption).
+const LATE_READING: f64 = 1.2;
 /// Up to this reading the weighing may say treat outright, in mg/dL above the low line; beyond it a meter comes first.
 const TREAT_WITHIN_MG_DL: f64 = 15.0;
 /// The same where logged insulin is behind the fall and blood glucose is near the line already.
@@ -696,6 +707,7 @@ impl<'a> Case<'a> {
             || treat
             || more
             || self.lowered_for_hours(reading)
+            || self.insulin_lowers(reading)
             || by_meter_low;
         if !concerns {
             return None;
@@ -745,7 +757,7 @@ impl<'a> Case<'a> {
         } else {
             let sentence = if self.rate > NOT_FALLING { Sentence::HoldNearLow } else { Sentence::HoldFalling };
             Answer::new(self.falling_matter(), Verdict::Hold, sentence)
-                .look(look_again(self.low_chance).min(if self.insulin_to_come(reading) > 0.0 { 10 } else { 15 }))
+                .look(self.look_again(reading))
                 .with_cautions(if self.rate > NOT_FALLING { &[] } else { &[Caution::SensorLags] })
                 .changing(&[
                     Change::ReadingBelow { mg_dl: self.low },
@@ -802,7 +814,13 @@ impl<'a> Case<'a> {
         // A still lower reading may look pressed: then the rate is that of a sensor that is right.
         let rate = self.situation.rate_if_right_mg_dl_min.map_or(self.rate, |rate| rate.min(self.rate));
         let likely = self.low_chance >= WORTH_SHOWING || rate <= -read;
-        (rate <= -estimated && likely && reaches(rate, self.blood))
+        // A sensor that reads seldom shows a fall late, and its next reading may be the low.
+        let seldom = reading.spacing_minutes >= SELDOM_MINUTES
+            && reading.read_rate_mg_dl_min.is_some_and(|rate| {
+                rate <= -1.0 && reading.mg_dl + LATE_READING * reading.spacing_minutes * rate <= self.low
+            });
+        seldom
+            || (rate <= -estimated && likely && reaches(rate, self.blood))
             || reading.read_rate_mg_dl_min.is_some_and(|rate| rate <= -read && reaches(rate, reading.mg_dl))
     }
 
@@ -813,22 +831,30 @@ impl<'a> Case<'a> {
 
     /// A fall near the line that insulin on board or movement may take further than the readings show yet.
     fn more_to_come(&self, reading: ReadingNow) -> bool {
-        if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + NEAR_WITHIN_MG_DL {
+        let more = self.insulin_to_come(reading);
+        let within = if more > MUCH_TO_COME_MG_DL { MUCH_WITHIN_MG_DL } else { NEAR_WITHIN_MG_DL };
+        if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + within {
             return false;
         }
         let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES)
             || self.situation.alcohol.is_some();
-        let more = self.insulin_to_come(reading);
         let chance = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_60);
         let counts = |(least, mg_dl): (f64, f64)| chance >= least && more > mg_dl;
         moved || MORE_TO_COME.into_iter().any(counts)
+    }
+
+    /// A fall, however slow, with more insulin to come than the distance to the low line.
+    fn insulin_lowers(&self, reading: ReadingNow) -> bool {
+        self.rate <= NOT_FALLING
+            && reading.mg_dl <= self.wearer.high_line.mg_dl()
+            && self.insulin_to_come(reading) > 0.0
     }
 
     /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
     fn lowered_for_hours(&self, reading: ReadingNow) -> bool {
         (self.moved_hard().is_some() || self.situation.alcohol.is_some())
             && self.rate <= DRIFTING_DOWN
-            && reading.mg_dl < self.low + LOWERED_WITHIN_MG_DL
+            && reading.mg_dl <= self.low + LOWERED_WITHIN_MG_DL
     }
 
     /// Movement long and hard enough to lower for hours.
@@ -879,8 +905,11 @@ impl<'a> Case<'a> {
         }
         let answer =
             Answer::new(self.matter(Matter::Steady), Verdict::Clear, Sentence::NothingToDecide).changing(&changes);
-        // Near the line one looks again before long; woken for nothing, one may sleep on.
-        let near = self.reading.is_some_and(|reading| reading.mg_dl < self.low + NEAR_STEADY_MG_DL);
+        // Near the line, or with insulin that may lower to it, one looks again before long; woken for nothing, one may sleep on.
+        let near = self.reading.is_some_and(|reading| {
+            let insulin = reading.mg_dl <= self.wearer.high_line.mg_dl() && self.insulin_to_come(reading) > 0.0;
+            reading.mg_dl <= self.low + NEAR_STEADY_MG_DL || insulin
+        });
         let falling = self.rate <= NOT_FALLING && self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0);
         // A check in the last hour was made for a reason, and alcohol lowers late.
         let looked = self.low_chance >= 0.02 || self.situation.meter.is_some() || self.situation.alcohol.is_some();
@@ -888,6 +917,18 @@ impl<'a> Case<'a> {
             (true, _) => answer.look(15),
             (false, true) => answer.look(30),
             (false, false) => answer,
+        }
+    }
+
+    /// The likelier the low and the faster the fall, the sooner the next look, in minutes.
+    fn look_again(&self, reading: ReadingNow) -> u16 {
+        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES);
+        if self.low_chance >= 0.25 || self.rate <= FALLING_FAST || (moved && self.rate <= -1.0) {
+            5
+        } else if self.low_chance >= 0.1 || self.insulin_to_come(reading) > 0.0 {
+            10
+        } else {
+            15
         }
     }
 
@@ -1047,15 +1088,6 @@ fn without_doubles(cautions: &mut Vec<Caution>) {
         }
     }
     *cautions = once;
-}
-
-/// The likelier the low, the sooner the next look, in minutes.
-fn look_again(low_chance: f64) -> u16 {
-    match low_chance {
-        chance if chance >= 0.25 => 5,
-        chance if chance >= 0.1 => 10,
-        _ => 15,
-    }
 }
 
 /// The next band of rate that would change a hold, in mg/dL/min.

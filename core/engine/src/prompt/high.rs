@@ -6,7 +6,7 @@
 //! Clinical Practice Consensus Guidelines 2022, technologies, insulin delivery (Sherr et al., Pediatr Diabetes 2022;23:1406-1431,
 //! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
 
-use super::decide::{Answer, Case, DOUBTED, DRIFTING_DOWN, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
+use super::decide::{Answer, Case, DOUBTED, DRIFTING_DOWN, FALLING_FAST, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
 use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, Reason, Sentence, Verdict};
 use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
 use crate::log::Symptom;
@@ -157,7 +157,9 @@ impl Case<'_> {
         } else if unexplained && self.situation.sick.ketones.is_none() && Self::asks_ketones(reading.high_for_minutes) {
             self.measure_ketones()
         } else if insulin && not_lowering.is_none() {
-            hold(Sentence::HoldInsulinWorking, 30).with_cautions(&[Caution::DoNotStack]).changing(&[above])
+            hold(Sentence::HoldInsulinWorking, if self.rate <= FALLING_FAST { 15 } else { 30 })
+                .with_cautions(&[Caution::DoNotStack])
+                .changing(&[above])
         } else if meal {
             hold(Sentence::HoldMealArriving, 30).changing(&[above])
         } else if reading.mg_dl > high && self.rate > COMING_DOWN {

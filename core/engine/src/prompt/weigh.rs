@@ -30,7 +30,7 @@ use crate::wearer::{TreatPreference, Wearer};
 pub const ACTION_MINUTES: f64 = 20.0;
 /// The shortest and the longest time to the next look that are reckoned with, in minutes.
 const LOOK_MINUTES: (f64, f64) = (5.0, 15.0);
-/// Crossing the low line counts as met too late up to this, in minutes.
+/// Crossing the low line counts as seen too late up to this, in minutes, or up to the next look where that is later.
 const LATEST_MINUTES: f64 = 10.0;
 /// The least chance that a treat is needless: no forecast is surer.
 const LEAST_NEEDLESS: f64 = 0.02;
@@ -121,7 +121,7 @@ pub fn weigh_waiting(waiting: &Future, right: f64, costs: Costs, look_minutes: f
 fn weighed(low: &Passage, floor: &Passage, right: f64, costs: Costs, look_minutes: f64) -> Weighing {
     let look = look_minutes.clamp(LOOK_MINUTES.0, LOOK_MINUTES.1);
     let floor = right * by(floor, ACTION_MINUTES + look);
-    let late = right * by(low, (2.0 * look).min(LATEST_MINUTES));
+    let late = right * by(low, (2.0 * look).min(LATEST_MINUTES.max(look)));
     let low = right * by(low, ACTION_MINUTES);
     Weighing { treat: (1.0 - low).max(LEAST_NEEDLESS), hold: costs.floor * floor + LATE * late }
 }
