@@ -97,10 +97,17 @@ const NOT_FALLING: f64 = -0.5;
 /// Falling this fast, glucose is looked at again at the next reading, and a high with insulin behind it sooner than others, in mg/dL/min
 /// (assumption).
 pub(super) const FALLING_FAST: f64 = -1.5;
+/// Such a fall that would reach the low line within so many minutes is watched, from whatever level (assumption).
+const WATCHED_MINUTES: f64 = 45.0;
 /// With insulin or movement behind it, this is a fall already, in mg/dL/min.
 pub(super) const DRIFTING_DOWN: f64 = -0.3;
 /// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
 const RACING_DOWN: (f64, f64) = (2.0, 3.0);
+/// Where such a fall reaches the low line within so many minutes it cannot be waited out. With more time than that the next reading
+/// says more than a finger-prick (chosen in the closed-loop trial, `tests/docs/trial.md`).
+const RACES_WITHIN_MINUTES: (f64, f64) = (30.0, 25.0);
+/// The chance of a low from which a fall by the estimate counts as one, unless it is as fast as the faster of both.
+const RACES_LIKELY: f64 = 0.15;
 /// A sensor that reads this seldom, in minutes: older ones read each quarter of an hour.
 const SELDOM_MINUTES: f64 = 10.0;
 /// A reading may come later than its time by this factor (assumption).
@@ -703,6 +710,7 @@ impl<'a> Case<'a> {
         let by_meter_low = self.corrected(reading) < self.low;
         let concerns = self.low_chance >= WORTH_SHOWING
             || (self.rate <= -1.0 && reading.mg_dl < self.low + 60.0)
+            || (self.rate <= FALLING_FAST && reading.mg_dl + WATCHED_MINUTES * self.rate < self.low)
             || races
             || treat
             || more
@@ -810,18 +818,21 @@ impl<'a> Case<'a> {
     /// hour, from whatever level.
     fn races_to_low(&self, reading: ReadingNow) -> bool {
         let (estimated, read) = RACING_DOWN;
-        let reaches = |rate: f64, from: f64| from + 30.0 * rate < self.low;
+        let (estimated_minutes, read_minutes) = RACES_WITHIN_MINUTES;
+        let reaches = |minutes: f64, rate: f64, from: f64| from + minutes * rate < self.low;
         // A still lower reading may look pressed: then the rate is that of a sensor that is right.
         let rate = self.situation.rate_if_right_mg_dl_min.map_or(self.rate, |rate| rate.min(self.rate));
-        let likely = self.low_chance >= WORTH_SHOWING || rate <= -read;
+        let likely = self.low_chance >= RACES_LIKELY || rate <= -read;
         // A sensor that reads seldom shows a fall late, and its next reading may be the low.
         let seldom = reading.spacing_minutes >= SELDOM_MINUTES
             && reading.read_rate_mg_dl_min.is_some_and(|rate| {
                 rate <= -1.0 && reading.mg_dl + LATE_READING * reading.spacing_minutes * rate <= self.low
             });
         seldom
-            || (rate <= -estimated && likely && reaches(rate, self.blood))
-            || reading.read_rate_mg_dl_min.is_some_and(|rate| rate <= -read && reaches(rate, reading.mg_dl))
+            || (rate <= -estimated && likely && reaches(estimated_minutes, rate, self.blood))
+            || reading
+                .read_rate_mg_dl_min
+                .is_some_and(|rate| rate <= -read && reaches(read_minutes, rate, reading.mg_dl))
     }
 
     /// By how much insulin on board, less the carbohydrate that is counted on, may lower glucose beyond the low line, in mg/dL.
