@@ -6,7 +6,9 @@
 //! Clinical Practice Consensus Guidelines 2022, technologies, insulin delivery (Sherr et al., Pediatr Diabetes 2022;23:1406-1431,
 //! from memory): high for long with a pump, measure ketones and look after the site. The times are assumptions where no source is named.
 
-use super::decide::{Answer, Case, DOUBTED, DRIFTING_DOWN, FALLING_FAST, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
+use super::decide::{Answer, Case, SOME_CARBOHYDRATE_G, SOME_INSULIN_UNITS};
+use super::falling::{DRIFTING_DOWN, FALLING_FAST};
+use super::sensor::DOUBTED;
 use super::{Caution, Change, DOSE_KNOWN_MINUTES, Matter, Reason, Sentence, Verdict};
 use crate::body::sick::{EMERGENCY_MMOL_L, HIGH_MMOL_L, RAISED_MMOL_L};
 use crate::log::Symptom;

@@ -4,8 +4,13 @@
 //! the wearer. It weighs treating what was no low against missing one, under guards that no weight can override.
 
 mod decide;
+mod falling;
 mod high;
+mod meter;
+mod rescue;
+mod sensor;
 mod situation;
+mod to_come;
 mod weigh;
 
 use serde::Serialize;

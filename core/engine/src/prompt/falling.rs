@@ -1,0 +1,190 @@
+//! The weighing for what is not low yet: treat, check first, or hold and look again; and when nothing is to be decided. Unless a source is
+//! named the rules are common practice, no source.
+
+use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
+use super::to_come::MOVED_MINUTES;
+use super::{Caution, Change, Matter, ReadingNow, Reason, Sentence, Verdict};
+
+/// A low reading this close behind a reading above the line is not over yet, in minutes.
+const JUST_LOW_MINUTES: f64 = 15.0;
+/// A chance of a low this large, just after one, is worth a finger-prick.
+const MAY_BE_LOW_AGAIN: f64 = 0.25;
+/// Above this rate nobody would speak of falling, in mg/dL/min.
+pub(super) const NOT_FALLING: f64 = -0.5;
+/// Falling this fast, glucose is looked at again at the next reading, and a high with insulin behind it sooner than others, in mg/dL/min
+/// (assumption).
+pub(super) const FALLING_FAST: f64 = -1.5;
+/// Such a fall that would reach the low line within so many minutes is watched, from whatever level (assumption).
+const WATCHED_MINUTES: f64 = 45.0;
+/// With insulin or movement behind it, this is a fall already, in mg/dL/min.
+pub(super) const DRIFTING_DOWN: f64 = -0.3;
+/// Falling this fast towards the low line is worth a finger-prick, in mg/dL/min: by the estimate, or as the sensor reads.
+const RACING_DOWN: (f64, f64) = (2.0, 3.0);
+/// Where such a fall reaches the low line within so many minutes it cannot be waited out. With more time than that the next reading
+/// says more than a finger-prick (chosen in the closed-loop trial, `tests/docs/trial.md`).
+const RACES_WITHIN_MINUTES: (f64, f64) = (30.0, 25.0);
+/// The chance of a low from which a fall by the estimate counts as one, unless it is as fast as the faster of both.
+const RACES_LIKELY: f64 = 0.15;
+/// A sensor that reads this seldom, in minutes: older ones read each quarter of an hour.
+const SELDOM_MINUTES: f64 = 10.0;
+/// A reading may come later than its time by this factor (assumption).
+const LATE_READING: f64 = 1.2;
+/// Up to this reading treat is said outright where logged insulin is behind the fall and blood glucose is near the line already, in mg/dL
+/// above it.
+const TREAT_BY_LOG_MG_DL: f64 = 50.0;
+/// A chance of a low this large is worth a finger-prick.
+pub(super) const WORTH_A_CHECK: f64 = 0.5;
+/// A steady reading this close above the low line is looked at again before long, in mg/dL.
+const NEAR_STEADY_MG_DL: f64 = 25.0;
+
+impl Case<'_> {
+    /// Rule 6: the weighing, for what is not low yet.
+    pub(super) fn falling(&self) -> Option<Answer> {
+        let reading = self.reading?;
+        let races = self.races_to_low(reading);
+        let by_log = self.log_weighs_treat(reading);
+        let treat = by_log || self.weighs_treat();
+        let more = self.more_to_come(reading);
+        let level = self.level(reading);
+        let by_meter_low = self.corrected(reading) < self.low;
+        let concerns = self.low_chance >= WORTH_SHOWING
+            || (self.rate <= -1.0 && reading.mg_dl < self.low + 60.0)
+            || (self.rate <= FALLING_FAST && reading.mg_dl + WATCHED_MINUTES * self.rate < self.low)
+            || races
+            || treat
+            || more
+            || self.lowered_for_hours(reading)
+            || self.insulin_lowers(reading)
+            || by_meter_low;
+        if !concerns {
+            return None;
+        }
+        let below = [Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow];
+        let answered = self.check_answered();
+        let ask = |sentence, without| {
+            if !answered {
+                return Answer::check(self.falling_matter(), sentence, without).changing(&below);
+            }
+            if without == Verdict::Treat {
+                return Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow);
+            }
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldFalling).look(5).changing(&below)
+        };
+        let fast = |without| {
+            ask(Sentence::CheckFallingFast, without)
+                .with_cautions(&[Caution::SensorLags])
+                .changing(&[Change::ReadingBelow { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
+        };
+        let near = level < self.low + NEAR_WITHIN_MG_DL;
+        let outright = by_log && reading.mg_dl < self.low + TREAT_BY_LOG_MG_DL;
+        let answer = if outright || treat && (level < self.low + TREAT_WITHIN_MG_DL || by_meter_low) {
+            // With more to come, one step may not be enough: the next look is sooner.
+            Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                .look(if more { 5 } else { 15 })
+                .changing(&[Change::MeterAbove { mg_dl: self.low + TREAT_WITHIN_MG_DL }])
+        } else if by_meter_low {
+            self.apart_answer(Self::treat_or_hold(self.rate <= NOT_FALLING || treat))
+        } else if treat {
+            fast(Self::treat_or_hold(near))
+        } else if self.hidden_by_meter(reading) {
+            // Without the difference to the meter this would be treated: one of the two hides a low.
+            self.apart_answer(Verdict::Treat)
+        } else if races {
+            fast(Verdict::Hold)
+        } else if more {
+            ask(Sentence::CheckMoreToCome, Verdict::Hold)
+        } else if self.low_chance >= WORTH_A_CHECK {
+            ask(Sentence::CheckNearLow, Verdict::Hold).changing(&[Change::ReadingBelow { mg_dl: self.low }])
+        } else if self.low_chance >= MAY_BE_LOW_AGAIN
+            && reading.low_minutes_before.is_some_and(|minutes| minutes <= JUST_LOW_MINUTES)
+        {
+            let treat = self.rate <= NOT_FALLING;
+            ask(Sentence::CheckJustLow, Self::treat_or_hold(treat))
+                .changing(&[Change::ReadingBelow { mg_dl: self.low }])
+        } else {
+            let sentence = if self.rate > NOT_FALLING { Sentence::HoldNearLow } else { Sentence::HoldFalling };
+            Answer::new(self.falling_matter(), Verdict::Hold, sentence)
+                .look(self.look_again(reading))
+                .with_cautions(if self.rate > NOT_FALLING { &[] } else { &[Caution::SensorLags] })
+                .changing(&[
+                    Change::ReadingBelow { mg_dl: self.low },
+                    Change::FallingFasterThan { mg_dl_min: faster_than(self.rate) },
+                    Change::FeelingLow,
+                ])
+        };
+        Some(answer.because(self.chances()).because(self.futures()).because(self.easing()))
+    }
+
+    /// The level a fall is judged at, in mg/dL: the reading, or blood glucose where that is lower and insulin is behind the fall.
+    pub(super) fn level(&self, reading: ReadingNow) -> f64 {
+        if self.insulin_at_work() { reading.mg_dl.min(self.blood) } else { reading.mg_dl }
+    }
+
+    /// A fall that cannot be waited out: at the rate of the estimate or of the readings it reaches the low line within half an
+    /// hour, from whatever level.
+    fn races_to_low(&self, reading: ReadingNow) -> bool {
+        let (estimated, read) = RACING_DOWN;
+        let (estimated_minutes, read_minutes) = RACES_WITHIN_MINUTES;
+        let reaches = |minutes: f64, rate: f64, from: f64| from + minutes * rate < self.low;
+        // A still lower reading may look pressed: then the rate is that of a sensor that is right.
+        let rate = self.situation.rate_if_right_mg_dl_min.map_or(self.rate, |rate| rate.min(self.rate));
+        let likely = self.low_chance >= RACES_LIKELY || rate <= -read;
+        // A sensor that reads seldom shows a fall late, and its next reading may be the low.
+        let seldom = reading.spacing_minutes >= SELDOM_MINUTES
+            && reading.read_rate_mg_dl_min.is_some_and(|rate| {
+                rate <= -1.0 && reading.mg_dl + LATE_READING * reading.spacing_minutes * rate <= self.low
+            });
+        seldom
+            || (rate <= -estimated && likely && reaches(estimated_minutes, rate, self.blood))
+            || reading
+                .read_rate_mg_dl_min
+                .is_some_and(|rate| rate <= -read && reaches(read_minutes, rate, reading.mg_dl))
+    }
+
+    pub(super) fn steady(&self) -> Answer {
+        let changes = [Change::ReadingBelow { mg_dl: self.low }, Change::FeelingLow];
+        if self.reading.is_some_and(|reading| reading.jumped) {
+            return Answer::new(self.matter(Matter::Steady), Verdict::Hold, Sentence::HoldAfterJump)
+                .look(10)
+                .changing(&changes);
+        }
+        let answer =
+            Answer::new(self.matter(Matter::Steady), Verdict::Clear, Sentence::NothingToDecide).changing(&changes);
+        // Near the line, or with insulin that may lower to it, one looks again before long; woken for nothing, one may sleep on.
+        let near = self.reading.is_some_and(|reading| {
+            let insulin = reading.mg_dl <= self.wearer.high_line.mg_dl() && self.insulin_to_come(reading) > 0.0;
+            reading.mg_dl <= self.low + NEAR_STEADY_MG_DL || insulin
+        });
+        let falling = self.rate <= NOT_FALLING && self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0);
+        // A check in the last hour was made for a reason, and alcohol lowers late.
+        let looked = self.low_chance >= 0.02 || self.situation.meter.is_some() || self.situation.alcohol.is_some();
+        match (near || falling, looked) {
+            (true, _) => answer.look(15),
+            (false, true) => answer.look(30),
+            (false, false) => answer,
+        }
+    }
+
+    /// The likelier the low and the faster the fall, the sooner the next look, in minutes.
+    fn look_again(&self, reading: ReadingNow) -> u16 {
+        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES);
+        if self.low_chance >= 0.25 || self.rate <= FALLING_FAST || (moved && self.rate <= -1.0) {
+            5
+        } else if self.low_chance >= 0.1 || self.insulin_to_come(reading) > 0.0 {
+            10
+        } else {
+            15
+        }
+    }
+
+    fn easing(&self) -> Option<Reason> {
+        let before_mg_dl_min = self.reading?.earlier_rate_mg_dl_min?;
+        (before_mg_dl_min <= -1.0 && self.rate - before_mg_dl_min >= 0.7)
+            .then_some(Reason::Easing { before_mg_dl_min, now_mg_dl_min: self.rate })
+    }
+}
+
+/// The next band of rate that would change a hold, in mg/dL/min.
+fn faster_than(rate: f64) -> f64 {
+    [1.0, 2.0, 3.0].into_iter().find(|edge| *edge > -rate + 0.2).unwrap_or(-rate + 1.0)
+}

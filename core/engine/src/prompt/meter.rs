@@ -1,0 +1,186 @@
+//! What a meter check decides: a low one is treated, one above the line leads over the readings of its time, and one that stands far from
+//! the sensor is looked at again. Unless a source is named the rules are common practice, no source.
+
+use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, WORTH_SHOWING};
+use super::falling::NOT_FALLING;
+use super::sensor::DOUBTED;
+use super::{Caution, Change, MeterNow, ReadingNow, Reason, Sentence, Verdict};
+use crate::log::Symptom;
+use crate::wearer::FLOOR_LINE_MG_DL;
+
+/// A meter check at or above the low line leads for this long, in minutes; after that the readings since say more.
+const METER_LEADS_MINUTES: f64 = 10.0;
+/// A reading this much newer than a meter check, about one interval of a sensor, says more of now, in minutes.
+const NEWER_BY_MINUTES: f64 = 4.0;
+/// A low meter check that nothing was eaten after is treated for this long, in minutes, and checked again until the other.
+const LOW_METER_MINUTES: (f64, f64) = (15.0, 30.0);
+/// A meter check this close above the low line is looked at again soon, in mg/dL.
+const METER_NEAR_MG_DL: f64 = 15.0;
+/// For so long a meter check well above the low line has answered what another would ask, in minutes.
+const ANSWERED_MINUTES: f64 = 20.0;
+/// A meter this far above an unremarkable sensor is more likely to have measured what was on the finger: the larger of an amount,
+/// in mg/dL, and a share of the reading.
+///
+/// Source: fruit on the finger raised readings to several hundred (Hirose et al., Diabetes Care 2011;34:596-597, from memory).
+const METER_FAR: (f64, f64) = (80.0, 0.6);
+/// From this shift on sensor and meter stand apart, in mg/dL.
+const APART_MG_DL: f64 = 12.0;
+
+impl Case<'_> {
+    /// Guard 2, the low side: a low meter check is treated until something was eaten after it or something newer is known.
+    pub(super) fn low_meter(&self) -> Option<Answer> {
+        let meter = self.situation.meter.filter(|meter| meter.mg_dl < self.low)?;
+        let (treated, checked) = LOW_METER_MINUTES;
+        let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
+        // What was eaten after a measurement outranks it.
+        let eaten_after = self.situation.eaten_minutes_ago.is_some_and(|minutes| minutes <= meter.age_minutes);
+        if let Some(rescue) = self.rescue_in_time() {
+            let through_the_floor = meter.mg_dl < FLOOR_LINE_MG_DL && meter.age_minutes < rescue.minutes_ago;
+            if !through_the_floor {
+                return Some(self.rescue_answer(rescue).because([reason]));
+            }
+        }
+        // A meal is no rescue: it counts against an older check alone.
+        let rescued = self.situation.rescue.is_some_and(|rescue| rescue.minutes_ago <= meter.age_minutes);
+        if meter.age_minutes <= treated && !rescued {
+            return Some(Answer::treat(self.falling_matter(), Sentence::TreatConfirmedLow).because([reason]));
+        }
+        if eaten_after {
+            return None;
+        }
+        (meter.age_minutes <= checked).then(|| {
+            if self.weighs_treat() {
+                return Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                    .because([reason])
+                    .because(self.chances());
+            }
+            Answer::check(self.falling_matter(), Sentence::CheckMeterWasLow, Verdict::Treat)
+                .because([reason])
+                .changing(&[Change::MeterAbove { mg_dl: self.low }])
+        })
+    }
+
+    /// Guard 2, the other side: a meter check at or above the low line leads over the readings of its time.
+    pub(super) fn leading_meter(&self) -> Option<Answer> {
+        let meter = self.meter().filter(|meter| meter.mg_dl >= self.low)?;
+        let reason = Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes };
+        if self.feels(Symptom::FeelsLow) {
+            // A feeling is never talked away, by a meter check neither; nor by carbohydrate that has not worked yet.
+            if let Some(rescue) = self.rescue_in_time() {
+                return Some(self.rescue_answer(rescue).because([reason, Reason::FeelsLow]));
+            }
+            let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
+            let reading_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low && !self.is_stale(reading));
+            let answer = if near || reading_low {
+                Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
+            } else {
+                Answer::check(self.falling_matter(), Sentence::CheckFeltMeterDisagrees, Verdict::Treat)
+                    .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+            };
+            return Some(answer.because([reason, Reason::FeelsLow]).with_cautions(&[Caution::FeelingsCount]));
+        }
+        // Readings made since the check are newer knowledge; the check speaks through what it says of the sensor.
+        let doubted = self.pressed + self.unsettled > DOUBTED;
+        let newer =
+            !doubted && self.reading.is_some_and(|reading| reading.age_minutes < meter.age_minutes - NEWER_BY_MINUTES);
+        if newer {
+            return None;
+        }
+        let (far_mg_dl, far_share) = METER_FAR;
+        let far = self.reading.filter(|reading| !self.is_stale(*reading)).is_some_and(|reading| {
+            reading.mg_dl >= self.low && meter.mg_dl - reading.mg_dl > far_mg_dl.max(far_share * reading.mg_dl)
+        });
+        if far {
+            return Some(
+                Answer::check(self.falling_matter(), Sentence::CheckMeterHigh, Verdict::Hold)
+                    .because([reason])
+                    .with_cautions(&[Caution::NoDose])
+                    .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::NewReadings]),
+            );
+        }
+        let near = meter.mg_dl < self.low + METER_NEAR_MG_DL;
+        if let Some(rescue) = self.rescue_in_time().filter(|_| near) {
+            return Some(self.rescue_answer(rescue).because([reason]));
+        }
+        let weighed = self.weighs_treat();
+        if near && self.rate < -1.0 && weighed {
+            return Some(
+                Answer::treat(self.falling_matter(), Sentence::TreatBeforeLow)
+                    .because([reason])
+                    .because(self.chances()),
+            );
+        }
+        if near {
+            return Some(
+                Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear)
+                    .because([reason])
+                    .look(if self.rate <= NOT_FALLING { 5 } else { 15 })
+                    .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
+            );
+        }
+        let falling_or_low = self.reading.is_some_and(|reading| reading.mg_dl < self.low)
+            || self.rate <= -1.0
+            || self.low_chance >= WORTH_SHOWING;
+        falling_or_low.then(|| {
+            // A doubted sensor's chances are of its readings, not of glucose: beside a meter they would only frighten.
+            let chances = if self.pressed + self.unsettled > DOUBTED { Vec::new() } else { self.chances() };
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
+                .because([reason])
+                .because(chances)
+                .look(if self.rate <= -1.0 || weighed { 5 } else { 10 })
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        })
+    }
+
+    pub(super) fn meter(&self) -> Option<MeterNow> {
+        self.situation.meter.filter(|meter| meter.age_minutes <= METER_LEADS_MINUTES)
+    }
+
+    /// What the reading would be by a sensor that agrees with the meter, in mg/dL.
+    pub(super) fn corrected(&self, reading: ReadingNow) -> f64 {
+        reading.mg_dl + self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl)
+    }
+
+    /// Whether the readings alone would be treated where the difference to a meter says to wait.
+    pub(super) fn hidden_by_meter(&self, reading: ReadingNow) -> bool {
+        let Some(uncorrected) = &self.situation.uncorrected else { return false };
+        reading.mg_dl < self.low + NEAR_WITHIN_MG_DL && self.weighs(uncorrected)
+    }
+
+    pub(super) fn apart_answer(&self, without: Verdict) -> Answer {
+        let shift_mg_dl = self.situation.forecast.as_ref().map_or(0.0, |forecast| forecast.shift_mg_dl);
+        let answer = Answer::check(self.falling_matter(), Sentence::CheckApart, without)
+            .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]);
+        let meter = self.situation.meter;
+        answer
+            .because(meter.map(|one| Reason::Meter { mg_dl: one.mg_dl, age_minutes: one.age_minutes }))
+            .because([Reason::MeterApart { shift_mg_dl }])
+    }
+
+    /// A check that stands far from the sensor is looked at again before long, though nothing falls.
+    pub(super) fn meter_apart(&self) -> Option<Answer> {
+        let meter = self.situation.meter?;
+        let reading = self.reading?;
+        let forecast = self.situation.forecast.as_ref()?;
+        let (high, apart) = (self.wearer.high_line.mg_dl(), forecast.shift_mg_dl.abs() >= APART_MG_DL);
+        let matters = self.corrected(reading) < self.low + NEAR_WITHIN_MG_DL && reading.mg_dl < high;
+        (apart && matters && self.corrected(reading) < reading.mg_dl).then(|| {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterNear)
+                .because([
+                    Reason::Meter { mg_dl: meter.mg_dl, age_minutes: meter.age_minutes },
+                    Reason::MeterApart { shift_mg_dl: forecast.shift_mg_dl },
+                ])
+                .look(15)
+                .changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow])
+        })
+    }
+
+    /// A meter check of the last minutes, well above the low line, has answered what another would ask, unless the fall since would
+    /// have brought glucose near the line.
+    pub(super) fn check_answered(&self) -> bool {
+        self.situation.meter.is_some_and(|meter| {
+            let by_now = meter.mg_dl + self.rate.min(0.0) * meter.age_minutes;
+            meter.age_minutes <= ANSWERED_MINUTES && by_now >= self.low + METER_NEAR_MG_DL
+        })
+    }
+}

@@ -1,0 +1,87 @@
+//! Rescue carbohydrate: it gets its quarter of an hour, unless glucose falls through the floor line, and three that did not help are a
+//! matter for two. Unless a source is named the rules are common practice, no source.
+
+use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
+use super::{Caution, Change, Reason, RescueNow, Sentence, Verdict};
+use crate::wearer::FLOOR_LINE_MG_DL;
+
+/// This many rescues without coming up are a matter for two, in times.
+const MANY_RESCUES: u32 = 3;
+/// Rescue carbohydrate is given this long before the next, in minutes.
+///
+/// Source: Diabetes Canada guidelines ch. 14; ADA Standards of Care: recheck after 15 minutes, repeat if below 70 mg/dL.
+const RESCUE_MINUTES: f64 = 15.0;
+/// Sooner than this another step of carbohydrate cannot be judged by readings that only a meter puts below the floor line, in
+/// minutes (assumption).
+const STEP_FELT_MINUTES: f64 = 8.0;
+/// While the estimate already rises, rescue carbohydrate taken up to this long ago is left to work, in minutes. Trials found
+/// 29 to 38 minutes to 70 mg/dL (Diabetes 2019;68 Suppl 394-P).
+const RESCUE_RISING_MINUTES: f64 = 40.0;
+/// After rescue carbohydrate, glucose that rises is counted on to go on for so long, in minutes (assumption): a sensor's rise comes late.
+const RISES_ON_MINUTES: f64 = 12.0;
+
+impl Case<'_> {
+    /// Rescue carbohydrate taken three times and still low after its quarter of an hour: two should deal with this.
+    pub(super) fn rescue_failed(&self) -> Option<Answer> {
+        let rescue = self.situation.rescue?;
+        let measured_low = self
+            .situation
+            .meter
+            .filter(|meter| meter.age_minutes <= rescue.minutes_ago)
+            .map_or_else(|| self.reading.map(|reading| reading.mg_dl), |meter| Some(meter.mg_dl))
+            .is_some_and(|mg_dl| mg_dl < self.low);
+        (rescue.treatments >= MANY_RESCUES && rescue.minutes_ago >= RESCUE_MINUTES && measured_low).then(|| {
+            Answer::treat(self.falling_matter(), Sentence::TreatAgainAndCall)
+                .because([Reason::Rescues { times: rescue.treatments }])
+                .with_cautions(&[Caution::CallSomebody])
+        })
+    }
+
+    /// Rescue carbohydrate that has not had its quarter of an hour yet.
+    pub(super) fn rescue_in_time(&self) -> Option<RescueNow> {
+        self.situation.rescue.filter(|rescue| rescue.minutes_ago <= RESCUE_MINUTES)
+    }
+
+    /// Guard 5: rescue carbohydrate needs its 15 minutes, unless glucose falls through the floor line.
+    pub(super) fn rescue_working(&self) -> Option<Answer> {
+        let rescue = self.situation.rescue?;
+        let reading = self.reading?;
+        if let Some(answer) = self.rescue_just_taken() {
+            return Some(answer);
+        }
+        // The sensor still shows the low that blood has left: rising is what was hoped for.
+        let soon = self.blood + RISES_ON_MINUTES * self.rate;
+        let rising = self.rate >= 0.5 && soon >= self.low && reading.mg_dl >= FLOOR_LINE_MG_DL;
+        (rescue.minutes_ago <= RESCUE_RISING_MINUTES && rising && reading.mg_dl < self.low + TREAT_WITHIN_MG_DL)
+            .then(|| self.rescue_answer(rescue).with_cautions(&[Caution::SensorLags]))
+    }
+
+    pub(super) fn rescue_just_taken(&self) -> Option<Answer> {
+        let rescue = self.rescue_in_time()?;
+        let reading = self.reading?;
+        // By the meter's word of this sensor too, once a first step could have been felt.
+        // By blood glucose too where insulin is behind it: the sensor shows later what it is.
+        let lowest =
+            if self.insulin_at_work() { self.corrected(reading).min(self.blood) } else { self.corrected(reading) };
+        let by_meter = rescue.minutes_ago >= STEP_FELT_MINUTES && lowest < FLOOR_LINE_MG_DL;
+        let through_the_floor = (reading.mg_dl < FLOOR_LINE_MG_DL || by_meter) && self.rate < 0.0;
+        let concerns = reading.mg_dl < self.low + NEAR_WITHIN_MG_DL || self.low_chance >= WORTH_SHOWING;
+        (concerns && !through_the_floor).then(|| self.rescue_answer(rescue))
+    }
+
+    pub(super) fn rescue_answer(&self, rescue: RescueNow) -> Answer {
+        let RescueNow { grams, minutes_ago, .. } = rescue;
+        // 1 to 15 minutes, so the cast is exact enough.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let left = (RESCUE_MINUTES - minutes_ago).clamp(5.0, RESCUE_MINUTES).ceil() as u16;
+        Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldRescueWorking)
+            .because([Reason::Rescue { grams, minutes_ago }])
+            .with_cautions(&[Caution::RiseTakesTime])
+            .look(left)
+            .changing(&[
+                Change::ReadingBelow { mg_dl: FLOOR_LINE_MG_DL },
+                Change::MeterBelow { mg_dl: FLOOR_LINE_MG_DL },
+                Change::FeelingLow,
+            ])
+    }
+}

@@ -1,0 +1,116 @@
+//! What was logged and has not shown in the readings yet: insulin beyond the meals it was for, doses that are probably slips, movement and
+//! alcohol. It makes waiting less safe and never safer.
+
+use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL};
+use super::falling::{DRIFTING_DOWN, NOT_FALLING, WORTH_A_CHECK};
+use super::weigh::{Costs, chance_right, weigh_waiting};
+use super::{Caution, Change, Moved, ReadingNow, Reason, Sentence, Verdict};
+use crate::body::movement::lowers_for_hours;
+use crate::log::InsulinKind;
+
+/// Insulin is reckoned with where it may lower this much further than the low line, less what carbohydrate may raise, in mg/dL.
+const MORE_TO_COME_MG_DL: f64 = 40.0;
+/// How likely a low within the hour must be, if nothing is done, for so much still to come beyond that, in mg/dL, to be worth a
+/// finger-prick (chosen in the closed-loop trial, see `tests/docs/trial.md`).
+const MORE_TO_COME: [(f64, f64); 2] = [(0.5, 50.0), (0.3, 100.0)];
+/// Insulin that may lower by so much beyond that is reckoned with from further above the low line, both in mg/dL (assumption): doses
+/// upon doses.
+const MUCH_TO_COME_MG_DL: f64 = 150.0;
+const MUCH_WITHIN_MG_DL: f64 = 60.0;
+/// After movement or alcohol a slow fall is watched up to this reading, in mg/dL above the low line.
+const LOWERED_WITHIN_MG_DL: f64 = 40.0;
+/// Insulin that may lower by this much in half an hour is at work, in mg/dL.
+pub(super) const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
+/// The share of logged carbohydrate that is counted on.
+const COUNTED_ON: f64 = 0.8;
+/// Up to so many minutes after movement that lowers for hours a fall is taken more seriously.
+pub(super) const MOVED_MINUTES: f64 = 180.0;
+
+impl Case<'_> {
+    /// Guard: an amount of insulin that is probably a slip of the finger, and an emergency if it is none.
+    pub(super) fn unusual_dose(&self) -> Option<Answer> {
+        let doubtful = self.situation.doubtful_dose?;
+        let reading = self.reading?;
+        // Low or nearly so the rules for lows come first: they are at least as careful.
+        if reading.mg_dl < self.low + TREAT_WITHIN_MG_DL {
+            return None;
+        }
+        // Half a day of long-acting insulin is watched, not checked every quarter of an hour.
+        let minutes = if doubtful.dose.kind == InsulinKind::Rapid { 15 } else { 30 };
+        let falling = self.rate <= NOT_FALLING && reading.mg_dl < self.wearer.high_line.mg_dl();
+        let treat = falling || self.weighs_treat();
+        let answer = if !treat && self.check_answered() {
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
+        } else {
+            Answer::check(self.falling_matter(), Sentence::CheckInsulin, Self::treat_or_hold(treat))
+        };
+        let answer = answer
+            .because([Reason::DoubtfulDose { units: doubtful.dose.units, minutes_ago: doubtful.minutes_ago }])
+            .because(self.chances())
+            .with_cautions(&[Caution::InsulinRightOrWrong, Caution::CallSomebody])
+            .look(minutes);
+        Some(answer.changing(&[Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]))
+    }
+
+    /// Logged insulin is at work and has more to lower, by the wearer's own factor, than logged carbohydrate has to raise.
+    pub(super) fn insulin_at_work(&self) -> bool {
+        self.wearer.insulin_factor_mg_dl_per_unit.is_some() && self.insulin_beyond_meals() > INSULIN_AT_WORK_MG_DL
+    }
+
+    /// By how much insulin on board, less the carbohydrate that is counted on, may lower glucose, in mg/dL.
+    fn insulin_beyond_meals(&self) -> f64 {
+        let effects = &self.situation.effects;
+        effects.insulin_left - COUNTED_ON * effects.carbohydrate_left
+    }
+
+    /// The weighing of blood glucose if nothing is done, with what was logged: a fall near the line with insulin behind it.
+    pub(super) fn log_weighs_treat(&self, reading: ReadingNow) -> bool {
+        let Some(futures) = self.situation.futures else { return false };
+        let right = chance_right(self.situation.asleep, self.pressed);
+        // Well above the line most falls level off by themselves, with insulin behind them too.
+        let likely = futures.wait.p_low_30 >= WORTH_A_CHECK || reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
+        self.insulin_at_work()
+            && likely
+            && self.rate <= DRIFTING_DOWN
+            && self.level(reading) < self.low + NEAR_WITHIN_MG_DL
+            && weigh_waiting(&futures.wait, right, Costs::of(self.wearer), reading.spacing_minutes).says_treat()
+    }
+
+    /// By how much insulin on board, less the carbohydrate that is counted on, may lower glucose beyond the low line, in mg/dL.
+    pub(super) fn insulin_to_come(&self, reading: ReadingNow) -> f64 {
+        self.insulin_beyond_meals() - (reading.mg_dl - self.low) - MORE_TO_COME_MG_DL
+    }
+
+    /// A fall near the line that insulin on board or movement may take further than the readings show yet.
+    pub(super) fn more_to_come(&self, reading: ReadingNow) -> bool {
+        let more = self.insulin_to_come(reading);
+        let within = if more > MUCH_TO_COME_MG_DL { MUCH_WITHIN_MG_DL } else { NEAR_WITHIN_MG_DL };
+        if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + within {
+            return false;
+        }
+        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES)
+            || self.situation.alcohol.is_some();
+        let chance = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_60);
+        let counts = |(least, mg_dl): (f64, f64)| chance >= least && more > mg_dl;
+        moved || MORE_TO_COME.into_iter().any(counts)
+    }
+
+    /// A fall, however slow, with more insulin to come than the distance to the low line.
+    pub(super) fn insulin_lowers(&self, reading: ReadingNow) -> bool {
+        self.rate <= NOT_FALLING
+            && reading.mg_dl <= self.wearer.high_line.mg_dl()
+            && self.insulin_to_come(reading) > 0.0
+    }
+
+    /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
+    pub(super) fn lowered_for_hours(&self, reading: ReadingNow) -> bool {
+        (self.moved_hard().is_some() || self.situation.alcohol.is_some())
+            && self.rate <= DRIFTING_DOWN
+            && reading.mg_dl <= self.low + LOWERED_WITHIN_MG_DL
+    }
+
+    /// Movement long and hard enough to lower for hours.
+    pub(super) fn moved_hard(&self) -> Option<Moved> {
+        self.situation.moved.filter(|moved| lowers_for_hours(moved.effort, moved.minutes))
+    }
+}
