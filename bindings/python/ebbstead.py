@@ -530,7 +530,13 @@ def _uniffi_check_api_checksums(lib):
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_func_recover_log() != 55714:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() != 24371:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505:
+        raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     if lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849:
         raise InternalError("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
@@ -744,9 +750,18 @@ _UniffiLib.uniffi_ebbstead_ffi_checksum_func_languages.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_func_recover_log.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked.restype = ctypes.c_uint16
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer.argtypes = (
+)
+_UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer.restype = ctypes.c_uint16
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.argtypes = (
 )
 _UniffiLib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep.restype = ctypes.c_uint16
@@ -1027,6 +1042,20 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_func_recover_log.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence.argtypes = (
+    ctypes.c_uint64,
+    _UniffiRustBuffer,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -1034,6 +1063,11 @@ _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.argtypes = (
     ctypes.POINTER(_UniffiRustCallStatus),
 )
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked.restype = _UniffiRustBuffer
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer.argtypes = (
+    ctypes.c_uint64,
+    ctypes.POINTER(_UniffiRustCallStatus),
+)
+_UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer.restype = _UniffiRustBuffer
 _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_keep.argtypes = (
     ctypes.c_uint64,
     _UniffiRustBuffer,
@@ -2273,6 +2307,156 @@ class _UniffiFfiConverterTypeMoment(_UniffiConverterRustBuffer):
     def write(value, buf):
         _UniffiFfiConverterInt64.write(value.unix_ms, buf)
         _UniffiFfiConverterInt32.write(value.offset_minutes, buf)
+
+
+
+
+
+
+class RingChoice(enum.Enum):
+    """
+    An answer on a notification.
+"""
+    
+    CALL = 0
+    """
+    Opens the screen of [`crate::HelpPage`].
+"""
+    
+    CHECKED = 1
+    """
+    Opens the field for what a meter shows.
+"""
+    
+    TREATED = 2
+    """
+    Notes the wearer's own step of rescue carbohydrate.
+"""
+    
+    FEELS_LOW = 3
+    """
+    Notes a feeling of low glucose.
+"""
+    
+    SNOOZE = 4
+    """
+    Puts alerts off for a quarter of an hour.
+"""
+    
+
+
+class _UniffiFfiConverterTypeRingChoice(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        variant = buf.read_i32()
+        if variant == 1:
+            return RingChoice.CALL
+        if variant == 2:
+            return RingChoice.CHECKED
+        if variant == 3:
+            return RingChoice.TREATED
+        if variant == 4:
+            return RingChoice.FEELS_LOW
+        if variant == 5:
+            return RingChoice.SNOOZE
+        raise InternalError("Raw enum value doesn't match any cases")
+
+    @staticmethod
+    def check_lower(value):
+        if value == RingChoice.CALL:
+            return
+        if value == RingChoice.CHECKED:
+            return
+        if value == RingChoice.TREATED:
+            return
+        if value == RingChoice.FEELS_LOW:
+            return
+        if value == RingChoice.SNOOZE:
+            return
+        raise ValueError(value)
+
+    @staticmethod
+    def write(value, buf):
+        if value == RingChoice.CALL:
+            buf.write_i32(1)
+        if value == RingChoice.CHECKED:
+            buf.write_i32(2)
+        if value == RingChoice.TREATED:
+            buf.write_i32(3)
+        if value == RingChoice.FEELS_LOW:
+            buf.write_i32(4)
+        if value == RingChoice.SNOOZE:
+            buf.write_i32(5)
+
+
+
+@dataclass
+class RingOffer:
+    """
+    An answer on a notification, in words.
+"""
+    def __init__(self, *, what:RingChoice, text:str, opens:bool):
+        self.what = what
+        self.text = text
+        self.opens = opens
+        
+        
+
+    
+    def __str__(self):
+        return "RingOffer(what={}, text={}, opens={})".format(self.what, self.text, self.opens)
+    def __eq__(self, other):
+        if self.what != other.what:
+            return False
+        if self.text != other.text:
+            return False
+        if self.opens != other.opens:
+            return False
+        return True
+
+class _UniffiFfiConverterTypeRingOffer(_UniffiConverterRustBuffer):
+    @staticmethod
+    def read(buf):
+        return RingOffer(
+            what=_UniffiFfiConverterTypeRingChoice.read(buf),
+            text=_UniffiFfiConverterString.read(buf),
+            opens=_UniffiFfiConverterBoolean.read(buf),
+        )
+
+    @staticmethod
+    def check_lower(value):
+        _UniffiFfiConverterTypeRingChoice.check_lower(value.what)
+        _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterBoolean.check_lower(value.opens)
+
+    @staticmethod
+    def write(value, buf):
+        _UniffiFfiConverterTypeRingChoice.write(value.what, buf)
+        _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterBoolean.write(value.opens, buf)
+
+class _UniffiFfiConverterSequenceTypeRingOffer(_UniffiConverterRustBuffer):
+    @classmethod
+    def check_lower(cls, value):
+        for item in value:
+            _UniffiFfiConverterTypeRingOffer.check_lower(item)
+
+    @classmethod
+    def write(cls, value, buf):
+        items = len(value)
+        buf.write_i32(items)
+        for item in value:
+            _UniffiFfiConverterTypeRingOffer.write(item, buf)
+
+    @classmethod
+    def read(cls, buf):
+        count = buf.read_i32()
+        if count < 0:
+            raise InternalError("Unexpected negative sequence length")
+
+        return [
+            _UniffiFfiConverterTypeRingOffer.read(buf) for i in range(count)
+        ]
 
 
 
@@ -7432,20 +7616,21 @@ class Ring:
     """
     A ring: show it as a notification with the answers on it, and sound it as it says.
 """
-    def __init__(self, *, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answer:Answer):
+    def __init__(self, *, of:AlertOf, how:AlertHow, again:bool, until:Moment, title:str, text:str, answers:typing.List[RingOffer], answer:Answer):
         self.of = of
         self.how = how
         self.again = again
         self.until = until
         self.title = title
         self.text = text
+        self.answers = answers
         self.answer = answer
         
         
 
     
     def __str__(self):
-        return "Ring(of={}, how={}, again={}, until={}, title={}, text={}, answer={})".format(self.of, self.how, self.again, self.until, self.title, self.text, self.answer)
+        return "Ring(of={}, how={}, again={}, until={}, title={}, text={}, answers={}, answer={})".format(self.of, self.how, self.again, self.until, self.title, self.text, self.answers, self.answer)
     def __eq__(self, other):
         if self.of != other.of:
             return False
@@ -7458,6 +7643,8 @@ class Ring:
         if self.title != other.title:
             return False
         if self.text != other.text:
+            return False
+        if self.answers != other.answers:
             return False
         if self.answer != other.answer:
             return False
@@ -7473,6 +7660,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
             until=_UniffiFfiConverterTypeMoment.read(buf),
             title=_UniffiFfiConverterString.read(buf),
             text=_UniffiFfiConverterString.read(buf),
+            answers=_UniffiFfiConverterSequenceTypeRingOffer.read(buf),
             answer=_UniffiFfiConverterTypeAnswer.read(buf),
         )
 
@@ -7484,6 +7672,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeMoment.check_lower(value.until)
         _UniffiFfiConverterString.check_lower(value.title)
         _UniffiFfiConverterString.check_lower(value.text)
+        _UniffiFfiConverterSequenceTypeRingOffer.check_lower(value.answers)
         _UniffiFfiConverterTypeAnswer.check_lower(value.answer)
 
     @staticmethod
@@ -7494,6 +7683,7 @@ class _UniffiFfiConverterTypeRing(_UniffiConverterRustBuffer):
         _UniffiFfiConverterTypeMoment.write(value.until, buf)
         _UniffiFfiConverterString.write(value.title, buf)
         _UniffiFfiConverterString.write(value.text, buf)
+        _UniffiFfiConverterSequenceTypeRingOffer.write(value.answers, buf)
         _UniffiFfiConverterTypeAnswer.write(value.answer, buf)
 
 class _UniffiFfiConverterOptionalTypeRing(_UniffiConverterRustBuffer):
@@ -14745,6 +14935,23 @@ class AlertsPartProtocol(typing.Protocol):
     Decides on alerts, and shows what they were worth.
 """
     
+    def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
+        """
+        Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
+        keeps nothing.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
+"""
+        raise NotImplementedError
+    def answers_to_silence(self, offers: typing.List[NightOffer]) -> typing.List[RingOffer]:
+        """
+        The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+
+        # Errors
+        Those of reading.
+"""
+        raise NotImplementedError
     def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
         """
         The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
@@ -14752,6 +14959,14 @@ class AlertsPartProtocol(typing.Protocol):
 
         # Errors
         [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
+"""
+        raise NotImplementedError
+    def every_answer(self, ) -> typing.List[RingOffer]:
+        """
+        Every answer that a notification can have, for a phone that registers them before the first.
+
+        # Errors
+        Those of reading.
 """
         raise NotImplementedError
     def keep(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
@@ -14833,6 +15048,55 @@ class AlertsPart(AlertsPartProtocol):
         inst = cls.__new__(cls)
         inst._handle = handle
         return inst
+    def answered(self, what: RingChoice,state: typing.Optional[str],now: Moment) -> str:
+        """
+        Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
+        keeps nothing.
+
+        # Errors
+        [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
+"""
+        
+        _UniffiFfiConverterTypeRingChoice.check_lower(what)
+
+        _UniffiFfiConverterOptionalString.check_lower(state)
+
+        _UniffiFfiConverterTypeMoment.check_lower(now)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterTypeRingChoice.lower(what),
+            _UniffiFfiConverterOptionalString.lower(state),
+            _UniffiFfiConverterTypeMoment.lower(now),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterString.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def answers_to_silence(self, offers: typing.List[NightOffer]) -> typing.List[RingOffer]:
+        """
+        The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+
+        # Errors
+        Those of reading.
+"""
+        
+        _UniffiFfiConverterSequenceTypeNightOffer.check_lower(offers)
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+            _UniffiFfiConverterSequenceTypeNightOffer.lower(offers),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceTypeRingOffer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
     def asked(self, filled_in: dict[str, str],now: Moment) -> FormAnswer:
         """
         The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
@@ -14855,6 +15119,24 @@ class AlertsPart(AlertsPartProtocol):
         _uniffi_ffi_result = _uniffi_rust_call_with_error(
             _uniffi_error_converter,
             _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_asked,
+            *_uniffi_lowered_args,
+        )
+        return _uniffi_lift_return(_uniffi_ffi_result)
+    def every_answer(self, ) -> typing.List[RingOffer]:
+        """
+        Every answer that a notification can have, for a phone that registers them before the first.
+
+        # Errors
+        Those of reading.
+"""
+        _uniffi_lowered_args = (
+            self._uniffi_clone_handle(),
+        )
+        _uniffi_lift_return = _UniffiFfiConverterSequenceTypeRingOffer.lift
+        _uniffi_error_converter = _UniffiFfiConverterTypeApiError
+        _uniffi_ffi_result = _uniffi_rust_call_with_error(
+            _uniffi_error_converter,
+            _UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer,
             *_uniffi_lowered_args,
         )
         return _uniffi_lift_return(_uniffi_ffi_result)
@@ -18936,6 +19218,7 @@ __all__ = [
     "InternalError",
     "AlertOf",
     "AlertHow",
+    "RingChoice",
     "Matter",
     "Verdict",
     "Sentence",
@@ -18972,6 +19255,7 @@ __all__ = [
     "AlertLines",
     "AlertPlan",
     "Moment",
+    "RingOffer",
     "Modes",
     "Estimate",
     "Crossing",

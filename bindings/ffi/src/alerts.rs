@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use ebbstead_core::alerts::{self, Plan, State};
+use ebbstead_core::night::{self, Offer};
 use ebbstead_core::pages;
 use ebbstead_core::review::Period;
 use ebbstead_core::sentences::alerts::alert_text;
@@ -16,6 +17,7 @@ use crate::companion::Shared;
 use crate::error::ApiResult;
 use crate::form::{Filled, FormAnswer, filled};
 use crate::mirror::mirrored_names;
+use crate::night::NightOffer;
 use crate::page::Page;
 use crate::prompt::Occasion;
 use crate::records::Moment;
@@ -145,6 +147,51 @@ mirrored_names! {
     }
 }
 
+mirrored_names! {
+    /// An answer on a notification.
+    RingChoice = ebbstead_core::night::RingAnswer {
+        /// Opens the screen of [`crate::HelpPage`].
+        Call,
+        /// Opens the field for what a meter shows.
+        Checked,
+        /// Notes the wearer's own step of rescue carbohydrate.
+        Treated,
+        /// Notes a feeling of low glucose.
+        FeelsLow,
+        /// Puts alerts off for a quarter of an hour.
+        Snooze,
+    }
+}
+
+/// An answer on a notification, in words.
+#[derive(Clone, Debug, PartialEq, Eq, uniffi::Record, serde::Serialize)]
+pub struct RingOffer {
+    /// Which.
+    pub what: RingChoice,
+    /// What to write on its button.
+    pub text: String,
+    /// Whether it opens the app; the others are passed to [`AlertsPart::answered`] with the app closed.
+    pub opens: bool,
+}
+
+impl RingOffer {
+    fn of(what: night::RingAnswer, words: Words) -> Self {
+        let (label, opens) = match what {
+            night::RingAnswer::Call => (ShellLabel::GetHelp, true),
+            night::RingAnswer::Checked => (ShellLabel::Meter, true),
+            night::RingAnswer::Treated => (ShellLabel::ITreated, false),
+            night::RingAnswer::FeelsLow => (ShellLabel::FeelLowShort, false),
+            night::RingAnswer::Snooze => (ShellLabel::Snooze, false),
+        };
+        Self { what: what.into(), text: words.shell_label(label).to_owned(), opens }
+    }
+
+    fn fitting(of: alerts::Of, offers: &[NightOffer], words: Words) -> Vec<Self> {
+        let offers: Vec<Offer> = offers.iter().map(|offer| offer.what.into()).collect();
+        night::ring_answers(of, &offers).into_iter().map(|what| Self::of(what, words)).collect()
+    }
+}
+
 /// A ring: show it as a notification with the answers on it, and sound it as it says.
 #[derive(Clone, Debug, PartialEq, uniffi::Record, serde::Serialize)]
 pub struct Ring {
@@ -160,6 +207,8 @@ pub struct Ring {
     pub title: String,
     /// Its text: the sentence, and what was crossed.
     pub text: String,
+    /// The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
+    pub answers: Vec<RingOffer>,
     /// The answer in full, for the screen that opens.
     pub answer: Answer,
 }
@@ -207,6 +256,38 @@ impl AlertsPart {
             let standing = readings.last().map(|reading| words.reading_ago(reading, at));
             let again_at = state.due(&Plan::of(&wearer), wearer.night).map(Into::into);
             Ok(AlertStep { state: write(&state), ring, again_at, standing })
+        })
+    }
+
+    /// Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
+    /// keeps nothing.
+    ///
+    /// # Errors
+    /// [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
+    pub fn answered(&self, what: RingChoice, state: Option<String>, now: Moment) -> ApiResult<String> {
+        self.shared.change(|log| {
+            let mut state = read(state.as_deref());
+            night::note_ring_answer(log, &mut state, what.into(), now.try_into()?)?;
+            Ok(write(&state))
+        })
+    }
+
+    /// The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+    ///
+    /// # Errors
+    /// Those of reading.
+    pub fn answers_to_silence(&self, offers: Vec<NightOffer>) -> ApiResult<Vec<RingOffer>> {
+        self.shared.with(|log| Ok(RingOffer::fitting(alerts::Of::Lost, &offers, Words::of(&log.wearer()?))))
+    }
+
+    /// Every answer that a notification can have, for a phone that registers them before the first.
+    ///
+    /// # Errors
+    /// Those of reading.
+    pub fn every_answer(&self) -> ApiResult<Vec<RingOffer>> {
+        self.shared.with(|log| {
+            let words = Words::of(&log.wearer()?);
+            Ok(night::RingAnswer::ALL.into_iter().map(|what| RingOffer::of(what, words)).collect())
         })
     }
 
@@ -303,6 +384,7 @@ impl AlertsPart {
             until: until.into(),
             title: answer.said.verdict.clone(),
             text: format!("{} {}", answer.said.sentence, alert_text(of, words)),
+            answers: RingOffer::fitting(of, &answer.offers, words),
             answer,
         })
     }

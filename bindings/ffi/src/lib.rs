@@ -47,7 +47,7 @@ mod supplies;
 mod watcher;
 mod words;
 
-pub use alerts::{AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring};
+pub use alerts::{AlertHow, AlertLines, AlertOf, AlertPlan, AlertStep, AlertsPart, Ring, RingChoice, RingOffer};
 pub use before::{BeforePart, Movement};
 pub use chart::{Chart, DayChart, DrawnLine, DrawnPath, DrawnPoint, HourPercentiles, LineKind, NotedMark, Tick};
 pub use check::{Answer, CheckPart, Question, Said};

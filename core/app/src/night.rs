@@ -1,9 +1,10 @@
-//! What one does after having been woken: which answers fit what was said, what each of them notes, and when to look again. One
-//! place for every shell.
+//! What one does after having been woken, or rung for: which answers fit what was said, what each of them notes, and when to look again.
+//! One place for every shell.
 
+use crate::alerts::{Of, State};
 use crate::error::Result;
 use crate::forecast::futures::FIRST_STEP_G;
-use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source};
+use crate::log::{Entry, EntryKind, Purpose, SensorEvent, Shown, Source, Symptom};
 use crate::prompt::{Prompt, Reason, Verdict};
 use crate::store::Log;
 use crate::time::{DAY_MS, Moment};
@@ -43,6 +44,64 @@ pub fn offers(prompt: &Prompt) -> Vec<Offer> {
     }
 }
 
+/// How long the answer "later" on a notification puts alerts off, in minutes; its words say so.
+pub const NOTICE_SNOOZE_MINUTES: f64 = 15.0;
+
+/// An answer on a notification, which may lie on a locked screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum RingAnswer {
+    /// Opens the screen to call from.
+    Call,
+    /// Opens the field for what a meter shows.
+    Checked,
+    /// Notes the wearer's own step of rescue carbohydrate.
+    Treated,
+    /// Notes a feeling of low glucose.
+    FeelsLow,
+    /// Puts alerts off for [`NOTICE_SNOOZE_MINUTES`].
+    Snooze,
+}
+
+impl RingAnswer {
+    /// Every answer.
+    pub const ALL: [Self; 5] = [Self::Call, Self::Checked, Self::Treated, Self::FeelsLow, Self::Snooze];
+}
+
+/// The answers of a notification, the one that it asks for first; a phone that has room for three shows three. `offers` are those of
+/// the prompt that it shows.
+///
+/// Beside a call there is only the feeling. What rises is not answered with carbohydrate: a tap half asleep would note some. Below the
+/// floor nothing can be put off.
+#[must_use]
+pub fn ring_answers(of: Of, offers: &[Offer]) -> Vec<RingAnswer> {
+    if offers.contains(&Offer::Call) {
+        return vec![RingAnswer::Call, RingAnswer::FeelsLow];
+    }
+    if matches!(of, Of::High | Of::Rising) {
+        return vec![RingAnswer::Checked, RingAnswer::Snooze, RingAnswer::FeelsLow];
+    }
+    let offered = offers.iter().filter_map(|offer| match offer {
+        Offer::Checked => Some(RingAnswer::Checked),
+        Offer::Treated => Some(RingAnswer::Treated),
+        Offer::Call | Offer::RolledOver => None,
+    });
+    let later = (of != Of::Floor).then_some(RingAnswer::Snooze);
+    offered.chain([RingAnswer::FeelsLow]).chain(later).collect()
+}
+
+/// Notes what was answered on a notification, or puts the alerts off. What opens a screen notes nothing yet.
+///
+/// # Errors
+/// Those of reading and writing the log.
+pub fn note_ring_answer(log: &mut Log, state: &mut State, answer: RingAnswer, now: Moment) -> Result<()> {
+    match answer {
+        RingAnswer::Call | RingAnswer::Checked => Ok(()),
+        RingAnswer::Treated => note(log, Done::Treated(None), now).map(drop),
+        RingAnswer::FeelsLow => note_once(log, EntryKind::Symptom { felt: Symptom::FeelsLow }, now).map(drop),
+        RingAnswer::Snooze => state.snooze(now, NOTICE_SNOOZE_MINUTES),
+    }
+}
+
 /// What was done.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Done {
@@ -66,6 +125,10 @@ pub fn note(log: &mut Log, done: Done, now: Moment) -> Result<Entry> {
         Done::Treated(None) => EntryKind::Carbohydrate { grams: own_step_g(log, now)?, purpose: Purpose::Rescue },
         Done::RolledOver => EntryKind::Sensor(SensorEvent::RolledOff),
     };
+    note_once(log, what, now)
+}
+
+fn note_once(log: &mut Log, what: EntryKind, now: Moment) -> Result<Entry> {
     let recent = log.current(now.plus_ms(-TAPPED_TWICE_MS), now)?;
     if let Some(entry) = recent.into_iter().rfind(|entry| entry.what == what && entry.source == Source::by_hand()) {
         return Ok(entry);
@@ -113,6 +176,33 @@ mod tests {
             feels,
             meter: None,
         })
+    }
+
+    #[test]
+    fn the_answers_on_a_notification_fit_what_rang() {
+        use RingAnswer::{Call, Checked, FeelsLow, Snooze, Treated};
+        let low = [Offer::Treated, Offer::Checked];
+        let check = [Offer::Checked, Offer::Treated, Offer::RolledOver];
+        assert_eq!(ring_answers(Of::Floor, &low), [Treated, Checked, FeelsLow]);
+        assert_eq!(ring_answers(Of::Low, &low), [Treated, Checked, FeelsLow, Snooze]);
+        assert_eq!(ring_answers(Of::Lost, &check), [Checked, Treated, FeelsLow, Snooze]);
+        for of in [Of::High, Of::Rising] {
+            assert_eq!(ring_answers(of, &check), [Checked, Snooze, FeelsLow]);
+        }
+        assert_eq!(ring_answers(Of::High, &[Offer::Call]), [Call, FeelsLow]);
+    }
+
+    #[test]
+    fn an_answer_on_a_notification_is_noted_once() {
+        let (mut log, mut state) = (log([80.0, 72.0, 66.0]), State::default());
+        for answer in RingAnswer::ALL.into_iter().chain(RingAnswer::ALL) {
+            note_ring_answer(&mut log, &mut state, answer, at(1.0)).unwrap();
+        }
+        let noted: Vec<EntryKind> =
+            log.current(at(0.5), at(1.5)).unwrap().into_iter().map(|entry| entry.what).collect();
+        assert_eq!(noted.len(), 2, "{noted:?}");
+        assert!(noted.contains(&EntryKind::Symptom { felt: Symptom::FeelsLow }), "{noted:?}");
+        assert_ne!(state, State::default());
     }
 
     #[test]

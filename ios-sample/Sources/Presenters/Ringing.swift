@@ -8,31 +8,31 @@ public enum RingAnswer: String, CaseIterable, Sendable {
     /// Opens the app. The other answers are kept in the log while it is closed.
     public var opens: Bool { self == .meter || self == .help }
 
-    var label: Label {
-        switch self {
-        case .treated: .iTreated
-        case .meter: .meter
-        case .feelLow: .feelLowShort
-        case .snooze: .snooze
-        case .help: .getHelp
-        }
-    }
-
-    /// The answers that core offers, in its order. With a call there is no snooze, nor below the floor.
-    static func fitting(_ offers: [NightOffer], of: AlertOf) -> [Self] {
-        let offered: [Self] = offers.compactMap {
-            switch $0.what {
+    init(_ choice: RingChoice) {
+        self =
+            switch choice {
             case .call: .help
             case .checked: .meter
             case .treated: .treated
-            case .rolledOver: nil
+            case .feelsLow: .feelLow
+            case .snooze: .snooze
             }
-        }
-        return offered + [.feelLow] + (of == .floor || offered.contains(.help) ? [] : [.snooze])
     }
 
-    /// Every set of answers that a notification can have. A phone registers them before the first notification.
-    public static let sets: [[Self]] = [[.treated, .meter, .feelLow], [.meter, .treated, .feelLow]].flatMap { [$0, $0 + [.snooze]] } + [[.help, .feelLow], []]
+    /// What core keeps of it; nothing where the app opens.
+    var kept: RingChoice? {
+        switch self {
+        case .treated: .treated
+        case .feelLow: .feelsLow
+        case .snooze: .snooze
+        case .meter, .help: nil
+        }
+    }
+
+    /// Every set of answers that core gives a notification. A phone registers them before the first notification.
+    public static let sets: [[Self]] =
+        [[.treated, .meter, .feelLow], [.meter, .treated, .feelLow]].flatMap { [$0, $0 + [.snooze]] }
+        + [[.meter, .snooze, .feelLow], [.help, .feelLow], []]
 }
 
 /// A notification: what to do, and what can be answered.
@@ -63,8 +63,6 @@ public protocol Bell: Sendable {
 
 /// Asks core whether to ring, keeps its state, and notes what is answered. Core decides; this carries.
 public final class Ringing: Sendable {
-    /// As the button says.
-    private static let snoozeMinutes = 15.0
     /// How often a ring sounds again until core says it ends.
     private static let soundsEvery = 60.0
     /// A ring set ahead sounds this often: core says only when it comes how long it lasts.
@@ -96,8 +94,9 @@ public final class Ringing: Sendable {
 
     /// Passes the words to the bell: at the start, and after each change, since the language may have changed.
     public func name() {
-        let label = Vocabulary(companion: companion)
-        bell.learn(Dictionary(uniqueKeysWithValues: RingAnswer.allCases.map { ($0, label($0.label)) }), hidden: label(.lookNow))
+        let words = (try? companion.alerts().everyAnswer()) ?? []
+        let named = Dictionary(uniqueKeysWithValues: words.map { (RingAnswer($0.what), $0.text) })
+        bell.learn(named, hidden: Vocabulary(companion: companion)(.lookNow))
     }
 
     private func ask(at now: Moment) throws {
@@ -114,7 +113,7 @@ public final class Ringing: Sendable {
         if let ring = step.ring {
             let seconds = Double(ring.until.unixMs - now.unixMs) / 1000
             let again = ring.how == .quiet ? [] : Array(stride(from: Self.soundsEvery, to: seconds, by: Self.soundsEvery))
-            let answers = RingAnswer.fitting(ring.answer.offers, of: ring.of)
+            let answers = ring.answers.map { RingAnswer($0.what) }
             bell.ring(Notice(title: ring.title, text: ring.text, answers: answers, isLoud: ring.how != .quiet, again: again))
         }
         // Not before it rang: an app that is ended in between rings twice rather than never.
@@ -126,21 +125,16 @@ public final class Ringing: Sendable {
     /// The notification for the case that no reading comes until then. The answer is not kept as shown.
     private func silence(at: Moment) throws -> Notice {
         let answer = try companion.check().ask(question: Question(now: at, occasion: .look, feels: nil, meterMgDl: nil))
+        let answers = try companion.alerts().answersToSilence(offers: answer.offers).map { RingAnswer($0.what) }
         let again = (1..<Self.soundsAhead).map { Double($0) * Self.soundsEvery }
-        return Notice(
-            title: answer.said.verdict, text: answer.said.sentence, answers: RingAnswer.fitting(answer.offers, of: .lost), isLoud: true, again: again)
+        return Notice(title: answer.said.verdict, text: answer.said.sentence, answers: answers, isLoud: true, again: again)
     }
 
     private func note(_ answer: RingAnswer, at now: Moment) throws {
-        switch answer {
-        case .treated: _ = try companion.night().done(what: .treated(grams: nil), now: now)
-        case .feelLow: _ = try companion.log().record(what: .feeling(felt: .feelsLow), at: now, now: now)
-        case .snooze:
-            try steps.withLock {
-                let state = try companion.alerts().snooze(state: beside.kept.alerts, minutes: Self.snoozeMinutes, now: now)
-                beside.change { $0.alerts = state }
-            }
-        case .meter, .help: break
+        guard let kept = answer.kept else { return }
+        try steps.withLock {
+            let state = try companion.alerts().answered(what: kept, state: beside.kept.alerts, now: now)
+            beside.change { $0.alerts = state }
         }
     }
 }

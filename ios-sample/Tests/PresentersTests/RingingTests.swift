@@ -114,6 +114,8 @@ final class RingingTests: ScreenCase {
         let notice = try XCTUnwrap(world.bell.rung.first)
         XCTAssertFalse(notice.isLoud)
         XCTAssertEqual(notice.again, [])
+        XCTAssertEqual(notice.answers, [.meter, .snooze, .feelLow])
+        XCTAssertTrue(RingAnswer.sets.contains(notice.answers))
     }
 
     func testWhatIsAnsweredIsNotedAndStopsTheSound() throws {

@@ -661,6 +661,23 @@ fileprivate struct FfiConverterData: FfiConverterRustBuffer {
 public protocol AlertsPartProtocol: AnyObject, Sendable {
     
     /**
+     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
+     * keeps nothing.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
+     */
+    func answered(what: RingChoice, state: String?, now: Moment) throws  -> String
+    
+    /**
+     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    func answersToSilence(offers: [NightOffer]) throws  -> [RingOffer]
+    
+    /**
      * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
      * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
      *
@@ -668,6 +685,14 @@ public protocol AlertsPartProtocol: AnyObject, Sendable {
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     func asked(filledIn: [String: String], now: Moment) throws  -> FormAnswer
+    
+    /**
+     * Every answer that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    func everyAnswer() throws  -> [RingOffer]
     
     /**
      * Keeps what was filled in as the wearer's own plan, all of it or nothing.
@@ -778,6 +803,41 @@ open class AlertsPart: AlertsPartProtocol, @unchecked Sendable {
 
     
     /**
+     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
+     * keeps nothing.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
+     */
+open func answered(what: RingChoice, state: String?, now: Moment)throws  -> String  {
+    return try  FfiConverterString.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_answered(
+            self.uniffiCloneHandle(),
+        FfiConverterTypeRingChoice_lower(what),
+        FfiConverterOptionString.lower(state),
+        FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+     *
+     * # Errors
+     * Those of reading.
+     */
+open func answersToSilence(offers: [NightOffer])throws  -> [RingOffer]  {
+    return try  FfiConverterSequenceTypeRingOffer.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(
+            self.uniffiCloneHandle(),
+        FfiConverterSequenceTypeNightOffer.lower(offers),uniffiCallStatus
+    )
+})
+}
+    
+    /**
      * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
      * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
      *
@@ -791,6 +851,21 @@ open func asked(filledIn: [String: String], now: Moment)throws  -> FormAnswer  {
             self.uniffiCloneHandle(),
         FfiConverterDictionaryStringString.lower(filledIn),
         FfiConverterTypeMoment_lower(now),uniffiCallStatus
+    )
+})
+}
+    
+    /**
+     * Every answer that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * Those of reading.
+     */
+open func everyAnswer()throws  -> [RingOffer]  {
+    return try  FfiConverterSequenceTypeRingOffer.lift(try rustCallWithError(FfiConverterTypeApiError_lift) {
+        uniffiCallStatus in
+    uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(
+            self.uniffiCloneHandle(),uniffiCallStatus
     )
 })
 }
@@ -9760,6 +9835,10 @@ public struct Ring: Equatable, Hashable {
      */
     public let text: String
     /**
+     * The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
+     */
+    public let answers: [RingOffer]
+    /**
      * The answer in full, for the screen that opens.
      */
     public let answer: Answer
@@ -9786,6 +9865,9 @@ public struct Ring: Equatable, Hashable {
          * Its text: the sentence, and what was crossed.
          */text: String, 
         /**
+         * The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
+         */answers: [RingOffer], 
+        /**
          * The answer in full, for the screen that opens.
          */answer: Answer) {
         self.of = of
@@ -9794,6 +9876,7 @@ public struct Ring: Equatable, Hashable {
         self.until = until
         self.title = title
         self.text = text
+        self.answers = answers
         self.answer = answer
     }
 
@@ -9819,6 +9902,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
                 until: FfiConverterTypeMoment.read(from: &buf), 
                 title: FfiConverterString.read(from: &buf), 
                 text: FfiConverterString.read(from: &buf), 
+                answers: FfiConverterSequenceTypeRingOffer.read(from: &buf), 
                 answer: FfiConverterTypeAnswer.read(from: &buf)
         )
     }
@@ -9830,6 +9914,7 @@ public struct FfiConverterTypeRing: FfiConverterRustBuffer {
         FfiConverterTypeMoment.write(value.until, into: &buf)
         FfiConverterString.write(value.title, into: &buf)
         FfiConverterString.write(value.text, into: &buf)
+        FfiConverterSequenceTypeRingOffer.write(value.answers, into: &buf)
         FfiConverterTypeAnswer.write(value.answer, into: &buf)
     }
 }
@@ -9847,6 +9932,85 @@ public func FfiConverterTypeRing_lift(_ buf: RustBuffer) throws -> Ring {
 #endif
 public func FfiConverterTypeRing_lower(_ value: Ring) -> RustBuffer {
     return FfiConverterTypeRing.lower(value)
+}
+
+
+/**
+ * An answer on a notification, in words.
+ */
+public struct RingOffer: Equatable, Hashable {
+    /**
+     * Which.
+     */
+    public let what: RingChoice
+    /**
+     * What to write on its button.
+     */
+    public let text: String
+    /**
+     * Whether it opens the app; the others are passed to [`AlertsPart::answered`] with the app closed.
+     */
+    public let opens: Bool
+
+    // Default memberwise initializers are never public by default, so we
+    // declare one manually.
+    public init(
+        /**
+         * Which.
+         */what: RingChoice, 
+        /**
+         * What to write on its button.
+         */text: String, 
+        /**
+         * Whether it opens the app; the others are passed to [`AlertsPart::answered`] with the app closed.
+         */opens: Bool) {
+        self.what = what
+        self.text = text
+        self.opens = opens
+    }
+
+    
+
+    
+}
+
+#if compiler(>=6)
+extension RingOffer: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRingOffer: FfiConverterRustBuffer {
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RingOffer {
+        return
+            try RingOffer(
+                what: FfiConverterTypeRingChoice.read(from: &buf), 
+                text: FfiConverterString.read(from: &buf), 
+                opens: FfiConverterBool.read(from: &buf)
+        )
+    }
+
+    public static func write(_ value: RingOffer, into buf: inout [UInt8]) {
+        FfiConverterTypeRingChoice.write(value.what, into: &buf)
+        FfiConverterString.write(value.text, into: &buf)
+        FfiConverterBool.write(value.opens, into: &buf)
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingOffer_lift(_ buf: RustBuffer) throws -> RingOffer {
+    return try FfiConverterTypeRingOffer.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingOffer_lower(_ value: RingOffer) -> RustBuffer {
+    return FfiConverterTypeRingOffer.lower(value)
 }
 
 
@@ -15816,6 +15980,111 @@ public func FfiConverterTypeReason_lower(_ value: Reason) -> RustBuffer {
 
 
 /**
+ * An answer on a notification.
+ */
+
+public enum RingChoice: Equatable, Hashable {
+    
+    /**
+     * Opens the screen of [`crate::HelpPage`].
+     */
+    case call
+    /**
+     * Opens the field for what a meter shows.
+     */
+    case checked
+    /**
+     * Notes the wearer's own step of rescue carbohydrate.
+     */
+    case treated
+    /**
+     * Notes a feeling of low glucose.
+     */
+    case feelsLow
+    /**
+     * Puts alerts off for a quarter of an hour.
+     */
+    case snooze
+
+
+
+
+
+}
+
+#if compiler(>=6)
+extension RingChoice: Sendable {}
+#endif
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public struct FfiConverterTypeRingChoice: FfiConverterRustBuffer {
+    typealias SwiftType = RingChoice
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> RingChoice {
+        let variant: Int32 = try readInt(&buf)
+        switch variant {
+        
+        case 1: return .call
+        
+        case 2: return .checked
+        
+        case 3: return .treated
+        
+        case 4: return .feelsLow
+        
+        case 5: return .snooze
+        
+        default: throw UniffiInternalError.unexpectedEnumCase
+        }
+    }
+
+    public static func write(_ value: RingChoice, into buf: inout [UInt8]) {
+        switch value {
+        
+        
+        case .call:
+            writeInt(&buf, Int32(1))
+        
+        
+        case .checked:
+            writeInt(&buf, Int32(2))
+        
+        
+        case .treated:
+            writeInt(&buf, Int32(3))
+        
+        
+        case .feelsLow:
+            writeInt(&buf, Int32(4))
+        
+        
+        case .snooze:
+            writeInt(&buf, Int32(5))
+        
+        }
+    }
+}
+
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingChoice_lift(_ buf: RustBuffer) throws -> RingChoice {
+    return try FfiConverterTypeRingChoice.lift(buf)
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
+public func FfiConverterTypeRingChoice_lower(_ value: RingChoice) -> RustBuffer {
+    return FfiConverterTypeRingChoice.lower(value)
+}
+
+
+
+/**
  * What happened to a sensor.
  */
 
@@ -17895,6 +18164,31 @@ fileprivate struct FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer {
 #if swift(>=5.8)
 @_documentation(visibility: private)
 #endif
+fileprivate struct FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer {
+    typealias SwiftType = [RingOffer]
+
+    public static func write(_ value: [RingOffer], into buf: inout [UInt8]) {
+        let len = Int32(value.count)
+        writeInt(&buf, len)
+        for item in value {
+            FfiConverterTypeRingOffer.write(item, into: &buf)
+        }
+    }
+
+    public static func read(from buf: inout (data: Data, offset: Data.Index)) throws -> [RingOffer] {
+        let len: Int32 = try readInt(&buf)
+        var seq = [RingOffer]()
+        seq.reserveCapacity(Int(len))
+        for _ in 0 ..< len {
+            seq.append(try FfiConverterTypeRingOffer.read(from: &buf))
+        }
+        return seq
+    }
+}
+
+#if swift(>=5.8)
+@_documentation(visibility: private)
+#endif
 fileprivate struct FfiConverterSequenceTypeTick: FfiConverterRustBuffer {
     typealias SwiftType = [Tick]
 
@@ -18118,7 +18412,16 @@ private let initializationResult: InitializationResult = {
     if (uniffi_ebbstead_ffi_checksum_func_languages() != 12585) {
         return InitializationResult.apiChecksumMismatch
     }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answered() != 30465) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() != 24371) {
+        return InitializationResult.apiChecksumMismatch
+    }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_asked() != 37505) {
+        return InitializationResult.apiChecksumMismatch
+    }
+    if (uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() != 20058) {
         return InitializationResult.apiChecksumMismatch
     }
     if (uniffi_ebbstead_ffi_checksum_method_alertspart_keep() != 34849) {

@@ -8,6 +8,7 @@ import ebbstead.GlucoseUnit
 import ebbstead.Moment
 import ebbstead.Purpose
 import ebbstead.ReadingAt
+import ebbstead.RingChoice
 import ebbstead.Symptom
 import ebbstead.EntryKind
 import ebbstead.sample.phone.AnswerReceiver
@@ -19,7 +20,6 @@ import ebbstead.sample.phone.WatchService
 import ebbstead.sample.phone.openLog
 import ebbstead.sample.phone.phoneClock
 import ebbstead.sample.present.Opens
-import ebbstead.sample.present.RingAnswer
 import ebbstead.sample.present.minuteMoved
 import java.time.LocalTime
 import org.junit.After
@@ -143,7 +143,7 @@ class PhoneTest {
         manager.cancel(Notices.RING_ID)
         step()
         assertNull(rung())
-        AnswerReceiver().onReceive(context, Intent(context, AnswerReceiver::class.java).setAction(RingAnswer.SNOOZE.name))
+        AnswerReceiver().onReceive(context, Intent(context, AnswerReceiver::class.java).setAction(RingChoice.SNOOZE.name))
         assertNull(rung())
         assertTrue(Beside(context).alerts!!.contains("snoozed_until"))
         // A state that cannot be read rings once more rather than never.
@@ -158,6 +158,7 @@ class PhoneTest {
         step()
         val notice = rung()!!
         assertEquals(Notices.QUIET, notice.channelId)
+        assertEquals(listOf("Meter", "In 15 minutes", "I feel low"), notice.actions.map { "${it.title}" })
         assertEquals(0, notice.flags and Notification.FLAG_INSISTENT)
     }
 

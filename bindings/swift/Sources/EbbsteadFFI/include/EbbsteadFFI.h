@@ -285,9 +285,24 @@ uint64_t uniffi_ebbstead_ffi_fn_clone_alertspart(uint64_t handle, RustCallStatus
 void uniffi_ebbstead_ffi_fn_free_alertspart(uint64_t handle, RustCallStatus *_Nonnull out_status
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERED
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answered(uint64_t ptr, RustBuffer what, RustBuffer state, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(uint64_t ptr, RustBuffer offers, RustCallStatus *_Nonnull out_status
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ASKED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_ASKED
 RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_asked(uint64_t ptr, RustBuffer filled_in, RustBuffer now, RustCallStatus *_Nonnull out_status
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_EVERY_ANSWER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_EVERY_ANSWER
+RustBuffer uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(uint64_t ptr, RustCallStatus *_Nonnull out_status
 );
 #endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_FN_METHOD_ALERTSPART_KEEP
@@ -1174,9 +1189,27 @@ uint16_t uniffi_ebbstead_ffi_checksum_func_languages(void
     
 );
 #endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWERED
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWERED
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_answered(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ANSWERS_TO_SILENCE
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence(void
+    
+);
+#endif
 #ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ASKED
 #define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_ASKED
 uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_asked(void
+    
+);
+#endif
+#ifndef UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_EVERY_ANSWER
+#define UNIFFI_FFIDEF_UNIFFI_EBBSTEAD_FFI_CHECKSUM_METHOD_ALERTSPART_EVERY_ANSWER
+uint16_t uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer(void
     
 );
 #endif

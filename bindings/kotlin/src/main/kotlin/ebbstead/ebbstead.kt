@@ -715,7 +715,13 @@ internal object IntegrityCheckingUniffiLib {
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_func_languages(
     ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answered(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence(
+    ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_asked(
+    ): Int
+    external fun uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer(
     ): Int
     external fun uniffi_ebbstead_ffi_checksum_method_alertspart_keep(
     ): Int
@@ -916,7 +922,13 @@ internal object UniffiLib {
     ): Long
     external fun uniffi_ebbstead_ffi_fn_free_alertspart(`handle`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): Unit
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_answered(`ptr`: Long,`what`: RustBuffer.ByValue,`state`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(`ptr`: Long,`offers`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_asked(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
+    ): RustBuffer.ByValue
+    external fun uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(`ptr`: Long,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
     external fun uniffi_ebbstead_ffi_fn_method_alertspart_keep(`ptr`: Long,`filledIn`: RustBuffer.ByValue,`now`: RustBuffer.ByValue,uniffi_out_err: UniffiRustCallStatus, 
     ): RustBuffer.ByValue
@@ -1288,7 +1300,16 @@ private fun uniffiCheckApiChecksums(lib: IntegrityCheckingUniffiLib) {
     if ((lib.uniffi_ebbstead_ffi_checksum_func_languages() and 0xFFFF) != 12585) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answered() and 0xFFFF) != 30465) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_answers_to_silence() and 0xFFFF) != 24371) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_asked() and 0xFFFF) != 37505) {
+        throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
+    }
+    if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_every_answer() and 0xFFFF) != 20058) {
         throw RuntimeException("UniFFI API checksum mismatch: try cleaning and rebuilding your project")
     }
     if ((lib.uniffi_ebbstead_ffi_checksum_method_alertspart_keep() and 0xFFFF) != 34849) {
@@ -2083,6 +2104,23 @@ public object FfiConverterByteArray: FfiConverterRustBuffer<ByteArray> {
 public interface AlertsPartInterface {
     
     /**
+     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
+     * keeps nothing.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
+     */
+    fun `answered`(`what`: RingChoice, `state`: kotlin.String?, `now`: Moment): kotlin.String
+    
+    /**
+     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    fun `answersToSilence`(`offers`: List<NightOffer>): List<RingOffer>
+    
+    /**
      * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
      * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
      *
@@ -2090,6 +2128,14 @@ public interface AlertsPartInterface {
      * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of reading.
      */
     fun `asked`(`filledIn`: Map<kotlin.String, kotlin.String>, `now`: Moment): FormAnswer
+    
+    /**
+     * Every answer that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    fun `everyAnswer`(): List<RingOffer>
     
     /**
      * Keeps what was filled in as the wearer's own plan, all of it or nothing.
@@ -2251,6 +2297,51 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
 
     
     /**
+     * Keeps an answer that was given on a notification without opening the app, and returns the state to keep. One that opens the app
+     * keeps nothing.
+     *
+     * # Errors
+     * [`crate::ApiError::InvalidInput`] for a time that cannot be; those of writing.
+     */
+    @Throws(ApiException::class)override fun `answered`(`what`: RingChoice, `state`: kotlin.String?, `now`: Moment): kotlin.String {
+            return FfiConverterString.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answered(
+        it,
+        
+        FfiConverterTypeRingChoice.lower(`what`),
+        FfiConverterOptionalString.lower(`state`),
+        FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * The answers of a notification that is set ahead for the case that no reading comes: `offers` are those of the answer that it shows.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    @Throws(ApiException::class)override fun `answersToSilence`(`offers`: List<NightOffer>): List<RingOffer> {
+            return FfiConverterSequenceTypeRingOffer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_answers_to_silence(
+        it,
+        
+        FfiConverterSequenceTypeNightOffer.lower(`offers`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
      * The form of a plan to try, with the replay of what stands in it beside the wearer's own; pass nothing at first. What an empty
      * field means is core's to say; a slip is no error but advice beside its field, and the own plan is replayed then.
      *
@@ -2266,6 +2357,26 @@ open class AlertsPart: Disposable, AutoCloseable, AlertsPartInterface
         
         FfiConverterMapStringString.lower(`filledIn`),
         FfiConverterTypeMoment.lower(`now`),_status)
+}
+    }
+    )
+    }
+    
+
+    
+    /**
+     * Every answer that a notification can have, for a phone that registers them before the first.
+     *
+     * # Errors
+     * Those of reading.
+     */
+    @Throws(ApiException::class)override fun `everyAnswer`(): List<RingOffer> {
+            return FfiConverterSequenceTypeRingOffer.lift(
+    callWithHandle {
+    uniffiRustCallWithError(ApiException) { _status ->
+    UniffiLib.uniffi_ebbstead_ffi_fn_method_alertspart_every_answer(
+        it,
+        _status)
 }
     }
     )
@@ -12226,6 +12337,11 @@ data class Ring (
     val `text`: kotlin.String
     , 
     /**
+     * The answers on it, the one that it asks for first; a phone that has room for three shows the first three.
+     */
+    val `answers`: List<RingOffer>
+    , 
+    /**
      * The answer in full, for the screen that opens.
      */
     val `answer`: Answer
@@ -12251,6 +12367,7 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterTypeMoment.read(buf),
             FfiConverterString.read(buf),
             FfiConverterString.read(buf),
+            FfiConverterSequenceTypeRingOffer.read(buf),
             FfiConverterTypeAnswer.read(buf),
         )
     }
@@ -12262,6 +12379,7 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterTypeMoment.allocationSize(value.`until`) +
             FfiConverterString.allocationSize(value.`title`) +
             FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterSequenceTypeRingOffer.allocationSize(value.`answers`) +
             FfiConverterTypeAnswer.allocationSize(value.`answer`)
     )
 
@@ -12272,7 +12390,63 @@ public object FfiConverterTypeRing: FfiConverterRustBuffer<Ring> {
             FfiConverterTypeMoment.write(value.`until`, buf)
             FfiConverterString.write(value.`title`, buf)
             FfiConverterString.write(value.`text`, buf)
+            FfiConverterSequenceTypeRingOffer.write(value.`answers`, buf)
             FfiConverterTypeAnswer.write(value.`answer`, buf)
+    }
+}
+
+
+
+/**
+ * An answer on a notification, in words.
+ */
+data class RingOffer (
+    /**
+     * Which.
+     */
+    val `what`: RingChoice
+    , 
+    /**
+     * What to write on its button.
+     */
+    val `text`: kotlin.String
+    , 
+    /**
+     * Whether it opens the app; the others are passed to [`AlertsPart::answered`] with the app closed.
+     */
+    val `opens`: kotlin.Boolean
+    
+){
+    
+
+    
+
+    
+    companion object
+}
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRingOffer: FfiConverterRustBuffer<RingOffer> {
+    override fun read(buf: ByteBuffer): RingOffer {
+        return RingOffer(
+            FfiConverterTypeRingChoice.read(buf),
+            FfiConverterString.read(buf),
+            FfiConverterBoolean.read(buf),
+        )
+    }
+
+    override fun allocationSize(value: RingOffer) = (
+            FfiConverterTypeRingChoice.allocationSize(value.`what`) +
+            FfiConverterString.allocationSize(value.`text`) +
+            FfiConverterBoolean.allocationSize(value.`opens`)
+    )
+
+    override fun write(value: RingOffer, buf: ByteBuffer) {
+            FfiConverterTypeRingChoice.write(value.`what`, buf)
+            FfiConverterString.write(value.`text`, buf)
+            FfiConverterBoolean.write(value.`opens`, buf)
     }
 }
 
@@ -17467,6 +17641,61 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
 
 
 /**
+ * An answer on a notification.
+ */
+
+enum class RingChoice {
+    
+    /**
+     * Opens the screen of [`crate::HelpPage`].
+     */
+    CALL,
+    /**
+     * Opens the field for what a meter shows.
+     */
+    CHECKED,
+    /**
+     * Notes the wearer's own step of rescue carbohydrate.
+     */
+    TREATED,
+    /**
+     * Notes a feeling of low glucose.
+     */
+    FEELS_LOW,
+    /**
+     * Puts alerts off for a quarter of an hour.
+     */
+    SNOOZE;
+
+    
+
+
+    companion object
+}
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterTypeRingChoice: FfiConverterRustBuffer<RingChoice> {
+    override fun read(buf: ByteBuffer) = try {
+        RingChoice.values()[buf.getInt() - 1]
+    } catch (e: IndexOutOfBoundsException) {
+        throw RuntimeException("invalid enum value, something is very wrong!!", e)
+    }
+
+    override fun allocationSize(value: RingChoice) = 4UL
+
+    override fun write(value: RingChoice, buf: ByteBuffer) {
+        buf.putInt(value.ordinal + 1)
+    }
+}
+
+
+
+
+
+/**
  * What happened to a sensor.
  */
 sealed class SensorEvent {
@@ -19368,6 +19597,34 @@ public object FfiConverterSequenceTypeReadingAt: FfiConverterRustBuffer<List<Rea
         buf.putInt(value.size)
         value.iterator().forEach {
             FfiConverterTypeReadingAt.write(it, buf)
+        }
+    }
+}
+
+
+
+
+/**
+ * @suppress
+ */
+public object FfiConverterSequenceTypeRingOffer: FfiConverterRustBuffer<List<RingOffer>> {
+    override fun read(buf: ByteBuffer): List<RingOffer> {
+        val len = buf.getInt()
+        return List<RingOffer>(len) {
+            FfiConverterTypeRingOffer.read(buf)
+        }
+    }
+
+    override fun allocationSize(value: List<RingOffer>): ULong {
+        val sizeForLength = 4UL
+        val sizeForItems = value.map { FfiConverterTypeRingOffer.allocationSize(it) }.sum()
+        return sizeForLength + sizeForItems
+    }
+
+    override fun write(value: List<RingOffer>, buf: ByteBuffer) {
+        buf.putInt(value.size)
+        value.iterator().forEach {
+            FfiConverterTypeRingOffer.write(it, buf)
         }
     }
 }

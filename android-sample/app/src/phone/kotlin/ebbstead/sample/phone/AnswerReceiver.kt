@@ -4,7 +4,7 @@ import android.content.BroadcastReceiver
 import android.content.Context
 import android.content.Intent
 import ebbstead.ApiException
-import ebbstead.sample.present.RingAnswer
+import ebbstead.RingChoice
 import ebbstead.sample.present.Ringing
 
 /** An answer from the lock screen: noted at once, with the app closed. The sound stops whatever becomes of the note. */
@@ -14,7 +14,7 @@ class AnswerReceiver : BroadcastReceiver() {
         try {
             context.openLog().use { companion ->
                 val ringing = Ringing(companion, phoneClock, beside)
-                RingAnswer.entries.firstOrNull { it.name == intent.action }?.let { answer ->
+                RingChoice.entries.firstOrNull { it.name == intent.action }?.let { answer ->
                     Notices(context, ringing).quiet()
                     ringing.answer(answer)
                 }

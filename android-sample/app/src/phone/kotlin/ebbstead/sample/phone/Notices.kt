@@ -10,13 +10,12 @@ import android.media.AudioAttributes
 import android.media.RingtoneManager
 import ebbstead.AlertHow
 import ebbstead.Label
-import ebbstead.NightChoice
 import ebbstead.Ring
+import ebbstead.RingChoice
+import ebbstead.RingOffer
 import ebbstead.sample.R
 import ebbstead.sample.present.Opens
-import ebbstead.sample.present.RingAnswer
 import ebbstead.sample.present.Ringing
-import ebbstead.sample.present.offers
 
 /** Turns a ring of core's into a notification; decides nothing about it. */
 class Notices(private val context: Context, private val ringing: Ringing) {
@@ -62,10 +61,7 @@ class Notices(private val context: Context, private val ringing: Ringing) {
             .setCategory(if (quiet) Notification.CATEGORY_REMINDER else Notification.CATEGORY_ALARM)
             .setContentIntent(opens(Opens.WOKEN))
             .apply {
-                if (ring.offers(NightChoice.CALL)) addAction(opening(Label.GET_HELP, Opens.HELP))
-                if (ring.offers(NightChoice.TREATED)) addAction(answers(RingAnswer.TREATED))
-                if (ring.offers(NightChoice.CHECKED)) addAction(opening(Label.METER, Opens.METER))
-                addAction(answers(RingAnswer.FEEL_LOW))
+                ring.answers.take(ROOM).forEach { addAction(action(it)) }
             }
         // What anybody may read on a locked screen: what to do, and no amount.
         val open = builder().build()
@@ -82,13 +78,15 @@ class Notices(private val context: Context, private val ringing: Ringing) {
         PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
     )
 
-    private fun opening(label: Label, at: Opens) = Notification.Action.Builder(null, ringing.word(label), opens(at)).build()
-
-    private fun answers(answer: RingAnswer): Notification.Action {
-        val intent = Intent(context, AnswerReceiver::class.java).setAction(answer.name)
-        val pending = PendingIntent.getBroadcast(context, answer.ordinal, intent, PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT)
-        return Notification.Action.Builder(null, ringing.word(answer.label), pending).build()
+    private fun action(offer: RingOffer): Notification.Action {
+        val pending = if (offer.opens) opens(if (offer.what == RingChoice.CALL) Opens.HELP else Opens.METER) else answers(offer.what)
+        return Notification.Action.Builder(null, offer.text, pending).build()
     }
+
+    private fun answers(what: RingChoice): PendingIntent = PendingIntent.getBroadcast(
+        context, what.ordinal, Intent(context, AnswerReceiver::class.java).setAction(what.name),
+        PendingIntent.FLAG_IMMUTABLE or PendingIntent.FLAG_UPDATE_CURRENT,
+    )
 
     companion object {
         const val LOUD = "loud"
@@ -96,5 +94,8 @@ class Notices(private val context: Context, private val ringing: Ringing) {
         const val STANDING = "standing"
         const val STANDING_ID = 1
         const val RING_ID = 2
+
+        /** A notification shows no more buttons than these. */
+        const val ROOM = 3
     }
 }
