@@ -7,8 +7,7 @@ Trans. Automatic Control 1988;33(8):780-783: before each observation the modes' 
 changed mode, each filter predicts and takes the observation in, and the chances follow from the likelihoods. The plain steps
 and the constants come from the file; the mixing, each mode's noise and drop, the filters, the chances and the switching
 (scipy.linalg.expm of the generator) are worked out here. Five rules are core's own: a meter check changes the chances alone, an observation further off than `trusted`
-squared standard deviations has its variance raised until it is just that far off, and from `evidence` of them on as evidence of the mode;
-pressure that would raise the signal counts against that mode; no chance falls below 1e-6, and what weighs less than `no_weight` adds
+squared standard deviations has its variance raised until it is just that far off, pressure that would raise the signal counts against that mode, no chance falls below 1e-6, and what weighs less than `no_weight` adds
 nothing to a mixture's covariance.
 Everything has to agree to 1e-9, each number relative to its own size where that is above 1.
 """
@@ -83,12 +82,11 @@ class Bank:
             mean, covariance = self.means[mode], self.covariances[mode]
             innovation = amount - self.dynamics["level_mg_dl"] - row @ mean
             expected = row @ covariance @ row + noises[mode]
-            inflated = lambda gate: expected * np.sqrt(max(1.0, innovation**2 / expected / gate))
-            variance, spread = inflated(self.cases["trusted"]), inflated(self.cases["evidence"])
+            variance = expected * np.sqrt(max(1.0, innovation**2 / expected / self.cases["trusted"]))
             gain = covariance @ row / variance
             self.means[mode] = mean + gain * innovation
             self.covariances[mode] = covariance - np.outer(gain, gain) * variance
-            likelihoods[mode] = -0.5 * (np.log(2 * np.pi * spread) + innovation**2 / spread)
+            likelihoods[mode] = -0.5 * (np.log(2 * np.pi * variance) + innovation**2 / variance)
         # Pressure lowers: what it would have to raise speaks against it.
         likelihoods[PRESSED] += np.log(max(norm.cdf(0, self.means[PRESSED][DROP], np.sqrt(self.covariances[PRESSED][DROP, DROP])), 1e-9))
         self.reweigh(likelihoods)

@@ -10,8 +10,8 @@ use std::process::ExitCode;
 use ebbstead_core::estimate::dynamics::{Discretizations, Dynamics, Matrix, State};
 use ebbstead_core::estimate::filter::sensor_measurement_row;
 use ebbstead_core::estimate::modes::{
-    BIAS_ALLOWED_MG_DL, Circumstances, EVIDENCE_GATE, INNOVATION_GATE, ImmFilter, MODES, ModeSwitching, NO_WEIGHT,
-    UNSETTLED_SD_MG_DL, meter_variance, press,
+    BIAS_ALLOWED_MG_DL, Circumstances, INNOVATION_GATE, ImmFilter, MODES, ModeSwitching, NO_WEIGHT, UNSETTLED_SD_MG_DL,
+    meter_variance, press,
 };
 use ebbstead_tests::rng::NumpyRng;
 use serde::Serialize;
@@ -22,7 +22,6 @@ struct Cases {
     press: [f64; 4],
     unsettled_sd: f64,
     trusted: f64,
-    evidence: f64,
     no_weight: f64,
     sensor_measurement_row: Vec<f64>,
     bias_allowed: f64,
@@ -107,7 +106,6 @@ fn cases() -> Cases {
         press: [press::DEPTH, press::DEPTH_SD, press::ONSET_MINUTES, press::RECOVERY_MINUTES],
         unsettled_sd: UNSETTLED_SD_MG_DL,
         trusted: INNOVATION_GATE,
-        evidence: EVIDENCE_GATE,
         no_weight: NO_WEIGHT,
         sensor_measurement_row: vector(&sensor_measurement_row()),
         bias_allowed: BIAS_ALLOWED_MG_DL,

@@ -27,15 +27,6 @@ pub struct Innovation {
     pub log_likelihood: f64,
 }
 
-impl Innovation {
-    /// The natural logarithm of its likelihood as evidence between filters. Further off than `gate` squared standard deviations it is
-    /// that of a distribution whose tail falls off exponentially.
-    #[must_use]
-    pub fn evidence(&self, gate: f64) -> f64 {
-        log_likelihood(self.mg_dl, inflated(self.variance, self.mg_dl, gate))
-    }
-}
-
 /// How the pressed sensor's drop moves over a step: `D' = keep D + add`, with noise.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PressStep {
@@ -95,13 +86,14 @@ impl Gaussian {
         let shared = self.covariance * row;
         let mg_dl = observed - row.dot(&self.mean);
         let expected = row.dot(&shared) + noise;
-        let variance = inflated(expected, mg_dl, trusted);
+        let distance = mg_dl * mg_dl / expected;
+        let variance = if distance > trusted { expected * (distance / trusted).sqrt() } else { expected };
         let gain = shared / variance;
         let mean = self.mean + gain * mg_dl;
         // P - K K' v, written with one product so that it stays symmetric to the last bit.
         let covariance = self.covariance - gain * gain.transpose() * variance;
-        let innovation = Innovation { mg_dl, variance: expected, log_likelihood: log_likelihood(mg_dl, variance) };
-        (Self { mean, covariance }, innovation)
+        let log_likelihood = -0.5 * ((std::f64::consts::TAU * variance).ln() + mg_dl * mg_dl / variance);
+        (Self { mean, covariance }, Innovation { mg_dl, variance: expected, log_likelihood })
     }
 
     /// The reading expected, in mg/dL.
@@ -115,17 +107,6 @@ impl Gaussian {
     pub fn sd(&self, index: usize) -> f64 {
         self.covariance[(index, index)].max(0.0).sqrt()
     }
-}
-
-/// An expected variance, inflated where an innovation is further off than `gate` squared standard deviations: until it is just
-/// that far off.
-fn inflated(expected: f64, mg_dl: f64, gate: f64) -> f64 {
-    let distance = mg_dl * mg_dl / expected;
-    if distance > gate { expected * (distance / gate).sqrt() } else { expected }
-}
-
-fn log_likelihood(mg_dl: f64, variance: f64) -> f64 {
-    -0.5 * ((std::f64::consts::TAU * variance).ln() + mg_dl * mg_dl / variance)
 }
 
 /// `F x`, over the entries of a transition that the model couples ([`super::dynamics`]); the others are zero.

@@ -127,9 +127,6 @@ pub const NO_WEIGHT: f64 = 1e-6;
 /// for a mode that expected it.
 pub const INNOVATION_GATE: f64 = 12.0;
 
-/// The same as evidence of the mode: beyond it sensors jump far more often than a Gaussian has it, and a jump alone says little of why.
-pub const EVIDENCE_GATE: f64 = 12.0;
-
 /// The three beliefs and their chances.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ImmFilter {
@@ -211,7 +208,7 @@ impl ImmFilter {
         for mode in 0..MODES {
             let (belief, innovation) = self.beliefs[mode].update(row, observed, noise[mode], INNOVATION_GATE);
             self.beliefs[mode] = belief;
-            log_likelihoods[mode] = innovation.evidence(EVIDENCE_GATE);
+            log_likelihoods[mode] = innovation.log_likelihood;
             if mode == CLEAR {
                 clear = Some(innovation);
             }
