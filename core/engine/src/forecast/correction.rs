@@ -273,30 +273,16 @@ impl Correction {
 /// metric of their uncertainty): what insulin may not explain must not stay in the weight of the carbohydrate beside it.
 fn keep_signs(weights: &mut Features, uncertainty: &SMatrix<f64, FEATURES, FEATURES>) {
     // One projection may push another weight over; what is left after a few rounds is small and cut off.
+    let signed = || INSULIN.map(|k| (k, -1.0)).into_iter().chain(CARBOHYDRATE.map(|k| (k, 1.0)));
     for _ in 0..4 {
-        for k in INSULIN {
-            project(weights, uncertainty, k, |weight| weight > 0.0);
+        for (k, sign) in signed() {
+            if sign * weights[k] < 0.0 && uncertainty[(k, k)] > 0.0 {
+                *weights -= uncertainty.column(k) * (weights[k] / uncertainty[(k, k)]);
+            }
         }
-        for k in CARBOHYDRATE {
-            project(weights, uncertainty, k, |weight| weight < 0.0);
-        }
     }
-    for k in INSULIN {
-        weights[k] = weights[k].min(0.0);
-    }
-    for k in CARBOHYDRATE {
-        weights[k] = weights[k].max(0.0);
-    }
-}
-
-fn project(
-    weights: &mut Features,
-    uncertainty: &SMatrix<f64, FEATURES, FEATURES>,
-    k: usize,
-    breaks: impl Fn(f64) -> bool,
-) {
-    if breaks(weights[k]) && uncertainty[(k, k)] > 0.0 {
-        *weights -= uncertainty.column(k) * (weights[k] / uncertainty[(k, k)]);
+    for (k, sign) in signed() {
+        weights[k] = if sign < 0.0 { weights[k].min(0.0) } else { weights[k].max(0.0) };
     }
 }
 

@@ -2,7 +2,6 @@
 //! named the rules are common practice, no source.
 
 use super::decide::{Answer, Case, NEAR_WITHIN_MG_DL, TREAT_WITHIN_MG_DL, WORTH_SHOWING};
-use super::to_come::MOVED_MINUTES;
 use super::{Caution, Change, Matter, ReadingNow, Reason, Sentence, Verdict};
 
 /// A low reading this close behind a reading above the line is not over yet, in minutes.
@@ -54,7 +53,7 @@ impl Case<'_> {
             || treat
             || more
             || self.lowered_for_hours(reading)
-            || self.insulin_lowers(reading)
+            || (self.rate <= NOT_FALLING && self.insulin_may_lower_to_low(reading))
             || by_meter_low;
         if !concerns {
             return None;
@@ -152,8 +151,7 @@ impl Case<'_> {
             Answer::new(self.matter(Matter::Steady), Verdict::Clear, Sentence::NothingToDecide).changing(&changes);
         // Near the line, or with insulin that may lower to it, one looks again before long; woken for nothing, one may sleep on.
         let near = self.reading.is_some_and(|reading| {
-            let insulin = reading.mg_dl <= self.wearer.high_line.mg_dl() && self.insulin_to_come(reading) > 0.0;
-            reading.mg_dl <= self.low + NEAR_STEADY_MG_DL || insulin
+            reading.mg_dl <= self.low + NEAR_STEADY_MG_DL || self.insulin_may_lower_to_low(reading)
         });
         let falling = self.rate <= NOT_FALLING && self.reading.is_some_and(|one| one.mg_dl < self.low + 60.0);
         // A check in the last hour was made for a reason, and alcohol lowers late.
@@ -167,8 +165,7 @@ impl Case<'_> {
 
     /// The likelier the low and the faster the fall, the sooner the next look, in minutes.
     fn look_again(&self, reading: ReadingNow) -> u16 {
-        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES);
-        if self.low_chance >= 0.25 || self.rate <= FALLING_FAST || (moved && self.rate <= -1.0) {
+        if self.low_chance >= 0.25 || self.rate <= FALLING_FAST || (self.rate <= -1.0 && self.moved_lately()) {
             5
         } else if self.low_chance >= 0.1 || self.insulin_to_come(reading) > 0.0 {
             10

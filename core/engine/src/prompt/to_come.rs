@@ -24,7 +24,7 @@ pub(super) const INSULIN_AT_WORK_MG_DL: f64 = 15.0;
 /// The share of logged carbohydrate that is counted on.
 const COUNTED_ON: f64 = 0.8;
 /// Up to so many minutes after movement that lowers for hours a fall is taken more seriously.
-pub(super) const MOVED_MINUTES: f64 = 180.0;
+const MOVED_MINUTES: f64 = 180.0;
 
 impl Case<'_> {
     /// Guard: an amount of insulin that is probably a slip of the finger, and an emergency if it is none.
@@ -88,18 +88,14 @@ impl Case<'_> {
         if self.rate > DRIFTING_DOWN || reading.mg_dl >= self.low + within {
             return false;
         }
-        let moved = self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES)
-            || self.situation.alcohol.is_some();
         let chance = self.situation.futures.map_or(0.0, |futures| futures.wait.p_low_60);
         let counts = |(least, mg_dl): (f64, f64)| chance >= least && more > mg_dl;
-        moved || MORE_TO_COME.into_iter().any(counts)
+        self.moved_lately() || self.situation.alcohol.is_some() || MORE_TO_COME.into_iter().any(counts)
     }
 
-    /// A fall, however slow, with more insulin to come than the distance to the low line.
-    pub(super) fn insulin_lowers(&self, reading: ReadingNow) -> bool {
-        self.rate <= NOT_FALLING
-            && reading.mg_dl <= self.wearer.high_line.mg_dl()
-            && self.insulin_to_come(reading) > 0.0
+    /// More insulin is to come than the distance to the low line, from a reading that is not high.
+    pub(super) fn insulin_may_lower_to_low(&self, reading: ReadingNow) -> bool {
+        reading.mg_dl <= self.wearer.high_line.mg_dl() && self.insulin_to_come(reading) > 0.0
     }
 
     /// A slow fall with movement or alcohol of the last hours behind it, which the readings don't show yet.
@@ -109,8 +105,13 @@ impl Case<'_> {
             && reading.mg_dl <= self.low + LOWERED_WITHIN_MG_DL
     }
 
+    /// Such movement, lately enough that a fall is taken more seriously.
+    pub(super) fn moved_lately(&self) -> bool {
+        self.moved_hard().is_some_and(|moved| moved.minutes_ago <= MOVED_MINUTES)
+    }
+
     /// Movement long and hard enough to lower for hours.
-    pub(super) fn moved_hard(&self) -> Option<Moved> {
+    fn moved_hard(&self) -> Option<Moved> {
         self.situation.moved.filter(|moved| lowers_for_hours(moved.effort, moved.minutes))
     }
 }
