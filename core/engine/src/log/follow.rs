@@ -6,6 +6,7 @@ use crate::log::history::{History, Reading};
 use crate::log::shown::Beyond;
 use crate::log::values::Source;
 use crate::time::{MINUTE_MS, Moment};
+use crate::units::MG_DL_PER_MMOL_L;
 
 /// A sensor gives way to the next after this long without a reading, in minutes: just over the widest usual spacing, 15.
 pub const SILENT_MINUTES: i64 = 16;
@@ -37,6 +38,7 @@ impl History {
         for (_, readings) in &mut sources {
             settle(readings);
         }
+        let mut sources = one_for_each_sensor(sources);
         if sources.len() < 2 {
             for (source, readings) in sources {
                 self.followed.extend(readings.first().map(|one| Followed { from: one.at, source }));
@@ -104,6 +106,42 @@ impl History {
         let (Some(name), Some(followed)) = (sensor, self.followed_at(at)) else { return true };
         name == followed || !self.named_sensors().contains(&name) && !self.named_sensors().contains(&followed)
     }
+}
+
+/// Puts together what is one sensor under two names, in the order given: a file imported under one name on one phone and under
+/// another on a second. Two sensors don't read the same at the same instants.
+fn one_for_each_sensor(sources: Vec<(Source, Vec<Reading>)>) -> Vec<(Source, Vec<Reading>)> {
+    let mut kept: Vec<(Source, Vec<Reading>)> = Vec::with_capacity(sources.len());
+    for (source, readings) in sources {
+        match kept.iter_mut().find(|one| are_of_one_sensor(&one.1, &readings)) {
+            Some((_, before)) => {
+                before.extend(readings);
+                settle(before);
+            }
+            None => kept.push((source, readings)),
+        }
+    }
+    kept
+}
+
+/// Whether nine in ten of the readings where both have some are the same amount at the same instant, and six at least (both
+/// assumptions). Both are given by time; amounts no further apart than rounding to 0.1 mmol/L brings them are the same.
+fn are_of_one_sensor(a: &[Reading], b: &[Reading]) -> bool {
+    let ends = |readings: &[Reading]| Some((readings.first()?.at.unix_ms(), readings.last()?.at.unix_ms()));
+    let (Some(ends_a), Some(ends_b)) = (ends(a), ends(b)) else { return false };
+    let (from, until) = (ends_a.0.max(ends_b.0), ends_a.1.min(ends_b.1));
+    let shared = |readings: &[Reading]| {
+        let first = readings.partition_point(|one| one.at.unix_ms() < from);
+        let end = readings.partition_point(|one| one.at.unix_ms() <= until);
+        first..end.max(first)
+    };
+    let (a, b) = (&a[shared(a)], &b[shared(b)]);
+    let same = |one: &Reading, other: &Reading| {
+        one.beyond == other.beyond && (one.glucose.mg_dl() - other.glucose.mg_dl()).abs() < MG_DL_PER_MMOL_L / 20.0
+    };
+    let found = |one: &&Reading| b.binary_search_by_key(&one.at.unix_ms(), |other| other.at.unix_ms()).is_ok_and(|n| same(one, &b[n]));
+    let twins = a.iter().filter(found).count();
+    twins >= 6 && 10 * twins >= 9 * a.len().min(b.len())
 }
 
 /// Sorts readings of one source and leaves one an instant, the lowest: overlooking a low is the worse mistake. Below a limit is

@@ -348,6 +348,20 @@ mod tests {
         assert_eq!(history.followed_at(at(-1)), None);
     }
 
+    /// One file, imported as "a" on one device and as "b" in mmol/L on another, one reading lost on each: one sensor. What reads
+    /// otherwise at the same instants is another one.
+    #[test]
+    fn one_sensor_under_two_names_is_one() {
+        let trace = |name: &str, lost: i32, off: f64| -> Vec<Entry> {
+            (0..20).filter(|k| *k != lost).map(|k| read(name, 5 * k, 100.0 + f64::from(k) + off)).collect()
+        };
+        let history = current_history([trace("a", 4, 0.0), trace("b", 9, 0.4)].concat());
+        assert_eq!(amounts(&history.readings).len(), 20);
+        assert!(history.beside.is_empty() && history.named_sensors().is_empty());
+        let history = current_history([trace("a", 4, 0.0), trace("b", 9, 5.0)].concat());
+        assert_eq!((history.beside.len(), history.beside[0].readings.len()), (1, 19));
+    }
+
     #[test]
     fn one_sensor_after_another_is_one_trace() {
         let entries = [read("a", 0, 100.0), read("a", 5, 101.0), read("b", 60, 102.0), read("b", 65, 103.0)];
