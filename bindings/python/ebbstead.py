@@ -2737,12 +2737,12 @@ class Sentence(enum.Enum):
     Check: the sensor was noted as ended.
 """
     
-    CHECK_PRESSED = 16
+    CHECK_COMPRESSION = 16
     """
     Check: the sensor looks pressed.
 """
     
-    HOLD_PRESSED = 17
+    HOLD_COMPRESSION = 17
     """
     Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
 """
@@ -2916,9 +2916,9 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
         if variant == 16:
             return Sentence.CHECK_ENDED
         if variant == 17:
-            return Sentence.CHECK_PRESSED
+            return Sentence.CHECK_COMPRESSION
         if variant == 18:
-            return Sentence.HOLD_PRESSED
+            return Sentence.HOLD_COMPRESSION
         if variant == 19:
             return Sentence.CHECK_ROLLED_OFF
         if variant == 20:
@@ -3007,9 +3007,9 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             return
         if value == Sentence.CHECK_ENDED:
             return
-        if value == Sentence.CHECK_PRESSED:
+        if value == Sentence.CHECK_COMPRESSION:
             return
-        if value == Sentence.HOLD_PRESSED:
+        if value == Sentence.HOLD_COMPRESSION:
             return
         if value == Sentence.CHECK_ROLLED_OFF:
             return
@@ -3099,9 +3099,9 @@ class _UniffiFfiConverterTypeSentence(_UniffiConverterRustBuffer):
             buf.write_i32(15)
         if value == Sentence.CHECK_ENDED:
             buf.write_i32(16)
-        if value == Sentence.CHECK_PRESSED:
+        if value == Sentence.CHECK_COMPRESSION:
             buf.write_i32(17)
-        if value == Sentence.HOLD_PRESSED:
+        if value == Sentence.HOLD_COMPRESSION:
             buf.write_i32(18)
         if value == Sentence.CHECK_ROLLED_OFF:
             buf.write_i32(19)
@@ -3930,7 +3930,7 @@ class Reason:
             return True
 
     @dataclass
-    class PRESSED:
+    class COMPRESSION:
         """
         The sensor is probably pressed.
 """
@@ -3955,11 +3955,11 @@ class Reason:
             
     
         def __str__(self):
-            return "Reason.PRESSED(chance={}, without_mg_dl={})".format(self.chance, self.without_mg_dl)
+            return "Reason.COMPRESSION(chance={}, without_mg_dl={})".format(self.chance, self.without_mg_dl)
         def __eq__(self, other):
             if not isinstance(other, Reason):
                 return NotImplemented
-            if not other.is_PRESSED():
+            if not other.is_COMPRESSION():
                 return False
             if self.chance != other.chance:
                 return False
@@ -4695,10 +4695,10 @@ class Reason:
         return isinstance(self, Reason.SEVERE_SIGNS)
     def is_severe_signs(self) -> bool:
         return isinstance(self, Reason.SEVERE_SIGNS)
-    def is_PRESSED(self) -> bool:
-        return isinstance(self, Reason.PRESSED)
-    def is_pressed(self) -> bool:
-        return isinstance(self, Reason.PRESSED)
+    def is_COMPRESSION(self) -> bool:
+        return isinstance(self, Reason.COMPRESSION)
+    def is_compression(self) -> bool:
+        return isinstance(self, Reason.COMPRESSION)
     def is_UNSETTLED(self) -> bool:
         return isinstance(self, Reason.UNSETTLED)
     def is_unsettled(self) -> bool:
@@ -4799,7 +4799,7 @@ Reason.METER_BEYOND = type("Reason.METER_BEYOND", (Reason.METER_BEYOND, Reason,)
 Reason.FEELS_LOW = type("Reason.FEELS_LOW", (Reason.FEELS_LOW, Reason,), {})  # type: ignore
 Reason.FEELS_HIGH = type("Reason.FEELS_HIGH", (Reason.FEELS_HIGH, Reason,), {})  # type: ignore
 Reason.SEVERE_SIGNS = type("Reason.SEVERE_SIGNS", (Reason.SEVERE_SIGNS, Reason,), {})  # type: ignore
-Reason.PRESSED = type("Reason.PRESSED", (Reason.PRESSED, Reason,), {})  # type: ignore
+Reason.COMPRESSION = type("Reason.COMPRESSION", (Reason.COMPRESSION, Reason,), {})  # type: ignore
 Reason.UNSETTLED = type("Reason.UNSETTLED", (Reason.UNSETTLED, Reason,), {})  # type: ignore
 Reason.FIRST_DAY = type("Reason.FIRST_DAY", (Reason.FIRST_DAY, Reason,), {})  # type: ignore
 Reason.STALE = type("Reason.STALE", (Reason.STALE, Reason,), {})  # type: ignore
@@ -4909,7 +4909,7 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             return Reason.SEVERE_SIGNS(
             )
         if variant == 16:
-            return Reason.PRESSED(
+            return Reason.COMPRESSION(
                 _UniffiFfiConverterFloat64.read(buf),
                 _UniffiFfiConverterFloat64.read(buf),
             )
@@ -5070,7 +5070,7 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             return
         if value.is_SEVERE_SIGNS():
             return
-        if value.is_PRESSED():
+        if value.is_COMPRESSION():
             _UniffiFfiConverterFloat64.check_lower(value.chance)
             _UniffiFfiConverterFloat64.check_lower(value.without_mg_dl)
             return
@@ -5211,7 +5211,7 @@ class _UniffiFfiConverterTypeReason(_UniffiConverterRustBuffer):
             buf.write_i32(14)
         if value.is_SEVERE_SIGNS():
             buf.write_i32(15)
-        if value.is_PRESSED():
+        if value.is_COMPRESSION():
             buf.write_i32(16)
             _UniffiFfiConverterFloat64.write(value.chance, buf)
             _UniffiFfiConverterFloat64.write(value.without_mg_dl, buf)
@@ -6048,20 +6048,20 @@ class Modes:
     """
     Chances that the sensor is in each of its modes; they add up to 1.
 """
-    def __init__(self, *, clear:float, pressed:float, unsettled:float):
+    def __init__(self, *, clear:float, compression:float, unsettled:float):
         self.clear = clear
-        self.pressed = pressed
+        self.compression = compression
         self.unsettled = unsettled
         
         
 
     
     def __str__(self):
-        return "Modes(clear={}, pressed={}, unsettled={})".format(self.clear, self.pressed, self.unsettled)
+        return "Modes(clear={}, compression={}, unsettled={})".format(self.clear, self.compression, self.unsettled)
     def __eq__(self, other):
         if self.clear != other.clear:
             return False
-        if self.pressed != other.pressed:
+        if self.compression != other.compression:
             return False
         if self.unsettled != other.unsettled:
             return False
@@ -6072,20 +6072,20 @@ class _UniffiFfiConverterTypeModes(_UniffiConverterRustBuffer):
     def read(buf):
         return Modes(
             clear=_UniffiFfiConverterFloat64.read(buf),
-            pressed=_UniffiFfiConverterFloat64.read(buf),
+            compression=_UniffiFfiConverterFloat64.read(buf),
             unsettled=_UniffiFfiConverterFloat64.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterFloat64.check_lower(value.clear)
-        _UniffiFfiConverterFloat64.check_lower(value.pressed)
+        _UniffiFfiConverterFloat64.check_lower(value.compression)
         _UniffiFfiConverterFloat64.check_lower(value.unsettled)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterFloat64.write(value.clear, buf)
-        _UniffiFfiConverterFloat64.write(value.pressed, buf)
+        _UniffiFfiConverterFloat64.write(value.compression, buf)
         _UniffiFfiConverterFloat64.write(value.unsettled, buf)
 
 @dataclass
@@ -12172,22 +12172,22 @@ class ReviewOptions:
     """
     What to review.
 """
-    def __init__(self, *, days:int, aims:Aims, without_pressed:bool):
+    def __init__(self, *, days:int, aims:Aims, without_compression_lows:bool):
         self.days = days
         self.aims = aims
-        self.without_pressed = without_pressed
+        self.without_compression_lows = without_compression_lows
         
         
 
     
     def __str__(self):
-        return "ReviewOptions(days={}, aims={}, without_pressed={})".format(self.days, self.aims, self.without_pressed)
+        return "ReviewOptions(days={}, aims={}, without_compression_lows={})".format(self.days, self.aims, self.without_compression_lows)
     def __eq__(self, other):
         if self.days != other.days:
             return False
         if self.aims != other.aims:
             return False
-        if self.without_pressed != other.without_pressed:
+        if self.without_compression_lows != other.without_compression_lows:
             return False
         return True
 
@@ -12197,20 +12197,20 @@ class _UniffiFfiConverterTypeReviewOptions(_UniffiConverterRustBuffer):
         return ReviewOptions(
             days=_UniffiFfiConverterUInt16.read(buf),
             aims=_UniffiFfiConverterTypeAims.read(buf),
-            without_pressed=_UniffiFfiConverterBoolean.read(buf),
+            without_compression_lows=_UniffiFfiConverterBoolean.read(buf),
         )
 
     @staticmethod
     def check_lower(value):
         _UniffiFfiConverterUInt16.check_lower(value.days)
         _UniffiFfiConverterTypeAims.check_lower(value.aims)
-        _UniffiFfiConverterBoolean.check_lower(value.without_pressed)
+        _UniffiFfiConverterBoolean.check_lower(value.without_compression_lows)
 
     @staticmethod
     def write(value, buf):
         _UniffiFfiConverterUInt16.write(value.days, buf)
         _UniffiFfiConverterTypeAims.write(value.aims, buf)
-        _UniffiFfiConverterBoolean.write(value.without_pressed, buf)
+        _UniffiFfiConverterBoolean.write(value.without_compression_lows, buf)
 
 @dataclass
 class SensorOptions:

@@ -98,6 +98,6 @@ def page(answer):
     return pd.DataFrame(rows, columns=["section", "name", "column", "value", "note"])
 
 
-def review(companion, now, *, days=14, aims=eb.Aims.ADULT, without_pressed=False):
+def review(companion, now, *, days=14, aims=eb.Aims.ADULT, without_compression_lows=False):
     """The review of some days up to now, as a frame of figures; see `page`."""
-    return page(companion.review().page(eb.ReviewOptions(days=days, aims=aims, without_pressed=without_pressed), moment(now)))
+    return page(companion.review().page(eb.ReviewOptions(days=days, aims=aims, without_compression_lows=without_compression_lows), moment(now)))

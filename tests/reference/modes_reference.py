@@ -22,7 +22,7 @@ from scipy.stats import norm
 WITHIN = 1e-9
 LEAST_CHANCE = 1e-6
 BLOOD, INTERSTITIAL, DROP = 0, 2, 6
-CLEAR, PRESSED, UNSETTLED = range(3)
+CLEAR, COMPRESSION, UNSETTLED = range(3)
 
 
 def moments(weights, means, covariances, no_weight):
@@ -34,9 +34,9 @@ def moments(weights, means, covariances, no_weight):
 
 
 def switch(rates, minutes):
-    per_hour_pressed, pressed_minutes, per_hour_unsettled, unsettled_minutes = rates
+    per_hour_pressed, compression_minutes, per_hour_unsettled, unsettled_minutes = rates
     generator = np.zeros((3, 3))
-    generator[CLEAR, PRESSED], generator[PRESSED, CLEAR] = per_hour_pressed / 60, 1 / pressed_minutes
+    generator[CLEAR, COMPRESSION], generator[COMPRESSION, CLEAR] = per_hour_pressed / 60, 1 / compression_minutes
     generator[CLEAR, UNSETTLED], generator[UNSETTLED, CLEAR] = per_hour_unsettled / 60, 1 / unsettled_minutes
     return expm((generator - np.diag(generator.sum(1))) * minutes)
 
@@ -66,7 +66,7 @@ class Bank:
             noise *= self.dynamics["night_noise"] if asleep else 1
             transition, covariance = step["transition"].copy(), step["glucose_noise"] * noise + step["sensor_noise"]
             added = step["input"] * known
-            if mode == PRESSED:
+            if mode == COMPRESSION:
                 keep, signal = np.exp(-step["minutes"] / onset), np.clip(level, 40, 400)
                 added[DROP] -= (1 - keep) * depth * signal
                 covariance[DROP, DROP] += (1 - keep**2) * (depth_sd * signal) ** 2
@@ -88,7 +88,7 @@ class Bank:
             self.covariances[mode] = covariance - np.outer(gain, gain) * variance
             likelihoods[mode] = -0.5 * (np.log(2 * np.pi * variance) + innovation**2 / variance)
         # Pressure lowers: what it would have to raise speaks against it.
-        likelihoods[PRESSED] += np.log(max(norm.cdf(0, self.means[PRESSED][DROP], np.sqrt(self.covariances[PRESSED][DROP, DROP])), 1e-9))
+        likelihoods[COMPRESSION] += np.log(max(norm.cdf(0, self.means[COMPRESSION][DROP], np.sqrt(self.covariances[COMPRESSION][DROP, DROP])), 1e-9))
         self.reweigh(likelihoods)
 
     def reweigh(self, log_likelihoods):

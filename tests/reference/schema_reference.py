@@ -551,7 +551,7 @@ def look_back(checked, log, until, days):
     for unit in ("mg", "mmol"):
         for aims in ("adult", "older", "pregnancy"):
             checked.json(log, "review", "--until", until, "--days", days, "--aims", aims, "--unit", unit)
-    checked.json(log, "review", "--until", until, "--days", days, "--without-pressed", "--lang", "de")
+    checked.json(log, "review", "--until", until, "--days", days, "--without-compression-lows", "--lang", "de")
     checked.json(log, "alerts", "--until", until, "--days", days)
     plan = ["--low", 80, "--high", 200, "--night-high", "never", "--delay", 30, "--repeat", 20, "--falling", 2, "--rising", 2.5]
     checked.json(log, "alerts", "--until", until, "--days", days, *plan)

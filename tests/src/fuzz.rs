@@ -585,7 +585,7 @@ fn confirmed_low(history: &History, wearer: &Wearer, question: &Question) -> boo
 /// Asserts that everything a prompt shows is a number that can be shown, and that it says what to do.
 fn sound(prompt: &Prompt, words: Words) {
     if let Some(estimate) = &prompt.estimate {
-        let sum = estimate.modes.clear + estimate.modes.pressed + estimate.modes.unsettled;
+        let sum = estimate.modes.clear + estimate.modes.compression + estimate.modes.unsettled;
         assert!(estimate.blood_mg_dl.is_finite() && estimate.blood_sd_mg_dl.is_finite() && (sum - 1.0).abs() < 1e-6);
         assert!(estimate.rate.mg_dl_min().is_finite());
         shown(&words.expected(estimate.blood_mg_dl, estimate.blood_sd_mg_dl));

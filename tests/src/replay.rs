@@ -65,7 +65,7 @@ impl Line {
             chance_low_30: prompt.forecast.as_ref().map_or(0.0, |forecast| forecast.reading_low_30),
             treat: prompt.verdict_without_meter() == Verdict::Treat,
             check: prompt.verdict == Verdict::Check,
-            artifact: estimate.map_or(0.0, |estimate| estimate.modes.pressed + estimate.modes.unsettled),
+            artifact: estimate.map_or(0.0, |estimate| estimate.modes.compression + estimate.modes.unsettled),
         }
     }
 }

@@ -109,11 +109,11 @@ fn weighs_what_alerts_led_to() {
     plan.day.low = mg(80.0);
     let stats = AlertStats::of(&history, &Wearer::default(), &plan, period());
     assert_eq!((count(&stats.alerts, Of::Low), count(&stats.alerts, Of::High)), (2, 1));
-    assert_eq!((stats.acted, stats.over_by_themselves, stats.broken_sleep, stats.lows), (1, 2, 0, 1));
-    near(stats.median_notice_minutes().unwrap(), 10.0, 1e-9);
+    assert_eq!((stats.acted, stats.resolved_without_action, stats.sleep_interruptions, stats.lows), (1, 2, 0, 1));
+    near(stats.median_warning_minutes().unwrap(), 10.0, 1e-9);
     near(stats.a_day, 3.0 / (amounts.len() as f64 * 5.0 / 1440.0), 1e-9);
     let nothing = AlertStats::of(&History::default(), &Wearer::default(), &plan, period());
-    assert!(nothing.alerts.is_empty() && nothing.a_day.abs() < 1e-12 && nothing.median_notice_minutes().is_none());
+    assert!(nothing.alerts.is_empty() && nothing.a_day.abs() < 1e-12 && nothing.median_warning_minutes().is_none());
 }
 
 #[test]

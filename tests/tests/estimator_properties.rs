@@ -161,7 +161,7 @@ proptest! {
         let prompt = engine.answer(&unasked(now));
         let (estimate, forecast) = (prompt.estimate.unwrap(), prompt.forecast.unwrap());
         let modes = estimate.modes;
-        prop_assert!((modes.clear + modes.pressed + modes.unsettled - 1.0).abs() < 1e-9, "{modes:?}");
+        prop_assert!((modes.clear + modes.compression + modes.unsettled - 1.0).abs() < 1e-9, "{modes:?}");
         prop_assert!(estimate.blood_mg_dl.is_finite() && estimate.blood_sd_mg_dl.is_finite(), "{estimate:?}");
         for crossing in [forecast.low, forecast.floor, forecast.high] {
             for chance in [crossing.within_15, crossing.within_30, crossing.within_60] {

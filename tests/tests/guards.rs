@@ -307,7 +307,7 @@ fn a_pressed_sensor_well_above_the_line_is_rolled_off_first() {
         readings("03:00", all)
     };
     let held = pressed(99.0).look();
-    assert_eq!((held.verdict, held.sentence), (Verdict::Hold, Sentence::HoldPressed), "{held:?}");
+    assert_eq!((held.verdict, held.sentence), (Verdict::Hold, Sentence::HoldCompression), "{held:?}");
     assert!(held.look_again_minutes.is_some_and(|minutes| minutes <= 10));
     assert_eq!(pressed(99.0).asked(Occasion::Wake).verdict, Verdict::Check);
     assert_eq!(pressed(74.0).look().verdict, Verdict::Check);
@@ -336,7 +336,7 @@ fn a_sensor_rolled_off_is_given_time_to_come_back_and_then_no_more() {
         let prompt = scene.asked(Occasion::Wake);
         (prompt.verdict, prompt.sentence, prompt.without_meter)
     };
-    assert_eq!(verdict_of(pressed(0)), (Verdict::Check, Sentence::CheckPressed, Some(Verdict::Hold)));
+    assert_eq!(verdict_of(pressed(0)), (Verdict::Check, Sentence::CheckCompression, Some(Verdict::Hold)));
     let waiting = (Verdict::Check, Sentence::CheckRolledOff, Some(Verdict::Hold));
     assert_eq!(verdict_of(pressed(1).rolled_off(4.0)), waiting);
     let prompt = pressed(4).rolled_off(18.0).asked(Occasion::Wake);
@@ -384,7 +384,7 @@ fn doubt_by_day_never_delays_and_by_night_does() {
         let all = fall(from, rate, 72.0);
         let asked = |end: &str| readings(end, all.iter().copied()).look();
         let (day, night) = (asked("15:00"), asked("03:05"));
-        let pressed = |prompt: &Prompt| prompt.estimate.unwrap().modes.pressed;
+        let pressed = |prompt: &Prompt| prompt.estimate.unwrap().modes.compression;
         if pressed(&day) > 0.5 {
             seen += 1;
             assert_eq!(

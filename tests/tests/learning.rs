@@ -141,11 +141,11 @@ fn a_sites_record_reaches_prompts_that_look_back_less_far() {
     assert!(history.sensor.is_empty(), "the insertion lies further back");
     let pressed = |sites: Option<Sites>| {
         let mut history = history.clone();
-        history.pressed.clear();
+        history.compression_lows.clear();
         let learnt = Learnt { sites, ..lesson.learnt.clone() };
         let mut engine = Engine::new(&history, &wearer, &learnt);
         engine.warm_up(now);
-        engine.tracker().modes().unwrap().pressed
+        engine.tracker().modes().unwrap().compression
     };
     let mut elsewhere = sites.clone();
     elsewhere.worn[0].spells = 0;

@@ -3,7 +3,7 @@
 //! The baselines are fitted on other people. What is asked for is the project's aim, or what was reached where that is more.
 #![allow(clippy::expect_used)] // data that are there and cannot be read are a failed test
 
-use ebbstead_tests::evaluation::{Named, Split, behind_lag, pressed, readings};
+use ebbstead_tests::evaluation::{Named, Split, behind_lag, compression, readings};
 use ebbstead_tests::replay;
 use ebbstead_tests::shared::folder_or_skip;
 use ebbstead_tests::traces::{csv_files, sets};
@@ -51,7 +51,7 @@ fn pressed_sensors_are_distinguished_from_lows() {
     let Some(shared) = folder_or_skip("pressed sensors on open data") else { return };
     let split = Split::of(sets(&shared.join("open-data/cgm")).expect("are there"), &[], 99);
     let wearers = csv_files(&shared.join("open-data/virtual")).expect("are there");
-    let scores = pressed(&split, &wearers, &replay::through_core, 8, |_| ()).expect("can be read");
+    let scores = compression(&split, &wearers, &replay::through_core, 8, |_| ()).expect("can be read");
     // 0.88 a published detector reached on other nights (Baysal et al., J Diabetes Sci Technol 2014;8:1091-1096).
     assert!(scores.caught.expect("spells") >= 0.90, "{scores:?}");
     assert!(scores.true_lows_doubted.expect("lows") <= 0.05, "{scores:?}");

@@ -72,8 +72,10 @@ fn sound(prompt: &Prompt) -> Result<(), TestCaseError> {
         prop_assert!(estimate.blood_mg_dl.is_finite() && estimate.blood_mg_dl > 0.0);
         prop_assert!(estimate.blood_sd_mg_dl.is_finite() && estimate.blood_sd_mg_dl > 0.0);
         prop_assert!(estimate.rate.mg_dl_min().is_finite());
-        prop_assert!((modes.clear + modes.pressed + modes.unsettled - 1.0).abs() < 1e-9);
-        prop_assert!([modes.clear, modes.pressed, modes.unsettled].iter().all(|chance| (0.0..=1.0).contains(chance)));
+        prop_assert!((modes.clear + modes.compression + modes.unsettled - 1.0).abs() < 1e-9);
+        prop_assert!(
+            [modes.clear, modes.compression, modes.unsettled].iter().all(|chance| (0.0..=1.0).contains(chance))
+        );
     }
     if let Some(forecast) = &prompt.forecast {
         for ahead in &forecast.path {

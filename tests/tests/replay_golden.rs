@@ -58,7 +58,7 @@ fn answered(prompt: &Prompt, reading: f64) -> Answered {
         rate: round(estimate.rate.mg_dl_min(), 100.0),
         ahead_30: round(forecast.path[5].reading_mg_dl, 10.0),
         low_30: round(forecast.low.within_30, 1000.0),
-        pressed: round(estimate.modes.pressed, 1000.0),
+        pressed: round(estimate.modes.compression, 1000.0),
         unsettled: round(estimate.modes.unsettled, 1000.0),
     }
 }

@@ -221,7 +221,7 @@ fn too_little_says_what_is_there_and_what_is_needed() {
     let need = nothing.shares.unwrap_err();
     assert_eq!((need.of, need.have, need.need), (Need::HoursOfReadings, 0.0, 24.0));
     assert!(nothing.profile.iter().all(|hour| hour.is_err_and(|need| need.of == Need::DaysAtThisHour)));
-    near(nothing.stands_on.longest_gap_hours, 14.0 * 24.0, 1e-9);
+    near(nothing.sufficiency.longest_gap_hours, 14.0 * 24.0, 1e-9);
 
     let one = review(readings(1, 5.0, |_| 100.0), 14);
     assert!(one.spread.is_err() && one.modd_mg_dl.is_err() && one.mage_mg_dl.is_err() && one.gmi_percent.is_err());
@@ -230,9 +230,9 @@ fn too_little_says_what_is_there_and_what_is_needed() {
     let mut three = readings(3 * 288, 5.0, |k| if k % 40 < 20 { 100.0 } else { 180.0 });
     three.retain(|one| !(1500.0..2700.0).contains(&one.at.minutes_since(start())));
     let three = review(three, 3);
-    near(three.stands_on.longest_gap_hours, 20.0, 0.1);
-    near(three.stands_on.covered_hours, 52.0, 0.1);
-    assert!(three.spread.is_ok() && !three.stands_on.enough());
+    near(three.sufficiency.longest_gap_hours, 20.0, 0.1);
+    near(three.sufficiency.covered_hours, 52.0, 0.1);
+    assert!(three.spread.is_ok() && !three.sufficiency.enough());
     let need = three.gmi_percent.unwrap_err();
     assert_eq!(need.of, Need::DaysOfReadings);
     near(need.need, 9.8, 1e-9);
@@ -242,9 +242,9 @@ fn too_little_says_what_is_there_and_what_is_needed() {
 /// Battelino 2019: 14 days, 70 %; every 5 minutes that is 2823 of 4032 readings.
 #[test]
 fn sufficiency_is_seventy_percent_of_fourteen_days() {
-    assert!(review(readings(2823, 5.0, |_| 100.0), 14).stands_on.enough());
-    assert!(!review(readings(2821, 5.0, |_| 100.0), 14).stands_on.enough());
-    assert!(!review(readings(13 * 288, 5.0, |_| 100.0), 13).stands_on.enough());
+    assert!(review(readings(2823, 5.0, |_| 100.0), 14).sufficiency.enough());
+    assert!(!review(readings(2821, 5.0, |_| 100.0), 14).sufficiency.enough());
+    assert!(!review(readings(13 * 288, 5.0, |_| 100.0), 13).sufficiency.enough());
 }
 
 #[test]
@@ -284,7 +284,7 @@ fn what_was_too_low_or_too_high_to_measure_counts_by_its_range() {
         near(shares.very_high, if very_high { shares.above() } else { 0.0 }, 1e-9);
         assert_eq!((reviewed.lows.len(), reviewed.highs.len()), (14, 14));
         assert_eq!(reviewed.serious_lows.len(), if very_low { 14 } else { 0 });
-        assert_eq!(reviewed.stands_on.beyond, 14 * 24);
+        assert_eq!(reviewed.sufficiency.beyond, 14 * 24);
         // Mean by the limit.
         near(reviewed.spread.unwrap().mean_mg_dl, (12.0 * low + 12.0 * high + 264.0 * 120.0) / 288.0, 1e-9);
     }
@@ -307,7 +307,7 @@ fn two_sensors_at_once_count_no_minute_twice() {
     both.extend(readings(14 * 288, 5.0, |_| 140.0).iter().map(|one| Reading { at: one.at.plus_minutes(2.0), ..*one }));
     both.sort_by_key(|one| one.at);
     let reviewed = review(both, 14);
-    near(reviewed.stands_on.covered_hours, 14.0 * 24.0, 0.1);
+    near(reviewed.sufficiency.covered_hours, 14.0 * 24.0, 0.1);
 }
 
 #[test]
@@ -329,7 +329,7 @@ fn the_profile_follows_the_wearers_clock_through_travel_and_clock_changes() {
     let history = History { readings: all, ..History::default() };
     let period = Period::new(from, from.plus_minutes(20.0 * 1440.0)).unwrap();
     let reviewed = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
-    near(reviewed.stands_on.covered_hours, 480.0, 0.1);
+    near(reviewed.sufficiency.covered_hours, 480.0, 0.1);
     for hour in reviewed.profile {
         let hour = hour.unwrap();
         near(hour.median_mg_dl(), if hour.hour == 3 { 60.0 } else { 120.0 }, 1e-9);
@@ -369,8 +369,8 @@ fn compare(name: &str, minutes: &[f64], mg_dl: &[f64], expected: &Expected) {
     let close = |what: &str, got: f64, expected: f64| {
         assert!((got - expected).abs() <= 1e-7 * expected.abs().max(1.0), "{name}: {what}: {got} is not {expected}");
     };
-    assert_eq!(reviewed.stands_on.readings, expected.readings, "{name}");
-    close("covered", reviewed.stands_on.covered_hours * 60.0, expected.covered_minutes);
+    assert_eq!(reviewed.sufficiency.readings, expected.readings, "{name}");
+    close("covered", reviewed.sufficiency.covered_hours * 60.0, expected.covered_minutes);
     let (spread, shares, indices) = (reviewed.spread.unwrap(), reviewed.shares.unwrap(), reviewed.indices.unwrap());
     close("mean", spread.mean_mg_dl, expected.mean);
     close("SD", spread.sd_mg_dl, expected.sd);
@@ -460,8 +460,8 @@ proptest! {
             Reading::new(start().plus_minutes(f64::from(now) / 10.0), mg(*amount))
         }).collect();
         let reviewed = review(readings, 30);
-        prop_assert!(reviewed.stands_on.share() <= 1.0);
-        prop_assert!(reviewed.stands_on.covered_hours <= f64::from(now) / 600.0 + 0.34);
+        prop_assert!(reviewed.sufficiency.share() <= 1.0);
+        prop_assert!(reviewed.sufficiency.covered_hours <= f64::from(now) / 600.0 + 0.34);
         let figures = [
             reviewed.shares.map(|s| s.very_low + s.low + s.in_range + s.high + s.very_high),
             reviewed.spread.map(|s| s.sd_mg_dl), reviewed.spread.map(|s| s.cv_percent()), reviewed.gmi_percent,

@@ -103,9 +103,9 @@ mirrored_names! {
         /// Check: the sensor was noted as ended.
         CheckEnded,
         /// Check: the sensor looks pressed.
-        CheckPressed,
+        CheckCompression,
         /// Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
-        HoldPressed,
+        HoldCompression,
         /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
         CheckRolledOff,
         /// Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
@@ -319,7 +319,7 @@ mirrored_codes! {
         /// Signs that need another person.
         SevereSigns,
         /// The sensor is probably pressed.
-        Pressed {
+        Compression {
             /// The chance.
             chance: f64,
             /// What blood glucose would be without the pressure, in mg/dL.
@@ -618,7 +618,7 @@ mirrored_record! {
         /// The sensor follows glucose.
         clear: f64,
         /// The sensor is pressed: it reads low at an unchanged blood glucose.
-        pressed: f64,
+        compression: f64,
         /// The sensor is unsettled: first day, dropouts, jumps.
         unsettled: f64,
     }

@@ -37,7 +37,7 @@ pub struct ReviewOptions {
     /// Whose published aims.
     pub aims: Aims,
     /// Leave out the spells in which the sensor was pressed.
-    pub without_pressed: bool,
+    pub without_compression_lows: bool,
 }
 
 /// Reviews the record.
@@ -93,16 +93,16 @@ impl ReviewPart {
 
 impl ReviewPart {
     fn reviewed(&self, options: ReviewOptions, now: Moment) -> ApiResult<Reviewed> {
-        let ReviewOptions { days, aims, without_pressed } = options;
-        let manner = review::ReviewOptions { group: aims.into(), without_pressed };
+        let ReviewOptions { days, aims, without_compression_lows } = options;
+        let options = review::ReviewOptions { group: aims.into(), without_compression_lows };
         let (periods, wearer, history) = self.shared.with(|log| {
             let period = Period::days_before(now.try_into()?, days)?;
             let earlier = Period::days_before(period.from(), days)?;
             Ok(((period, earlier), log.wearer()?, log.history(earlier.from(), period.until())?))
         })?;
         let (period, earlier) = periods;
-        let review = Review::of(&history, &wearer, period, manner);
-        let before = Review::of(&history, &wearer, earlier, manner);
+        let review = Review::of(&history, &wearer, period, options);
+        let before = Review::of(&history, &wearer, earlier, options);
         Ok(Reviewed { history, wearer, review, before })
     }
 }

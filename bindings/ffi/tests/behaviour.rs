@@ -88,7 +88,8 @@ fn a_draft_is_not_offered_and_says_everywhere_what_it_is() {
     let question = Question { now: NOW, occasion: Occasion::Look, feels: None, meter_mg_dl: None, meter_beyond: None };
     let said = companion.check().unwrap().ask(question).unwrap().said;
     let review = companion.review().unwrap();
-    let options = ebbstead_ffi::ReviewOptions { days: 14, aims: ebbstead_ffi::Aims::Adult, without_pressed: false };
+    let options =
+        ebbstead_ffi::ReviewOptions { days: 14, aims: ebbstead_ffi::Aims::Adult, without_compression_lows: false };
     let page = review.page(options, NOW).unwrap();
     let report = review.html(options, NOW).unwrap();
     assert_eq!(report.matches(draft).count(), 3, "in its title, over it and at its end");

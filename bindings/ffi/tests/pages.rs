@@ -54,7 +54,7 @@ fn every_page_shows_something_in_either_language() {
         ("de", ["Zeit im Zielbereich", "left arm", "deine Linien", "Gelernt"]),
     ] {
         let companion = opened(place.path(), language);
-        let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
+        let options = ReviewOptions { days: 14, aims: Aims::Adult, without_compression_lows: false };
         let sensor = SensorOptions { days: 90, rated_days: Some(10) };
         let pages = [
             companion.review().unwrap().page(options, NOW).unwrap(),
@@ -170,7 +170,7 @@ fn a_page_of_nothing_says_what_is_missing() {
     let place = tempfile::tempdir().unwrap();
     let path = place.path().join("log.ebb");
     let companion = EbbsteadCompanion::open(path.to_str().unwrap(), "en", NOW).unwrap();
-    let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: true };
+    let options = ReviewOptions { days: 14, aims: Aims::Adult, without_compression_lows: true };
     assert!(text(&companion.review().unwrap().page(options, NOW).unwrap()).contains("not enough data"));
     let sensor = SensorOptions { days: 90, rated_days: None };
     assert!(text(&companion.sensor().unwrap().page(sensor, NOW).unwrap()).contains("No insertion"));
@@ -184,7 +184,7 @@ fn a_page_of_nothing_says_what_is_missing() {
 fn the_day_is_drawn_from_the_same_hours_as_the_page() {
     let place = tempfile::tempdir().unwrap();
     let companion = opened(place.path(), "en");
-    let options = ReviewOptions { days: 14, aims: Aims::Adult, without_pressed: false };
+    let options = ReviewOptions { days: 14, aims: Aims::Adult, without_compression_lows: false };
     let day = companion.review().unwrap().day(options, NOW).unwrap().unwrap();
     assert_eq!(day.posts.len(), 24);
     let inside = |mg_dl: f64| (day.lowest_mg_dl..=day.highest_mg_dl).contains(&mg_dl);

@@ -34,5 +34,5 @@ def test_a_sensor_nearby_is_received_and_its_day_is_drawn(tmp_path):
     assert [one.entry.what.mg_dl for one in listed] == [120.0, 118.0, 117.0, 40.0]
     with pytest.raises(eb.ApiError.InvalidInput):
         companion.exchange().device("", [])
-    options = eb.ReviewOptions(days=14, aims=eb.Aims.ADULT, without_pressed=False)
+    options = eb.ReviewOptions(days=14, aims=eb.Aims.ADULT, without_compression_lows=False)
     assert companion.review().day(options, NOW) is None

@@ -20,7 +20,7 @@ def companion(tmp_path):
 
 
 def test_every_page_holds_something(companion):
-    options = eb.ReviewOptions(days=14, aims=eb.Aims.ADULT, without_pressed=False)
+    options = eb.ReviewOptions(days=14, aims=eb.Aims.ADULT, without_compression_lows=False)
     pages = [
         companion.review().page(options, NOW),
         companion.sensor().page(eb.SensorOptions(days=90, rated_days=None), NOW),

@@ -58,7 +58,7 @@ pub fn export(
 #[must_use]
 #[allow(clippy::cast_precision_loss)] // days
 pub fn summary(review: &Review) -> Option<Summary> {
-    if review.manner.group == Group::Type1Pregnancy {
+    if review.options.group == Group::Type1Pregnancy {
         return None;
     }
     let (shares, spread) = (review.shares.ok()?, review.spread.ok()?);
@@ -69,7 +69,7 @@ pub fn summary(review: &Review) -> Option<Summary> {
         mean_mg_dl: spread.mean_mg_dl,
         cv_percent: spread.cv_percent(),
         gmi_percent: review.gmi_percent.ok()?,
-        days: review.stands_on.dates as f64,
-        active_percent: 100.0 * review.stands_on.share(),
+        days: review.sufficiency.dates as f64,
+        active_percent: 100.0 * review.sufficiency.share(),
     })
 }

@@ -35,7 +35,7 @@ pub enum Offer {
 /// treated, so rolling off the sensor is no answer to it unless the sensor may be pressed.
 #[must_use]
 pub fn offers(prompt: &Prompt) -> Vec<Offer> {
-    let pressed = prompt.reasons.iter().any(|reason| matches!(reason, Reason::Pressed { .. }));
+    let pressed = prompt.reasons.iter().any(|reason| matches!(reason, Reason::Compression { .. }));
     match prompt.verdict {
         Verdict::Help => vec![Offer::Call],
         Verdict::Treat if pressed => vec![Offer::Treated, Offer::Checked, Offer::RolledOver],
@@ -221,7 +221,7 @@ mod tests {
 
         let pressed = log((0..60).map(|n| if n < 56 { 118.0 } else { 118.0 - 16.0 * f64::from(n - 55) }));
         let doubted = prompt(&pressed, None);
-        assert!(doubted.reasons.iter().any(|one| matches!(one, Reason::Pressed { .. })), "{:?}", doubted.reasons);
+        assert!(doubted.reasons.iter().any(|one| matches!(one, Reason::Compression { .. })), "{:?}", doubted.reasons);
         assert!(offers(&doubted).contains(&Offer::RolledOver));
     }
 

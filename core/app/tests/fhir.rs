@@ -523,7 +523,7 @@ fn reviewed(days: u16, group: ebbstead_core::review::metrics::Group) -> Review {
         let glucose = mg(amounts[usize::try_from(k).unwrap() / 30 % amounts.len()]);
         history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
     }
-    Review::of(&history, &Wearer::default(), period, ReviewOptions { group, without_pressed: false })
+    Review::of(&history, &Wearer::default(), period, ReviewOptions { group, without_compression_lows: false })
 }
 
 #[test]

@@ -98,7 +98,7 @@ fn the_same_readings_are_the_same_entries_from_every_format_and_are_one_sensors(
             first.merge(&other).unwrap();
             first.history(Moment::parse("2026-03-01T00:00:00+01:00").unwrap(), now()).unwrap()
         };
-        assert_eq!((history.readings.len(), history.beside), (3, Vec::new()), "{name}");
+        assert_eq!((history.readings.len(), history.concurrent), (3, Vec::new()), "{name}");
         assert_eq!(take(&mut first, bytes.as_slice(), name).imported.unwrap().recorded.new, 0, "{name}");
     }
 }

@@ -197,7 +197,7 @@ fn a_sensor_that_begins_too_low_to_measure_is_followed_from_there() {
     for from in [-60.0, 8.0] {
         let history = log.history(at(from), at(60.0)).unwrap();
         assert_eq!(history.followed_at(at(12.0)), Some(&sensor()), "{from}");
-        assert_eq!(history.beside.len(), 1);
+        assert_eq!(history.concurrent.len(), 1);
     }
     assert_eq!(log.history(at(-60.0), at(60.0)).unwrap(), current_history(entries));
     let shown = Shown { glucose: Glucose::SENSOR_LOWEST, beyond: Some(Beyond::Below) };

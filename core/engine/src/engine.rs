@@ -144,9 +144,9 @@ pub struct Engine<'a> {
     low_since: Option<Moment>,
     /// Since when readings have been the very same, and how many they are.
     same_since: Option<(Moment, u32)>,
-    pressed_since: Option<Moment>,
+    compression_since: Option<Moment>,
     /// The lowest reading of the spell that may be going on, in mg/dL.
-    lowest_pressed_mg_dl: f64,
+    lowest_compressed_mg_dl: f64,
     spells: Vec<CompressionLow>,
     /// When the weighing first said treat in the fall that goes on.
     treat_said: Option<Moment>,
@@ -197,8 +197,8 @@ impl<'a> Engine<'a> {
             high_since: None,
             low_since: None,
             same_since: None,
-            pressed_since: None,
-            lowest_pressed_mg_dl: f64::INFINITY,
+            compression_since: None,
+            lowest_compressed_mg_dl: f64::INFINITY,
             spells: Vec::new(),
             treat_said: None,
             last_week: LastWeek::default(),
@@ -258,7 +258,7 @@ impl<'a> Engine<'a> {
         self.tracker.reading(reading, &circumstances);
         if let (Some(belief), Some(modes)) = (self.tracker.belief(), self.tracker.modes()) {
             let rate = rate_mg_dl_min(belief, self.tracker.dynamics());
-            self.remember(&reading, rate, modes.pressed);
+            self.remember(&reading, rate, modes.compression);
         }
         circumstances
     }
@@ -308,8 +308,8 @@ impl<'a> Engine<'a> {
         else {
             return false;
         };
-        let pressed = self.tracker.modes().map_or(0.0, |modes| modes.pressed);
-        let right = chance_right(self.circumstances(now).asleep, pressed);
+        let compression = self.tracker.modes().map_or(0.0, |modes| modes.compression);
+        let right = chance_right(self.circumstances(now).asleep, compression);
         weigh(&forecast, right, Costs::of(self.wearer), self.spacing_minutes).says_treat()
     }
 
@@ -432,7 +432,7 @@ impl<'a> Engine<'a> {
                 .map(|(_, age)| age),
             reading,
             estimate,
-            blood_if_pressed_mg_dl: tracker.blood_if_pressed().unwrap_or(0.0),
+            blood_without_compression_mg_dl: tracker.blood_without_compression().unwrap_or(0.0),
             if_right,
             rate_if_right_mg_dl_min,
             uncorrected,
@@ -563,7 +563,7 @@ impl<'a> Engine<'a> {
                 _ => 0.0,
             },
             falling_for_minutes: self.falling_for(),
-            pressed_for_minutes: since(self.pressed_since),
+            compressed_for_minutes: since(self.compression_since),
             spacing_minutes: self.spacing_minutes,
         })
     }
@@ -599,7 +599,7 @@ impl<'a> Engine<'a> {
         Some(RescueNow { grams, minutes_ago: now.minutes_since(newest.at), treatments })
     }
 
-    fn remember(&mut self, reading: &Reading, rate_mg_dl_min: f64, pressed: f64) {
+    fn remember(&mut self, reading: &Reading, rate_mg_dl_min: f64, compression: f64) {
         let (at, mg_dl) = (reading.at, reading.glucose.mg_dl());
         let last = self.recent.back().copied();
         let apart = last.map_or(0.0, |last| at.minutes_since(last.at));
@@ -621,9 +621,9 @@ impl<'a> Engine<'a> {
             Some((since, count)) if same => Some((since, count + 1)),
             _ => Some((at, 1)),
         };
-        let pressed_since = run(self.pressed_since, pressed > 0.5);
-        self.note_spell(at, mg_dl, pressed_since);
-        self.pressed_since = pressed_since;
+        let compression_since = run(self.compression_since, compression > 0.5);
+        self.note_spell(at, mg_dl, compression_since);
+        self.compression_since = compression_since;
         self.recent.push_back(Seen { at, mg_dl, beyond: reading.beyond, rate_mg_dl_min });
         while self.recent.front().is_some_and(|seen| at.minutes_since(seen.at) > RECENT_MINUTES) {
             self.recent.pop_front();
@@ -631,18 +631,18 @@ impl<'a> Engine<'a> {
     }
 
     /// A spell is over when the sensor is believed again; it was one if its readings came back.
-    fn note_spell(&mut self, at: Moment, mg_dl: f64, pressed_since: Option<Moment>) {
-        if pressed_since.is_some() {
-            self.lowest_pressed_mg_dl = self.lowest_pressed_mg_dl.min(mg_dl);
+    fn note_spell(&mut self, at: Moment, mg_dl: f64, compression_since: Option<Moment>) {
+        if compression_since.is_some() {
+            self.lowest_compressed_mg_dl = self.lowest_compressed_mg_dl.min(mg_dl);
             return;
         }
-        if let Some(from) = self.pressed_since.take() {
-            let came_back = mg_dl - self.lowest_pressed_mg_dl >= CAME_BACK_MG_DL;
+        if let Some(from) = self.compression_since.take() {
+            let came_back = mg_dl - self.lowest_compressed_mg_dl >= CAME_BACK_MG_DL;
             if came_back && at.minutes_since(from) <= LONGEST_SPELL_MINUTES {
                 self.spells.push(CompressionLow { from, until: at });
             }
         }
-        self.lowest_pressed_mg_dl = f64::INFINITY;
+        self.lowest_compressed_mg_dl = f64::INFINITY;
     }
 
     /// The sensor worn at a moment, as the log has it, or as it was learnt from more of the log than is looked at here.
@@ -657,11 +657,11 @@ impl<'a> Engine<'a> {
     }
 
     /// Pressed spells a night on a site: as learnt, else as this much of the log shows.
-    fn pressed_per_night(&self, site: &Text, at: Moment) -> Option<f64> {
+    fn compression_lows_per_night(&self, site: &Text, at: Moment) -> Option<f64> {
         match &self.learnt_sites {
-            Some(learnt) => learnt.pressed_per_night(site),
-            None if self.history.pressed.is_empty() => None,
-            None => Sites::of(&self.history, at).pressed_per_night(site),
+            Some(learnt) => learnt.compression_lows_per_night(site),
+            None if self.history.compression_lows.is_empty() => None,
+            None => Sites::of(&self.history, at).compression_lows_per_night(site),
         }
     }
 
@@ -672,8 +672,8 @@ impl<'a> Engine<'a> {
         let worn = self.worn(at);
         let sensor_hours = worn.as_ref().map(|worn| at.minutes_since(worn.at) / 60.0);
         let site = worn.and_then(|worn| worn.site);
-        let pressed_per_night_here = site.and_then(|site| self.pressed_per_night(&site, at));
-        Circumstances { asleep, pressed_per_night_here, sensor_hours }
+        let compression_lows_per_night_here = site.and_then(|site| self.compression_lows_per_night(&site, at));
+        Circumstances { asleep, compression_lows_per_night_here, sensor_hours }
     }
 }
 

@@ -216,7 +216,10 @@ pub fn compression_lows(history: &History, wearer: &Wearer, learnt: &Learnt, now
     let mut engine = Engine::new(history, wearer, learnt);
     engine.replay(now);
     let known = |spell: &CompressionLow| {
-        history.pressed.iter().any(|marked| marked.from.is_before(spell.until) && spell.from.is_before(marked.until))
+        history
+            .compression_lows
+            .iter()
+            .any(|marked| marked.from.is_before(spell.until) && spell.from.is_before(marked.until))
     };
     let source = Source::new(SOURCE)?;
     let entry = |spell: &CompressionLow| {

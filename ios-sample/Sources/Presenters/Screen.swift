@@ -154,7 +154,7 @@ public enum Action: Hashable, Sendable {
     case next, allowAlerts
     /// Turn to a page of the record.
     case chapter(Chapter)
-    case aims(Aims), withoutPressed(Bool)
+    case aims(Aims), withoutCompressionLows(Bool)
     case item(Item), stocked(Stocked), keepSupply
     case showStatement, writeStatement
     case writeTable, writeBundle, seal

@@ -43,8 +43,8 @@ extension Screen {
 }
 
 final class ReviewTests: RecordCase {
-    private func options(days: UInt16 = 14, aims: Aims = .adult, withoutPressed: Bool = false) -> ReviewOptions {
-        ReviewOptions(days: days, aims: aims, withoutPressed: withoutPressed)
+    private func options(days: UInt16 = 14, aims: Aims = .adult, withoutCompressionLows: Bool = false) -> ReviewOptions {
+        ReviewOptions(days: days, aims: aims, withoutCompressionLows: withoutCompressionLows)
     }
 
     func testShowsEverySectionOfTheCore() throws {
@@ -59,11 +59,11 @@ final class ReviewTests: RecordCase {
 
     func testWhatIsChosenAndTypedIsAskedAndASlipIsSaidBesideIt() throws {
         let weeks = try Invented.weeks(at: path)
-        let other = record(weeks, .review).typing("7", into: .days).after(.aims(.type1Pregnancy), at: weeks.now).after(.withoutPressed(true), at: weeks.now)
+        let other = record(weeks, .review).typing("7", into: .days).after(.aims(.type1Pregnancy), at: weeks.now).after(.withoutCompressionLows(true), at: weeks.now)
         let asked = other.after(.look, at: weeks.now).screen
         assertShows(
-            try weeks.companion.review().page(options: options(days: 7, aims: .type1Pregnancy, withoutPressed: true), now: weeks.now), asked)
-        XCTAssertEqual(asked.chosen, [.chapter(.review), .aims(.type1Pregnancy), .withoutPressed(true)])
+            try weeks.companion.review().page(options: options(days: 7, aims: .type1Pregnancy, withoutCompressionLows: true), now: weeks.now), asked)
+        XCTAssertEqual(asked.chosen, [.chapter(.review), .aims(.type1Pregnancy), .withoutCompressionLows(true)])
         for slip in ["a week", "0", "-3", "99999"] {
             let screen = other.typing(slip, into: .days).after(.look, at: weeks.now).screen
             XCTAssertEqual(screen.field(.days)?.typed, slip)

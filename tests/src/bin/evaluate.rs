@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, ValueEnum};
 use ebbstead_tests::evaluation::{
-    BehindLag, Named, Pressed, ReadingScores, SetScores, Split, behind_lag, pressed, readings,
+    BehindLag, Compression, Named, ReadingScores, SetScores, Split, behind_lag, compression, readings,
 };
 use ebbstead_tests::plot::reliability_svg;
 use ebbstead_tests::replay;
@@ -36,7 +36,7 @@ struct Options {
     #[arg(long, value_name = "N", default_value_t = 8)]
     draws: usize,
     /// Ask only these
-    #[arg(long, value_enum, value_delimiter = ',', default_values_t = [Question::Readings, Question::Lag, Question::Pressed])]
+    #[arg(long, value_enum, value_delimiter = ',', default_values_t = [Question::Readings, Question::Lag, Question::Compression])]
     ask: Vec<Question>,
     /// Draw stated chances against what came
     #[arg(long, value_name = "FILE.svg")]
@@ -53,7 +53,7 @@ enum Question {
     /// Blood glucose behind the sensor's lag (needs --known)
     Lag,
     /// Pressed sensors against true lows (needs --known)
-    Pressed,
+    Compression,
 }
 
 fn set_and_count(text: &str) -> Result<(String, usize), String> {
@@ -75,7 +75,7 @@ fn main() -> ExitCode {
 struct Figures {
     readings: Option<ReadingScores>,
     lag: Option<BehindLag>,
-    pressed: Option<Pressed>,
+    compression: Option<Compression>,
 }
 
 fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
@@ -107,7 +107,7 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
         }
         figures.readings = Some(scores);
     }
-    if known.is_none() && (asked(Question::Lag) || asked(Question::Pressed)) {
+    if known.is_none() && (asked(Question::Lag) || asked(Question::Compression)) {
         writeln!(
             out,
             "\nlag and pressed sensors are not asked about: they need wearers whose blood glucose is known (--known)"
@@ -118,11 +118,11 @@ fn run(options: &Options) -> Result<(), Box<dyn std::error::Error>> {
         progress("");
         figures.lag.as_ref().map(|lag| write_lag(&mut out, lag)).transpose()?;
     }
-    if let Some(files) = known.as_deref().filter(|_| asked(Question::Pressed)) {
-        let scores = pressed(&split, files, &replay::through_core, options.draws, |path| progress(&name_of(path)))?;
+    if let Some(files) = known.as_deref().filter(|_| asked(Question::Compression)) {
+        let scores = compression(&split, files, &replay::through_core, options.draws, |path| progress(&name_of(path)))?;
         progress("");
-        write_pressed(&mut out, &scores)?;
-        figures.pressed = Some(scores);
+        write_compression(&mut out, &scores)?;
+        figures.compression = Some(scores);
     }
     if let Some(path) = &options.json {
         write_json(path, &figures)?;
@@ -203,8 +203,8 @@ fn write_lag(out: &mut impl Write, lag: &BehindLag) -> io::Result<()> {
     writeln!(out, "the stated 95 % interval held blood glucose in {:.1} %", covered * 100.0)
 }
 
-fn write_pressed(out: &mut impl Write, scores: &Pressed) -> io::Result<()> {
-    let Pressed { nights, spells, true_lows, auc, caught, true_lows_doubted, quiet_doubted } = *scores;
+fn write_compression(out: &mut impl Write, scores: &Compression) -> io::Result<()> {
+    let Compression { nights, spells, true_lows, auc, caught, true_lows_doubted, quiet_doubted } = *scores;
     writeln!(
         out,
         "\n{spells} pressed spells put into {nights} real quiet nights, {true_lows} true lows of virtual wearers"

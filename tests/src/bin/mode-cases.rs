@@ -69,7 +69,7 @@ impl Posterior {
     fn of(bank: &ImmFilter) -> Self {
         let (modes, overall) = (bank.modes(), bank.overall());
         Self {
-            chances: [modes.clear, modes.pressed, modes.unsettled],
+            chances: [modes.clear, modes.compression, modes.unsettled],
             means: (0..MODES).map(|mode| vector(&bank.belief(mode).mean)).collect(),
             covariances: (0..MODES).map(|mode| matrix(&bank.belief(mode).covariance)).collect(),
             mean: vector(&overall.mean),
@@ -125,7 +125,7 @@ fn cases() -> Cases {
         minute += minutes;
         let circumstances = Circumstances {
             asleep: (count / 96) % 2 == 1,
-            pressed_per_night_here: (count > 300).then_some(1.4),
+            compression_lows_per_night_here: (count > 300).then_some(1.4),
             sensor_hours: (count > 400).then_some((f64::from(count) - 400.0) / 12.0),
         };
         let switching = ModeSwitching::under(&circumstances);
@@ -144,9 +144,9 @@ fn cases() -> Cases {
         bank.predict(&mut steps, minutes, input, &circumstances);
         let meter = count % 53 == 40;
         let level = 130.0 + 50.0 * (minute / 70.0).sin();
-        let pressed = (130..138).contains(&count) || (350..354).contains(&count);
+        let compression = (130..138).contains(&count) || (350..354).contains(&count);
         let off = if count % 71 == 33 { 70.0 } else { rng.uniform(-4.0, 4.0) };
-        let amount = if pressed && !meter { 0.55 * level } else { level + off };
+        let amount = if compression && !meter { 0.55 * level } else { level + off };
         if meter {
             bank.weigh(&dynamics, amount);
         } else {
@@ -158,8 +158,8 @@ fn cases() -> Cases {
             asleep: circumstances.asleep,
             input,
             switching: [
-                switching.pressed_per_hour,
-                switching.pressed_minutes,
+                switching.compressions_per_hour,
+                switching.compression_minutes,
                 switching.unsettled_per_hour,
                 switching.unsettled_minutes,
             ],

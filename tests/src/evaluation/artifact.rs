@@ -16,7 +16,7 @@ use crate::traces::{Problem, Trace, load, load_virtual};
 
 /// How pressed spells and true lows were distinguished.
 #[derive(Clone, Copy, Debug, Serialize)]
-pub struct Pressed {
+pub struct Compression {
     /// Quiet nights.
     pub nights: usize,
     /// Injected spells that read below 70 mg/dL.
@@ -41,13 +41,13 @@ const DAY: f64 = 1440.0;
 /// # Errors
 /// [`Problem`] where a file cannot be read or core refuses it.
 #[allow(clippy::cast_precision_loss)]
-pub fn pressed(
+pub fn compression(
     split: &Split,
     wearers: &[PathBuf],
     replay: &Replay<'_>,
     draws: usize,
     mut progress: impl FnMut(&PathBuf),
-) -> Result<Pressed, Problem> {
+) -> Result<Compression, Problem> {
     let mut rng = NumpyRng::seeded_with_5();
     let (mut spells, mut lows, mut quiet, mut nights) = (Vec::new(), Vec::new(), Vec::new(), 0);
     let doubted = |chances: &[f64]| {
@@ -90,12 +90,12 @@ pub fn pressed(
         lows.extend((40..sensor.len()).filter(is_low).map(|at| lines[at].artifact));
     }
     let chances: Vec<f64> = spells.iter().chain(&lows).copied().collect();
-    let was_pressed: Vec<bool> = (0..chances.len()).map(|one| one < spells.len()).collect();
-    Ok(Pressed {
+    let was_compressed: Vec<bool> = (0..chances.len()).map(|one| one < spells.len()).collect();
+    Ok(Compression {
         nights,
         spells: spells.len(),
         true_lows: lows.len(),
-        auc: auc(&chances, &was_pressed),
+        auc: auc(&chances, &was_compressed),
         caught: doubted(&spells),
         true_lows_doubted: doubted(&lows),
         quiet_doubted: (!quiet.is_empty()).then(|| quiet.iter().sum::<f64>() / quiet.len() as f64),
@@ -144,15 +144,15 @@ pub fn inject(trace: &Trace, at: usize, rng: &mut NumpyRng) -> (Trace, usize) {
     let rise = (1..=on).map(|k| f64::from(k) / f64::from(on));
     let fall = (1..=off).map(|k| 1.0 - f64::from(k) / f64::from(off));
     let shape: Vec<f64> = rise.chain((0..hold).map(|_| 1.0)).chain(fall).collect();
-    let mut pressed = trace.clone();
-    let covered = pressed.mg_dl.iter_mut().skip(at).zip(&shape);
+    let mut compression = trace.clone();
+    let covered = compression.mg_dl.iter_mut().skip(at).zip(&shape);
     let length = covered.len();
     for (mg_dl, share) in covered {
         *mg_dl = (*mg_dl * (1.0 - depth * share)).max(39.0);
     }
     // Sensors report whole mg/dL.
-    pressed.mg_dl.iter_mut().for_each(|mg_dl| *mg_dl = mg_dl.round_ties_even());
-    (pressed, length)
+    compression.mg_dl.iter_mut().for_each(|mg_dl| *mg_dl = mg_dl.round_ties_even());
+    (compression, length)
 }
 
 #[cfg(test)]
@@ -164,14 +164,14 @@ mod tests {
         let trace = Trace { minutes: (0..60).map(|k| 5.0 * f64::from(k)).collect(), mg_dl: vec![110.0; 60] };
         let mut rng = NumpyRng::seeded_with_5();
         for _ in 0..200 {
-            let (pressed, length) = inject(&trace, 20, &mut rng);
+            let (compression, length) = inject(&trace, 20, &mut rng);
             assert!((6..=19).contains(&length));
-            let lowest = pressed.mg_dl.iter().copied().fold(f64::INFINITY, f64::min);
+            let lowest = compression.mg_dl.iter().copied().fold(f64::INFINITY, f64::min);
             assert!((49.0..=83.0).contains(&lowest), "{lowest}");
             assert!(
-                pressed.mg_dl[..20]
+                compression.mg_dl[..20]
                     .iter()
-                    .chain(&pressed.mg_dl[20 + length - 1..])
+                    .chain(&compression.mg_dl[20 + length - 1..])
                     .all(|mg_dl| (*mg_dl - 110.0).abs() < 1e-9)
             );
         }

@@ -12,7 +12,7 @@ use std::path::PathBuf;
 
 use serde::Serialize;
 
-pub use artifact::{Pressed, inject, pressed};
+pub use artifact::{Compression, compression, inject};
 pub use falls::{FallScores, FallTally};
 pub use forecast::{ForecastScores, Stated};
 pub use lag::{BehindLag, behind_lag};

@@ -184,7 +184,7 @@ struct Plan {
     meals: Vec<(usize, f64)>,
     doses: Vec<(usize, f64)>,
     /// From, until, and the share of the reading that is lost.
-    pressed: Vec<(usize, usize, f64)>,
+    compression: Vec<(usize, usize, f64)>,
     /// Insulin resistance for each six hours, about 1.
     resistance: Vec<f64>,
     /// What the sensor adds at each reading, in mg/dL a mg/dL and in mg/dL.
@@ -195,7 +195,7 @@ impl Plan {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, clippy::cast_precision_loss)] // minutes of some days
     fn draw(wearer: &Virtual, days: usize, seed: u64) -> Self {
         let mut random = wearer.random(seed, 1);
-        let (mut meals, mut doses, mut pressed) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut meals, mut doses, mut compression) = (Vec::new(), Vec::new(), Vec::new());
         // Grams that a unit covers.
         let ratio = wearer.insulin_factor / wearer.carbohydrate_factor;
         for day in 0..days {
@@ -224,7 +224,7 @@ impl Plan {
             let (lies, when, long, deep) = (random.uniform(), random.uniform(), random.uniform(), random.uniform());
             if lies < 0.3 {
                 let from = day * DAY + (300.0 * when) as usize;
-                pressed.push((from, from + 20 + (40.0 * long) as usize, 0.25 + 0.3 * deep));
+                compression.push((from, from + 20 + (40.0 * long) as usize, 0.25 + 0.3 * deep));
             }
         }
         let resistance = (0..days * 4).map(|_| (0.22 * random.normal()).exp()).collect();
@@ -236,7 +236,7 @@ impl Plan {
                 (bias + 0.05 * coloured, 1.5 * random.normal())
             })
             .collect();
-        Self { meals, doses, pressed, resistance, error }
+        Self { meals, doses, compression, resistance, error }
     }
 }
 
@@ -357,14 +357,14 @@ impl<'a> Life<'a> {
 
     fn shown(&self, minute: usize) -> f64 {
         let (share, amount) = self.plan.error.get(minute / SPACING).copied().unwrap_or_default();
-        let pressed = self
+        let compression = self
             .plan
-            .pressed
+            .compression
             .iter()
             .find(|spell| (spell.0..spell.1).contains(&minute))
             .filter(|_| minute >= self.free_until);
         #[allow(clippy::cast_precision_loss)] // minutes of a spell
-        let kept = pressed.map_or(1.0, |(from, _, depth)| 1.0 - depth * (((minute - from) as f64) / 10.0).min(1.0));
+        let kept = compression.map_or(1.0, |(from, _, depth)| 1.0 - depth * (((minute - from) as f64) / 10.0).min(1.0));
         ((self.interstitial * (1.0 + share) + amount) * kept).round().clamp(40.0, 400.0)
     }
 
@@ -445,7 +445,7 @@ impl<'a> Life<'a> {
     fn compare(&mut self, minute: usize, mg_dl: f64, prompt: &Prompt) {
         let falling = prompt.estimate.is_some_and(|estimate| estimate.rate.mg_dl_min() < -0.5);
         let Some(futures) = prompt.futures.filter(|_| falling && minute >= UNCOUNTED) else { return };
-        if !(70.0..=130.0).contains(&mg_dl) || self.shown_is_pressed(minute) {
+        if !(70.0..=130.0).contains(&mg_dl) || self.shown_is_compressed(minute) {
             return;
         }
         self.compared.push(Compared {
@@ -456,8 +456,8 @@ impl<'a> Life<'a> {
         });
     }
 
-    fn shown_is_pressed(&self, minute: usize) -> bool {
-        minute >= self.free_until && self.plan.pressed.iter().any(|spell| (spell.0..spell.1).contains(&minute))
+    fn shown_is_compressed(&self, minute: usize) -> bool {
+        minute >= self.free_until && self.plan.compression.iter().any(|spell| (spell.0..spell.1).contains(&minute))
     }
 
     /// The lowest blood glucose of the next minutes if nothing were done, or if rescue sugar were eaten after so many.

@@ -17,7 +17,7 @@ use ebbstead_core::sentences::review::{
     basis, episode_line, figure_lines, own_line, pattern_lines, range_lines, summary, too_little,
 };
 use ebbstead_core::sentences::sensor::{
-    agreement_lines, beside_line, calibration_text, rotation_text, session_line, site_line,
+    agreement_lines, calibration_text, concurrent_line, rotation_text, session_line, site_line,
 };
 use ebbstead_core::sentences::supplies::{cost_line, need_lines, outlook_lines};
 use ebbstead_core::store::Log;
@@ -41,9 +41,11 @@ fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
     for (language, unit) in [(Language::ENGLISH, GlucoseUnit::MgDl), (Language::GERMAN, GlucoseUnit::MmolL)] {
         let words = Words::new(language, unit);
         let mut put = |lines: Vec<String>| all += &format!("{}\n", lines.join("\n"));
-        for manner in [ReviewOptions::default(), ReviewOptions { without_pressed: true, ..ReviewOptions::default() }] {
-            let review = Review::of(history, wearer, period, manner);
-            let before = Review::of(history, wearer, days_before(period.from(), days), manner);
+        for options in
+            [ReviewOptions::default(), ReviewOptions { without_compression_lows: true, ..ReviewOptions::default() }]
+        {
+            let review = Review::of(history, wearer, period, options);
+            let before = Review::of(history, wearer, days_before(period.from(), days), options);
             let looked = patterns(&review, history);
             put(basis(&review, words));
             put(summary(&review, Some(&before), &looked, words));
@@ -61,7 +63,7 @@ fn shown(history: &History, wearer: &Wearer, now: Moment, days: u16) -> String {
         put(record.sessions.iter().map(|one| sheet(history, one, None, words, now)).collect());
         put(record.sites.iter().map(|one| site_line(one, words)).collect());
         put(vec![rotation_text(&record.sites, words), calibration_text(&record.calibration, words)]);
-        put(record.beside.iter().map(|(name, one)| beside_line(name, one, words)).collect());
+        put(record.concurrent.iter().map(|(name, one)| concurrent_line(name, one, words)).collect());
         put(record.agreement.iter().flat_map(|one| agreement_lines(one, &record.by_range, words)).collect());
         let stats = AlertStats::of(history, wearer, &Plan::of(wearer), period);
         put(stats_lines(&stats, words).into_iter().map(|(name, value)| format!("{name} {value}")).collect());
@@ -100,8 +102,8 @@ fn three_days_with_a_gap_of_twenty_hours_count_what_is_there() {
     let mut history = History { readings: readings(0.0, 3.0, |_| 100.0), ..History::default() };
     history.readings.retain(|one| !(1440.0..2640.0).contains(&one.at.minutes_since(at(0.0))));
     let review = Review::of(&history, &Wearer::default(), days_before(days(3.0), 3), ReviewOptions::default());
-    near(review.stands_on.covered_hours, 52.0, 0.01);
-    near(review.stands_on.longest_gap_hours, 20.0, 0.1);
+    near(review.sufficiency.covered_hours, 52.0, 0.01);
+    near(review.sufficiency.longest_gap_hours, 20.0, 0.1);
     near(review.shares.unwrap().in_range, 100.0, 1e-9);
     assert!(ask(&history, days(3.0), 3).contains("The longest gap is 20.0 h"));
     // A day that is not covered makes no swing, and the gap no low.
@@ -131,7 +133,7 @@ fn a_clock_put_on_and_travel_over_nine_zones_change_hours_and_no_minute() {
     };
     let (at_home, in_summer, away) = (of(&home), of(&summer), of(&travel));
     for other in [&in_summer, &away] {
-        near(other.stands_on.covered_hours, at_home.stands_on.covered_hours, 1e-6);
+        near(other.sufficiency.covered_hours, at_home.sufficiency.covered_hours, 1e-6);
         near(other.spread.unwrap().mean_mg_dl, at_home.spread.unwrap().mean_mg_dl, 1e-9);
         assert_eq!(other.clock_changes, 1);
     }
@@ -170,11 +172,11 @@ fn two_sensors_at_once_are_distinguished_through_the_log() {
         log.record(&entry(days(1.2 + 0.25 * f64::from(k)), "by hand", check)).unwrap();
     }
     let history = log.history(days(0.0), now).unwrap();
-    assert_eq!((history.readings.len(), history.beside.len()), (864, 1));
+    assert_eq!((history.readings.len(), history.concurrent.len()), (864, 1));
     let record = Record::of(&history, None, now);
     assert_eq!(record.sessions.iter().filter(|one| one.until.is_none()).count(), 2);
     near(record.agreement.unwrap().bias_mg_dl.value, 0.0, 1e-9);
-    near(record.beside[0].1.unwrap().bias_mg_dl.value, 40.0, 1e-9);
+    near(record.concurrent[0].1.unwrap().bias_mg_dl.value, 40.0, 1e-9);
     let review = Review::of(&history, &Wearer::default(), days_before(now, 3), ReviewOptions::default());
     near(review.spread.unwrap().mean_mg_dl, 120.0, 1e-9);
     assert!(ask(&history, now, 3).contains("576 readings of right are not used"));

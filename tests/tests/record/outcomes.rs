@@ -116,7 +116,7 @@ fn what_is_not_seen_to_its_end_is_not_counted() {
 fn a_pressed_sensor_makes_no_low() {
     let mut history = History { readings: readings(0.0, 1.0, course), ..History::default() };
     history.prompts = vec![prompting(725.0, Verdict::Hold, Matter::NightWake)];
-    history.pressed.push(CompressionLow { from: at(720.0), until: at(785.0) });
+    history.compression_lows.push(CompressionLow { from: at(720.0), until: at(785.0) });
     let held = look(&history, days(1.0)).held;
     assert_eq!(held.went_below.hits, 0);
 }

@@ -8384,7 +8384,7 @@ public struct Modes: Equatable, Hashable {
     /**
      * The sensor is pressed: it reads low at an unchanged blood glucose.
      */
-    public let pressed: Double
+    public let compression: Double
     /**
      * The sensor is unsettled: first day, dropouts, jumps.
      */
@@ -8398,12 +8398,12 @@ public struct Modes: Equatable, Hashable {
          */clear: Double, 
         /**
          * The sensor is pressed: it reads low at an unchanged blood glucose.
-         */pressed: Double, 
+         */compression: Double, 
         /**
          * The sensor is unsettled: first day, dropouts, jumps.
          */unsettled: Double) {
         self.clear = clear
-        self.pressed = pressed
+        self.compression = compression
         self.unsettled = unsettled
     }
 
@@ -8424,14 +8424,14 @@ public struct FfiConverterTypeModes: FfiConverterRustBuffer {
         return
             try Modes(
                 clear: FfiConverterDouble.read(from: &buf), 
-                pressed: FfiConverterDouble.read(from: &buf), 
+                compression: FfiConverterDouble.read(from: &buf), 
                 unsettled: FfiConverterDouble.read(from: &buf)
         )
     }
 
     public static func write(_ value: Modes, into buf: inout [UInt8]) {
         FfiConverterDouble.write(value.clear, into: &buf)
-        FfiConverterDouble.write(value.pressed, into: &buf)
+        FfiConverterDouble.write(value.compression, into: &buf)
         FfiConverterDouble.write(value.unsettled, into: &buf)
     }
 }
@@ -9742,7 +9742,7 @@ public struct ReviewOptions: Equatable, Hashable {
     /**
      * Leave out the spells in which the sensor was pressed.
      */
-    public let withoutPressed: Bool
+    public let withoutCompressionLows: Bool
 
     // Default memberwise initializers are never public by default, so we
     // declare one manually.
@@ -9755,10 +9755,10 @@ public struct ReviewOptions: Equatable, Hashable {
          */aims: Aims, 
         /**
          * Leave out the spells in which the sensor was pressed.
-         */withoutPressed: Bool) {
+         */withoutCompressionLows: Bool) {
         self.days = days
         self.aims = aims
-        self.withoutPressed = withoutPressed
+        self.withoutCompressionLows = withoutCompressionLows
     }
 
     
@@ -9779,14 +9779,14 @@ public struct FfiConverterTypeReviewOptions: FfiConverterRustBuffer {
             try ReviewOptions(
                 days: FfiConverterUInt16.read(from: &buf), 
                 aims: FfiConverterTypeAims.read(from: &buf), 
-                withoutPressed: FfiConverterBool.read(from: &buf)
+                withoutCompressionLows: FfiConverterBool.read(from: &buf)
         )
     }
 
     public static func write(_ value: ReviewOptions, into buf: inout [UInt8]) {
         FfiConverterUInt16.write(value.days, into: &buf)
         FfiConverterTypeAims.write(value.aims, into: &buf)
-        FfiConverterBool.write(value.withoutPressed, into: &buf)
+        FfiConverterBool.write(value.withoutCompressionLows, into: &buf)
     }
 }
 
@@ -15424,7 +15424,7 @@ public enum Reason: Equatable, Hashable {
     /**
      * The sensor is probably pressed.
      */
-    case pressed(
+    case compression(
         /**
          * The chance.
          */chance: Double, 
@@ -15679,7 +15679,7 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
         
         case 15: return .severeSigns
         
-        case 16: return .pressed(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
+        case 16: return .compression(chance: try FfiConverterDouble.read(from: &buf), withoutMgDl: try FfiConverterDouble.read(from: &buf)
         )
         
         case 17: return .unsettled(chance: try FfiConverterDouble.read(from: &buf)
@@ -15845,7 +15845,7 @@ public struct FfiConverterTypeReason: FfiConverterRustBuffer {
             writeInt(&buf, Int32(15))
         
         
-        case let .pressed(chance,withoutMgDl):
+        case let .compression(chance,withoutMgDl):
             writeInt(&buf, Int32(16))
             FfiConverterDouble.write(chance, into: &buf)
             FfiConverterDouble.write(withoutMgDl, into: &buf)
@@ -16298,11 +16298,11 @@ public enum Sentence: Equatable, Hashable {
     /**
      * Check: the sensor looks pressed.
      */
-    case checkPressed
+    case checkCompression
     /**
      * Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
      */
-    case holdPressed
+    case holdCompression
     /**
      * Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
      */
@@ -16460,9 +16460,9 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
         
         case 16: return .checkEnded
         
-        case 17: return .checkPressed
+        case 17: return .checkCompression
         
-        case 18: return .holdPressed
+        case 18: return .holdCompression
         
         case 19: return .checkRolledOff
         
@@ -16588,11 +16588,11 @@ public struct FfiConverterTypeSentence: FfiConverterRustBuffer {
             writeInt(&buf, Int32(16))
         
         
-        case .checkPressed:
+        case .checkCompression:
             writeInt(&buf, Int32(17))
         
         
-        case .holdPressed:
+        case .holdCompression:
             writeInt(&buf, Int32(18))
         
         

@@ -175,7 +175,7 @@ final class CompanionTests: LogCase {
         for minutes in stride(from: -180, through: -20, by: 5) { try read(minutes, 117 + unrest[(minutes + 180) / 5 % 7]) }
         for (minutes, mgDl) in [(-15, 112.0), (-10, 90), (-5, 68), (0, 57)] { try read(minutes, mgDl) }
         let night = try companion.night()
-        XCTAssertEqual(try night.woken(now: at(0), feels: nil).prompt.sentence, .checkPressed)
+        XCTAssertEqual(try night.woken(now: at(0), feels: nil).prompt.sentence, .checkCompression)
         let done = try night.done(what: .rolledOver, now: at(0))
         XCTAssertEqual(done.kept.what, .sensor(event: .rolledOff))
         XCTAssertEqual(done.kept.text, "rolled off the sensor")

@@ -4,7 +4,7 @@ import XCTest
 
 /// The record's pages, from Swift.
 final class PagesTests: LogCase {
-    private let options = ReviewOptions(days: 14, aims: .adult, withoutPressed: false)
+    private let options = ReviewOptions(days: 14, aims: .adult, withoutCompressionLows: false)
 
     /// Sixteen days at one reading in five minutes, by turns 120 to 160 mg/dL.
     private func opened() throws -> EbbsteadCompanion {

@@ -16,7 +16,7 @@ use crate::failure::Failure;
 #[derive(Serialize)]
 struct EntryJson<'a> {
     mark: String,
-    holds: bool,
+    current: bool,
     #[serde(flatten)]
     entry: &'a Entry,
 }
@@ -45,7 +45,7 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
     let days = i64::from(given.days.unwrap_or(1));
     let from = given.from.as_ref().map_or(Ok(until.plus_ms(-days * DAY_MS)), |text| context.place.parse(text, now))?;
     let current = log.current(from, until)?;
-    let holds: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
+    let standing: HashSet<EntryId> = current.iter().map(|entry| entry.id).collect();
     let mut entries = if given.all { log.entries(from, until)? } else { current };
     entries.sort_by_key(|entry| (entry.at, entry.recorded, entry.id));
     entries.dedup_by_key(|entry| entry.id);
@@ -54,7 +54,7 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
     let mut screen = context.screen();
     if given.json {
         for entry in &entries {
-            screen.json(&EntryJson { mark: mark(entry), holds: holds.contains(&entry.id), entry })?;
+            screen.json(&EntryJson { mark: mark(entry), current: standing.contains(&entry.id), entry })?;
         }
         return Ok(screen.finish()?);
     }
@@ -84,7 +84,7 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
             day = Some(entry.at.local_date());
             screen.heading(&context.words().date(entry.at.local_date()))?;
         }
-        if !given.readings && reading_of(entry).is_some() && holds.contains(&entry.id) {
+        if !given.readings && reading_of(entry).is_some() && standing.contains(&entry.id) {
             readings.push(entry);
             continue;
         }
@@ -96,7 +96,7 @@ pub fn run(context: &Context, given: &List) -> Result<(), Failure> {
                 _ => say!(context.words(), "terminal-list-corrects", tail),
             });
         }
-        if !holds.contains(&entry.id) && entry.what != EntryKind::Retraction {
+        if !standing.contains(&entry.id) && entry.what != EntryKind::Retraction {
             text.push(' ');
             text.push_str(text!(context.words(), "terminal-list-no-longer-holds"));
         }

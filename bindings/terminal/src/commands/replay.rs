@@ -94,7 +94,7 @@ impl Line {
             without_meter: prompt.without_meter,
             futures,
             long,
-            p_artifact: estimate.map(|estimate| estimate.modes.pressed + estimate.modes.unsettled),
+            p_artifact: estimate.map(|estimate| estimate.modes.compression + estimate.modes.unsettled),
             reasons: prompt.reasons,
             refused: None,
         }

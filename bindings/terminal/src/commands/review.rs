@@ -31,8 +31,8 @@ pub struct Review {
     #[arg(long, default_value = "adult")]
     pub aims: Aims,
     /// Leave out the spells in which the sensor was pressed
-    #[arg(long)]
-    pub without_pressed: bool,
+    #[arg(long, alias = "without-pressed")]
+    pub without_compression_lows: bool,
     /// Write the review to this file, to print or to take along
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
@@ -83,10 +83,10 @@ pub fn run(context: &Context, given: &Review) -> Result<(), Failure> {
     let until = given.until.as_ref().map_or(Ok(now), |text| context.place.parse(text, now))?;
     let period = Period::days_before(until, given.days)?;
     let earlier = Period::days_before(period.from(), given.days)?;
-    let manner = ReviewOptions { group: given.aims.into(), without_pressed: given.without_pressed };
+    let options = ReviewOptions { group: given.aims.into(), without_compression_lows: given.without_compression_lows };
     let history = log.history(earlier.from(), until)?;
-    let review = review::Review::of(&history, &wearer, period, manner);
-    let before = review::Review::of(&history, &wearer, earlier, manner);
+    let review = review::Review::of(&history, &wearer, period, options);
+    let before = review::Review::of(&history, &wearer, earlier, options);
     let words = context.words();
 
     let mut screen = context.screen();

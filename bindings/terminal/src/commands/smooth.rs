@@ -35,7 +35,7 @@ struct Then {
     blood_sd_mg_dl: f64,
     rate_mg_dl_min: f64,
     /// In a spell marked as pressed: the reading was left out.
-    pressed: bool,
+    compression: bool,
 }
 
 pub fn run(context: &Context, given: &Smooth) -> Result<(), Failure> {
@@ -92,8 +92,11 @@ fn then(history: &History, smoothed: impl Iterator<Item = Smoothed>) -> Vec<Then
         history.readings.iter().map(|one| (one.at.unix_ms(), one.glucose.mg_dl())).collect();
     let meters: HashMap<i64, f64> =
         history.meter_checks.iter().map(|one| (one.at.unix_ms(), one.glucose.mg_dl())).collect();
-    let pressed = |at: Moment| {
-        history.pressed.iter().any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
+    let compression = |at: Moment| {
+        history
+            .compression_lows
+            .iter()
+            .any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
     };
     let mut seen: Vec<Then> = smoothed
         .map(|one| Then {
@@ -103,7 +106,7 @@ fn then(history: &History, smoothed: impl Iterator<Item = Smoothed>) -> Vec<Then
             blood_mg_dl: one.blood_mg_dl,
             blood_sd_mg_dl: one.blood_sd_mg_dl,
             rate_mg_dl_min: one.rate_mg_dl_min,
-            pressed: pressed(one.at),
+            compression: compression(one.at),
         })
         .collect();
     // A reading and a meter check at one instant are smoothed as two.
@@ -158,7 +161,7 @@ fn rows(context: &Context, screen: &mut Screen, seen: &[Then]) -> std::io::Resul
         let blood = format!("{} ({} - {})", words.bare_amount(one.blood_mg_dl), between[0], between[1]);
         let seen = match (one.meter_mg_dl, one.reading_mg_dl) {
             (Some(mg_dl), _) => format!("M {}", words.bare_amount(mg_dl)),
-            (None, Some(mg_dl)) if one.pressed => format!("({})", words.bare_amount(mg_dl)),
+            (None, Some(mg_dl)) if one.compression => format!("({})", words.bare_amount(mg_dl)),
             (None, Some(mg_dl)) => words.bare_amount(mg_dl),
             (None, None) => "-".to_owned(),
         };
@@ -183,7 +186,7 @@ fn rows(context: &Context, screen: &mut Screen, seen: &[Then]) -> std::io::Resul
             meter
         ));
     }
-    if seen.iter().any(|one| one.pressed) {
+    if seen.iter().any(|one| one.compression) {
         foot.push(' ');
         foot.push_str(text!(context.words(), "terminal-look-back-readings-in-brackets-left-out"));
     }

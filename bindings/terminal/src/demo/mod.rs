@@ -196,7 +196,7 @@ mod tests {
                 (Verdict::Hold, Sentence::HoldFalling),
                 (Verdict::Treat, Sentence::TreatLow),
                 (Verdict::Hold, Sentence::HoldRescueWorking),
-                (Verdict::Check, Sentence::CheckPressed),
+                (Verdict::Check, Sentence::CheckCompression),
                 (Verdict::Hold, Sentence::HoldMeterAbove),
                 (Verdict::Hold, Sentence::HoldInsulinWorking),
             ]

@@ -167,7 +167,7 @@ impl Facts<'_> {
             .readings
             .iter()
             .filter(move |one| (0.0..=minutes).contains(&now.minutes_since(one.at)))
-            .filter(|one| !is_pressed(&self.history.pressed, one.at))
+            .filter(|one| !is_compression_low(&self.history.compression_lows, one.at))
     }
 
     /// The lowest that was measured in the last 24 hours, in mg/dL.
@@ -182,7 +182,7 @@ impl Facts<'_> {
 
 /// Whether a sensor was pressed at a moment, as the record marks it.
 #[must_use]
-pub fn is_pressed(spells: &[CompressionLow], at: Moment) -> bool {
+pub fn is_compression_low(spells: &[CompressionLow], at: Moment) -> bool {
     spells.iter().any(|one| (one.from.unix_ms()..one.until.unix_ms()).contains(&at.unix_ms()))
 }
 

@@ -38,7 +38,7 @@ pub struct Modes {
     /// The sensor follows glucose.
     pub clear: f64,
     /// The sensor is pressed: it reads low at an unchanged blood glucose.
-    pub pressed: f64,
+    pub compression: f64,
     /// The sensor is unsettled: first day, dropouts, jumps.
     pub unsettled: f64,
 }

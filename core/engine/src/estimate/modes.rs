@@ -23,7 +23,7 @@ use crate::normal;
 /// Index of `clear`.
 pub const CLEAR: usize = 0;
 /// Index of `pressed`.
-pub const PRESSED: usize = 1;
+pub const COMPRESSION: usize = 1;
 /// Index of `unsettled`.
 pub const UNSETTLED: usize = 2;
 /// How many modes there are.
@@ -33,9 +33,9 @@ pub const MODES: usize = 3;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ModeSwitching {
     /// Chance an hour that a clear sensor becomes pressed.
-    pub pressed_per_hour: f64,
+    pub compressions_per_hour: f64,
     /// Mean duration of a pressed spell.
-    pub pressed_minutes: f64,
+    pub compression_minutes: f64,
     /// Chance an hour that a clear sensor becomes unsettled.
     pub unsettled_per_hour: f64,
     /// Mean duration of an unsettled spell.
@@ -48,7 +48,7 @@ pub struct Circumstances {
     /// Lying down: within the wearer's night, or in logged sleep.
     pub asleep: bool,
     /// Spells found pressed on this site, per night worn ([`super::sites::Sites`]); nothing if it is new or unknown.
-    pub pressed_per_night_here: Option<f64>,
+    pub compression_lows_per_night_here: Option<f64>,
     /// Hours since the sensor was put in; nothing if unknown.
     pub sensor_hours: Option<f64>,
 }
@@ -57,22 +57,23 @@ impl ModeSwitching {
     /// Spells a night of eight hours, unless the site's own record says otherwise. Baysal et al. 2014 labelled about 3 % of
     /// night readings as pressed: at half an hour a spell, some 0.5 a night; a little more, as the shortest are hardly labelled
     /// (assumption).
-    pub const PRESSED_PER_NIGHT: f64 = 0.7;
+    pub const COMPRESSIONS_PER_NIGHT: f64 = 0.7;
 
     /// The rates under the circumstances.
     #[must_use]
     pub fn under(circumstances: &Circumstances) -> Self {
-        let per_night = circumstances.pressed_per_night_here.unwrap_or(Self::PRESSED_PER_NIGHT).clamp(0.1, 3.0);
+        let per_night =
+            circumstances.compression_lows_per_night_here.unwrap_or(Self::COMPRESSIONS_PER_NIGHT).clamp(0.1, 3.0);
         // Awake, one leans on a sensor too, but seldom and not for long.
-        let pressed_per_hour = if circumstances.asleep { per_night / 8.0 } else { per_night / 80.0 };
+        let compressions_per_hour = if circumstances.asleep { per_night / 8.0 } else { per_night / 80.0 };
         // The first day is unreliable (common practice, no source).
         let unsettled_per_hour = match circumstances.sensor_hours {
             Some(hours) if hours < 24.0 => 0.2,
             _ => 0.006,
         };
         Self {
-            pressed_per_hour,
-            pressed_minutes: PRESSED_MINUTES,
+            compressions_per_hour,
+            compression_minutes: COMPRESSION_MINUTES,
             unsettled_per_hour,
             unsettled_minutes: UNSETTLED_MINUTES,
         }
@@ -85,11 +86,11 @@ impl ModeSwitching {
     /// tends to what the modes are worth on average; no mode becomes certain or impossible.
     #[must_use]
     pub fn transition_matrix(&self, minutes: f64) -> [[f64; MODES]; MODES] {
-        let (pressed, unsettled) = (self.pressed_per_hour / 60.0, self.unsettled_per_hour / 60.0);
-        let (released, settled) = (1.0 / self.pressed_minutes, 1.0 / self.unsettled_minutes);
+        let (compression, unsettled) = (self.compressions_per_hour / 60.0, self.unsettled_per_hour / 60.0);
+        let (released, settled) = (1.0 / self.compression_minutes, 1.0 / self.unsettled_minutes);
         #[rustfmt::skip]
         let generator = Matrix3::new(
-            -(pressed + unsettled), pressed, unsettled,
+            -(compression + unsettled), compression, unsettled,
             released, -released, 0.0,
             settled, 0.0, -settled,
         );
@@ -100,7 +101,7 @@ impl ModeSwitching {
 }
 
 /// Mean duration of a pressed spell, in minutes (assumption).
-pub const PRESSED_MINUTES: f64 = 30.0;
+pub const COMPRESSION_MINUTES: f64 = 30.0;
 
 /// How a pressed sensor drops.
 pub mod press {
@@ -213,7 +214,7 @@ impl ImmFilter {
                 clear = Some(innovation);
             }
         }
-        log_likelihoods[PRESSED] += lowers(&self.beliefs[PRESSED]).ln();
+        log_likelihoods[COMPRESSION] += lowers(&self.beliefs[COMPRESSION]).ln();
         self.reweigh(&log_likelihoods);
         clear.unwrap_or(Innovation { mg_dl: 0.0, variance: 1.0, log_likelihood: 0.0 })
     }
@@ -235,7 +236,7 @@ impl ImmFilter {
     /// The chances of the modes.
     #[must_use]
     pub const fn modes(&self) -> Modes {
-        Modes { clear: self.chances[CLEAR], pressed: self.chances[PRESSED], unsettled: self.chances[UNSETTLED] }
+        Modes { clear: self.chances[CLEAR], compression: self.chances[COMPRESSION], unsettled: self.chances[UNSETTLED] }
     }
 
     /// The belief of one mode.
@@ -262,13 +263,13 @@ pub fn meter_variance(mg_dl: f64) -> f64 {
 
 /// The chance that what presses on the sensor lowers its signal, by the belief of the pressed mode: pressure never raises it, which
 /// a Gaussian cannot say by itself.
-fn lowers(pressed: &Gaussian) -> f64 {
+fn lowers(compression: &Gaussian) -> f64 {
     const LEAST: f64 = 1e-9;
-    normal::below(0.0, pressed.mean[PRESS], pressed.sd(PRESS)).max(LEAST)
+    normal::below(0.0, compression.mean[PRESS], compression.sd(PRESS)).max(LEAST)
 }
 
 fn press_step(mode: usize, minutes: f64, interstitial_mg_dl: f64) -> PressStep {
-    if mode == PRESSED {
+    if mode == COMPRESSION {
         let keep = (-minutes / press::ONSET_MINUTES).exp();
         let level = interstitial_mg_dl.clamp(40.0, 400.0);
         let variance = (1.0 - keep * keep) * (press::DEPTH_SD * level).powi(2);
@@ -314,9 +315,9 @@ mod tests {
         }
         // Flow in and out of clear balances: pressed : clear = rate in : rate out.
         for row in switching.transition_matrix(1e7) {
-            let shares = (row[PRESSED] / row[CLEAR], row[UNSETTLED] / row[CLEAR]);
+            let shares = (row[COMPRESSION] / row[CLEAR], row[UNSETTLED] / row[CLEAR]);
             let expected = (
-                switching.pressed_per_hour / 60.0 * switching.pressed_minutes,
+                switching.compressions_per_hour / 60.0 * switching.compression_minutes,
                 switching.unsettled_per_hour / 60.0 * switching.unsettled_minutes,
             );
             assert!((shares.0 - expected.0).abs() < 1e-9 && (shares.1 - expected.1).abs() < 1e-9, "{row:?}");
@@ -331,8 +332,8 @@ mod tests {
         for minutes in [5.0, 300.0, 1e5, 6e5, 5e7] {
             bank.predict(&mut steps, minutes, 0.0, &Circumstances::default());
             bank.read(&dynamics, 90.0);
-            let Modes { clear, pressed, unsettled } = bank.modes();
-            assert!((clear + pressed + unsettled - 1.0).abs() < 1e-12, "{minutes}: {:?}", bank.modes());
+            let Modes { clear, compression, unsettled } = bank.modes();
+            assert!((clear + compression + unsettled - 1.0).abs() < 1e-12, "{minutes}: {:?}", bank.modes());
             assert!(bank.overall().mean.iter().all(|x| x.is_finite()), "{minutes}");
             assert!((0..MODES).all(|mode| bank.belief(mode).covariance.iter().all(|x| x.is_finite())), "{minutes}");
         }

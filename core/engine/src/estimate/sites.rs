@@ -50,7 +50,7 @@ impl Sites {
             let ends = |event: &SensorEvent| matches!(event, SensorEvent::Inserted { .. } | SensorEvent::Ended);
             let end = notes[k + 1..].iter().find(|later| ends(&later.event)).map_or(until, |later| later.at);
             let within = note.at.unix_ms()..end.unix_ms();
-            let found = history.pressed.iter().filter(|spell| within.contains(&spell.from.unix_ms())).count();
+            let found = history.compression_lows.iter().filter(|spell| within.contains(&spell.from.unix_ms())).count();
             let (nights, spells) = (end.minutes_since(note.at) / 1440.0, u32::try_from(found).unwrap_or(u32::MAX));
             match sites.worn.iter_mut().find(|worn| same(&worn.name, name)) {
                 Some(worn) => {
@@ -66,9 +66,9 @@ impl Sites {
     /// Pressed spells a night on a site, with one night of the population's expectation mixed in so that a short record does
     /// not shout; nothing for a site never worn.
     #[must_use]
-    pub fn pressed_per_night(&self, name: &Text) -> Option<f64> {
+    pub fn compression_lows_per_night(&self, name: &Text) -> Option<f64> {
         let worn = self.worn.iter().find(|worn| same(&worn.name, name))?;
-        Some((f64::from(worn.spells) + ModeSwitching::PRESSED_PER_NIGHT) / (worn.nights + 1.0))
+        Some((f64::from(worn.spells) + ModeSwitching::COMPRESSIONS_PER_NIGHT) / (worn.nights + 1.0))
     }
 }
 
@@ -102,16 +102,16 @@ mod tests {
                 inserted(10.0, "belly"),
                 inserted(20.0, "Left  Arm"),
             ],
-            pressed: vec![spell(1.6), spell(2.6), spell(9.5), spell(21.6)],
+            compression_lows: vec![spell(1.6), spell(2.6), spell(9.5), spell(21.6)],
             ..History::default()
         };
         let sites = Sites::of(&history, day(25.0));
         let worn: Vec<(f64, u32)> = sites.worn.iter().map(|worn| (worn.nights.round(), worn.spells)).collect();
         assert_eq!(worn, [(14.0, 3), (10.0, 0)]);
         assert_eq!(sites.newest.as_ref().unwrap().at, day(20.0));
-        let rate = |site: &str| sites.pressed_per_night(&Text::new(site).unwrap());
+        let rate = |site: &str| sites.compression_lows_per_night(&Text::new(site).unwrap());
         // The population's spells count as one night.
-        let before = ModeSwitching::PRESSED_PER_NIGHT;
+        let before = ModeSwitching::COMPRESSIONS_PER_NIGHT;
         assert!((rate("LEFT ARM").unwrap() - (3.0 + before) / 15.0).abs() < 1e-9);
         assert!((rate("belly").unwrap() - before / 11.0).abs() < 1e-9);
         assert_eq!(rate("leg"), None);

@@ -71,8 +71,11 @@ pub fn rts_step(filtered: &Gaussian, transition: &Matrix, predicted: &Gaussian, 
 }
 
 fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept> {
-    let pressed = |at: Moment| {
-        history.pressed.iter().any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
+    let compression = |at: Moment| {
+        history
+            .compression_lows
+            .iter()
+            .any(|spell| (spell.from.unix_ms()..spell.until.unix_ms()).contains(&at.unix_ms()))
     };
     let readings = history.readings.iter().map(|one| (one.at, one.glucose.mg_dl(), false));
     let meters = history.meter_checks.iter().map(|one| (one.at, one.glucose.mg_dl(), true));
@@ -89,7 +92,7 @@ fn forward(history: &History, wearer: &Wearer, dynamics: &Dynamics) -> Vec<Kept>
             }
             Some(before) => moved(&mut steps, &before.filtered, at.minutes_since(before.at), wearer.night.contains(at)),
         };
-        let filtered = if !meter && pressed(at) {
+        let filtered = if !meter && compression(at) {
             predicted.clone()
         } else {
             let (row, noise) = if meter {
@@ -155,12 +158,12 @@ mod tests {
     #[test]
     fn a_marked_spell_leaves_no_dent() {
         let mut history = history((0..48).map(|k| {
-            let pressed = (20..26).contains(&k);
-            (5.0 * f64::from(k), if pressed { 62.0 } else { 118.0 })
+            let compression = (20..26).contains(&k);
+            (5.0 * f64::from(k), if compression { 62.0 } else { 118.0 })
         }));
         let dented = smooth(&history, &Wearer::default(), &Dynamics::POPULATION)[23].blood_mg_dl;
         let (from, until) = (history.readings[20].at, history.readings[26].at);
-        history.pressed.push(crate::log::CompressionLow { from, until });
+        history.compression_lows.push(crate::log::CompressionLow { from, until });
         let through = smooth(&history, &Wearer::default(), &Dynamics::POPULATION)[23].blood_mg_dl;
         assert!(dented < 90.0 && through > 110.0, "{dented} {through}");
     }

@@ -3,7 +3,7 @@
 use super::agreement::{Agreement, ByReadings, Difference};
 use super::dynamics::{BLOOD, Discretizations, Dynamics, INTERSTITIAL};
 use super::filter::Gaussian;
-use super::modes::{CLEAR, Circumstances, ImmFilter, PRESSED, meter_variance};
+use super::modes::{CLEAR, COMPRESSION, Circumstances, ImmFilter, meter_variance};
 use super::{Estimate, Modes};
 use crate::log::{Beyond, Reading};
 use crate::time::Moment;
@@ -171,8 +171,8 @@ impl Tracker {
 
     /// What blood glucose would be by the readings if the sensor were pressed, in mg/dL.
     #[must_use]
-    pub fn blood_if_pressed(&self) -> Option<f64> {
-        Some(self.state.as_ref()?.bank.belief(PRESSED).mean[BLOOD] + self.dynamics().level_mg_dl)
+    pub fn blood_without_compression(&self) -> Option<f64> {
+        Some(self.state.as_ref()?.bank.belief(COMPRESSION).mean[BLOOD] + self.dynamics().level_mg_dl)
     }
 }
 
@@ -199,7 +199,7 @@ pub fn by_meter_alone(at: Moment, meter_mg_dl: f64, age_minutes: f64) -> Estimat
         blood_mg_dl: meter_mg_dl,
         blood_sd_mg_dl: variance.sqrt(),
         rate: Rate::from_mg_dl_min(0.0),
-        modes: Modes { clear: 1.0, pressed: 0.0, unsettled: 0.0 },
+        modes: Modes { clear: 1.0, compression: 0.0, unsettled: 0.0 },
     }
 }
 

@@ -7,7 +7,7 @@ use super::paths::rows;
 use super::sample::{HALF, moment_matched};
 use crate::estimate::dynamics::{DiscreteModel, Dynamics, INTERSTITIAL, Matrix, PRESS, STATES, State};
 use crate::estimate::filter::{Gaussian, meter_measurement_row, sensor_measurement_row};
-use crate::estimate::modes::PRESSED_MINUTES;
+use crate::estimate::modes::COMPRESSION_MINUTES;
 
 /// Minutes between two points of the grid.
 pub const GRID_MINUTES: f64 = 5.0;
@@ -159,7 +159,7 @@ impl PredictionGrid {
 
 /// Lets a pressed sensor's drop fade as spells end on average.
 fn with_press(mut step: DiscreteModel) -> DiscreteModel {
-    step.transition[(PRESS, PRESS)] = (-step.minutes / PRESSED_MINUTES).exp();
+    step.transition[(PRESS, PRESS)] = (-step.minutes / COMPRESSION_MINUTES).exp();
     step
 }
 

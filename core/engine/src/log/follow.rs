@@ -13,7 +13,7 @@ pub const SILENT_MINUTES: i64 = 16;
 
 /// The readings of one source that were not followed, since a sensor before it in order was read too.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Beside {
+pub struct Concurrent {
     /// The source: a sensor's name as a rule.
     pub source: Source,
     /// Its readings, by time.
@@ -38,7 +38,7 @@ impl History {
         for (_, readings) in &mut sources {
             settle(readings);
         }
-        let mut sources = one_for_each_sensor(sources);
+        let sources = one_for_each_sensor(sources);
         if sources.len() < 2 {
             for (source, readings) in sources {
                 self.followed.extend(readings.first().map(|one| Followed { from: one.at, source }));
@@ -69,8 +69,8 @@ impl History {
             self.readings.push(reading);
         }
         let named = sources.into_iter().zip(beside).filter(|(_, readings)| !readings.is_empty());
-        self.beside = named.map(|((source, _), readings)| Beside { source, readings }).collect();
-        self.beside.sort_by(|a, b| a.source.cmp(&b.source));
+        self.concurrent = named.map(|((source, _), readings)| Concurrent { source, readings }).collect();
+        self.concurrent.sort_by(|a, b| a.source.cmp(&b.source));
     }
 
     /// The source that is followed at a time, or was last followed before it.
@@ -86,12 +86,13 @@ impl History {
     #[must_use]
     pub fn named_sensors(&self) -> Vec<&Source> {
         let read = |name: &&Source| {
-            self.followed.iter().any(|one| one.source == **name) || self.beside.iter().any(|one| one.source == **name)
+            self.followed.iter().any(|one| one.source == **name)
+                || self.concurrent.iter().any(|one| one.source == **name)
         };
         let mut named: Vec<&Source> = self.sensor.iter().filter_map(|note| note.sensor.as_ref()).filter(read).collect();
-        if !self.beside.is_empty() {
+        if !self.concurrent.is_empty() {
             named.extend(self.followed.iter().map(|one| &one.source));
-            named.extend(self.beside.iter().map(|one| &one.source));
+            named.extend(self.concurrent.iter().map(|one| &one.source));
         }
         named.sort();
         named.dedup();
@@ -139,7 +140,9 @@ fn are_of_one_sensor(a: &[Reading], b: &[Reading]) -> bool {
     let same = |one: &Reading, other: &Reading| {
         one.beyond == other.beyond && (one.glucose.mg_dl() - other.glucose.mg_dl()).abs() < MG_DL_PER_MMOL_L / 20.0
     };
-    let found = |one: &&Reading| b.binary_search_by_key(&one.at.unix_ms(), |other| other.at.unix_ms()).is_ok_and(|n| same(one, &b[n]));
+    let found = |one: &&Reading| {
+        b.binary_search_by_key(&one.at.unix_ms(), |other| other.at.unix_ms()).is_ok_and(|n| same(one, &b[n]))
+    };
     let twins = a.iter().filter(found).count();
     twins >= 6 && 10 * twins >= 9 * a.len().min(b.len())
 }

@@ -1,6 +1,6 @@
 //! A record as it holds now, sorted, by kind: what every judgement is made of.
 
-use crate::log::follow::{Beside, Followed, settle};
+use crate::log::follow::{Concurrent, Followed, settle};
 use crate::log::prompted::Prompted;
 use crate::log::shown::{Beyond, Shown};
 use crate::log::supply::Supply;
@@ -196,7 +196,7 @@ pub struct History {
     /// From when on which source those are of.
     pub followed: Vec<Followed>,
     /// What other sensors worn at the same time read, by source.
-    pub beside: Vec<Beside>,
+    pub concurrent: Vec<Concurrent>,
     /// Meter checks.
     pub meter_checks: Vec<MeterCheck>,
     /// Insulin.
@@ -218,7 +218,7 @@ pub struct History {
     /// Sensor events.
     pub sensor: Vec<SensorNote>,
     /// Spells in which the sensor was pressed.
-    pub pressed: Vec<CompressionLow>,
+    pub compression_lows: Vec<CompressionLow>,
     /// Supplies.
     pub supplies: Vec<SupplyNote>,
     /// Prompts that were shown.
@@ -240,10 +240,10 @@ impl History {
         Self {
             readings: kept(&self.readings, now, |one| one.at),
             followed: kept(&self.followed, now, |one| one.from),
-            beside: self
-                .beside
+            concurrent: self
+                .concurrent
                 .iter()
-                .map(|one| Beside { source: one.source.clone(), readings: kept(&one.readings, now, |one| one.at) })
+                .map(|one| Concurrent { source: one.source.clone(), readings: kept(&one.readings, now, |one| one.at) })
                 .filter(|one| !one.readings.is_empty())
                 .collect(),
             meter_checks: kept(&self.meter_checks, now, |one| one.at),
@@ -256,7 +256,7 @@ impl History {
             sleep: kept(&self.sleep, now, |one| one.from),
             symptoms: kept(&self.symptoms, now, |one| one.at),
             sensor: kept(&self.sensor, now, |one| one.at),
-            pressed: kept(&self.pressed, now, |one| one.until),
+            compression_lows: kept(&self.compression_lows, now, |one| one.until),
             supplies: kept(&self.supplies, now, |one| one.at),
             prompts: kept(&self.prompts, now, |one| one.at),
         }

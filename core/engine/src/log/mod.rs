@@ -7,7 +7,7 @@ mod shown;
 mod supply;
 mod values;
 
-pub use follow::{Beside, Followed, SILENT_MINUTES};
+pub use follow::{Concurrent, Followed, SILENT_MINUTES};
 pub use history::{
     Activity, Carbohydrate, CompressionLow, Dose, Drinking, Felt, History, IllNote, KetoneCheck, MeterCheck, Prompting,
     Reading, SensorNote, Sleep, SupplyNote,

@@ -127,7 +127,7 @@ pub(super) struct Case<'a> {
     pub(super) rate: f64,
     pub(super) blood: f64,
     blood_sd: f64,
-    pub(super) pressed: f64,
+    pub(super) compression: f64,
     pub(super) unsettled: f64,
     pub(super) low_chance: f64,
 }
@@ -143,7 +143,7 @@ impl<'a> Case<'a> {
             rate: estimate.map_or(0.0, |estimate| estimate.rate.mg_dl_min()),
             blood: estimate.map_or(f64::INFINITY, |estimate| estimate.blood_mg_dl),
             blood_sd: estimate.map_or(0.0, |estimate| estimate.blood_sd_mg_dl),
-            pressed: estimate.map_or(0.0, |estimate| estimate.modes.pressed),
+            compression: estimate.map_or(0.0, |estimate| estimate.modes.compression),
             unsettled: estimate.map_or(0.0, |estimate| estimate.modes.unsettled),
             low_chance: situation.forecast.as_ref().map_or(0.0, |forecast| forecast.low.within_30),
         }
@@ -187,7 +187,7 @@ impl<'a> Case<'a> {
         }
         if reading.mg_dl < self.low
             || self.corrected(reading) < self.low
-            || (self.blood < self.low && self.pressed < DOUBTED)
+            || (self.blood < self.low && self.compression < DOUBTED)
         {
             return Some(
                 Answer::treat(self.falling_matter(), Sentence::TreatFeltLow)
@@ -212,7 +212,7 @@ impl<'a> Case<'a> {
 
     pub(super) fn weighs(&self, forecast: &Forecast) -> bool {
         let look = self.reading.map_or(5.0, |reading| reading.spacing_minutes);
-        let right = chance_right(self.situation.asleep, self.pressed);
+        let right = chance_right(self.situation.asleep, self.compression);
         let weighing = weigh(forecast, right, Costs::of(self.wearer), look);
         weighing.says_treat() || (self.situation.treat_said_minutes_ago.is_some() && weighing.still_says_treat())
     }

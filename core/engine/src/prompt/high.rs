@@ -145,7 +145,7 @@ impl Case<'_> {
         // A check that was made lately, or since it is high, has answered; another every few hours would be a burden and no news.
         let since = CHECKED_MINUTES.max(reading.high_for_minutes);
         let checked = self.situation.checked_minutes_ago.is_some_and(|minutes| minutes <= since);
-        let doubt = self.unsettled + self.pressed > DOUBTED;
+        let doubt = self.unsettled + self.compression > DOUBTED;
         let stays = long_high && self.rate > COMING_DOWN;
         let dose = self.situation.dose_minutes_ago;
         let not_lowering = dose.filter(|ago| stays && (SHOULD_LOWER_MINUTES..DOSE_WORKS_MINUTES).contains(ago));
@@ -169,7 +169,7 @@ impl Case<'_> {
         } else {
             hold(Sentence::HoldRising, 20).changing(&[Change::ReadingAbove { mg_dl: high.max(reading.mg_dl + 40.0) }])
         };
-        let doubted = doubt.then_some(Reason::Unsettled { chance: self.unsettled + self.pressed });
+        let doubted = doubt.then_some(Reason::Unsettled { chance: self.unsettled + self.compression });
         let answer = answer
             .because(doubted)
             .because(long_high.then_some(Reason::HighFor { minutes: reading.high_for_minutes }))

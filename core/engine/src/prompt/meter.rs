@@ -80,7 +80,7 @@ impl Case<'_> {
             return Some(answer.because([reason, Reason::FeelsLow]).with_cautions(&[Caution::FeelingsCount]));
         }
         // Readings made since the check are newer knowledge; the check speaks through what it says of the sensor.
-        let doubted = self.pressed + self.unsettled > DOUBTED;
+        let doubted = self.compression + self.unsettled > DOUBTED;
         let newer =
             !doubted && self.reading.is_some_and(|reading| reading.age_minutes < meter.age_minutes - NEWER_BY_MINUTES);
         if newer {
@@ -123,7 +123,7 @@ impl Case<'_> {
             || self.low_chance >= WORTH_SHOWING;
         falling_or_low.then(|| {
             // A doubted sensor's chances are of its readings, not of glucose: beside a meter they would only frighten.
-            let chances = if self.pressed + self.unsettled > DOUBTED { Vec::new() } else { self.chances() };
+            let chances = if self.compression + self.unsettled > DOUBTED { Vec::new() } else { self.chances() };
             Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldMeterAbove)
                 .because([reason])
                 .because(chances)

@@ -78,9 +78,9 @@ pub enum Sentence {
     /// Check: the sensor was noted as ended.
     CheckEnded,
     /// Check: the sensor looks pressed.
-    CheckPressed,
+    CheckCompression,
     /// Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
-    HoldPressed,
+    HoldCompression,
     /// Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
     CheckRolledOff,
     /// Check: the wearer rolled off the sensor long enough ago, and the readings have not come back.
@@ -252,7 +252,7 @@ pub enum Reason {
     /// Signs that need another person.
     SevereSigns,
     /// The sensor is probably pressed.
-    Pressed {
+    Compression {
         /// The chance.
         chance: f64,
         /// What blood glucose would be without the pressure, in mg/dL.

@@ -11,7 +11,7 @@ use crate::wearer::FLOOR_LINE_MG_DL;
 /// Readings below the low line for this long are no spike, in minutes.
 const LOW_FOR_LONG_MINUTES: f64 = 20.0;
 /// Pressure hardly lasts longer (assumption, with the mean duration of the modes), in minutes.
-const PRESSED_FOR_LONG_MINUTES: f64 = 45.0;
+const COMPRESSED_FOR_LONG_MINUTES: f64 = 45.0;
 /// Asleep, readings that were low for so long before they were doubted were low, in minutes (assumption).
 const LOW_BEFORE_MINUTES: f64 = 15.0;
 /// A fall of readings one after the other for so long is no pressure, which comes on within minutes (assumption), in minutes.
@@ -25,9 +25,9 @@ const LATELY_MINUTES: f64 = 90.0;
 /// A mode this likely is shown and acted on.
 pub(super) const DOUBTED: f64 = 0.5;
 /// A sensor this likely pressed is rolled off before anything else is done about readings that are not near the low line.
-const SURELY_PRESSED: f64 = 0.9;
+const SURELY_COMPRESSED: f64 = 0.9;
 /// A pressed spell is waited out without a meter for this long, in minutes.
-const PRESSED_PATIENCE_MINUTES: f64 = 20.0;
+const COMPRESSION_PATIENCE_MINUTES: f64 = 20.0;
 /// Once rolled off, a pressed sensor's readings come back within this time, in minutes; lows that stay longer are believed.
 const COMES_BACK_MINUTES: f64 = 15.0;
 /// Rising this fast, glucose has probably left a low that the sensor still shows, in mg/dL/min.
@@ -53,7 +53,7 @@ impl Case<'_> {
             // What was last seen low, or falling towards it, is treated where nobody can check, unless it is hours ago.
             let lately = reading.age_minutes <= LATELY_MINUTES;
             let falling = reading.mg_dl < self.low + TREAT_WITHIN_MG_DL && self.rate < 0.0;
-            let was_low = lately && (reading.mg_dl < self.low || falling) && self.pressed < DOUBTED;
+            let was_low = lately && (reading.mg_dl < self.low || falling) && self.compression < DOUBTED;
             Answer::check(self.falling_matter(), Sentence::CheckStale, Self::treat_or_hold(felt || was_low))
                 .because([Reason::Stale { age_minutes: reading.age_minutes }])
                 .because(felt.then_some(Reason::FeelsLow))
@@ -94,17 +94,17 @@ impl Case<'_> {
         let dropped = reading.steady_before.is_some() && reading.mg_dl < self.low + DROPPED_WITHIN_MG_DL;
         let matters =
             dropped || reading.mg_dl < self.low + TREAT_WITHIN_MG_DL || self.situation.occasion == Occasion::Wake;
-        let modes_doubt = self.pressed + self.unsettled > DOUBTED;
+        let modes_doubt = self.compression + self.unsettled > DOUBTED;
         let sudden = reading
             .steady_before
             .is_some_and(|(from_mg_dl, minutes)| from_mg_dl - reading.mg_dl > FASTER_THAN_GLUCOSE * minutes);
         // A low that lasts is no spike; only a sleeper's sensor may be pressed for longer.
-        let may_be_pressed = self.situation.asleep && self.pressed > DOUBTED;
-        let lasts =
-            reading.low_for_minutes >= if may_be_pressed { PRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
+        let may_be_compression = self.situation.asleep && self.compression > DOUBTED;
+        let lasts = reading.low_for_minutes
+            >= if may_be_compression { COMPRESSED_FOR_LONG_MINUTES } else { LOW_FOR_LONG_MINUTES };
         // Low and believed before the doubt began: a still lower reading does not make it less so.
         // Asleep, the first low readings may be the pressure that is only seen later.
-        let low_before = reading.low_for_minutes - reading.pressed_for_minutes;
+        let low_before = reading.low_for_minutes - reading.compressed_for_minutes;
         let before_doubt = if self.situation.asleep { low_before >= LOW_BEFORE_MINUTES } else { low_before > 0.0 };
         let was_low = reading.mg_dl < self.low && before_doubt;
         // Pressure comes on within minutes; what fell reading after reading for longer is a fall.
@@ -117,8 +117,8 @@ impl Case<'_> {
             to_mg_dl: reading.mg_dl,
             minutes,
         });
-        if modes_doubt && self.pressed >= self.unsettled {
-            return Some(self.pressed_answer(reading, drop));
+        if modes_doubt && self.compression >= self.unsettled {
+            return Some(self.compression_answer(reading, drop));
         }
         // A jump to a low in the middle of calm is checked; where nobody can, a low is treated.
         Some(
@@ -127,7 +127,7 @@ impl Case<'_> {
                 Sentence::CheckUnsettled,
                 Self::treat_or_hold(reading.mg_dl < self.low || self.weighs_treat()),
             )
-            .because(modes_doubt.then_some(Reason::Unsettled { chance: self.pressed + self.unsettled }))
+            .because(modes_doubt.then_some(Reason::Unsettled { chance: self.compression + self.unsettled }))
             .because(drop)
             .with_cautions(&[Caution::InDoubtTreat])
             .changing(&[Change::NewReadings, Change::MeterBelow { mg_dl: self.low }, Change::FeelingLow]),
@@ -136,17 +136,18 @@ impl Case<'_> {
 
     /// A sensor that looks pressed: roll off it, then give the readings their time to come back. What does not come back was no
     /// pressure.
-    fn pressed_answer(&self, reading: ReadingNow, drop: Option<Reason>) -> Answer {
-        let without_mg_dl = self.situation.blood_if_pressed_mg_dl;
+    fn compression_answer(&self, reading: ReadingNow, drop: Option<Reason>) -> Answer {
+        let without_mg_dl = self.situation.blood_without_compression_mg_dl;
         let rolled = self.situation.rolled_off_minutes_ago;
         // The readings were given their time since, and the newest one is from after it.
         let given_time = rolled.is_some_and(|minutes| minutes - reading.age_minutes >= COMES_BACK_MINUTES);
         // Where insulin may be lowering, waiting for the sensor to come back is no longer safe.
         let insulin = self.insulin_to_come(reading) > 0.0 || self.situation.effects.insulin > INSULIN_AT_WORK_MG_DL;
-        let patient = without_mg_dl >= self.low && reading.pressed_for_minutes < PRESSED_PATIENCE_MINUTES && !insulin;
+        let patient =
+            without_mg_dl >= self.low && reading.compressed_for_minutes < COMPRESSION_PATIENCE_MINUTES && !insulin;
         let hold = !self.weighs_treat() && (patient && !given_time || reading.mg_dl >= self.low);
         // Not near the line, and surely pressed: rolling off costs nothing, and the next reading says more than a finger-prick would.
-        let rolls_off = self.pressed >= SURELY_PRESSED
+        let rolls_off = self.compression >= SURELY_COMPRESSED
             && self.situation.asleep
             && reading.mg_dl >= self.low + TREAT_WITHIN_MG_DL
             && hold
@@ -154,18 +155,18 @@ impl Case<'_> {
             && rolled.is_none()
             && self.situation.occasion != Occasion::Wake;
         let sentence = match rolled {
-            None => Sentence::CheckPressed,
+            None => Sentence::CheckCompression,
             Some(_) if given_time => Sentence::CheckStillLow,
             Some(_) => Sentence::CheckRolledOff,
         };
         let answer = if rolls_off {
-            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldPressed).look(10)
+            Answer::new(self.falling_matter(), Verdict::Hold, Sentence::HoldCompression).look(10)
         } else {
             Answer::check(self.falling_matter(), sentence, Self::treat_or_hold(!hold))
         };
         answer
             .because(rolled.map(|minutes_ago| Reason::RolledOff { minutes_ago }))
-            .because((!given_time).then_some(Reason::Pressed { chance: self.pressed, without_mg_dl }))
+            .because((!given_time).then_some(Reason::Compression { chance: self.compression, without_mg_dl }))
             .because(drop)
             .with_cautions(&[Caution::InDoubtTreat])
             .changing(if given_time { &[] } else { &[Change::ReadingsComeBack] })

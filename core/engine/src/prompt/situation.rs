@@ -41,7 +41,7 @@ pub struct ReadingNow {
     /// For how long each reading has been lower than the one before by half a mg/dL a minute, in minutes.
     pub falling_for_minutes: f64,
     /// For how long the sensor has probably been pressed, in minutes.
-    pub pressed_for_minutes: f64,
+    pub compressed_for_minutes: f64,
     /// The usual time between readings, in minutes.
     pub spacing_minutes: f64,
 }
@@ -102,7 +102,7 @@ pub struct Situation {
     /// The estimate at the newest observation.
     pub estimate: Option<Estimate>,
     /// What blood glucose would be if the sensor is pressed, in mg/dL.
-    pub blood_if_pressed_mg_dl: f64,
+    pub blood_without_compression_mg_dl: f64,
     /// The forecast from the newest reading.
     pub forecast: Option<Forecast>,
     /// The forecast of a sensor that is right, where it is in doubt; the forecast itself holds otherwise.

@@ -66,7 +66,7 @@ impl Case<'_> {
     /// The weighing of blood glucose if nothing is done, with what was logged: a fall near the line with insulin behind it.
     pub(super) fn log_weighs_treat(&self, reading: ReadingNow) -> bool {
         let Some(futures) = self.situation.futures else { return false };
-        let right = chance_right(self.situation.asleep, self.pressed);
+        let right = chance_right(self.situation.asleep, self.compression);
         // Well above the line most falls level off by themselves, with insulin behind them too.
         let likely = futures.wait.p_low_30 >= WORTH_A_CHECK || reading.mg_dl < self.low + NEAR_WITHIN_MG_DL;
         self.insulin_at_work()

@@ -101,8 +101,8 @@ impl Costs {
 /// Only sleep is a reason to lie on a sensor for long. Somebody awake can shift and check at once, and a fast real fall looks
 /// like pressure at first: by day, doubt never makes waiting look better.
 #[must_use]
-pub fn chance_right(asleep: bool, pressed: f64) -> f64 {
-    if asleep { 1.0 - pressed } else { 1.0 }
+pub fn chance_right(asleep: bool, compression: f64) -> f64 {
+    if asleep { 1.0 - compression } else { 1.0 }
 }
 
 /// Weighs treating now against holding until the next look, `look_minutes` from now. `right` is the chance that the sensor is.

@@ -31,21 +31,21 @@ pub struct AlertStats {
     pub acted: usize,
     /// How many were over by themselves: nothing done, and for warnings of lows no low of a quarter of an hour came. A
     /// lost signal is none of them.
-    pub over_by_themselves: usize,
+    pub resolved_without_action: usize,
     /// How many of those came in the wearer's night: sleep broken for nothing.
-    pub broken_sleep: usize,
+    pub sleep_interruptions: usize,
     /// Lows of a quarter of an hour in the record.
     pub lows: usize,
     /// Minutes from the first alert that warned to the first reading of each low that had one; 0 where it came with it or
     /// later.
-    pub notice_minutes: Vec<f64>,
+    pub warning_minutes: Vec<f64>,
 }
 
 impl AlertStats {
     /// The middle notice, in minutes; nothing without a low that had one.
     #[must_use]
-    pub fn median_notice_minutes(&self) -> Option<f64> {
-        median(&self.notice_minutes)
+    pub fn median_warning_minutes(&self) -> Option<f64> {
+        median(&self.warning_minutes)
     }
 
     /// Replays a plan and weighs it.
@@ -76,9 +76,9 @@ impl AlertStats {
             a_day: rate(false),
             a_night: rate(true),
             acted: alerts.iter().filter(|alert| acted(alert)).count(),
-            over_by_themselves: alerts.iter().filter(idle).count(),
-            broken_sleep: alerts.iter().filter(idle).filter(|alert| alert.at_night).count(),
-            notice_minutes: lows.iter().filter_map(notice).collect(),
+            resolved_without_action: alerts.iter().filter(idle).count(),
+            sleep_interruptions: alerts.iter().filter(idle).filter(|alert| alert.at_night).count(),
+            warning_minutes: lows.iter().filter_map(notice).collect(),
             lows: lows.len(),
             alerts,
         }

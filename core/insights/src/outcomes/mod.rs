@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use crate::before::is_pressed;
+use crate::before::is_compression_low;
 use crate::log::{Carbohydrate, History, Matter, MeterCheck, Prompted, Prompting, Reading, Verdict};
 use crate::review::Period;
 use crate::review::metrics::held::LONGEST_SPACING_MINUTES;
@@ -40,7 +40,6 @@ pub struct Outcome {
     /// When it was shown first.
     pub at: Moment,
     /// What was shown first.
-    #[serde(rename = "told")]
     pub shown: Prompted,
     /// How often it was shown.
     pub times: usize,
@@ -122,10 +121,8 @@ pub struct Outcomes {
     /// The same, but carbohydrate was logged all the same.
     pub treated_instead: Counted,
     /// Advised to treat.
-    #[serde(rename = "told_treat")]
     pub advised_treat: Counted,
     /// Advised to check.
-    #[serde(rename = "told_check")]
     pub advised_check: Counted,
     /// Falls in which both futures were shown, and nothing was eaten.
     pub waited: Chosen,
@@ -224,7 +221,7 @@ fn seen(history: &History, from: Moment, minutes: f64) -> Option<(f64, f64)> {
             return None;
         }
         last = reading.at;
-        if !is_pressed(&history.pressed, reading.at) {
+        if !is_compression_low(&history.compression_lows, reading.at) {
             let mg_dl = reading.glucose.mg_dl();
             let (low, high): (f64, f64) = range.unwrap_or((mg_dl, mg_dl));
             range = Some((low.min(mg_dl), high.max(mg_dl)));

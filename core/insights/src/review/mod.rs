@@ -70,7 +70,7 @@ pub struct ReviewOptions {
     /// Whose aims to hold the time in range against.
     pub group: Group,
     /// Leave out the spells in which the sensor was pressed.
-    pub without_pressed: bool,
+    pub without_compression_lows: bool,
 }
 
 /// An episode and what the log holds before it.
@@ -102,7 +102,7 @@ pub struct Lasting {
 ///     history.readings.push(Reading::new(period.from().plus_minutes(5.0 * f64::from(k)), glucose));
 /// }
 /// let review = Review::of(&history, &Wearer::default(), period, ReviewOptions::default());
-/// assert!(review.stands_on.enough());
+/// assert!(review.sufficiency.enough());
 /// assert_eq!(review.shares.map(|shares| shares.in_range.round()), Ok(75.0));
 /// assert_eq!(review.spread.map(|spread| spread.mean_mg_dl.round()), Ok(138.0));
 /// # Ok::<(), ebbstead_log::Error>(())
@@ -112,11 +112,11 @@ pub struct Review {
     /// The period.
     pub period: Period,
     /// How it was reviewed.
-    pub manner: ReviewOptions,
+    pub options: ReviewOptions,
     /// What it stands on.
-    pub stands_on: Sufficiency,
+    pub sufficiency: Sufficiency,
     /// Sensors that were worn beside the one followed, and how many readings of theirs are not used.
-    pub beside: Vec<(Source, usize)>,
+    pub concurrent: Vec<(Source, usize)>,
     /// How often the wearer's clock was put on or back between two readings: travel, or summer time.
     pub clock_changes: usize,
     /// The wearer's night.
@@ -161,22 +161,22 @@ pub struct Review {
 impl Review {
     /// Reviews a period of a history.
     #[must_use]
-    pub fn of(history: &History, wearer: &Wearer, period: Period, manner: ReviewOptions) -> Self {
-        let held = used(history, period, manner);
-        Self::of_held(&held, history, wearer, period, manner)
+    pub fn of(history: &History, wearer: &Wearer, period: Period, options: ReviewOptions) -> Self {
+        let held = used(history, period, options);
+        Self::of_held(&held, history, wearer, period, options)
     }
 
-    fn of_held(held: &[Held], history: &History, wearer: &Wearer, period: Period, manner: ReviewOptions) -> Self {
-        let left_out = if manner.without_pressed {
+    fn of_held(held: &[Held], history: &History, wearer: &Wearer, period: Period, options: ReviewOptions) -> Self {
+        let left_out = if options.without_compression_lows {
             total_minutes(&metrics::held(&history.readings, period, &[])) - total_minutes(held)
         } else {
             0.0
         };
-        let stands_on = Sufficiency::of(held, period, left_out);
-        let lines = Lines::of(manner.group);
-        let nothing = TooLittle::of(Need::HoursOfReadings, stands_on.covered_hours, metrics::FEWEST_HOURS);
-        let shares_in = |lines: Lines| stands_on.some_hours().and_then(|()| Shares::of(held, lines).ok_or(nothing));
-        let spread = stands_on.some_hours().and_then(|()| Spread::of(held).ok_or(nothing));
+        let sufficiency = Sufficiency::of(held, period, left_out);
+        let lines = Lines::of(options.group);
+        let nothing = TooLittle::of(Need::HoursOfReadings, sufficiency.covered_hours, metrics::FEWEST_HOURS);
+        let shares_in = |lines: Lines| sufficiency.some_hours().and_then(|()| Shares::of(held, lines).ok_or(nothing));
+        let spread = sufficiency.some_hours().and_then(|()| Spread::of(held).ok_or(nothing));
         let (mage, mage_days) = swings::mean_mage(held);
         let (modd, modd_minutes) = swings::modd_mg_dl(held);
         let find = |beyond: Beyond| -> Vec<Lasting> {
@@ -189,9 +189,9 @@ impl Review {
         };
         Self {
             period,
-            manner,
-            stands_on,
-            beside: beside(history, period),
+            options,
+            sufficiency,
+            concurrent: concurrent(history, period),
             clock_changes: held
                 .windows(2)
                 .filter(|two| two[0].at.offset_minutes() != two[1].at.offset_minutes())
@@ -200,8 +200,8 @@ impl Review {
             shares: shares_in(lines),
             own_shares: shares_in(Lines::own(wearer)),
             spread,
-            gmi_percent: stands_on.enough_days().and(spread).map(|spread| metrics::gmi_percent(spread.mean_mg_dl)),
-            indices: stands_on.some_hours().and_then(|()| BloodGlucoseIndices::of(held).ok_or(nothing)),
+            gmi_percent: sufficiency.enough_days().and(spread).map(|spread| metrics::gmi_percent(spread.mean_mg_dl)),
+            indices: sufficiency.some_hours().and_then(|()| BloodGlucoseIndices::of(held).ok_or(nothing)),
             glycemia_risk: shares_in(Lines::of(Group::Adult)).map(|shares| GlycemiaRisk::of(&shares)),
             mage_mg_dl: mage.ok_or(TooLittle::of(Need::CoveredDays, mage_days as f64, 1.0)),
             modd_mg_dl: modd.filter(|_| modd_minutes + 1e-6 >= metrics::FEWEST_HOURS * 60.0).ok_or(TooLittle::of(
@@ -218,10 +218,10 @@ impl Review {
     }
 }
 
-fn beside(history: &History, period: Period) -> Vec<(Source, usize)> {
+fn concurrent(history: &History, period: Period) -> Vec<(Source, usize)> {
     let inside = |at: Moment| period.from() <= at && at < period.until();
     let counted = history
-        .beside
+        .concurrent
         .iter()
         .map(|one| (one.source.clone(), one.readings.iter().filter(|reading| inside(reading.at)).count()));
     counted.filter(|(_, count)| *count > 0).collect()
@@ -229,7 +229,7 @@ fn beside(history: &History, period: Period) -> Vec<(Source, usize)> {
 
 /// The readings a review uses, with the time each stands for.
 #[must_use]
-pub fn used(history: &History, period: Period, manner: ReviewOptions) -> Vec<Held> {
-    let left_out: &[CompressionLow] = if manner.without_pressed { &history.pressed } else { &[] };
+pub fn used(history: &History, period: Period, options: ReviewOptions) -> Vec<Held> {
+    let left_out: &[CompressionLow] = if options.without_compression_lows { &history.compression_lows } else { &[] };
     held(&history.readings, period, left_out)
 }

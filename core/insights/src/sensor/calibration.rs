@@ -52,7 +52,7 @@ pub enum NotNow {
     /// A fault is noted of it: calibrating mends none.
     Faulted,
     /// It is or was just pressed.
-    Pressed,
+    Compression,
     /// Glucose moves.
     Moving,
     /// There are too few readings just now to see whether it moves.
@@ -75,7 +75,7 @@ pub const OFF_LIMIT: f64 = 20.0;
 pub const TAKEN_MINUTES: f64 = 120.0;
 
 /// A sensor that was pressed is left to recover for this long, in minutes; ours.
-const PRESSED_MINUTES: f64 = 60.0;
+const COMPRESSION_MINUTES: f64 = 60.0;
 
 /// Weighs whether to calibrate now.
 ///
@@ -127,8 +127,11 @@ fn not_now(history: &History, session: Option<&Session>, rated_days: Option<f64>
         (session.is_some_and(|one| one.stage(rated_days, now) == Stage::Overdue), NotNow::Overdue),
         (session.is_some_and(|one| one.until.is_none() && !one.faults.is_empty()), NotNow::Faulted),
         (
-            history.pressed.iter().any(|one| one.from <= now && now.minutes_since(one.until) < PRESSED_MINUTES),
-            NotNow::Pressed,
+            history
+                .compression_lows
+                .iter()
+                .any(|one| one.from <= now && now.minutes_since(one.until) < COMPRESSION_MINUTES),
+            NotNow::Compression,
         ),
         (rate.is_none(), NotNow::NoReadings),
         (rate.is_some_and(|rate| rate.abs() >= STEADY_MG_DL_MIN), NotNow::Moving),

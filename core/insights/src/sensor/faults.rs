@@ -30,7 +30,7 @@ pub enum Fault {
         minutes: f64,
     },
     /// Pressed, as found or as said.
-    Pressed {
+    Compression {
         /// From.
         from: Moment,
         /// Until.
@@ -60,7 +60,7 @@ impl Fault {
     #[must_use]
     pub const fn at(&self) -> Moment {
         match self {
-            Self::Gap { from, .. } | Self::Pressed { from, .. } => *from,
+            Self::Gap { from, .. } | Self::Compression { from, .. } => *from,
             Self::Jump { at, .. } | Self::Noted { at, .. } => *at,
         }
     }
@@ -81,9 +81,9 @@ pub fn faults(history: &History, session: &Session, now: Moment) -> Vec<Fault> {
     let inside = |at: Moment| session.from <= at && at <= until;
     let mut all: Vec<Fault> =
         session.faults.iter().map(|(at, what)| Fault::Noted { at: *at, what: what.clone() }).collect();
-    let pressed = history.pressed.iter().filter(|spell| inside(spell.from));
-    all.extend(pressed.map(|spell| Fault::Pressed { from: spell.from, until: spell.until }));
-    let beside = session.sensor.as_ref().and_then(|name| history.beside.iter().find(|one| one.source == *name));
+    let compression = history.compression_lows.iter().filter(|spell| inside(spell.from));
+    all.extend(compression.map(|spell| Fault::Compression { from: spell.from, until: spell.until }));
+    let beside = session.sensor.as_ref().and_then(|name| history.concurrent.iter().find(|one| one.source == *name));
     let followed = history.speaks_of_followed(session.sensor.as_ref(), until);
     let readings = beside.filter(|_| !followed).map_or(&history.readings, |one| &one.readings);
     for pair in readings.windows(2).filter(|pair| inside(pair[0].at) && inside(pair[1].at)) {

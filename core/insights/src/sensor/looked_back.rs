@@ -60,7 +60,7 @@ fn blood_at(history: &History, at: Moment) -> Option<f64> {
     let place = |moment: Moment| history.readings.partition_point(|one: &Reading| one.at.is_before(moment));
     let around = History {
         readings: history.readings.get(place(from)..place(until))?.to_vec(),
-        pressed: history.pressed.clone(),
+        compression_lows: history.compression_lows.clone(),
         ..History::default()
     };
     // In the population the night moves as the day does, so whose night it is makes no difference.

@@ -13,7 +13,7 @@ pub use calibration::{Calibration, NotNow, calibration};
 pub use faults::{Fault, Noted, faults};
 pub use grids::{Zone, clarke, parkes};
 pub use looked_back::{LagFree, LookedBack, looked_back};
-pub use pairs::{Pair, pairs, pairs_beside};
+pub use pairs::{Pair, concurrent_pairs, pairs};
 pub use sessions::{REST_DAYS, Session, Site, Stage, next_site, sessions, sites};
 
 use serde::Serialize;
@@ -42,7 +42,7 @@ pub struct Record {
     pub lag_free: Measured<LagFree>,
     /// Agreement of each sensor that was worn beside the one followed.
     #[serde(serialize_with = "measured::named")]
-    pub beside: Vec<(Source, Measured<Agreement>)>,
+    pub concurrent: Vec<(Source, Measured<Agreement>)>,
     /// Whether to calibrate now.
     pub calibration: Calibration,
     /// What was wrong with the sensor that is followed.
@@ -60,12 +60,12 @@ impl Record {
         checks.retain(|one| one.at <= now);
         let followed = |one: &&Session| history.speaks_of_followed(one.sensor.as_ref(), now);
         let newest = sessions.iter().rfind(followed).or(sessions.last());
-        let beside = history.beside.iter().map(|one| {
-            let mut pairs = pairs_beside(history, &one.source, &sessions);
+        let concurrent = history.concurrent.iter().map(|one| {
+            let mut pairs = concurrent_pairs(history, &one.source, &sessions);
             pairs.retain(|pair| pair.at <= now);
             (one.source.clone(), Agreement::of(&pairs))
         });
-        let beside = beside.collect();
+        let concurrent = concurrent.collect();
         Self {
             sites: sites(&sessions, rated_days, now),
             agreement: Agreement::of(&pairs),
@@ -73,7 +73,7 @@ impl Record {
             lag_free: LagFree::of(&checks),
             calibration: calibration(history, &pairs, newest, rated_days, now),
             faults: newest.map_or_else(Vec::new, |session| faults(history, session, now)),
-            beside,
+            concurrent,
             pairs,
             sessions,
         }

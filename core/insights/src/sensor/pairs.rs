@@ -82,8 +82,8 @@ pub fn pairs(history: &History, sessions: &[Session]) -> Vec<Pair> {
 
 /// The same of a sensor that was worn beside the one followed.
 #[must_use]
-pub fn pairs_beside(history: &History, sensor: &Source, sessions: &[Session]) -> Vec<Pair> {
-    let beside = history.beside.iter().find(|one| one.source == *sensor);
+pub fn concurrent_pairs(history: &History, sensor: &Source, sessions: &[Session]) -> Vec<Pair> {
+    let beside = history.concurrent.iter().find(|one| one.source == *sensor);
     let of_it = |one: &Session, _: Moment| one.sensor.as_ref() == Some(sensor);
     beside.map_or_else(Vec::new, |one| pairs_of(&one.readings, history, sessions, of_it))
 }

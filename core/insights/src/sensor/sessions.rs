@@ -133,7 +133,7 @@ pub fn sessions(history: &History, now: Moment) -> Vec<Session> {
 /// Whether a sensor goes on being read for over half an hour after a moment.
 fn read_after(history: &History, sensor: &Source, at: Moment) -> bool {
     let later = at.plus_minutes(30.0);
-    let beside = history.beside.iter().filter(|one| one.source == *sensor);
+    let beside = history.concurrent.iter().filter(|one| one.source == *sensor);
     let beside = beside.filter_map(|one| one.readings.last()).any(|last| last.at > later);
     let until = |place: usize| history.followed.get(place + 1).map(|next| next.from);
     let followed = history.followed.iter().enumerate().filter(|(_, one)| one.source == *sensor);

@@ -22,7 +22,7 @@ pub struct Need {
     /// The period.
     pub period: Period,
     /// What it stands on.
-    pub stands_on: Sufficiency,
+    pub sufficiency: Sufficiency,
     /// Lows of a quarter of an hour and more below 70 mg/dL.
     pub lows: usize,
     /// Of them, those that began in the wearer's night.
@@ -110,7 +110,7 @@ impl Need {
             .filter(|one| inside(one.at) && matches!(one.kind, InsulinKind::Rapid | InsulinKind::LongActing));
         Self {
             period,
-            stands_on: Sufficiency::of(&held, period, 0.0),
+            sufficiency: Sufficiency::of(&held, period, 0.0),
             lows: lows.len(),
             lows_at_night: night.len(),
             serious_lows: serious.len(),

@@ -84,7 +84,7 @@ pub(crate) fn of_resolved(entries: Vec<Entry>) -> (History, Vec<(Source, Vec<Rea
                 history.sensor.push(SensorNote { at, event, sensor });
             }
             EntryKind::Symptom { felt } => history.symptoms.push(Felt { at, symptom: felt }),
-            EntryKind::CompressionLow { until } => history.pressed.push(CompressionLow { from: at, until }),
+            EntryKind::CompressionLow { until } => history.compression_lows.push(CompressionLow { from: at, until }),
             EntryKind::Supply(supply) => history.supplies.push(SupplyNote { at, supply }),
             EntryKind::Prompted(prompted) => history.prompts.push(Prompting { at, shown: prompted }),
             EntryKind::SensorReading { .. }
@@ -341,8 +341,8 @@ mod tests {
         let history = current_history(entries);
         // b at 25 is its last; a at 37 is 12 minutes after it, at 42 it is 17.
         assert_eq!(amounts(&history.readings), [[100.0; 6].as_slice(), [140.0; 4].as_slice()].concat());
-        assert_eq!(history.beside.len(), 1);
-        assert_eq!(amounts(&history.beside[0].readings), [140.0; 8]);
+        assert_eq!(history.concurrent.len(), 1);
+        assert_eq!(amounts(&history.concurrent[0].readings), [140.0; 8]);
         assert_eq!(history.followed_at(at(10)).map(Source::as_str), Some("b"));
         assert_eq!(history.followed_at(at(50)).map(Source::as_str), Some("a"));
         assert_eq!(history.followed_at(at(-1)), None);
@@ -357,9 +357,9 @@ mod tests {
         };
         let history = current_history([trace("a", 4, 0.0), trace("b", 9, 0.4)].concat());
         assert_eq!(amounts(&history.readings).len(), 20);
-        assert!(history.beside.is_empty() && history.named_sensors().is_empty());
+        assert!(history.concurrent.is_empty() && history.named_sensors().is_empty());
         let history = current_history([trace("a", 4, 0.0), trace("b", 9, 5.0)].concat());
-        assert_eq!((history.beside.len(), history.beside[0].readings.len()), (1, 19));
+        assert_eq!((history.concurrent.len(), history.concurrent[0].readings.len()), (1, 19));
     }
 
     #[test]
@@ -367,6 +367,6 @@ mod tests {
         let entries = [read("a", 0, 100.0), read("a", 5, 101.0), read("b", 60, 102.0), read("b", 65, 103.0)];
         let history = current_history(entries.to_vec());
         assert_eq!(amounts(&history.readings), [100.0, 101.0, 102.0, 103.0]);
-        assert!(history.beside.is_empty() && history.named_sensors().is_empty());
+        assert!(history.concurrent.is_empty() && history.named_sensors().is_empty());
     }
 }

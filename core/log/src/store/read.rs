@@ -254,10 +254,10 @@ pub(super) fn history(connection: &Connection, stretch: Stretch) -> Result<Histo
         history.take_readings(sources);
         let inside = |one: &Reading| one.at.unix_ms() >= stretch.from;
         history.readings.retain(inside);
-        for one in &mut history.beside {
+        for one in &mut history.concurrent {
             one.readings.retain(inside);
         }
-        history.beside.retain(|one| !one.readings.is_empty());
+        history.concurrent.retain(|one| !one.readings.is_empty());
     } else {
         history.take_readings(sources);
     }

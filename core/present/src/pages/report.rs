@@ -65,7 +65,7 @@ pub fn html(
     page.paragraph("", &summary(review, before, &looked, words).join(" "));
     page.heading(text!(words, "page-report-average-day-shared-out"));
     if let Ok(shares) = review.shares {
-        page.put(&shared_day(&shares, Lines::of(review.manner.group), words));
+        page.put(&shared_day(&shares, Lines::of(review.options.group), words));
     }
     let mut lines = range_lines(review, words);
     lines.push(own_line(review, Lines::own(wearer), words));

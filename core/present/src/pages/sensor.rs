@@ -5,7 +5,8 @@ use crate::sensor::Record;
 use crate::sensor::faults::most_relevant;
 use crate::sentences::review::too_little;
 use crate::sentences::sensor::{
-    agreement_lines, beside_line, calibration_text, fault_line, lag_free_line, rotation_text, session_line, site_line,
+    agreement_lines, calibration_text, concurrent_line, fault_line, lag_free_line, rotation_text, session_line,
+    site_line,
 };
 use crate::text;
 use crate::time::Moment;
@@ -40,7 +41,7 @@ pub fn page(record: &Record, rated_days: Option<f64>, words: Words, now: Moment)
             Block::items(agreement_lines(agreement, &record.by_range, words).into_iter().chain(lag_free))
         }
     };
-    let beside = Block::items(record.beside.iter().map(|(sensor, one)| beside_line(sensor, one, words)));
+    let beside = Block::items(record.concurrent.iter().map(|(sensor, one)| concurrent_line(sensor, one, words)));
     Page::new(words, text!(words, "page-sensor-sensors"))
         .with(None, [sensors])
         .with(Some(text!(words, "page-sensor-sites-longest-rested-first")), sites)

@@ -12,17 +12,17 @@ pub fn stats_lines(stats: &AlertStats, words: Words) -> Vec<(String, String)> {
     let line = |name: &str, value: String| (name.to_owned(), value);
     let all = stats.alerts.len();
     let of_all = |count: usize| say!(words, "alerts-of-2", count, all);
-    let noticed = stats.notice_minutes.len();
+    let noticed = stats.warning_minutes.len();
     vec![
         line(text!(words, "alerts-alerts-by-day-day"), words.decimal(stats.a_day, 1)),
         line(text!(words, "alerts-alerts-by-night-night"), words.decimal(stats.a_night, 1)),
         line(text!(words, "alerts-something-logged-within-30-min"), of_all(stats.acted)),
-        line(text!(words, "alerts-over-by-themselves"), of_all(stats.over_by_themselves)),
-        line(text!(words, "alerts-them-at-night-sleep-broken"), stats.broken_sleep.to_string()),
+        line(text!(words, "alerts-resolved-without-action"), of_all(stats.resolved_without_action)),
+        line(text!(words, "alerts-them-at-night-sleep-broken"), stats.sleep_interruptions.to_string()),
         line(text!(words, "alerts-lows-with-alert"), say!(words, "alerts-of", noticed, lows = stats.lows)),
         line(
             text!(words, "alerts-notice-before-them-middle-one"),
-            stats.median_notice_minutes().map_or_else(
+            stats.median_warning_minutes().map_or_else(
                 || text!(words, "alerts-none-to-tell").to_owned(),
                 |minutes| format!("{} min", words.decimal(minutes, 0)),
             ),
@@ -61,6 +61,6 @@ pub fn proposal_text(proposal: &Proposal, line_mg_dl: f64, words: Words) -> Stri
 pub fn delay_text(proposal: &DelayProposal, words: Words) -> String {
     let minutes = words.decimal(proposal.minutes, 0);
     let (before, after) = (count(&proposal.before.alerts, Of::High), count(&proposal.after.alerts, Of::High));
-    let (woken, then) = (proposal.before.broken_sleep, proposal.after.broken_sleep);
+    let (woken, then) = (proposal.before.sleep_interruptions, proposal.after.sleep_interruptions);
     say!(words, "alerts-high-only-once-has", minutes, after, before, then, woken)
 }

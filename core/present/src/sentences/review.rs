@@ -74,14 +74,14 @@ const PARTS: [Part; 5] = [Part::InRange, Part::BelowLow, Part::BelowFloor, Part:
 /// Time in the ranges, one line a part.
 #[must_use]
 pub fn range_lines(review: &Review, words: Words) -> Vec<Line> {
-    let lines = crate::review::metrics::Lines::of(review.manner.group);
+    let lines = crate::review::metrics::Lines::of(review.options.group);
     let line = |part: Part| {
         let name = part_name(part, lines, words);
         let value = value(&review.shares, words, |shares| {
             let percent = shares.part(part);
             format!("{} % ({})", words.decimal(percent, 1), of_a_day(percent, words))
         });
-        let aim = Aim::of(review.manner.group).iter().find(|aim| aim.part == part);
+        let aim = Aim::of(review.options.group).iter().find(|aim| aim.part == part);
         let note = aim.map_or_else(String::new, |aim| {
             let percent = words.decimal(aim.percent, 0);
             let what = if part == Part::InRange {
@@ -89,7 +89,7 @@ pub fn range_lines(review: &Review, words: Words) -> Vec<Line> {
             } else {
                 say!(words, "review-consensus-aim-under", percent)
             };
-            let reached = review.shares.is_ok_and(|shares| aim.reached(&shares)) && review.stands_on.enough();
+            let reached = review.shares.is_ok_and(|shares| aim.reached(&shares)) && review.sufficiency.enough();
             if reached { format!("{what}, {}", text!(words, "review-reached")) } else { what }
         });
         Line { name, value, note }
@@ -181,7 +181,7 @@ pub fn figure_lines(review: &Review, words: Words) -> Vec<Line> {
 /// What the review stands on, as sentences.
 #[must_use]
 pub fn basis(review: &Review, words: Words) -> Vec<String> {
-    let on = &review.stands_on;
+    let on = &review.sufficiency;
     let day = |moment: crate::time::Moment| words.date_time(moment);
     let (from, until) = (day(review.period.from()), day(review.period.until()));
     let (days, share) =
@@ -206,7 +206,7 @@ pub fn basis(review: &Review, words: Words) -> Vec<String> {
         let readings = words.counted(on.beyond as u64, Counted::Readings);
         said.push(say!(words, "review-too-low-or-too-high", readings));
     }
-    for (sensor, count) in &review.beside {
+    for (sensor, count) in &review.concurrent {
         let name = sensor.as_str();
         said.push(say!(words, "review-two-sensors-worn-at-once", count, name));
     }
@@ -254,8 +254,8 @@ pub fn summary(review: &Review, before: Option<&Review>, looked: &Looked, words:
         let line = words.amount(crate::review::metrics::ranges::VERY_HIGH_LINE_MG_DL);
         said.push(say!(words, "review-above-you-longest-lasted-h", line, count = times(count, words), hours));
     }
-    if !review.stands_on.enough() {
-        let share = words.decimal(100.0 * review.stands_on.share(), 0);
+    if !review.sufficiency.enough() {
+        let share = words.decimal(100.0 * review.sufficiency.share(), 0);
         said.push(say!(words, "review-readings-cover-time", share));
     }
     said

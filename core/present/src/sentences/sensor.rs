@@ -76,7 +76,7 @@ pub fn rotation_text(sites: &[Site], words: Words) -> String {
 
 /// Agreement of a sensor that was worn beside the one followed, on one line.
 #[must_use]
-pub fn beside_line(sensor: &Source, measured: &Measured<Agreement>, words: Words) -> String {
+pub fn concurrent_line(sensor: &Source, measured: &Measured<Agreement>, words: Words) -> String {
     let name = sensor.as_str();
     let agreement = match measured {
         Ok(one) => {
@@ -198,7 +198,7 @@ fn not_now(why: NotNow, words: Words) -> &'static str {
             text!(words, "sensor-sensor-past-its-rated-length")
         }
         NotNow::Faulted => text!(words, "sensor-fault-noted-sensor-which-calibrating"),
-        NotNow::Pressed => text!(words, "sensor-sensor-just-pressed"),
+        NotNow::Compression => text!(words, "sensor-sensor-just-pressed"),
         NotNow::Moving => text!(words, "sensor-glucose-moving"),
         NotNow::NoReadings => text!(words, "sensor-there-too-few-readings-just"),
         NotNow::RecentCarbohydrate => {
@@ -224,7 +224,7 @@ pub fn fault_line(fault: &Fault, words: Words) -> String {
             let at = day(*at);
             say!(words, "sensor-from-to-within-min", at, from, to, minutes)
         }
-        Fault::Pressed { from, until } => {
+        Fault::Compression { from, until } => {
             let minutes = words.decimal(until.minutes_since(*from), 0);
             let at = day(*from);
             say!(words, "sensor-pressed-for-min", at, minutes)

@@ -144,7 +144,7 @@ pub fn cost_line(cost: &Cost, words: Words) -> String {
 pub fn need_lines(need: &Need, words: Words) -> Vec<String> {
     let day = |moment: Moment| words.date(moment.local_date());
     let (from, until) = (day(need.period.from()), day(need.period.until()));
-    let on = &need.stands_on;
+    let on = &need.sufficiency;
     let share = words.decimal(100.0 * on.share(), 0);
     let mut said =
         vec![say!(words, "supplies-from-to-sensor-readings-covering", from, until, readings = on.readings, share)];

@@ -140,10 +140,10 @@ impl Words {
             Sentence::CheckFeltDisagrees => {
                 text!(self, "sentence-check-felt-disagrees")
             }
-            Sentence::CheckPressed => {
+            Sentence::CheckCompression => {
                 text!(self, "sentence-check-pressed")
             }
-            Sentence::HoldPressed => {
+            Sentence::HoldCompression => {
                 text!(self, "sentence-hold-pressed")
             }
             Sentence::CheckRolledOff => {
@@ -328,7 +328,7 @@ impl Words {
             Reason::FeelsLow => text!(self, "reason-feels-low").to_owned(),
             Reason::FeelsHigh => text!(self, "reason-feels-high").to_owned(),
             Reason::SevereSigns => text!(self, "reason-severe-signs").to_owned(),
-            Reason::Pressed { chance, without_mg_dl } => {
+            Reason::Compression { chance, without_mg_dl } => {
                 say!(self, "reason-pressed", chance = self.chance(chance), without = n.amount(without_mg_dl))
             }
             Reason::MeterApart { shift_mg_dl } => {

@@ -5,7 +5,7 @@ struct ReviewPage: RecordPage {
     private let sheet: Sheet
     var state: PageState
     private var aims = Aims.adult
-    private var withoutPressed = false
+    private var withoutCompressionLows = false
 
     init(_ companion: EbbsteadCompanion, sheet: Sheet) { (self.sheet, state) = (sheet, PageState(companion, typed: [.days: "14"])) }
 
@@ -25,7 +25,7 @@ struct ReviewPage: RecordPage {
         return [
             state.field(.days, .daysBack),
             .choice(Choice(name: label(.aimsName), options: whose.map { .init(name: label($1), action: .aims($0), isChosen: $0 == aims) })),
-            .choice(Choice(name: label(.pressedCount), options: counted.map { .init(name: label($1), action: .withoutPressed($0), isChosen: $0 == withoutPressed) })),
+            .choice(Choice(name: label(.pressedCount), options: counted.map { .init(name: label($1), action: .withoutCompressionLows($0), isChosen: $0 == withoutCompressionLows) })),
             state.button(.showThese, .look, isMain: true),
         ] + (state.page == nil ? [] : [state.button(.printReview, .writeReview)]) + [.text(label(.noMedicalDevice))]
     }
@@ -39,7 +39,7 @@ struct ReviewPage: RecordPage {
     mutating func done(_ action: Action, at now: Moment) -> Bool {
         switch action {
         case .aims(let aims): self.aims = aims
-        case .withoutPressed(let left): withoutPressed = left
+        case .withoutCompressionLows(let left): withoutCompressionLows = left
         case .writeReview:
             let page = self
             state.write("ebbstead-\(now.dateText).html", beside: .days, at: now) { try $0.companion.review().html(options: page.options($0), now: now) }
@@ -48,5 +48,5 @@ struct ReviewPage: RecordPage {
         return false
     }
 
-    private func options(_ state: PageState) throws -> ReviewOptions { ReviewOptions(days: try state.days(.days), aims: aims, withoutPressed: withoutPressed) }
+    private func options(_ state: PageState) throws -> ReviewOptions { ReviewOptions(days: try state.days(.days), aims: aims, withoutCompressionLows: withoutCompressionLows) }
 }

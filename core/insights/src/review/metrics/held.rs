@@ -130,7 +130,7 @@ mod tests {
     }
 
     #[test]
-    fn pressed_spells_leave_with_their_time() {
+    fn compression_lows_leave_with_their_time() {
         let readings: Vec<Reading> = (0..12)
             .map(|k| Reading::new(start().plus_minutes(5.0 * f64::from(k)), Glucose::from_mg_dl(100.0).unwrap()))
             .collect();

@@ -156,7 +156,7 @@ pub fn patterns(review: &Review, history: &History) -> Looked {
 /// As [`patterns`], with what has a corrected chance up to another limit; for checks of the method.
 #[must_use]
 pub fn patterns_up_to(review: &Review, history: &History, most_p: f64) -> Looked {
-    let held = used(history, review.period, review.manner);
+    let held = used(history, review.period, review.options);
     let earliest = review.period.until().unix_ms() - MOST_DAYS as i64 * DAY_MS;
     let held = &held[held.partition_point(|one| one.at.unix_ms() < earliest)..];
     let (Some(first), Some(last)) = (held.first(), held.last()) else { return Looked::default() };

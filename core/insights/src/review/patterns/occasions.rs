@@ -80,7 +80,7 @@ fn span(first: usize, length: usize) -> u128 {
 }
 
 fn covered_dates(held: &[Held], review: &Review) -> Vec<Date> {
-    let high_line = Lines::of(review.manner.group).high_mg_dl;
+    let high_line = Lines::of(review.options.group).high_mg_dl;
     let begun = |all: &[Lasting], date: NaiveDate| {
         let begins = all.partition_point(|one| one.episode.from.local_date() < date);
         let near = all[begins..].iter().map_while(|one| bin(one.episode.from, date));
@@ -296,7 +296,7 @@ pub(super) fn sensor_days(held: &[Held], review: &Review, notes: &[SensorNote], 
 }
 
 fn sessions(held: &[Held], review: &Review, notes: &[SensorNote]) -> Vec<Session> {
-    let high_line = Lines::of(review.manner.group).high_mg_dl;
+    let high_line = Lines::of(review.options.group).high_mg_dl;
     let bounds: Vec<(Moment, bool)> = notes
         .iter()
         .filter_map(|note| match note.event {

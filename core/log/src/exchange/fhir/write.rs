@@ -139,7 +139,7 @@ impl<W: Write> Bundle<W> {
                 value(resource, "component", json!([effort, said(codes::NAME, activity.as_str())]))
             }
             EntryKind::Sleep { until } => spanning(own(codes::SLEEP), entry.at, *until),
-            EntryKind::CompressionLow { until } => spanning(own(codes::PRESSED), entry.at, *until),
+            EntryKind::CompressionLow { until } => spanning(own(codes::COMPRESSION), entry.at, *until),
             EntryKind::Sensor(event) => {
                 let code = concept(codes::KINDS, codes::sensor_event(event));
                 let resource = value(own(codes::SENSOR_EVENT), "valueCodeableConcept", code);

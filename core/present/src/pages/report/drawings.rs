@@ -213,7 +213,7 @@ impl Amounts {
 /// A line for each of the newest fourteen dates: drawn where there are readings, blocks above it for highs and below for lows.
 pub(super) fn days(review: &Review, history: &History, wearer: &Wearer, words: Words) -> String {
     const MOST: usize = 14;
-    let held = used(history, review.period, review.manner);
+    let held = used(history, review.period, review.options);
     let dates: Vec<_> = held.chunk_by(|a, b| a.at.local_date() == b.at.local_date()).collect();
     let shown = &dates[dates.len().saturating_sub(MOST)..];
     if shown.is_empty() {

@@ -11307,7 +11307,7 @@ data class Modes (
     /**
      * The sensor is pressed: it reads low at an unchanged blood glucose.
      */
-    val `pressed`: kotlin.Double
+    val `compression`: kotlin.Double
     , 
     /**
      * The sensor is unsettled: first day, dropouts, jumps.
@@ -11337,13 +11337,13 @@ public object FfiConverterTypeModes: FfiConverterRustBuffer<Modes> {
 
     override fun allocationSize(value: Modes) = (
             FfiConverterDouble.allocationSize(value.`clear`) +
-            FfiConverterDouble.allocationSize(value.`pressed`) +
+            FfiConverterDouble.allocationSize(value.`compression`) +
             FfiConverterDouble.allocationSize(value.`unsettled`)
     )
 
     override fun write(value: Modes, buf: ByteBuffer) {
             FfiConverterDouble.write(value.`clear`, buf)
-            FfiConverterDouble.write(value.`pressed`, buf)
+            FfiConverterDouble.write(value.`compression`, buf)
             FfiConverterDouble.write(value.`unsettled`, buf)
     }
 }
@@ -12264,7 +12264,7 @@ data class ReviewOptions (
     /**
      * Leave out the spells in which the sensor was pressed.
      */
-    val `withoutPressed`: kotlin.Boolean
+    val `withoutCompressionLows`: kotlin.Boolean
     
 ){
     
@@ -12290,13 +12290,13 @@ public object FfiConverterTypeReviewOptions: FfiConverterRustBuffer<ReviewOption
     override fun allocationSize(value: ReviewOptions) = (
             FfiConverterUShort.allocationSize(value.`days`) +
             FfiConverterTypeAims.allocationSize(value.`aims`) +
-            FfiConverterBoolean.allocationSize(value.`withoutPressed`)
+            FfiConverterBoolean.allocationSize(value.`withoutCompressionLows`)
     )
 
     override fun write(value: ReviewOptions, buf: ByteBuffer) {
             FfiConverterUShort.write(value.`days`, buf)
             FfiConverterTypeAims.write(value.`aims`, buf)
-            FfiConverterBoolean.write(value.`withoutPressed`, buf)
+            FfiConverterBoolean.write(value.`withoutCompressionLows`, buf)
     }
 }
 
@@ -16635,7 +16635,7 @@ sealed class Reason {
     /**
      * The sensor is probably pressed.
      */
-    data class Pressed(
+    data class Compression(
         /**
          * The chance.
          */
@@ -17061,7 +17061,7 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
             13 -> Reason.FeelsLow
             14 -> Reason.FeelsHigh
             15 -> Reason.SevereSigns
-            16 -> Reason.Pressed(
+            16 -> Reason.Compression(
                 FfiConverterDouble.read(buf),
                 FfiConverterDouble.read(buf),
                 )
@@ -17263,7 +17263,7 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 4UL
             )
         }
-        is Reason.Pressed -> {
+        is Reason.Compression -> {
             // Add the size for the Int that specifies the variant plus the size needed for all fields
             (
                 4UL
@@ -17518,7 +17518,7 @@ public object FfiConverterTypeReason : FfiConverterRustBuffer<Reason>{
                 buf.putInt(15)
                 Unit
             }
-            is Reason.Pressed -> {
+            is Reason.Compression -> {
                 buf.putInt(16)
                 FfiConverterDouble.write(value.`chance`, buf)
                 FfiConverterDouble.write(value.`withoutMgDl`, buf)
@@ -17961,11 +17961,11 @@ enum class Sentence {
     /**
      * Check: the sensor looks pressed.
      */
-    CHECK_PRESSED,
+    CHECK_COMPRESSION,
     /**
      * Wait: the sensor looks pressed, and even so it reads well above the low line. Roll off it.
      */
-    HOLD_PRESSED,
+    HOLD_COMPRESSION,
     /**
      * Check, or wait: the sensor looks pressed, and the wearer just rolled off it.
      */

@@ -12,7 +12,7 @@ enum class Ask(val label: Label, val typing: Typing = Typing.NUMBER) {
     DAYS(Label.DAYS_BACK),
     NEED_DAYS(Label.DAYS_BACK),
     AIMS(Label.AIMS_NAME),
-    PRESSED(Label.PRESSED_COUNT),
+    COMPRESSION(Label.PRESSED_COUNT),
     RATED_DAYS(Label.RATED_DAYS),
     LOT(Label.LOT, Typing.WORDS),
     ITEM(Label.WHICH_SUPPLY),

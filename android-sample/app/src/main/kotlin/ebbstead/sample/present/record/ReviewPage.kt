@@ -9,7 +9,7 @@ import java.io.File
 
 /** Days looked back on. */
 class ReviewPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
-    RecordPage(companion, clock, passing, mapOf(Ask.DAYS to "14", Ask.AIMS to Aims.ADULT.name, Ask.PRESSED to "$COUNTED")) {
+    RecordPage(companion, clock, passing, mapOf(Ask.DAYS to "14", Ask.AIMS to Aims.ADULT.name, Ask.COMPRESSION to "$COUNTED")) {
 
     override fun parts(): List<Part> {
         val page = attempt(Ask.DAYS) {
@@ -22,7 +22,7 @@ class ReviewPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
         val pressed = listOf(COUNTED to Label.PRESSED_IN, !COUNTED to Label.PRESSED_OUT)
         return listOf(
             choice(Ask.AIMS, aims.map { it.first.name to words.label(it.second) }),
-            choice(Ask.PRESSED, pressed.map { "${it.first}" to words.label(it.second) }),
+            choice(Ask.COMPRESSION, pressed.map { "${it.first}" to words.label(it.second) }),
             field(Ask.DAYS),
         ) + press(Act.SHOW, Act.SAVE_REVIEW) + said() + page.orEmpty()
     }
@@ -35,7 +35,7 @@ class ReviewPage(companion: EbbsteadCompanion, clock: Clock, passing: File) :
     }
 
     private fun options() =
-        ReviewOptions(days(Ask.DAYS), Aims.valueOf(typed(Ask.AIMS)), withoutPressed = typed(Ask.PRESSED) != "$COUNTED")
+        ReviewOptions(days(Ask.DAYS), Aims.valueOf(typed(Ask.AIMS)), withoutCompressionLows = typed(Ask.COMPRESSION) != "$COUNTED")
 
     private companion object {
         const val COUNTED = true
