@@ -40,7 +40,7 @@ FLATTENED = {
     "Reliability": ("core/insights/src/learn/reliability.rs", "Reliability"),
 }
 # Strings that are no codes: another one is as good.
-FREE = {"text", "evidence", "source", "sensor", "site", "lot", "from", "name", "seen", "activity", "beside"}
+FREE = {"text", "evidence", "source", "sensor", "site", "lot", "from", "name", "seen", "activity", "concurrent"}
 PRIMITIVE = {"f64": "number", "bool": "boolean", "String": "string", "str": "string"} | dict.fromkeys(["u8", "u16", "u32", "u64", "usize"], "integer")
 OFFSET = "+01:00"
 ZONE = datetime.timezone(datetime.timedelta(hours=1))

@@ -1,7 +1,7 @@
 //! An invented day, replayed: what was answered at each reading, as it was when somebody last looked at it and found it right.
 //!
 //! `goldens/day.csv` holds the readings of nobody: a meal whose fall levels off, a true low in the evening with rescue
-//! carbohydrate after it, half an hour out of reach, a sensor lain on at 03:05. `goldens/day.told.csv` holds the answers.
+//! carbohydrate after it, half an hour out of reach, a sensor lain on at 03:05. `goldens/day.prompts.csv` holds the answers.
 //! After a change that is meant to change it: `EBBSTEAD_BLESS=1 cargo test -p ebbstead-tests --test outside replay_golden::`, then read the
 //! difference before committing it.
 #![allow(clippy::unwrap_used, clippy::expect_used)] // a golden that cannot be read is a failed test
@@ -82,7 +82,7 @@ fn replayed() -> Vec<Answered> {
 
 #[test]
 fn the_day_is_answered_as_it_was() {
-    let (path, now) = (folder().join("day.told.csv"), replayed());
+    let (path, now) = (folder().join("day.prompts.csv"), replayed());
     if std::env::var_os("EBBSTEAD_BLESS").is_some() {
         let mut writer = csv::Writer::from_path(&path).unwrap();
         now.iter().for_each(|line| writer.serialize(line).unwrap());
