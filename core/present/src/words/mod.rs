@@ -145,9 +145,6 @@ impl Words {
     }
 }
 
-/// Below this a rate is written without a number, since every unit would round it to nothing, in mg/dL/min.
-const NO_MOVEMENT_MG_DL_MIN: f64 = 0.1;
-
 /// How numbers are written: the unit, and the marks between whole and part and between groups of digits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct Numbers {

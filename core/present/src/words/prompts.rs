@@ -2,9 +2,10 @@
 //!
 //! Every match is exhaustive: a code without its message does not compile.
 
-use super::{Label, NO_MOVEMENT_MG_DL_MIN, Words};
+use super::{Label, Words};
 use crate::log::Beyond;
 use crate::prompt::{Caution, Change, Matter, Prompt, Reason, Sentence, Verdict};
+use crate::units::Pace;
 use crate::{say, text};
 
 impl Words {
@@ -230,8 +231,8 @@ impl Words {
             Reason::Blood { mg_dl, sd_mg_dl } => {
                 say!(self, "reason-blood", expected = self.expected(mg_dl, sd_mg_dl))
             }
-            Reason::Rate { mg_dl_min, pace: _, in_30_mg_dl } => {
-                if mg_dl_min.abs() < NO_MOVEMENT_MG_DL_MIN {
+            Reason::Rate { mg_dl_min, pace, in_30_mg_dl } => {
+                if pace == Pace::Level {
                     return say!(self, "reason-rate-level", movement = self.movement(mg_dl_min));
                 }
                 // "Lower" must be there: an amount alone is read as where glucose will be.

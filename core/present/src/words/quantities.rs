@@ -1,6 +1,6 @@
 //! Sizes in words: rates, chances, lengths of time, and what cannot be measured.
 
-use super::{NO_MOVEMENT_MG_DL_MIN, UNKNOWN, Words};
+use super::{UNKNOWN, Words};
 use crate::log::{Beyond, Reading, Shown};
 use crate::time::Moment;
 use crate::units::{Pace, Rate};
@@ -20,17 +20,17 @@ impl Words {
         .to_owned()
     }
 
-    /// A rate, given in mg/dL/min, in numbers and words: `falling 2.4 mg/dL/min (fast)`, or just `level`
-    /// where there is next to none.
+    /// A rate, given in mg/dL/min, in numbers and words: `falling 2.4 mg/dL/min (fast)`; just `level` where its pace is that, since
+    /// a direction would make more of it than there is.
     #[must_use]
     pub fn movement(self, mg_dl_min: f64) -> String {
         let n = self.numbers;
-        let pace = self.pace(Rate::from_mg_dl_min(mg_dl_min).pace());
-        if mg_dl_min.abs() < NO_MOVEMENT_MG_DL_MIN {
+        let pace = Rate::from_mg_dl_min(mg_dl_min).pace();
+        if pace == Pace::Level {
             return text!(self, "movement-level").to_owned();
         }
         let direction = if mg_dl_min < 0.0 { text!(self, "movement-falling") } else { text!(self, "movement-rising") };
-        with_pace(format!("{direction} {}", n.rate_size(mg_dl_min)), &pace)
+        with_pace(format!("{direction} {}", n.rate_size(mg_dl_min)), &self.pace(pace))
     }
 
     /// A chance of 0 to 1 in percent; what rounds to nothing or to certainty is said as `under 1 %` and `over 99 %`.

@@ -10,7 +10,7 @@ use crate::log::{
 };
 use crate::prompt::{Caution, Change, Matter, Reason, Sentence, Verdict};
 use crate::time::Moment;
-use crate::units::{Glucose, Pace};
+use crate::units::{Glucose, Pace, Rate};
 use uuid::Uuid;
 
 /// Each language that has a file.
@@ -540,13 +540,17 @@ fn numbers_that_are_none_are_written_as_unknown() {
 /// "That is 48 mg/dL in half an hour" would be read as where glucose will be.
 #[test]
 fn a_rate_kept_up_is_a_difference_and_says_so() {
-    let rate = |mg_dl_min: f64| Reason::Rate { mg_dl_min, pace: Pace::Moderate, in_30_mg_dl: 30.0 * mg_dl_min };
+    let rate = |mg_dl_min: f64| Reason::Rate {
+        mg_dl_min,
+        pace: Rate::from_mg_dl_min(mg_dl_min).pace(),
+        in_30_mg_dl: 30.0 * mg_dl_min,
+    };
     let said = |language, mg_dl_min| Words::new(language, GlucoseUnit::MgDl).reason(rate(mg_dl_min));
     let english = said(Language::ENGLISH, -1.6);
     assert_eq!(english, "Glucose is falling 1.6 mg/dL/min; kept up, it would be 48 mg/dL lower in half an hour.");
     assert!(said(Language::ENGLISH, 1.6).contains("48 mg/dL higher"));
     assert!(said(Language::GERMAN, -1.6).ends_with("in einer halben Stunde um 48 mg/dL tiefer."));
-    assert_eq!(said(Language::ENGLISH, 0.01), "Glucose is level.");
+    assert_eq!(said(Language::ENGLISH, -0.29), "Glucose is level.");
     assert_eq!(said(Language::GERMAN, 0.01), "Die Glukose bleibt gleich.");
 }
 
