@@ -28,6 +28,9 @@ pub const FEATURES: usize = 13;
 /// beyond the last it stays.
 pub const CORRECTED: [usize; 4] = [3, 6, 9, 12];
 
+/// No weight that was learnt is larger, in mg/dL; those of the population are below 12. An assumption.
+const MOST_WEIGHT_MG_DL: f64 = 200.0;
+
 /// Features, or weights on them.
 pub type Features = SVector<f64, FEATURES>;
 
@@ -246,7 +249,8 @@ impl Correction {
         }
     }
 
-    /// Goes on from what was kept; what does not fit (another version's features) is left for the population's.
+    /// Goes on from what was kept; what does not fit (another version's features), or cannot have been learnt, is left for the
+    /// population's.
     #[must_use]
     pub fn resumed(kept: &KeptCorrection) -> Self {
         let mut correction = Self::default();
@@ -254,9 +258,14 @@ impl Correction {
         let fits = kept.weights.len() == 4
             && kept.weights.iter().all(|weights| weights.len() == FEATURES)
             && kept.uncertainty.len() == FEATURES * FEATURES;
-        if finite && fits {
+        if !finite || !fits {
+            return correction;
+        }
+        let uncertainty = SMatrix::from_column_slice(&kept.uncertainty);
+        let small = kept.weights.iter().flatten().all(|weight| weight.abs() <= MOST_WEIGHT_MG_DL);
+        if small && is_covariance(&uncertainty) {
             correction.weights = std::array::from_fn(|h| Features::from_column_slice(&kept.weights[h]));
-            correction.uncertainty = SMatrix::from_column_slice(&kept.uncertainty);
+            correction.uncertainty = uncertainty;
             for weights in &mut correction.weights {
                 keep_signs(weights, &correction.uncertainty);
             }
@@ -265,6 +274,11 @@ impl Correction {
         }
         correction
     }
+}
+
+/// Whether a matrix can be an uncertainty: symmetric and positive definite. With another, weights would grow at each reading.
+fn is_covariance(matrix: &SMatrix<f64, FEATURES, FEATURES>) -> bool {
+    (matrix - matrix.transpose()).amax() <= 1e-6 * matrix.amax() && matrix.cholesky().is_some()
 }
 
 /// Insulin never raises the path, carbohydrate never lowers it, whatever a record seems to show.
@@ -326,6 +340,29 @@ mod tests {
         };
         let (all, some) = (learnt(|_| false), learnt(|k| k.wrapping_mul(2_654_435_761) % 10 == 0));
         assert!(some as f64 > 0.8 * all as f64, "{some} of {all}");
+    }
+
+    /// What a damaged or invented log says was learnt, in numbers that are no such thing, moves no forecast.
+    #[test]
+    fn what_cannot_have_been_learnt_is_left() {
+        let sound = Correction { learnt: 7, ..Correction::default() };
+        assert_eq!(Correction::resumed(&sound.kept()), sound);
+        let spoilt = |change: &dyn Fn(&mut KeptCorrection)| {
+            let mut kept = sound.kept();
+            change(&mut kept);
+            Correction::resumed(&kept)
+        };
+        let refused: [&dyn Fn(&mut KeptCorrection); 6] = [
+            &|kept| kept.weights[1][3] = 1e9,
+            &|kept| kept.weights[0][0] = f64::NAN,
+            &|kept| kept.weights.truncate(3),
+            &|kept| kept.uncertainty[0] = -1.0,
+            &|kept| kept.uncertainty[14] = 0.0,
+            &|kept| kept.uncertainty[1] = 0.5,
+        ];
+        for (n, change) in refused.into_iter().enumerate() {
+            assert_eq!(spoilt(change), Correction::default(), "{n}");
+        }
     }
 
     /// Insulin that seems to raise because it is taken with meals: with its weight held at nothing, carbohydrate's is what the meals
