@@ -179,7 +179,7 @@ impl<'a> Engine<'a> {
     /// time; readings come through [`Engine::reading`] or [`Engine::replay`].
     #[must_use]
     pub fn new(history: &'a History, wearer: &'a Wearer, learnt: &Learnt) -> Self {
-        let dynamics = learnt.dynamics.unwrap_or(Dynamics::POPULATION);
+        let dynamics = learnt.dynamics.filter(Dynamics::can_be_learnt).unwrap_or(Dynamics::POPULATION);
         let forecaster = match &learnt.forecaster {
             Some(kept) => Forecaster::resumed(dynamics, kept),
             None => Forecaster::new(dynamics),

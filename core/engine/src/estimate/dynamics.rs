@@ -104,6 +104,31 @@ impl Dynamics {
         white_sd_mg_dl: 0.3,
     };
 
+    /// Whether these can be somebody's: each within a tenth and ten times the population's (learning keeps within a quarter and four
+    /// times). A damaged or invented log may hold others, and no filter runs on those.
+    #[must_use]
+    pub fn can_be_learnt(&self) -> bool {
+        let sizes = |d: &Self| {
+            [
+                d.level_mg_dl,
+                d.level_minutes,
+                d.rate_minutes,
+                d.rate_noise,
+                d.blood_noise,
+                d.night_noise,
+                d.lag_minutes,
+                d.error_sd_mg_dl,
+                d.error_slow_minutes,
+                d.error_fast_minutes,
+                d.offset_sd_mg_dl,
+                d.offset_minutes,
+                d.white_sd_mg_dl,
+            ]
+        };
+        let near = |(own, all): (f64, f64)| (0.1..=10.0).contains(&(own / all));
+        sizes(self).into_iter().zip(sizes(&Self::POPULATION)).all(near) && (-1.0..=2.0).contains(&self.noise_power)
+    }
+
     /// What the process noise (variance) is multiplied by at an interstitial glucose in mg/dL, awake or asleep.
     #[must_use]
     pub fn noise_at(&self, mg_dl: f64, asleep: bool) -> f64 {
@@ -278,6 +303,16 @@ impl Discretizations {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_filter_runs_on_what_nobody_can_have() {
+        assert!(Dynamics::POPULATION.can_be_learnt());
+        for spoilt in [f64::NAN, f64::INFINITY, 0.0, -1.0, 1e9] {
+            assert!(!Dynamics { lag_minutes: spoilt, ..Dynamics::POPULATION }.can_be_learnt(), "{spoilt}");
+            assert!(!Dynamics { white_sd_mg_dl: spoilt, ..Dynamics::POPULATION }.can_be_learnt(), "{spoilt}");
+        }
+        assert!(!Dynamics { noise_power: f64::NAN, ..Dynamics::POPULATION }.can_be_learnt());
+    }
 
     #[test]
     fn steps_may_be_chained() {

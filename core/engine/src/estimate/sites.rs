@@ -68,7 +68,7 @@ impl Sites {
     #[must_use]
     pub fn compression_lows_per_night(&self, name: &Text) -> Option<f64> {
         let worn = self.worn.iter().find(|worn| same(&worn.name, name))?;
-        Some((f64::from(worn.spells) + ModeSwitching::COMPRESSIONS_PER_NIGHT) / (worn.nights + 1.0))
+        Some((f64::from(worn.spells) + ModeSwitching::COMPRESSIONS_PER_NIGHT) / (worn.nights.max(0.0) + 1.0))
     }
 }
 
