@@ -4,6 +4,7 @@ use std::ffi::OsStr;
 use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use tempfile::NamedTempFile;
 
@@ -12,6 +13,9 @@ use crate::store::{is_of_a_log, of_file};
 
 /// How the name of a file begins and ends while it is written.
 const PART: (&str, &str) = (".writing-", ".part");
+
+/// An empty file older than this is nobody's who is about to lock it.
+const JUST_MADE: Duration = Duration::from_secs(60);
 
 /// A file under way: written beside its final name, readable by its owner only, and put in place by one rename.
 ///
@@ -134,11 +138,15 @@ fn sweep(folder: &Path) {
         if !is_part(&found.file_name()) || !found.file_type().is_ok_and(|kind| kind.is_file()) {
             continue;
         }
-        // Whoever still writes it holds its lock; who has just made it has not written to it.
+        // Whoever still writes it holds its lock; who has just made it has not written to it, and has no lock for a moment.
+        let not_just_made = |about: fs::Metadata| {
+            let age = || about.modified().ok().and_then(|at| at.elapsed().ok());
+            about.len() > 0 || age().is_some_and(|age| age >= JUST_MADE)
+        };
         let left = File::options()
             .write(true)
             .open(found.path())
-            .is_ok_and(|file| file.metadata().is_ok_and(|about| about.len() > 0) && file.try_lock().is_ok());
+            .is_ok_and(|file| file.metadata().is_ok_and(not_just_made) && file.try_lock().is_ok());
         if left {
             let _ = fs::remove_file(found.path());
         }
@@ -158,6 +166,7 @@ fn sync_folder(folder: &Path) -> io::Result<()> {
 mod tests {
     use std::os::unix::fs::{PermissionsExt, symlink};
     use std::process::Command;
+    use std::time::SystemTime;
 
     use super::*;
     use crate::store::Log;
@@ -211,8 +220,15 @@ mod tests {
         fs::write(&left, b"half").unwrap();
         let mine = folder.path().join("notes.part");
         fs::write(&mine, b"half").unwrap();
+        // Killed before a byte was written: taken for one that was just made until it is a minute old.
+        let empty = |name: &str, age: Duration| {
+            let path = folder.path().join(name);
+            File::create(&path).unwrap().set_modified(SystemTime::now() - age).unwrap();
+            path
+        };
+        let (old, new) = (empty(".writing-def456.part", 2 * JUST_MADE), empty(".writing-ghi789.part", Duration::ZERO));
         let mut under_way = Placing::begin(&folder.path().join("one"), false).unwrap();
-        assert!(!left.exists() && mine.exists());
+        assert!(!left.exists() && !old.exists() && mine.exists() && new.exists());
         under_way.write_all(b"one").unwrap();
         put(&folder.path().join("two"), false).unwrap();
         under_way.finish().unwrap();
