@@ -39,6 +39,7 @@ mod outcomes;
 mod page;
 mod prompt;
 mod prompted;
+mod record;
 mod records;
 mod review;
 mod sensor;
@@ -68,6 +69,7 @@ pub use prompt::{
     Sentence, Verdict,
 };
 pub use prompted::Prompted;
+pub use record::{Chapter, RecordAct, RecordCard, RecordDocument, RecordPages, RecordPart, RecordScreen};
 pub use records::{
     Beyond, DeviceFault, Effort, Entry, EntryKind, InsulinKind, MeterShown, Moment, Purpose, SensorEvent, Symptom,
 };
