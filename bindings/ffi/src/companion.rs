@@ -17,16 +17,12 @@ use crate::before::BeforePart;
 use crate::check::CheckPart;
 use crate::error::{ApiError, ApiResult};
 use crate::exchange::ExchangePart;
-use crate::learn::LearnPart;
 use crate::log::LogPart;
 use crate::night::NightPart;
-use crate::outcomes::OutcomesPart;
 use crate::record::RecordPages;
 use crate::records::Moment;
 use crate::review::ReviewPart;
-use crate::sensor::SensorPart;
 use crate::settings::{SettingsPart, spoken};
-use crate::supplies::SuppliesPart;
 use crate::watcher::{Due, Watcher};
 use crate::words::WordsPart;
 
@@ -401,36 +397,12 @@ impl EbbsteadCompanion {
         self.part(|shared| ReviewPart { shared })
     }
 
-    /// How the sensors did.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn sensor(&self) -> ApiResult<Arc<SensorPart>> {
-        self.part(|shared| SensorPart { shared })
-    }
-
     /// What alerts were worth.
     ///
     /// # Errors
     /// [`ApiError::Closed`].
     pub fn alerts(&self) -> ApiResult<Arc<AlertsPart>> {
         self.part(|shared| AlertsPart { shared })
-    }
-
-    /// What is there, how long it lasts and what it costs.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn supplies(&self) -> ApiResult<Arc<SuppliesPart>> {
-        self.part(|shared| SuppliesPart { shared })
-    }
-
-    /// What came of the prompts.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn outcomes(&self) -> ApiResult<Arc<OutcomesPart>> {
-        self.part(|shared| OutcomesPart { shared })
     }
 
     /// The pages of the record, from their list on. `folder` is one of the shell's own for files on their way out; it need not be there.
@@ -447,14 +419,6 @@ impl EbbsteadCompanion {
     /// [`ApiError::Closed`].
     pub fn before(&self) -> ApiResult<Arc<BeforePart>> {
         self.part(|shared| BeforePart { shared })
-    }
-
-    /// What the log teaches of the wearer.
-    ///
-    /// # Errors
-    /// [`ApiError::Closed`].
-    pub fn learn(&self) -> ApiResult<Arc<LearnPart>> {
-        self.part(|shared| LearnPart { shared })
     }
 
     /// What goes in and out of the log: devices nearby, files.

@@ -192,12 +192,14 @@ impl RecordPages {
         self.shown(now, Box::new(|pages, asked| pages.show(asked)))
     }
 
-    /// Opens a chapter, or the list of them. What was chosen to look into is let go of.
+    /// Opens a chapter, or the list of them. `filled_in` is what was touched where the wearer comes from: it stands there again when they
+    /// come back. What was chosen to look into is let go of.
     ///
     /// # Errors
     /// As [`RecordPages::show`].
-    pub fn turn_to(&self, chapter: Option<Chapter>, now: Moment) -> ApiResult<RecordScreen> {
-        self.shown(now, Box::new(move |pages, asked| pages.turn_to(chapter.map(Into::into), asked)))
+    pub fn turn_to(&self, chapter: Option<Chapter>, filled_in: Filled, now: Moment) -> ApiResult<RecordScreen> {
+        let (chapter, filled) = (chapter.map(Into::into), filled(filled_in));
+        self.shown(now, Box::new(move |pages, asked| pages.turn_to(chapter, filled, asked)))
     }
 
     /// Does what was pressed. `filled_in` is what was touched since the page was laid out, and what stands in the fields of secrets,

@@ -200,8 +200,9 @@ impl RecordPages {
         self.shown(asked, Done::NOTHING)
     }
 
-    /// Opens a chapter, or the list of them. What is filled in stays; what was chosen to look into is let go of.
-    pub fn turn_to(&mut self, chapter: Option<Chapter>, asked: &Asked) -> Shown {
+    /// Opens a chapter, or the list of them. What is `filled` in stays where it was; what was chosen to look into is let go of.
+    pub fn turn_to(&mut self, chapter: Option<Chapter>, filled: Filled, asked: &Asked) -> Shown {
+        self.take(filled);
         if chapter != self.chapter {
             self.turn(chapter);
         }
@@ -231,17 +232,22 @@ impl RecordPages {
     }
 
     /// Does what was pressed, with what stands in the fields. Takes seconds where it learns, seals or merges.
-    pub fn act(&mut self, act: Act, mut filled: Filled, asked: &Asked) -> Shown {
+    pub fn act(&mut self, act: Act, filled: Filled, asked: &Asked) -> Shown {
         self.remarks = Remarks::default();
-        // A secret never stays.
-        let mut secret = |id: &str| filled.remove(id).map(Zeroizing::new);
-        let secrets = [PASSPHRASE, PASSPHRASE_AGAIN, PASSPHRASE_OF_COPY].map(&mut secret);
-        self.filled.extend(filled);
+        let secrets = self.take(filled);
         let done = self.done(act, secrets, asked);
         let restored =
             if done.changed == Changed::Restored { Log::open_sound(asked.log, asked.now).ok() } else { None };
         let words = restored.and_then(|log| log.wearer().ok()).map_or(asked.words, |wearer| Words::of(&wearer));
         self.shown(&Asked { words, ..*asked }, done)
+    }
+
+    /// Takes what was filled in; a secret never stays.
+    fn take(&mut self, mut filled: Filled) -> [Option<Zeroizing<String>>; 3] {
+        let secrets = [PASSPHRASE, PASSPHRASE_AGAIN, PASSPHRASE_OF_COPY];
+        let secrets = secrets.map(|id| filled.remove(id).map(Zeroizing::new));
+        self.filled.extend(filled);
+        secrets
     }
 
     fn done(&mut self, act: Act, secrets: [Option<Zeroizing<String>>; 3], asked: &Asked) -> Done {

@@ -203,14 +203,14 @@ impl<'a> Layout<'a> {
     #[must_use]
     pub fn sensors(mut self, sheet: Option<&str>, page: Option<Page>, wearer: &Wearer) -> Vec<Part> {
         let words = self.words;
-        self.parts.extend(sheet.map(|sheet| Part::Letter(sheet.to_owned())));
         self.page(page)
             .field(days_field(SENSOR_DAYS, words))
             .field(rated_field(wearer, words))
             .press(Act::Show, false)
             .field(lot_field(words))
             .press(Act::SensorSheet, false);
-        if sheet.is_some() {
+        if let Some(sheet) = sheet {
+            self.parts.push(Part::Letter(sheet.to_owned()));
             self.press(Act::SaveText, false);
         }
         self.parts
