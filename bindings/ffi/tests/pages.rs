@@ -163,7 +163,7 @@ fn a_plan_tried_stands_beside_the_wearers_own_and_the_floor_holds() {
         other => panic!("{other:?}"),
     };
     let act = |act, fields: &[(&str, &str)]| record.act(act, filled(fields), NOW).unwrap();
-    let (one, _) = columns(&act(RecordAct::Replay, &[]));
+    let (one, _) = columns(&act(RecordAct::Replay, &[("days", "14")]));
     let (two, values) = columns(&act(RecordAct::Replay, &[("day_high", "160")]));
     assert_eq!((one, two, values.len()), (1, 2, 2));
     assert_ne!(values[0], values[1], "alerted to highs above 160 and above 180");

@@ -24,6 +24,7 @@ import androidx.compose.ui.unit.dp
 import ebbstead.FieldTakes
 import ebbstead.Page
 import ebbstead.PageBlock
+import ebbstead.RecordAct
 import ebbstead.RecordPart
 import ebbstead.RecordScreen
 import ebbstead.sample.present.Done
@@ -72,10 +73,10 @@ fun RecordUi(screen: RecordScreen, shell: Shell) {
         if (open || refused) for (part in asks) when (part) {
             is RecordPart.Asked -> FieldUi(part.field, filled)
             is RecordPart.Press -> Act(part.name, Modifier.fillMaxWidth()) {
-                // A secret that stands in its field and was not touched counts as well, for core keeps none; nor does this.
-                val secrets = fields.filter { it.takes is FieldTakes.Secret }
-                shell.act(part.act, secrets.associate { it.id to it.value } + filled)
-                secrets.forEach { filled.remove(it.id) }
+                // A secret that stands in its field and was not touched counts as well: core keeps none.
+                shell.act(part.act, fields.filter { it.takes is FieldTakes.Secret }.associate { it.id to it.value } + filled)
+                // Core has it now, and what it emptied must not stand here; a file is only chosen.
+                if (part.act != RecordAct.CHOOSE_OTHER) filled.clear()
             }
             else -> Unit
         }
