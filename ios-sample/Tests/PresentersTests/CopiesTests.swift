@@ -160,7 +160,7 @@ final class CopiesTests: RecordCase {
         XCTAssertEqual(page.screen.notices.count, 1)
         let other = try Invented.night(at: path + ".other")
         page = page.typing(passphrase, into: .form("passphrase")).looking(into: URL(fileURLWithPath: path + ".other"), at: other.now)
-        XCTAssertEqual(try left().count, 1, "the copy lies there while it is looked into")
+        XCTAssertEqual(try left().filter { !$0.contains("-wal") && !$0.contains("-shm") }.count, 1, "the copy lies there while it is looked into")
         page = page.after(.chapter(.review), at: other.now)
         XCTAssertEqual(try left(), [])
         page = page.after(.chapter(.copies), at: other.now)

@@ -39,7 +39,7 @@ final class SuppliesTests: RecordCase {
 
     func testEachSlipIsSaidBesideItsOwnFieldAndKeepsNothing() throws {
         let weeks = try Invented.weeks(at: path)
-        let page = record(weeks, .supplies).typing("3", into: .form("amount"))
+        var page: RecordPresenter { record(weeks, .supplies).typing("3", into: .form("amount")) }
         let slips: [(FieldId, String, FieldId)] = [
             (.form("amount"), "", .form("amount")), (.form("amount"), "a few", .form("amount")), (.form("amount"), "1.5", .form("amount")),
             (.form("amount"), "-1", .form("amount")), (.form("expires"), "March", .form("expires")), (.form("price"), "12", .form("currency")),
