@@ -115,13 +115,13 @@ fn offers(screen: &RecordScreen, wanted: RecordAct) -> bool {
 }
 
 fn said(screen: &RecordScreen) -> Vec<&str> {
-    let said = |part| if let &RecordPart::Said { ref text } = part { Some(text.as_str()) } else { None };
+    let said = |part| if let RecordPart::Said { text } = part { Some(text.as_str()) } else { None };
     screen.parts.iter().filter_map(said).collect()
 }
 
 /// What stands in the fields that something is said against.
 fn against(screen: &RecordScreen) -> Vec<(&str, &str)> {
-    let asked = |part| if let &RecordPart::Asked { ref field } = part { Some(field) } else { None };
+    let asked = |part| if let RecordPart::Asked { field } = part { Some(field) } else { None };
     let refused = screen.parts.iter().filter_map(asked).filter(|field| field.advice.is_some());
     refused.map(|field| (field.id.as_str(), field.value.as_str())).collect()
 }

@@ -365,11 +365,11 @@ fn supplies_show_what_is_there_when_to_order_and_what_it_costs() {
             assert!(shown.contains(&word.to_lowercase()), "{word}: {shown}");
         }
         let screen = record.act(RecordAct::Statement, filled(&[("need_days", "14")]), NOW).unwrap();
-        let pages = screen
+        let mut pages = screen
             .parts
             .iter()
             .filter_map(|part| if let RecordPart::Shown { page } = part { Some(page) } else { None });
-        let statement = pages.last().unwrap();
+        let statement = pages.next_back().unwrap();
         assert!(text(statement).contains(words[3]), "{statement:?}");
         let document = record.act(RecordAct::SaveText, filled(&[]), NOW).unwrap().document.unwrap();
         assert_eq!(document.name, "ebbstead-need-2026-03-01.txt");

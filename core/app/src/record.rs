@@ -519,7 +519,7 @@ impl RecordPages {
                 let own = Plan::of(&wearer);
                 let (form, days, tried) = forms::alerts::read(&self.filled, &own, words);
                 let page = days.and_then(|days| {
-                    let replayed = Period::days_before(now, days).map_err(Error::from).and_then(|period| {
+                    let replayed = Period::days_before(now, days).and_then(|period| {
                         let history = log.history(period.from(), period.until())?;
                         Ok(pages::alerts::page(&history, &wearer, &tried.unwrap_or(own), period, words))
                     });

@@ -166,8 +166,8 @@ class RecordTest {
             phone.closeLog()
         }
         val copy = other.copyTo(File(world.passing, "again"))
-        val before = entries(world.companion, world)
         val shell = world.record()
+        val before = entries(world.companion, world)
         val met = shell.looked(other, "phone.ebb")
         assertTrue(RecordPart.Heading("phone.ebb") in met.parts && before == entries(world.companion, world))
         val taken = shell.did(if (met.offers(RecordAct.MERGE)) RecordAct.MERGE else RecordAct.MERGE_ANYWAY)
