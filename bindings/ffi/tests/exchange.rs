@@ -115,14 +115,15 @@ fn offers(screen: &RecordScreen, wanted: RecordAct) -> bool {
 }
 
 fn said(screen: &RecordScreen) -> Vec<&str> {
-    let said = |part| if let RecordPart::Said { text } = part { Some(text.as_str()) } else { None };
-    screen.parts.iter().filter_map(said).collect()
+    let parts = screen.parts.iter();
+    parts.filter_map(|part| if let RecordPart::Said { text } = part { Some(text.as_str()) } else { None }).collect()
 }
 
 /// What stands in the fields that something is said against.
 fn against(screen: &RecordScreen) -> Vec<(&str, &str)> {
-    let asked = |part| if let RecordPart::Asked { field } = part { Some(field) } else { None };
-    let refused = screen.parts.iter().filter_map(asked).filter(|field| field.advice.is_some());
+    let asked = screen.parts.iter();
+    let asked = asked.filter_map(|part| if let RecordPart::Asked { field } = part { Some(field) } else { None });
+    let refused = asked.filter(|field| field.advice.is_some());
     refused.map(|field| (field.id.as_str(), field.value.as_str())).collect()
 }
 
